@@ -1,0 +1,1 @@
+"""A terminal companion for people who crochet by hand from a written pattern."""

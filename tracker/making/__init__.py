@@ -1,0 +1,1 @@
+"""Events to place, the journal that keeps events, and what to do about a miscount."""

@@ -1,0 +1,108 @@
+"""What a maker can do. Everything that happens is one of these, kept in order; nothing is ever deleted."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Stitch:
+    """`count` more stitches made, with the chains and skips that come before each."""
+
+    count: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class RepeatDone:
+    """To the end of the group being worked; outside a group to the end of the run of equal stitches."""
+
+
+@dataclass(frozen=True, slots=True)
+class RoundDone:
+    """To the end of the round."""
+
+
+@dataclass(frozen=True, slots=True)
+class Undo:
+    """Take back the last thing that was done."""
+
+
+@dataclass(frozen=True, slots=True)
+class Frog:
+    """Rip back (or set the place) to the start of a round, plus `stitch` of its stitches."""
+
+    round_index: int
+    stitch: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Counted:
+    """The maker counted `stitches` stitches in round `round_index` of the present piece."""
+
+    stitches: int
+    round_index: int
+
+
+@dataclass(frozen=True, slots=True)
+class CarryOn:
+    """The maker goes on, knowing that the last count differs."""
+
+
+@dataclass(frozen=True, slots=True)
+class Note:
+    """A remark of the maker's, kept with the place where it was made."""
+
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepDone:
+    """A making-up step was done, or (`done` false) turned out not to be."""
+
+    step: int
+    done: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class PieceChosen:
+    """The maker goes on with another piece or another copy of it; each keeps its place."""
+
+    piece: int
+    copy: int
+
+
+@dataclass(frozen=True, slots=True)
+class AskChosen:
+    """When to ask for a count: "each" round, "change" (rounds that increase or decrease), "never", or every k-th."""
+
+    when: str
+    every: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A session began, with the pattern text of this digest."""
+
+    digest: str
+
+
+@dataclass(frozen=True, slots=True)
+class Closed:
+    """A session ended."""
+
+
+Event = (
+    Stitch
+    | RepeatDone
+    | RoundDone
+    | Undo
+    | Frog
+    | Counted
+    | CarryOn
+    | Note
+    | StepDone
+    | PieceChosen
+    | AskChosen
+    | Opened
+    | Closed
+)

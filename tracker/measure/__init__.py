@@ -1,0 +1,1 @@
+"""Size, yarn and time, from gauge and swatch."""

@@ -1,0 +1,139 @@
+"""What a pattern is, once it has been read: pieces, rounds, yarns, gauge, making-up."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+from tracker.notation.problems import NOWHERE, Problem, Severity, Span
+from tracker.pattern.plan import Plan
+
+
+class Start(Enum):
+    """How a piece goes from one round to the next."""
+
+    SPIRAL = "spiral"
+    JOINED = "joined"
+    ROWS = "rows"
+
+
+@dataclass(frozen=True, slots=True)
+class Yarn:
+    """One yarn of the pattern. `key` is what the rounds call it; `weight` is the yarn weight category 0 to 7."""
+
+    key: str
+    name: str
+    colour: str = ""
+    weight: int | None = None
+    ball_grams: float | None = None
+    ball_metres: float | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Gauge:
+    """Counted on a swatch: `stitches` of `stitch` across and `rounds` up, over `over_cm` centimetres."""
+
+    stitch: str
+    stitches: float
+    rounds: float
+    over_cm: float = 10.0
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """The total that the pattern states for a round. Counts are None where it names none of that sort.
+
+    `groups` holds totals of named things, as (name, count): (("shell", 7),).
+    """
+
+    stitches: int | None = None
+    spaces: int | None = None
+    groups: tuple[tuple[str, int], ...] = ()
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True)
+class Round:
+    """One round as it is worked; a range such as "Rnds 4-5" gives one of these for each of its rounds.
+
+    `text` is the round as written, heading and total included; the spans of the plan's acts are places in it
+    (line 0 is its first line). `line` and `column` are where it starts in the file, counted from 0.
+    `plan` is None when the round could not be read. `before` is the number of bases there are, None if unknown.
+    `colour` is the yarn key in use at its first stitch, "" if the pattern names none.
+    """
+
+    number: int
+    label: str
+    text: str
+    plan: Plan | None
+    before: int | None = None
+    stated: Stated | None = None
+    colour: str = ""
+    line: int = 0
+    column: int = 0
+    remark: str = ""
+    problems: tuple[Problem, ...] = ()
+
+    @property
+    def leaves(self) -> int | None:
+        """Stitches it must leave, by the instruction; by the stated total where the instruction is unreadable."""
+        if self.plan is not None:
+            return self.plan.leaves
+        return self.stated.stitches if self.stated else None
+
+    @property
+    def moves(self) -> int:
+        """Moves to make it; an unreadable round is one move, done by eye."""
+        return self.plan.moves if self.plan else 1
+
+    @property
+    def verdict(self) -> str:
+        """"ok", "warning", "disagrees" or "error": the worst of its problems."""
+        worst = max((problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE)
+        return "ok" if worst is Severity.NOTE else worst.value
+
+
+@dataclass(frozen=True)
+class Piece:
+    """One part of the work, made `make` times. `rounds` are in the order they are worked."""
+
+    name: str
+    rounds: tuple[Round, ...]
+    make: int = 1
+    start: Start = Start.SPIRAL
+    notes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class MakingUp:
+    """One step of the making-up checklist."""
+
+    step: str
+
+
+@dataclass(frozen=True)
+class Pattern:
+    """A whole pattern. `digest` names this very text, so that a later change can be noticed."""
+
+    title: str
+    pieces: tuple[Piece, ...]
+    terms: str = "US"
+    hook: str = ""
+    notions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    gauge: Gauge | None = None
+    yarns: tuple[Yarn, ...] = ()
+    making_up: tuple[MakingUp, ...] = ()
+    intended_for: str = ""
+    digest: str = ""
+    problems: tuple[Problem, ...] = ()
+    source: str = field(default="", repr=False)
+
+    def yarn(self, key: str) -> Yarn | None:
+        """The yarn that the rounds call `key`."""
+        return next((yarn for yarn in self.yarns if yarn.key == key), None)
+
+    def yarn_name(self, key: str) -> str:
+        """How to call a yarn in a sentence."""
+        yarn = self.yarn(key)
+        return yarn.name if yarn else key

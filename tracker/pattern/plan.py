@@ -1,0 +1,422 @@
+"""A round resolved to stitches: a small tree of runs and repeats, and the arithmetic on it.
+
+Everything is computed from the tree (sums of sums), never from a list of stitches, so that a round of
+ten thousand million stitches costs as much as its text is long.
+
+Units
+-----
+move
+    One thing the hands do before the next: one stitch (each stitch of an increase is a move of its own), one
+    decrease, one length of chain, one skip, one step such as a join. A place in a round is a number of moves done.
+stitch
+    What a maker counts at the end of the round: what the round leaves, chains and steps not counted.
+base
+    One place of the round below that stitches are worked into.
+"""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+
+from tracker.notation.problems import NOWHERE, Span
+
+MAX_STITCHES = 10**10
+"""The most stitches that one round may hold; more is a slip of the keyboard."""
+
+
+class Role(Enum):
+    """What sort of thing an act is."""
+
+    WORK = "work"
+    CHAIN = "chain"
+    SKIP = "skip"
+    STEP = "step"
+
+
+class Loop(Enum):
+    """Which part of the base is taken up."""
+
+    BOTH = ""
+    BACK = "BLO"
+    FRONT = "FLO"
+    BACK_POST = "BP"
+    FRONT_POST = "FP"
+
+
+class Into(Enum):
+    """What sort of place an act is worked into."""
+
+    STITCH = "stitch"
+    SPACE = "space"
+    RING = "ring"
+    CHAIN = "chain"
+    SAME = "same"
+    BETWEEN = "between"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Stitches of one kind made side by side, or one length of chain.
+
+    `kind` is the US name. For a chain `count` is its length; `counts_as` is the stitch that a starting chain
+    stands for, if it does.
+    """
+
+    kind: str
+    count: int = 1
+    counts_as: str = ""
+
+    @property
+    def is_chain(self) -> bool:
+        return self.kind == "ch"
+
+    @property
+    def moves(self) -> int:
+        return 1 if self.is_chain else self.count
+
+    @property
+    def stitches(self) -> int:
+        if self.is_chain:
+            return 1 if self.counts_as else 0
+        return self.count
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """The smallest instruction: what is made, over how many bases, and where.
+
+    `name` is how a maker would call it: "sc", "inc", "dec", "shell", "ch", "sk", "join", "turn"...
+    `span` points at the words it was read from, in the text of the round.
+    """
+
+    name: str
+    role: Role
+    makes: tuple[Made, ...] = ()
+    takes: int = 0
+    into: Into = Into.STITCH
+    loop: Loop = Loop.BOTH
+    colour: str = ""
+    span: Span = NOWHERE
+    remark: str = ""
+
+    @property
+    def moves(self) -> int:
+        return sum(made.moves for made in self.makes) or 1
+
+    @property
+    def stitches(self) -> int:
+        return sum(made.stitches for made in self.makes)
+
+    @property
+    def is_increase(self) -> bool:
+        return self.role is Role.WORK and 0 < self.takes < self.stitches
+
+    @property
+    def is_decrease(self) -> bool:
+        return self.role is Role.WORK and self.takes > self.stitches
+
+
+@dataclass(frozen=True)
+class Tally:
+    """Sums over part of a round. Two tallies add; one can be multiplied."""
+
+    moves: int = 0
+    takes: int = 0
+    stitches: int = 0
+    spaces: int = 0
+    chains: int = 0
+    kinds: tuple[tuple[str, int], ...] = ()
+    names: tuple[tuple[str, int], ...] = ()
+
+    def __add__(self, other: Tally) -> Tally:
+        return Tally(
+            self.moves + other.moves,
+            self.takes + other.takes,
+            self.stitches + other.stitches,
+            self.spaces + other.spaces,
+            self.chains + other.chains,
+            _add_counts(self.kinds, other.kinds),
+            _add_counts(self.names, other.names),
+        )
+
+    def __mul__(self, times: int) -> Tally:
+        return Tally(
+            self.moves * times,
+            self.takes * times,
+            self.stitches * times,
+            self.spaces * times,
+            self.chains * times,
+            tuple((kind, count * times) for kind, count in self.kinds),
+            tuple((name, count * times) for name, count in self.names),
+        )
+
+    def kind(self, kind: str) -> int:
+        """How many stitches of the US name `kind`."""
+        return dict(self.kinds).get(kind, 0)
+
+
+def _add_counts(
+    left: tuple[tuple[str, int], ...], right: tuple[tuple[str, int], ...]
+) -> tuple[tuple[str, int], ...]:
+    counts = Counter(dict(left))
+    for name, count in right:
+        counts[name] += count
+    return tuple(counts.items())
+
+
+def _tally_of(act: Act) -> Tally:
+    kinds: Counter[str] = Counter()
+    for made in act.makes:
+        if made.stitches:
+            kinds[made.counts_as or made.kind] += made.stitches
+    chains = [made for made in act.makes if made.is_chain and not made.counts_as]
+    return Tally(
+        moves=act.moves,
+        takes=act.takes,
+        stitches=act.stitches,
+        spaces=len(chains),
+        chains=sum(made.count for made in chains),
+        kinds=tuple(kinds.items()),
+        names=((act.name, 1),),
+    )
+
+
+@dataclass(frozen=True)
+class Run:
+    """The same act `times` over: "5 sc", "inc x 6"."""
+
+    act: Act
+    times: int = 1
+
+    @cached_property
+    def tally(self) -> Tally:
+        return _tally_of(self.act) * self.times
+
+    @property
+    def span(self) -> Span:
+        return self.act.span
+
+
+@dataclass(frozen=True)
+class Repeat:
+    """A group worked `times` over, as the pattern brackets it."""
+
+    body: tuple[Node, ...]
+    times: int
+    span: Span = NOWHERE
+
+    @cached_property
+    def once(self) -> Tally:
+        return sum((node.tally for node in self.body), Tally())
+
+    @cached_property
+    def tally(self) -> Tally:
+        return self.once * self.times
+
+
+Node = Run | Repeat
+
+
+@dataclass(frozen=True, slots=True)
+class Turn:
+    """Which time through a repeat, counted from 1."""
+
+    number: int
+    times: int
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """Where in a round a move is.
+
+    `done` is the tally of everything before the run that the move stands in; `stitches_done` and `takes_done`
+    are exact to the move. `turns` are the repeats around it, outermost first.
+    """
+
+    act: Act
+    in_run: int
+    run_times: int
+    in_act: int
+    stitches_done: int
+    takes_done: int
+    turns: tuple[Turn, ...]
+
+    @property
+    def made(self) -> Made | None:
+        """What this very move makes; None for a skip or a step."""
+        rest = self.in_act
+        for made in self.act.makes:
+            if rest < made.moves:
+                return made
+            rest -= made.moves
+        return None
+
+
+@dataclass(frozen=True)
+class Plan:
+    """One round, resolved. `ends_with` is the colour that the yarn has when it is done ("" if none is named)."""
+
+    body: tuple[Node, ...]
+    ends_with: str = ""
+
+    @cached_property
+    def tally(self) -> Tally:
+        return sum((node.tally for node in self.body), Tally())
+
+    @property
+    def moves(self) -> int:
+        return self.tally.moves
+
+    @property
+    def uses(self) -> int:
+        return self.tally.takes
+
+    @property
+    def leaves(self) -> int:
+        return self.tally.stitches
+
+    def spot(self, move: int) -> Spot | None:
+        """The place of the move with this number (from 0); None past the end."""
+        if not 0 <= move < self.moves:
+            return None
+        return _find(self.body, move, 0, 0, ())
+
+    def stitches_before(self, move: int) -> int:
+        """How many stitches are made when `move` moves are done."""
+        spot = self.spot(move)
+        return self.leaves if spot is None else spot.stitches_done
+
+    def move_after_stitches(self, stitches: int) -> int:
+        """The fewest moves after which `stitches` stitches are made; all moves if there are not that many."""
+        if stitches <= 0:
+            return 0
+        if stitches > self.leaves:
+            return self.moves
+        return _moves_for(self.body, stitches)
+
+    def boundary_after(self, move: int) -> int:
+        """The end of the innermost group being worked; outside a group the end of the run of equal stitches."""
+        if move >= self.moves:
+            return self.moves
+        return _boundary(self.body, move, 0)
+
+    def walk(self, start: int = 0) -> Iterator[Spot]:
+        """Every move from `start` on, lazily."""
+        for move in range(start, self.moves):
+            spot = self.spot(move)
+            assert spot is not None
+            yield spot
+
+    def acts(self) -> Iterator[Act]:
+        """Each act of the text once, in order, however often it is repeated."""
+        return _acts(self.body)
+
+
+def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
+    for node in body:
+        if isinstance(node, Run):
+            yield node.act
+        else:
+            yield from _acts(node.body)
+
+
+def _find(
+    body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: tuple[Turn, ...]
+) -> Spot:
+    for node in body:
+        tally = node.tally
+        if move >= tally.moves:
+            move -= tally.moves
+            stitches += tally.stitches
+            takes += tally.takes
+            continue
+        if isinstance(node, Run):
+            index, inside = divmod(move, node.act.moves)
+            return Spot(
+                act=node.act,
+                in_run=index,
+                run_times=node.times,
+                in_act=inside,
+                stitches_done=stitches + index * node.act.stitches + _stitches_inside(node.act, inside),
+                takes_done=takes + index * node.act.takes + (node.act.takes if inside else 0),
+                turns=turns,
+            )
+        index, inside = divmod(move, node.once.moves)
+        return _find(
+            node.body,
+            inside,
+            stitches + index * node.once.stitches,
+            takes + index * node.once.takes,
+            (*turns, Turn(index + 1, node.times)),
+        )
+    raise AssertionError("the move lies inside the round")
+
+
+def _stitches_inside(act: Act, moves: int) -> int:
+    """Stitches made by the first `moves` moves of an act."""
+    done = 0
+    for made in act.makes:
+        if moves >= made.moves:
+            moves -= made.moves
+            done += made.stitches
+            continue
+        return done + (moves if not made.is_chain else 0)
+    return done
+
+
+def _moves_for(body: tuple[Node, ...], stitches: int) -> int:
+    moves = 0
+    for node in body:
+        tally = node.tally
+        if stitches > tally.stitches:
+            stitches -= tally.stitches
+            moves += tally.moves
+            continue
+        if isinstance(node, Run):
+            index, rest = divmod(stitches - 1, node.act.stitches)
+            return moves + index * node.act.moves + _moves_inside(node.act, rest + 1)
+        index, rest = divmod(stitches - 1, node.once.stitches)
+        return moves + index * node.once.moves + _moves_for(node.body, rest + 1)
+    raise AssertionError("the stitch lies inside the round")
+
+
+def _moves_inside(act: Act, stitches: int) -> int:
+    """The fewest moves of an act that make this many stitches."""
+    moves = 0
+    for made in act.makes:
+        if stitches > made.stitches:
+            stitches -= made.stitches
+            moves += made.moves
+            continue
+        return moves + (1 if made.is_chain else stitches)
+    raise AssertionError("the stitch lies inside the act")
+
+
+def _boundary(body: tuple[Node, ...], move: int, offset: int) -> int:
+    for node in body:
+        tally = node.tally
+        if move >= tally.moves:
+            move -= tally.moves
+            offset += tally.moves
+            continue
+        if isinstance(node, Run):
+            return offset + tally.moves
+        index, inside = divmod(move, node.once.moves)
+        start = offset + index * node.once.moves
+        if _inside_a_repeat(node.body, inside):
+            return _boundary(node.body, inside, start)
+        return start + node.once.moves
+    raise AssertionError("the move lies inside the round")
+
+
+def _inside_a_repeat(body: tuple[Node, ...], move: int) -> bool:
+    for node in body:
+        if move < node.tally.moves:
+            return isinstance(node, Repeat)
+        move -= node.tally.moves
+    return False

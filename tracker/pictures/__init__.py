@@ -1,0 +1,1 @@
+"""Chart of a round and outline of a piece, as text and as SVG."""

@@ -1,0 +1,1 @@
+"""The Textual screens: they read making and send events; no arithmetic here."""
