@@ -1,0 +1,1 @@
+"""What is told on standard output: sentences, tables and JSON. No arithmetic here, and no Textual."""
