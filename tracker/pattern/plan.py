@@ -19,106 +19,29 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
-from enum import Enum
 from functools import cached_property
 
 from tracker.notation.problems import NOWHERE, Span
+from tracker.notation.tree import Act, Into, Loop, Made, Role
+
+__all__ = [
+    "MAX_STITCHES",
+    "Act",
+    "Into",
+    "Loop",
+    "Made",
+    "Node",
+    "Plan",
+    "Repeat",
+    "Role",
+    "Run",
+    "Spot",
+    "Tally",
+    "Turn",
+]
 
 MAX_STITCHES = 10**10
 """The most stitches that one round may hold; more is a slip of the keyboard."""
-
-
-class Role(Enum):
-    """What sort of thing an act is."""
-
-    WORK = "work"
-    CHAIN = "chain"
-    SKIP = "skip"
-    STEP = "step"
-
-
-class Loop(Enum):
-    """Which part of the base is taken up."""
-
-    BOTH = ""
-    BACK = "BLO"
-    FRONT = "FLO"
-    BACK_POST = "BP"
-    FRONT_POST = "FP"
-
-
-class Into(Enum):
-    """What sort of place an act is worked into."""
-
-    STITCH = "stitch"
-    SPACE = "space"
-    RING = "ring"
-    CHAIN = "chain"
-    SAME = "same"
-    BETWEEN = "between"
-    NOTHING = "nothing"
-
-
-@dataclass(frozen=True, slots=True)
-class Made:
-    """Stitches of one kind made side by side, or one length of chain.
-
-    `kind` is the US name. For a chain `count` is its length; `counts_as` is the stitch that a starting chain
-    stands for, if it does.
-    """
-
-    kind: str
-    count: int = 1
-    counts_as: str = ""
-
-    @property
-    def is_chain(self) -> bool:
-        return self.kind == "ch"
-
-    @property
-    def moves(self) -> int:
-        return 1 if self.is_chain else self.count
-
-    @property
-    def stitches(self) -> int:
-        if self.is_chain:
-            return 1 if self.counts_as else 0
-        return self.count
-
-
-@dataclass(frozen=True, slots=True)
-class Act:
-    """The smallest instruction: what is made, over how many bases, and where.
-
-    `name` is how a maker would call it: "sc", "inc", "dec", "shell", "ch", "sk", "join", "turn"...
-    `span` points at the words it was read from, in the text of the round.
-    """
-
-    name: str
-    role: Role
-    makes: tuple[Made, ...] = ()
-    takes: int = 0
-    into: Into = Into.STITCH
-    loop: Loop = Loop.BOTH
-    colour: str = ""
-    span: Span = NOWHERE
-    remark: str = ""
-
-    @property
-    def moves(self) -> int:
-        return sum(made.moves for made in self.makes) or 1
-
-    @property
-    def stitches(self) -> int:
-        return sum(made.stitches for made in self.makes)
-
-    @property
-    def is_increase(self) -> bool:
-        return self.role is Role.WORK and 0 < self.takes < self.stitches
-
-    @property
-    def is_decrease(self) -> bool:
-        return self.role is Role.WORK and self.takes > self.stitches
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,55 @@
+"""Untidy characters to plain ones, one for one, so that columns stay true.
+
+Pasted text brings smart quotes, no-break spaces, bullets, long dashes and letters of other alphabets that look
+Latin. Each is replaced by one plain character; nothing is added or taken away, except by `clean`, which is used
+once where text enters.
+"""
+
+from __future__ import annotations
+
+import unicodedata
+
+_SAME_LENGTH = {
+    **dict.fromkeys("\u2018\u2019\u201a\u201b\u2032\u00b4\u0060", "'"),
+    **dict.fromkeys("\u201c\u201d\u201e\u201f\u2033\u00ab\u00bb", '"'),
+    **dict.fromkeys("\u2010\u2011\u2012\u2013\u2014\u2015\u2212\u2043\ufe58\ufe63\uff0d", "-"),
+    **dict.fromkeys("\u2022\u25cf\u25aa\u25e6\u00b7\u2219\u25cb\u25a0\u25a1\u27a4\u25ba\u2192", " "),
+    **dict.fromkeys("\u2217\u204e\u2731\uff0a\u2605\u2606\u2726\u2733", "*"),
+    **dict.fromkeys("\u00d7\u2715\u2716\u2a2f\u0445\u0425\u03c7", "x"),
+    "\u2026": ".",
+    "\uff1a": ":",
+    "\uff0c": ",",
+    "\u3001": ",",
+    "\uff1b": ";",
+    "\u2044": "/",
+    "\u00b2": "2",
+    "\u00b3": "3",
+    # Cyrillic and Greek letters that machine translation leaves inside Latin words.
+    **dict(zip("асеорутвмнкАСЕОРУТВМНКі", "aceopytbmhkaceopytbmhki", strict=True)),
+    **dict(zip("οςΟΑΕΤ", "ocOAET", strict=True)),
+}
+
+_TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
+
+
+def fold(text: str) -> str:
+    """The text in lower case with plain characters, of exactly the same length."""
+    return "".join(_plain(character) for character in text.translate(_TABLE))
+
+
+def _plain(character: str) -> str:
+    if character < "\x7f":
+        return character.lower() if character >= " " or character == "\n" else " "
+    if unicodedata.category(character)[0] in "ZC":
+        return " "
+    decomposed = unicodedata.normalize("NFKD", character)
+    base = decomposed[0].lower()
+    return base if len(base) == 1 and (len(decomposed) == 1 or base.isalnum()) else character
+
+
+def clean(text: str) -> str:
+    """Text from outside made safe to show: control, direction and private characters taken out, line ends plain."""
+    text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
+    return "".join(
+        c for c in text if c == "\n" or unicodedata.category(c) not in {"Cc", "Cf", "Cs", "Co", "Cn"}
+    )

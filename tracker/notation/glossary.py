@@ -1,0 +1,389 @@
+"""The stitches: names in US and UK terms, height, what they make, how they are worked. Data only.
+
+Names and abbreviations: Craft Yarn Council, "Standards & Guidelines" master list and US/UK table (from memory).
+Heights in chains, and whether the turning chain counts: common practice, no source.
+Adding a stitch is adding an entry here; see DEVELOPERS.md.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Stitch:
+    """One stitch. `id` is the US abbreviation that the program uses throughout.
+
+    `height` is the turning chain it needs; `chain_counts` whether that chain stands for a stitch unless the pattern
+    says otherwise (None: practice is divided). `loops` is how many loops are on the hook before the last
+    pull-through. `words` are further US spellings, `uk_words` further UK ones. `how` is how to work it, in US terms.
+    """
+
+    id: str
+    us: str
+    uk: str
+    us_name: str
+    uk_name: str
+    height: int
+    chain_counts: bool | None
+    loops: int
+    how: str
+    symbol: str
+    us_words: tuple[str, ...] = ()
+    uk_words: tuple[str, ...] = ()
+
+
+STITCHES: tuple[Stitch, ...] = (
+    Stitch(
+        "sl st",
+        "sl st",
+        "ss",
+        "slip stitch",
+        "slip stitch",
+        0,
+        False,
+        2,
+        "insert the hook, yarn over, pull through everything on the hook",
+        "filled dot",
+        (
+            "slst",
+            "ss",
+            "slip st",
+            "slip stitches",
+            "sl stitch",
+            "slip",
+            "slipstitch",
+            "sl sts",
+            "s s",
+            "sst",
+            "slp st",
+        ),
+        ("sl st", "slst", "slip st", "slip stitches", "sl stitch", "slipstitch", "sl sts"),
+    ),
+    Stitch(
+        "sc",
+        "sc",
+        "dc",
+        "single crochet",
+        "double crochet",
+        1,
+        False,
+        2,
+        "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
+        "cross",
+        (
+            "scs",
+            "single",
+            "singles",
+            "single crochets",
+            "single crochet stitch",
+            "single crochet stitches",
+            "sc st",
+            "sc sts",
+            "s c",
+        ),
+        ("dcs", "double crochets", "double", "doubles", "dc st", "dc sts"),
+    ),
+    Stitch(
+        "hdc",
+        "hdc",
+        "htr",
+        "half double crochet",
+        "half treble",
+        2,
+        None,
+        3,
+        "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
+        "T",
+        (
+            "hdcs",
+            "half double",
+            "half doubles",
+            "half double crochets",
+            "half dc",
+            "hd",
+            "h dc",
+            "hdc st",
+            "hdc sts",
+        ),
+        (
+            "htrs",
+            "half trebles",
+            "half treble crochet",
+            "half tr",
+            "half treble crochets",
+            "htr st",
+            "htr sts",
+        ),
+    ),
+    Stitch(
+        "dc",
+        "dc",
+        "tr",
+        "double crochet",
+        "treble",
+        3,
+        True,
+        2,
+        "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
+        "T with one bar",
+        ("dcs", "double", "doubles", "double crochets", "dc st", "dc sts", "dbl crochet", "d c"),
+        ("trs", "trebles", "treble crochet", "treble crochets", "tr st", "tr sts", "trc"),
+    ),
+    Stitch(
+        "tr",
+        "tr",
+        "dtr",
+        "treble",
+        "double treble",
+        4,
+        True,
+        2,
+        "yarn over twice, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, three times",
+        "T with two bars",
+        (
+            "trs",
+            "trebles",
+            "triple",
+            "triple crochet",
+            "treble crochet",
+            "treble crochets",
+            "trc",
+            "tc",
+            "tr st",
+            "tr sts",
+            "trebl",
+        ),
+        ("dtrs", "double trebles", "double treble crochet"),
+    ),
+    Stitch(
+        "dtr",
+        "dtr",
+        "trtr",
+        "double treble",
+        "triple treble",
+        5,
+        True,
+        2,
+        "yarn over three times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
+        "four times",
+        "T with three bars",
+        ("dtrs", "double trebles", "double treble crochet", "dtc"),
+        ("ttr", "trtrs", "triple trebles", "triple tr", "quad"),
+    ),
+    Stitch(
+        "trtr",
+        "trtr",
+        "qtr",
+        "triple treble",
+        "quadruple treble",
+        6,
+        True,
+        2,
+        "yarn over four times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
+        "five times",
+        "T with four bars",
+        ("trtrs", "triple trebles", "ttr"),
+        ("quadruple trebles", "quad tr", "quadtr"),
+    ),
+    Stitch(
+        "esc",
+        "esc",
+        "edc",
+        "extended single crochet",
+        "extended double crochet",
+        2,
+        False,
+        2,
+        "insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through both loops",
+        "cross with a foot",
+        ("ext sc", "extended sc", "exsc"),
+        ("ext dc", "extended dc", "exdc"),
+    ),
+    Stitch(
+        "ehdc",
+        "ehdc",
+        "ehtr",
+        "extended half double crochet",
+        "extended half treble",
+        2,
+        None,
+        3,
+        "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through all "
+        "three loops",
+        "T with a foot",
+        ("ext hdc", "extended hdc"),
+        ("ext htr", "extended htr"),
+    ),
+    Stitch(
+        "edc",
+        "edc",
+        "etr",
+        "extended double crochet",
+        "extended treble",
+        3,
+        True,
+        2,
+        "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through two "
+        "loops, twice",
+        "T with one bar and a foot",
+        ("ext dc", "extended dc", "exdc"),
+        ("ext tr", "extended tr", "extr"),
+    ),
+    Stitch(
+        "rsc",
+        "rsc",
+        "rdc",
+        "reverse single crochet",
+        "reverse double crochet",
+        1,
+        False,
+        2,
+        "work from left to right: insert the hook to the right, pull up a loop, yarn over, pull through both loops",
+        "cross with a tilde",
+        ("reverse sc", "rev sc", "crab stitch", "crab st", "rev single crochet"),
+        ("reverse dc", "rev dc", "crab stitch", "crab st"),
+    ),
+    Stitch(
+        "wst",
+        "waistcoat st",
+        "waistcoat st",
+        "waistcoat stitch",
+        "waistcoat stitch",
+        1,
+        False,
+        2,
+        "work a single crochet into the middle of the V of the stitch below",
+        "cross in a V",
+        ("waistcoat sts", "waistcoat stitches", "ksc", "knit st", "knit sts", "center sc", "centre sc"),
+        ("waistcoat sts", "waistcoat stitches", "kdc"),
+    ),
+)
+
+BY_ID: dict[str, Stitch] = {stitch.id: stitch for stitch in STITCHES}
+
+
+@dataclass(frozen=True, slots=True)
+class Bunch:
+    """A named group of stitches worked as one thing.
+
+    `stitches` is what one leaves to be counted unless the pattern defines it; None means that nobody can know
+    without a definition. `usual` is what is drawn and worked when it has to be assumed.
+    """
+
+    id: str
+    words: tuple[str, ...]
+    stitches: int | None
+    usual: tuple[tuple[str, int], ...]
+    how: str
+
+
+BUNCHES: tuple[Bunch, ...] = (
+    Bunch("shell", ("shell", "shells", "sh"), None, (("dc", 5),), "several tall stitches into one place"),
+    Bunch(
+        "fan",
+        ("fan", "fans", "scallop", "scallops"),
+        None,
+        (("dc", 5),),
+        "several tall stitches into one place",
+    ),
+    Bunch(
+        "v-st",
+        ("v-st", "v-sts", "v st", "v sts", "v-stitch", "v-stitches", "v stitch", "v stitches", "vst", "vsts"),
+        2,
+        (("dc", 1), ("ch", 1), ("dc", 1)),
+        "a double crochet, one chain and a double crochet into one place",
+    ),
+    Bunch(
+        "cluster",
+        (
+            "cluster",
+            "clusters",
+            "cl",
+            "cls",
+            "clstr",
+            "dc-cl",
+            "dc cl",
+            "tr-cl",
+            "tr cl",
+            "beg cl",
+            "beg cluster",
+            "beginning cluster",
+            "cluster st",
+            "cluster stitch",
+        ),
+        1,
+        (("cluster", 1),),
+        "several stitches begun and closed together at the top",
+    ),
+    Bunch(
+        "bobble",
+        (
+            "bobble",
+            "bobbles",
+            "bo",
+            "bob",
+            "bobble st",
+            "bobble stitch",
+            "bobble sts",
+            "bs",
+            "mb",
+            "bbl",
+            "berry stitch",
+        ),
+        1,
+        (("bobble", 1),),
+        "several stitches begun in one place and closed together",
+    ),
+    Bunch(
+        "popcorn",
+        ("popcorn", "popcorns", "pc", "pop", "popcorn st", "popcorn stitch", "popcorn sts", "pcs"),
+        1,
+        (("popcorn", 1),),
+        "several stitches in one place, then the first and last drawn together",
+    ),
+    Bunch(
+        "puff",
+        ("puff", "puffs", "ps", "puff st", "puff sts", "puff stitch", "puff stitches"),
+        1,
+        (("puff", 1),),
+        "several long loops drawn up in one place and closed together",
+    ),
+    Bunch(
+        "picot",
+        ("picot", "picots", "ch-3 picot", "ch 3 picot", "3-ch picot"),
+        0,
+        (("ch", 3),),
+        "three chains closed into a small knot with a slip stitch",
+    ),
+)
+
+BUNCH_BY_ID: dict[str, Bunch] = {bunch.id: bunch for bunch in BUNCHES}
+
+
+def stitch_words(terms: str) -> dict[str, str]:
+    """Every spelling of every stitch in these terms ("US" or "UK"), to its id."""
+    words: dict[str, str] = {}
+    for stitch in STITCHES:
+        own = (stitch.us, stitch.us_name, *stitch.us_words)
+        if terms == "UK":
+            own = (stitch.uk, stitch.uk_name, *stitch.uk_words)
+        for word in own:
+            words.setdefault(word, stitch.id)
+    return words
+
+
+def abbreviation(stitch_id: str, terms: str = "US") -> str:
+    """How the stitch is abbreviated in these terms; named groups keep their name."""
+    stitch = BY_ID.get(stitch_id)
+    if stitch is None:
+        return stitch_id
+    return stitch.uk if terms == "UK" else stitch.us
+
+
+def full_name(stitch_id: str, terms: str = "US") -> str:
+    """The stitch's whole name in these terms."""
+    stitch = BY_ID.get(stitch_id)
+    if stitch is None:
+        return "chain" if stitch_id == "ch" else stitch_id
+    return stitch.uk_name if terms == "UK" else stitch.us_name

@@ -1,0 +1,166 @@
+"""What a written round says, before arithmetic: acts, groups, and the places where it can be read in two ways."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from tracker.notation.problems import NOWHERE, Span
+
+
+class Role(Enum):
+    """What sort of thing an act is."""
+
+    WORK = "work"
+    CHAIN = "chain"
+    SKIP = "skip"
+    STEP = "step"
+
+
+class Loop(Enum):
+    """Which part of the base is taken up."""
+
+    BOTH = ""
+    BACK = "BLO"
+    FRONT = "FLO"
+    BACK_POST = "BP"
+    FRONT_POST = "FP"
+
+
+class Into(Enum):
+    """What sort of place an act is worked into."""
+
+    STITCH = "stitch"
+    SPACE = "space"
+    RING = "ring"
+    CHAIN = "chain"
+    SAME = "same"
+    BETWEEN = "between"
+    NOTHING = "nothing"
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """Stitches of one kind made side by side, or one length of chain.
+
+    `kind` is the US name. For a chain `count` is its length; `counts_as` is the stitch that a starting chain
+    stands for, if it does.
+    """
+
+    kind: str
+    count: int = 1
+    counts_as: str = ""
+
+    @property
+    def is_chain(self) -> bool:
+        return self.kind == "ch"
+
+    @property
+    def moves(self) -> int:
+        return 1 if self.is_chain else self.count
+
+    @property
+    def stitches(self) -> int:
+        if self.is_chain:
+            return 1 if self.counts_as else 0
+        return self.count
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """The smallest instruction: what is made, over how many bases, and where.
+
+    `name` is how a maker would call it: "sc", "inc", "dec", "shell", "ch", "sk", "join", "turn"...
+    `span` points at the words it was read from, in the text of the round.
+    """
+
+    name: str
+    role: Role
+    makes: tuple[Made, ...] = ()
+    takes: int = 0
+    into: Into = Into.STITCH
+    loop: Loop = Loop.BOTH
+    colour: str = ""
+    span: Span = NOWHERE
+    remark: str = ""
+
+    @property
+    def moves(self) -> int:
+        return sum(made.moves for made in self.makes) or 1
+
+    @property
+    def stitches(self) -> int:
+        return sum(made.stitches for made in self.makes)
+
+    @property
+    def is_increase(self) -> bool:
+        return self.role is Role.WORK and 0 < self.takes < self.stitches
+
+    @property
+    def is_decrease(self) -> bool:
+        return self.role is Role.WORK and self.takes > self.stitches
+
+
+@dataclass(frozen=True, slots=True)
+class Exactly:
+    """A number of times."""
+
+    count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Rest:
+    """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts")."""
+
+    leaving: int = 0
+
+
+Times = Exactly | Rest
+
+
+@dataclass(frozen=True, slots=True)
+class Some:
+    """One act, a number of times."""
+
+    act: Act
+    times: Times = Exactly(1)
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """Items repeated together. `cut` is how many of the items at its end the last repeat leaves out."""
+
+    body: tuple[Item, ...]
+    times: Times
+    span: Span = NOWHERE
+    cut: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class Colour:
+    """The yarn called `key` is in use from here on."""
+
+    key: str
+    span: Span = NOWHERE
+
+
+@dataclass(frozen=True, slots=True)
+class Option:
+    """One way to read some words. `why` tells it in a sentence when it is not the first that is taken.
+
+    A `rescue` is considered only when nothing likelier agrees with the bases that are there.
+    """
+
+    body: tuple[Item, ...]
+    why: str = ""
+    rescue: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """Words with several readings, best first."""
+
+    options: tuple[Option, ...]
+
+
+Item = Some | Group | Colour | Choice
