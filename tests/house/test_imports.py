@@ -1,0 +1,194 @@
+"""The rooms of the house: who may import whom, and who may know a screen, a disk or a clock.
+
+The first half reads the sources; the second half runs them, because an import can also come by a back door.
+"""
+
+from __future__ import annotations
+
+import ast
+import json
+import os
+import subprocess
+import sys
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+ROOT = Path(__file__).parents[2]
+PACKAGE = ROOT / "tracker"
+PATTERN = ROOT / "patterns" / "toadstool.toml"
+
+MAY_IMPORT = {
+    "notation": set(),
+    "pattern": {"notation"},
+    "making": {"notation", "pattern"},
+    "measure": {"notation", "pattern"},
+    "pictures": {"notation", "pattern"},
+    "telling": {"notation", "pattern", "making", "measure", "pictures"},
+    "screen": {"notation", "pattern", "making", "measure", "pictures"},
+}
+"""Each room, and the rooms that it may look into. The command line on top may use them all."""
+
+DOMAIN = ("notation", "pattern", "making", "measure", "pictures")
+OUTER_WORLD = {
+    *("curses", "rich", "textual"),
+    *("io", "os", "pathlib", "platformdirs", "shutil", "sqlite3", "tempfile"),
+    *("datetime", "random", "time"),
+    *("asyncio", "socket", "subprocess", "threading"),
+}
+"""What knows a screen, a disk, a clock, chance or another program."""
+
+DOORS = {
+    "pattern/loader.py": {"pathlib"},
+    "making/journal": {"datetime", "os", "pathlib", "platformdirs", "sqlite3", "time"},
+}
+"""The only files of the domain (by the start of their path) that may touch it, and what of it."""
+
+
+def sources(room: str) -> list[Path]:
+    return sorted((PACKAGE / room).rglob("*.py"))
+
+
+def imported(path: Path) -> Iterator[str]:
+    """Every module that a source file imports, in whole names; those for type checking only count as well."""
+    package = path.relative_to(ROOT).with_suffix("").parts[:-1]
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            yield from (alias.name for alias in node.names)
+        elif isinstance(node, ast.ImportFrom):
+            above = ".".join(package[: len(package) - node.level + 1]) if node.level else ""
+            stem = ".".join(part for part in (above, node.module) if part)
+            yield stem
+            yield from (f"{stem}.{alias.name}" for alias in node.names if stem == "tracker")
+
+
+def rooms_used(path: Path) -> set[str]:
+    parts = (name.split(".") for name in imported(path))
+    return {part[1] for part in parts if part[0] == "tracker" and len(part) > 1}
+
+
+def outer_world_used(path: Path) -> set[str]:
+    return {name.split(".")[0] for name in imported(path)} & OUTER_WORLD
+
+
+def door_for(path: Path) -> set[str]:
+    inside = path.relative_to(PACKAGE).as_posix()
+    return set().union(*(use for start, use in DOORS.items() if inside.startswith(start)))
+
+
+def test_every_room_has_its_rule() -> None:
+    rooms = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()}
+    assert rooms == set(MAY_IMPORT)
+
+
+@pytest.mark.parametrize("room", MAY_IMPORT)
+def test_a_room_imports_only_what_lies_below_it(room: str) -> None:
+    allowed = MAY_IMPORT[room] | {room}
+    wrong = {str(path.relative_to(ROOT)): rooms_used(path) - allowed for path in sources(room)}
+    assert {path: rooms for path, rooms in wrong.items() if rooms} == {}
+
+
+@pytest.mark.parametrize("room", DOMAIN)
+def test_the_domain_knows_no_screen_no_disk_and_no_clock(room: str) -> None:
+    wrong = {str(path.relative_to(ROOT)): outer_world_used(path) - door_for(path) for path in sources(room)}
+    assert {path: names for path, names in wrong.items() if names} == {}
+
+
+def test_only_the_screen_names_textual() -> None:
+    named = {
+        path for path in PACKAGE.rglob("*.py") if "textual" in {name.split(".")[0] for name in imported(path)}
+    }
+    assert {path for path in named if path.parent.name != "screen" and "screen" not in path.parts} == set()
+
+
+@pytest.mark.parametrize(
+    ("line", "names"),
+    [
+        ("import textual.app", {"textual.app"}),
+        ("from tracker import screen", {"tracker", "tracker.screen"}),
+        ("from ..making.events import Undo", {"tracker.making.events"}),
+        ("from . import plan", {"tracker.pattern"}),
+        ("def f():\n    import sqlite3", {"sqlite3"}),
+    ],
+)
+def test_no_spelling_of_an_import_is_missed(line: str, names: set[str], tmp_path: Path) -> None:
+    """The test above is only as good as its eyes."""
+    path = PACKAGE / "pattern" / "imagined.py"
+    found = set(imported(_Imagined(path, line)))  # type: ignore[arg-type]
+    assert found == names
+
+
+class _Imagined:
+    """A source file that is not on disk."""
+
+    def __init__(self, path: Path, text: str) -> None:
+        self.relative_to, self._text = path.relative_to, text
+
+    def read_text(self, _encoding: str) -> str:
+        return self._text
+
+
+IMPORT_ONE_BY_ONE = """
+import importlib, json, sys
+guilty = []
+for name in json.load(sys.stdin):
+    importlib.import_module(name)
+    if "textual" in sys.modules:
+        guilty.append(name)
+        break
+print(json.dumps(guilty))
+"""
+
+RUN_THEN_LOOK = """
+import runpy, sys
+code = 0
+try:
+    runpy.run_module("tracker", run_name="__main__", alter_sys=True)
+except SystemExit as end:
+    code = end.code or 0
+print("code", code, "textual", "textual" in sys.modules, file=sys.stderr)
+"""
+
+
+def run(program: str, *arguments: str, stdin: str = "", home: Path) -> subprocess.CompletedProcess[str]:
+    """The program in a fresh interpreter that keeps its data under `home`."""
+    return subprocess.run(
+        [sys.executable, "-c", program, *arguments],
+        input=stdin,
+        capture_output=True,
+        text=True,
+        timeout=60,
+        cwd=ROOT,
+        env={**os.environ, "HOME": str(home), "XDG_DATA_HOME": str(home), "PYTHONPATH": str(ROOT)},
+    )
+
+
+def test_importing_anything_but_the_screen_leaves_textual_alone(tmp_path: Path) -> None:
+    modules = [
+        ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+        for path in sorted(PACKAGE.rglob("*.py"))
+        if "screen" not in path.parts and path.name != "__main__.py"
+    ]
+    done = run(IMPORT_ONE_BY_ONE, stdin=json.dumps(modules), home=tmp_path)
+    assert done.returncode == 0, done.stderr
+    assert json.loads(done.stdout) == []
+
+
+@pytest.mark.parametrize(
+    ("arguments", "stdin"),
+    [
+        (["check", str(PATTERN)], ""),
+        (["check", "--lines"], '{"text": "Rnd 2: inc in each st around (12)", "before": 6, "terms": "US"}\n'),
+        (["place", str(PATTERN), "--json"], ""),
+        (["read"], "Rnd 1: 6 sc in magic ring (6)\n"),
+        (["--help"], ""),
+    ],
+    ids=["check", "check --lines", "place", "read", "--help"],
+)
+def test_a_command_without_a_screen_never_loads_textual(
+    arguments: list[str], stdin: str, tmp_path: Path
+) -> None:
+    done = run(RUN_THEN_LOOK, *arguments, stdin=stdin, home=tmp_path)
+    assert done.stderr.splitlines()[-1] == "code 0 textual False", done.stderr
+    assert done.stdout
