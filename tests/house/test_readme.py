@@ -1,0 +1,83 @@
+"""The README keeps its word: its pattern is read, its commands and options exist, its files are there."""
+
+from __future__ import annotations
+
+import os
+import re
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+
+from tracker.pattern.loader import load
+
+ROOT = Path(__file__).parents[2]
+README = (ROOT / "README.md").read_text("utf-8")
+
+FENCES = re.findall(r"^```(\w*)\n(.*?)^```", README, flags=re.M | re.S)
+SPANS = re.findall(r"`([^`\n]+)`", README)
+LINES = [line for kind, block in FENCES if kind == "sh" for line in block.splitlines()]
+COMMANDS = sorted(
+    {found[1] for text in (*SPANS, *LINES) if (found := re.search(r"(?:^|/)rounds ([a-z]+)\b", text))}
+)
+OPTIONS = sorted(
+    {
+        (found[1], option)
+        for text in (*SPANS, *LINES)
+        if (found := re.search(r"(?:^|/)rounds ([a-z]+)\b(.*)", text))
+        for option in re.findall(r"(?<!\S)--?[a-z][a-z-]*", found[2])
+    }
+)
+
+
+def examples() -> list[str]:
+    return [block for kind, block in FENCES if kind == "toml" and "[[piece]]" in block]
+
+
+def help_of(command: str, home: Path) -> str:
+    done = subprocess.run(
+        [sys.executable, "-m", "tracker", command, "--help"],
+        capture_output=True,
+        text=True,
+        timeout=60,
+        cwd=ROOT,
+        stdin=subprocess.DEVNULL,
+        env={**os.environ, "XDG_DATA_HOME": str(home), "COLUMNS": "200"},
+    )
+    assert done.returncode == 0, done.stderr
+    return done.stdout
+
+
+def test_the_example_pattern_is_read_without_a_finding(tmp_path: Path) -> None:
+    (text,) = examples()
+    path = tmp_path / "acorn.toml"
+    path.write_text(text, "utf-8")
+    pattern = load(path)
+    assert pattern.problems == ()
+    assert [(item.label, item.problems) for item in pattern.pieces[0].rounds if item.verdict != "ok"] == []
+    assert [item.leaves for item in pattern.pieces[0].rounds] == [6, 9, 12, 12, 12, 12, 18, 18, 12, 6]
+
+
+def test_the_commands_for_daily_use_are_told() -> None:
+    assert {"work", "check", "read", "write", "measure", "draw", "place"} <= set(COMMANDS)
+
+
+@pytest.mark.parametrize("command", COMMANDS)
+def test_every_command_and_option_that_is_told_exists(command: str, tmp_path: Path) -> None:
+    told = help_of(command, tmp_path)
+    missing = [option for owner, option in OPTIONS if owner == command and option not in told]
+    assert missing == []
+
+
+@pytest.mark.parametrize("target", re.findall(r"\]\(([^)#:]+)\)", README))
+def test_every_file_that_is_linked_is_there(target: str) -> None:
+    assert (ROOT / target).is_file()
+
+
+def test_the_two_first_lines_open_a_shipped_pattern_and_run_the_tests() -> None:
+    """One line each, from nothing; .ci/run runs the second one."""
+    first, second = (line for line in LINES if line.startswith("python3 -m venv"))
+    opened = re.search(r"rounds work (\S+)$", first)
+    assert opened and (ROOT / opened[1]).is_file()
+    assert "'.[test]'" in second and second.endswith("pytest -n auto")
