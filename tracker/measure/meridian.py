@@ -1,0 +1,148 @@
+"""The line up the side of a piece: how far out and how high each round ends.
+
+A round of n stitches of width w ends in a circle n * w around, and climbs by its height h along the fabric.
+Where the circle's radius grows by dr over a length of fabric l, the line rises by sqrt(l^2 - dr^2)
+(Pythagoras). Lengths are in stitch widths.
+
+Counts are whole numbers and often grow in turns (6, 0, 6, 0), while fabric evens both out: `_even_turns` and
+`_slopes` find the steady growth behind them, for the levels only. Radii stay as counted.
+"""
+
+from __future__ import annotations
+
+import itertools
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+ROUNDING = 0.5
+"""Stitches by which a whole number may stand beside the count that it was rounded from."""
+
+LONGEST_TURN = 4
+"""The longest turn of growths that is evened out ("increase every fourth round")."""
+
+RUFFLES_FROM = 1.25
+"""Growth over the growth that lies flat, above which the edge stands in waves.
+
+The trade increases flat disks of sc by 6 or 7, of hdc by 8 to 10, of dc by 12: up to a quarter more than
+the least still blocks flat (common practice, no source).
+"""
+
+FLAT_FROM = 0.85
+"""The same ratio, from which a piece that does nothing but grow still blocks flat: common practice, no
+source."""
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """One round on the way up: `edge` is the circle that it ends in, `rise` its height along the fabric."""
+
+    edge: float
+    rise: float
+
+
+@dataclass(frozen=True, slots=True)
+class Point:
+    """Where a round ends: distance from the axis, and height above the start."""
+
+    radius: float
+    level: float
+
+
+def radius_of(edge: float, core: float = 0.0) -> float:
+    """Radius of the ends of an edge this long; `core` is the straight middle of an oval, 0 for a circle."""
+    return max(0.0, edge - 2 * core) / (2 * math.pi)
+
+
+def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[Point]:
+    """The start and the end of each round, from an opening `first_edge` around (0 for a closed centre)."""
+    rises = _rises(first_edge, steps)
+    edges = _even_turns([max(first_edge, 2 * core), *(step.edge for step in steps)], rises)
+    slopes = [slope / (2 * math.pi) for slope in _slopes(edges, rises)]
+    if all(slope >= FLAT_FROM for slope in slopes):
+        slopes = [1.0] * len(slopes)
+    level = 0.0
+    points = [Point(radius_of(first_edge, core), level)]
+    for step, rise, slope in zip(steps, rises, slopes, strict=True):
+        level += rise * math.sqrt(1 - min(1.0, slope * slope))
+        points.append(Point(_reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
+    return points
+
+
+def _reach(before: float, counted: float, rise: float) -> float:
+    """An edge that ruffles lies in waves and reaches no farther out than its fabric does."""
+    return before + rise if counted - before > RUFFLES_FROM * rise else counted
+
+
+def _rises(first_edge: float, steps: Sequence[Step]) -> list[float]:
+    """Heights along the fabric; a first round that starts a closed centre with few stitches puckers there.
+
+    3 stitches that grow to 9 lie like the ring half a round from the middle that they would be if the
+    growth of 6 went on inwards: so a ball by C sin(pi (k - 0.5) / R) comes out round.
+    """
+    rises = [step.rise for step in steps]
+    if first_edge == 0 and len(steps) > 1:
+        growth = steps[1].edge - steps[0].edge
+        if growth > steps[0].edge > 0:
+            rises[0] *= steps[0].edge / growth
+    return rises
+
+
+def _even_turns(edges: list[float], rises: Sequence[float]) -> list[float]:
+    """The edges with every run of whole turns of growth (6, 0, 6, 0) drawn as one straight line."""
+    growths = [after - before for before, after in itertools.pairwise(edges)]
+    start = 0
+    while start < len(growths):
+        end = _end_of_turns(growths, rises, start)
+        length = sum(rises[start:end])
+        slope = (edges[end] - edges[start]) / length if length else 0.0
+        for index in range(start + 1, end):
+            edges[index] = edges[index - 1] + slope * rises[index - 1]
+        start = max(end, start + 1)
+    return edges
+
+
+def _end_of_turns(growths: Sequence[float], rises: Sequence[float], start: int) -> int:
+    """Where the whole turns that begin here end; `start` where none begins."""
+    for turn in range(2, LONGEST_TURN + 1):
+        if len(set(growths[start : start + turn])) < 2:
+            continue
+        end = start + turn
+        while end < len(growths) and growths[end] == growths[end - turn] and rises[end] == rises[end - turn]:
+            end += 1
+        turns = (end - start) // turn
+        if turns >= 2:
+            return start + turns * turn
+    return start
+
+
+def _slopes(edges: Sequence[float], rises: Sequence[float]) -> list[float]:
+    """Growth per length of fabric of each round, the same over as many rounds as one straight line can serve.
+
+    The line may pass each count at `ROUNDING` on either side. Among the lines that do, an upright and a
+    flat one are taken before the middle one.
+    """
+    slopes: list[float] = []
+    value = edges[0]
+    while len(slopes) < len(rises):
+        start = len(slopes)
+        low, high, length = -math.inf, math.inf, 0.0
+        for index in range(start, len(rises)):
+            reached = length + rises[index]
+            least = (edges[index + 1] - ROUNDING - value) / reached if reached else -math.inf
+            most = (edges[index + 1] + ROUNDING - value) / reached if reached else math.inf
+            if index > start and max(low, least) > min(high, most):
+                break
+            low, high, length = max(low, least), min(high, most), reached
+            slopes.append(0.0)
+        slope = _simplest(low, high)
+        slopes[start:] = [slope] * (len(slopes) - start)
+        value += slope * length
+    return slopes
+
+
+def _simplest(low: float, high: float) -> float:
+    for slope in (0.0, 2 * math.pi, -2 * math.pi):
+        if low <= slope <= high:
+            return slope
+    return (low + high) / 2 if math.isfinite(low) else 0.0

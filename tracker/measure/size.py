@@ -1,0 +1,236 @@
+"""The size of each round and of each piece, by gauge and geometry.
+
+A round of n stitches of width w is n * w around and n * w / pi across; heights come from the line up the
+side (see `meridian`). Everything is reckoned in stitch widths and scaled at the end.
+"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+from enum import Enum
+
+from tracker.measure.edges import Edge, edges_of
+from tracker.measure.lie import Growth, growths
+from tracker.measure.meridian import FLAT_FROM, Point, Step, climb
+from tracker.measure.opening import Begins, Opening, chains_of, opening_of
+from tracker.measure.ranges import Range, exactly
+from tracker.measure.stitches import StitchSize, Unit, stitch_size
+from tracker.pattern.model import Gauge, Pattern, Piece
+
+MEANT_FLAT = 0.6
+"""Growth over flat growth from which on a piece that only grows may be meant to be flat: common practice,
+no source."""
+
+ROUNDS_OF_A_DISK = 4
+"""With fewer rounds there is nothing to tell."""
+
+CLOSED_BELOW = 0.4
+"""An end this much narrower than the widest round is drawn shut: common practice, no source."""
+
+
+class Shape(Enum):
+    """What sort of dimensions a piece has."""
+
+    ROUND = "round"
+    DISK = "flat disk"
+    OVAL = "oval"
+    ROWS = "rows"
+    CORD = "cord"
+
+
+@dataclass(frozen=True, slots=True)
+class RoundSize:
+    """One round. Lengths are in the unit of the stitch size; `across` is None for rows, whose width is
+    `around`.
+
+    `level` is how high it ends above the start of the piece, `stitches` None where the round could not be
+    read.
+    """
+
+    number: int
+    label: str
+    stitches: int | None
+    around: Range
+    across: Range | None
+    level: Range
+    growth: Growth | None
+
+
+@dataclass(frozen=True, slots=True)
+class PieceSize:
+    """A finished piece: `across` at its widest, `along` the longer way of an oval, `tall` from end to end.
+
+    `tall` is as the rounds lie; `stuffed` how tall a closed piece can bow out when it is filled, None where
+    it cannot. `outline` is the line up the side in stitch widths, start first; empty for rows.
+    """
+
+    name: str
+    make: int
+    shape: Shape
+    across: Range
+    along: Range | None
+    tall: Range
+    stuffed: Range | None = None
+    rounds: tuple[RoundSize, ...] = ()
+    outline: tuple[Point, ...] = ()
+    core: float = 0.0
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class PatternSize:
+    """All pieces, and what the figures rest on."""
+
+    stitch: StitchSize
+    pieces: tuple[PieceSize, ...]
+
+    @property
+    def unit(self) -> Unit:
+        return self.stitch.unit
+
+
+def measure_pattern(pattern: Pattern, gauge: Gauge | None = None) -> PatternSize:
+    """The sizes of everything in a pattern; a `gauge` given here replaces the pattern's."""
+    stitch = stitch_size(pattern, gauge)
+    return PatternSize(stitch, tuple(measure_piece(piece, stitch) for piece in pattern.pieces))
+
+
+def measure_piece(piece: Piece, stitch: StitchSize) -> PieceSize:
+    """The size of one piece."""
+    edges = edges_of(piece, stitch)
+    opening = opening_of(piece, edges)
+    if not any(edge.round.leaves for edge in edges):
+        return _cord(piece, stitch)
+    if opening.begins is Begins.FLAT:
+        return _rows(piece, edges, stitch)
+    return _round(piece, edges, opening, stitch)
+
+
+def _cord(piece: Piece, stitch: StitchSize) -> PieceSize:
+    """Chain only, or nothing that could be read."""
+    chains = sum(chains_of(act) for round_ in piece.rounds if round_.plan for act in round_.plan.acts())
+    remarks = () if chains else ("no round of this piece could be read: no size",)
+    return PieceSize(
+        piece.name, piece.make, Shape.CORD, stitch.width * chains, None, exactly(0.0), remarks=remarks
+    )
+
+
+def _rows(piece: Piece, edges: list[Edge], stitch: StitchSize) -> PieceSize:
+    """Flat rows: as wide as the widest, as tall as all heights together."""
+    level = 0.0
+    rounds = []
+    for edge in edges:
+        level += edge.rise
+        rounds.append(_row_size(edge, stitch, None, level, None))
+    across = stitch.width * max(edge.around for edge in edges)
+    tall = stitch.width * level
+    return PieceSize(
+        piece.name, piece.make, Shape.ROWS, across, None, tall, tuple(rounds), remarks=_unread(edges)
+    )
+
+
+def _round(piece: Piece, edges: list[Edge], opening: Opening, stitch: StitchSize) -> PieceSize:
+    """Worked in rounds: as wide as the widest, as tall as the line up the side."""
+    points = _points(edges, opening)
+    grown = _growths(edges, opening)
+    rounds = tuple(
+        _row_size(edge, stitch, point.radius, point.level, growth)
+        for edge, point, growth in zip(edges, points[1:], grown, strict=True)
+    )
+    radius = max(point.radius for point in points)
+    tall = max(point.level for point in points) - min(point.level for point in points)
+    return PieceSize(
+        name=piece.name,
+        make=piece.make,
+        shape=_shape(opening, tall, edges),
+        across=stitch.width * (2 * radius),
+        along=stitch.width * (2 * (radius + opening.core)) if opening.core else None,
+        tall=stitch.width * tall,
+        stuffed=_stuffed(edges, opening, radius, tall, stitch),
+        rounds=rounds,
+        outline=tuple(points),
+        core=opening.core,
+        remarks=(*_unread(edges), *_cupping(grown)),
+    )
+
+
+def _row_size(
+    edge: Edge, stitch: StitchSize, radius: float | None, level: float, growth: Growth | None
+) -> RoundSize:
+    return RoundSize(
+        number=edge.round.number,
+        label=edge.round.label,
+        stitches=edge.round.leaves,
+        around=stitch.width * edge.around,
+        across=None if radius is None else stitch.width * (2 * radius),
+        level=stitch.width * level,
+        growth=growth,
+    )
+
+
+def _points(edges: list[Edge], opening: Opening) -> list[Point]:
+    """The start and the end of each round; a round worked into an earlier one starts again from there."""
+    points: list[Point] = []
+    for start, end in _unbroken(edges):
+        base = edges[start].based_on
+        first = opening.first_edge if base < 0 else edges[base].around
+        ground = points[base + 1].level if points else 0.0
+        climbed = climb(first, [Step(edge.around, edge.rise) for edge in edges[start:end]], opening.core)
+        if not points:
+            points.append(climbed[0])
+        points.extend(Point(point.radius, ground + point.level) for point in climbed[1:])
+    return points
+
+
+def _growths(edges: list[Edge], opening: Opening) -> list[Growth]:
+    found: list[Growth] = []
+    for start, end in _unbroken(edges):
+        base = edges[start].based_on
+        first = opening.first_edge if base < 0 else edges[base].around
+        found += growths(first, [(edge.around, 2 * math.pi * edge.rise) for edge in edges[start:end]])
+    return found
+
+
+def _unbroken(edges: list[Edge]) -> list[tuple[int, int]]:
+    """Stretches of rounds each worked into the one before, as (first, one past the last)."""
+    starts = [0, *(index for index, edge in enumerate(edges) if index and edge.based_on != index - 1)]
+    return list(zip(starts, [*starts[1:], len(edges)], strict=True))
+
+
+def _shape(opening: Opening, tall: float, edges: list[Edge]) -> Shape:
+    if opening.core:
+        return Shape.OVAL
+    return Shape.DISK if tall < max(edge.rise for edge in edges) and len(edges) > 1 else Shape.ROUND
+
+
+def _stuffed(
+    edges: list[Edge], opening: Opening, radius: float, tall: float, stitch: StitchSize
+) -> Range | None:
+    """How tall a piece closed at both ends can get: its fabric from pole to pole bent into a half circle.
+
+    A half circle that is l long is 2 l / pi across (geometry); fabric does not stretch along its length.
+    """
+    if opening.begins is not Begins.CENTRE or edges[-1].around > CLOSED_BELOW * 2 * math.pi * radius:
+        return None
+    bowed = 2 * sum(edge.rise for edge in edges) / math.pi
+    return stitch.width * bowed if bowed > tall else None
+
+
+def _unread(edges: list[Edge]) -> tuple[str, ...]:
+    labels = [edge.round.label for edge in edges if not edge.is_known]
+    if not labels:
+        return ()
+    return (f"{', '.join(labels)} could not be read: taken to be as wide as the round before",)
+
+
+def _cupping(grown: list[Growth]) -> tuple[str, ...]:
+    """Told of a piece that looks as if it were meant to be flat: it only grows, steadily, and not quite
+    enough."""
+    ratios = [growth.ratio for growth in grown]
+    mean = sum(ratios) / len(ratios)
+    if len(ratios) < ROUNDS_OF_A_DISK or min(ratios) < MEANT_FLAT or not MEANT_FLAT <= mean < FLAT_FROM:
+        return ()
+    last = grown[-1]
+    flat = f"{last.stitches:g} more in the last round, {last.flat:.1f} would lie flat"
+    return (f"it will cup if it is meant to be flat: {flat}",)

@@ -1,0 +1,127 @@
+"""What a stretch of work consists of: stitches and chains by yarn and kind, by arithmetic on the round's
+tree."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+from tracker.measure.stitches import yarn_of
+from tracker.notation.tree import Act
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.plan import Node, Run
+
+
+@dataclass(frozen=True)
+class Work:
+    """How many of each kind ("sc", "ch", "bobble") are made with one yarn."""
+
+    kinds: Mapping[str, int]
+
+    def __post_init__(self) -> None:
+        object.__setattr__(self, "kinds", MappingProxyType(dict(self.kinds)))
+
+    def __add__(self, other: Work) -> Work:
+        return Work(Counter(self.kinds) + Counter(other.kinds))
+
+    def __mul__(self, times: int) -> Work:
+        return Work({kind: count * times for kind, count in self.kinds.items()})
+
+    @property
+    def units(self) -> float:
+        """Yarn needed, in the yarn of one single crochet."""
+        return sum(count * yarn_of(kind) for kind, count in self.kinds.items())
+
+    @property
+    def stitches(self) -> int:
+        """Stitches, chains not counted."""
+        return sum(count for kind, count in self.kinds.items() if kind != "ch")
+
+    def share_of_others(self, kind: str) -> float:
+        """Share of the yarn that goes into other kinds than `kind`, 0 to 1."""
+        return 1 - self.kinds.get(kind, 0) * yarn_of(kind) / self.units if self.units else 0.0
+
+
+ByYarn = Mapping[str, Work]
+"""Work by yarn key; "" where the pattern names no yarn."""
+
+NO_WORK = Work({})
+
+
+def together(parts: Iterable[ByYarn]) -> ByYarn:
+    """All of it added up, yarn by yarn."""
+    sums: dict[str, Work] = {}
+    for part in parts:
+        for key, work in part.items():
+            sums[key] = sums.get(key, NO_WORK) + work
+    return sums
+
+
+def weighted_acts(body: tuple[Node, ...], times: int = 1) -> Iterator[tuple[Act, int]]:
+    """Each act of a tree with how often it is worked in all."""
+    for node in body:
+        if isinstance(node, Run):
+            yield node.act, node.times * times
+        else:
+            yield from weighted_acts(node.body, node.times * times)
+
+
+def work_of_round(round_: Round) -> ByYarn:
+    """What a round takes; an unreadable one counts as its stated stitches in sc."""
+    if round_.plan is None:
+        return {round_.colour: Work({"sc": round_.leaves})} if round_.leaves else {}
+    return together(_work_of_act(act, times, round_.colour) for act, times in weighted_acts(round_.plan.body))
+
+
+def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
+    if not act.makes:
+        return {}
+    kinds: Counter[str] = Counter()
+    for made in act.makes:
+        kinds[made.kind] += made.count * times
+    return {act.colour or colour: Work(kinds)}
+
+
+def rest_of_round(round_: Round, moves_done: int) -> ByYarn:
+    """What is left of a round when so many of its moves are done."""
+    if round_.plan is None:
+        return work_of_round(round_) if moves_done <= 0 else {}
+    rest = _after(round_.plan.body, max(0, moves_done))
+    return together(_work_of_act(act, times, round_.colour) for act, times in rest)
+
+
+def _after(body: tuple[Node, ...], moves: int) -> Iterator[tuple[Act, int]]:
+    """What is left after `moves` moves; an act that is begun counts as still to do."""
+    for node in body:
+        if moves >= node.tally.moves:
+            moves -= node.tally.moves
+        elif isinstance(node, Run):
+            yield node.act, node.times - moves // node.act.moves
+            moves = 0
+        else:
+            full, inside = divmod(moves, node.once.moves)
+            yield from _after(node.body, inside)
+            yield from weighted_acts(node.body, node.times - full - 1)
+            moves = 0
+
+
+def work_of_piece(piece: Piece) -> ByYarn:
+    """What one copy of a piece takes."""
+    return together(work_of_round(round_) for round_ in piece.rounds)
+
+
+def rest_of_piece(piece: Piece, round_index: int, moves_done: int = 0) -> ByYarn:
+    """What is left of one copy, from a place in it: rounds before `round_index` (from 0) are done."""
+    if round_index >= len(piece.rounds):
+        return {}
+    later = (work_of_round(round_) for round_ in piece.rounds[round_index + 1 :])
+    return together((rest_of_round(piece.rounds[round_index], moves_done), *later))
+
+
+def work_of_pattern(pattern: Pattern) -> ByYarn:
+    """What all copies of all pieces take."""
+    return together(
+        {key: work * piece.make for key, work in work_of_piece(piece).items()} for piece in pattern.pieces
+    )
