@@ -255,7 +255,7 @@ STITCHES: tuple[Stitch, ...] = (
         2,
         "work a single crochet into the middle of the V of the stitch below",
         "cross in a V",
-        ("waistcoat sts", "waistcoat stitches", "ksc", "knit st", "knit sts", "center sc", "centre sc"),
+        ("waistcoat sts", "waistcoat stitches", "ksc", "knit st", "knit sts"),
         ("waistcoat sts", "waistcoat stitches", "kdc"),
     ),
 )

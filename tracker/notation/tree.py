@@ -158,9 +158,26 @@ class Option:
 
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Words with several readings, best first."""
+    """Words with several readings, best first. The same words (`key`) are read the same way all through a line."""
 
+    key: str
     options: tuple[Option, ...]
 
 
 Item = Some | Group | Colour | Choice
+
+
+@dataclass(frozen=True, slots=True)
+class Stated:
+    """The total that the pattern states for a round. Counts are None where it names none of that sort.
+
+    `chains` is a number of chains named beside stitches ("23 tr + 3 ch"). `groups` holds totals of named things,
+    as (name, count): (("shell", 7),). `sizes` are the stitch totals of several sizes, `stitches` the chosen one.
+    """
+
+    stitches: int | None = None
+    spaces: int | None = None
+    groups: tuple[tuple[str, int], ...] = ()
+    span: Span = NOWHERE
+    chains: int | None = None
+    sizes: tuple[int, ...] = ()

@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from tracker.notation.problems import NOWHERE, Problem, Severity, Span
+from tracker.notation.problems import Problem, Severity
+from tracker.notation.tree import Stated
 from tracker.pattern.plan import Plan
+
+__all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]
 
 
 class Start(Enum):
@@ -37,19 +40,6 @@ class Gauge:
     stitches: float
     rounds: float
     over_cm: float = 10.0
-
-
-@dataclass(frozen=True, slots=True)
-class Stated:
-    """The total that the pattern states for a round. Counts are None where it names none of that sort.
-
-    `groups` holds totals of named things, as (name, count): (("shell", 7),).
-    """
-
-    stitches: int | None = None
-    spaces: int | None = None
-    groups: tuple[tuple[str, int], ...] = ()
-    span: Span = NOWHERE
 
 
 @dataclass(frozen=True)
@@ -88,8 +78,10 @@ class Round:
 
     @property
     def verdict(self) -> str:
-        """"ok", "warning", "disagrees" or "error": the worst of its problems."""
-        worst = max((problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE)
+        """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
+        worst = max(
+            (problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE
+        )
         return "ok" if worst is Severity.NOTE else worst.value
 
 

@@ -248,9 +248,7 @@ def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
             yield from _acts(node.body)
 
 
-def _find(
-    body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: tuple[Turn, ...]
-) -> Spot:
+def _find(body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: tuple[Turn, ...]) -> Spot:
     for node in body:
         tally = node.tally
         if move >= tally.moves:

@@ -1,0 +1,143 @@
+"""The heading of a round line: "Rnds 5-8:", "2nd Round -", "R9.", "5)", "Next rnd:"."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+
+MAX_ROUND = 100_000
+"""The highest round number and the longest range taken for real."""
+
+
+@dataclass(frozen=True, slots=True)
+class Heading:
+    """`numbers` are the rounds that the line is for, in order; empty for "Next rnd" or no heading.
+
+    `first` to `last` is the range as written, which may run backwards. `end` is where the instructions start.
+    `rounds_ahead` is n for "Next n rounds".
+    """
+
+    end: int
+    numbers: tuple[int, ...] = ()
+    first: int | None = None
+    last: int | None = None
+    is_row: bool = False
+    is_next: bool = False
+    rounds_ahead: int = 0
+    span: tuple[int, int] = (0, 0)
+
+
+_LEAD = r"[-#>+.\s]*(?P<bold>\*\*|\*|__|_)?\s*"
+_WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
+_ORD = r"(?:st|nd|rd|th)?"
+_JOINER = r"(?:\s*(?:-|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
+_ITEM = rf"(?:{_WORD}\s*\.?\s*)?\(?(\d{{1,9}}){_ORD}"
+_LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"
+_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[:.)=\-|/]+)*(?(bold)(?P=bold)?)\s*"
+
+_WORD_FIRST = re.compile(
+    rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})(?P<plus>\+?)(?P<rest>{_DELIMITER})"
+)
+_NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
+_BARE = re.compile(
+    rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[))"
+)
+_SPELT = re.compile(
+    rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b(?P<rest>{_DELIMITER})"
+)
+_SPELT_FIRST = re.compile(
+    rf"{_LEAD}(?P<n>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth)\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
+)
+_NEXT = re.compile(
+    rf"{_LEAD}(?:next|last|final|following)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
+)
+_STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
+_SPELT_NUMBERS = {
+    w: n for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1)
+} | {
+    w: n
+    for n, w in enumerate(
+        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"], 1
+    )
+}
+
+
+def heading(text: str) -> Heading:
+    """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
+    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _BARE):
+        match = pattern.match(text)
+        if match and not _is_count(pattern, match, text):
+            return _listed(match, text)
+    match = _SPELT.match(text) or _SPELT_FIRST.match(text)
+    if match:
+        number = _SPELT_NUMBERS[match["n"]]
+        return Heading(match.end(), (number,), number, number, "ro" in match["word"], span=match.span())
+    match = _NEXT.match(text)
+    if match and not re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
+        ahead = int(match["n"] or 1)
+        return Heading(
+            match.end(), is_next=True, is_row="row" in match["word"], rounds_ahead=ahead, span=match.span()
+        )
+    return Heading(0)
+
+
+def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
+    """Whether what looks like a bare round number is the start of the instructions ("6 - ch", "12 sc")."""
+    word = (match.groupdict().get("word") or "").strip()
+    if pattern is _WORD_FIRST and word in ("r", "rs"):
+        return not match["list"]
+    if pattern is _NUMBER_FIRST:
+        return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
+    return False
+
+
+def _listed(match: re.Match[str], text: str) -> Heading:
+    listed, end = match["list"], match.end()
+    word = match.groupdict().get("word") or ""
+    plural = word.endswith("s") and len(word) > 1
+    numbers = [int(n) for n in re.findall(r"\d+", listed)]
+    cut = _dash_is_delimiter(match, text, numbers, plural)
+    if cut is not None:
+        numbers, end = numbers[: cut[0]], cut[1]
+    is_row = word.startswith(("row", "rwo"))
+    span = (match.start(), end)
+    expanded = _expanded(listed if cut is None else listed[: cut[2]], numbers)
+    return Heading(end, expanded, numbers[0], numbers[-1], is_row, span=span)
+
+
+def _dash_is_delimiter(
+    match: re.Match[str], text: str, numbers: list[int], plural: bool
+) -> tuple[int, int, int] | None:
+    """ "Round 2 - 3 ch" has one number: how many numbers stay, where the instructions start, how much of the list."""
+    listed = match["list"]
+    joiner = re.search(rf"\)?({_JOINER})", listed)
+    if joiner is None or len(numbers) != 2:
+        return None
+    sign = joiner[1].strip()
+    if sign not in ("-", "/", ",", "+"):
+        return None
+    punctuated = bool(match["rest"].strip())
+    follows = bool(_STITCH_FOLLOWS.match(text, match.end()))
+    spaced = joiner[1] != sign
+    glued = follows and match["rest"] == ""
+    if numbers[1] > numbers[0] and not glued and (punctuated or plural or not follows or not spaced):
+        return None
+    if plural or (punctuated and not follows and sign == "-"):
+        return None
+    return 1, match.start("list") + joiner.end(), joiner.start()
+
+
+def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
+    """ "5-8" to 5, 6, 7, 8; "6, 8, 10" as they stand; a range that runs backwards or too far is empty."""
+    if len(numbers) == 1:
+        return tuple(numbers)
+    rounds: list[int] = [numbers[0]]
+    joiners = re.findall(r"\d\D*?(-|~|to|through|thru|until|till|and|&|\+|,|/)", listed)
+    for joiner, number in zip(joiners, numbers[1:], strict=False):
+        if joiner in ("and", "&", "+", ",", "/"):
+            rounds.append(number)
+        elif not rounds[-1] < number <= rounds[-1] + MAX_ROUND:
+            return ()
+        else:
+            rounds.extend(range(rounds[-1] + 1, number + 1))
+    return tuple(rounds)

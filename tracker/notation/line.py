@@ -1,0 +1,218 @@
+"""One written round, read: its heading, what it says to make, and the total it states.
+
+`read_line` never raises on what a person typed: what cannot be understood comes back as a problem.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.notation.cursor import Context, Cursor, NotUnderstood
+from tracker.notation.fold import fold
+from tracker.notation.headings import Heading, heading
+from tracker.notation.lexicon import T
+from tracker.notation.opening import Foundation, acts, closed, filled, in_ring, main_stitch, opened
+from tracker.notation.problems import Problem, Severity, error
+from tracker.notation.scanner import Lines, Token, scan
+from tracker.notation.sentence import items
+from tracker.notation.totals import take_totals
+from tracker.notation.tree import Item, Stated
+
+MAX_TEXT = 20_000
+"""The longest round, in characters; a long lace round has about a thousand."""
+
+MAX_WORDS = 4_000
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that."""
+
+    numbers: tuple[int, ...] = ()
+    last: int = 0
+    times: int = 1
+    more: bool = False
+
+
+@dataclass(frozen=True)
+class Line:
+    """What one line says. `body` is empty when the line only refers to other rounds or could not be read."""
+
+    text: str
+    heading: Heading
+    body: tuple[Item, ...] = ()
+    stated: tuple[Stated, ...] = ()
+    rounds: int | None = None
+    reference: Reference | None = None
+    worked_into: int | None = None
+    foundation: Foundation | None = None
+    remarks: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    words: int = 0
+
+    @property
+    def is_readable(self) -> bool:
+        return not any(problem.severity is Severity.ERROR for problem in self.problems)
+
+    @property
+    def turns(self) -> bool:
+        return any(act.name == "turn" for act in acts(self.body))
+
+
+def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
+    """Read one round. `main` is the stitch that "inc" means when the line names none."""
+    lines = Lines(text)
+    if len(text) > MAX_TEXT:
+        problem = error(
+            "too-long",
+            f"this round has {len(text):,} characters",
+            lines.span(0, 1),
+            f"the limit is {MAX_TEXT:,}",
+        )
+        return Line(text, Heading(0), problems=(problem,))
+    folded = fold(text)
+    head = heading(folded)
+    problems = list(_heading_problems(head, lines))
+    blank = " " * head.end + folded[head.end :]
+    tokens = [
+        t for t in scan(blank, context.terms, context.colours) if t.kind is not T.FILLER or _may_be_letter(t)
+    ]
+    if len(tokens) > MAX_WORDS:
+        problems.append(
+            error(
+                "too-long",
+                f"this round has {len(tokens):,} words",
+                lines.span(0, 1),
+                f"the limit is {MAX_WORDS:,}",
+            )
+        )
+        return Line(text, head, problems=tuple(problems))
+    totals = take_totals(tokens, lines, context.size)
+    cursor = Cursor(totals.body, lines, context)
+    reference = _reference(cursor)
+    if reference is not None:
+        return Line(
+            text,
+            head,
+            (),
+            totals.stated,
+            totals.rounds,
+            reference,
+            problems=tuple(problems),
+            words=len(tokens),
+        )
+    cursor.place = 0
+    foundation: Foundation | None = None
+    body: tuple[Item, ...] = ()
+    try:
+        body = _body(cursor)
+        chain_counts = _said_in_remarks(cursor.remarks, context.chain_counts)
+        body = filled(body, main_stitch(body, main))
+        body = closed(in_ring(body))
+        body, foundation = opened(body, chain_counts)
+    except NotUnderstood as stop:
+        problems.append(stop.problem)
+        body = ()
+    except RecursionError:
+        problems.append(
+            error(
+                "too-deep", "groups stand too deep inside each other", lines.span(0, 1), "split the round up"
+            )
+        )
+        body = ()
+    return Line(
+        text, head, body, totals.stated, totals.rounds, None, cursor.worked_into, foundation,
+        tuple(cursor.remarks), (*problems, *cursor.notes), len(tokens),
+    )  # fmt: skip
+
+
+def _may_be_letter(token: Token) -> bool:
+    return token.text == "a" and token.glued
+
+
+def _body(cursor: Cursor) -> tuple[Item, ...]:
+    found: list[Item] = []
+    while not cursor.finished:
+        if cursor.at(T.CLOSE):
+            token = cursor.token()
+            raise cursor.fail(
+                "stray-bracket",
+                f"'{token.text}' closes a bracket that was never opened",
+                help="open it before the group, or take it away",
+            )
+        found.extend(items(cursor, len(cursor.tokens)))
+    return tuple(found)
+
+
+def _said_in_remarks(remarks: list[str], known: bool | None) -> bool | None:
+    if "counts: never" in remarks:
+        return False
+    return True if "counts: yes" in remarks else known
+
+
+def _heading_problems(head: Heading, lines: Lines) -> list[Problem]:
+    if head.numbers or head.first is None:
+        return []
+    span = lines.span(*head.span)
+    if head.last is not None and head.last < head.first:
+        message = f"the range runs backwards, from {head.first} to {head.last}"
+        return [error("range-backwards", message, span, f"did you mean {head.last}-{head.first}?")]
+    return [
+        error(
+            "range-too-long",
+            f"the range from {head.first} to {head.last} is too long",
+            span,
+            "check the numbers",
+        )
+    ]
+
+
+def _reference(cursor: Cursor) -> Reference | None:
+    """REFERENCE := (rep | as | like) [last] (rnd | row) n [- n] [n times], alone in its round"""
+    cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
+    if not cursor.at(T.REPEAT, T.AS, T.WORK):
+        return None
+    cursor.skip(T.WORK)
+    cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
+    last = 0
+    if cursor.at(T.LAST, T.PREVIOUS) or cursor.sees(T.SAME, T.ROUND):
+        previous = cursor.take().kind is T.PREVIOUS
+        last = cursor.number() if cursor.at(T.NUMBER) else 1
+        if not previous and not cursor.accept(T.ROUND):
+            return None
+        return _often(cursor, Reference(last=last))
+    if not cursor.at(T.ROUND):
+        return None
+    numbers: list[int] = []
+    joiner: T | None = None
+    while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
+        token = cursor.take()
+        if token.kind is T.NUMBER and cursor.at(T.TIMES, T.MORE):
+            cursor.place -= 1
+            break
+        if token.kind in (T.NUMBER, T.ORDINAL):
+            if joiner in (T.DASH, T.TO) and numbers and numbers[-1] < token.number <= numbers[-1] + 1000:
+                numbers.extend(range(numbers[-1] + 1, token.number + 1))
+            else:
+                numbers.append(token.number)
+        joiner = token.kind
+    return _often(cursor, Reference(tuple(numbers))) if numbers else None
+
+
+def _often(cursor: Cursor, reference: Reference) -> Reference | None:
+    cursor.skip(T.CLOSE, T.COMMA)
+    times, more = 1, False
+    if cursor.at(T.OFTEN):
+        times = cursor.take().number
+        more = bool(cursor.accept(T.MORE))
+    elif cursor.sees(T.TIMES, T.NUMBER):
+        cursor.take()
+        times = cursor.number()
+    elif cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
+        times = cursor.number()
+        more = bool(cursor.accept(T.MORE))
+        cursor.skip(T.TIMES)
+        more = bool(cursor.accept(T.MORE)) or more
+    if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in cursor.tokens[cursor.place :]):
+        return None
+    return Reference(reference.numbers, reference.last, times, more)

@@ -1,0 +1,114 @@
+"""Does a stated total agree with what an instruction makes?"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.notation.tree import Stated
+from tracker.pattern.plan import Node, Plan, Repeat
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """`agrees`; `plainly` if stitches were counted as stitches. `how` tells it where the total counts otherwise.
+
+    `leaves` is the number that stands for the round's stitches: the stated one where it counts chains or groups too.
+    """
+
+    agrees: bool
+    leaves: int
+    plainly: bool = True
+    how: str = ""
+
+
+def agreement(stated: Stated, plan: Plan) -> Agreement:
+    """Compare a stated total with a plan, in the ways in which totals are counted."""
+    tally = plan.tally
+    made = tally.stitches
+    if stated.stitches is None:
+        return _by_name(stated, plan)
+    if made == stated.stitches or (stated.sizes and made in stated.sizes):
+        return _spaces(stated, plan) or Agreement(True, made)
+    if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
+        return Agreement(True, made, how="the total names the starting chain apart")
+    if stated.spaces is not None or stated.groups:
+        return Agreement(False, made)
+    if tally.spaces:
+        return _with_chains(stated.stitches, plan)
+    return Agreement(False, made)
+
+
+def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the chain spaces, where the total names them?"""
+    spaces = plan.tally.spaces
+    if stated.spaces is None or spaces == stated.spaces:
+        return None
+    return Agreement(
+        False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}"
+    )
+
+
+def _with_chains(total: int, plan: Plan) -> Agreement:
+    tally = plan.tally
+    made = tally.stitches
+    if total == made + tally.chains:
+        return Agreement(True, total, False, f"the total counts {made} stitches and {tally.chains} chains")
+    if total == made + tally.spaces:
+        return Agreement(
+            True, total, False, f"the total counts {made} stitches and {tally.spaces} chain spaces"
+        )
+    if total == tally.spaces:
+        return Agreement(True, total, False, f"the total counts the {total} chain spaces")
+    if total == groups_in(plan):
+        return Agreement(True, total, False, f"the total counts the {total} groups")
+    return Agreement(False, made)
+
+
+def _by_name(stated: Stated, plan: Plan) -> Agreement:
+    """A total of named things only: "(7 shells)", "(8 ch-3 sps)", "(6 petals)"."""
+    tally = plan.tally
+    if stated.spaces is not None and stated.spaces != tally.spaces:
+        return Agreement(
+            False, plan.leaves, how=f"makes {tally.spaces} chain spaces, and the total says {stated.spaces}"
+        )
+    if stated.chains is not None and stated.chains != tally.chains:
+        return Agreement(
+            False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}"
+        )
+    for name, number in stated.groups:
+        counts = _counts_of(name, plan)
+        if number not in counts:
+            shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
+            return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")
+    return Agreement(True, plan.leaves, plainly=not stated.groups)
+
+
+def _counts_of(name: str, plan: Plan) -> set[int]:
+    """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
+    named = dict(plan.tally.names).get(name)
+    if named is not None:
+        return {named}
+    return {groups_in(plan), *_repeat_counts(plan.body)} - {0}
+
+
+def groups_in(plan: Plan) -> int:
+    """How many places hold three stitches or more, or stitches with chains between."""
+    return _groups(plan.body)
+
+
+def _groups(body: tuple[Node, ...]) -> int:
+    total = 0
+    for node in body:
+        if isinstance(node, Repeat):
+            total += node.times * _groups(node.body)
+        elif node.act.stitches >= 3 or (len(node.act.makes) > 1 and node.act.stitches >= 2):
+            total += node.times
+    return total
+
+
+def _repeat_counts(body: tuple[Node, ...]) -> set[int]:
+    counts: set[int] = set()
+    for node in body:
+        if isinstance(node, Repeat):
+            counts |= {node.times} | {node.times * inner for inner in _repeat_counts(node.body)}
+    return counts

@@ -1,0 +1,117 @@
+"""One round on its own, for other programs: text in, numbers and messages out. Never raises on what a line holds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+from tracker.notation.fold import clean
+from tracker.notation.glossary import abbreviation
+from tracker.notation.line import Context, Line
+from tracker.notation.line import read_line as read_notation
+from tracker.notation.problems import NOWHERE, Problem, Severity, error, note
+from tracker.notation.tree import Stated
+from tracker.pattern.plan import Plan
+from tracker.pattern.resolve import Base
+from tracker.pattern.weigh import Weighed, weigh
+
+MAX_BEFORE = 10**10
+"""The most bases that the round before may have."""
+
+
+@dataclass(frozen=True)
+class LineReport:
+    """What one round comes to. Numbers are None where they are not known."""
+
+    leaves: int | None
+    uses: int | None
+    by_kind: Mapping[str, int]
+    stated: int | None
+    verdict: str
+    problems: tuple[Problem, ...]
+    plan: Plan | None
+
+    @property
+    def messages(self) -> list[str]:
+        return [f"{p.message}; {p.help}" if p.help else p.message for p in self.problems]
+
+    def as_json(self) -> dict[str, object]:
+        """The report as plain values for JSON."""
+        return {
+            "leaves": self.leaves,
+            "uses": self.uses,
+            "by_kind": dict(self.by_kind),
+            "stated": self.stated,
+            "verdict": self.verdict,
+            "messages": self.messages,
+        }
+
+
+def read_line(text: str, before: int | None, terms: str = "US", context: Context | None = None) -> LineReport:
+    """Read one round over `before` stitches (None: not known) in "US" or "UK" terms."""
+    context = replace(context or Context(), terms=terms)
+    line = read_notation(clean(text), context)
+    if before is not None and not 0 <= before <= MAX_BEFORE:
+        line = replace(
+            line,
+            problems=(*line.problems, error("too-many", f"{before} stitches cannot be there", NOWHERE)),
+            body=(),
+        )
+    base = None if before is None else Base(before)
+    weighed = weigh_range(line, base)
+    if line.reference is not None:
+        told = note("refers", "repeats another round, which is not given here", NOWHERE)
+        weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
+    return _report(line, weighed, terms)
+
+
+def weigh_range(line: Line, base: Base | None) -> Weighed:
+    """A line for one round or for a range; in a range each round is worked into the one before it."""
+    count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
+    first = weigh(line, base)
+    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > 1000:
+        return first
+    if len(line.stated) < 2 and verdict_of(first.problems) == "ok" and line.stated:
+        return first
+    return _through_range(line, base, count, first)
+
+
+def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
+    """Rounds of a range that changes the count: the last total, or each one, is stated."""
+    each = line.stated if len(line.stated) == count else ()
+    weighed = first
+    bases = base
+    for index in range(count):
+        stated: Stated | None = (
+            each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
+        )
+        plain = replace(line, stated=(stated,) if stated else ())
+        weighed = weigh(plain, bases)
+        if weighed.plan is None:
+            return weighed
+        bases = Base(weighed.plan.leaves, weighed.plan.tally.spaces)
+    good = verdict_of(weighed.problems) == "ok"
+    return weighed if good or not line.stated else first
+
+
+def verdict_of(problems: tuple[Problem, ...]) -> str:
+    """The worst of the problems as a word; notes are no finding."""
+    worst = max((p.severity for p in problems), key=lambda severity: severity.rank, default=Severity.NOTE)
+    return "ok" if worst is Severity.NOTE else worst.value
+
+
+def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
+    verdict = verdict_of(weighed.problems)
+    problems = weighed.problems
+    if verdict == "ok" and weighed.plan is None:
+        verdict = "warning" if line.reference else "error"
+        if not line.reference:
+            problems = (*problems, error("nothing-to-make", "there is nothing to make in this line", NOWHERE))
+    leaves = None if verdict == "error" else weighed.leaves
+    kinds = dict(weighed.plan.tally.kinds) if weighed.plan and leaves is not None else {}
+    by_kind: dict[str, int] = {}
+    for kind, number in kinds.items():
+        name = abbreviation(kind, terms)
+        by_kind[name] = by_kind.get(name, 0) + number
+    stated = weighed.stated.stitches if weighed.stated else None
+    return LineReport(leaves, weighed.uses, by_kind, stated, verdict, problems, weighed.plan)
