@@ -14,7 +14,14 @@ from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Into, Ite
 _STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE)
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
 _TELLING = frozenset(
-    ["stuff", "stuffing", "insert", "sew", "leave", "fasten", "add", "embroider", "fold", "flip", "push", "pull", "hold", "secure", "keep", "remember", "note", "thread", "weave", "hide", "tie", "sewing", "fill", "attach", "pin", "mark", "assemble", "press", "block", "finish", "lightly", "firmly", "eyes", "eye", "safety", "wire", "if", "when", "once", "before", "after", "check", "adjust", "tighten", "see", "repeat", "tip", "don't", "dont", "be", "these", "those", "he", "she", "they", "we", "hook", "body", "head", "arm", "arms", "leg", "legs", "ear", "ears", "tail", "part", "piece", "pattern", "photo", "picture", "invisible", "close", "flatten", "cut", "stuffed", "beads", "bead", "pipe", "cleaner", "cardboard", "felt", "glue", "sts", "optional", "careful", "ready", "set", "aside", "proceed", "tuck", "wrap", "bring", "end", "ends", "loose", "long", "short", "size", "row", "shape"]
+    (
+        "stuff stuffing insert sew leave fasten add embroider fold flip push pull hold secure keep remember "
+        "note thread weave hide tie sewing fill attach pin mark assemble press block finish lightly firmly "
+        "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
+        "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
+        "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
+        "careful ready set aside proceed tuck wrap bring end ends loose long short size row shape"
+    ).split()
 )
 
 
@@ -41,9 +48,7 @@ def _letters(inner: list[object]) -> bool:
     kinds = {token.kind for token in inner}  # type: ignore[attr-defined]
     allowed = {T.NUMBER, T.COMMA, T.TIMES, T.WORD, T.FILLER, T.PLUS}
     return (
-        kinds <= allowed
-        and all(t in "xvaw,+" or t.isdigit() for t in texts)
-        and (T.COMMA in kinds or "v" in texts)
+        kinds <= allowed and all(t in "xvaw,+" or t.isdigit() for t in texts) and (T.COMMA in kinds or "v" in texts)
     )
 
 
@@ -92,9 +97,7 @@ def _is_colour(cursor: Cursor, inner: list[object]) -> bool:
     words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]  # type: ignore[attr-defined]
     if words in (["rs"], ["ws"]):
         return False
-    return T.COLOURED in kinds or (
-        len(words) == 1 and (len(words[0]) <= 2 or words[0] in cursor.context.colours)
-    )
+    return T.COLOURED in kinds or (len(words) == 1 and (len(words[0]) <= 2 or words[0] in cursor.context.colours))
 
 
 def _key(inner: list[object]) -> str:
@@ -152,12 +155,7 @@ def join(cursor: Cursor) -> list[Item]:
             continue
         if cursor.at(T.RING):
             ring = True
-        if (
-            cursor.at(T.STITCH)
-            and cursor.token().value != "sl st"
-            and stitch is None
-            and _is_standing(cursor)
-        ):
+        if cursor.at(T.STITCH) and cursor.token().value != "sl st" and stitch is None and _is_standing(cursor):
             stitch = cursor.take().name
             continue
         if cursor.at(T.NUMBER) and cursor.peek(1) in _MADE and cursor.peek(-1) not in (T.CHAIN, T.OF):
@@ -269,9 +267,7 @@ def _colour_named(cursor: Cursor, found: list[Item], first: int, *, changes: boo
 def _changing_in(cursor: Cursor, found: list[Item], colour: Colour, first: int) -> Item:
     """ "change to B in last st": the last stitch may be among those named before, or be one more."""
     place(cursor)
-    last = next(
-        (item for item in reversed(found) if isinstance(item, Some) and item.act.role is Role.WORK), None
-    )
+    last = next((item for item in reversed(found) if isinstance(item, Some) and item.act.role is Role.WORK), None)
     if last is None or last.act.takes != 1:
         return colour
     one_more = Some(replace(last.act, span=cursor.span(first), remark=""), Exactly(1))
@@ -301,9 +297,7 @@ def aside(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.take()
         cursor.skip(T.NEXT, T.NUMBER, T.ROUND, T.AGAIN, T.ONGOING)
         return True
-    if cursor.sees(T.NUMBER, T.ROUND) or cursor.at(
-        T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND
-    ):
+    if cursor.sees(T.NUMBER, T.ROUND) or cursor.at(T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND):
         cursor.place = max(_sentence(cursor), first + 1)
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[first : cursor.place]))
         return True

@@ -50,6 +50,4 @@ def _plain(character: str) -> str:
 def clean(text: str) -> str:
     """Text from outside made safe to show: control, direction and private characters taken out, line ends plain."""
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
-    return "".join(
-        c for c in text if c == "\n" or unicodedata.category(c) not in {"Cc", "Cf", "Cs", "Co", "Cn"}
-    )
+    return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in {"Cc", "Cf", "Cs", "Co", "Cn"})

@@ -53,11 +53,11 @@ _NEXT = re.compile(
 )
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 _SPELT_NUMBERS = {
-    w: n for n, w in enumerate(["one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1)
+    w: n for n, w in enumerate(("one two three four five six seven eight nine ten eleven twelve").split(), 1)
 } | {
     w: n
     for n, w in enumerate(
-        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"], 1
+        ("first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth").split(), 1
     )
 }
 

@@ -103,19 +103,27 @@ class T(Enum):
 NUMBERS = {
     word: number
     for number, word in enumerate(
-        ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve", "thirteen", "fourteen", "fifteen", "sixteen", "seventeen", "eighteen", "nineteen", "twenty"]
+        (
+            "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen "
+            "sixteen seventeen eighteen nineteen twenty"
+        ).split()
     )
 } | {"thirty": 30, "forty": 40, "fifty": 50, "sixty": 60, "seventy": 70, "eighty": 80, "ninety": 90}
 
 ORDINALS = {
     word: number
     for number, word in enumerate(
-        ["first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth", "ninth", "tenth", "eleventh", "twelfth"], start=1
+        ("first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth").split(), start=1
     )
 }
 
 COLOUR_WORDS = frozenset(
-    ["black", "white", "red", "blue", "green", "yellow", "orange", "purple", "violet", "pink", "brown", "grey", "gray", "beige", "cream", "ivory", "navy", "teal", "turquoise", "aqua", "mint", "lime", "olive", "gold", "golden", "silver", "tan", "rust", "coral", "peach", "lavender", "lilac", "mauve", "maroon", "burgundy", "crimson", "charcoal", "mustard", "fuchsia", "magenta", "cyan", "indigo", "khaki", "salmon", "moss", "sand", "skin", "flesh", "sage"]
+    (
+        "black white red blue green yellow orange purple violet pink brown grey gray beige cream ivory navy "
+        "teal turquoise aqua mint lime olive gold golden silver tan rust coral peach lavender lilac mauve "
+        "maroon burgundy crimson charcoal mustard fuchsia magenta cyan indigo khaki salmon moss sand skin "
+        "flesh sage"
+    ).split()
 )
 
 _PLAIN: dict[T, str] = {
@@ -125,8 +133,7 @@ _PLAIN: dict[T, str] = {
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: "st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|v's|bump|bumps|strand|strands|foundation sc|"
     "base st|base sts|foundation st|inc st|post|posts",
-    T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|"
-    "corner sp|corner space",
+    T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
     T.RING: "magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
     "adjustable loop|center ring|centre ring|sliding loop|mgc|magic rings|slip ring|center of ring|centre of ring|"
     "loop ring|mcr|center of circle|magic r",

@@ -74,9 +74,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     head = heading(folded)
     problems = list(_heading_problems(head, lines))
     blank = " " * head.end + folded[head.end :]
-    tokens = [
-        t for t in scan(blank, context.terms, context.colours) if t.kind is not T.FILLER or _may_be_letter(t)
-    ]
+    tokens = [t for t in scan(blank, context.terms, context.colours) if t.kind is not T.FILLER or _may_be_letter(t)]
     if len(tokens) > MAX_WORDS:
         problems.append(
             error(
@@ -115,9 +113,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         body = ()
     except RecursionError:
         problems.append(
-            error(
-                "too-deep", "groups stand too deep inside each other", lines.span(0, 1), "split the round up"
-            )
+            error("too-deep", "groups stand too deep inside each other", lines.span(0, 1), "split the round up")
         )
         body = ()
     return Line(

@@ -68,11 +68,7 @@ def acts(body: tuple[Item, ...]) -> list[Act]:
 def main_stitch(body: tuple[Item, ...], default: str) -> str:
     """The stitch that the line is mostly made of, for words such as "inc" that name none."""
     kinds = [
-        m.kind
-        for a in acts(body)
-        if a.role is Role.WORK
-        for m in a.makes
-        if m.kind in BY_ID and m.kind != "sl st"
+        m.kind for a in acts(body) if a.role is Role.WORK for m in a.makes if m.kind in BY_ID and m.kind != "sl st"
     ]
     return max(kinds, key=kinds.count) if kinds else default
 
@@ -224,9 +220,7 @@ def _as_said(said: str, kind: str, length: int) -> tuple[str, int]:
 def _either(
     chain: Some, rest: tuple[Item, ...], kind: str, length: int, height: int, convention: bool | None
 ) -> Choice:
-    counted = Option(
-        _counted(chain, rest, kind, max(0, length - height)), f"read 'ch {length}' as the first {kind}"
-    )
+    counted = Option(_counted(chain, rest, kind, max(0, length - height)), f"read 'ch {length}' as the first {kind}")
     never = Option((replace(chain, act=_step(chain.act)), *rest), f"read 'ch {length}' as no stitch")
     likely = (convention is True and length >= height) or length > height
     if _several_in_each_first(rest):
@@ -289,9 +283,7 @@ def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
     closes = last.act.remark in ("first", "join", "bare") or last.act.into in (Into.CHAIN, Into.SAME)
     if last.act.remark in ("first", "join"):
         return (*before, join, *tail)
-    options = (
-        (as_step, replace(as_stitch, rescue=True)) if closes else (as_stitch, replace(as_step, rescue=True))
-    )
+    options = (as_step, replace(as_stitch, rescue=True)) if closes else (as_stitch, replace(as_step, rescue=True))
     return (*before, Choice("closing", options), *tail)
 
 

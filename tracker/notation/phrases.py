@@ -130,9 +130,7 @@ def _count(cursor: Cursor) -> int | None:
         return None
     number = sizes(cursor, cursor.number())
     if number == 0:
-        raise cursor.fail(
-            "nothing", "a count of 0 makes nothing", cursor.span(cursor.place - 1), "leave it out"
-        )
+        raise cursor.fail("nothing", "a count of 0 makes nothing", cursor.span(cursor.place - 1), "leave it out")
     return number
 
 
@@ -163,9 +161,7 @@ def _count_after(cursor: Cursor) -> int | None:
     after = cursor.peek(1)
     if after in (T.TIMES, T.MORE, T.TOG, T.RING):
         return None
-    if after in (T.STITCH, T.INC, T.DEC, T.CHAIN, T.BUNCH, T.POSTED, T.SKIP) and not _number_is_behind(
-        cursor
-    ):
+    if after in (T.STITCH, T.INC, T.DEC, T.CHAIN, T.BUNCH, T.POSTED, T.SKIP) and not _number_is_behind(cursor):
         return None
     number = _count(cursor)
     cursor.skip(T.NOUN)
@@ -324,9 +320,7 @@ def _tog_over(cursor: Cursor, head: Head, where: Where) -> tuple[Head, Where]:
     return _together(made.kind, max(over, 2)), Where(Exactly(1), loop=where.loop)
 
 
-def _combined(
-    act: Act, head: Head, count: int | None, where: Where | None, words: str, glued: bool
-) -> list[Item]:
+def _combined(act: Act, head: Head, count: int | None, where: Where | None, words: str, glued: bool) -> list[Item]:
     """The items that a stitch with its count and place stands for."""
     if where is None:
         return _without_place(act, head, count, words)
@@ -463,13 +457,7 @@ def _oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
         return [Group((item,), Exactly(times))]
     act = item.act
     one_place = where is not None and not where.told and item.times.count == 1 and times <= 3
-    if (
-        one_place
-        and act.role is Role.WORK
-        and len(act.makes) == 1
-        and act.makes[0].count == 1
-        and act.takes <= 1
-    ):
+    if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
         return [Some(replace(act, name="inc", makes=(replace(act.makes[0], count=times),)))]
     return [Some(act, Exactly(item.times.count * times))]
 

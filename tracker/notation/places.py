@@ -41,9 +41,7 @@ def begins_place(cursor: Cursor) -> bool:
     if cursor.at(*_BEGINS):
         return not _is_colour_or_rounds(cursor)
     if cursor.at(T.LOOP):
-        return cursor.peek(1) in (T.OF, T.NEXT, T.EACH) or (
-            cursor.peek(1) is T.IN and cursor.peek(2) in _BEGINS
-        )
+        return cursor.peek(1) in (T.OF, T.NEXT, T.EACH) or (cursor.peek(1) is T.IN and cursor.peek(2) in _BEGINS)
     if cursor.at(T.LAST, T.ORDINAL):
         return cursor.peek(1) in _BASE_WORDS or (cursor.peek(1) is T.NUMBER and cursor.peek(2) in _BASE_WORDS)
     return cursor.sees(T.AROUND, T.NEXT) or cursor.sees(T.AROUND, T.NOUN) or cursor.sees(T.AROUND, T.EACH)
@@ -165,12 +163,7 @@ def sizes(cursor: Cursor, number: int) -> int:
     numbers = [token for token in inner if token.kind is T.NUMBER]
     others = [token for token in inner if token.kind not in (T.NUMBER, T.COMMA, T.SEMI, T.DASH, T.SLASH)]
     after = cursor.tokens[close + 1].kind if close + 1 < len(cursor.tokens) else None
-    if (
-        others
-        or not numbers
-        or after in (None, T.DOT, T.TIMES)
-        or (len(numbers) == 1 and after not in _BASE_WORDS)
-    ):
+    if others or not numbers or after in (None, T.DOT, T.TIMES) or (len(numbers) == 1 and after not in _BASE_WORDS):
         return number
     cursor.place = close + 1
     every = [number, *(token.number for token in numbers)]
@@ -345,14 +338,10 @@ def _as_what(cursor: Cursor) -> None:
     """ "same st as joining", "as sl st", "as last dc", "where you joined"."""
     if not cursor.accept(T.AS):
         if cursor.at(T.WORD) and cursor.token().text in ("where", "used"):
-            while not cursor.finished and not cursor.at(
-                T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.OPEN, T.CLOSE, T.AND
-            ):
+            while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.OPEN, T.CLOSE, T.AND):
                 cursor.take()
         return
-    cursor.skip(
-        T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP
-    )
+    cursor.skip(T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP)
 
 
 def extent(cursor: Cursor, where: Where) -> Where:

@@ -71,9 +71,7 @@ def _positive(cursor: Cursor) -> int:
     return number
 
 
-def repeated(
-    body: tuple[Item, ...], often: Often, span: Span, written: str, *, prefer_besides: bool = False
-) -> Item:
+def repeated(body: tuple[Item, ...], often: Often, span: Span, written: str, *, prefer_besides: bool = False) -> Item:
     """The group `often` over. `written` is "times" when the words leave open whether the first one is included."""
     if isinstance(often.times, Rest):
         return Group(body, often.times, span)
@@ -85,6 +83,8 @@ def repeated(
         return in_all
     besides = Group(body, Exactly(count + 1), span)
     all_why = f"read the repeat as {count} times in all, because that uses the stitches that are there"
-    more_why = f"read the repeat as {count} more times, {count + 1} in all, because that uses the stitches that are there"
+    more_why = (
+        f"read the repeat as {count} more times, {count + 1} in all, because that uses the stitches that are there"
+    )
     options = (Option((in_all,), all_why), Option((besides,), more_why))
     return Choice(f"repeat {span}", options[::-1] if prefer_besides else options)

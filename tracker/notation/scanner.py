@@ -84,8 +84,7 @@ class Lines:
 def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
     """The words of `text`, which must be folded. `colours` are the pattern's own yarn keys, in lower case."""
     atoms = [
-        Atom(m.group(), m.start(), m.start() > 0 and not text[m.start() - 1].isspace())
-        for m in _ATOM.finditer(text)
+        Atom(m.group(), m.start(), m.start() > 0 and not text[m.start() - 1].isspace()) for m in _ATOM.finditer(text)
     ]
     return list(_tokens(atoms, terms, colours))
 
@@ -115,9 +114,7 @@ def _number(atoms: list[Atom], place: int) -> tuple[Token, int]:
 
 def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:
     """ "12st" is twelve stitches; "1st", "21st" are ordinals."""
-    return atoms[place + 1].text == "st" and (
-        atoms[place].text[-1] != "1" or atoms[place].text.endswith("11")
-    )
+    return atoms[place + 1].text == "st" and (atoms[place].text[-1] != "1" or atoms[place].text.endswith("11"))
 
 
 @cache

@@ -156,9 +156,7 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
         act = _last_act(found[-1])
         where = place(cursor)
         if act is None:
-            raise cursor.fail(
-                "no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first"
-            )
+            raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
         plain = replace(act, span=cursor.span(start), remark="", into=where.into)
         if where.into is not Into.SAME and act.takes == 0:
             plain = replace(plain, takes=1)
@@ -189,9 +187,7 @@ def _ends_sequence(cursor: Cursor) -> bool:
     while cursor.peek(ahead) in (T.COMMA, T.DOT, T.SEMI, T.NEWLINE, T.AND, T.THEN):
         ahead += 1
     kind = cursor.peek(ahead)
-    return kind in (None, T.JOIN, T.TURN, T.STEP) or (
-        kind is T.STITCH and cursor.token(ahead).value == "sl st"
-    )
+    return kind in (None, T.JOIN, T.TURN, T.STEP) or (kind is T.STITCH and cursor.token(ahead).value == "sl st")
 
 
 def _same_stitch_goes_on(cursor: Cursor) -> bool:
@@ -282,9 +278,7 @@ def bracket(cursor: Cursor, found: list[Item], once: bool = False) -> list[Item]
         bracket_remark(cursor, found)
         return []
     if cursor.depth >= MAX_NESTING:
-        raise cursor.fail(
-            "too-deep", f"brackets stand more than {MAX_NESTING} deep", help="split the round up"
-        )
+        raise cursor.fail("too-deep", f"brackets stand more than {MAX_NESTING} deep", help="split the round up")
     cursor.take()
     cursor.depth += 1
     marks, cursor.open_marks = cursor.open_marks, 0
@@ -304,9 +298,7 @@ def bracket(cursor: Cursor, found: list[Item], once: bool = False) -> list[Item]
 def _with_multiplier(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     start = cursor.place
     cursor.skip(T.DASH)
-    often_in_place = (
-        cursor.token().number if cursor.at(T.OFTEN) and cursor.peek(1) in (T.IN, T.NEXT, T.SAME) else 0
-    )
+    often_in_place = cursor.token().number if cursor.at(T.OFTEN) and cursor.peek(1) in (T.IN, T.NEXT, T.SAME) else 0
     if often_in_place:
         cursor.take()
     cursor.skip(T.ALL, T.WORK)
@@ -435,9 +427,7 @@ def _star(cursor: Cursor, until: int, once: bool = False) -> list[Item]:
         cursor.skip(T.AROUND, T.ONGOING)
         return [replace(group, times=Rest())]
     if not closed:
-        around = Option(
-            (replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True
-        )
+        around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
         return [Choice(f"star {group.span}", (Option(tuple(body)), around))]
     start = cursor.place
     often = multiplier(cursor)
@@ -524,9 +514,7 @@ def _what_is_repeated(cursor: Cursor) -> bool:
     """ "from * to *", "between *", "from beg", "( )": taken; whether a star was named."""
     starred = False
     while (
-        cursor.at(
-            T.FROM, T.MARK, T.BEGINNING, T.BETWEEN, T.THEN, T.SAME, T.OPEN, T.COLON, T.IN, T.FILLER, T.ORDINAL
-        )
+        cursor.at(T.FROM, T.MARK, T.BEGINNING, T.BETWEEN, T.THEN, T.SAME, T.OPEN, T.COLON, T.IN, T.FILLER, T.ORDINAL)
         or (cursor.at(T.TO) and cursor.peek(1) in (T.MARK, T.OPEN))
         or (cursor.at(T.AND) and cursor.peek(1) is T.MARK)
         or (
@@ -592,16 +580,12 @@ def _early_end(cursor: Cursor, group: Group, early: int | None) -> int:
     start = cursor.place
     cursor.skip(T.COMMA, T.SEMI, T.DOT, T.AND)
     if cursor.at(T.OMIT):
-        while not cursor.finished and not cursor.at(
-            T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN
-        ):
+        while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN):
             cursor.take()
         return 1
     if cursor.at(T.END):
         marks = False
-        while not cursor.finished and not cursor.at(
-            T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN
-        ):
+        while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN):
             marks = cursor.take().kind is T.MARK or marks
         return len(group.body) - early if marks and early is not None else 0
     cursor.place = start
@@ -626,9 +610,7 @@ def _multiplies_line(cursor: Cursor, found: list[Item]) -> bool:
         return True
     last = repeated((body[-1],), often, span, "closed")
     why = "read the number of times as for the whole line"
-    found[lead:] = [
-        Choice(f"times {span}", (Option((*body[:-1], last)), Option((everything,), why, rescue=True)))
-    ]
+    found[lead:] = [Choice(f"times {span}", (Option((*body[:-1], last)), Option((everything,), why, rescue=True)))]
     return True
 
 
@@ -672,9 +654,7 @@ def _even(cursor: Cursor, found: list[Item]) -> None:
     cursor.take()
     cursor.skip(T.AROUND)
     if not any(isinstance(item, Some | Group | Choice) for item in found if not _is_opening(item)):
-        found.append(
-            Some(Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first)), Rest())
-        )
+        found.append(Some(Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first)), Rest()))
 
 
 def _place_first(cursor: Cursor, found: list[Item], until: int) -> None:
@@ -705,9 +685,7 @@ def _place_first(cursor: Cursor, found: list[Item], until: int) -> None:
     while cursor.at(T.COMMA) and where.into is not Into.STITCH and _plain_next(cursor):
         cursor.take()
         inner += (
-            chain_phrase(cursor)
-            if cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN)
-            else stitch_phrase(cursor)
+            chain_phrase(cursor) if cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN) else stitch_phrase(cursor)
         )
     found.append(_in_places(cursor, tuple(inner), where, first))
 

@@ -68,11 +68,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
 
 def _trimmed(body: list[Token]) -> int:
     end = len(body)
-    while (
-        end
-        and body[end - 1].kind in _TRAILING
-        and not (body[end - 1].kind is T.MARK and _closes(body, end - 1))
-    ):
+    while end and body[end - 1].kind in _TRAILING and not (body[end - 1].kind is T.MARK and _closes(body, end - 1)):
         end -= 1
     return end
 
@@ -175,9 +171,9 @@ def _plain_total(body: list[Token]) -> int | None:
         content = body[start:]
         if not _is_total(content):
             continue
-        if not any(
-            t.kind in (*_MADE, T.NOUN, T.REPEAT, T.AS, T.EVEN) for t in body[:start]
-        ) and not _letters_before(body[:start]):
+        if not any(t.kind in (*_MADE, T.NOUN, T.REPEAT, T.AS, T.EVEN) for t in body[:start]) and not _letters_before(
+            body[:start]
+        ):
             continue
         if _leads_total(body, start, content):
             return start
@@ -199,9 +195,7 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
         return T.NOUN in kinds or (names and dashes == 1) or (len(content) == 1 and dashes == 1)
     if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
         strong = any(kind in _ENDS_A_ROUND for kind in before)
-        return (T.NOUN in kinds and ended and content[0].number > 3) or (
-            strong and (names or len(content) == 1)
-        )
+        return (T.NOUN in kinds and ended and content[0].number > 3) or (strong and (names or len(content) == 1))
     if lead.kind in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
         return T.CHAIN not in kinds or T.SPACE in kinds
     if lead.kind in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
@@ -252,13 +246,11 @@ def _total_before_steps(body: list[Token], lines: Lines, size: int) -> tuple[lis
 
 def _only_steps(rest: list[Token]) -> bool:
     if any(
-        token.kind in (T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN)
-        for token in rest
+        token.kind in (T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN) for token in rest
     ):
         return False
     joins = any(
-        token.kind in (T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD) or token.value == "sl st"
-        for token in rest
+        token.kind in (T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD) or token.value == "sl st" for token in rest
     )
     stitches = [token for token in rest if token.kind is T.STITCH and token.value != "sl st"]
     return joins and (not stitches or any(t.kind in (T.JOIN, T.TO) or t.value == "sl st" for t in rest))

@@ -43,9 +43,7 @@ def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
     spaces = plan.tally.spaces
     if stated.spaces is None or spaces == stated.spaces:
         return None
-    return Agreement(
-        False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}"
-    )
+    return Agreement(False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}")
 
 
 def _with_chains(total: int, plan: Plan) -> Agreement:
@@ -54,9 +52,7 @@ def _with_chains(total: int, plan: Plan) -> Agreement:
     if total == made + tally.chains:
         return Agreement(True, total, False, f"the total counts {made} stitches and {tally.chains} chains")
     if total == made + tally.spaces:
-        return Agreement(
-            True, total, False, f"the total counts {made} stitches and {tally.spaces} chain spaces"
-        )
+        return Agreement(True, total, False, f"the total counts {made} stitches and {tally.spaces} chain spaces")
     if total == tally.spaces:
         return Agreement(True, total, False, f"the total counts the {total} chain spaces")
     if total == groups_in(plan):
@@ -72,9 +68,7 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
             False, plan.leaves, how=f"makes {tally.spaces} chain spaces, and the total says {stated.spaces}"
         )
     if stated.chains is not None and stated.chains != tally.chains:
-        return Agreement(
-            False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}"
-        )
+        return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
         if number not in counts:

@@ -79,9 +79,7 @@ class Round:
     @property
     def verdict(self) -> str:
         """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
-        worst = max(
-            (problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE
-        )
+        worst = max((problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE)
         return "ok" if worst is Severity.NOTE else worst.value
 
 

@@ -83,9 +83,7 @@ class Tally:
         return dict(self.kinds).get(kind, 0)
 
 
-def _add_counts(
-    left: tuple[tuple[str, int], ...], right: tuple[tuple[str, int], ...]
-) -> tuple[tuple[str, int], ...]:
+def _add_counts(left: tuple[tuple[str, int], ...], right: tuple[tuple[str, int], ...]) -> tuple[tuple[str, int], ...]:
     counts = Counter(dict(left))
     for name, count in right:
         counts[name] += count

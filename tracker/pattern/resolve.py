@@ -97,11 +97,7 @@ def solve(
     except _Unsolvable as stop:
         return Solved(None, refusal=stop.reason, refusal_code=stop.code)
     plan = Plan(tuple(nodes), ends_with=walk.colour)
-    if (
-        plan.tally.stitches > MAX_STITCHES
-        or plan.tally.moves > 4 * MAX_STITCHES
-        or plan.tally.takes > MAX_STITCHES
-    ):
+    if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
     unworked = _unworked(walk)
     return Solved(plan, unworked, walk.cut, walk.assumed, walk.from_total)
@@ -266,9 +262,7 @@ def _spliced(item: Group, after: tuple[Item, ...], walk: _Walk) -> list[Node]:
     return nodes
 
 
-def _repeat(
-    first: Repeat, body: tuple[Node, ...], again: tuple[Node, ...], times: int, item: Group
-) -> list[Node]:
+def _repeat(first: Repeat, body: tuple[Node, ...], again: tuple[Node, ...], times: int, item: Group) -> list[Node]:
     """The repeat; its first time stands alone if a colour or "in same st" makes it different from the others."""
     if item.cut and times:
         whole = times - 1

@@ -108,9 +108,7 @@ def _instruction_span(line: Line) -> Span:
     return Span(0, line.heading.end, max(len(line.text) if end < 0 else end, line.heading.end + 1))
 
 
-def _decide(
-    line: Line, base: Base | None, stated: Stated | None, solved: list[_Candidate], known: bool
-) -> Weighed:
+def _decide(line: Line, base: Base | None, stated: Stated | None, solved: list[_Candidate], known: bool) -> Weighed:
     primary = [c for c in solved if c.reading.is_primary]
     rescue = [c for c in solved if not c.reading.is_primary]
     fitting = [c for c in primary if c.fits(known)]
@@ -145,13 +143,9 @@ def _without_total(
             else ""
         )
         reason = (
-            saved[0].reading.whys[0]
-            if saved[0].reading.whys
-            else "read so that it uses the stitches that are there"
+            saved[0].reading.whys[0] if saved[0].reading.whys else "read so that it uses the stitches that are there"
         )
-        told = warning(
-            "read-otherwise", f"{reason}{more}", _instruction_span(line), "a stated total would settle it"
-        )
+        told = warning("read-otherwise", f"{reason}{more}", _instruction_span(line), "a stated total would settle it")
         return _result(saved[0], None, (*line.problems, told))
     first = solved[0]
     return _result(first, None, (*line.problems, *_base_problems(line, base, first)))
@@ -171,9 +165,7 @@ def _rivals(line: Line, fitting: list[_Candidate]) -> Weighed:
                 "chain-by-convention", f"{why}; with the other reading it makes {listed}", span, _CHAIN_HELP
             )
             return _result(first, None, (*line.problems, *problems, told))
-        told = error(
-            "two-readings", f"this can be read in two ways, making {listed}", span, "state the total"
-        )
+        told = error("two-readings", f"this can be read in two ways, making {listed}", span, "state the total")
         return Weighed(None, None, None, None, (*line.problems, *problems, told))
     return _result(first, None, (*line.problems, *problems))
 
@@ -184,11 +176,7 @@ _CHAIN_HELP = "write (counts as a stitch) or (does not count) after the chain, o
 def _assumptions(line: Line, candidate: _Candidate) -> list[Problem]:
     span = _instruction_span(line)
     if candidate.solved.assumed:
-        return [
-            warning(
-                "spaces-assumed", "the number of spaces to work into is not known, so it was assumed", span
-            )
-        ]
+        return [warning("spaces-assumed", "the number of spaces to work into is not known, so it was assumed", span)]
     if candidate.plan.tally.spaces and candidate.agrees is None and not line.stated:
         spaces = candidate.plan.tally.spaces
         message = f"makes {candidate.plan.leaves} stitches, and {spaces} chain spaces besides"
@@ -214,9 +202,7 @@ def _taken(line: Line, candidate: _Candidate, stated: Stated, notes: tuple[Probl
         problems.append(note("total-counts-otherwise", candidate.agrees.how, stated.span))
     if candidate.solved.from_total:
         problems.append(
-            note(
-                "base-from-total", f"uses {candidate.plan.uses} stitches, if the total is right", stated.span
-            )
+            note("base-from-total", f"uses {candidate.plan.uses} stitches, if the total is right", stated.span)
         )
     return _result(candidate, stated, tuple(problems))
 
@@ -266,9 +252,7 @@ def _total_problem(stated: Stated, best: _Candidate) -> Problem:
 
 
 def _base_problems(line: Line, base: Base | None, candidate: _Candidate) -> list[Problem]:
-    there = (
-        line.foundation.bases if line.foundation and line.foundation.bases else base.stitches if base else 0
-    )
+    there = line.foundation.bases if line.foundation and line.foundation.bases else base.stitches if base else 0
     solved, plan = candidate.solved, candidate.plan
     if solved.cut:
         return [_cut_short(line, there, candidate)]
