@@ -79,6 +79,12 @@ def note(code: str, message: str, span: Span, help: str = "") -> Problem:
     return Problem(Severity.NOTE, code, message, span, help)
 
 
+def verdict_of(problems: tuple[Problem, ...]) -> str:
+    """The worst of the problems as a word; notes are no finding."""
+    worst = max((p.severity for p in problems), key=lambda severity: severity.rank, default=Severity.NOTE)
+    return "ok" if worst is Severity.NOTE else worst.value
+
+
 def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -> str:
     """The problem as a person reads it: place, message, the line as typed, a caret, what to do.
 

@@ -19,7 +19,7 @@ from tracker.notation.asides import (
 from tracker.notation.cursor import MAX_NESTING, Cursor
 from tracker.notation.lexicon import T
 from tracker.notation.phrases import begins_phrase, chain_phrase, skip_phrase, stitch_phrase
-from tracker.notation.places import Where, begins_place, place
+from tracker.notation.places import Where, begins_place, place, round_reference
 from tracker.notation.repeats import Often, multiplier, repeated
 from tracker.notation.tree import (
     Act,
@@ -29,6 +29,7 @@ from tracker.notation.tree import (
     Group,
     Into,
     Item,
+    Loop,
     Made,
     Option,
     Rest,
@@ -109,8 +110,7 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
     elif cursor.at(T.SKIP):
         found.extend(skip_phrase(cursor))
     elif cursor.at(T.LOOP):
-        cursor.loop = cursor.take().value  # type: ignore[assignment]
-        cursor.skip(T.OF)
+        _loop_in_force(cursor)
     elif _loop_first(cursor):
         pass
     elif cursor.at(T.JOIN):
@@ -262,12 +262,19 @@ def _loop_first(cursor: Cursor) -> bool:
     if follows in (T.NEXT, T.EACH):
         return False
     cursor.place += ahead + 1
-    value = cursor.take().value
-    cursor.loop = value  # type: ignore[assignment]
-    if cursor.at(T.OF):
-        cursor.place -= 1
-        place(cursor)
+    _loop_in_force(cursor)
     return True
+
+
+def _loop_in_force(cursor: Cursor) -> None:
+    """ "in front loops of Rnd 12": the loop from here on, and the round whose loops they are."""
+    value = cursor.take().value
+    assert isinstance(value, Loop)
+    cursor.loop = value
+    cursor.skip(T.OF, T.FROM)
+    if cursor.at(T.PREVIOUS):
+        cursor.take()
+    round_reference(cursor)
 
 
 def bracket(cursor: Cursor, found: list[Item], once: bool = False) -> list[Item]:

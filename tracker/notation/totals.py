@@ -24,6 +24,7 @@ _KIND_WORDS = (
 )
 _TRAILING = (T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER)
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
+_COUNT_BEFORE_TOTAL = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
 _ENDS_A_ROUND = (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN)
 
 
@@ -105,9 +106,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     names_stitch = any(token.kind in (T.STITCH, T.POSTED) for token in inner)
     if before in (T.COMMA, T.AND, T.THEN) and small and names_stitch:
         return False
-    if before is T.NUMBER and (
-        opening < 2 or body[opening - 2].kind not in (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
-    ):
+    bare = all(token.kind in (T.NUMBER, T.COMMA, T.SLASH, T.DASH) for token in inner)
+    if before is T.NUMBER and bare and (opening < 2 or body[opening - 2].kind not in _COUNT_BEFORE_TOTAL):
         return T.COMMA not in [token.kind for token in inner]
     return True
 
@@ -270,12 +270,13 @@ def _stated(inner: list[Token], lines: Lines, size: int) -> Stated:
         sizes = tuple(number for _, _, number in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
     plain = [number for kind, _, number in entries if kind == "plain"]
-    kinds = [number for kind, _, number in entries if kind == "stitch"]
+    kinds = tuple((name, number) for kind, name, number in entries if kind == "stitch")
     spaces = [number for kind, _, number in entries if kind == "space"]
     chains = [number for kind, _, number in entries if kind == "chain"]
     groups = tuple((name, number) for kind, name, number in entries if kind == "group")
-    stitches = plain[0] if plain else sum(kinds) if kinds else None
-    return Stated(stitches, sum(spaces) if spaces else None, groups, span, sum(chains) if chains else None)
+    stitches = plain[0] if plain else sum(number for _, number in kinds) if kinds else None
+    chain_total = sum(chains) if chains else None
+    return Stated(stitches, sum(spaces) if spaces else None, groups, span, chain_total, (), kinds if not plain else ())
 
 
 def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:
@@ -305,8 +306,10 @@ def _sort(words: list[Token]) -> tuple[str, str]:
         return "group", words[kinds.index(T.BUNCH)].name
     if T.CHAIN in kinds:
         return "chain", "ch"
-    if T.STITCH in kinds or T.POSTED in kinds:
-        return "stitch", ""
+    if T.STITCH in kinds:
+        return "stitch", words[kinds.index(T.STITCH)].name
+    if T.POSTED in kinds:
+        return "stitch", str(words[kinds.index(T.POSTED)].value)
     named = [token.text for token in words if token.kind is T.WORD and token.text not in ("each", "side")]
     if named and T.NOUN not in kinds:
         return "group", named[0]

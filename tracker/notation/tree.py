@@ -181,3 +181,5 @@ class Stated:
     span: Span = NOWHERE
     chains: int | None = None
     sizes: tuple[int, ...] = ()
+    kinds: tuple[tuple[str, int], ...] = ()
+    """The stitches by kind, where the total names kinds and no sum."""

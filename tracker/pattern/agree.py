@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tracker.notation.tree import Stated
-from tracker.pattern.plan import Node, Plan, Repeat
+from tracker.pattern.plan import Act, Node, Plan, Repeat
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,7 +25,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     """Compare a stated total with a plan, in the ways in which totals are counted."""
     tally = plan.tally
     made = tally.stitches
-    if stated.stitches is None:
+    if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
         return _spaces(stated, plan) or Agreement(True, made)
@@ -36,6 +36,27 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     if tally.spaces:
         return _with_chains(stated.stitches, plan)
     return Agreement(False, made)
+
+
+def _kinds_apart(stated: Stated, plan: Plan) -> bool:
+    """Whether "8 sc, 8 shells" names the stitches that stand outside the groups."""
+    apart: dict[str, int] = {}
+    _count_apart(plan.body, 1, apart)
+    return all(apart.get(kind, 0) == number for kind, number in stated.kinds)
+
+
+def _count_apart(body: tuple[Node, ...], times: int, apart: dict[str, int]) -> None:
+    for node in body:
+        if isinstance(node, Repeat):
+            _count_apart(node.body, times * node.times, apart)
+        elif not _is_group(node.act):
+            for made in node.act.makes:
+                kind = made.counts_as or made.kind
+                apart[kind] = apart.get(kind, 0) + made.stitches * node.times * times
+
+
+def _is_group(act: Act) -> bool:
+    return act.stitches >= 3 or (len(act.makes) > 1 and act.stitches >= 2)
 
 
 def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
@@ -95,7 +116,7 @@ def _groups(body: tuple[Node, ...]) -> int:
     for node in body:
         if isinstance(node, Repeat):
             total += node.times * _groups(node.body)
-        elif node.act.stitches >= 3 or (len(node.act.makes) > 1 and node.act.stitches >= 2):
+        elif _is_group(node.act):
             total += node.times
     return total
 

@@ -9,11 +9,11 @@ from tracker.notation.fold import clean
 from tracker.notation.glossary import abbreviation
 from tracker.notation.line import Context, Line
 from tracker.notation.line import read_line as read_notation
-from tracker.notation.problems import NOWHERE, Problem, Severity, error, note
-from tracker.notation.tree import Stated
+from tracker.notation.problems import NOWHERE, Problem, error, note, verdict_of
 from tracker.pattern.plan import Plan
+from tracker.pattern.ranges import weigh_range
 from tracker.pattern.resolve import Base
-from tracker.pattern.weigh import Weighed, weigh
+from tracker.pattern.weigh import Weighed
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
@@ -63,41 +63,6 @@ def read_line(text: str, before: int | None, terms: str = "US", context: Context
         told = note("refers", "repeats another round, which is not given here", NOWHERE)
         weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
     return _report(line, weighed, terms)
-
-
-def weigh_range(line: Line, base: Base | None) -> Weighed:
-    """A line for one round or for a range; in a range each round is worked into the one before it."""
-    count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
-    first = weigh(line, base)
-    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > 1000:
-        return first
-    if len(line.stated) < 2 and verdict_of(first.problems) == "ok" and line.stated:
-        return first
-    return _through_range(line, base, count, first)
-
-
-def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
-    """Rounds of a range that changes the count: the last total, or each one, is stated."""
-    each = line.stated if len(line.stated) == count else ()
-    weighed = first
-    bases = base
-    for index in range(count):
-        stated: Stated | None = (
-            each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
-        )
-        plain = replace(line, stated=(stated,) if stated else ())
-        weighed = weigh(plain, bases)
-        if weighed.plan is None:
-            return weighed
-        bases = Base(weighed.plan.leaves, weighed.plan.tally.spaces)
-    good = verdict_of(weighed.problems) == "ok"
-    return weighed if good or not line.stated else first
-
-
-def verdict_of(problems: tuple[Problem, ...]) -> str:
-    """The worst of the problems as a word; notes are no finding."""
-    worst = max((p.severity for p in problems), key=lambda severity: severity.rank, default=Severity.NOTE)
-    return "ok" if worst is Severity.NOTE else worst.value
 
 
 def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:

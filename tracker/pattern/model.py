@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from tracker.notation.problems import Problem, Severity
+from tracker.notation.problems import Problem, verdict_of
 from tracker.notation.tree import Stated
 from tracker.pattern.plan import Plan
 
@@ -79,8 +79,7 @@ class Round:
     @property
     def verdict(self) -> str:
         """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
-        worst = max((problem.severity for problem in self.problems), key=lambda s: s.rank, default=Severity.NOTE)
-        return "ok" if worst is Severity.NOTE else worst.value
+        return verdict_of(self.problems)
 
 
 @dataclass(frozen=True)

@@ -1,0 +1,244 @@
+"""A piece's written rounds to rounds with plans, each checked against what it is worked into."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+
+from tracker.notation.glossary import BY_ID
+from tracker.notation.line import Context, Line, read_line
+from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
+from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
+from tracker.pattern.entries import Entry
+from tracker.pattern.model import Round, Yarn
+from tracker.pattern.plan import Plan
+from tracker.pattern.ranges import weigh_range
+from tracker.pattern.resolve import Base
+from tracker.pattern.weigh import Weighed, weigh
+
+MAX_ROUNDS = 100_000
+"""The most rounds that one piece may have once its ranges are unrolled."""
+
+
+@dataclass
+class _Piece:
+    """What is known while the rounds of a piece are gone through."""
+
+    context: Context
+    yarns: tuple[Yarn, ...]
+    rounds: list[Round] = field(default_factory=list)
+    lines: list[tuple[Line, Entry]] = field(default_factory=list)
+    """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
+    colour: str = ""
+    main: str = "sc"
+
+    @property
+    def last_number(self) -> int:
+        return self.rounds[-1].number if self.rounds else 0
+
+
+def check_rounds(
+    entries: tuple[Entry, ...], context: Context, yarns: tuple[Yarn, ...] = (), main: str = "sc"
+) -> list[Round]:
+    """Every round of a piece in order, ranges and repeats of rounds unrolled, with plans and problems.
+
+    `main` is the stitch that "inc" means where no round has named one yet.
+    """
+    piece = _Piece(context, yarns, main=main)
+    for entry in entries:
+        if len(piece.rounds) >= MAX_ROUNDS:
+            break
+        _add(piece, entry)
+    return piece.rounds
+
+
+def _add(piece: _Piece, entry: Entry) -> None:
+    if entry.colour:
+        piece.colour = _yarn_key(entry.colour, piece.yarns)
+    line = read_line(entry.text, piece.context, piece.main)
+    numbers, problems = _numbers(piece, line)
+    if line.reference is not None and line.is_readable:
+        _add_reference(piece, entry, line, numbers, problems)
+        return
+    _add_line(piece, entry, line, numbers, problems)
+
+
+def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]:
+    """The numbers of the rounds that a line is for, and whether they follow on."""
+    head = line.heading
+    span = replace(NOWHERE, start=head.span[0], end=max(head.span[1], head.span[0] + 1))
+    if not head.numbers:
+        first = piece.last_number + 1
+        return tuple(range(first, first + max(head.rounds_ahead, 1))), []
+    expected = piece.last_number + 1
+    first = head.numbers[0]
+    problems: list[Problem] = []
+    if piece.rounds and first != expected:
+        what = "comes again" if first <= piece.last_number else f"comes after {piece.last_number}"
+        fix = f"did you mean {expected}?"
+        problems.append(warning("round-number", f"round number {first} {what}", span, fix))
+    if line.rounds is not None and line.rounds != len(head.numbers) and len(head.numbers) > 1:
+        message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"
+        problems.append(warning("rounds-of-range", message, span))
+    return head.numbers, problems
+
+
+def _add_line(piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]) -> None:
+    line = _with_yarns(piece, line, problems)
+    for index, number in enumerate(numbers):
+        stated = _stated_for(line, index, len(numbers))
+        known = problems if index == 0 else []
+        _add_round(piece, entry, line, number, stated, known)
+
+
+def _stated_for(line: Line, index: int, count: int) -> Stated | None:
+    """The total for one round of a range: its own where each is stated, else the one for all."""
+    if len(line.stated) == count:
+        return line.stated[index]
+    return line.stated[-1] if line.stated else None
+
+
+def _add_round(
+    piece: _Piece, entry: Entry, line: Line, number: int, stated: Stated | None, problems: list[Problem]
+) -> None:
+    base, base_problems = _base(piece, line)
+    weighed = weigh(replace(line, stated=()), base, stated)
+    weighed = _changing_range(line, base, stated, weighed)
+    own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
+    colour = _starting_colour(piece, weighed.plan)
+    word = "Row" if line.heading.is_row else "Rnd"
+    before = base.stitches if base else (line.foundation.bases or None if line.foundation else None)
+    piece.rounds.append(
+        Round(
+            number=number,
+            label=f"{word} {number}",
+            text=entry.text,
+            plan=weighed.plan if weighed.leaves is not None else None,
+            before=before,
+            stated=stated,
+            colour=colour,
+            line=entry.line,
+            column=entry.column,
+            remark="; ".join((*entry.remarks, *line.remarks)),
+            problems=own,
+        )
+    )
+    piece.lines.append((line, entry))
+    if weighed.plan is not None:
+        piece.colour = weighed.plan.ends_with or colour
+        piece.main = _main(weighed.plan) or piece.main
+
+
+def _changing_range(line: Line, base: Base | None, stated: Stated | None, weighed: Weighed) -> Weighed:
+    """In a range that changes the count every time, one total at its end is that of the last round."""
+    if (
+        stated is None
+        or len(line.heading.numbers) < 2
+        or len(line.stated) != 1
+        or weighed.plan is None
+        or base is None
+    ):
+        return weighed
+    if weighed.plan.leaves == base.stitches or weighed.plan.leaves == stated.stitches:
+        return weighed
+    if verdict_of(weigh_range(line, base).problems) != "ok":
+        return weighed
+    return weigh(replace(line, stated=()), base)
+
+
+def _main(plan: Plan) -> str:
+    counts = {kind: number for kind, number in plan.tally.kinds if kind in BY_ID}
+    return max(counts, key=lambda kind: counts[kind]) if counts else ""
+
+
+def _starting_colour(piece: _Piece, plan: Plan | None) -> str:
+    first = next((act for act in plan.acts() if act.role is not Role.STEP), None) if plan else None
+    return (first.colour if first else "") or piece.colour
+
+
+def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
+    """What the round is worked into: the round before, or the earlier one that it names."""
+    if line.foundation is not None or not piece.rounds:
+        return None, []
+    if line.worked_into is not None:
+        earlier = [r for r in piece.rounds if r.number == line.worked_into]
+        if not earlier:
+            message = f"there is no round {line.worked_into} before this one to work into"
+            return None, [error("no-such-round", message, NOWHERE, "check the number")]
+        return _base_left_by(earlier[-1]), []
+    return _base_left_by(piece.rounds[-1]), []
+
+
+def _base_left_by(round_: Round) -> Base | None:
+    if round_.plan is not None:
+        return Base(round_.plan.leaves, round_.plan.tally.spaces)
+    if round_.stated is not None and round_.stated.stitches is not None:
+        return Base(round_.stated.stitches, round_.stated.spaces)
+    return None
+
+
+def _add_reference(
+    piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
+) -> None:
+    """ "Rnds 9-12: as Rnd 8", "Rep Rnds 5-6 three more times": the named rounds again, over the bases now there."""
+    reference = line.reference
+    assert reference is not None
+    found = _referred(piece, reference.numbers, reference.last)
+    if not found:
+        named = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
+        told = error(
+            "no-such-round", f"there is no round {named} before this one to repeat", NOWHERE, "check the number"
+        )
+        for number in numbers:
+            _add_round(piece, entry, replace(line, problems=(told,)), number, _stated_for(line, 0, 1), problems)
+        return
+    count = len(numbers) if line.heading.numbers else len(found) * max(reference.times, 1)
+    numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
+    for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
+        source, source_entry = found[index % len(found)]
+        again = replace(source, text=source.text, stated=(), heading=line.heading)
+        stated = _stated_for(line, index, count)
+        _add_round(
+            piece, replace(entry, text=source_entry.text), again, number, stated, problems if index == 0 else []
+        )
+
+
+def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[Line, Entry]]:
+    if last:
+        return piece.lines[-last:]
+    by_number = {round_.number: line for round_, line in zip(piece.rounds, piece.lines, strict=True)}
+    return [by_number[number] for number in numbers if number in by_number]
+
+
+def _yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
+    """The yarn that a word of the round means: its key, its name, or part of its name; else the word itself."""
+    word = word.strip()
+    for yarn in yarns:
+        if word.lower() == yarn.key.lower() or word.lower() == yarn.name.lower():
+            return yarn.key
+    inside = [yarn.key for yarn in yarns if word.lower() in yarn.name.lower().split()]
+    return inside[0] if len(inside) == 1 else word
+
+
+def _with_yarns(piece: _Piece, line: Line, problems: list[Problem]) -> Line:
+    """The line with its colours named by the pattern's yarn keys; undeclared ones are told once."""
+    keys = {yarn.key for yarn in piece.yarns}
+
+    def settle(items: tuple[Item, ...]) -> tuple[Item, ...]:
+        settled: list[Item] = []
+        for item in items:
+            if isinstance(item, Colour):
+                key = _yarn_key(item.key, piece.yarns)
+                if piece.yarns and key not in keys:
+                    message = f"colour '{key}' is not among the yarns"
+                    fix = f"add [yarn.{key}], or use one of: {', '.join(sorted(keys))}"
+                    problems.append(warning("new-colour", message, item.span, fix))
+                    keys.add(key)
+                item = replace(item, key=key)
+            elif isinstance(item, Group):
+                item = replace(item, body=settle(item.body))
+            elif isinstance(item, Choice):
+                item = replace(item, options=tuple(replace(o, body=settle(o.body)) for o in item.options))
+            settled.append(item)
+        return tuple(settled)
+
+    return replace(line, body=settle(line.body))

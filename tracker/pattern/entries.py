@@ -1,0 +1,145 @@
+"""The text of a piece's rounds, cut into rounds: one entry a heading, with the lines that belong to it."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, replace
+
+from tracker.notation.fold import fold
+from tracker.notation.glossary import BUNCHES
+from tracker.notation.headings import heading
+from tracker.notation.line import Context, read_line
+from tracker.notation.opening import acts
+from tracker.notation.tree import Colour, Made, Role
+
+MAX_LINES = 20_000
+"""The longest piece, in lines of text."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One written round. `line` and `column` are where its text begins in the piece's text, from 0.
+
+    `colour` is the key of a colour line that stood before it, as typed; `remarks` are sentences around it.
+    """
+
+    text: str
+    line: int
+    column: int = 0
+    colour: str = ""
+    remarks: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Entries:
+    """The rounds of a piece in order, what stands after the last one, and what the piece's lines define."""
+
+    entries: tuple[Entry, ...]
+    remarks: tuple[str, ...]
+    context: Context
+
+
+_INLINE = re.compile(
+    r"(?<=[\])}.;*\d])\s+(?=(?:rnds?|rounds?|rows?|r)\s*\d+(?:\s*(?:-|to|&|and)\s*\d+)?\s*(?::|\.\s|\)\s|-\s))"
+)
+_DEFINITION = re.compile(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
+
+
+def cut(text: str, context: Context) -> Entries:
+    """Cut a piece's text into its rounds. Lines without a heading go on with the round before, or stand alone."""
+    lines = text.split("\n")[:MAX_LINES]
+    pieces = [piece for number, line in enumerate(lines) for piece in _split_inline(line, number)]
+    any_heading = any(_has_heading(piece.text) for piece in pieces)
+    entries: list[Entry] = []
+    colour, remarks = "", []
+    for piece in pieces:
+        if not piece.text.strip():
+            continue
+        defined = definition(piece.text, context)
+        if defined is not None:
+            context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
+            remarks.append(piece.text.strip())
+            continue
+        if _has_heading(piece.text) or (not any_heading and _makes(piece.text, context)):
+            entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
+            colour, remarks = "", []
+            continue
+        changed = _colour_line(piece.text, context)
+        if changed:
+            colour = changed
+        elif entries and not remarks and not colour and _goes_on(entries[-1], piece, context):
+            entries[-1] = _joined(entries[-1], piece)
+        else:
+            remarks.append(piece.text.strip())
+    return Entries(tuple(entries), tuple(remarks), context)
+
+
+def _split_inline(line: str, number: int) -> list[Entry]:
+    """Two rounds on one line are cut apart where a heading stands after the end of a round."""
+    if heading(fold(line)).end == 0:
+        return [Entry(line, number)]
+    starts = [0, *(m.end() for m in _INLINE.finditer(fold(line)))]
+    ends = [*starts[1:], len(line)]
+    return [Entry(line[a:b].rstrip(), number, a) for a, b in zip(starts, ends, strict=True)]
+
+
+def _has_heading(text: str) -> bool:
+    head = heading(fold(text))
+    return head.end > 0 and (bool(head.numbers) or head.is_next or head.first is not None)
+
+
+def _makes(text: str, context: Context) -> bool:
+    line = read_line(text, context)
+    return not line.is_readable or bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
+
+
+def _colour_line(text: str, context: Context) -> str:
+    """The colour that a line of its own names ("Change to grey"), else ""."""
+    line = read_line(text, context)
+    colours = [item for item in line.body if isinstance(item, Colour)]
+    if not line.is_readable or not colours or any(act.role is not Role.STEP for act in acts(line.body)):
+        return ""
+    return colours[-1].key
+
+
+def _goes_on(entry: Entry, piece: Entry, context: Context) -> bool:
+    """Whether a line without a heading is the rest of the round before it."""
+    if piece.line != entry.line + entry.text.count("\n") + 1:
+        return False
+    line = read_line(entry.text, context)
+    unfinished = not line.is_readable or not line.stated or entry.text.rstrip().endswith((",", ";", "and"))
+    return unfinished and (_makes(piece.text, context) or bool(read_line("sc " + piece.text, context).stated))
+
+
+def _joined(entry: Entry, piece: Entry) -> Entry:
+    return replace(entry, text=f"{entry.text}\n{piece.text}")
+
+
+def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int], ...]] | None:
+    """ "shell = 5 dc in one st": the name of a group and what it makes; None for any other line."""
+    match = _DEFINITION.match(fold(text).strip())
+    if match is None:
+        return None
+    name = match["name"].strip()
+    bunch = next((b for b in BUNCHES if name in b.words or name == b.id), None)
+    if bunch is None:
+        return None
+    line = read_line(text.strip()[match.start("what") :], context)
+    makes = [made for act in acts(line.body) if act.role is not Role.STEP for made in _all_made(act.makes, act.name)]
+    if not line.is_readable or not makes or bunch.stitches == 1:
+        return None
+    return bunch.id, tuple(_merged(makes))
+
+
+def _all_made(makes: tuple[Made, ...], name: str) -> tuple[Made, ...]:
+    return () if name == "sk" else makes
+
+
+def _merged(makes: list[Made]) -> list[tuple[str, int]]:
+    merged: list[tuple[str, int]] = []
+    for made in makes:
+        if merged and merged[-1][0] == made.kind and not made.is_chain:
+            merged[-1] = (made.kind, merged[-1][1] + made.count)
+        else:
+            merged.append((made.kind, made.count))
+    return merged

@@ -1,0 +1,240 @@
+"""A pattern file to a `Pattern`: the only place below making where a disk is read, and where text is cleaned.
+
+Everything that is wrong is told in one go, each with its place in the file and the nearest known word.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import re
+import tomllib
+from collections.abc import Mapping
+from dataclasses import replace
+from pathlib import Path
+from typing import Any
+
+from tracker.notation.fold import clean
+from tracker.notation.glossary import stitch_words
+from tracker.notation.line import Context
+from tracker.notation.problems import Problem, Severity, Span, error
+from tracker.pattern.check import check_rounds
+from tracker.pattern.entries import cut, definition
+from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn
+from tracker.pattern.tables import Places, Table
+
+MAX_FILE = 5_000_000
+"""The largest pattern file in bytes; a large pattern has about 50,000."""
+
+MAX_PIECES = 500
+MAX_COPIES = 10_000
+MAX_FIELD = 20_000
+
+_TOP = ("title", "terms", "hook", "notions", "notes", "for", "gauge", "yarn", "piece", "making-up")
+_GAUGE = ("stitch", "stitches", "rounds", "over")
+_YARN = ("name", "colour", "weight", "ball_grams", "ball_metres")
+_PIECE = ("name", "make", "start", "rounds", "notes")
+_STEP = ("step",)
+
+
+class Unreadable(Exception):
+    """There is no pattern in this file at all; `problems` say why."""
+
+    def __init__(self, problems: tuple[Problem, ...], source: str = "") -> None:
+        super().__init__("; ".join(problem.message for problem in problems))
+        self.problems = problems
+        self.source = source
+
+
+def load(path: Path) -> Pattern:
+    """Read a pattern file. Raises `Unreadable` if it cannot be read as a pattern at all."""
+    try:
+        if path.stat().st_size > MAX_FILE:
+            raise Unreadable(
+                (_whole("too-long", f"the file has more than {MAX_FILE:,} bytes", "is this a pattern?"),)
+            )
+        text = path.read_bytes().decode("utf-8-sig")
+    except UnicodeDecodeError as wrong:
+        told = _whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
+        raise Unreadable((told,)) from None
+    except OSError as wrong:
+        told = _whole("no-file", (wrong.strerror or "cannot be read").lower(), "check the name and the folder")
+        raise Unreadable((told,)) from None
+    return loads(text, path.name)
+
+
+def _whole(code: str, message: str, help: str) -> Problem:
+    return error(code, message, Span(0, 0, 1), help)
+
+
+def loads(text: str, name: str = "") -> Pattern:
+    """Read pattern text. `name` stands in for a missing title."""
+    if len(text) > MAX_FILE:
+        raise Unreadable(
+            (_whole("too-long", f"the text has more than {MAX_FILE:,} characters", "is this a pattern?"),)
+        )
+    source = clean(text)
+    try:
+        data = tomllib.loads(source)
+    except tomllib.TOMLDecodeError as wrong:
+        raise Unreadable((_toml_problem(str(wrong), source),), source) from None
+    except RecursionError:
+        raise Unreadable(
+            (_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
+        ) from None
+    return _pattern(data, source, name)
+
+
+def _toml_problem(message: str, source: str) -> Problem:
+    """The TOML reader's complaint in plain words, at its place."""
+    match = re.search(r"\(at line (\d+), column (\d+)\)", message)
+    lines = source.split("\n")
+    line = int(match[1]) - 1 if match else max(len(lines) - 1, 0)
+    column = int(match[2]) - 1 if match else 0
+    what = re.sub(r"\s*\(at .*?\)$", "", message).strip()
+    plain = what[:1].lower() + what[1:]
+    help = 'text stands in "quotes", rounds in """three quotes"""'
+    return error("not-toml", f"not a pattern file: {plain}", Span(line, column, column + 1), help)
+
+
+def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
+    places = Places(source)
+    top = Table(data, places, "the pattern", 0)
+    top.only(_TOP)
+    terms = top.choice("terms", ("US", "UK"), "US")
+    yarns = _yarns(top)
+    notes = top.texts("notes")
+    main = _main_stitch(top, terms)
+    context = _context(terms, yarns, notes)
+    pieces = _pieces(top, context, yarns, main)
+    steps = tuple(MakingUp(step.text("step")) for step in top.tables("making-up", _STEP))
+    if not pieces:
+        top.problem("no-pieces", "no piece to make", "add [[piece]] with a name and rounds")
+    return Pattern(
+        title=top.text("title") or name.removesuffix(".toml") or "Untitled",
+        pieces=pieces,
+        terms=terms,
+        hook=top.text("hook"),
+        notions=top.texts("notions"),
+        notes=notes,
+        gauge=_gauge(top),
+        yarns=yarns,
+        making_up=steps,
+        intended_for=top.text("for"),
+        digest=hashlib.sha256(source.encode()).hexdigest(),
+        problems=tuple(top.problems),
+        source=source,
+    )
+
+
+def _main_stitch(top: Table, terms: str) -> str:
+    gauge = top.value("gauge")
+    named = gauge.get("stitch") if isinstance(gauge, Mapping) else None
+    return stitch_words(terms).get(str(named).lower(), "sc")
+
+
+def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Context:
+    """What the pattern's notes say about its words: definitions, and whether turning chains count."""
+    keys = frozenset(yarn.key.lower() for yarn in yarns)
+    context = Context(terms=terms, colours=keys, chain_counts=_chains_count(notes))
+    for note in notes:
+        for part in re.split(r"[\n;.]", note):
+            defined = definition(part, context)
+            if defined is not None:
+                context = replace(context, bunches=(*context.bunches, defined))
+    return context
+
+
+_COUNTS = re.compile(
+    r"\b(?:ch(?:ain)?s?[ -]*\d*|\d+\s*ch|turning chain)\b[^.;]*\b(?:counts?|counted|counting)\b([^.;]*)", re.I
+)
+_DENIES = re.compile(r"\b(?:not|never|n't|no)\b", re.I)
+
+
+def _chains_count(notes: tuple[str, ...]) -> bool | None:
+    """ "ch 3 counts as a dc throughout", "the starting chain never counts": None where nothing is said of all."""
+    for note in notes:
+        for sentence in re.split(r"[.;\n]", note):
+            match = _COUNTS.search(sentence)
+            if match and re.search(
+                r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", sentence, re.I
+            ):
+                return not _DENIES.search(sentence)
+    return None
+
+
+def _gauge(top: Table) -> Gauge | None:
+    table = top.table("gauge", _GAUGE)
+    if table is None:
+        return None
+    stitches, rounds = table.number("stitches"), table.number("rounds")
+    if stitches is None or rounds is None:
+        table.problem(
+            "gauge", "a gauge needs stitches and rounds", "for example: stitches = 22, rounds = 24", table.line
+        )
+        return None
+    return Gauge(table.text("stitch") or "sc", stitches, rounds, table.centimetres("over", 10.0))
+
+
+def _yarns(top: Table) -> tuple[Yarn, ...]:
+    found: list[Yarn] = []
+    for key, table in top.named_tables("yarn", _YARN):
+        weight = table.whole("weight", 0, 7)
+        found.append(
+            Yarn(
+                key=key,
+                name=table.text("name") or key,
+                colour=table.hex_colour("colour"),
+                weight=weight,
+                ball_grams=table.number("ball_grams"),
+                ball_metres=table.number("ball_metres"),
+            )
+        )
+    return tuple(found)
+
+
+def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) -> tuple[Piece, ...]:
+    tables = top.tables("piece", _PIECE)
+    if len(tables) > MAX_PIECES:
+        top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
+    return tuple(_piece(table, number, context, yarns, main) for number, table in enumerate(tables[:MAX_PIECES], 1))
+
+
+def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str) -> Piece:
+    name = table.text("name") or f"Piece {number}"
+    text = table.text("rounds")
+    if not text.strip():
+        table.problem("no-rounds", f"'{name}' has no rounds", 'add rounds = """..."""', table.line)
+    start = Start(table.choice("start", tuple(s.value for s in Start), "spiral"))
+    notes = table.texts("notes")
+    cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
+    rounds = check_rounds(cut_up.entries, cut_up.context, yarns, main)
+    line, column = table.text_place("rounds")
+    placed = tuple(replace(r, line=r.line + line, column=r.column + (column if r.line == 0 else 0)) for r in rounds)
+    return Piece(
+        name=name,
+        rounds=placed,
+        make=table.whole("make", 1, MAX_COPIES) or 1,
+        start=start,
+        notes=(*notes, *cut_up.remarks),
+    )
+
+
+def _first_said(own: bool | None, general: bool | None) -> bool | None:
+    return general if own is None else own
+
+
+def all_problems(pattern: Pattern) -> list[Problem]:
+    """Every problem of a pattern with its place in the file, in the order of the file; notes are left out."""
+    found = [problem for problem in pattern.problems if problem.severity is not Severity.NOTE]
+    seen: set[tuple[int, int, str]] = set()
+    for piece in pattern.pieces:
+        for round_ in piece.rounds:
+            for problem in round_.problems:
+                if problem.severity is Severity.NOTE:
+                    continue
+                placed = problem.moved(round_.line, round_.column if problem.span.line == 0 else 0)
+                key = (placed.span.line, placed.span.start, placed.message)
+                if key not in seen:
+                    seen.add(key)
+                    found.append(placed)
+    return sorted(found, key=lambda problem: problem.span)

@@ -1,0 +1,207 @@
+"""Tables of a pattern file, asked for values of a certain sort; what is wrong is noted with its place."""
+
+from __future__ import annotations
+
+import math
+import re
+from collections.abc import Mapping
+from difflib import get_close_matches
+from typing import Any
+
+from tracker.notation.problems import Problem, Span, error, warning
+
+MAX_TEXT = 2_000_000
+MAX_LIST = 1_000
+
+
+class Places:
+    """Where keys and texts stand in the source. TOML's reader does not tell, so they are looked up by their look."""
+
+    def __init__(self, source: str) -> None:
+        self.lines = source.split("\n")
+
+    def key(self, key: str, after: int) -> tuple[int, int]:
+        """Line and column of `key = ...` at or below line `after`, within its table; the table itself otherwise."""
+        pattern = re.compile(rf"""^\s*["']?{re.escape(key)}["']?\s*[=.]""")
+        for number in range(after, len(self.lines)):
+            if number > after and self.lines[number].lstrip().startswith("["):
+                break
+            if pattern.match(self.lines[number]):
+                return number, len(self.lines[number]) - len(self.lines[number].lstrip())
+        return after, 0
+
+    def header(self, name: str, number: int = 0) -> int:
+        """The line of the `number`-th table or list of tables with this name."""
+        pattern = re.compile(rf"""^\s*\[\[?\s*["']?{re.escape(name)}["']?\s*\]?\]""")
+        found = [index for index, line in enumerate(self.lines) if pattern.match(line)]
+        return found[number] if number < len(found) else 0
+
+
+class Table:
+    """One table. Every question gives a usable answer; problems collect in `problems`, shared with the whole file."""
+
+    def __init__(
+        self, data: Mapping[str, Any], places: Places, what: str, line: int, problems: list[Problem] | None = None
+    ) -> None:
+        self._data = data
+        self._places = places
+        self._what = what
+        self.line = line
+        self.problems: list[Problem] = [] if problems is None else problems
+
+    def problem(self, code: str, message: str, help: str = "", line: int | None = None, column: int = 0) -> None:
+        number = self.line if line is None else line
+        text = self._places.lines[number] if number < len(self._places.lines) else ""
+        self.problems.append(error(code, message, Span(number, column, max(len(text), column + 1)), help))
+
+    def _wrong(self, key: str, expected: str) -> None:
+        line, column = self._places.key(key, self.line)
+        self.problem("wrong-type", f"'{key}' of {self._what} should be {expected}", "", line, column)
+
+    def only(self, known: tuple[str, ...]) -> None:
+        """Note every key that is not known, with the nearest one that is."""
+        for key in self._data:
+            if key in known:
+                continue
+            near = get_close_matches(str(key), known, n=1, cutoff=0.5)
+            line, column = self._places.key(str(key), self.line)
+            if line == self.line and isinstance(self._data[key], Mapping | list):
+                line = self._places.header(str(key)) or line
+            help = f"did you mean '{near[0]}'?" if near else f"known are: {', '.join(known)}"
+            span = Span(line, column, column + max(len(str(key)), 1))
+            self.problems.append(warning("unknown-key", f"unknown key '{key}' in {self._what}", span, help))
+
+    def value(self, key: str) -> Any:
+        return self._data.get(key)
+
+    def text(self, key: str) -> str:
+        value = self._data.get(key)
+        if value is None:
+            return ""
+        if not isinstance(value, str):
+            self._wrong(key, 'text in "quotes"')
+            return ""
+        return value[:MAX_TEXT] if key == "rounds" else " ".join(value.split())[:2_000]
+
+    def texts(self, key: str) -> tuple[str, ...]:
+        value = self._data.get(key)
+        if value is None:
+            return ()
+        if isinstance(value, str):
+            return (" ".join(value.split())[:2_000],)
+        if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
+            self._wrong(key, 'a list of texts, ["like", "this"]')
+            return ()
+        return tuple(" ".join(item.split())[:2_000] for item in value[:MAX_LIST])
+
+    def number(self, key: str) -> float | None:
+        value = self._data.get(key)
+        if value is None:
+            return None
+        good = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+        if not good or not 0 < value < 1_000_000:
+            self._wrong(key, "a number above 0")
+            return None
+        return float(value)
+
+    def whole(self, key: str, low: int, high: int) -> int | None:
+        value = self._data.get(key)
+        if value is None:
+            return None
+        if not isinstance(value, int) or isinstance(value, bool) or not low <= value <= high:
+            self._wrong(key, f"a whole number from {low:,} to {high:,}")
+            return None
+        return value
+
+    def choice(self, key: str, allowed: tuple[str, ...], default: str) -> str:
+        value = self._data.get(key)
+        if value is None:
+            return default
+        for word in allowed:
+            if isinstance(value, str) and value.strip().lower() == word.lower():
+                return word
+        listed = " or ".join(f'"{word}"' for word in allowed)
+        self._wrong(key, listed)
+        return default
+
+    def hex_colour(self, key: str) -> str:
+        value = self._data.get(key)
+        if value is None:
+            return ""
+        if not isinstance(value, str) or not re.fullmatch(r"#[0-9a-fA-F]{6}", value):
+            self._wrong(key, 'a colour such as "#b23a2e"')
+            return ""
+        return value.lower()
+
+    def centimetres(self, key: str, default: float) -> float:
+        """A length such as "10 cm" or "4 in", in centimetres; 1 inch is 2.54 cm."""
+        value = self._data.get(key)
+        if value is None:
+            return default
+        match = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(cm|mm|in|inch|inches|\")?\s*", str(value))
+        if not match or not 0 < float(match[1]) < 10_000 or isinstance(value, bool | list | dict):
+            self._wrong(key, 'a length such as "10 cm" or "4 in"')
+            return default
+        return float(match[1]) * {"cm": 1.0, None: 1.0, "mm": 0.1}.get(match[2], 2.54)
+
+    def table(self, key: str, known: tuple[str, ...]) -> Table | None:
+        value = self._data.get(key)
+        if value is None:
+            return None
+        if not isinstance(value, Mapping):
+            self._wrong(key, f"a table: [{key}]")
+            return None
+        found = Table(value, self._places, f"[{key}]", self._places.header(key), self.problems)
+        found.only(known)
+        return found
+
+    def named_tables(self, key: str, known: tuple[str, ...]) -> list[tuple[str, Table]]:
+        """Tables such as [yarn.R], by name, in the order of the file."""
+        value = self._data.get(key)
+        if value is None:
+            return []
+        if not isinstance(value, Mapping):
+            self._wrong(key, f"tables: [{key}.A]")
+            return []
+        found: list[tuple[str, Table]] = []
+        for name, inner in list(value.items())[:MAX_LIST]:
+            line = self._places.header(f"{key}.{name}")
+            if not isinstance(inner, Mapping):
+                self.problem("wrong-type", f"'{name}' of [{key}] should be a table: [{key}.{name}]", "", line)
+                continue
+            table = Table(inner, self._places, f"[{key}.{name}]", line, self.problems)
+            table.only(known)
+            found.append((str(name), table))
+        return found
+
+    def tables(self, key: str, known: tuple[str, ...]) -> list[Table]:
+        """A list of tables such as [[piece]], in the order of the file."""
+        value = self._data.get(key)
+        if value is None:
+            return []
+        if not isinstance(value, list):
+            self._wrong(key, f"a list of tables: [[{key}]]")
+            return []
+        found: list[Table] = []
+        for number, inner in enumerate(value):
+            line = self._places.header(key, number)
+            if not isinstance(inner, Mapping):
+                self.problem("wrong-type", f"each {key} should be a table: [[{key}]]", "", line)
+                continue
+            table = Table(inner, self._places, f"[[{key}]] number {number + 1}", line, self.problems)
+            table.only(known)
+            found.append(table)
+        return found
+
+    def text_place(self, key: str) -> tuple[int, int]:
+        """Line and column of the first character of a text's content."""
+        line, column = self._places.key(key, self.line)
+        if line >= len(self._places.lines):
+            return line, column
+        match = re.search(r"=\s*(\"\"\"|'''|\"|')", self._places.lines[line][column:])
+        if match is None:
+            return line, column
+        after = column + match.end()
+        if len(match[1]) == 3 and not self._places.lines[line][after:].strip():
+            return line + 1, 0
+        return line, after

@@ -1,0 +1,196 @@
+"""`rounds check`: every piece and round with its verdict, as a table, as JSON, or line by line for other programs.
+
+Standard output is the answer; what went wrong in reading a file goes to standard error.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Iterable, Iterator
+from pathlib import Path
+from typing import IO, Any
+
+from rich.console import Console
+from rich.table import Table
+from rich.text import Text
+
+from tracker.notation.problems import Problem, show
+from tracker.pattern.lines import read_line
+from tracker.pattern.loader import Unreadable, all_problems, load
+from tracker.pattern.model import Pattern, Piece, Round
+
+CLEAN, FINDINGS, UNREADABLE = 0, 1, 2
+_MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
+MAX_LINE = 1_000_000
+"""The longest line of JSON that the filter reads, in characters."""
+
+
+def check_files(paths: list[Path], as_json: bool) -> int:
+    """Check pattern files; 0 if all are clean, 1 with findings, 2 if one cannot be read."""
+    worst = CLEAN
+    reports: list[dict[str, Any]] = []
+    for path in paths:
+        try:
+            pattern = load(path)
+        except Unreadable as stop:
+            worst = UNREADABLE
+            reports.append({"file": str(path), "readable": False, "problems": [_problem(p) for p in stop.problems]})
+            if not as_json:
+                _print_problems(stop.problems, stop.source, path, sys.stderr)
+            continue
+        problems = all_problems(pattern)
+        worst = max(worst, FINDINGS if problems else CLEAN)
+        reports.append(_report(path, pattern, problems))
+        if not as_json:
+            _print_pattern(path, pattern, problems)
+    if as_json:
+        print(json.dumps(reports, ensure_ascii=False, indent=2))
+    return worst
+
+
+def _print_problems(problems: Iterable[Problem], source: str, path: Path, stream: IO[str]) -> None:
+    for problem in problems:
+        print(show(problem, source.split("\n"), str(path)), file=stream)
+
+
+def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> None:
+    console = Console(markup=False, highlight=False, emoji=False)
+    for piece in pattern.pieces:
+        console.print(_table(pattern, piece))
+    _print_problems(problems, pattern.source, path, sys.stdout)
+    rounds = sum(len(piece.rounds) for piece in pattern.pieces)
+    told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
+    print(f"{path}: {rounds} rounds in {len(pattern.pieces)} pieces, {told}\n")
+
+
+def _table(pattern: Pattern, piece: Piece) -> Table:
+    copies = f", made {piece.make} times" if piece.make > 1 else ""
+    table = Table(title=Text(f"{pattern.title}: {piece.name}{copies}"), title_justify="left", box=None, pad_edge=False)
+    table.add_column("round", no_wrap=True)
+    for heading in ("there", "uses", "leaves", "stated"):
+        table.add_column(heading, justify="right")
+    table.add_column("verdict", no_wrap=True)
+    for label, round_ in _merged(piece.rounds):
+        table.add_row(
+            Text(label),
+            _number(round_.before),
+            _number(round_.plan.uses if round_.plan else None),
+            _number(round_.plan.leaves if round_.plan else None),
+            Text(stated_words(round_)),
+            Text(_MARKS[round_.verdict]),
+        )
+    return table
+
+
+def _merged(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Round]]:
+    """Rounds of one range with the same numbers, in one row."""
+    index = 0
+    while index < len(rounds):
+        first, end = rounds[index], index + 1
+        while end < len(rounds) and _alike(first, rounds[end]):
+            end += 1
+        label = first.label if end == index + 1 else f"{first.label}-{rounds[end - 1].number}"
+        yield label, first
+        index = end
+
+
+def _alike(one: Round, other: Round) -> bool:
+    same_line = one.line == other.line and one.column == other.column
+    numbers = one.before == other.before and one.leaves == other.leaves and one.verdict == other.verdict
+    return same_line and numbers and one.plan == other.plan
+
+
+def _number(value: int | None) -> Text:
+    return Text("-" if value is None else f"{value}")
+
+
+def stated_words(round_: Round) -> str:
+    """The stated total in short: "18", "9 + 9 sp", "7 shell", "-" where there is none."""
+    stated = round_.stated
+    if stated is None:
+        return "-"
+    parts = [str(stated.stitches)] if stated.stitches is not None else []
+    parts += [f"{stated.spaces} sp"] if stated.spaces is not None else []
+    parts += [f"{stated.chains} ch"] if stated.chains is not None else []
+    parts += [f"{number} {name}" for name, number in stated.groups]
+    return " + ".join(parts) or "-"
+
+
+def _report(path: Path, pattern: Pattern, problems: list[Problem]) -> dict[str, Any]:
+    return {
+        "file": str(path),
+        "readable": True,
+        "title": pattern.title,
+        "clean": not problems,
+        "pieces": [
+            {"name": piece.name, "make": piece.make, "rounds": [_round(round_) for round_ in piece.rounds]}
+            for piece in pattern.pieces
+        ],
+        "problems": [_problem(problem) for problem in problems],
+    }
+
+
+def _round(round_: Round) -> dict[str, Any]:
+    plan = round_.plan
+    return {
+        "round": round_.number,
+        "label": round_.label,
+        "line": round_.line + 1,
+        "before": round_.before,
+        "uses": plan.uses if plan else None,
+        "leaves": plan.leaves if plan else None,
+        "spaces": plan.tally.spaces if plan else None,
+        "by_kind": dict(plan.tally.kinds) if plan else {},
+        "stated": round_.stated.stitches if round_.stated else None,
+        "verdict": round_.verdict,
+        "messages": [problem.message for problem in round_.problems],
+    }
+
+
+def _problem(problem: Problem) -> dict[str, Any]:
+    return {
+        "severity": problem.severity.value,
+        "code": problem.code,
+        "line": problem.span.line + 1,
+        "column": problem.span.start + 1,
+        "message": problem.message,
+        "help": problem.help,
+    }
+
+
+def filter_lines(source: Iterable[str] | None = None, target: IO[str] | None = None) -> int:
+    """Read one JSON object a line and write one a line; whatever a line holds, it gets an answer."""
+    target = target or sys.stdout
+    for line in sys.stdin if source is None else source:
+        if line.strip():
+            print(json.dumps(_answer(line), ensure_ascii=False), file=target, flush=True)
+    return CLEAN
+
+
+def _answer(line: str) -> dict[str, object]:
+    try:
+        if len(line) > MAX_LINE:
+            raise ValueError(f"the line has more than {MAX_LINE:,} characters")
+        asked = json.loads(line)
+        text, before, terms = _asked(asked)
+    except (ValueError, RecursionError) as wrong:
+        return _refused(str(wrong) or "too deep")
+    return read_line(text, before, terms).as_json()
+
+
+def _asked(asked: object) -> tuple[str, int | None, str]:
+    if not isinstance(asked, dict):
+        raise ValueError('expected an object such as {"text": "Rnd 3: ...", "before": 12, "terms": "US"}')
+    text, before, terms = asked.get("text"), asked.get("before"), asked.get("terms", "US")
+    if not isinstance(text, str):
+        raise ValueError("'text' should be the round as text")
+    if before is not None and (not isinstance(before, int) or isinstance(before, bool)):
+        raise ValueError("'before' should be a whole number or null")
+    if terms is not None and terms not in ("US", "UK"):
+        raise ValueError("'terms' should be US or UK")
+    return text, before, terms or "US"
+
+
+def _refused(message: str) -> dict[str, object]:
+    return {"leaves": None, "uses": None, "by_kind": {}, "stated": None, "verdict": "error", "messages": [message]}
