@@ -9,6 +9,7 @@ from tracker.notation.cursor import Cursor
 from tracker.notation.glossary import BUNCHES, STITCHES
 from tracker.notation.lexicon import T, lexicon, other_terms_only
 from tracker.notation.places import begins_place, place
+from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Into, Item, Made, Option, Role, Some
 
 _STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE)
@@ -42,10 +43,10 @@ def is_remark_bracket(cursor: Cursor, first: int, close: int) -> bool:
     return inner[0].kind in (T.SIDE, T.AS, T.AROUND)
 
 
-def _letters(inner: list[object]) -> bool:
+def _letters(inner: list[Token]) -> bool:
     """Letter notation: "(3X, V)"."""
-    texts = [token.text for token in inner]  # type: ignore[attr-defined]
-    kinds = {token.kind for token in inner}  # type: ignore[attr-defined]
+    texts = [token.text for token in inner]
+    kinds = {token.kind for token in inner}
     allowed = {T.NUMBER, T.COMMA, T.TIMES, T.WORD, T.FILLER, T.PLUS}
     return (
         kinds <= allowed and all(t in "xvaw,+" or t.isdigit() for t in texts) and (T.COMMA in kinds or "v" in texts)
@@ -53,7 +54,7 @@ def _letters(inner: list[object]) -> bool:
 
 
 def bracket_remark(cursor: Cursor, found: list[Item]) -> None:
-    """REMARK := '(' counts as dc | does not count | BLO | colour | anything without stitches ')' or bare "counts as dc" """
+    """REMARK := '(' counts as dc | does not count | BLO | colour | no stitches ')', or bare "counts as dc" """
     if cursor.at(T.OPEN):
         first = cursor.place
         close = cursor.closing(first)
@@ -90,43 +91,43 @@ def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
         cursor.remarks.append(" ".join(token.text for token in inner))
 
 
-def _is_colour(cursor: Cursor, inner: list[object]) -> bool:
-    kinds = [token.kind for token in inner]  # type: ignore[attr-defined]
+def _is_colour(cursor: Cursor, inner: list[Token]) -> bool:
+    kinds = [token.kind for token in inner]
     if not kinds or any(kind not in (T.COLOURED, T.WORD, T.WITH, T.MARKER, T.IN, T.CHANGE) for kind in kinds):
         return False
-    words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]  # type: ignore[attr-defined]
+    words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]
     if words in (["rs"], ["ws"]):
         return False
     return T.COLOURED in kinds or (len(words) == 1 and (len(words[0]) <= 2 or words[0] in cursor.context.colours))
 
 
-def _key(inner: list[object]) -> str:
+def _key(inner: list[Token]) -> str:
     generic = ("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours")
-    words = [t.text for t in inner if t.kind in (T.COLOURED, T.WORD, T.MARKER)]  # type: ignore[attr-defined]
+    words = [t.text for t in inner if t.kind in (T.COLOURED, T.WORD, T.MARKER)]
     named = [word for word in words if word not in generic]
     return " ".join(named or words)
 
 
 def _counting(cursor: Cursor, found: list[Item], close: int) -> None:
-    """Whether the chain before counts, and as what: "counts as dc", "counts as first dc and ch 1", "does not count"."""
+    """Whether the chain before counts, and as what: "counts as dc", "counts as dc and ch 1", "does not count"."""
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
     denied = T.NOT in kinds or any(token.text in ("no", "without", "neither") for token in inner)
-    after = [t for t in inner[kinds.index(T.COUNTS) :]] if T.COUNTS in kinds else []
+    after = inner[kinds.index(T.COUNTS) :] if T.COUNTS in kinds else []
     stitches = [token.name for token in after if token.kind is T.STITCH]
     extra = 0
     for index, token in enumerate(after):
         if token.kind is T.CHAIN:
             beside = [*after[index + 1 : index + 2], *after[index - 1 : index]]
             extra = next((t.number for t in beside if t.kind is T.NUMBER), 1)
-    for place in range(len(found) - 1, -1, -1):
-        item = found[place]
+    for index in range(len(found) - 1, -1, -1):
+        item = found[index]
         if isinstance(item, Some) and item.act.role is Role.CHAIN:
             word = "never" if denied else f"counts {stitches[0] if stitches else ''} {extra}"
-            found[place] = replace(item, act=replace(item.act, remark=word))
+            found[index] = replace(item, act=replace(item.act, remark=word))
             return
         if isinstance(item, Some) and item.act.remark.startswith("hook"):
-            found[place] = replace(
+            found[index] = replace(
                 item, act=replace(item.act, remark=f"{item.act.remark} {'never' if denied else 'counts'}")
             )
             return
@@ -150,7 +151,7 @@ def join(cursor: Cursor) -> list[Item]:
             tokens = [cursor.take()]
             while cursor.at(T.COLOURED, T.WORD) and len(tokens) < 4:
                 tokens.append(cursor.take())
-            found.append(Colour(_key(list(tokens)), cursor.span(start)))
+            found.append(Colour(_key(tokens), cursor.span(start)))
             saw_colour = True
             continue
         if cursor.at(T.RING):
@@ -215,7 +216,7 @@ def colour_of(cursor: Cursor, found: list[Item]) -> bool:
         tokens = [cursor.take()]
         while cursor.at(T.COLOURED):
             tokens.append(cursor.take())
-        colour = Colour(_key(list(tokens)), cursor.span(start))
+        colour = Colour(_key(tokens), cursor.span(start))
         found.insert(len(found) - 1 if behind else len(found), colour)
         return True
     if cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor):
@@ -245,7 +246,7 @@ def _names_colour(cursor: Cursor) -> bool:
 
 def _colour_named(cursor: Cursor, found: list[Item], first: int, *, changes: bool) -> bool:
     start = cursor.place
-    tokens = []
+    tokens: list[Token] = []
     while cursor.at(T.COLOURED, T.WORD, T.MARKER, T.BEGINNING, T.NUMBER) and len(tokens) < 4:
         if cursor.at(T.NUMBER) and not (tokens and cursor.peek(1) in (None, *_STOPS, T.IN, T.COLON)):
             break
@@ -253,7 +254,7 @@ def _colour_named(cursor: Cursor, found: list[Item], first: int, *, changes: boo
     if not tokens:
         cursor.place = first
         return False
-    colour = Colour(_key(list(tokens)), cursor.span(start))
+    colour = Colour(_key(tokens), cursor.span(start))
     if changes and cursor.at(T.IN) and begins_place(cursor):
         found.append(_changing_in(cursor, found, colour, first))
         return True

@@ -248,12 +248,15 @@ def _counted(chain: Some, rest: tuple[Item, ...], kind: str, extra: int) -> tupl
     skips_first = bool(following) and following[0].role is Role.SKIP and following[0].remark == "first"
     in_ring = bool(following) and following[0].into is Into.RING
     takes = 0 if skips_first or in_ring else 1
+    into = Into.NOTHING if takes == 0 else Into.STITCH
+    if takes and following and following[0].into is Into.SAME and following[0].remark == "space":
+        into = Into.SPACE
     act = replace(
         chain.act,
         name=f"ch {length}",
         makes=makes,
         takes=takes,
-        into=Into.STITCH if takes else Into.NOTHING,
+        into=into,
         remark="",
     )
     return (Some(act), *rest)

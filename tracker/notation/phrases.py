@@ -106,7 +106,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     often *= _often(cursor)
     act = Act(head.name, Role.WORK, head.makes, head.takes, loop=loop, span=cursor.span(first))
     words = " ".join(token.text for token in cursor.tokens[first : cursor.place])
-    items = _combined(act, head, count, where, words, glued) if not even else [Some(act, Rest())]
+    items: list[Item] = _combined(act, head, count, where, words, glued) if not even else [Some(act, Rest())]
     if often > 1:
         items = _oftener(items, often, where)
     return items
@@ -331,7 +331,8 @@ def _combined(act: Act, head: Head, count: int | None, where: Where | None, word
     if where.into is Into.RING:
         return [Some(replace(act, takes=0, into=Into.RING), Exactly(count or 1))]
     if where.same:
-        return [Some(_many(replace(act, takes=0, into=Into.SAME), head, count or 1))]
+        remark = "space" if where.into is Into.SPACE else ""
+        return [Some(_many(replace(act, takes=0, into=Into.SAME, remark=remark), head, count or 1))]
     if where.first and act.name == "sl st":
         act = replace(act, remark="first")
     if where.every > 1:

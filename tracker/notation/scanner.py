@@ -91,6 +91,7 @@ def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[T
 
 def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[Token]:
     place = 0
+    token: Token | None
     while place < len(atoms):
         atom = atoms[place]
         if atom.text[0].isdigit():

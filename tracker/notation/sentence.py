@@ -20,6 +20,7 @@ from tracker.notation.cursor import MAX_NESTING, Cursor
 from tracker.notation.lexicon import T
 from tracker.notation.phrases import begins_phrase, chain_phrase, skip_phrase, stitch_phrase
 from tracker.notation.places import Where, begins_place, place, round_reference
+from tracker.notation.problems import Span
 from tracker.notation.repeats import Often, multiplier, repeated
 from tracker.notation.tree import (
     Act,
@@ -316,9 +317,9 @@ def _with_multiplier(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item
     if cursor.at(T.COMMA) and cursor.peek(1) is T.REPEAT:
         cursor.take()
     if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not _repeat_of_new_group(cursor):
-        found = [Group(body, Exactly(1), cursor.span(first))]
-        _repeat(cursor, found)
-        return found[0]
+        single: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
+        _repeat(cursor, single)
+        return single[0]
     often = multiplier(cursor)
     span = cursor.span(first)
     if often is not None:
@@ -367,7 +368,7 @@ def _into_ring(item: Item) -> Item:
     return item
 
 
-def _as_one_place(body: tuple[Item, ...], where: Where, span: object) -> Act | None:
+def _as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None:
     """The bracket as one act, if all in it is made in one place; None if it has places of its own."""
     makes: list[Made] = []
     loop = where.loop
@@ -399,7 +400,8 @@ def _as_one_place(body: tuple[Item, ...], where: Where, span: object) -> Act | N
     into = Into.SAME if where.same else where.into
     stitches = sum(made.stitches for made in makes)
     name = "in one" if len(makes) > 1 or stitches > 3 else "inc" if stitches > 1 else makes[0].kind
-    return Act(name, Role.WORK, tuple(makes), takes, into=into, loop=loop, span=span)  # type: ignore[arg-type]
+    remark = "space" if where.same and where.into is Into.SPACE else ""
+    return Act(name, Role.WORK, tuple(makes), takes, into=into, loop=loop, span=span, remark=remark)
 
 
 def _star(cursor: Cursor, until: int, once: bool = False) -> list[Item]:
@@ -512,9 +514,12 @@ def _repeat_clause(cursor: Cursor, group: Group, early: int | None, closed: bool
     if cut and isinstance(item, Group):
         return replace(item, cut=cut)
     if cut and isinstance(item, Choice):
-        options = tuple(replace(o, body=(replace(o.body[0], cut=cut),)) for o in item.options)  # type: ignore[type-var]
-        return replace(item, options=options)
+        return replace(item, options=tuple(replace(o, body=_cut_short(o.body, cut)) for o in item.options))
     return item
+
+
+def _cut_short(body: tuple[Item, ...], cut: int) -> tuple[Item, ...]:
+    return tuple(replace(item, cut=cut) if isinstance(item, Group) else item for item in body)
 
 
 def _what_is_repeated(cursor: Cursor) -> bool:

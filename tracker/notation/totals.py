@@ -276,7 +276,9 @@ def _stated(inner: list[Token], lines: Lines, size: int) -> Stated:
     groups = tuple((name, number) for kind, name, number in entries if kind == "group")
     stitches = plain[0] if plain else sum(number for _, number in kinds) if kinds else None
     chain_total = sum(chains) if chains else None
-    return Stated(stitches, sum(spaces) if spaces else None, groups, span, chain_total, (), kinds if not plain else ())
+    return Stated(
+        stitches, sum(spaces) if spaces else None, groups, span, chain_total, (), kinds if not plain else ()
+    )
 
 
 def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:

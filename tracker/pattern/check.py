@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 
+from tracker.notation.cursor import Context
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Context, Line, read_line
+from tracker.notation.line import Line, read_line
 from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
 from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
 from tracker.pattern.entries import Entry

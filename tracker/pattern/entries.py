@@ -5,10 +5,11 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.headings import heading
-from tracker.notation.line import Context, read_line
+from tracker.notation.line import read_line
 from tracker.notation.opening import acts
 from tracker.notation.tree import Colour, Made, Role
 

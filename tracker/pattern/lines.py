@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
+from tracker.notation.cursor import Context
 from tracker.notation.fold import clean
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Context, Line
+from tracker.notation.line import Line
 from tracker.notation.line import read_line as read_notation
 from tracker.notation.problems import NOWHERE, Problem, error, note, verdict_of
 from tracker.pattern.plan import Plan

@@ -13,9 +13,9 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
+from tracker.notation.cursor import Context
 from tracker.notation.fold import clean
 from tracker.notation.glossary import stitch_words
-from tracker.notation.line import Context
 from tracker.notation.problems import Problem, Severity, Span, error
 from tracker.pattern.check import check_rounds
 from tracker.pattern.entries import cut, definition

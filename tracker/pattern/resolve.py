@@ -134,7 +134,7 @@ def _placed(act: Act, walk: _Walk) -> Act:
     if walk.colour and not act.colour and act.role is not Role.STEP:
         act = replace(act, colour=walk.colour)
     if act.into is Into.SAME and not walk.touched and act.role is Role.WORK:
-        act = replace(act, takes=1, into=Into.STITCH)
+        act = replace(act, takes=1, into=Into.SPACE if act.remark == "space" else Into.STITCH)
     return act
 
 
