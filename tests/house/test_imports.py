@@ -96,9 +96,7 @@ def test_the_domain_knows_no_screen_no_disk_and_no_clock(room: str) -> None:
 
 
 def test_only_the_screen_names_textual() -> None:
-    named = {
-        path for path in PACKAGE.rglob("*.py") if "textual" in {name.split(".")[0] for name in imported(path)}
-    }
+    named = {path for path in PACKAGE.rglob("*.py") if "textual" in {name.split(".")[0] for name in imported(path)}}
     assert {path for path in named if path.parent.name != "screen" and "screen" not in path.parts} == set()
 
 
@@ -186,9 +184,7 @@ def test_importing_anything_but_the_screen_leaves_textual_alone(tmp_path: Path) 
     ],
     ids=["check", "check --lines", "place", "read", "--help"],
 )
-def test_a_command_without_a_screen_never_loads_textual(
-    arguments: list[str], stdin: str, tmp_path: Path
-) -> None:
+def test_a_command_without_a_screen_never_loads_textual(arguments: list[str], stdin: str, tmp_path: Path) -> None:
     done = run(RUN_THEN_LOOK, *arguments, stdin=stdin, home=tmp_path)
     assert done.stderr.splitlines()[-1] == "code 0 textual False", done.stderr
     assert done.stdout

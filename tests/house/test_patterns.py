@@ -17,7 +17,7 @@ SHIPPED = sorted(path.stem for path in FOLDER.glob("*.toml"))
 
 LEAVES = {
     ("toadstool", "Cap"): [6, 12, 18, 24, 30, 30, 36, 36, 42, 42, 42, 42, 42, 36, 30, 24, 18],
-    ("toadstool", "Stem"): [6, 12, 18, 24, 30, 30, 30, 30, 24, 24, 24, 24, 24, 18, 18, 18, 36],
+    ("toadstool", "Stem"): [6, 12, 18, 24, 30, 30, 30, 30, 24, 24, 24, 24, 24, 18, 18, 18, 48],
     ("toadstool", "Large spot"): [6, 12],
     ("toadstool", "Small spot"): [6],
     ("lighthouse", "Base and tower"): [

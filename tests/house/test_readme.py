@@ -18,9 +18,7 @@ README = (ROOT / "README.md").read_text("utf-8")
 FENCES = re.findall(r"^```(\w*)\n(.*?)^```", README, flags=re.M | re.S)
 SPANS = re.findall(r"`([^`\n]+)`", README)
 LINES = [line for kind, block in FENCES if kind == "sh" for line in block.splitlines()]
-COMMANDS = sorted(
-    {found[1] for text in (*SPANS, *LINES) if (found := re.search(r"(?:^|/)rounds ([a-z]+)\b", text))}
-)
+COMMANDS = sorted({found[1] for text in (*SPANS, *LINES) if (found := re.search(r"(?:^|/)rounds ([a-z]+)\b", text))})
 OPTIONS = sorted(
     {
         (found[1], option)

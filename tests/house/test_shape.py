@@ -46,9 +46,7 @@ Rnd 12: sc3tog x 3
 
 def written(folder: Path, text: str, stitch: str = "sc", stitches: int = 20, rounds: int = 20) -> Pattern:
     path = folder / "solid.toml"
-    path.write_text(
-        PATTERN.format(stitch=stitch, stitches=stitches, rounds=rounds, text=text.strip()), "utf-8"
-    )
+    path.write_text(PATTERN.format(stitch=stitch, stitches=stitches, rounds=rounds, text=text.strip()), "utf-8")
     return load(path)
 
 
