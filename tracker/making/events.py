@@ -29,7 +29,10 @@ class Undo:
 
 @dataclass(frozen=True, slots=True)
 class Frog:
-    """Rip back (or set the place) to the start of a round, plus `stitch` of its stitches."""
+    """Rip back (or set the place) to the start of a round, plus `stitch` of its stitches.
+
+    Like a count it is about the piece in hand: see `View.in_hand`.
+    """
 
     round_index: int
     stitch: int = 0
@@ -37,7 +40,7 @@ class Frog:
 
 @dataclass(frozen=True, slots=True)
 class Counted:
-    """The maker counted `stitches` stitches in round `round_index` of the present piece."""
+    """The maker counted `stitches` stitches in round `round_index` of the piece in hand; `View.counted` makes one."""
 
     stitches: int
     round_index: int
@@ -73,7 +76,7 @@ class PieceChosen:
 
 @dataclass(frozen=True, slots=True)
 class AskChosen:
-    """When to ask for a count: "each" round, "change" (rounds that increase or decrease), "never", or every k-th."""
+    """When to ask for a count: "each" round, "change" (where it increases or decreases), "never", or "every" k-th."""
 
     when: str
     every: int = 1

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tracker.making.events import Counted
 from tracker.notation.problems import Span
 
 
@@ -18,6 +19,8 @@ class ColourChange:
     key: str
     name: str
     in_stitches: int
+    cut_first: bool = False
+    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +45,23 @@ class RoundAhead:
     label: str
     text: str
     leaves: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """What a count or a frog given now is about: the round just ended, or else the one being made.
+
+    After the last round of a copy that is still this copy, although the place is in the next one already, until
+    something of the next is made or a piece is chosen. `expected` is how many stitches there should be by now.
+    """
+
+    piece_index: int
+    copy: int
+    name: str
+    """ "Cap", "Spot 2 of 5"."""
+    round_index: int
+    round_label: str
+    expected: int | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,3 +120,11 @@ class View:
     notes_here: tuple[str, ...]
     remark: str
     """A remark of the pattern for this round, or ""."""
+    in_hand: InHand | None = None
+    """None only for a pattern without rounds."""
+    just_made: str = ""
+    """The copy whose last round was just made ("Cap", "Spot 2 of 5"), while nothing of the next is."""
+
+    def counted(self, stitches: int) -> Counted:
+        """The event for a count typed now."""
+        return Counted(stitches, self.in_hand.round_index if self.in_hand else 0)

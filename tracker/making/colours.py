@@ -1,0 +1,139 @@
+"""Which yarn is in use, and when the next one comes, by arithmetic on the rounds.
+
+A new colour is drawn through at the last pull-through of the last stitch of the old one (common practice, no source),
+so what counts is how many stitches lie before that stitch. An act that names no colour goes on with the one before.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.making.coming import Stretch, blocks, is_making
+from tracker.making.view import ColourChange
+from tracker.making.work import Copy, Place, State, round_at, rounds_of
+from tracker.pattern.model import Pattern, Round
+from tracker.pattern.plan import Act, Node, Plan, Role, Run
+
+_CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
+
+
+def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:
+    """The key of the yarn that the next stitch or chain is made with; "" if the pattern names none."""
+    for index in range(place.round_index, rounds_of(pattern, copy)):
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        move = place.moves if index == place.round_index else 0
+        making = _next_making(item.plan, move)
+        if making is not None:
+            return making.colour or _before(pattern, state, copy, index, move)
+    return _before(pattern, state, copy, rounds_of(pattern, copy), 0)
+
+
+def _next_making(plan: Plan | None, move: int) -> Act | None:
+    if plan is None:
+        return None
+    found = (_first_making(block.nodes) for block in blocks(plan, move, lambda node: True))
+    return next((act for act in found if act is not None), None)
+
+
+def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
+    """The colour last named before a move."""
+    while True:
+        if index < rounds_of(pattern, copy):
+            item = round_at(pattern, state, copy.piece, copy.number, index)
+            named = _last_named(item.plan.body, move) if item.plan else ""
+            if named or item.colour:
+                return named or item.colour
+        if index == 0:
+            return ""
+        index -= 1
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        if item.plan is not None and item.plan.ends_with:
+            return item.plan.ends_with
+        move = item.moves
+
+
+def _last_named(body: tuple[Node, ...], move: int) -> str:
+    """The colour of the last coloured act that begins before a move of this body; "" if there is none."""
+    named = ""
+    for node in body:
+        if move <= 0:
+            break
+        if isinstance(node, Run):
+            named = node.act.colour or named
+        else:
+            done, inside = divmod(min(move, node.tally.moves), max(node.once.moves, 1))
+            whole = _last_named(node.body, node.once.moves) if done else ""
+            named = _last_named(node.body, inside) or whole or named
+        move -= node.tally.moves
+    return named
+
+
+@dataclass(slots=True)
+class _Walk:
+    """What was gone through: stitches made, whether a chain was made last, whether the yarn was cut since."""
+
+    colour: str
+    stitches: int = 0
+    ends_in_chain: bool = False
+    cut: bool = False
+
+    def past(self, block: Stretch) -> None:
+        self.stitches += block.stitches
+        for act in Plan(block.nodes).acts():
+            if is_making(act):
+                self.ends_in_chain, self.cut = act.stitches == 0, False
+            elif act.role is Role.STEP and act.name.startswith(_CUTS):
+                self.cut = True
+
+
+def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place) -> ColourChange | None:
+    """The next change in this and the coming rounds of the piece; None if there is none, or if a round that could
+    not be read lies before it."""
+    walk = _Walk(colour_in_use(pattern, state, copy, place))
+    move = place.moves
+    for index in range(place.round_index, rounds_of(pattern, copy)):
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        found = _change_in(item, move, walk)
+        if found is not None:
+            return _told(pattern, found, walk)
+        if item.plan is None and item.leaves is None:
+            return None
+        move = 0
+    return None
+
+
+def _change_in(item: Round, move: int, walk: _Walk) -> str | None:
+    """The colour that this round changes to after `move`; None, with the walk gone past it, if it does not."""
+    begins = _begins_with(item) if move == 0 else ""
+    if begins not in ("", walk.colour):
+        return begins
+    if item.plan is None:
+        walk.stitches += item.leaves or 0
+        return None
+    for block in blocks(item.plan, move, lambda node: _is_steady(node.body, walk.colour)):
+        making = _first_making(block.nodes)
+        if making is not None and making.colour not in ("", walk.colour):
+            return making.colour
+        walk.past(block)
+    return None
+
+
+def _begins_with(item: Round) -> str:
+    """The colour of the round's first stitch, if it names one."""
+    if item.plan is None:
+        return item.colour
+    making = _next_making(item.plan, 0)
+    return "" if making is None else making.colour or item.colour
+
+
+def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
+    last = 0 if walk.ends_in_chain else 1
+    return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.cut)
+
+
+def _is_steady(body: tuple[Node, ...], colour: str) -> bool:
+    return all(act.colour in ("", colour) for act in Plan(body).acts() if is_making(act))
+
+
+def _first_making(nodes: tuple[Node, ...]) -> Act | None:
+    return next((act for act in Plan(nodes).acts() if is_making(act)), None)

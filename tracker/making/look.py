@@ -1,0 +1,98 @@
+"""What a screen, a sentence or a program is told: pattern and state made into a view."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tracker.making.colours import colour_in_use, next_colour
+from tracker.making.counting import expected_now, round_to_count
+from tracker.making.now import Here, here, shown_index, step_of_now, words_of_now
+from tracker.making.share import piece_share, whole_share
+from tracker.making.view import Difference, InHand, RoundAhead, View
+from tracker.making.words import names_for
+from tracker.making.work import Miscount, State, copy_name, next_copy, round_at, rounds_of
+from tracker.pattern.model import Pattern
+
+ROUNDS_AHEAD = 2
+
+
+def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None) -> View:
+    """The view of this moment. `names` are the full names of the stitches, by default in the pattern's own terms."""
+    work, at = state.work, here(pattern, state)
+    called = names_for(pattern.terms) if names is None else names
+    piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
+    turns = at.spot.turns if at.spot else ()
+    colour = colour_in_use(pattern, state, at.copy, at.place)
+    change = next_colour(pattern, state, at.copy, at.place)
+    hand = _in_hand(pattern, state)
+    return View(
+        title=pattern.title,
+        piece=piece.name if piece else "",
+        piece_index=at.copy.piece,
+        pieces=len(pattern.pieces),
+        copy=at.copy.number,
+        copies=piece.make if piece else 1,
+        round_index=at.index,
+        rounds=rounds_of(pattern, at.copy),
+        round_number=at.item.number,
+        round_label=at.item.label,
+        text=at.item.text,
+        now_span=at.spot.act.span if at.spot else None,
+        now=words_of_now(pattern, state, at, change, called),
+        stitch=at.stitch,
+        expected=at.item.leaves,
+        repeat=turns[-1].number if turns else None,
+        repeats=turns[-1].times if turns else None,
+        moves_done=at.moves_done,
+        moves=at.item.moves,
+        step=step_of_now(at, called),
+        colour=pattern.yarn_name(colour) if colour else "",
+        colour_key=colour,
+        next_colour=change,
+        ahead=_ahead(pattern, state, at),
+        piece_share=piece_share(pattern, work, at.copy),
+        whole_share=whole_share(pattern, work),
+        piece_finished=at.made,
+        finished=_is_finished(pattern, state),
+        making_up=tuple((step.step, i in work.steps_done) for i, step in enumerate(pattern.making_up)),
+        asks_count=work.count_due,
+        count_of=hand.round_label if hand else "",
+        unanswered=_difference(pattern, state, work.unanswered) if work.unanswered else None,
+        differences=tuple(_difference(pattern, state, found) for found in work.miscounts),
+        notes_here=_notes(pattern, state, at),
+        remark=at.item.remark,
+        in_hand=hand,
+        just_made=copy_name(pattern, work.ended) if work.ended else "",
+    )
+
+
+def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
+    last = min(at.index + 1 + ROUNDS_AHEAD, rounds_of(pattern, at.copy))
+    items = (round_at(pattern, state, at.copy.piece, at.copy.number, index) for index in range(at.index + 1, last))
+    return tuple(RoundAhead(item.label, item.text, item.leaves) for item in items)
+
+
+def _in_hand(pattern: Pattern, state: State) -> InHand | None:
+    copy = state.work.in_hand
+    if not rounds_of(pattern, copy):
+        return None
+    index = round_to_count(state.work)
+    label = round_at(pattern, state, copy.piece, copy.number, index).label
+    expected = expected_now(pattern, state, index)
+    return InHand(copy.piece, copy.number, copy_name(pattern, copy), index, label, expected)
+
+
+def _is_finished(pattern: Pattern, state: State) -> bool:
+    every_step = len(state.work.steps_done) == len(pattern.making_up)
+    return every_step and next_copy(pattern, state.work) is None
+
+
+def _difference(pattern: Pattern, state: State, found: Miscount) -> Difference:
+    piece = pattern.pieces[found.copy.piece]
+    label = round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index).label
+    return Difference(piece.name, found.copy.number, label, found.expected, found.counted)
+
+
+def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
+    notes = (note for note in state.work.notes if note.copy == at.copy)
+    return tuple(note.text for note in notes if shown_index(pattern, at.copy, note.round_index) == at.index)

@@ -1,0 +1,84 @@
+"""What is to be done at this moment, in words, with the cue for the next colour."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tracker.making.view import ColourChange
+from tracker.making.words import act_words, coming_now, cue_words, now_words
+from tracker.making.work import Copy, Place, State, copy_name, is_made, next_copy, round_at, rounds_of
+from tracker.pattern.model import Pattern, Round
+from tracker.pattern.plan import Act, Role, Spot
+
+
+@dataclass(frozen=True, slots=True)
+class Here:
+    """The round that is shown and the place in it; the last round once the copy is made."""
+
+    copy: Copy
+    item: Round
+    index: int
+    place: Place
+    made: bool
+
+    @property
+    def moves_done(self) -> int:
+        return self.item.moves if self.made else self.place.moves
+
+    @property
+    def stitch(self) -> int:
+        return self.item.leaves or 0 if self.made else self.place.stitches
+
+    @property
+    def spot(self) -> Spot | None:
+        return self.item.plan.spot(self.place.moves) if self.item.plan and not self.made else None
+
+
+NO_ROUND = Round(0, "", "", None)
+
+
+def here(pattern: Pattern, state: State) -> Here:
+    """Where the maker is. A pattern without rounds has nowhere to be and counts as made."""
+    copy, place = state.work.copy, state.work.place
+    index = shown_index(pattern, copy, place.round_index)
+    if index < 0:
+        return Here(copy, NO_ROUND, 0, place, True)
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    return Here(copy, item, index, place, is_made(pattern, state.work, copy))
+
+
+def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
+    """The round that is shown for so many rounds done; -1 if there are none."""
+    return min(index, rounds_of(pattern, copy) - 1)
+
+
+def words_of_now(
+    pattern: Pattern, state: State, at: Here, change: ColourChange | None, names: Mapping[str, str]
+) -> str:
+    """What the hands do next, up to the next boundary."""
+    if at.made:
+        return _after_all_rounds(pattern, state, at.copy)
+    if at.item.plan is None:
+        return "work this round by eye, it could not be read"
+    if at.spot is None:
+        return "nothing to make in this round, go on to the next"
+    words = now_words(at.item.plan, at.place.moves, names)
+    cue = cue_words(change, coming_now(at.item.plan, at.place.moves).stitches)
+    return f"{words}; {cue}" if cue else words
+
+
+def _after_all_rounds(pattern: Pattern, state: State, copy: Copy) -> str:
+    if next_copy(pattern, state.work) is not None:
+        return f"{copy_name(pattern, copy)} is made"
+    done = state.work.steps_done
+    step = next((step.step for i, step in enumerate(pattern.making_up) if i not in done), None)
+    return "everything is made" if step is None else f"making up: {step}"
+
+
+def step_of_now(at: Here, names: Mapping[str, str]) -> str:
+    """The chain or step that comes now and makes no stitch, in words, or ""."""
+    act: Act | None = at.spot.act if at.spot else None
+    if act is None or act.stitches or act.role not in (Role.STEP, Role.CHAIN):
+        return ""
+    return act_words(act, 1, names)

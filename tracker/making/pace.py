@@ -1,0 +1,73 @@
+"""Time at work, from the times of what was done; pauses left out.
+
+The clock is the caller's: all times are seconds since the epoch. A clock that was set back costs the time of one gap
+and nothing else.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from itertools import groupby, pairwise
+
+PAUSE = 5 * 60.0
+"""Seconds without a tap after which the maker is taken to be away (common practice, no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Moment:
+    """When something was done, how many rounds were made in all after it, and whether a session ended with it."""
+
+    at: float
+    rounds: int = 0
+    ends: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """What one day brought. `rounds` are those made less those ripped back, 0 at least."""
+
+    date: str
+    rounds: int
+    seconds: float
+
+
+def seconds_at_work(moments: Iterable[Moment], pause: float = PAUSE) -> float:
+    """Seconds between what was done, without gaps longer than `pause` and without the time between sessions."""
+    return sum(_gap(before, after, pause) for before, after in pairwise(moments))
+
+
+def _gap(before: Moment, after: Moment, pause: float) -> float:
+    gap = after.at - before.at
+    return gap if not before.ends and 0 < gap <= pause else 0.0
+
+
+def seconds_until(moments: list[Moment], now: float, pause: float = PAUSE) -> float:
+    """Seconds at work up to now: a running gap counts until it has become a pause."""
+    return seconds_at_work([*moments, Moment(now)], pause)
+
+
+def is_paused(moments: list[Moment], now: float, pause: float = PAUSE) -> bool:
+    """Whether nothing was done for so long that the time no longer counts."""
+    return not moments or moments[-1].ends or now - moments[-1].at > pause
+
+
+def days(moments: Iterable[Moment], day_of: Callable[[float], str], pause: float = PAUSE) -> tuple[Day, ...]:
+    """The history of a project day by day, oldest first. `day_of` gives the date of a time where the maker is."""
+    found: list[Day] = []
+    last: list[Moment] = []
+    for date, group in groupby(moments, key=lambda moment: day_of(moment.at)):
+        of_day = [*last, *group]
+        rounds = of_day[-1].rounds - (last[0].rounds if last else 0)
+        found.append(Day(date, rounds, seconds_at_work(of_day, pause)))
+        last = of_day[-1:]
+    return _one_a_date(found)
+
+
+def _one_a_date(found: list[Day]) -> tuple[Day, ...]:
+    """A clock set back can bring a date twice: both are one day."""
+    by_date: dict[str, Day] = {}
+    for day in found:
+        other = by_date.get(day.date, Day(day.date, 0, 0.0))
+        by_date[day.date] = Day(day.date, other.rounds + day.rounds, other.seconds + day.seconds)
+    return tuple(Day(day.date, max(0, day.rounds), day.seconds) for day in by_date.values())

@@ -1,0 +1,193 @@
+"""What the hands do next, in words: "2 single crochet, then an increase".
+
+Stitches are called by a mapping from their US abbreviation to a name, so that the same words come in US or UK terms.
+Lower case, no full stop, so that a screen, a sentence and a voice can all use them.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from tracker.making.coming import Stretch, merged, up_to_boundary
+from tracker.making.step_words import chain_words, skip_words, step_words
+from tracker.making.view import ColourChange
+from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
+from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
+
+US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
+UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}
+
+MOST_PHRASES = 6
+"""More than this at once is not taken in at a glance."""
+
+_LOOPS = {
+    Loop.BACK: "in the back loop only",
+    Loop.FRONT: "in the front loop only",
+    Loop.BACK_POST: "around the back post",
+    Loop.FRONT_POST: "around the front post",
+}
+
+
+def names_for(terms: str) -> Mapping[str, str]:
+    """The names of the stitches in "US" or "UK" terms."""
+    return UK_NAMES if terms == "UK" else US_NAMES
+
+
+def now_words(plan: Plan, move: int, names: Mapping[str, str] = US_NAMES) -> str:
+    """What comes from this move to the next boundary, and on to a stitch if there is none before it."""
+    return _sentence(coming_now(plan, move), names)
+
+
+def coming_now(plan: Plan, move: int) -> Stretch:
+    """The stretch that `now_words` tells: it has a stitch in it if any is left in the round."""
+    stretch = up_to_boundary(plan, move)
+    while stretch.stitches == 0 and move + stretch.moves < plan.moves and len(stretch.nodes) < MOST_PHRASES:
+        stretch += up_to_boundary(plan, move + stretch.moves)
+    return stretch
+
+
+def cue_words(change: ColourChange | None, stitches: int) -> str:
+    """The cue for a change of colour that falls within the next `stitches` stitches; "" if none does."""
+    if change is None or change.cut_first or change.in_stitches >= max(stitches, 1):
+        return ""
+    if change.in_stitches == 0:
+        which = "this stitch" if stitches else "this"
+    elif change.in_stitches == stitches - 1:
+        which = "the last of these"
+    else:
+        which = f"stitch {change.in_stitches + 1} of these"
+    return f"on the last pull-through of {which} change to {change.name}"
+
+
+def _sentence(stretch: Stretch, names: Mapping[str, str]) -> str:
+    nodes = stretch.nodes
+    begun: list[str] = []
+    if stretch.inside and isinstance(nodes[0], Run):
+        begun = [_rest_of_act(nodes[0].act, stretch.inside, names)]
+        left = nodes[0].times - 1
+        nodes = ((Run(nodes[0].act, left),) if left else ()) + nodes[1:]
+    return _listed([*begun, *(_node_words(node, names) for node in merged(nodes))])
+
+
+def _listed(phrases: list[str]) -> str:
+    if len(phrases) > MOST_PHRASES:
+        phrases = [*phrases[: MOST_PHRASES - 1], "the rest of the repeat"]
+    if len(phrases) < 2:
+        return "".join(phrases)
+    return f"{', '.join(phrases[:-1])}, then {phrases[-1]}"
+
+
+def _node_words(node: Node, names: Mapping[str, str]) -> str:
+    if isinstance(node, Run):
+        return act_words(node.act, node.times, names)
+    inner = _listed([_node_words(inner, names) for inner in merged(node.body)])
+    return inner if node.times == 1 else f"{node.times} times ({inner})"
+
+
+def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES) -> str:
+    """One act, `times` over: "5 single crochet in the back loop only", "an increase", "chain 3"."""
+    if act.role is Role.STEP:
+        return step_words(act.name)
+    if act.role is Role.SKIP:
+        return skip_words(act, times)
+    if act.role is Role.CHAIN:
+        return chain_words(act, times, names)
+    loop = _LOOPS.get(act.loop, "")
+    return f"{_work_words(act, times, names)} {loop}".rstrip()
+
+
+def _work_words(act: Act, times: int, names: Mapping[str, str]) -> str:
+    if act.name in BUNCH_BY_ID:
+        return _bunch_words(act, times, names)
+    if len(act.makes) != 1:
+        return _group_in_one(act, times, names)
+    made = act.makes[0]
+    if act.is_decrease:
+        over = f" over {act.takes} stitches" if act.takes > 2 else ""
+        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times)}"
+    if act.is_increase and made.count == 2 and act.into is Into.STITCH:
+        return f"{_some('increase', times)}{_of_kind(made.kind, names)}"
+    if made.count == 1 or act.into is Into.RING:
+        return f"{_count(made.count * times, made.kind, names)}{_place(act, times)}"
+    return f"{_count(made.count, made.kind, names)}{_in_each(act, times)}"
+
+
+def _bunch_words(act: Act, times: int, names: Mapping[str, str]) -> str:
+    words = _some(act.name, times)
+    if any(made.kind != act.name for made in act.makes):
+        words += f" ({_made_words(act.makes, names)})"
+    return words + _place(act, times)
+
+
+def _group_in_one(act: Act, times: int, names: Mapping[str, str]) -> str:
+    if not act.makes:
+        return act.remark or act.name
+    return f"({_made_words(act.makes, names)}){_in_each(act, times)}"
+
+
+def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> str:
+    return ", ".join(
+        f"chain {made.count}" if made.is_chain else _count(made.count, made.kind, names) for made in makes
+    )
+
+
+def _in_each(act: Act, times: int) -> str:
+    """Where several stitches of one place go."""
+    if act.into is not Into.STITCH:
+        return _place(act, times)
+    if act.takes > 1:
+        return f" over {act.takes} stitches" + (f", {times} times" if times > 1 else "")
+    return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
+
+
+def _place(act: Act, times: int) -> str:
+    if act.into is Into.SPACE:
+        return " in the chain space" if times == 1 else f" in each of the next {times} chain spaces"
+    if act.into is Into.CHAIN and act.remark.startswith("hook "):
+        return f" in chain {act.remark.split()[1]} from the hook"
+    return {
+        Into.RING: " in the magic ring",
+        Into.SAME: " in the same stitch",
+        Into.BETWEEN: " between the stitches",
+        Into.CHAIN: " in the chain",
+    }.get(act.into, "")
+
+
+def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
+    """What is left of an act of which some moves are made: "1 more single crochet in the same stitch"."""
+    left: list[Made] = []
+    for made in act.makes:
+        done = min(inside, made.moves)
+        inside -= done
+        if made.is_chain and not done:
+            left.append(made)
+        elif not made.is_chain and made.count > done:
+            left.append(Made(made.kind, made.count - done, made.counts_as))
+    where = _place(act, 1) if act.into in (Into.RING, Into.SPACE) else " in the same stitch"
+    loop = _LOOPS.get(act.loop, "")
+    if len(left) == 1 and not left[0].is_chain:
+        return f"{left[0].count} more {_named(left[0].count, left[0].kind, names)}{where} {loop}".rstrip()
+    return f"{_made_words(tuple(left), names)}{where} {loop}".rstrip()
+
+
+def _some(noun: str, count: int) -> str:
+    if count == 1:
+        return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
+    return f"{count:,} {noun}s"
+
+
+def _count(count: int, kind: str, names: Mapping[str, str]) -> str:
+    return f"{count:,} {_named(count, kind, names)}"
+
+
+def _named(count: int, kind: str, names: Mapping[str, str]) -> str:
+    """The name of a stitch for so many of it: "3 single crochet", "2 slip stitches", "4 trebles"."""
+    name = names.get(kind, kind)
+    if count == 1 or name.endswith("crochet"):
+        return name
+    return f"{name}es" if name.endswith("stitch") else f"{name}s"
+
+
+def _of_kind(kind: str, names: Mapping[str, str]) -> str:
+    """What an increase or decrease is made of; single crochet goes without saying."""
+    return "" if kind == "sc" else f" of {names.get(kind, kind)}"

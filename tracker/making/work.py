@@ -1,0 +1,168 @@
+"""What the events add up to: a place in every copy of every piece, and what the maker said on the way.
+
+Values only, and the few questions that everything else asks of them. All are small, frozen and hold no text of the
+pattern, so that they can be written down beside the events.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from tracker.making.events import AskChosen
+from tracker.pattern.model import Pattern, Round
+
+
+class Refused(Exception):
+    """An event that makes no sense where the maker is. `reason` is a plain sentence; nothing has changed."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Copy:
+    """One copy of one piece: `piece` from 0, `number` from 1 ("spot 2 of 5")."""
+
+    piece: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """How far one copy is: rounds done, then moves done of the round being worked.
+
+    A copy that is made has as many rounds done as there are. `stitches` are those that the moves made, kept so that
+    the place can be found again when the text of the round changes.
+    """
+
+    round_index: int = 0
+    moves: int = 0
+    stitches: int = 0
+
+
+BEGINNING = Place()
+
+ASKS_AT_FIRST = AskChosen("change")
+"""Rounds that change are where miscounts happen; asking never holds up the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parked:
+    """A copy that was begun and is not the one being worked."""
+
+    copy: Copy
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Miscount:
+    """A count that differed. `moves` tells how much of the round was made when it was counted."""
+
+    copy: Copy
+    round_index: int
+    moves: int
+    expected: int
+    counted: int
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A note of the maker's. `stitches` are those of the round that were made then, `at` seconds since the epoch."""
+
+    copy: Copy
+    round_index: int
+    stitches: int
+    text: str
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Everything that undo takes back.
+
+    `ended` is the copy whose last round was just made, until something else is worked or chosen: a count or a frog
+    that is given then is about that copy. `count_due` says that the round just ended should be counted.
+    """
+
+    copy: Copy = Copy(0, 1)
+    place: Place = BEGINNING
+    parked: tuple[Parked, ...] = ()
+    ended: Copy | None = None
+    count_due: bool = False
+    unanswered: Miscount | None = None
+    miscounts: tuple[Miscount, ...] = ()
+    notes: tuple[Remark, ...] = ()
+    steps_done: tuple[int, ...] = ()
+    asks: AskChosen = ASKS_AT_FIRST
+
+    @property
+    def in_hand(self) -> Copy:
+        """The copy that a count or a frog given now is about."""
+        return self.ended or self.copy
+
+    def place_in(self, copy: Copy) -> Place:
+        """How far this copy is."""
+        if copy == self.copy:
+            return self.place
+        return next((parked.place for parked in self.parked if parked.copy == copy), BEGINNING)
+
+    def going_on_with(self, copy: Copy) -> Work:
+        """The same, with another copy taken up; each keeps its place."""
+        if copy == self.copy:
+            return self
+        others = [parked for parked in self.parked if parked.copy != copy]
+        if self.place != BEGINNING:
+            others.append(Parked(self.copy, self.place))
+        others.sort(key=lambda parked: parked.copy)
+        return replace(self, copy=copy, place=self.place_in(copy), parked=tuple(others))
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The work, what it was before each of the last events (newest last), and when the last event was."""
+
+    work: Work
+    past: tuple[Work, ...] = ()
+    at: float = 0.0
+
+
+def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
+    """The round that a maker works there. Everything that asks for a round asks here, and by copy: a copy may come
+    to have rounds of its own."""
+    return pattern.pieces[piece].rounds[index]
+
+
+def rounds_of(pattern: Pattern, copy: Copy) -> int:
+    """How many rounds a copy has; 0 for a piece that is not there."""
+    return len(pattern.pieces[copy.piece].rounds) if copy.piece < len(pattern.pieces) else 0
+
+
+def is_made(pattern: Pattern, work: Work, copy: Copy) -> bool:
+    """Whether every round of a copy is done."""
+    return work.place_in(copy).round_index >= rounds_of(pattern, copy)
+
+
+def next_copy(pattern: Pattern, work: Work) -> Copy | None:
+    """The copy to go on with: the first that is not made, from the present one on and round; None if all are made."""
+    return next((copy for copy in _copies_from(pattern, work.copy) if not is_made(pattern, work, copy)), None)
+
+
+def _copies_from(pattern: Pattern, start: Copy) -> Iterator[Copy]:
+    """Every copy once in the order of working, beginning at `start` and coming round to it."""
+    pieces = pattern.pieces
+    if not pieces:
+        return
+    yield from (Copy(start.piece, n) for n in range(start.number, pieces[start.piece].make + 1))
+    yield from (Copy(p, n) for p in range(start.piece + 1, len(pieces)) for n in range(1, pieces[p].make + 1))
+    yield from (Copy(p, n) for p in range(start.piece) for n in range(1, pieces[p].make + 1))
+    yield from (Copy(start.piece, n) for n in range(1, start.number))
+
+
+def copy_name(pattern: Pattern, copy: Copy) -> str:
+    """How to call a copy in a sentence: "Cap", "Spot 2 of 5"."""
+    if copy.piece >= len(pattern.pieces):
+        return pattern.title
+    piece = pattern.pieces[copy.piece]
+    return piece.name if piece.make == 1 else f"{piece.name} {copy.number} of {piece.make}"
