@@ -31,7 +31,7 @@ def is_remark_bracket(cursor: Cursor, first: int, close: int) -> bool:
     inner = cursor.tokens[first + 1 : close]
     if not inner:
         return True
-    if any(token.kind is T.COUNTS for token in inner):
+    if any(token.kind is T.COUNTS for token in inner) or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if all(token.kind is T.LOOP for token in inner):
         return True
@@ -77,7 +77,7 @@ def bracket_remark(cursor: Cursor, found: list[Item]) -> None:
 def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
-    if T.COUNTS in kinds or (T.NOT in kinds and T.STITCH in kinds):
+    if {T.COUNTS, T.EQUALS} & set(kinds) or (T.NOT in kinds and T.STITCH in kinds):
         _counting(cursor, found, close)
     elif kinds == [T.LOOP]:
         loop = inner[0].value
@@ -114,7 +114,7 @@ def _counting(cursor: Cursor, found: list[Item], close: int) -> None:
     kinds = [token.kind for token in inner]
     denied = T.NOT in kinds or any(token.text in ("no", "without", "neither") for token in inner)
     after = inner[kinds.index(T.COUNTS) :] if T.COUNTS in kinds else []
-    stitches = [token.name for token in after if token.kind is T.STITCH]
+    stitches = [token.name for token in after or inner if token.kind is T.STITCH]
     extra = 0
     for index, token in enumerate(after):
         if token.kind is T.CHAIN:
@@ -302,6 +302,9 @@ def aside(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.place = max(_sentence(cursor), first + 1)
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[first : cursor.place]))
         return True
+    if cursor.sees(T.NOUN, T.NUMBER):
+        cursor.take()
+        return _plain_count(cursor, found)
     if cursor.sees(T.NUMBER, T.NOUN) and not cursor.sees(T.NUMBER, T.NOUN, T.TOG):
         return _plain_count(cursor, found)
     return False

@@ -189,7 +189,8 @@ _PLAIN: dict[T, str] = {
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: "join|joined|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
-    "join the round|close ring|join to form a ring|join together|finish off rnd|joins",
+    "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|forming a ring|forming ring|to make a ring|"
+    "to form a circle|to form circle|to form a loop|to form the ring|join together|finish off rnd|joins",
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
     T.STEP: "fasten off|finish off|fo|f/o|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|"
     "break off|cut thread|end off|tie off|cut|off|pm|place marker|place a marker|place st marker|place m|"
@@ -233,12 +234,12 @@ _PLAIN: dict[T, str] = {
     "drop|pick up|change back to|switch back to|changing back to|changing",
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
     T.TOTAL: "total|in total|total of|altogether|in all|all together|count|stitch count|st count|you should have|"
-    "should have|now have|you now have|there should be|you will have|you'll have|there are|for a total of|"
+    "have|there should be|you will have|you'll have|there are|for a total of|"
     "giving|giving you|to make|ending with|totaling|totalling|have|sts total|total sts|you have|"
     "should be|total stitches|made|sum|resulting in|sc total|inc made|counts",
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: "the|a|an|now|it|your|you|is|are|be|being|will|so|there|around to|with a|very|only|evenly placed|"
-    "simply|complete|completed|all of the|all the|all of|just|by|until you have|to the|up|has|which|"
+    "simply|complete|should|completed|all of the|all the|all of|just|by|until you have|to the|up|has|which|"
     "but|it's|its|here|still|us|we|i|or|using a|one more|please|proceed|once more|down|way|"
     "loosely|tightly|carefully",
 }

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.notation.cursor import Context, Cursor, NotUnderstood
 from tracker.notation.fold import fold
@@ -74,7 +74,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     head = heading(folded)
     problems = list(_heading_problems(head, lines))
     blank = " " * head.end + folded[head.end :]
-    tokens = [t for t in scan(blank, context.terms, context.colours) if t.kind is not T.FILLER or _may_be_letter(t)]
+    tokens = _without_fillers(scan(blank, context.terms, context.colours))
     if len(tokens) > MAX_WORDS:
         problems.append(
             error(
@@ -122,8 +122,19 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     )  # fmt: skip
 
 
-def _may_be_letter(token: Token) -> bool:
-    return token.text == "a" and token.glued
+def _without_fillers(tokens: list[Token]) -> list[Token]:
+    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter."""
+    kept: list[Token] = []
+    for index, token in enumerate(tokens):
+        after = tokens[index + 1].kind if index + 1 < len(tokens) else None
+        if token.kind is not T.FILLER:
+            kept.append(token)
+        elif token.text == "a" and (token.glued or after in _ENDS):
+            kept.append(replace(token, kind=T.WORD))
+    return kept
+
+
+_ENDS = (None, T.COMMA, T.SEMI, T.DOT, T.COLON, T.CLOSE, T.NEWLINE)
 
 
 def _body(cursor: Cursor) -> tuple[Item, ...]:

@@ -103,6 +103,8 @@ def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Ite
     if start is None:
         return body, None
     item = body[start]
+    if isinstance(item, Some) and item.act.remark.startswith("hook") and "counts" in item.act.remark:
+        return (*body[:start], _skipped_chain(item.act), *body[start:]), None
     if not (isinstance(item, Some) and item.act.role is Role.CHAIN):
         return body, None
     foundation = _foundation(body, start)
@@ -155,16 +157,7 @@ def _from_hook(
     rest = body[start + 1 :]
     kind = hooked.makes[0].kind
     height = BY_ID[kind].height if kind in BY_ID else 1
-    counted = Some(
-        Act(
-            f"ch {skipped}",
-            Role.CHAIN,
-            (Made("ch", skipped, kind),),
-            0,
-            into=Into.NOTHING,
-            span=plain.act.span,
-        )
-    )
+    counted = _skipped_chain(hooked)
     with_stitch = (*body[:start], plain, counted, *rest)
     without = (*body[:start], plain, *rest)
     said = "never" in words, "counts" in words
@@ -180,6 +173,13 @@ def _from_hook(
     first, second = Option((counted,), why_counts), Option((), why_not)
     choice = Choice("opening", (first, second) if counts else (second, first))
     return (*body[:start], plain, choice, *rest), foundation
+
+
+def _skipped_chain(hooked: Act) -> Some:
+    """The chains before "4th ch from hook" as the first stitch."""
+    skipped = int(hooked.remark.split()[1]) - 1
+    made = Made("ch", skipped, hooked.makes[0].kind)
+    return Some(Act(f"ch {skipped}", Role.CHAIN, (made,), 0, into=Into.NOTHING, span=hooked.span))
 
 
 def _step(act: Act) -> Act:

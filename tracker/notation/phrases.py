@@ -8,6 +8,8 @@ from tracker.notation.cursor import Cursor
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import T
 from tracker.notation.places import Where, base, begins_place, place, rest, sizes
+from tracker.notation.problems import warning
+from tracker.notation.scanner import Token
 from tracker.notation.tree import (
     Act,
     Choice,
@@ -84,18 +86,19 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     """PHRASE := [number] [loop] stitch [number] [loop] [place] [times]"""
     first = cursor.place
     count = _count(cursor)
-    glued = not cursor.finished and cursor.token().glued
     loop = _loop(cursor) or cursor.loop
     cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
     head, count = _head(cursor, count)
     cursor.skip(T.NOUN) if cursor.at(T.NOUN) and head.single else None
+    behind = count is None
     if count is None:
         count = _count_after(cursor)
     loop = head.loop if head.loop is not Loop.BOTH else loop
     loop = _loop_after(cursor) or loop
     often = _often_in_place(cursor)
-    if head.makes[0].kind == "sl st" and cursor.at(T.TO, T.AND) and _closing(cursor):
-        return [Some(Act("sl st", Role.WORK, head.makes, 1, span=cursor.span(first), remark="join"))]
+    if head.makes[0].kind == "sl st" and cursor.at(T.TO, T.AND, T.JOIN) and _closing(cursor):
+        name = "join ring" if any(t.kind is T.RING or "ring" in t.text for t in _since(cursor, first)) else "join"
+        return [Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
     where, even = _where(cursor)
     if where is not None and where.loop is not Loop.BOTH:
         loop = where.loop
@@ -106,7 +109,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     often *= _often(cursor)
     act = Act(head.name, Role.WORK, head.makes, head.takes, loop=loop, span=cursor.span(first))
     words = " ".join(token.text for token in cursor.tokens[first : cursor.place])
-    items: list[Item] = _combined(act, head, count, where, words, glued) if not even else [Some(act, Rest())]
+    items: list[Item] = _combined(act, head, count, where, words, behind) if not even else [Some(act, Rest())]
     if often > 1:
         items = _oftener(items, often, where)
     return items
@@ -114,7 +117,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
 
 def _closing(cursor: Cursor) -> bool:
     """ "sl st to join", "sl st to close the round": said so; "to first sc" is left to the place."""
-    if cursor.peek(1) is not T.JOIN:
+    if not cursor.at(T.JOIN) and cursor.peek(1) is not T.JOIN:
         if cursor.at(T.TO):
             cursor.take()
         return False
@@ -123,6 +126,10 @@ def _closing(cursor: Cursor) -> bool:
     ):
         cursor.take()
     return True
+
+
+def _since(cursor: Cursor, first: int) -> list[Token]:
+    return cursor.tokens[first : cursor.place]
 
 
 def _count(cursor: Cursor) -> int | None:
@@ -292,6 +299,11 @@ def _bunch(cursor: Cursor, name: str) -> Head:
     for defined, contents in cursor.context.bunches:
         if defined == name:
             return Head(name, tuple(Made(kind, number) for kind, number in contents))
+    if BUNCH_BY_ID[name].stitches is None and not any(note.code == "undefined-group" for note in cursor.notes):
+        usual = " and ".join(f"{number} {kind}" for kind, number in BUNCH_BY_ID[name].usual)
+        told = f"'{name}' is not defined, and was taken as {usual} in one stitch"
+        span = cursor.span(cursor.place - 1)
+        cursor.notes.append(warning("undefined-group", told, span, f"define it: {name} = {usual} in one st"))
     return Head(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
 
 
@@ -320,10 +332,10 @@ def _tog_over(cursor: Cursor, head: Head, where: Where) -> tuple[Head, Where]:
     return _together(made.kind, max(over, 2)), Where(Exactly(1), loop=where.loop)
 
 
-def _combined(act: Act, head: Head, count: int | None, where: Where | None, words: str, glued: bool) -> list[Item]:
+def _combined(act: Act, head: Head, count: int | None, where: Where | None, words: str, behind: bool) -> list[Item]:
     """The items that a stitch with its count and place stands for."""
     if where is None:
-        return _without_place(act, head, count, words)
+        return _without_place(act, head, count, "" if behind else words)
     if where.into is not Into.STITCH and head.takes <= 1:
         act = replace(act, into=where.into)
     if where.from_hook:
@@ -350,7 +362,7 @@ def _without_place(act: Act, head: Head, count: int | None, words: str) -> list[
     if count is None:
         return [Some(act)]
     plain = Some(act, Exactly(count))
-    if head.single and count in (2, 3) and act.name not in ("sl st",):
+    if words and head.single and count in (2, 3) and act.name not in ("sl st",):
         why = f"read '{words}' as {count} in one stitch, because that uses the stitches that are there"
         return [Choice(words, (Option((plain,)), Option((Some(_many(act, head, count)),), why, rescue=True)))]
     return [plain]

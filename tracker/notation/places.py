@@ -229,6 +229,8 @@ def _ordinal(cursor: Cursor) -> Where | None:
     if cursor.at(T.FROM) and cursor.peek(1) is T.HOOK:
         cursor.place += 2
         return replace(found or Where(Exactly(1)), from_hook=max(nth, 1), into=Into.CHAIN)
+    if found and found.into is Into.CHAIN and nth > 1:
+        return replace(found, from_hook=nth)
     return replace(found or Where(Exactly(1)), first=is_first, last=token.kind is T.LAST)
 
 

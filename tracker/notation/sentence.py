@@ -17,6 +17,7 @@ from tracker.notation.asides import (
     sentence_end,
 )
 from tracker.notation.cursor import MAX_NESTING, Cursor
+from tracker.notation.glossary import BY_ID
 from tracker.notation.lexicon import T
 from tracker.notation.phrases import begins_phrase, chain_phrase, skip_phrase, stitch_phrase
 from tracker.notation.places import Where, begins_place, place, round_reference
@@ -82,12 +83,9 @@ def _repeat_of_new_group(cursor: Cursor) -> bool:
     if cursor.peek(ahead) is T.OPEN:
         close = cursor.closing(cursor.place + ahead)
         return any(t.kind in _MADE for t in cursor.tokens[cursor.place + ahead : close])
-    if cursor.peek(ahead) is T.MARK:
-        return (
-            cursor.open_marks == 0
-            and cursor.peek(ahead + 1) in (*_MADE, T.NUMBER)
-            and (cursor.peek(ahead + 2) is not T.TIMES)
-        )
+    if cursor.peek(ahead) is T.MARK and ahead == 1 and cursor.open_marks == 0:
+        counts = cursor.peek(2) is T.NUMBER and cursor.peek(3) in (T.TIMES, T.MORE)
+        return cursor.peek(2) in (*_MADE, T.NUMBER) and not counts
     return False
 
 
@@ -150,6 +148,7 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
     """PHRASE, and further places for the same stitch: "sc in 2nd ch from hook and in each ch across"."""
     first = cursor.place
     found.extend(stitch_phrase(cursor))
+    _times_behind(cursor, found)
     bracket_remark(cursor, found)
     while _same_stitch_goes_on(cursor):
         cursor.skip(T.COMMA, T.AND, T.THEN)
@@ -166,8 +165,30 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
         return
     last = found[-1]
     bare = cursor.place - first == 1 and last.times == Exactly(1) and last.act.role is Role.WORK
-    if bare and last.act.name != "sl st":
+    if bare and last.act.name in BY_ID and last.act.name != "sl st":
         found[-1] = _bare(last, alone=not any(_last_act(i) and not _is_opening(i) for i in found[:-1]))
+
+
+def _times_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "4 sc - inc x6" with no bracket: six increases, or the whole line six times."""
+    last = found[-1]
+    behind = cursor.peek(-1) is T.TIMES or (cursor.peek(-1) is T.NUMBER and cursor.peek(-2) is T.TIMES)
+    body = [item for item in found if not _is_opening(item)]
+    if (
+        not behind
+        or len(body) < 2
+        or cursor.depth
+        or not isinstance(last, Some)
+        or not isinstance(last.times, Exactly)
+    ):
+        return
+    number = next(t.number for t in (cursor.token(-1), cursor.token(-2)) if t.kind is T.NUMBER)
+    single = replace(last, times=Exactly(last.times.count // number or 1))
+    span = last.act.span
+    whole = Group((*body[:-1], single), Exactly(number), span)
+    lead = found[: len(found) - len(body)]
+    why = "read the number of times as for the whole line"
+    found[:] = [*lead, Choice(f"times {span}", (Option(tuple(body)), Option((whole,), why, rescue=True)))]
 
 
 def _is_opening(item: Item) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
-from tracker.notation.tree import Choice, Group, Item
+from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
 
 MAX_READINGS = 600
 """Readings looked at for one line; a line with more choices than this allows is judged by its likeliest ones."""
@@ -48,8 +48,33 @@ def readings(body: tuple[Item, ...]) -> list[Reading]:
         if len(found) + len(done) > MAX_READINGS:
             found.sort(key=_rank)
             del found[MAX_READINGS:]
+    done += [silent for reading in done[:8] if (silent := silently_around(reading)) is not None]
     done.sort(key=_rank)
     return done
+
+
+def silently_around(reading: Reading) -> Reading | None:
+    """ "Rnd 9: dec, 5 sc" has no sign of repetition and may be meant to go around; None where that cannot be."""
+    body = reading.body
+    if any(isinstance(i, Group) or (isinstance(i, Some) and isinstance(i.times, Rest)) for i in body):
+        return None
+    start = next((index for index, item in enumerate(body) if not _is_lead(item)), len(body))
+    end = len(body)
+    while end > start and _is_lead(body[end - 1]):
+        end -= 1
+    unit = body[start:end]
+    acts = [item.act for item in unit if isinstance(item, Some)]
+    grounded = any(act.into is Into.RING or act.remark.startswith("hook") for act in acts)
+    if grounded or not any(act.takes for act in acts):
+        return None
+    around = (*body[:start], Group(unit, Rest()), *body[end:])
+    return replace(
+        reading, body=around, whys=(*reading.whys, "read the line as repeated around"), rescues=reading.rescues + 1
+    )
+
+
+def _is_lead(item: Item) -> bool:
+    return isinstance(item, Colour) or (isinstance(item, Some) and item.act.role in (Role.STEP, Role.CHAIN))
 
 
 def _rank(reading: Reading) -> tuple[int, int]:

@@ -6,10 +6,10 @@ number of bases into a right one.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.notation.line import Line
-from tracker.notation.problems import Problem, Span, disagreement, error, note, warning
+from tracker.notation.problems import Problem, Severity, Span, disagreement, error, note, warning
 from tracker.notation.tree import Stated
 from tracker.pattern.agree import Agreement, agreement
 from tracker.pattern.plan import Plan, Repeat, Spot
@@ -198,6 +198,8 @@ def _whys(line: Line, candidate: _Candidate) -> tuple[Problem, ...]:
 def _taken(line: Line, candidate: _Candidate, stated: Stated, notes: tuple[Problem, ...]) -> Weighed:
     assert candidate.agrees is not None
     problems = [*line.problems, *notes]
+    if candidate.agrees.plainly and stated.stitches is not None:
+        problems = [replace(p, severity=Severity.NOTE) if p.code == "undefined-group" else p for p in problems]
     if candidate.agrees.how:
         problems.append(note("total-counts-otherwise", candidate.agrees.how, stated.span))
     if candidate.solved.from_total:
