@@ -10,7 +10,9 @@ from pathlib import Path
 
 import pytest
 
+from tracker import cli
 from tracker.pattern.loader import load
+from tracker.screen.commands import Keys
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -57,8 +59,17 @@ def test_the_example_pattern_is_read_without_a_finding(tmp_path: Path) -> None:
     assert [item.leaves for item in pattern.pieces[0].rounds] == [6, 9, 12, 12, 12, 12, 18, 18, 12, 6]
 
 
-def test_the_commands_for_daily_use_are_told() -> None:
-    assert {"work", "check", "read", "write", "measure", "draw", "place"} <= set(COMMANDS)
+def test_every_command_there_is_is_told() -> None:
+    assert {command.name for command in cli.COMMANDS} == set(COMMANDS)
+
+
+def test_every_key_that_is_told_does_something_of_its_own() -> None:
+    (table,) = re.findall(r"^\| key \| \|\n\|---\|---\|\n((?:\|.*\n)+)", README, flags=re.M)
+    told = re.findall(r"^\| `(.+?)` \| (.+?) \|$", table, flags=re.M)
+    keys = Keys()
+    words = {key: keys.command(key) for key, _ in told}
+    assert {key for key, command in words.items() if command is None} == set()
+    assert len(set(words.values())) == len(told) >= 10
 
 
 @pytest.mark.parametrize("command", COMMANDS)
