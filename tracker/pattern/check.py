@@ -39,8 +39,8 @@ class _Piece:
 
 def check_rounds(
     entries: tuple[Entry, ...], context: Context, yarns: tuple[Yarn, ...] = (), main: str = "sc"
-) -> list[Round]:
-    """Every round of a piece in order, ranges and repeats of rounds unrolled, with plans and problems.
+) -> tuple[list[Round], list[Line]]:
+    """Every round of a piece in order, ranges and repeats of rounds unrolled, and the line that each was read from.
 
     `main` is the stitch that "inc" means where no round has named one yet.
     """
@@ -49,7 +49,7 @@ def check_rounds(
         if len(piece.rounds) >= MAX_ROUNDS:
             break
         _add(piece, entry)
-    return piece.rounds
+    return piece.rounds, [line for line, _ in piece.lines]
 
 
 def _add(piece: _Piece, entry: Entry) -> None:
@@ -165,11 +165,12 @@ def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
         if not earlier:
             message = f"there is no round {line.worked_into} before this one to work into"
             return None, [error("no-such-round", message, NOWHERE, "check the number")]
-        return _base_left_by(earlier[-1]), []
-    return _base_left_by(piece.rounds[-1]), []
+        return base_left_by(earlier[-1]), []
+    return base_left_by(piece.rounds[-1]), []
 
 
-def _base_left_by(round_: Round) -> Base | None:
+def base_left_by(round_: Round) -> Base | None:
+    """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
     if round_.plan is not None:
         return Base(round_.plan.leaves, round_.plan.tally.spaces)
     if round_.stated is not None and round_.stated.stitches is not None:

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
+from tracker.notation.cursor import Context
+from tracker.notation.line import Line
 from tracker.notation.problems import Problem, verdict_of
 from tracker.notation.tree import Stated
 from tracker.pattern.plan import Plan
@@ -91,6 +93,9 @@ class Piece:
     make: int = 1
     start: Start = Start.SPIRAL
     notes: tuple[str, ...] = ()
+    lines: tuple[Line, ...] = field(default=(), repr=False)
+    """The written line of each round, for those who want to read it again."""
+    context: Context = Context()
 
 
 @dataclass(frozen=True, slots=True)
