@@ -115,21 +115,19 @@ class Ledger(Generic[Key]):
     """
 
     def __init__(self, body: tuple[Node, ...], measure: Callable[[Act], dict[Key, float]]) -> None:
+        self.moves = 0
+        self.total: dict[Key, float] = {}
         self._nodes = body
         self._inner: list[Ledger[Key] | dict[Key, float]] = []
         self._starts: list[int] = []
         self._sums: list[dict[Key, float]] = []
-        moves = 0
-        total: dict[Key, float] = {}
         for node in body:
             inner = measure(node.act) if isinstance(node, Run) else Ledger(node.body, measure)
             self._inner.append(inner)
-            self._starts.append(moves)
-            self._sums.append(dict(total))
-            moves += node.tally.moves
-            _add(total, inner.total if isinstance(inner, Ledger) else inner, node.times)
-        self.moves = moves
-        self.total = total
+            self._starts.append(self.moves)
+            self._sums.append(dict(self.total))
+            self.moves += node.tally.moves
+            _add(self.total, inner.total if isinstance(inner, Ledger) else inner, node.times)
 
     def before(self, move: int) -> SumSoFar[Key]:
         """The sums over the first `move` moves."""

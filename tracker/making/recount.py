@@ -1,0 +1,178 @@
+"""Where to look when a count differs: at most five places, best first.
+
+Every single mistake that explains the difference is weighed, and every pair of mistakes that together do. A pair
+is never listed: what is added up for each place is how much of all explanations goes through it.
+"""
+
+from __future__ import annotations
+
+from collections import defaultdict
+from dataclasses import dataclass
+
+from tracker.making import weights
+from tracker.making.causes import Cause, causes_of
+from tracker.making.learned import Learned
+from tracker.making.mistakes import LOOK_FOR, Mistake
+from tracker.making.place_words import words_for
+from tracker.making.question import Question, Worked
+from tracker.making.rhythm import Tap
+from tracker.making.stretches import acts_from, closing
+from tracker.pattern.cutting import stretch_at
+from tracker.pattern.plan import Plan
+
+__all__ = ["MOST_PLACES", "Learned", "Mistake", "Place", "Question", "Tap", "Worked", "locate"]
+
+MOST_PLACES = 5
+
+_WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT)
+
+
+@dataclass(frozen=True, slots=True)
+class Place:
+    """One place to look at.
+
+    `move` to `until` are moves of the round that is `rounds_back` rounds before this one (0: this one), as exact
+    as can be told; `stretch` is the whole part that the words name. For a wrong place of the tracker, `move` is
+    where the count says that the maker is. `back` is how many stitches lie
+    between the place and the hook, as worked. `probability` is how likely something is wrong here (a wrong count
+    and a wrong place of the tracker included). `others` are further mistakes that may have happened at this place.
+    """
+
+    mistake: Mistake
+    effect: int
+    words: str
+    look_for: str
+    move: int
+    until: int
+    stretch: tuple[int, int]
+    back: int
+    probability: float
+    rounds_back: int = 0
+    edge: str = ""
+    others: tuple[Mistake, ...] = ()
+
+
+def locate(question: Question, learned: Learned | None = None) -> tuple[Place, ...]:
+    """Where to look, best first; nothing when the count is as expected."""
+    if not question.by:
+        return ()
+    explained = _explained(causes_of(question, learned or Learned()), question.by)
+    total = sum(share.alone + share.paired / 2 for share in explained)
+    if total <= 0:
+        return (_place(question, [_Share(Cause(Mistake.MISCOUNT, question.by, 1.0), 1.0, 0.0)], 1.0),)
+    together: dict[tuple[object, ...], list[_Share]] = defaultdict(list)
+    for share in explained:
+        together[_key(question, share.cause)].append(share)
+    ranked = sorted(together.values(), key=lambda shares: -sum(s.weight for s in shares))
+    return tuple(_place(question, shares, total) for shares in ranked[:MOST_PLACES])
+
+
+@dataclass(frozen=True, slots=True)
+class _Share:
+    """How much of what explains the difference goes through one cause, alone and with a second mistake."""
+
+    cause: Cause
+    alone: float
+    paired: float
+
+    @property
+    def weight(self) -> float:
+        return self.alone + self.paired
+
+
+def _explained(causes: list[Cause], by: int) -> list[_Share]:
+    """What each cause explains. Pairs are summed by their effects: what is left for the second is known."""
+    whole = sum(cause.weight for cause in causes) or 1.0
+    of_effect: dict[int, float] = defaultdict(float)
+    for cause in causes:
+        if cause.mistake is not Mistake.MISCOUNT:
+            of_effect[cause.effect] += cause.weight
+    shares = []
+    for cause in causes:
+        alone = cause.weight if cause.effect == by else 0.0
+        paired = 0.0
+        if cause.mistake is not Mistake.MISCOUNT:
+            rest = of_effect.get(by - cause.effect, 0.0) - (cause.weight if 2 * cause.effect == by else 0.0)
+            paired = weights.TWO_MISTAKES.value * cause.weight * max(rest, 0.0) / whole
+        if alone + paired > 0:
+            shares.append(_Share(cause, alone, paired))
+    return shares
+
+
+def _key(question: Question, cause: Cause) -> tuple[object, ...]:
+    """Causes with the same key are one place. Where a round closes, its first stitch, its last, the chain and the
+    join sit side by side; only in rows are the two ends apart."""
+    if not cause.mistake.is_in_fabric:
+        return (cause.mistake,)
+    if cause.mistake in _WHOLE:
+        return (cause.mistake, cause.rounds_back, cause.start)
+    if cause.edge:
+        in_rows = closing(_plan_of(question, cause.rounds_back)) == "turn"
+        return (cause.rounds_back, cause.edge if in_rows else "edge")
+    return (cause.rounds_back, cause.stretch)
+
+
+def _place(question: Question, shares: list[_Share], total: float) -> Place:
+    weight_of: dict[Mistake, float] = defaultdict(float)
+    for share in shares:
+        weight_of[share.cause.mistake] += share.weight
+    leading, *others = sorted(weight_of, key=lambda mistake: -weight_of[mistake])
+    best = max((s for s in shares if s.cause.mistake is leading), key=lambda s: s.weight).cause
+    move, until = _moves(question, best)
+    plan = _plan_of(question, best.rounds_back)
+    probability = min(1.0, sum(share.weight for share in shares) / total)
+    return Place(
+        mistake=leading,
+        effect=question.by if leading is Mistake.PLACE else best.effect,
+        words=words_for(plan, question, best, move, until),
+        look_for=LOOK_FOR[leading],
+        move=move,
+        until=until,
+        stretch=_stretch(plan, best),
+        back=_back(question, best, move),
+        probability=probability,
+        rounds_back=best.rounds_back,
+        edge=best.edge,
+        others=tuple(m for m in others if weight_of[m] > 0.2 * weight_of[leading]),
+    )
+
+
+def _plan_of(question: Question, rounds_back: int) -> Plan:
+    return question.earlier[rounds_back - 1].plan if rounds_back else question.plan
+
+
+def _moves(question: Question, cause: Cause) -> tuple[int, int]:
+    """The moves that the place is about: the act itself where it is the only one that it can be."""
+    if cause.mistake is Mistake.PLACE:
+        there = question.plan.move_after_stitches(question.counted)
+        return there, there
+    if cause.mistake is Mistake.MISCOUNT:
+        return question.done, question.done
+    plan = _plan_of(question, cause.rounds_back)
+    wanted = [
+        bounds
+        for bounds, act in acts_from(plan, cause.start, cause.until)
+        if (cause.mistake is Mistake.MISSED_INCREASE and act.is_increase)
+        or (cause.mistake is Mistake.MISSED_DECREASE and act.is_decrease)
+    ]
+    return wanted[0] if len(wanted) == 1 else (cause.start, cause.until)
+
+
+def _stretch(plan: Plan, cause: Cause) -> tuple[int, int]:
+    """The part of the round that the words name."""
+    if cause.edge or cause.mistake in _WHOLE or not cause.mistake.is_in_fabric:
+        return cause.start, cause.until
+    within = stretch_at(plan, cause.start)
+    named = within.in_group and cause.until <= within.until
+    return (within.start, within.until) if named else (cause.start, cause.until)
+
+
+def _back(question: Question, cause: Cause, move: int) -> int:
+    """Stitches from the place to the hook, as they were worked."""
+    if not cause.mistake.is_in_fabric:
+        return 0
+    if not cause.rounds_back:
+        return max(0, question.counted - question.plan.stitches_before(move))
+    between = sum(worked.plan.leaves for worked in question.earlier[: cause.rounds_back - 1])
+    there = question.earlier[cause.rounds_back - 1].plan
+    return question.counted + between + there.leaves - there.stitches_before(move)
