@@ -1,0 +1,158 @@
+"""The symbols of a round before they have a place: what each is, how wide, and what it goes into."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+from tracker.notation.tree import Into, Loop
+from tracker.pattern.plan import Act, Made, Role
+from tracker.pictures.bases import Place, bases_of, shared
+from tracker.pictures.spans import CHAIN_LENGTH
+from tracker.pictures.symbols import SYMBOLS, Form, Symbol, symbol_of
+from tracker.pictures.unroll import Worked, chain_step, is_chain_alone
+
+MOST_OVALS = 12
+"""A longer chain is drawn with this many ovals and its number."""
+_WIDE = {Form.CLUSTER: 1.4, Form.BOBBLE: 1.4, Form.POPCORN: 1.5, Form.PUFF: 1.3, Form.DOT: 0.8, Form.NAMED: 1.2}
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """One symbol to come. `lean` is its place in its fan, from -1 (first) to 1 (last).
+
+    `group` is how many symbols one act makes in one place.
+    """
+
+    kind: str
+    symbol: Symbol
+    name: str
+    bases: tuple[int, ...]
+    width: float
+    height: float
+    colour: str
+    loop: Loop = Loop.BOTH
+    fan: int = 1
+    company: tuple[Made, ...] = ()
+    lean: float = 0.0
+    chains: int = 0
+    standing: bool = False
+    counted: bool = True
+    between: bool = False
+    group: int = 1
+
+
+def drafts_of(acts: Sequence[Worked], places: Sequence[Place]) -> list[Draft]:
+    """The symbols of these acts, in order, each led to places of the round below."""
+    bases = bases_of([each.act for each in acts], places)
+    found: list[Draft] = []
+    for number, (each, below) in enumerate(zip(acts, bases, strict=True)):
+        if each.act.role is Role.STEP:
+            found.extend(_reaching_up(each, found))
+        elif each.act.role is Role.SKIP:
+            continue
+        elif is_chain_alone(each.act) and each.act.name != "picot":
+            found.extend(_chain(each, below, _stands(acts, number)))
+        else:
+            found.extend(_stitches(each, below))
+    return found
+
+
+def _reaching_up(each: Worked, before: Sequence[Draft]) -> list[Draft]:
+    """A chain at the start that is no stitch, only as high as one; one at the end belongs to the next round."""
+    length = chain_step(each.act)
+    if not length or before:
+        return []
+    return [_standing(Made("ch", length), each, ())]
+
+
+def _stands(acts: Sequence[Worked], number: int) -> bool:
+    """Whether a chain at this place stands up as the start of a round rather than spanning a space.
+
+    It does if nothing was worked before it and a stitch, not a skip, comes after it.
+    """
+    each = acts[number]
+    if any(made.counts_as for made in each.act.makes):
+        return True
+    before = [other.act for other in acts[:number] if other.act.role is not Role.STEP]
+    after = [other.act for other in acts[number + 1 : number + 2]]
+    return each.single and not before and bool(after) and after[0].role is Role.WORK
+
+
+def _chain(each: Worked, below: tuple[int, ...], stands: bool) -> list[Draft]:
+    if not stands:
+        return [_space(made, each, below) for made in each.act.makes]
+    first, *rest = each.act.makes
+    return [_standing(first, each, below), *(_space(made, each, below) for made in rest)]
+
+
+def _standing(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
+    counted = bool(made.counts_as)
+    height = symbol_of(made.counts_as).height if counted else min(made.count, MOST_OVALS) * CHAIN_LENGTH
+    return Draft(
+        made.kind,
+        SYMBOLS["ch"],
+        each.act.name,
+        below[:1] if counted else (),
+        1.0 if counted else 0.6,
+        height,
+        each.colour,
+        chains=made.count,
+        standing=True,
+        counted=counted,
+    )
+
+
+def _space(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
+    drawn = min(made.count, MOST_OVALS)
+    width = float(drawn) if drawn <= 2 else 1.0 + drawn / 2
+    symbol = SYMBOLS["ch"]
+    return Draft(
+        made.kind, symbol, each.act.name, (), width, symbol.height, each.colour, chains=made.count, counted=False
+    )
+
+
+def _stitches(each: Worked, below: tuple[int, ...]) -> list[Draft]:
+    act = each.act
+    singles = [made for made in act.makes for _ in range(made.moves)]
+    worked = [made for made in singles if not made.is_chain]
+    feet = iter(shared(below, len(worked)))
+    fan = _fan(act, len(worked), len(below))
+    found: list[Draft] = []
+    for index, made in enumerate(singles):
+        lean = 2 * index / (len(singles) - 1) - 1 if fan > 1 and len(singles) > 1 else 0.0
+        if made.is_chain:
+            found.append(_picot(made, each) if act.name == "picot" else _space(made, each, ()))
+        else:
+            found.append(_stitch(made, each, next(feet), fan, lean))
+    return [replace(draft, group=len(found)) for draft in found] if fan > 1 else found
+
+
+def _fan(act: Act, stitches: int, bases: int) -> int:
+    """How many stitches share the one base of this act; a ring is no base."""
+    if act.into is Into.RING:
+        return 1
+    return stitches if bases <= 1 or act.into is Into.BETWEEN else 1
+
+
+def _stitch(made: Made, each: Worked, below: tuple[int, ...], fan: int, lean: float) -> Draft:
+    symbol = symbol_of(made.kind)
+    return Draft(
+        made.kind,
+        symbol,
+        each.act.name,
+        below,
+        _WIDE.get(symbol.form, 1.0),
+        symbol.height,
+        each.colour,
+        each.act.loop,
+        fan,
+        each.act.makes if fan > 1 else (),
+        lean,
+        between=each.act.into is Into.BETWEEN,
+    )
+
+
+def _picot(made: Made, each: Worked) -> Draft:
+    symbol = SYMBOLS["picot"]
+    return Draft(made.kind, symbol, "picot", (), 0.7, 0.0, each.colour, chains=made.count, counted=False)

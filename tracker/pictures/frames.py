@@ -1,0 +1,158 @@
+"""Where along its track each symbol of a round goes: evenly, and as nearly as can be over what it is worked into."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from math import atan2, remainder, tau
+
+from tracker.pictures.bases import Place
+from tracker.pictures.drafts import Draft
+from tracker.pictures.tracks import Circle, Foot, Point, Stadium, Straight, Track
+
+SEAM = 0.7
+"""Room between the last and the first stitch of a round, where its number stands; in stitch widths."""
+CLEAR = 0.14
+"""Between the top of a stitch and the foot of the one worked into it."""
+BREAK = 6.0
+"""Room for the note that a round is not drawn to its end."""
+_FAN_PITCH = 0.9
+_PAIR_PITCH = 1.4
+"""Stitches worked into one place stand no further apart than this, three and more or just two."""
+_CROWN = 0.4
+"""How far below its top, as a share of its height, a round must have the room that it needs."""
+_FITTED_BY = 60
+"""At most so many symbols decide where an oval begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """One place that the next round can go into, and where it is."""
+
+    foot: Foot
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Below:
+    """What a round is laid upon. `level` is how far out it reaches."""
+
+    track: Track
+    level: float
+    grounds: tuple[Ground, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Where along which track the symbols of a round go.
+
+    The band lies between the levels `inner` and `outer`; its highest symbol is `full` high. Distances are measured on
+    `track`, a little below the outer edge, where symbols are widest. `places` are the middles of the symbols,
+    `edges` the ends of the room that each has, `stretch` how many times wider it is than needed.
+    `backward` rounds run against the track.
+    """
+
+    track: Track
+    inner: float
+    outer: float
+    full: float
+    places: tuple[float, ...]
+    edges: tuple[float, ...]
+    stretch: float
+    backward: bool
+
+    def at(self, distance: float) -> Foot:
+        """On the track, `distance` from where the round begins."""
+        return self.track.at(self.track.length - distance if self.backward else distance)
+
+    def at_level(self, distance: float, level: float) -> Foot:
+        """At any level."""
+        there = self.at(distance)
+        return Foot(there.raised(level - self.track.radius), there.outward)
+
+    def foot(self, distance: float) -> Foot:
+        """On the lower edge of the band."""
+        return self.at_level(distance, self.inner)
+
+    def top(self, distance: float, height: float) -> Point:
+        """`height` above the lower edge, in the measure of the highest symbol."""
+        share = height / self.full if self.full else 1.0
+        return self.at_level(distance, self.inner + share * (self.outer - self.inner)).point
+
+
+def frame(drafts: Sequence[Draft], below: Below, *, backward: bool, broken: bool) -> Frame:
+    """The frame for these symbols upon what is below; `broken` leaves room for what is not drawn."""
+    widths = [draft.width for draft in drafts]
+    full = max((draft.height for draft in drafts), default=1.0)
+    inner = below.level + CLEAR
+    gap = SEAM if below.track.closed else 0.0
+    spare = gap + (BREAK if broken and below.track.closed else 0.0)
+    need = sum(widths) + spare
+    if below.track.closed:
+        middle = max(inner + (1 - _CROWN) * full, below.track.level_for(need))
+        outer = middle + _CROWN * full
+        track = below.track.level(middle)
+    else:
+        outer = inner + full
+        track = Straight(need / 2, need, outer)
+    stretch = (track.length - spare) / sum(widths) if widths else 1.0
+    edges = [gap / 2]
+    for width in widths:
+        edges.append(edges[-1] + width * stretch)
+    places = _places(edges, drafts, stretch)
+    return _fitted(Frame(track, inner, outer, full, places, tuple(edges), stretch, backward), drafts, below)
+
+
+def _places(edges: Sequence[float], drafts: Sequence[Draft], stretch: float) -> tuple[float, ...]:
+    """The middles of the symbols; wide fans closed up where there is more room than they need."""
+    found: list[float] = []
+    while len(found) < len(drafts):
+        start, end = len(found), len(found) + drafts[len(found)].group
+        pitch = _FAN_PITCH if drafts[start].fan > 2 else _PAIR_PITCH
+        closer = min(1.0, pitch / stretch) if end - start > 1 else 1.0
+        middle = (edges[start] + edges[end]) / 2
+        found += [middle + ((edges[i] + edges[i + 1]) / 2 - middle) * closer for i in range(start, end)]
+    return tuple(found)
+
+
+def _fitted(frame: Frame, drafts: Sequence[Draft], below: Below) -> Frame:
+    """The frame moved along its track, so that the symbols stand over what they go into.
+
+    So rounds begin a little further on with each increase, as they do in the hand.
+    """
+    pairs = [
+        (at, _middle(draft.bases, below))
+        for at, draft in zip(frame.places, drafts, strict=True)
+        if draft.bases and not draft.standing
+    ]
+    if not pairs:
+        return frame
+    return replace(frame, track=_moved(frame, frame.track, pairs))
+
+
+def _middle(bases: tuple[int, ...], below: Below) -> Point:
+    points = [below.grounds[base].foot.point for base in bases]
+    return Point(sum(point.x for point in points) / len(points), sum(point.y for point in points) / len(points))
+
+
+def _moved(frame: Frame, track: Track, pairs: Sequence[tuple[float, Point]]) -> Track:
+    if isinstance(track, Straight):
+        shift = sum(base.x - frame.at(at).point.x for at, base in pairs) / len(pairs)
+        return replace(track, right=track.right + shift)
+    if isinstance(track, Circle):
+        turns = [remainder(atan2(base.y, base.x) - frame.at(at).outward, tau) for at, base in pairs]
+        return replace(track, begin=track.begin + sum(turns) / len(turns))
+    assert isinstance(track, Stadium)
+    return _turned(frame, track, pairs)
+
+
+def _turned(frame: Frame, track: Stadium, pairs: Sequence[tuple[float, Point]]) -> Stadium:
+    """The oval begun where the distances from symbols to their bases are least."""
+    pairs = pairs[:: max(1, len(pairs) // _FITTED_BY)]
+
+    def misfit(begin: float) -> float:
+        turned = replace(frame, track=replace(track, begin=begin))
+        return sum((turned.at(at).point - base).size ** 2 for at, base in pairs)
+
+    best = min((track.begin + step / 24 for step in range(-36, 37)), key=misfit)
+    return replace(track, begin=min((best + step / 240 for step in range(-10, 11)), key=misfit))

@@ -1,0 +1,97 @@
+"""Yarns on paper: the letter that stands for one, its colour if it has one, and a pattern of lines for print."""
+
+from __future__ import annotations
+
+import re
+import string
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tracker.notation.fold import clean
+from tracker.pattern.model import Pattern
+
+_HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
+MOST_LETTERS = 4
+"""A yarn key longer than this is cut where it stands in a picture."""
+HATCHES = 6
+"""How many different patterns of lines there are; further yarns differ by letter only."""
+
+
+@dataclass(frozen=True, slots=True)
+class Ink:
+    """One yarn in a picture. `letter` is a single character of its own, `colour` "#rrggbb" or "" if it has none.
+
+    `hatch` numbers its pattern of lines, from 0.
+    """
+
+    key: str
+    letter: str
+    name: str
+    colour: str
+    hatch: int
+
+    @property
+    def label(self) -> str:
+        """How the rounds call it, cut to fit."""
+        return short(self.key, MOST_LETTERS)
+
+
+def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
+    """An ink for each yarn key in use, in order of first use; "" (no yarn named) gets none."""
+    found: dict[str, Ink] = {}
+    for key in used:
+        if not key or key in found:
+            continue
+        yarn = pattern.yarn(key)
+        letter = _letter(key, {ink.letter for ink in found.values()})
+        colour = plain_colour(yarn.colour if yarn else "")
+        found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour, len(found) % HATCHES)
+    return found
+
+
+def _letter(key: str, taken: set[str]) -> str:
+    """The first letter of the key that is still free, else any free one, else an asterisk."""
+    own = [c.upper() for c in key if c.isalnum()]
+    return next((c for c in [*own, *string.ascii_uppercase, *string.digits] if c not in taken), "*")
+
+
+def plain_colour(text: str) -> str:
+    """The colour as "#rrggbb"; "" for anything else, so that nothing from outside gets into a drawing."""
+    text = text.strip()
+    if not _HEX.fullmatch(text):
+        return ""
+    digits = text[1:]
+    if len(digits) == 3:
+        digits = "".join(digit * 2 for digit in digits)
+    return f"#{digits.lower()}"
+
+
+def mixed(colour: str, other: str, share: float) -> str:
+    """`share` of the first colour in the second, both "#rrggbb"."""
+    parts = zip(_parts(colour), _parts(other), strict=True)
+    return "#" + "".join(f"{round(a * share + b * (1 - share)):02x}" for a, b in parts)
+
+
+def lightness(colour: str) -> float:
+    """How light a colour looks, 0 black to 1 white: relative luminance without the gamma of a screen.
+
+    Weights of ITU-R Recommendation BT.709 (from memory).
+    """
+    red, green, blue = (part / 255 for part in _parts(colour))
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def _parts(colour: str) -> tuple[int, int, int]:
+    return int(colour[1:3], 16), int(colour[3:5], 16), int(colour[5:7], 16)
+
+
+def short(text: str, most: int) -> str:
+    """Text from outside as one line of at most `most` characters."""
+    line = " ".join(clean(text[: most * 8]).split())
+    return line if len(line) <= most else line[: most - 1] + "…"
+
+
+def letter_of(key: str, known: Mapping[str, Ink]) -> str:
+    """The one character of a yarn; "" if no yarn is named."""
+    ink = known.get(key)
+    return ink.letter if ink else ""

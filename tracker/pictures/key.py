@@ -1,0 +1,177 @@
+"""The key of a chart: each symbol that is used, once, with its name in the maker's terms."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from math import pi
+
+from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
+from tracker.notation.tree import Loop
+from tracker.pictures.drawn import Chart, Mark, Middle, Oval
+from tracker.pictures.inks import short
+from tracker.pictures.spans import CHAIN_LENGTH, arc, column, loop
+from tracker.pictures.symbols import Form, name_of, symbol_of
+from tracker.pictures.tracks import Foot, Point
+
+MOST_ENTRIES = 40
+"""A chart that uses more symbols than this explains the first so many."""
+_DRAWN = 5
+"""A sample shows at most so many stems or chains."""
+_WORDS = {
+    Loop.BACK: "in the back loop only (BLO)",
+    Loop.FRONT: "in the front loop only (FLO)",
+    Loop.BACK_POST: "around the post, from the back (BP)",
+    Loop.FRONT_POST: "around the post, from the front (FP)",
+}
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Use:
+    """One way in which a symbol is used.
+
+    `company` is all that is worked into one place, as (kind, count); `legs` is how many places end in one stitch, or
+    the length of a chain that stands for a stitch. `name` is given for what only the pattern or the trade names.
+    """
+
+    rank: int
+    kind: str
+    company: tuple[tuple[str, int], ...] = ()
+    legs: int = 1
+    loop: str = ""
+    name: str = ""
+
+
+PLAIN, INCREASE, DECREASE, LOOPED, STANDING = range(5)
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One line of the key: sample symbols standing on the level 0, and what they mean."""
+
+    use: Use
+    sample: tuple[Mark, ...]
+    meaning: str
+
+
+def key(chart: Chart, terms: str) -> tuple[Entry, ...]:
+    """The entries for all that is drawn in a chart, plain stitches first; `terms` is "US" or "UK"."""
+    uses: set[Use] = set()
+    for each in chart.drawn:
+        uses.update(use for mark in each.marks for use in uses_of(mark))
+        if each.joined:
+            uses.add(Use(PLAIN, "sl st"))
+    if chart.shows_start and chart.start.middle in (Middle.CHAIN, Middle.CHAIN_RING):
+        uses.add(Use(PLAIN, "ch"))
+    return tuple(Entry(use, _sample(use), _meaning(use, terms)) for use in sorted(uses, key=_order)[:MOST_ENTRIES])
+
+
+def _order(use: Use) -> tuple[int, float, Use]:
+    return use.rank, symbol_of(use.kind).height, use
+
+
+def uses_of(mark: Mark) -> Iterable[Use]:
+    """What the key has to explain for this mark."""
+    if mark.standing and mark.counted:
+        return [Use(PLAIN, "ch"), Use(STANDING, "ch", legs=mark.chains)]
+    if mark.chains:
+        return [Use(PLAIN, "picot" if mark.symbol.form is Form.PICOT else "ch")]
+    name = short(mark.name or mark.kind, 24) if mark.symbol.form is Form.NAMED else ""
+    uses = [Use(PLAIN, mark.kind, name=name)]
+    if mark.is_increase:
+        uses.append(_company(mark))
+    if mark.is_decrease:
+        uses.append(Use(DECREASE, mark.kind, legs=len(mark.bases), name=name))
+    if mark.loop is not Loop.BOTH:
+        uses.append(Use(LOOPED, mark.kind, loop=mark.loop.value, name=name))
+    return uses
+
+
+def _company(mark: Mark) -> Use:
+    company = tuple((made.kind, made.count) for made in mark.company[:_DRAWN])
+    return Use(INCREASE, company[0][0], company, name=mark.name if mark.name in BUNCH_BY_ID else "")
+
+
+def _meaning(use: Use, terms: str) -> str:
+    if use.rank == STANDING:
+        return f"ch {use.legs} that stands for a stitch"
+    if use.rank == INCREASE:
+        return _together_in_one(use, terms)
+    name = use.name or _short(use.kind, terms)
+    if use.rank == DECREASE:
+        return f"{name}{use.legs}tog" + (" (dec)" if use.legs == 2 else "")
+    if use.rank == LOOPED:
+        return f"{name} {_WORDS[Loop(use.loop)]}"
+    return use.name or name_of(use.kind, terms)
+
+
+def _together_in_one(use: Use, terms: str) -> str:
+    counts = [f"ch {n}" if kind == "ch" else f"{n} {_short(kind, terms)}" for kind, n in use.company]
+    words = ", ".join(counts) + " in one place"
+    if use.name:
+        return f"{use.name}: {words}"
+    return f"{words} (inc)" if [n for _, n in use.company] == [2] else words
+
+
+def _short(kind: str, terms: str) -> str:
+    return short(kind, 24) if kind in BUNCH_BY_ID else abbreviation(kind, terms)
+
+
+def _sample(use: Use) -> tuple[Mark, ...]:
+    if use.rank == STANDING:
+        count = min(use.legs, _DRAWN)
+        return (_chain(column(_GROUND.point, _GROUND.raised(CHAIN_LENGTH * count), count)),)
+    if use.kind == "ch":
+        return (_chain(arc(Point(-0.3, 0.3), Point(0.3, 0.3), pi / 2, 1)),)
+    if use.kind == "picot":
+        return (_chain(loop(_GROUND, 3)),)
+    mark = _alone(use)
+    if use.rank == INCREASE:
+        return _fan(use.company)
+    if use.rank == DECREASE:
+        return (_together(mark, min(use.legs, _DRAWN)),)
+    return (mark,)
+
+
+_GROUND = Foot(Point(0.0, 0.0), pi / 2)
+
+
+def _alone(use: Use) -> Mark:
+    symbol = symbol_of(use.kind)
+    return Mark(
+        kind=use.kind,
+        symbol=symbol,
+        name=use.name,
+        top=Point(0.0, symbol.height),
+        outward=pi / 2,
+        feet=(Point(0.0, 0.1),),
+        bases=(0,),
+        distance=0.0,
+        width=1.0,
+        loop=Loop(use.loop),
+    )
+
+
+def _chain(ovals: tuple[Oval, ...]) -> Mark:
+    return replace(_alone(Use(PLAIN, "ch")), ovals=ovals, chains=len(ovals))
+
+
+def _fan(company: tuple[tuple[str, int], ...]) -> tuple[Mark, ...]:
+    """What is worked into one place, side by side; chains leave a gap."""
+    kinds = [kind for kind, count in company for _ in range(1 if kind == "ch" else count)][: _DRAWN + 2]
+    pitch = 0.8 if len(kinds) < _DRAWN else 0.7
+    fan = []
+    for place, kind in enumerate(kinds):
+        mark = _alone(Use(PLAIN, kind))
+        at = Point((place - (len(kinds) - 1) / 2) * pitch, mark.top.y)
+        if kind == "ch":
+            fan.append(_chain((Oval(Point(at.x, 1.9), 0.0),)))
+        else:
+            fan.append(replace(mark, top=at, fan=len(kinds)))
+    return tuple(fan)
+
+
+def _together(mark: Mark, count: int) -> Mark:
+    places = [(each - (count - 1) / 2) * 0.9 for each in range(count)]
+    feet = tuple(Point(x, 0.0) for x in places)
+    return replace(mark, feet=feet, bases=tuple(range(count)))

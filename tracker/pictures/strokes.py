@@ -1,0 +1,252 @@
+"""A symbol as the strokes of a pen: lines, curves, ovals and dots, in stitch widths."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import atan2, pi
+
+from tracker.notation.tree import Loop
+from tracker.pictures.drawn import Mark, Oval
+from tracker.pictures.spans import OVAL_BREADTH, oval_length
+from tracker.pictures.symbols import Form, Symbol
+from tracker.pictures.tracks import Point, unit
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """Straight from point to point; `curved` lines bend towards the middle one of three points. `fine` are links."""
+
+    points: tuple[Point, ...]
+    curved: bool = False
+    fine: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Ellipse:
+    """An oval `long` along `along` and `broad` across it, whole diameters; `filled` or drawn as an outline."""
+
+    centre: Point
+    long: float
+    broad: float
+    along: float
+    filled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Letter:
+    """A few letters: the name of a stitch that only the pattern knows, or the length of a long chain."""
+
+    text: str
+    centre: Point
+
+
+Stroke = Line | Ellipse | Letter
+
+ARM = 0.2
+"""From the middle of a cross to the end of each arm, sideways and up."""
+TOP_BAR = 0.25
+"""Half the bar on top of a stem."""
+_SLASH = 0.17
+_LINK_FROM = 0.95
+"""A cross further than this from its foot is led to it by a fine line."""
+
+
+def strokes(mark: Mark) -> list[Stroke]:
+    """The symbol of a mark, where it stands."""
+    if mark.ovals:
+        return [*ovals(mark.ovals), *_length(mark)]
+    body = _BODIES[mark.symbol.form](mark)
+    return [*body, *_loop(mark)]
+
+
+def ovals(chain: tuple[Oval, ...]) -> list[Stroke]:
+    """The ovals of a length of chain."""
+    long = oval_length(chain)
+    return [Ellipse(each.centre, long, min(OVAL_BREADTH, long * 0.7), each.along) for each in chain]
+
+
+def _length(mark: Mark) -> list[Stroke]:
+    """The number of a chain that is too long to draw each of its ovals."""
+    if mark.chains <= len(mark.ovals):
+        return []
+    return [Letter(f"{mark.chains:,}", mark.top + unit(mark.outward) * 0.2)]
+
+
+def _up(mark: Mark) -> float:
+    """The direction from the foot of a stitch to its top."""
+    foot = mark.feet[0].toward(mark.feet[-1], 0.5)
+    return atan2(mark.top.y - foot.y, mark.top.x - foot.x)
+
+
+def _dot(mark: Mark) -> list[Stroke]:
+    centre = mark.top + unit(mark.outward) * -0.2
+    return [*_links(mark, centre), Ellipse(centre, 0.24, 0.24, 0.0, filled=True)]
+
+
+def _cross(mark: Mark) -> list[Stroke]:
+    tall = mark.symbol.height
+    centre = mark.top + unit(mark.outward) * (-0.5 if tall < 1.2 else -0.45)
+    arms: list[Stroke] = []
+    for turn in (pi / 4, 3 * pi / 4):
+        end = unit(mark.outward + turn) * (ARM * 1.414)
+        arms.append(Line((centre + end, centre - end)))
+    return [*arms, *_links(mark, centre), *_trimmings(mark.symbol, centre, mark)]
+
+
+def _links(mark: Mark, centre: Point) -> list[Stroke]:
+    """Lines that lead from a symbol without a stem to its foot, where that is not plain to see."""
+    if mark.is_increase or mark.is_decrease:
+        return [Line((foot, centre)) for foot in mark.feet]
+    if mark.bases and (centre - mark.feet[0]).size > _LINK_FROM:
+        return [
+            Line((mark.feet[0], centre + (mark.feet[0] - centre) * (ARM / (centre - mark.feet[0]).size)), fine=True)
+        ]
+    return []
+
+
+def _trimmings(symbol: Symbol, centre: Point, mark: Mark) -> list[Stroke]:
+    up, side = unit(mark.outward), unit(mark.outward + pi / 2)
+    found: list[Stroke] = []
+    if symbol.footed:
+        foot = centre - up * 0.2
+        low = centre - up * 0.62
+        found += [Line((foot, low)), Line((low + side * 0.14, low - side * 0.14))]
+    if symbol.waved:
+        top = centre + up * 0.36
+        found += [
+            Line((top + side * 0.24, top + side * 0.12 + up * 0.16, top), curved=True),
+            Line((top, top - side * 0.12 - up * 0.16, top - side * 0.24), curved=True),
+        ]
+    if symbol.veed:
+        foot = centre - up * 0.42
+        found += [Line((centre + side * 0.34 + up * 0.1, foot)), Line((centre - side * 0.34 + up * 0.1, foot))]
+    return found
+
+
+def _stem(mark: Mark) -> list[Stroke]:
+    up = _up(mark)
+    side = unit(up + pi / 2)
+    found: list[Stroke] = [Line((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
+    for foot in mark.feet:
+        found.append(Line((foot, mark.top)))
+        found += _bars(foot, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
+        if mark.symbol.footed:
+            across = unit(atan2(mark.top.y - foot.y, mark.top.x - foot.x) + pi / 2) * 0.14
+            at = foot.toward(mark.top, 0.16)
+            found.append(Line((at + across, at - across)))
+    return found
+
+
+def _bars(foot: Point, top: Point, count: int, *, low: bool) -> list[Stroke]:
+    """Slanted bars across a stem, around its middle; lower where stems run together at the top."""
+    up = atan2(top.y - foot.y, top.x - foot.x)
+    slant = unit(up + 0.35 * pi) * _SLASH
+    length = (top - foot).size
+    found: list[Stroke] = []
+    for each in range(count):
+        share = (0.48 if low else 0.6) + (each - (count - 1) / 2) * min(0.26 / max(length, 0.1), 0.2)
+        at = foot.toward(top, share)
+        found.append(Line((at + slant, at - slant)))
+    return found
+
+
+def _bundle(mark: Mark, legs: int, bulge: float, bars: int) -> list[Stroke]:
+    """Stems from one foot (or from each of several) that close together at the top."""
+    if len(mark.feet) > 1:
+        return _stem_feet(mark, bars)
+    foot = mark.feet[0]
+    side = unit(_up(mark) + pi / 2)
+    found: list[Stroke] = []
+    for leg in range(legs):
+        off = (2 * leg / (legs - 1) - 1) * bulge
+        middle = foot.toward(mark.top, 0.5) + side * (2 * off)
+        found.append(Line((foot, middle, mark.top), curved=True))
+        if bars:
+            crossing = foot.toward(mark.top, 0.5) + side * off
+            slant = unit(_up(mark) + 0.35 * pi) * 0.11
+            found.append(Line((crossing + slant, crossing - slant)))
+    return found
+
+
+def _stem_feet(mark: Mark, bars: int) -> list[Stroke]:
+    found: list[Stroke] = []
+    for foot in mark.feet:
+        found.append(Line((foot, mark.top)))
+        found += _bars(foot, mark.top, bars, low=True)
+    return found
+
+
+def _top_bar(mark: Mark) -> Line:
+    side = unit(_up(mark) + pi / 2)
+    return Line((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))
+
+
+def _cluster(mark: Mark) -> list[Stroke]:
+    return [*_bundle(mark, 3, 0.36, 1), _top_bar(mark)]
+
+
+def _bobble(mark: Mark) -> list[Stroke]:
+    return [*_bundle(mark, 5, 0.42, 0), _top_bar(mark)]
+
+
+def _puff(mark: Mark) -> list[Stroke]:
+    """Long loops closed together: an outline of ovals, without bars."""
+    along = _up(mark)
+    middle = mark.feet[0].toward(mark.top, 0.5)
+    length = (mark.top - mark.feet[0]).size
+    return [Ellipse(middle, length, 0.62, along), Ellipse(middle, length, 0.22, along)]
+
+
+def _popcorn(mark: Mark) -> list[Stroke]:
+    """A fan closed at the top with an oval."""
+    side = unit(_up(mark) + pi / 2)
+    high = mark.feet[0].toward(mark.top, 0.86)
+    found: list[Stroke] = []
+    for leg in range(5):
+        end = high + side * ((leg / 2 - 1) * 0.4)
+        found.append(Line((mark.feet[0], end)))
+    return [*found, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
+
+
+def _named(mark: Mark) -> list[Stroke]:
+    """A box with a letter, on a stem from each foot."""
+    side, up = unit(mark.outward + pi / 2), unit(mark.outward)
+    centre = mark.top - up * 0.36
+    corners = [centre + side * x * 0.34 + up * y * 0.34 for x, y in ((1, 1), (-1, 1), (-1, -1), (1, -1), (1, 1))]
+    low = centre - up * 0.34
+    letter = next((c.upper() for c in mark.name or mark.kind if c.isalnum()), "?")
+    return [*(Line((foot, low)) for foot in mark.feet), Line(tuple(corners)), Letter(letter, centre)]
+
+
+def _nothing(mark: Mark) -> list[Stroke]:
+    return []
+
+
+_BODIES = {
+    Form.DOT: _dot,
+    Form.CROSS: _cross,
+    Form.STEM: _stem,
+    Form.OVAL: _nothing,
+    Form.PICOT: _nothing,
+    Form.CLUSTER: _cluster,
+    Form.BOBBLE: _bobble,
+    Form.POPCORN: _popcorn,
+    Form.PUFF: _puff,
+    Form.NAMED: _named,
+}
+
+
+def _loop(mark: Mark) -> list[Stroke]:
+    """What tells which loop or post is taken up, at the foot."""
+    if mark.loop is Loop.BOTH:
+        return []
+    up, side = unit(_up(mark)), unit(_up(mark) + pi / 2)
+    found: list[Stroke] = []
+    for foot in mark.feet:
+        if mark.loop in (Loop.BACK, Loop.FRONT):
+            bow = up * (0.14 if mark.loop is Loop.BACK else -0.14)
+            found.append(Line((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
+        else:
+            away = side * (-0.26 if mark.loop is Loop.FRONT_POST else 0.26)
+            found.append(Line((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
+    return found

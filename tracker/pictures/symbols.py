@@ -1,0 +1,86 @@
+"""Which symbol stands for which stitch. Data only.
+
+Shapes: Craft Yarn Council chart symbols (from memory): chain an oval, slip stitch a filled dot, single crochet a
+cross, half double a T, each taller stitch one slanted bar more; stems that meet at the base are worked into one
+place, stems that meet at the top are closed together. JIS L 0201 differs only in small ways.
+Heights on the paper follow the turning chains of the stitches, drawn closer together than they are worked.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from enum import Enum
+
+from tracker.notation.glossary import BUNCH_BY_ID, abbreviation, full_name
+
+
+class Form(Enum):
+    """The body of a symbol."""
+
+    DOT = "dot"
+    CROSS = "cross"
+    STEM = "stem"
+    OVAL = "oval"
+    CLUSTER = "cluster"
+    BOBBLE = "bobble"
+    POPCORN = "popcorn"
+    PUFF = "puff"
+    PICOT = "picot"
+    NAMED = "named"
+
+
+@dataclass(frozen=True, slots=True)
+class Symbol:
+    """How one kind of stitch is drawn.
+
+    `height` is in stitch widths; `bars` are the slanted bars on the stem; `footed` stitches have a small bar at the
+    foot, `waved` ones a wave on top, `veed` ones stand in a V. `glyph` is its one character in a terminal.
+    """
+
+    form: Form
+    height: float
+    glyph: str
+    bars: int = 0
+    footed: bool = False
+    waved: bool = False
+    veed: bool = False
+
+
+SYMBOLS: dict[str, Symbol] = {
+    "sl st": Symbol(Form.DOT, 0.55, "•"),
+    "sc": Symbol(Form.CROSS, 1.0, "x"),
+    "hdc": Symbol(Form.STEM, 1.4, "T"),
+    "dc": Symbol(Form.STEM, 2.0, "†", bars=1),
+    "tr": Symbol(Form.STEM, 2.6, "‡", bars=2),
+    "dtr": Symbol(Form.STEM, 3.2, "#", bars=3),
+    "trtr": Symbol(Form.STEM, 3.8, "%", bars=4),
+    "esc": Symbol(Form.CROSS, 1.4, "X", footed=True),
+    "ehdc": Symbol(Form.STEM, 1.8, "I", footed=True),
+    "edc": Symbol(Form.STEM, 2.4, "J", bars=1, footed=True),
+    "rsc": Symbol(Form.CROSS, 1.0, "~", waved=True),
+    "wst": Symbol(Form.CROSS, 1.0, "Y", veed=True),
+    "ch": Symbol(Form.OVAL, 0.5, "o"),
+    "cluster": Symbol(Form.CLUSTER, 2.0, "C"),
+    "bobble": Symbol(Form.BOBBLE, 2.0, "B"),
+    "popcorn": Symbol(Form.POPCORN, 2.0, "P"),
+    "puff": Symbol(Form.PUFF, 2.0, "U"),
+    "picot": Symbol(Form.PICOT, 0.9, "c"),
+}
+
+UNKNOWN = Symbol(Form.NAMED, 1.4, "?")
+"""For a stitch that only the pattern itself names: a box with the first letter of the name."""
+
+
+def symbol_of(kind: str) -> Symbol:
+    """The symbol of a stitch by its US name."""
+    return SYMBOLS.get(kind, UNKNOWN)
+
+
+def name_of(kind: str, terms: str) -> str:
+    """A stitch as the key names it: "dc - double crochet". Named groups are called by their name alone."""
+    if kind == "ch":
+        return "ch - chain"
+    short, whole = abbreviation(kind, terms), full_name(kind, terms)
+    if kind in BUNCH_BY_ID or short == whole:
+        return whole
+    return f"{short} - {whole}"

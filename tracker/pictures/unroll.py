@@ -1,0 +1,108 @@
+"""A round as the acts that are drawn, one after the other, as many as asked for and no more."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import islice
+
+from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
+
+_CHAIN_STEP = re.compile(r"ch (\d{1,9})")
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """One act, where it stands and the yarn it is made with.
+
+    `single` says that it stands outside every repeat and is not itself repeated, as a starting chain does.
+    """
+
+    act: Act
+    colour: str
+    move: int
+    single: bool
+
+
+def worked(plan: Plan, colour: str, most: int) -> Iterator[Worked]:
+    """The acts of a round in order, `colour` in use at its first; stops after `most` of them."""
+    return islice(_coloured(plan, colour), most)
+
+
+def _coloured(plan: Plan, colour: str) -> Iterator[Worked]:
+    move = 0
+    for act, single in _acts(plan.body, True):
+        colour = act.colour or colour
+        yield Worked(act, colour, move, single)
+        move += act.moves
+
+
+def _acts(body: tuple[Node, ...], outside: bool) -> Iterator[tuple[Act, bool]]:
+    for node in body:
+        if isinstance(node, Run):
+            single = outside and node.times == 1
+            for _ in range(node.times):
+                yield node.act, single
+        elif node.tally.moves:
+            for _ in range(node.times):
+                yield from _acts(node.body, outside and node.times == 1)
+
+
+def colour_at(plan: Plan, move: int, colour: str) -> str:
+    """The yarn that move number `move` (from 0) is made with, `colour` being in use at the first.
+
+    Costs as much as the text of the round is long, however many stitches it has.
+    """
+    found = _colour_until(plan.body, move)
+    return found or colour
+
+
+def _colour_until(body: tuple[Node, ...], move: int) -> str:
+    """The last colour named up to and with this move; "" if none is."""
+    colour = ""
+    for node in body:
+        if move < 0:
+            break
+        colour = _colour_of_node(node, move) or colour
+        move -= node.tally.moves
+    return colour
+
+
+def _colour_of_node(node: Node, move: int) -> str:
+    if isinstance(node, Run):
+        return node.act.colour if node.times else ""
+    if not node.once.moves or not node.times:
+        return ""
+    index, inside = divmod(move, node.once.moves)
+    if index >= node.times:
+        return _last_colour(node.body)
+    here = _colour_until(node.body, inside)
+    return here or (_last_colour(node.body) if index else "")
+
+
+def _last_colour(body: tuple[Node, ...]) -> str:
+    for node in reversed(body):
+        found = node.act.colour if isinstance(node, Run) else _last_colour(node.body)
+        if found:
+            return found
+    return ""
+
+
+def is_chain_alone(act: Act) -> bool:
+    """A length of chain and nothing else."""
+    return bool(act.makes) and all(made.is_chain for made in act.makes) and act.role is not Role.SKIP
+
+
+def chain_step(act: Act) -> int:
+    """The length of a chain that makes neither a stitch nor a space, as a turning chain does; 0 if it is none."""
+    match = _CHAIN_STEP.fullmatch(act.name) if act.role is Role.STEP else None
+    return int(match[1]) if match else 0
+
+
+def repeat_moves(plan: Plan) -> int:
+    """Moves of the first group that is worked more than once; 0 if there is none."""
+    for node in plan.body:
+        if isinstance(node, Repeat) and node.times > 1:
+            return node.once.moves
+    return 0
