@@ -14,6 +14,10 @@ from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Into, Ite
 
 _STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE)
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
+_ITEM_STARTS = (
+    *_MADE, T.NUMBER, T.MARK, T.OPEN, T.IN, T.LOOP, T.NEXT, T.REPEAT, T.JOIN, T.WITH, T.CHANGE, T.COLOURED, T.TIMES,
+    T.WORK, T.BEGINNING, T.EACH, T.LAST, T.OFTEN, T.THEN,
+)  # fmt: skip
 _TELLING = frozenset(
     (
         "stuff stuffing insert sew leave fasten add embroider fold flip push pull hold secure keep remember "
@@ -35,12 +39,12 @@ def is_remark_bracket(cursor: Cursor, first: int, close: int) -> bool:
         return True
     if all(token.kind is T.LOOP for token in inner):
         return True
-    if inner[0].kind in (T.ORDINAL, T.NOT) or (inner[0].kind is T.WORD and inner[0].text in _TELLING):
-        return not any(token.kind in (T.NUMBER, T.IN) for token in inner)
     made = any(token.kind in _MADE for token in inner) or _letters(inner)
     if not made:
         return not any(token.kind is T.TOG for token in inner)
-    return inner[0].kind in (T.SIDE, T.AS, T.AROUND)
+    if inner[0].kind is T.ORDINAL:
+        return not any(token.kind in (T.NUMBER, T.IN) for token in inner)
+    return inner[0].kind not in _ITEM_STARTS and not (inner[0].kind is T.WORD and inner[0].text in "vaw")
 
 
 def _letters(inner: list[Token]) -> bool:
@@ -77,7 +81,11 @@ def bracket_remark(cursor: Cursor, found: list[Item]) -> None:
 def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
-    if {T.COUNTS, T.EQUALS} & set(kinds) or (T.NOT in kinds and T.STITCH in kinds):
+    if (
+        {T.COUNTS, T.EQUALS} & set(kinds)
+        or (T.NOT in kinds and {T.STITCH, T.NOUN} & set(kinds))
+        or _stands_for_stitch(found, kinds)
+    ):
         _counting(cursor, found, close)
     elif kinds == [T.LOOP]:
         loop = inner[0].value
@@ -89,6 +97,13 @@ def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
         found.append(Colour(_key(inner), cursor.span(cursor.place, close)))
     else:
         cursor.remarks.append(" ".join(token.text for token in inner))
+
+
+def _stands_for_stitch(found: list[Item], kinds: list[T]) -> bool:
+    """ "beg ch-3 (is first dc)": a chain with a stitch named behind it."""
+    last = found[-1] if found else None
+    chain = isinstance(last, Some) and last.act.role is Role.CHAIN
+    return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
 
 
 def _is_colour(cursor: Cursor, inner: list[Token]) -> bool:
@@ -259,7 +274,9 @@ def _colour_named(cursor: Cursor, found: list[Item], first: int, *, changes: boo
         found.append(_changing_in(cursor, found, colour, first))
         return True
     if changes:
-        while not cursor.finished and not cursor.at(*_STOPS, T.OPEN, T.MARK, T.AND, T.NUMBER):
+        while not cursor.finished and not (
+            cursor.at(*_STOPS, T.OPEN, T.MARK, T.AND) or (cursor.at(T.NUMBER) and cursor.peek(1) in _MADE)
+        ):
             cursor.take()
     found.append(colour)
     return True
@@ -345,10 +362,11 @@ def _sentence(cursor: Cursor) -> int:
     return end
 
 
-def sentence_end(cursor: Cursor, until: int) -> None:
+def sentence_end(cursor: Cursor, until: int, *, anything: bool = False) -> None:
     """After "fasten off" and the like the clause may say more: kept as a remark, unless it makes stitches."""
     end = min(_sentence(cursor), until)
-    if any(token.kind in (*_MADE, T.NUMBER) for token in cursor.tokens[cursor.place : end]):
+    words = cursor.tokens[cursor.place : end]
+    if not anything and any(token.kind in (*_MADE, T.NUMBER) for token in words):
         return
     if end > cursor.place:
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[cursor.place : end]))
@@ -367,6 +385,13 @@ def remark(cursor: Cursor, until: int) -> None:
     clause = cursor.tokens[first:end]
     makes = any(t.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED) for t in clause[1:])
     near = nearest(token.text, cursor.context.terms)
+    foreign = [i for i, t in enumerate(clause) if t.kind is T.WORD and other_terms_only(t.text, cursor.context.terms)]
+    if foreign:
+        raise _unknown(cursor, first + foreign[0], None)
+    if token.kind is not T.WORD:
+        words = [i for i, t in enumerate(clause) if t.kind is T.WORD]
+        index = first + (words[0] if words else 0)
+        raise _unknown(cursor, index, nearest(cursor.tokens[index].text, cursor.context.terms))
     if not telling and (makes or len(clause) <= 1 or (near and len(clause) <= 3)):
         raise _unknown(cursor, first, near)
     cursor.remarks.append(" ".join(t.text for t in clause))

@@ -337,7 +337,7 @@ BUNCHES: tuple[Bunch, ...] = (
     ),
     Bunch(
         "popcorn",
-        ("popcorn", "popcorns", "pc", "pop", "popcorn st", "popcorn stitch", "popcorn sts", "pcs"),
+        ("popcorn", "popcorns", "pc", "popcorn st", "popcorn stitch", "popcorn sts", "pcs"),
         1,
         (("popcorn", 1),),
         "several stitches in one place, then the first and last drawn together",

@@ -27,20 +27,20 @@ class Heading:
     span: tuple[int, int] = (0, 0)
 
 
-_LEAD = r"[-#>+.\s]*(?P<bold>\*\*|\*|__|_)?\s*"
+_LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*"
 _WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
 _ORD = r"(?:st|nd|rd|th)?"
 _JOINER = r"(?:\s*(?:-|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
 _ITEM = rf"(?:{_WORD}\s*\.?\s*)?\(?(\d{{1,9}}){_ORD}"
 _LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"
-_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[:.)=\-|/]+)*(?(bold)(?P=bold)?)\s*"
+_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[(\[][\d,/ -]+[)\]](?=\s*[:.]))?(?:\s*[:.)=\-|/]+)*(?(bold)(?P=bold)?)\s*"
 
 _WORD_FIRST = re.compile(
     rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})(?P<plus>\+?)(?P<rest>{_DELIMITER})"
 )
 _NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _BARE = re.compile(
-    rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[))"
+    rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
 )
 _SPELT = re.compile(
     rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b(?P<rest>{_DELIMITER})"

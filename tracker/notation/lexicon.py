@@ -131,10 +131,10 @@ _PLAIN: dict[T, str] = {
     T.TOG: "tog|together",
     T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
-    T.NOUN: "st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|v's|bump|bumps|strand|strands|foundation sc|"
+    T.NOUN: "st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|foundation sc|"
     "base st|base sts|foundation st|inc st|post|posts",
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
-    T.RING: "magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
+    T.RING: "into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
     "adjustable loop|center ring|centre ring|sliding loop|mgc|magic rings|slip ring|center of ring|centre of ring|"
     "loop ring|mcr|center of circle|magic r",
     T.CENTRE: "center|centre|middle|central",
@@ -144,7 +144,7 @@ _PLAIN: dict[T, str] = {
     T.OF: "of",
     T.EACH: "each|ea|every",
     T.ALL: "all",
-    T.OTHER: "other|alternate|alt|2nd other|second other",
+    T.OTHER: "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|2nd other|second other",
     T.NEXT: "next|nxt|following|foll|the next",
     T.SAME: "same|the same|that same|this same|this|that",
     T.LAST: "last|final|lst",
@@ -200,12 +200,13 @@ _PLAIN: dict[T, str] = {
     "do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|pull the ring tight|"
     "pull ring tight|pull tight to close|do not close|rotate|rotate work|rotate piece|rotate the work|rnd closed|"
     "do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|slip marker|turn to rs|with rs facing|"
-    "with ws facing|rs facing|ws facing|right side facing|wrong side facing|do not turn work|do not finish off|"
+    "with ws facing|rs facing|ws facing|right side facing|wrong side facing|do not turn work|turn the work around|turn work around|turn around|turn piece around|turn the piece around|"
+    "do not finish off|"
     "don't finish off|don't turn work|close hole|draw ring closed|draw closed|close the ring|tighten ring|"
     "tighten the ring|pull the ring closed|yarn over|move marker up each rnd|move marker up each round",
     T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|considered|equals|=",
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
-    T.SIDE: "other side|opposite side|the other side|the opposite side|underside|bottom loops|unused loops|free loops|"
+    T.SIDE: "on the bottom|along the bottom|across the bottom|other half of the chain|other side|opposite side|the other side|the opposite side|underside|bottom loops|unused loops|free loops|"
     "other side of ch|other side of chain|other side of the ch|other side of the chain|opposite side of ch|"
     "opposite side of chain|opposite side of the chain|opposite side of the ch|other side of foundation ch|"
     "other side of foundation chain|other side of the foundation chain|opposite side of foundation ch|"
@@ -230,17 +231,20 @@ _PLAIN: dict[T, str] = {
     T.WITH: "with|using|w/|use|work with",
     T.CHANGE: "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|"
     "change colour|change color|changing color to|changing colour to|changing color|changing colour|attach|"
-    "swap to|switch color to|switch colour to|change|switch|attach yarn|join new|join in|color change|colour change|"
+    "swap to|switch color to|switch colour to|change|switch|attach yarn|join new|color change|colour change|"
     "drop|pick up|change back to|switch back to|changing back to|changing",
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
-    T.TOTAL: "total|in total|total of|altogether|in all|all together|count|stitch count|st count|you should have|"
+    T.TOTAL: "total|still|that makes|which makes|this makes|that's|thats|that is|that gives|gives|you get|you should get|"
+    "in total|total of|altogether|in all|all together|count|stitch count|st count|you should have|"
     "have|there should be|you will have|you'll have|there are|for a total of|"
     "giving|giving you|to make|ending with|totaling|totalling|have|sts total|total sts|you have|"
     "should be|total stitches|made|sum|resulting in|sc total|inc made|counts",
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
-    T.FILLER: "the|a|an|now|it|your|you|is|are|be|being|will|so|there|around to|with a|very|only|evenly placed|"
+    T.FILLER: "each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
+    "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|at the end of each rnd|"
+    "at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|your|you|is|are|be|being|will|so|there|around to|with a|very|only|evenly placed|"
     "simply|complete|should|completed|all of the|all the|all of|just|by|until you have|to the|up|has|which|"
-    "but|it's|its|here|still|us|we|i|or|using a|one more|please|proceed|once more|down|way|"
+    "but|it's|its|here|us|we|i|or|using a|one more|please|proceed|once more|down|way|"
     "loosely|tightly|carefully",
 }
 

@@ -171,6 +171,8 @@ def _from_hook(
     why_counts = f"read the {skipped} skipped chains as the first {kind}"
     why_not = f"read the {skipped} skipped chains as no stitch"
     first, second = Option((counted,), why_counts), Option((), why_not)
+    if counts:
+        second = replace(second, rescue=True)
     choice = Choice("opening", (first, second) if counts else (second, first))
     return (*body[:start], plain, choice, *rest), foundation
 
@@ -222,10 +224,23 @@ def _either(
 ) -> Choice:
     counted = Option(_counted(chain, rest, kind, max(0, length - height)), f"read 'ch {length}' as the first {kind}")
     never = Option((replace(chain, act=_step(chain.act)), *rest), f"read 'ch {length}' as no stitch")
+    shared = _shares_first(rest)
+    if shared == 1:
+        return Choice("opening", (counted, replace(never, rescue=True)))
+    if shared:
+        return Choice("opening", (never, replace(counted, rescue=True)))
     likely = (convention is True and length >= height) or length > height
     if _several_in_each_first(rest):
         likely = False
     return Choice("opening", (counted, never) if likely else (never, counted))
+
+
+def _shares_first(rest: tuple[Item, ...]) -> int:
+    """How many stitches go "in same st" right behind the chain: one makes the chain the other half of an increase."""
+    first = next((i for i in rest if not (isinstance(i, Some) and i.act.role is Role.STEP)), None)
+    if isinstance(first, Some) and first.act.into is Into.SAME and first.act.role is Role.WORK:
+        return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
+    return 0
 
 
 def _several_in_each_first(rest: tuple[Item, ...]) -> bool:

@@ -29,6 +29,7 @@ from tracker.notation.tree import (
 MAIN = ""
 """Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
 
+_PLACES = (T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
 HEADS = (T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH)
 _LETTERS = {"x": (T.STITCH, "sc", 1), "v": (T.INC, "sc", 2), "a": (T.DEC, "sc", 2), "w": (T.INC, "sc", 3)}
 _TALL_GROUP = 5
@@ -58,6 +59,8 @@ def begins_phrase(cursor: Cursor) -> bool:
         ahead += 1
     if cursor.peek(ahead) is T.OF:
         ahead += 1
+    if ahead == 1 and cursor.at(T.NUMBER) and cursor.peek(1) in (T.IN, T.EACH) and cursor.peek(2) in _PLACES:
+        return True
     return cursor.peek(ahead) in HEADS or _is_tog(cursor, ahead) or _is_letter(cursor, ahead)
 
 
@@ -86,6 +89,8 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     """PHRASE := [number] [loop] stitch [number] [loop] [place] [times]"""
     first = cursor.place
     count = _count(cursor)
+    if count is not None and count > 1 and cursor.at(T.INC, T.DEC) and " " in cursor.token().text:
+        return _two_words(cursor, first, count)
     loop = _loop(cursor) or cursor.loop
     cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
     head, count = _head(cursor, count)
@@ -99,6 +104,9 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if head.makes[0].kind == "sl st" and cursor.at(T.TO, T.AND, T.JOIN) and _closing(cursor):
         name = "join ring" if any(t.kind is T.RING or "ring" in t.text for t in _since(cursor, first)) else "join"
         return [Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
+    if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
+        cursor.place += 2
+        return []
     where, even = _where(cursor)
     if where is not None and where.loop is not Loop.BOTH:
         loop = where.loop
@@ -126,6 +134,23 @@ def _closing(cursor: Cursor) -> bool:
     ):
         cursor.take()
     return True
+
+
+def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
+    """ "8 sc dec": eight decreases in sc, or eight sc and a decrease."""
+    token = cursor.take()
+    stitch = str(token.value or MAIN)
+    span = cursor.span(first)
+    head = _stitch(stitch, 2) if token.kind is T.INC else _together(stitch, 2, generic=True)
+    change = Act(head.name, Role.WORK, head.makes, head.takes, loop=cursor.loop, span=span)
+    plain = Act(stitch, Role.WORK, (Made(stitch),), 1, loop=cursor.loop, span=span)
+    if token.text.split()[0] not in ("sc", "hdc", "dc", "tr", "htr"):
+        return [Some(change, Exactly(count))]
+    words = f"{count} {token.text}"
+    apart = Option(
+        (Some(plain, Exactly(count)), Some(change)), f"read '{words}' as {count} {stitch} and one {head.name}"
+    )
+    return [Choice(words, (Option((Some(change, Exactly(count)),)), apart))]
 
 
 def _since(cursor: Cursor, first: int) -> list[Token]:
@@ -214,6 +239,8 @@ def _often(cursor: Cursor) -> int:
 def _is_multiplication(cursor: Cursor) -> bool:
     """ "inc*6": a star between a stitch and a number with nothing to be made behind it."""
     after = cursor.peek(2)
+    if cursor.open_marks and after is T.TIMES:
+        return False
     return cursor.token().text == "*" and after in (
         None,
         T.COMMA,
@@ -242,6 +269,8 @@ def _head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
     if cursor.at(T.TOG) and count is not None:
         cursor.take()
         return _together(MAIN, count), None
+    if cursor.at(T.IN, T.EACH):
+        return _stitch(MAIN, 1), count
     if cursor.at(T.TIMES, T.WORD, T.FILLER):
         kind, stitch, number = _LETTERS[cursor.take().text]
         if kind is T.DEC:
@@ -299,15 +328,71 @@ def _bunch(cursor: Cursor, name: str) -> Head:
     for defined, contents in cursor.context.bunches:
         if defined == name:
             return Head(name, tuple(Made(kind, number) for kind, number in contents))
+    if name not in BUNCH_BY_ID:
+        return Head(name, (Made(name),))
+    told = _told_makes(cursor, name)
+    if told is not None:
+        return Head(name, told)
     if BUNCH_BY_ID[name].stitches is None and not any(note.code == "undefined-group" for note in cursor.notes):
         usual = " and ".join(f"{number} {kind}" for kind, number in BUNCH_BY_ID[name].usual)
-        told = f"'{name}' is not defined, and was taken as {usual} in one stitch"
+        message = f"'{name}' is not defined, and was taken as {usual} in one stitch"
         span = cursor.span(cursor.place - 1)
-        cursor.notes.append(warning("undefined-group", told, span, f"define it: {name} = {usual} in one st"))
+        cursor.notes.append(warning("undefined-group", message, span, f"define it: {name} = {usual} in one st"))
     return Head(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
 
 
+def _told_makes(cursor: Cursor, name: str) -> tuple[Made, ...] | None:
+    """ "shell of 5 dc", "V-st (dc, ch 1, dc) in next st": what the group is, said where it is used."""
+    single = BUNCH_BY_ID[name].stitches == 1
+    if cursor.sees(T.OF, T.NUMBER) and cursor.peek(2) is T.STITCH:
+        number, stitch = cursor.token(1).number, cursor.token(2).name
+        cursor.place += 3
+        return (Made(name),) if single else (Made(stitch, number),)
+    if not cursor.at(T.OPEN):
+        return None
+    close = cursor.closing(cursor.place)
+    inner = cursor.tokens[cursor.place + 1 : close]
+    after = cursor.tokens[close + 1].kind if close + 1 < len(cursor.tokens) else None
+    if after not in (T.IN, T.NEXT, T.EACH, None, T.COMMA) or not all(t.kind in _IN_A_BUNCH for t in inner):
+        return None
+    makes = _plain_makes(inner)
+    if not makes:
+        return None
+    cursor.place = close + 1
+    return (Made(name),) if single else makes
+
+
+_IN_A_BUNCH = (T.NUMBER, T.STITCH, T.CHAIN, T.COMMA, T.AND)
+
+
+def _plain_makes(inner: list[Token]) -> tuple[Made, ...]:
+    """ "2 dc, ch 1, 2 dc" as what it makes; empty if it is not as simple as that."""
+    makes: list[Made] = []
+    number = 1
+    for index, token in enumerate(inner):
+        if token.kind is T.NUMBER:
+            if index and inner[index - 1].kind is T.CHAIN:
+                makes[-1] = replace(makes[-1], count=token.number)
+            else:
+                number = token.number
+        elif token.kind is T.STITCH:
+            makes.append(Made(token.name, number))
+            number = 1
+        elif token.kind is T.CHAIN:
+            makes.append(Made("ch", number))
+            number = 1
+    return tuple(makes) if any(not made.is_chain for made in makes) else ()
+
+
 def _where(cursor: Cursor) -> tuple[Where | None, bool]:
+    if (
+        cursor.at(T.IN)
+        and cursor.peek(1) is T.WORD
+        and cursor.token(1).text in _RING_LETTERS
+        and _may_be_ring(cursor)
+    ):
+        cursor.place += 2
+        return Where(Exactly(0), Into.RING), False
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor), False
     if cursor.at(T.EVENLY):
@@ -323,6 +408,17 @@ def _where(cursor: Cursor) -> tuple[Where | None, bool]:
         cursor.take()
         return Where(Rest(), each=True), False
     return None, False
+
+
+_RING_LETTERS = ("mc", "ma", "mcr", "ml")
+
+
+def _may_be_ring(cursor: Cursor) -> bool:
+    """ "in MC" is the magic circle in a round that starts there, unless the pattern has a yarn of that name."""
+    text = cursor.token(1).text
+    return text not in cursor.context.colours and not any(
+        t.kind in (T.EACH, T.NEXT, T.AROUND, T.REPEAT) for t in cursor.tokens
+    )
 
 
 def _tog_over(cursor: Cursor, head: Head, where: Where) -> tuple[Head, Where]:

@@ -51,6 +51,8 @@ def _is_colour_or_rounds(cursor: Cursor) -> bool:
     """ "in red", "in A", "for 4 rounds": IN, but not a place."""
     if not cursor.at(T.IN):
         return False
+    if cursor.peek(1) is T.SIDE:
+        return True
     if cursor.sees(T.IN, T.NUMBER, T.ROUND) or cursor.sees(T.IN, T.NEXT, T.NUMBER, T.ROUND):
         return True
     return cursor.peek(1) in (T.COLOURED, T.WORD, T.ONGOING, None, T.AGAIN)
@@ -77,7 +79,12 @@ def place(cursor: Cursor) -> Where:
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
     where = replace(where, loop=loop if loop is not Loop.BOTH else where.loop)
+    if cursor.sees(T.IN, T.BASE):
+        cursor.place += 2
+        base(cursor, Exactly(1))
+        where = replace(where, same=True)
     _of_what(cursor)
+    cursor.skip(T.TOTAL) if cursor.at(T.TOTAL) and cursor.token().text == "made" else None
     return extent(cursor, where)
 
 
@@ -95,6 +102,7 @@ def _place_body(cursor: Cursor, taken_in: bool) -> Where | None:
         cursor.take()
         return _place_body(cursor, True)
     if cursor.accept(T.TOP):
+        cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
         return replace(base(cursor, Exactly(1)) or Where(Exactly(1)), first=True)
     if cursor.accept(T.BASE):
         base(cursor, Exactly(1))
@@ -120,7 +128,10 @@ def _place_body(cursor: Cursor, taken_in: bool) -> Where | None:
         if cursor.at(T.NUMBER):
             return _numbered(cursor, told=True)
         return replace(base(cursor, Rest()) or Where(Rest()), each=True)
-    if cursor.at(T.LAST, T.ORDINAL, T.BEGINNING):
+    if cursor.at(T.JOIN) and cursor.peek(1) in _BASE_WORDS:
+        cursor.place += 1
+        return replace(base(cursor, Exactly(1)) or Where(Exactly(1)), same=True)
+    if cursor.at(T.LAST, T.ORDINAL, T.BEGINNING) or (cursor.at(T.END) and cursor.peek(1) in _BASE_WORDS):
         return _ordinal(cursor)
     if cursor.at(T.NUMBER) and (taken_in or cursor.peek(1) in _BASE_WORDS):
         return _numbered(cursor, told=True)
@@ -222,7 +233,7 @@ def _ordinal(cursor: Cursor) -> Where | None:
     if cursor.at(T.NUMBER):
         where = _numbered(cursor, told=True)
         cursor.skip(T.HOOK)
-        return replace(where, first=is_first, last=token.kind is T.LAST, each=where.bases != Exactly(1))
+        return replace(where, first=is_first, last=token.kind in (T.LAST, T.END), each=where.bases != Exactly(1))
     found = base(cursor, Exactly(1))
     if cursor.accept(T.HOOK):
         return replace(found or Where(Exactly(1)), from_hook=max(nth, 1), into=Into.CHAIN)
@@ -253,6 +264,8 @@ def _between(cursor: Cursor) -> Where:
 def base(cursor: Cursor, bases: Times) -> Where | None:
     """BASE := st | sc | ch | [ch-3] sp | shell | corner ..., also several words for one thing."""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
+    if cursor.at(T.WORD, T.COLOURED, T.SIDE) and cursor.peek(1) in _BASE_WORDS:
+        cursor.take()
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
     if cursor.sees(T.NUMBER, T.CHAIN) and cursor.peek(2) is T.SPACE:
@@ -348,10 +361,7 @@ def _as_what(cursor: Cursor) -> None:
 
 def extent(cursor: Cursor, where: Where) -> Where:
     """How far: "around", "to last 2 sts", "until 1 st remains"; leaves `where` alone if nothing is said."""
-    if cursor.at(T.AROUND) and cursor.peek(1) not in (T.NOUN, T.NEXT):
-        far: Times | None = rest(cursor)
-    else:
-        far = rest(cursor)
+    far = rest(cursor)
     if far is None:
         return where
     if isinstance(where.bases, Exactly) and where.told and where.bases.count > 1:
@@ -361,7 +371,7 @@ def extent(cursor: Cursor, where: Where) -> Where:
 
 def rest(cursor: Cursor) -> Rest | None:
     """EXTENT := around | to end | [to] last n sts | until n sts remain; taken if it stands here."""
-    if cursor.at(T.AROUND):
+    if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
         return _leaving(cursor) or Rest()

@@ -16,6 +16,9 @@ from tracker.notation.problems import Span
 _ATOM = re.compile(r"\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
 _BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
+_CUT_SHORT = frozenset({"sl", "inv", "adj", "invis", "s", "f", "no", "rev"})
+"""Words that are written with a full stop inside a phrase: "sl. st", "inv. dec"."""
+
 _SIGNS = {
     ",": T.COMMA,
     ";": T.SEMI,
@@ -153,7 +156,7 @@ def _matches(atoms: list[Atom], place: int, phrase: tuple[str, ...]) -> int | No
 def _joins_words(atoms: list[Atom], place: int) -> bool:
     if atoms[place].text == "-":
         return place + 1 < len(atoms) and atoms[place].glued and atoms[place + 1].glued
-    return atoms[place].text == "." and atoms[place].glued
+    return atoms[place].text == "." and atoms[place].glued and atoms[place - 1].text in _CUT_SHORT
 
 
 def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:

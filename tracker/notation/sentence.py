@@ -23,6 +23,7 @@ from tracker.notation.phrases import begins_phrase, chain_phrase, skip_phrase, s
 from tracker.notation.places import Where, begins_place, place, round_reference
 from tracker.notation.problems import Span
 from tracker.notation.repeats import Often, multiplier, repeated
+from tracker.notation.scanner import Token
 from tracker.notation.tree import (
     Act,
     Choice,
@@ -102,7 +103,8 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
         _repeat(cursor, found)
     elif _prefix_times(cursor):
         found.extend(_times_first(cursor, until))
-    elif cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN):
+    elif cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN) or cursor.sees(T.BEGINNING, T.CHAIN):
+        cursor.skip(T.BEGINNING)
         _chain(cursor, found)
     elif begins_phrase(cursor):
         _phrase(cursor, found)
@@ -116,6 +118,14 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
         found.extend(join(cursor))
     elif colour_of(cursor, found):
         pass
+    elif cursor.at(T.NOT) and cursor.peek(1) is not T.COUNTS:
+        cursor.take()
+        sentence_end(cursor, until, anything=True)
+    elif cursor.at(T.WITH) and cursor.peek(1) is T.NUMBER:
+        cursor.take()
+    elif cursor.sees(T.IN, T.SIDE) or cursor.sees(T.AROUND, T.SIDE):
+        cursor.take()
+        aside(cursor, found, until)
     elif cursor.at(T.RING):
         found.append(_step(cursor, "ring"))
         cursor.skip(T.WITH, T.OF, T.WORK)
@@ -124,6 +134,8 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
     elif cursor.at(T.STEP):
         found.append(_step(cursor, cursor.token().text))
         sentence_end(cursor, until)
+    elif cursor.at(T.END):
+        _ending(cursor, found, until)
     elif cursor.at(T.ONGOING):
         _ongoing(cursor, found)
     elif cursor.at(T.EVEN):
@@ -148,7 +160,10 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
     """PHRASE, and further places for the same stitch: "sc in 2nd ch from hook and in each ch across"."""
     first = cursor.place
     found.extend(stitch_phrase(cursor))
+    if not found:
+        return
     _times_behind(cursor, found)
+    _side_behind(cursor, found)
     bracket_remark(cursor, found)
     while _same_stitch_goes_on(cursor):
         cursor.skip(T.COMMA, T.AND, T.THEN)
@@ -167,6 +182,18 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
     bare = cursor.place - first == 1 and last.times == Exactly(1) and last.act.role is Role.WORK
     if bare and last.act.name in BY_ID and last.act.name != "sl st":
         found[-1] = _bare(last, alone=not any(_last_act(i) and not _is_opening(i) for i in found[:-1]))
+
+
+def _side_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "sc in next 5 ch along the other side": the side is turned before these stitches."""
+    start = cursor.place
+    cursor.skip(T.IN, T.AROUND)
+    if not cursor.at(T.SIDE):
+        cursor.place = start
+        return
+    last = found.pop()
+    aside(cursor, found, len(cursor.tokens))
+    found.append(last)
 
 
 def _times_behind(cursor: Cursor, found: list[Item]) -> None:
@@ -350,10 +377,11 @@ def _with_multiplier(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item
     cursor.place = start
     around = Option((Group(body, Rest(), span),), "read the group as repeated around", rescue=True)
     options = [Option((Group(body, Exactly(1), span),)), around]
+    counted = len(body) == 1 and cursor.tokens[first + 1].kind is T.NUMBER
     one = _as_one_place(body, Where(Exactly(1)), cursor.span(first))
     if one is not None:
         why = "read the bracket as all worked into one stitch"
-        options.append(Option((Some(one),), why, rescue=True))
+        options.insert(0 if counted else 2, Option((Some(one),), why, rescue=not counted))
     return Choice(f"group {span}", tuple(options))
 
 
@@ -539,6 +567,17 @@ def _repeat_clause(cursor: Cursor, group: Group, early: int | None, closed: bool
     return item
 
 
+def _clause(cursor: Cursor) -> list[Token]:
+    """The words from here to the next separator."""
+    end = cursor.place
+    while end < len(cursor.tokens) and cursor.tokens[end].kind not in _CLAUSE_ENDS:
+        end += 1
+    return cursor.tokens[cursor.place : end]
+
+
+_CLAUSE_ENDS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN)
+
+
 def _cut_short(body: tuple[Item, ...], cut: int) -> tuple[Item, ...]:
     return tuple(replace(item, cut=cut) if isinstance(item, Group) else item for item in body)
 
@@ -616,13 +655,30 @@ def _early_end(cursor: Cursor, group: Group, early: int | None) -> int:
         while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN):
             cursor.take()
         return 1
-    if cursor.at(T.END):
-        marks = False
-        while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.JOIN):
-            marks = cursor.take().kind is T.MARK or marks
-        return len(group.body) - early if marks and early is not None else 0
+    if cursor.at(T.END) and any(t.kind is T.MARK for t in _clause(cursor)):
+        cursor.place += len(_clause(cursor))
+        return len(group.body) - early if early is not None else 0
     cursor.place = start
     return len(group.body) - early if early is not None else 0
+
+
+def _ending(cursor: Cursor, found: list[Item], until: int) -> None:
+    """ "..., ending with 2 sc in last st": tells how the last repeat ends, or adds what it says."""
+    first = cursor.place
+    cursor.take()
+    cursor.skip(T.WITH, T.IN, T.LAST, T.REPEAT, T.BEGINNING)
+    said = tuple(items(cursor, until))
+    end = len(said)
+    while end and isinstance(said[end - 1], Some) and _is_closing(said[end - 1]):
+        end -= 1
+    if said[:end]:
+        added = Option(said[:end], "read the ending as coming after the last repeat")
+        found.append(Choice(f"ending {first}", (Option(()), added)))
+    found.extend(said[end:])
+
+
+def _is_closing(item: Item) -> bool:
+    return isinstance(item, Some) and (item.act.role is Role.STEP or item.act.name == "sl st")
 
 
 def _multiplies_line(cursor: Cursor, found: list[Item]) -> bool:

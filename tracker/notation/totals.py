@@ -24,6 +24,7 @@ _KIND_WORDS = (
 )
 _TRAILING = (T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER)
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
+_SIZES = (T.OPEN, T.CLOSE, T.COMMA, T.SLASH)
 _COUNT_BEFORE_TOTAL = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
 _ENDS_A_ROUND = (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN)
 
@@ -44,6 +45,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     body = list(tokens)
     while True:
         end = _trimmed(body)
+        opening: int | None = None
         if end and body[end - 1].kind is T.CLOSE:
             opening = _opening(body, end - 1)
             inner = body[opening + 1 : end - 1] if opening is not None else []
@@ -55,6 +57,14 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
                 stated.insert(0, _stated(inner, lines, size))
                 body = _without_lead(body[:opening])
                 continue
+        if not stated and end and body[end - 1].kind is T.CLOSE and opening:
+            plain = _plain_total(body[: _trimmed(body[:opening])])
+            before = body[_trimmed(body[:opening]) - 1]
+            if (plain is not None and _surely_total(body, plain)) or (
+                before.kind is T.CLOSE and _is_total_at(body, opening)
+            ):
+                body = body[: _trimmed(body[:opening])]
+                continue
         if not stated:
             plain = _plain_total(body[:end])
             if plain is not None:
@@ -65,6 +75,17 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     if not stated:
         body, stated = _total_before_steps(body, lines, size)
     return Totals(body, tuple(stated), rounds)
+
+
+def _surely_total(body: list[Token], start: int) -> bool:
+    return body[start - 1].kind in (T.EQUALS, T.TOTAL) or (start > 1 and body[start - 1].kind in (T.DASH, T.DOT))
+
+
+def _is_total_at(body: list[Token], end: int) -> bool:
+    """Whether the bracket that ends before word `end` is a total, so that a bracket behind it is a remark."""
+    close = _trimmed(body[:end]) - 1
+    opening = _opening(body, close)
+    return opening is not None and opening > 0 and _is_bracket_total(body, opening, body[opening + 1 : close])
 
 
 def _trimmed(body: list[Token]) -> int:
@@ -195,12 +216,20 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
         return T.NOUN in kinds or (names and dashes == 1) or (len(content) == 1 and dashes == 1)
     if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
         strong = any(kind in _ENDS_A_ROUND for kind in before)
-        return (T.NOUN in kinds and ended and content[0].number > 3) or (strong and (names or len(content) == 1))
+        return (T.NOUN in kinds and ended and content[0].number > 3) or (
+            strong and (names or all(k in (T.NUMBER, *_SIZES) for k in kinds))
+        )
     if lead.kind in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
         return T.CHAIN not in kinds or T.SPACE in kinds
     if lead.kind in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         total = content[0].number
-        return kinds == [T.NUMBER, T.NOUN] and total > 5 and any(kind in _ENDS_A_ROUND for kind in before)
+        return (
+            [k for k in kinds if k not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+            and total > 5
+            and any(kind in _ENDS_A_ROUND for kind in before)
+        )
+    if lead.kind is T.NUMBER and len(content) == 1:
+        return start > 2 and body[start - 2].kind is T.TIMES
     return lead.kind is T.NUMBER and T.NOUN in kinds and any(k in (T.TIMES, T.MARK) for k in before)
 
 
@@ -235,11 +264,11 @@ def _total_before_steps(body: list[Token], lines: Lines, size: int) -> tuple[lis
         if not _only_steps(body[close:]):
             break
     for start in range(len(body) - 1, 1, -1):
-        if body[start].kind is T.NUMBER and body[start - 1].kind is T.EQUALS:
+        if body[start].kind is T.NUMBER and body[start - 1].kind in (T.EQUALS, T.DASH, T.TOTAL):
             end = start + 1
             while end < len(body) and body[end].kind in (T.NOUN, T.STITCH):
                 end += 1
-            if _only_steps(body[end:]):
+            if _only_steps(body[end:]) and (body[start - 1].kind is not T.DASH or end > start + 1):
                 return body[: start - 1] + body[end:], [_stated(body[start:end], lines, size)]
     return body, []
 

@@ -28,7 +28,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
-        return _spaces(stated, plan) or Agreement(True, made)
+        return _spaces(stated, plan) or _kinds(stated, plan) or Agreement(True, made)
     if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
         return Agreement(True, made, how="the total names the starting chain apart")
     if stated.spaces is not None or stated.groups:
@@ -36,6 +36,18 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     if tally.spaces:
         return _with_chains(stated.stitches, plan)
     return Agreement(False, made)
+
+
+def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
+    """The sum agrees; do the kinds, where the total names every kind that is made?"""
+    made = dict(plan.tally.kinds)
+    named: dict[str, int] = {}
+    for kind, number in stated.kinds:
+        named[kind] = named.get(kind, 0) + number
+    if len(named) < 2 or set(named) != set(made) or named == made:
+        return None
+    told = " and ".join(f"{number} {kind}" for kind, number in made.items())
+    return Agreement(False, plan.leaves, how=f"makes {told}, and the total names other numbers of them")
 
 
 def _kinds_apart(stated: Stated, plan: Plan) -> bool:

@@ -227,7 +227,7 @@ def _disagreeing(
     if fitting:
         return _total_is_off(line, stated, fitting[0])
     saved = next((c for c in rescue if c.fits(known)), None)
-    best = next((c for c in primary if c.says_total), None) or next((c for c in solved if c.says_total), None)
+    best = next((c for c in primary if c.says_total), None)
     if saved is not None and known and best is None:
         return _total_is_off(line, stated, saved)
     best = best or solved[0]
