@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass
 
 from tracker.measure.stitches import StitchSize, height_of
@@ -11,6 +12,9 @@ from tracker.pattern.model import Piece, Round
 
 SLACK_CHAIN = 0.5
 """Width of a chain that spans nothing: it hangs in an arch. Common practice, no source."""
+
+SHELL = 4
+"""So many stitches in one place make a scallop."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +36,27 @@ def edges_of(piece: Piece, stitch: StitchSize) -> list[Edge]:
     """The edges of all rounds of a piece."""
     edges: list[Edge] = []
     for index, round_ in enumerate(piece.rounds):
+        before = edges[-1].around if edges else 0.0
         width = width_of(round_)
         rise = stitch.rise * relative_height(round_)
         if width is None:
-            edges.append(Edge(round_, edges[-1].around if edges else 0.0, rise, index - 1, is_known=False))
-        else:
-            edges.append(Edge(round_, width, rise, _base(piece.rounds, index)))
+            edges.append(Edge(round_, before, rise, index - 1, is_known=False))
+            continue
+        scallop = stitch.rise * _scallop_height(round_)
+        if scallop:
+            rise, width = scallop, max(width, before + 2 * math.pi * scallop)
+        edges.append(Edge(round_, width, rise, _base(piece.rounds, index)))
     return edges
+
+
+def _scallop_height(round_: Round) -> float:
+    """Height of the scallops of a round of shells, beside single crochet; 0 where there are none.
+
+    Fanned out, their tops lie flat whatever their number: how far they reach is told by height and not by count.
+    """
+    acts = round_.plan.acts() if round_.plan else ()
+    shells = (made for act in acts for made in act.makes if act.takes <= 1 and made.stitches >= SHELL)
+    return max((height_of(made.kind) for made in shells), default=0.0)
 
 
 def width_of(round_: Round) -> float | None:
@@ -50,11 +68,13 @@ def width_of(round_: Round) -> float | None:
     if round_.plan is None:
         return None if round_.leaves is None else float(round_.leaves)
     chains = skipped = 0
+    begun = False
     for act, times in weighted_acts(round_.plan.body):
-        chains += _spanning_chains(act) * times
+        begun = begun or times > 1 or act.role is Role.WORK
+        chains += _spanning_chains(act) * times if begun else 0
         skipped += act.takes * times if act.role is Role.SKIP else 0
     if not round_.plan.leaves:
-        return float(chains)
+        return float(round_.plan.tally.chains)
     spanned = min(chains, skipped)
     return round_.plan.leaves + spanned + SLACK_CHAIN * (chains - spanned)
 
@@ -77,12 +97,6 @@ def relative_height(round_: Round) -> float:
 def _base(rounds: tuple[Round, ...], index: int) -> int:
     """The round that this one is worked into: an earlier one if only that has the stitches that are there."""
     before = rounds[index].before
-    if index == 0 or before is None or _bases(rounds[index - 1]) in (None, before):
+    if index == 0 or before is None or rounds[index - 1].leaves in (None, before):
         return index - 1
-    return next((i for i in range(index - 2, -1, -1) if _bases(rounds[i]) == before), index - 1)
-
-
-def _bases(round_: Round) -> int | None:
-    if round_.plan is None:
-        return round_.leaves
-    return round_.plan.tally.stitches + round_.plan.tally.spaces
+    return next((i for i in range(index - 2, -1, -1) if rounds[i].leaves == before), index - 1)

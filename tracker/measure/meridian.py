@@ -4,7 +4,7 @@ A round of n stitches of width w ends in a circle n * w around, and climbs by it
 Where the circle's radius grows by dr over a length of fabric l, the line rises by sqrt(l^2 - dr^2)
 (Pythagoras). Lengths are in stitch widths.
 
-Counts are whole numbers and often grow in turns (6, 0, 6, 0), while fabric evens both out: `_even_turns` and
+Counts are whole numbers and often grow in turns (6, 0, 6, 0), while fabric evens both out: `even_turns` and
 `_slopes` find the steady growth behind them, for the levels only. Radii stay as counted.
 """
 
@@ -56,17 +56,33 @@ def radius_of(edge: float, core: float = 0.0) -> float:
 
 def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[Point]:
     """The start and the end of each round, from an opening `first_edge` around (0 for a closed centre)."""
+    points = [Point(radius_of(first_edge, core), 0.0)]
+    for step, (rise, slope) in zip(steps, _sides(first_edge, steps, core), strict=True):
+        level = points[-1].level + rise * math.sqrt(1 - slope * slope)
+        points.append(Point(_reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
+    return points
+
+
+def laid(first_edge: float, steps: Sequence[Step]) -> list[Point]:
+    """The same line drawn at its true length: evened out, and no edge farther out or in than its fabric reaches.
+
+    From point to point it is as long as the round is tall.
+    """
+    points = [Point(radius_of(first_edge), 0.0)]
+    for rise, slope in _sides(first_edge, steps, 0.0):
+        before = points[-1]
+        points.append(Point(before.radius + rise * slope, before.level + rise * math.sqrt(1 - slope * slope)))
+    return points
+
+
+def _sides(first_edge: float, steps: Sequence[Step], core: float) -> list[tuple[float, float]]:
+    """Height along the fabric and slope of each round: growth of the radius over that height, -1 to 1."""
     rises = _rises(first_edge, steps)
-    edges = _even_turns([max(first_edge, 2 * core), *(step.edge for step in steps)], rises)
+    edges = even_turns([max(first_edge, 2 * core), *(step.edge for step in steps)], rises)
     slopes = [slope / (2 * math.pi) for slope in _slopes(edges, rises)]
     if all(slope >= FLAT_FROM for slope in slopes):
         slopes = [1.0] * len(slopes)
-    level = 0.0
-    points = [Point(radius_of(first_edge, core), level)]
-    for step, rise, slope in zip(steps, rises, slopes, strict=True):
-        level += rise * math.sqrt(1 - min(1.0, slope * slope))
-        points.append(Point(_reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
-    return points
+    return [(rise, max(-1.0, min(1.0, slope))) for rise, slope in zip(rises, slopes, strict=True)]
 
 
 def _reach(before: float, counted: float, rise: float) -> float:
@@ -88,8 +104,9 @@ def _rises(first_edge: float, steps: Sequence[Step]) -> list[float]:
     return rises
 
 
-def _even_turns(edges: list[float], rises: Sequence[float]) -> list[float]:
-    """The edges with every run of whole turns of growth (6, 0, 6, 0) drawn as one straight line."""
+def even_turns(edges: Sequence[float], rises: Sequence[float]) -> list[float]:
+    """The edges, opening first, with every run of whole turns of growth (6, 0, 6, 0) drawn as one straight line."""
+    edges = list(edges)
     growths = [after - before for before, after in itertools.pairwise(edges)]
     start = 0
     while start < len(growths):
@@ -108,12 +125,16 @@ def _end_of_turns(growths: Sequence[float], rises: Sequence[float], start: int) 
         if len(set(growths[start : start + turn])) < 2:
             continue
         end = start + turn
-        while end < len(growths) and growths[end] == growths[end - turn] and rises[end] == rises[end - turn]:
+        while end < len(growths) and _again(growths, end, turn) and _again(rises, end, turn):
             end += 1
         turns = (end - start) // turn
         if turns >= 2:
             return start + turns * turn
     return start
+
+
+def _again(values: Sequence[float], index: int, turn: int) -> bool:
+    return math.isclose(values[index], values[index - turn], abs_tol=1e-9)
 
 
 def _slopes(edges: Sequence[float], rises: Sequence[float]) -> list[float]:

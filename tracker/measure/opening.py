@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tracker.measure.edges import Edge
-from tracker.notation.tree import Act, Into, Role
+from tracker.measure.work import chains_of
+from tracker.notation.tree import Into, Role
 from tracker.pattern.model import Piece, Round, Start
 
 SMALL_CHAIN = 3
@@ -65,14 +66,6 @@ def foundation_chain(rounds: Sequence[Round]) -> int:
                 return longest
             longest = max(longest, chains_of(act))
     return longest
-
-
-def chains_of(act: Act) -> int:
-    """Chains that an act makes; those that only reach up ("ch 3" as a step) included."""
-    if act.role is Role.STEP:
-        words = act.name.split()
-        return int(words[1]) if len(words) == 2 and words[0] == "ch" and words[1].isdigit() else 0
-    return sum(made.count for made in act.makes if made.is_chain)
 
 
 def _in_ring(round_: Round) -> bool:

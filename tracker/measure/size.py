@@ -13,9 +13,10 @@ from enum import Enum
 from tracker.measure.edges import Edge, edges_of
 from tracker.measure.lie import Growth, growths
 from tracker.measure.meridian import FLAT_FROM, Point, Step, climb
-from tracker.measure.opening import Begins, Opening, chains_of, opening_of
+from tracker.measure.opening import Begins, Opening, opening_of
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitches import StitchSize, Unit, stitch_size
+from tracker.measure.work import chains_of
 from tracker.pattern.model import Gauge, Pattern, Piece
 
 MEANT_FLAT = 0.6
@@ -111,9 +112,7 @@ def _cord(piece: Piece, stitch: StitchSize) -> PieceSize:
     """Chain only, or nothing that could be read."""
     chains = sum(chains_of(act) for round_ in piece.rounds if round_.plan for act in round_.plan.acts())
     remarks = () if chains else ("no round of this piece could be read: no size",)
-    return PieceSize(
-        piece.name, piece.make, Shape.CORD, stitch.width * chains, None, exactly(0.0), remarks=remarks
-    )
+    return PieceSize(piece.name, piece.make, Shape.CORD, stitch.width * chains, None, exactly(0.0), remarks=remarks)
 
 
 def _rows(piece: Piece, edges: list[Edge], stitch: StitchSize) -> PieceSize:
@@ -126,7 +125,7 @@ def _rows(piece: Piece, edges: list[Edge], stitch: StitchSize) -> PieceSize:
     across = stitch.width * max(edge.around for edge in edges)
     tall = stitch.width * level
     return PieceSize(
-        piece.name, piece.make, Shape.ROWS, across, None, tall, tuple(rounds), remarks=_unread(edges)
+        piece.name, piece.make, Shape.ROWS, across, None, tall, rounds=tuple(rounds), remarks=_unread(edges)
     )
 
 
@@ -145,7 +144,7 @@ def _round(piece: Piece, edges: list[Edge], opening: Opening, stitch: StitchSize
         make=piece.make,
         shape=_shape(opening, tall, edges),
         across=stitch.width * (2 * radius),
-        along=stitch.width * (2 * (radius + opening.core)) if opening.core else None,
+        along=stitch.width * (2 * radius + opening.core) if opening.core else None,
         tall=stitch.width * tall,
         stuffed=_stuffed(edges, opening, radius, tall, stitch),
         rounds=rounds,
@@ -155,9 +154,7 @@ def _round(piece: Piece, edges: list[Edge], opening: Opening, stitch: StitchSize
     )
 
 
-def _row_size(
-    edge: Edge, stitch: StitchSize, radius: float | None, level: float, growth: Growth | None
-) -> RoundSize:
+def _row_size(edge: Edge, stitch: StitchSize, radius: float | None, level: float, growth: Growth | None) -> RoundSize:
     return RoundSize(
         number=edge.round.number,
         label=edge.round.label,
@@ -201,12 +198,10 @@ def _unbroken(edges: list[Edge]) -> list[tuple[int, int]]:
 def _shape(opening: Opening, tall: float, edges: list[Edge]) -> Shape:
     if opening.core:
         return Shape.OVAL
-    return Shape.DISK if tall < max(edge.rise for edge in edges) and len(edges) > 1 else Shape.ROUND
+    return Shape.DISK if tall < max(edge.rise for edge in edges) else Shape.ROUND
 
 
-def _stuffed(
-    edges: list[Edge], opening: Opening, radius: float, tall: float, stitch: StitchSize
-) -> Range | None:
+def _stuffed(edges: list[Edge], opening: Opening, radius: float, tall: float, stitch: StitchSize) -> Range | None:
     """How tall a piece closed at both ends can get: its fabric from pole to pole bent into a half circle.
 
     A half circle that is l long is 2 l / pi across (geometry); fabric does not stretch along its length.

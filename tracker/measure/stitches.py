@@ -11,7 +11,7 @@ from enum import Enum
 
 from tracker.measure.ranges import Range, around, exactly
 from tracker.measure.weights import BY_NUMBER, Weight
-from tracker.notation.glossary import BUNCH_BY_ID, BY_ID
+from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, stitch_words
 from tracker.pattern.model import Gauge, Pattern
 
 USUAL_RISE = 6 / (2 * math.pi)
@@ -106,9 +106,13 @@ class StitchSize:
         return self.width.is_exact and self.unit is Unit.CM
 
 
-def from_gauge(gauge: Gauge) -> StitchSize:
-    """Width = over / stitches, height = over / rounds, of the stitch that the gauge was counted in."""
-    rise = gauge.stitches / gauge.rounds / height_of(gauge.stitch)
+def from_gauge(gauge: Gauge, terms: str = "US") -> StitchSize:
+    """Width = over / stitches, height = over / rounds, of the stitch that the gauge was counted in.
+
+    Its stitch is named in these terms, as the pattern has it.
+    """
+    kind = stitch_words(terms).get(gauge.stitch.lower(), gauge.stitch)
+    rise = gauge.stitches / gauge.rounds / height_of(kind)
     counted = f"{gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
     return StitchSize(exactly(gauge.over_cm / gauge.stitches), rise, Unit.CM, f"from the gauge: {counted}")
 
@@ -133,7 +137,7 @@ def stitch_size(pattern: Pattern, gauge: Gauge | None = None) -> StitchSize:
     """The best that is known: the gauge given, the pattern's own, the yarn weights', or only proportions."""
     known = gauge or pattern.gauge
     if known is not None and known.stitches > 0 and known.rounds > 0:
-        return from_gauge(known)
+        return from_gauge(known, pattern.terms)
     numbers = sorted({yarn.weight for yarn in pattern.yarns if yarn.weight is not None})
     weights = [BY_NUMBER[number] for number in numbers if number in BY_NUMBER]
     return from_weights(weights) if weights else unknown_size()

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from types import MappingProxyType
 
 from tracker.measure.stitches import yarn_of
-from tracker.notation.tree import Act
+from tracker.notation.tree import Act, Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Node, Run
 
@@ -68,6 +68,14 @@ def weighted_acts(body: tuple[Node, ...], times: int = 1) -> Iterator[tuple[Act,
             yield from weighted_acts(node.body, node.times * times)
 
 
+def chains_of(act: Act) -> int:
+    """Chains that an act makes; those that only reach up ("ch 3" as a step) included."""
+    if act.role is Role.STEP:
+        words = act.name.split()
+        return int(words[1]) if len(words) == 2 and words[0] == "ch" and words[1].isdigit() else 0
+    return sum(made.count for made in act.makes if made.is_chain)
+
+
 def work_of_round(round_: Round) -> ByYarn:
     """What a round takes; an unreadable one counts as its stated stitches in sc."""
     if round_.plan is None:
@@ -76,12 +84,12 @@ def work_of_round(round_: Round) -> ByYarn:
 
 
 def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
-    if not act.makes:
-        return {}
     kinds: Counter[str] = Counter()
+    if act.role is Role.STEP and chains_of(act):
+        kinds["ch"] = chains_of(act) * times
     for made in act.makes:
         kinds[made.kind] += made.count * times
-    return {act.colour or colour: Work(kinds)}
+    return {act.colour or colour: Work(kinds)} if kinds else {}
 
 
 def rest_of_round(round_: Round, moves_done: int) -> ByYarn:

@@ -1,0 +1,214 @@
+"""The same pattern for another gauge or another size: new rounds in the same notation that keep its outlines.
+
+The line up the side is stretched to the new size, cut into rounds of the new height, and each round gets the whole
+number of stitches nearest to its circle. Stripes and stitch kinds keep their share of the height. The counts are
+checked by reading the new rounds back.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+
+import tomli_w
+
+from tracker.measure.edges import Edge, edges_of
+from tracker.measure.opening import Begins, Opening, foundation_chain, opening_of
+from tracker.measure.plain import PlainRound, plain_round
+from tracker.measure.replan import NewRound, difference, height, outline_of, plan_rounds, unchanged
+from tracker.measure.size import PieceSize, measure_piece
+from tracker.measure.stepping import Target, target_of
+from tracker.measure.stitches import StitchSize, from_gauge, stitch_size
+from tracker.measure.writing import Written, write_rounds
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
+
+KEPT = 0.02
+"""Share of a piece's largest dimension that the new outline may be off and still count as kept."""
+
+TOLD = 3
+"""The most reasons that are told for one piece."""
+
+
+@dataclass(frozen=True, slots=True)
+class PieceFit:
+    """One piece worked anew.
+
+    `lines` are the rounds as written, `counts` what each round leaves. `wanted` and `found` are (across, tall) in cm,
+    asked for and reached. `off` is the largest difference between the outlines, as a share of the largest dimension.
+    `refused` tells why there are no new rounds, else "".
+    """
+
+    name: str
+    make: int
+    lines: tuple[str, ...] = ()
+    counts: tuple[int, ...] = ()
+    wanted: tuple[float, float] = (0.0, 0.0)
+    found: tuple[float, float] = (0.0, 0.0)
+    off: float = 0.0
+    remarks: tuple[str, ...] = ()
+    refused: str = ""
+
+    @property
+    def is_kept(self) -> bool:
+        return not self.refused and self.off <= KEPT
+
+
+@dataclass(frozen=True, slots=True)
+class PatternFit:
+    """All pieces at `factor` times their size in stitches of the size `stitch`, or why nothing could be done."""
+
+    factor: float
+    stitch: StitchSize | None
+    pieces: tuple[PieceFit, ...] = ()
+    refused: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """From stitches of one size to another, with the whole piece `factor` times its size."""
+
+    old: StitchSize
+    new: StitchSize
+    factor: float = 1.0
+
+    @property
+    def scale(self) -> float:
+        """New stitch widths to an old one."""
+        return self.old.width.middle * self.factor / self.new.width.middle
+
+    @property
+    def is_none(self) -> bool:
+        return math.isclose(self.scale, 1) and math.isclose(self.new.rise, self.old.rise)
+
+
+def fit_pattern(
+    pattern: Pattern, gauge: Gauge | None = None, across_cm: float | None = None, own: Gauge | None = None
+) -> PatternFit:
+    """The pattern for another `gauge`, or with its widest piece `across_cm` wide, or both.
+
+    `own` is the gauge of the pattern as written, where the pattern does not tell it.
+    """
+    old = stitch_size(pattern, own)
+    if not old.is_measured:
+        return PatternFit(1.0, None, refused="no gauge to start from: give the one that the pattern was made for")
+    factor = 1.0
+    if across_cm is not None:
+        widest = max((measure_piece(piece, old).across.middle for piece in pattern.pieces), default=0.0)
+        if widest <= 0 or across_cm <= 0:
+            return PatternFit(1.0, None, refused="there is no width to fit")
+        factor = across_cm / widest
+    new = from_gauge(gauge, pattern.terms) if gauge else old
+    change = Change(old, new, factor)
+    pieces = (fit_piece(piece, change, pattern.terms, pattern.yarns) for piece in pattern.pieces)
+    return PatternFit(factor, new, tuple(pieces))
+
+
+def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn, ...] = ()) -> PieceFit:
+    """One piece for another size of stitch, another size of piece, or both; stitches of measured sizes."""
+    kept, remarks = _main_part(piece, edges_of(piece, change.old))
+    edges = edges_of(kept, change.old)
+    opening = opening_of(kept, edges)
+    refused = _refusal(kept, edges, opening, change)
+    if refused:
+        return PieceFit(piece.name, piece.make, refused=refused)
+    target = target_of(opening.first_edge, edges, change.scale)
+    made_of = [made for made in map(plain_round, kept.rounds) if isinstance(made, PlainRound)]
+    planned = unchanged(target, edges, made_of) if change.is_none else plan_rounds(target, made_of, change.new)
+    lines = write_rounds(_written(planned, opening, kept), kept.start, terms)
+    counts = tuple(new.after for new in planned)
+    if not _read_back(lines, counts, terms, yarns):
+        return PieceFit(piece.name, piece.make, refused="the new rounds did not read back to their counts")
+    fitted = PieceFit(piece.name, piece.make, lines, counts, remarks=remarks)
+    return _compared(fitted, measure_piece(kept, change.old), change, target, planned)
+
+
+def _main_part(piece: Piece, edges: Sequence[Edge]) -> tuple[Piece, tuple[str, ...]]:
+    """The piece up to where it starts again from an earlier round."""
+    branch = next((index for index, edge in enumerate(edges) if edge.based_on != index - 1), None)
+    if branch is None:
+        return piece, ()
+    label = piece.rounds[branch].label
+    told = f"from {label} on it is worked into an earlier round: fit that by hand, over the stitches there"
+    return replace(piece, rounds=piece.rounds[:branch]), (told,)
+
+
+def _refusal(piece: Piece, edges: Sequence[Edge], opening: Opening, change: Change) -> str:
+    """Why a piece cannot be worked anew, "" if it can."""
+    if opening.begins is Begins.FLAT:
+        return _flat_refusal(edges, change)
+    if opening.begins is Begins.OVAL:
+        chain = foundation_chain(piece.rounds)
+        longer = round(chain + opening.core * (change.scale - 1))
+        return f"an oval keeps its increases at the ends: chain about {longer} instead of {chain}, ends as written"
+    if opening.begins is Begins.STITCHES:
+        return "it is worked on from stitches of another piece"
+    reasons = [made for made in map(plain_round, piece.rounds) if isinstance(made, str)]
+    more = f", and {len(reasons) - TOLD} more rounds" if len(reasons) > TOLD else ""
+    return "; ".join(reasons[:TOLD]) + more
+
+
+def _flat_refusal(edges: Sequence[Edge], change: Change) -> str:
+    """What to aim for in a piece of rows or of chain, which is not written anew."""
+    wide = max((edge.around for edge in edges), default=0.0) * change.scale
+    rows = sum(edge.rise for edge in edges) * change.scale / change.new.rise
+    told = f"aim for about {wide:.0f} stitches" + (f" and {rows:.0f} rows of sc" if rows >= 1 else "")
+    return f"only rounds are written anew, not rows; {told}"
+
+
+def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> list[Written]:
+    """The planned rounds with what the notation wants to know; changes are staggered in turn."""
+    written: list[Written] = []
+    colour = ""
+    changes = 0
+    for number, new in enumerate(planned, 1):
+        changes += new.before != new.after
+        made = new.made_of
+        written.append(
+            Written(
+                number=number,
+                before=new.before,
+                after=new.after,
+                kind=made.kind,
+                loop=made.loop,
+                colour=made.colour if made.colour != colour else "",
+                chain=number == 1 and opening.begins is Begins.TUBE,
+                staggered=changes % 2 == 0,
+                last=number == len(planned) and _is_fastened_off(piece),
+            )
+        )
+        colour = made.colour
+    return written
+
+
+def _is_fastened_off(piece: Piece) -> bool:
+    plan = piece.rounds[-1].plan
+    return plan is not None and any(act.name == "fasten off" for act in plan.acts())
+
+
+def _read_back(lines: Sequence[str], counts: Sequence[int], terms: str, yarns: tuple[Yarn, ...]) -> bool:
+    """Whether our own reader gets the planned counts from the new lines, and finds nothing wrong with them."""
+    piece = {"name": "Anew", "rounds": "\n".join(lines)}
+    listed = {yarn.key: {"name": yarn.name} for yarn in yarns}
+    text = tomli_w.dumps({"title": "Anew", "terms": terms, "yarn": listed, "piece": [piece]})
+    read = loads(text).pieces[0].rounds
+    return [round_.leaves for round_ in read] == list(counts) and all(round_.verdict == "ok" for round_ in read)
+
+
+def _compared(
+    fitted: PieceFit, size: PieceSize, change: Change, target: Target, planned: Sequence[NewRound]
+) -> PieceFit:
+    """The fit with its dimensions beside those wanted, and what to say where they differ."""
+    width = change.new.width.middle
+    wanted = (size.across.middle * change.factor, size.tall.middle * change.factor)
+    points = outline_of(planned)
+    found = (2 * max(point.radius for point in points) * width, height(points) * width)
+    off = 0.0 if change.is_none else difference(target, planned) * width / max(wanted)
+    fitted = replace(fitted, wanted=wanted, found=found, off=off)
+    if fitted.is_kept:
+        return fitted
+    stitch = 1 / max(fitted.counts)
+    rise = max(new.rise for new in planned) * width / max(wanted)
+    told = f"one stitch is {stitch:.0%} of the widest round, one round {rise:.0%} of the largest dimension"
+    return replace(fitted, remarks=(*fitted.remarks, f"whole stitches and rounds come no closer: {told}"))

@@ -1,0 +1,153 @@
+"""Rounds written in the same notation: from one count to another, with the changes spread evenly.
+
+Increases straight over those of the round before make corners, so every other change is shifted by half a gap (common
+practice, no source).
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tracker.notation.glossary import BY_ID, abbreviation
+from tracker.notation.tree import Loop
+from tracker.pattern.model import Start
+from tracker.pattern.spacing import spread
+
+LONGEST_GROUP = 4
+"""The most changes that one bracket may hold; longer groups are hard to keep in mind."""
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """One round to write: it goes from `before` stitches to `after`, all of one `kind` (US name).
+
+    `before` is 0 at a closed centre. With `chain` the round begins with a foundation chain that is joined to a ring.
+    `colour` is named in the heading; "" where it stays the same. `staggered` shifts the changes by half a gap.
+    """
+
+    number: int
+    before: int
+    after: int
+    kind: str = "sc"
+    loop: Loop = Loop.BOTH
+    colour: str = ""
+    chain: bool = False
+    staggered: bool = False
+    last: bool = False
+
+
+def write_rounds(rounds: Sequence[Written], start: Start = Start.SPIRAL, terms: str = "US") -> tuple[str, ...]:
+    """The lines of these rounds, one after the other; equal plain ones are put together as a range.
+
+    Raises ValueError for a change that no plain increases or decreases can make (more than doubled or halved).
+    """
+    lines: list[str] = []
+    held: list[Written] = []
+    for round_ in rounds:
+        if held and not _same_line(held[-1], round_):
+            lines.append(_line(held, start, terms))
+            held = []
+        held.append(round_)
+    return (*lines, _line(held, start, terms)) if held else ()
+
+
+def _same_line(first: Written, second: Written) -> bool:
+    """Whether two rounds can share a line: plain ones, the second without a colour or an end of its own."""
+    plain = first.before == first.after == second.before == second.after
+    alike = first.kind == second.kind and first.loop is second.loop and not first.last
+    return plain and alike and not (second.colour or second.chain or second.last or first.chain)
+
+
+def _line(rounds: Sequence[Written], start: Start, terms: str) -> str:
+    first, last = rounds[0], rounds[-1]
+    heading = f"Rnd {first.number}" if first is last else f"Rnds {first.number}-{last.number}"
+    colour = f" ({first.colour})" if first.colour else ""
+    return f"{heading}{colour}: {_body(first, start, terms)} ({first.after})"
+
+
+def _body(round_: Written, start: Start, terms: str) -> str:
+    stitch = abbreviation(round_.kind, terms)
+    parts = []
+    if round_.chain:
+        parts.append(f"ch {round_.before}, {abbreviation('sl st', terms)} to first ch to form a ring")
+    if start is Start.JOINED:
+        parts.append(_turning_chain(round_.kind))
+    parts.append(_work(round_, stitch))
+    if start is Start.JOINED:
+        parts.append(f"{abbreviation('sl st', terms)} to first {stitch}")
+    if round_.last:
+        parts.append("fasten off")
+    return ", ".join(parts)
+
+
+def _turning_chain(kind: str) -> str:
+    height = max(1, BY_ID[kind].height)
+    return "ch 1" if height == 1 else f"ch {height} (does not count)"
+
+
+def _work(round_: Written, stitch: str) -> str:
+    before, after = round_.before, round_.after
+    if before == 0:
+        return f"{after} {stitch} in magic ring"
+    if before == after and round_.chain:
+        return f"{stitch} in each ch around"
+    if after > 2 * before or before > 2 * after:
+        raise ValueError(f"{before} to {after} stitches is more than increases or decreases in one round can do")
+    loop = round_.loop.value
+    if before == after:
+        return f"{loop} {stitch} around".lstrip()
+    return f"{f'in {loop}: ' if loop else ''}{_changed(before, after, stitch, round_.staggered)}"
+
+
+def _changed(before: int, after: int, stitch: str, staggered: bool) -> str:
+    if after == 2 * before:
+        return f"2 {stitch} in each st around"
+    if before == 2 * after:
+        return f"{stitch}2tog x {after}"
+    change = "inc" if after > before else "dec"
+    return _spread_out(abs(after - before), min(before, after), stitch, change, staggered)
+
+
+def _spread_out(changes: int, places: int, stitch: str, change: str, staggered: bool) -> str:
+    """So many changes spread over so many places, each place a plain stitch or a change."""
+    shift = (places // changes + 1) // 2 if staggered and places >= 2 * changes else 0
+    spots = spread(changes, places, shift)
+    gaps = [spot - before - 1 for before, spot in zip((-1, *spots), spots, strict=False)]
+    after_last = places - 1 - spots[-1]
+    if after_last == 0:
+        return ", ".join(_groups(gaps, stitch, change))
+    words = [_unit(gaps[0], stitch, change), *_groups(gaps[1:], stitch, change), f"{after_last} {stitch}"]
+    return ", ".join(words)
+
+
+def _unit(gap: int, stitch: str, change: str) -> str:
+    return f"{gap} {stitch}, {change}" if gap else change
+
+
+def _groups(gaps: Sequence[int], stitch: str, change: str) -> list[str]:
+    """Gaps with their changes, bracketed into the repeats that save the most."""
+    groups: list[str] = []
+    start = 0
+    while start < len(gaps):
+        size, times = _best_repeat(gaps, start)
+        unit = gaps[start : start + size]
+        words = _unit(unit[0], stitch, change) if size == 1 else ", ".join(_groups(unit, stitch, change))
+        if times > 1:
+            words = f"{words} x {times}" if words == change else f"({words}) x {times}"
+        groups.append(words)
+        start += size * times
+    return groups
+
+
+def _best_repeat(gaps: Sequence[int], start: int) -> tuple[int, int]:
+    """Size and times of the repeat from here that covers the most changes, the smaller one of equals."""
+    best = (1, 1)
+    for size in range(1, LONGEST_GROUP + 1):
+        times = 1
+        unit = list(gaps[start : start + size])
+        while len(unit) == size and list(gaps[start + times * size : start + (times + 1) * size]) == unit:
+            times += 1
+        if times > 1 and size * times > best[0] * best[1]:
+            best = (size, times)
+    return best
