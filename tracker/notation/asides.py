@@ -25,7 +25,7 @@ _TELLING = frozenset(
         "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
-        "careful ready set aside proceed tuck wrap bring end ends loose long short size row shape"
+        "careful ready set aside proceed tuck yes no darn pop about apart wrap bring end ends loose long short size row shape"
     ).split()
 )
 
@@ -366,7 +366,7 @@ def sentence_end(cursor: Cursor, until: int, *, anything: bool = False) -> None:
     """After "fasten off" and the like the clause may say more: kept as a remark, unless it makes stitches."""
     end = min(_sentence(cursor), until)
     words = cursor.tokens[cursor.place : end]
-    if not anything and any(token.kind in (*_MADE, T.NUMBER) for token in words):
+    if not anything and any(token.kind in _MADE for token in words):
         return
     if end > cursor.place:
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[cursor.place : end]))

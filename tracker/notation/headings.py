@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""
@@ -51,6 +51,7 @@ _SPELT_FIRST = re.compile(
 _NEXT = re.compile(
     rf"{_LEAD}(?:next|last|final|following)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
+_TITLE = re.compile(r"[a-z' ]{2,30}[,:.-]\s*(?=(?:rnd|round|row)\s*\d)")
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 _SPELT_NUMBERS = {
     w: n for n, w in enumerate(("one two three four five six seven eight nine ten eleven twelve").split(), 1)
@@ -68,6 +69,12 @@ def heading(text: str) -> Heading:
         match = pattern.match(text)
         if match and not _is_count(pattern, match, text):
             return _listed(match, text)
+    prefix = _TITLE.match(text)
+    if prefix:
+        inner = heading(text[prefix.end() :])
+        if inner.numbers:
+            shift = prefix.end()
+            return replace(inner, end=inner.end + shift, span=(inner.span[0] + shift, inner.span[1] + shift))
     match = _SPELT.match(text) or _SPELT_FIRST.match(text)
     if match:
         number = _SPELT_NUMBERS[match["n"]]

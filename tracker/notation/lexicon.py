@@ -131,7 +131,7 @@ _PLAIN: dict[T, str] = {
     T.TOG: "tog|together",
     T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
-    T.NOUN: "st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|foundation sc|"
+    T.NOUN: "stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|foundation sc|"
     "base st|base sts|foundation st|inc st|post|posts",
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
     T.RING: "into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
@@ -240,7 +240,7 @@ _PLAIN: dict[T, str] = {
     "giving|giving you|to make|ending with|totaling|totalling|have|sts total|total sts|you have|"
     "should be|total stitches|made|sum|resulting in|sc total|inc made|counts",
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
-    T.FILLER: "each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
+    T.FILLER: "to begin|to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
     "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|at the end of each rnd|"
     "at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|your|you|is|are|be|being|will|so|there|around to|with a|very|only|evenly placed|"
     "simply|complete|should|completed|all of the|all the|all of|just|by|until you have|to the|up|has|which|"

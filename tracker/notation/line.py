@@ -8,6 +8,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tracker.notation.cursor import Context, Cursor, NotUnderstood
+from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.lexicon import T
@@ -16,7 +17,7 @@ from tracker.notation.problems import Problem, Severity, error
 from tracker.notation.scanner import Lines, Token, scan
 from tracker.notation.sentence import items
 from tracker.notation.totals import take_totals
-from tracker.notation.tree import Item, Stated
+from tracker.notation.tree import Item, Role, Stated
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -85,10 +86,17 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
             )
         )
         return Line(text, head, problems=tuple(problems))
+    defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
+    tokens = defined.body
+    if defined.bunches:
+        context = replace(context, bunches=(*defined.bunches, *context.bunches))
     totals = take_totals(tokens, lines, context.size)
     cursor = Cursor(totals.body, lines, context)
     reference = _reference(cursor)
     if reference is not None:
+        if set(reference.numbers) & set(head.numbers):
+            span = lines.span(*head.span)
+            problems.append(error("refers-to-itself", "this round repeats itself", span, "name an earlier round"))
         return Line(
             text,
             head,
@@ -100,6 +108,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
             words=len(tokens),
         )
     cursor.place = 0
+    _skip_title(cursor)
     foundation: Foundation | None = None
     body: tuple[Item, ...] = ()
     try:
@@ -122,6 +131,29 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     )  # fmt: skip
 
 
+def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[str, int], ...]:
+    """What the words of a definition make in one place; empty if they are no such thing."""
+    cursor = Cursor(words, lines, context)
+    try:
+        found = acts(tuple(items(cursor, len(words))))
+    except NotUnderstood:
+        return ()
+    return tuple((made.kind, made.count) for act in found if act.role is not Role.STEP for made in act.makes)
+
+
+def _skip_title(cursor: Cursor) -> None:
+    """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
+    end = 1 if cursor.at(T.DASH) else 0
+    start = end
+    while cursor.peek(end) in (T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE) and end < start + 4:
+        end += 1
+    named = any(cursor.peek(index) is not T.INC for index in range(start, end))
+    single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
+    if start < end and cursor.peek(end) is T.COLON and named and not single:
+        cursor.remarks.append(" ".join(token.text for token in cursor.tokens[start:end]))
+        cursor.place = end + 1
+
+
 def _without_fillers(tokens: list[Token]) -> list[Token]:
     """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter."""
     kept: list[Token] = []
@@ -129,9 +161,13 @@ def _without_fillers(tokens: list[Token]) -> list[Token]:
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is not T.FILLER:
             kept.append(token)
-        elif token.text == "a" and (token.glued or after in _ENDS):
+        elif token.text == "a" and (token.glued or after in _ENDS or (after is T.IN and _names_colour(kept))):
             kept.append(replace(token, kind=T.WORD))
     return kept
+
+
+def _names_colour(kept: list[Token]) -> bool:
+    return bool(kept) and kept[-1].kind in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN)
 
 
 _ENDS = (None, T.COMMA, T.SEMI, T.DOT, T.COLON, T.CLOSE, T.NEWLINE)

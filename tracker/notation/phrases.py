@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Cursor
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import T
+from tracker.notation.parts import takes_part
 from tracker.notation.places import Where, base, begins_place, place, rest, sizes
 from tracker.notation.problems import warning
 from tracker.notation.scanner import Token
@@ -107,15 +108,25 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
         cursor.place += 2
         return []
+    if count is not None and takes_part(cursor):
+        act = Act(head.name, Role.WORK, head.makes, head.takes, Into.PART, loop, span=cursor.span(first))
+        return [Some(act, Exactly(count))]
     where, even = _where(cursor)
     if where is not None and where.loop is not Loop.BOTH:
         loop = where.loop
     if where is not None and cursor.at(T.TOG):
         cursor.take()
         head, where = _tog_over(cursor, head, where)
+    if where is None and count is None and head.makes[0].kind == "sl st":
+        head = replace(head, name="sl st")
+        bare_slip = True
+    else:
+        bare_slip = False
     loop = _loop_after(cursor) or loop
     often *= _often(cursor)
     act = Act(head.name, Role.WORK, head.makes, head.takes, loop=loop, span=cursor.span(first))
+    if bare_slip:
+        act = replace(act, remark="bare")
     words = " ".join(token.text for token in cursor.tokens[first : cursor.place])
     items: list[Item] = _combined(act, head, count, where, words, behind) if not even else [Some(act, Rest())]
     if often > 1:
@@ -157,10 +168,10 @@ def _since(cursor: Cursor, first: int) -> list[Token]:
     return cursor.tokens[first : cursor.place]
 
 
-def _count(cursor: Cursor) -> int | None:
+def _count(cursor: Cursor, anywhere: bool = False) -> int | None:
     if not cursor.at(T.NUMBER):
         return None
-    number = sizes(cursor, cursor.number())
+    number = sizes(cursor, cursor.number(), anywhere)
     if number == 0:
         raise cursor.fail("nothing", "a count of 0 makes nothing", cursor.span(cursor.place - 1), "leave it out")
     return number
@@ -605,7 +616,7 @@ def chain_phrase(cursor: Cursor) -> list[Item]:
     number = _count(cursor) if cursor.at(T.NUMBER) else None
     cursor.take()
     if number is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.TIMES,):
-        number = _count(cursor)
+        number = _count(cursor, anywhere=True)
     cursor.skip(T.NOUN)
     act = Act("ch", Role.CHAIN, (Made("ch", number or 1),), 0, into=Into.NOTHING, span=cursor.span(first))
     times = _often(cursor)

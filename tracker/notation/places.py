@@ -44,6 +44,8 @@ def begins_place(cursor: Cursor) -> bool:
         return cursor.peek(1) in (T.OF, T.NEXT, T.EACH) or (cursor.peek(1) is T.IN and cursor.peek(2) in _BEGINS)
     if cursor.at(T.LAST, T.ORDINAL):
         return cursor.peek(1) in _BASE_WORDS or (cursor.peek(1) is T.NUMBER and cursor.peek(2) in _BASE_WORDS)
+    if cursor.sees(T.ROUND, T.NOUN):
+        return True
     return cursor.sees(T.AROUND, T.NEXT) or cursor.sees(T.AROUND, T.NOUN) or cursor.sees(T.AROUND, T.EACH)
 
 
@@ -62,7 +64,7 @@ def place(cursor: Cursor) -> Where:
     """PLACE := [in] [loop of] (each | next | same | first | last | nth | ring | ...) [number] [base] [extent]"""
     first = cursor.place
     loop = Loop.BOTH
-    around_post = bool(cursor.accept(T.AROUND))
+    around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER)) or around_post
     if cursor.at(T.LOOP):
         value = cursor.take().value
@@ -165,7 +167,7 @@ def _numbered(cursor: Cursor, told: bool, each: bool = False) -> Where:
     return replace(where, told=told, each=each)
 
 
-def sizes(cursor: Cursor, number: int) -> int:
+def sizes(cursor: Cursor, number: int, anywhere: bool = False) -> int:
     """A number followed by the other sizes' numbers in brackets: "5 (6, 7)"."""
     if not cursor.at(T.OPEN):
         return number
@@ -174,6 +176,8 @@ def sizes(cursor: Cursor, number: int) -> int:
     numbers = [token for token in inner if token.kind is T.NUMBER]
     others = [token for token in inner if token.kind not in (T.NUMBER, T.COMMA, T.SEMI, T.DASH, T.SLASH)]
     after = cursor.tokens[close + 1].kind if close + 1 < len(cursor.tokens) else None
+    if anywhere and len(numbers) > 1 and not others:
+        after = T.NOUN
     if others or not numbers or after in (None, T.DOT, T.TIMES) or (len(numbers) == 1 and after not in _BASE_WORDS):
         return number
     cursor.place = close + 1
@@ -374,7 +378,9 @@ def rest(cursor: Cursor) -> Rest | None:
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
-        return _leaving(cursor) or Rest()
+        result_told = cursor.at(T.UNTIL)
+        left = _leaving(cursor)
+        return Rest() if left is None or result_told else left
     if cursor.at(T.TO, T.UNTIL):
         return _leaving(cursor)
     return None

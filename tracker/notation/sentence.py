@@ -699,7 +699,10 @@ def _multiplies_line(cursor: Cursor, found: list[Item]) -> bool:
         return True
     last = repeated((body[-1],), often, span, "closed")
     why = "read the number of times as for the whole line"
-    found[lead:] = [Choice(f"times {span}", (Option((*body[:-1], last)), Option((everything,), why, rescue=True)))]
+    one, whole = Option((*body[:-1], last)), Option((everything,), why)
+    apart = cursor.tokens[start - 1].kind in (T.COMMA, T.SEMI, T.DOT, T.NEWLINE)
+    options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
+    found[lead:] = [Choice(f"times {span}", options)]
     return True
 
 

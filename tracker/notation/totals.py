@@ -217,10 +217,12 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
     if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
         strong = any(kind in _ENDS_A_ROUND for kind in before)
         return (T.NOUN in kinds and ended and content[0].number > 3) or (
-            strong and (names or all(k in (T.NUMBER, *_SIZES) for k in kinds))
+            strong and (names or all(k in (T.NUMBER, T.TOTAL, *_SIZES) for k in kinds))
         )
     if lead.kind in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
         return T.CHAIN not in kinds or T.SPACE in kinds
+    if lead.kind is T.CLOSE and len(content) == 1:
+        return content[0].number > 12
     if lead.kind in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         total = content[0].number
         return (

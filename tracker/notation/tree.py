@@ -36,6 +36,7 @@ class Into(Enum):
     CHAIN = "chain"
     SAME = "same"
     BETWEEN = "between"
+    PART = "part"
     NOTHING = "nothing"
 
 

@@ -25,6 +25,9 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     """Compare a stated total with a plan, in the ways in which totals are counted."""
     tally = plan.tally
     made = tally.stitches
+    if stated.chains is not None and stated.stitches is not None and not tally.spaces:
+        told = "the total names the starting chain apart"
+        return Agreement(made == stated.stitches + 1, made, how=told if made == stated.stitches + 1 else "")
     if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):

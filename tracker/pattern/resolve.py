@@ -65,7 +65,8 @@ class _Walk:
     assumed: bool = False
     from_total: bool = False
     colour: str = ""
-    skipped_over: int = 0
+    elsewhere: bool = False
+    hint: int | None = None
     foundation: int = 0
 
 
@@ -76,12 +77,13 @@ def solve(
     *,
     foundation: int = 0,
     other_side: int = 1,
+    hint: int | None = None,
 ) -> Solved:
     """Resolve a reading.
 
     `total` is the stated number of stitches and only used where the bases are not known. `foundation` is the number
     of chains to work into when the line makes its own; `other_side` is how many of them the second side does not
-    have for itself.
+    have for itself. `hint` is how many groups the pattern says there are, where it states no number of stitches.
     """
     walk = _Walk(
         base.stitches if base else None,
@@ -89,6 +91,7 @@ def solve(
         total,
         other_side,
         foundation=foundation,
+        hint=hint,
     )
     if foundation:
         walk.stitches, walk.spaces = foundation, 0
@@ -105,7 +108,7 @@ def solve(
 
 def _unworked(walk: _Walk) -> int:
     """Bases left over. Stitches passed over on the way between spaces are not left over."""
-    if walk.stitches is None or not (walk.touched or walk.taken):
+    if walk.stitches is None or walk.elsewhere or not (walk.touched or walk.taken):
         return 0
     if walk.spaces_taken:
         if walk.taken > walk.stitches:
@@ -172,6 +175,7 @@ def _note(walk: _Walk, act: Act, times: int) -> None:
     else:
         walk.taken += act.takes * times
     walk.made += act.stitches * times
+    walk.elsewhere = walk.elsewhere or act.into is Into.PART
     if act.takes or act.into is Into.RING:
         walk.touched = True
 
@@ -206,7 +210,7 @@ def _after_side(after: tuple[Item, ...]) -> bool:
 def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, ...], walk: _Walk) -> int:
     if walk.spaces is not None:
         return max(walk.spaces - walk.spaces_taken - needed, 0) // takes
-    if walk.total is not None:
+    if walk.total is not None or walk.hint is not None:
         try:
             return _times_from_total(makes, after, walk)
         except _Unsolvable:
@@ -219,6 +223,9 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
 
 def _times_from_total(makes: int, after: tuple[Item, ...], walk: _Walk) -> int:
     """How often it goes round, from the stated total, because the bases are not known."""
+    if walk.total is None and walk.hint is not None:
+        walk.from_total = True
+        return walk.hint
     if walk.total is None:
         raise _Unsolvable("base-unknown", "it is not known how many stitches there are to work into")
     left = walk.total - walk.made - _fixed_makes(after)

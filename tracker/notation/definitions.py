@@ -1,0 +1,112 @@
+"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st. ..." """
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+
+from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.lexicon import T
+from tracker.notation.scanner import Token
+
+_MADE = (T.STITCH, T.INC, T.DEC, T.CHAIN, T.POSTED, T.BUNCH)
+_NAMES = (T.BUNCH, T.WORD, T.FILLER, T.TIMES, T.COLOURED, T.MARKER)
+
+Makes = tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Definitions:
+    """The words without the definitions, and what each defined name makes."""
+
+    body: list[Token]
+    bunches: tuple[tuple[str, Makes], ...]
+
+
+def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) -> Definitions:
+    """Take every definition out of a line. `read` tells what the words behind the sign make (empty: nothing)."""
+    body = list(tokens)
+    bunches: list[tuple[str, Makes]] = []
+    index = 1
+    while index < len(body):
+        if _defines(body, index):
+            start, end = _extent(body, index)
+            name = body[index - 1]
+            makes = _single(name, body[index + 1 : end]) or read(_without_closing(body[index + 1 : end]))
+            if makes:
+                bunches.append((_id(name), makes))
+                body = body[:start] + body[end:]
+                index = max(start, 1)
+                continue
+        index += 1
+    if bunches:
+        body = [_renamed(token, {name for name, _ in bunches}) for token in body]
+    return Definitions(body, tuple(bunches))
+
+
+def _id(name: Token) -> str:
+    return name.name if name.kind is T.BUNCH else name.text.removesuffix("'s")
+
+
+def _defines(body: list[Token], index: int) -> bool:
+    """Whether the sign at `index` stands between a name on its own and something made."""
+    if body[index].kind not in (T.EQUALS, T.COLON) or body[index - 1].kind not in _NAMES:
+        return False
+    before = body[index - 2].kind if index > 1 else None
+    if before not in (None, T.OPEN, T.DASH, T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.COLON):
+        return False
+    following = body[index + 1 : index + 8]
+    if body[index].kind is T.COLON and not (index == 1 and body[0].kind is T.BUNCH and _in_one_place(body, index)):
+        return False
+    return any(token.kind in _MADE for token in following) and not all(
+        t.kind is T.NUMBER for t in following[:1] + following[1:2]
+    )
+
+
+def _in_one_place(body: list[Token], index: int) -> bool:
+    end = next((i for i in range(index, len(body)) if body[i].kind in (T.DOT, T.SEMI, T.NEWLINE)), None)
+    return end is not None and any(token.kind is T.SAME or token.text == "one" for token in body[index:end])
+
+
+def _extent(body: list[Token], index: int) -> tuple[int, int]:
+    """The words of the definition, brackets around it and a dash before it included."""
+    start = index - 1
+    depth = 0
+    end = index + 1
+    while end < len(body):
+        kind = body[end].kind
+        if kind is T.OPEN:
+            depth += 1
+        elif kind is T.CLOSE:
+            depth -= 1
+            if depth < 0:
+                break
+        elif depth == 0 and kind in (T.DOT, T.SEMI, T.NEWLINE):
+            break
+        end += 1
+    bracketed = start > 0 and body[start - 1].kind is T.OPEN and end < len(body) and body[end].kind is T.CLOSE
+    if bracketed:
+        return start - 1, end + 1
+    if start > 0 and body[start - 1].kind is T.DASH:
+        start -= 1
+    return start, min(end + 1, len(body)) if end < len(body) and body[end].kind is not T.CLOSE else end
+
+
+def _single(name: Token, words: list[Token]) -> Makes:
+    """ "BST = bobble of 4 dc": one stitch whatever goes into it."""
+    for token in words:
+        if token.kind is T.BUNCH and BUNCH_BY_ID[token.name].stitches == 1:
+            return ((token.name, 1),)
+    known = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
+    return ((known.id, 1),) if known is not None and known.stitches == 1 else ()
+
+
+def _without_closing(words: list[Token]) -> list[Token]:
+    return [token for token in words if token.kind is not T.DASH]
+
+
+def _renamed(token: Token, names: set[str]) -> Token:
+    text = token.text.removesuffix("'s")
+    if token.kind is not T.BUNCH and text in names:
+        return replace(token, kind=T.BUNCH, value=text)
+    return token
