@@ -30,9 +30,9 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
     index = 1
     while index < len(body):
         if _defines(body, index):
-            start, end = _extent(body, index)
-            name = body[index - 1]
-            makes = _single(name, body[index + 1 : end]) or read(_without_closing(body[index + 1 : end]))
+            start, stop, end = _extent(body, index)
+            name, words = body[index - 1], body[index + 1 : stop]
+            makes = _single(name, words) or read([token for token in words if token.kind is not T.DASH])
             if makes:
                 bunches.append((_id(name), makes))
                 body = body[:start] + body[end:]
@@ -68,8 +68,8 @@ def _in_one_place(body: list[Token], index: int) -> bool:
     return end is not None and any(token.kind is T.SAME or token.text == "one" for token in body[index:end])
 
 
-def _extent(body: list[Token], index: int) -> tuple[int, int]:
-    """The words of the definition, brackets around it and a dash before it included."""
+def _extent(body: list[Token], index: int) -> tuple[int, int, int]:
+    """Where the definition starts, where its words stop, and where it ends with the brackets around it."""
     start = index - 1
     depth = 0
     end = index + 1
@@ -86,10 +86,11 @@ def _extent(body: list[Token], index: int) -> tuple[int, int]:
         end += 1
     bracketed = start > 0 and body[start - 1].kind is T.OPEN and end < len(body) and body[end].kind is T.CLOSE
     if bracketed:
-        return start - 1, end + 1
+        return start - 1, end, end + 1
     if start > 0 and body[start - 1].kind is T.DASH:
         start -= 1
-    return start, min(end + 1, len(body)) if end < len(body) and body[end].kind is not T.CLOSE else end
+    closed = end >= len(body) or body[end].kind is T.CLOSE
+    return start, end, end if closed else end + 1
 
 
 def _single(name: Token, words: list[Token]) -> Makes:
@@ -99,10 +100,6 @@ def _single(name: Token, words: list[Token]) -> Makes:
             return ((token.name, 1),)
     known = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
     return ((known.id, 1),) if known is not None and known.stitches == 1 else ()
-
-
-def _without_closing(words: list[Token]) -> list[Token]:
-    return [token for token in words if token.kind is not T.DASH]
 
 
 def _renamed(token: Token, names: set[str]) -> Token:

@@ -218,7 +218,7 @@ _PLAIN: dict[T, str] = {
     "free loops of the chain|unused loops of ch|unused loops of the chain|unused loops of foundation ch|"
     "unused side|second side|back of chain|back of the chain|bottom side|bottom loop|free lps|free loop of|"
     "other side of starting chain|other side of the starting chain|opposite side of starting chain|"
-    "other side of starting ch|other side of beg ch|other side of work|base of ch|other side of your chain|"
+    "other side of starting ch|other side of beg ch|other side of work|other side of your chain|"
     "opposite side of the starting chain|other side of beginning ch|back of ch|bottom edge",
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",

@@ -12,12 +12,12 @@ from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.lexicon import T
-from tracker.notation.opening import Foundation, acts, closed, filled, in_ring, main_stitch, opened
+from tracker.notation.opening import Foundation, acts, closed, filled, in_ring, made_by, main_stitch, opened
 from tracker.notation.problems import Problem, Severity, error
 from tracker.notation.scanner import Lines, Token, scan
 from tracker.notation.sentence import items
 from tracker.notation.totals import take_totals
-from tracker.notation.tree import Item, Role, Stated
+from tracker.notation.tree import Item, Stated
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -135,10 +135,9 @@ def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[st
     """What the words of a definition make in one place; empty if they are no such thing."""
     cursor = Cursor(words, lines, context)
     try:
-        found = acts(tuple(items(cursor, len(words))))
+        return made_by(tuple(items(cursor, len(words))))
     except NotUnderstood:
         return ()
-    return tuple((made.kind, made.count) for act in found if act.role is not Role.STEP for made in act.makes)
 
 
 def _skip_title(cursor: Cursor) -> None:

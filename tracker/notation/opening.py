@@ -65,6 +65,19 @@ def acts(body: tuple[Item, ...]) -> list[Act]:
     return found
 
 
+def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
+    """What these items make when all of it goes into one place, as (kind, count), side by side."""
+    makes: list[tuple[str, int]] = []
+    for item in body:
+        inner = item.options[0].body[0] if isinstance(item, Choice) else item
+        times = inner.times.count if isinstance(inner, Some | Group) and isinstance(inner.times, Exactly) else 1
+        if isinstance(inner, Group):
+            makes.extend(made_by(inner.body) * min(times, 100))
+        elif isinstance(inner, Some) and inner.act.role not in (Role.STEP, Role.SKIP):
+            makes.extend((m.kind, m.count if m.is_chain else m.count * times) for m in inner.act.makes)
+    return tuple(makes)
+
+
 def main_stitch(body: tuple[Item, ...], default: str) -> str:
     """The stitch that the line is mostly made of, for words such as "inc" that name none."""
     kinds = [

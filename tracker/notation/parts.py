@@ -25,18 +25,16 @@ def takes_part(cursor: Cursor) -> bool:
     while cursor.peek(end) not in _ENDS and not (cursor.peek(end) is T.AND and cursor.peek(end + 1) is T.NUMBER):
         end += 1
     words = [cursor.token(index) for index in range(1, end)]
-    if not words or any(word.kind in _NOT_IN_A_PART for word in words):
-        return False
-    named = any(word.text in PARTS or word.kind is T.ORDINAL for word in words)
+    inside = cursor.token().text in ("in", "into", "at", "for")
+    named = any(word.text in PARTS or (word.kind is T.ORDINAL and not inside) for word in words)
     chain = cursor.at(T.AROUND) and [word.kind for word in words] == [T.CHAIN]
-    if not (named or chain) or words[0].kind in (T.EACH, T.NEXT, T.LAST, T.SAME):
-        return False
-    if all(word.kind in (T.ORDINAL, T.NUMBER) for word in words) and not cursor.at(T.IN):
+    elsewhere = not any(word.kind in _NOT_IN_A_PART for word in words)
+    if not words or not ((named and elsewhere) or chain) or words[0].kind in (T.EACH, T.NEXT, T.LAST, T.SAME):
         return False
     cursor.place += end
     return True
 
 
 _NOT_IN_A_PART = (
-    T.NOUN, T.STITCH, T.INC, T.DEC, T.SPACE, T.RING, T.HOOK, T.BUNCH, T.LOOP, T.TIMES, T.REPEAT, T.SKIP, T.POSTED,
+    T.NOUN, T.STITCH, T.INC, T.DEC, T.SPACE, T.RING, T.HOOK, T.BUNCH, T.LOOP, T.TIMES, T.REPEAT, T.SKIP, T.POSTED, T.CHAIN,
 )  # fmt: skip

@@ -105,12 +105,12 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if head.makes[0].kind == "sl st" and cursor.at(T.TO, T.AND, T.JOIN) and _closing(cursor):
         name = "join ring" if any(t.kind is T.RING or "ring" in t.text for t in _since(cursor, first)) else "join"
         return [Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
-    if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
-        cursor.place += 2
-        return []
     if count is not None and takes_part(cursor):
         act = Act(head.name, Role.WORK, head.makes, head.takes, Into.PART, loop, span=cursor.span(first))
         return [Some(act, Exactly(count))]
+    if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
+        cursor.place += 2
+        return []
     where, even = _where(cursor)
     if where is not None and where.loop is not Loop.BOTH:
         loop = where.loop

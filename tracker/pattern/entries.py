@@ -10,8 +10,8 @@ from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.headings import heading
 from tracker.notation.line import read_line
-from tracker.notation.opening import acts
-from tracker.notation.tree import Colour, Made, Role
+from tracker.notation.opening import acts, made_by
+from tracker.notation.tree import Colour, Role
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
@@ -126,21 +126,7 @@ def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int],
     if bunch is None:
         return None
     line = read_line(text.strip()[match.start("what") :], context)
-    makes = [made for act in acts(line.body) if act.role is not Role.STEP for made in _all_made(act.makes, act.name)]
+    makes = made_by(line.body)
     if not line.is_readable or not makes or bunch.stitches == 1:
         return None
-    return bunch.id, tuple(_merged(makes))
-
-
-def _all_made(makes: tuple[Made, ...], name: str) -> tuple[Made, ...]:
-    return () if name == "sk" else makes
-
-
-def _merged(makes: list[Made]) -> list[tuple[str, int]]:
-    merged: list[tuple[str, int]] = []
-    for made in makes:
-        if merged and merged[-1][0] == made.kind and not made.is_chain:
-            merged[-1] = (made.kind, merged[-1][1] + made.count)
-        else:
-            merged.append((made.kind, made.count))
-    return merged
+    return bunch.id, makes
