@@ -1,0 +1,178 @@
+"""A pattern whose text changed since it was last worked: what differs, and the place found again in the new text.
+
+Pieces are found by their names and rounds by their labels. What cannot be found is told, never guessed silently.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+from difflib import unified_diff
+
+from tracker.making.outline import Outline, OutlinedPiece, OutlinedRound, outline_of
+from tracker.making.work import BEGINNING, Copy, Miscount, Parked, Place, Remark, State, Work, copy_name, next_copy
+from tracker.pattern.model import Pattern, Piece
+
+LONGEST_DIFFERENCE = 200
+"""Lines of a difference that are told; whoever wants more compares the files."""
+
+
+@dataclass(frozen=True, slots=True)
+class Changed:
+    """How the pattern differs from the one that was worked.
+
+    `lines` are the changed lines, with "-" or "+" before them; none if the words are the same and only read otherwise
+    by this version of the program. `not_kept` are sentences on what cannot be found again.
+    """
+
+    lines: tuple[str, ...]
+    not_kept: tuple[str, ...]
+
+    def __iter__(self) -> Iterator[str]:
+        """Everything there is to tell, a line each."""
+        yield from self.lines or ("the words are the same, but this version of the program reads them otherwise",)
+        yield from self.not_kept
+
+
+def line_difference(before: str, after: str) -> tuple[str, ...]:
+    """The lines that were taken out ("- ...") and put in ("+ ...")."""
+    told: list[str] = []
+    for line in unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm=""):
+        if line.startswith(("---", "+++", "@@")):
+            continue
+        if len(told) == LONGEST_DIFFERENCE:
+            return (*told, "and more")
+        told.append(f"{line[0]} {line[1:]}")
+    return tuple(told)
+
+
+def carried_over(state: State, before: Outline, pattern: Pattern) -> tuple[State, tuple[str, ...]]:
+    """The state in the new pattern, and what of it could not be kept. What can be taken back is carried as well."""
+    finder = _Finder(before, pattern)
+    told: dict[str, None] = {}
+    work = finder.work(state.work, told)
+    ignored: dict[str, None] = {}
+    past = tuple(finder.work(earlier, ignored) for earlier in state.past)
+    return State(work, past, state.at), tuple(told)
+
+
+class _Finder:
+    """Finds what was in the old pattern in the new one. What it cannot find it puts into `told`."""
+
+    def __init__(self, before: Outline, pattern: Pattern) -> None:
+        self._before = before
+        self._pattern = pattern
+        self._after = outline_of(pattern)
+        self._pieces = [self._piece(index) for index in range(len(before.pieces))]
+
+    def _piece(self, index: int) -> int | None:
+        """The piece of the same name; of several, the one that stands at the same turn."""
+        names = [piece.name for piece in self._before.pieces]
+        turn = names[:index].count(names[index])
+        same = [i for i, piece in enumerate(self._after.pieces) if piece.name == names[index]]
+        return same[turn] if turn < len(same) else None
+
+    def copy(self, copy: Copy) -> Copy | None:
+        piece = self._pieces[copy.piece] if copy.piece < len(self._pieces) else None
+        if piece is None or copy.number > self._after.pieces[piece].make:
+            return None
+        return Copy(piece, copy.number)
+
+    def work(self, work: Work, told: dict[str, None]) -> Work:
+        begun = [Parked(work.copy, work.place), *work.parked]
+        places = {copy: place for copy, place in (self._found(each, told) for each in begun) if copy is not None}
+        present = self.copy(work.copy)
+        found = Work(copy=Copy(0, 1), asks=work.asks)
+        for copy, place in places.items():
+            found = replace(found.going_on_with(copy), place=place)
+        found = replace(
+            found,
+            miscounts=tuple(m for m in (self._miscount(old, told) for old in work.miscounts) if m is not None),
+            unanswered=self._miscount(work.unanswered, told) if work.unanswered else None,
+            notes=tuple(n for n in (self._note(old, told) for old in work.notes) if n is not None),
+            steps_done=self._steps(work.steps_done, told),
+            ended=self.copy(work.ended) if work.ended else None,
+            count_due=work.count_due and present is not None,
+        )
+        present = present or next_copy(self._pattern, found)
+        return found.going_on_with(present) if present else found
+
+    def _found(self, parked: Parked, told: dict[str, None]) -> tuple[Copy | None, Place]:
+        copy = self.copy(parked.copy)
+        if copy is None:
+            if parked.place != BEGINNING:
+                told[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
+            return None, BEGINNING
+        old, new = self._before.pieces[parked.copy.piece], self._pattern.pieces[copy.piece]
+        place, words = _place_in(old, new, self._after.pieces[copy.piece], parked.place)
+        if words:
+            told[f"{copy_name(self._pattern, copy)}: {words}"] = None
+        return copy, place
+
+    def _old_name(self, copy: Copy) -> str:
+        if copy.piece >= len(self._before.pieces):
+            return "a piece"
+        piece = self._before.pieces[copy.piece]
+        return piece.name if piece.make == 1 else f"{piece.name} {copy.number} of {piece.make}"
+
+    def _index(self, old: Copy, new: Copy, index: int) -> int | None:
+        keys = self._before.pieces[old.piece].keys
+        return self._after.pieces[new.piece].index_of.get(keys[index]) if index < len(keys) else None
+
+    def _miscount(self, found: Miscount, told: dict[str, None]) -> Miscount | None:
+        copy = self.copy(found.copy)
+        index = None if copy is None else self._index(found.copy, copy, found.round_index)
+        if copy is None or index is None:
+            told[f"a differing count in {self._old_name(found.copy)} has no round any more"] = None
+            return None
+        moves = min(found.moves, self._after.pieces[copy.piece].rounds[index].moves)
+        return replace(found, copy=copy, round_index=index, moves=moves)
+
+    def _note(self, note: Remark, told: dict[str, None]) -> Remark | None:
+        copy = self.copy(note.copy)
+        if copy is None:
+            told[f'the note "{note.text}" is in the history only: {self._old_name(note.copy)} is gone'] = None
+            return None
+        index = self._index(note.copy, copy, note.round_index)
+        last = len(self._after.pieces[copy.piece].rounds)
+        return replace(note, copy=copy, round_index=min(note.round_index, last) if index is None else index)
+
+    def _steps(self, done: tuple[int, ...], told: dict[str, None]) -> tuple[int, ...]:
+        found = set()
+        for step in done:
+            words = self._before.steps[step] if step < len(self._before.steps) else ""
+            if words in self._after.steps:
+                found.add(self._after.steps.index(words))
+            else:
+                told[f'the step "{words}" that was ticked is not there any more'] = None
+        return tuple(sorted(found))
+
+
+def _place_in(old: OutlinedPiece, new: Piece, outlined: OutlinedPiece, place: Place) -> tuple[Place, str]:
+    """The same place in the new rounds, and words if it is not quite the same."""
+    there = [outlined.index_of.get(key) for key in old.keys[: place.round_index + 1]]
+    here = there.pop() if place.round_index < len(old.rounds) else None
+    if here is not None:
+        return _within(old.rounds[place.round_index], new, outlined.rounds[here], here, place)
+    last = next((index for index in reversed(there) if index is not None), -1)
+    return Place(last + 1), _moved(old, new, place, last + 1) if place != BEGINNING else ""
+
+
+def _moved(old: OutlinedPiece, new: Piece, place: Place, index: int) -> str:
+    """Words for a place that is now at the start of another round than it was."""
+    if place.round_index >= len(old.rounds):
+        return f"there is more to make now, from {new.rounds[index].label} on" if index < len(new.rounds) else ""
+    gone = old.rounds[place.round_index].label
+    where = f"the start of {new.rounds[index].label}" if index < len(new.rounds) else "its end"
+    return f"{gone} is not there any more, the place is {where}"
+
+
+def _within(old: OutlinedRound, new: Piece, outlined: OutlinedRound, index: int, place: Place) -> tuple[Place, str]:
+    """The place inside a round that is still there: by moves if it is the same, else by stitches."""
+    if place.moves == 0 or (outlined.mark, outlined.moves) == (old.mark, old.moves):
+        return Place(index, place.moves, place.stitches), ""
+    plan = new.rounds[index].plan
+    stitches = min(place.stitches, plan.leaves) if plan else 0
+    words = f"{old.label} reads otherwise now, the place is after {stitches} of its stitches"
+    moves = plan.move_after_stitches(stitches) if plan else 0
+    return (Place(index + 1) if plan and moves >= plan.moves else Place(index, moves, stitches)), words

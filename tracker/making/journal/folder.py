@@ -1,0 +1,68 @@
+"""Where the journal is, and the names of what lies beside it."""
+
+from __future__ import annotations
+
+import os
+from pathlib import Path
+
+from platformdirs import user_data_path
+
+from tracker.making.journal.seal import seal
+
+FILE = "journal.sqlite3"
+VARIABLE = "ROUNDS_DATA"
+"""The environment variable that names another data folder."""
+
+COMPANIONS = ("", "-wal", "-shm")
+"""What SQLite adds to the name of a journal for the files that belong to it."""
+
+
+def data_folder(chosen: Path | None = None) -> Path:
+    """The folder that was chosen, or else the one that the environment names, or else where this system keeps it."""
+    if chosen is not None:
+        return chosen
+    named = os.environ.get(VARIABLE, "")
+    return Path(named).expanduser() if named else user_data_path("round-tracker", appauthor=False)
+
+
+def beside(path: Path, companion: str) -> Path:
+    """One of the files that belong to a journal."""
+    return path.with_name(path.name + companion)
+
+
+def as_text(path: Path) -> str:
+    """The path of a pattern file as the journal keeps it; a name that is no text is kept readable."""
+    return os.fsencode(path).decode("utf-8", "backslashreplace")
+
+
+def turn_file(folder: Path, path: str, title: str) -> Path:
+    """The file whose lock is the turn to write to one project."""
+    return folder / "turns" / f"{seal(path, title)}.turn"
+
+
+def free_name(path: Path, word: str) -> Path:
+    """A name beside `path` that nothing has yet: "journal-damaged-1.sqlite3"."""
+    number = 1
+    while True:
+        name = path.with_name(f"{path.stem}-{word}-{number}{path.suffix}")
+        if not any(beside(name, companion).exists() for companion in COMPANIONS):
+            return name
+        number += 1
+
+
+def put_aside(path: Path, word: str) -> Path:
+    """A copy of a journal with all that belongs to it, under a free name and on the disk. The original stays."""
+    name = free_name(path, word)
+    for companion in ("-wal", ""):
+        source = beside(path, companion)
+        if source.exists():
+            _copy(source, beside(name, companion))
+    return name
+
+
+def _copy(source: Path, target: Path) -> None:
+    with source.open("rb") as read, target.open("xb") as written:
+        while part := read.read(1 << 20):
+            written.write(part)
+        written.flush()
+        os.fsync(written.fileno())

@@ -1,0 +1,163 @@
+"""The history of a project out to a file and back in, as JSON Lines, so that it can go to another machine.
+
+The first line tells which project it is and how it stands, then come the pattern texts, the last saved place, and
+one line for each event. Two histories are never merged: one may continue the other, or they are told apart.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import closing
+from dataclasses import asdict, dataclass, replace
+from itertools import pairwise
+from pathlib import Path
+from typing import Any
+
+from tracker.making.journal import lock
+from tracker.making.journal.days import day_of
+from tracker.making.journal.folder import as_text, turn_file
+from tracker.making.journal.opening import open_journal, open_to_read
+from tracker.making.journal.reading import body_of
+from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
+from tracker.making.journal.seal import link
+from tracker.making.journal.store import Journal
+from tracker.making.journal.troubles import JournalTrouble, as_trouble
+from tracker.making.record import event_in, event_out
+
+FORM = "round-tracker history"
+VERSION = 1
+
+
+@dataclass(frozen=True, slots=True)
+class _History:
+    """A history as a file tells it. The project's path is still that of the other machine."""
+
+    known: Known
+    wordings: tuple[Wording, ...]
+    saved: Saved | None
+    entries: tuple[tuple[Happened, str], ...]
+
+    def link_at(self, number: int) -> str | None:
+        if number == 0:
+            return ""
+        return next((last for happened, last in self.entries if happened.number == number), None)
+
+
+def history_lines(folder: Path, path: Path, title: str) -> Iterator[str]:
+    """The history of a project, line by line. Raises `JournalTrouble`."""
+    journal = open_to_read(folder)
+    if journal is None:
+        raise JournalTrouble("there is no history yet")
+    with closing(journal):
+        known = journal.find(as_text(path.resolve()), title)
+        if known is None:
+            raise JournalTrouble(f"there is no history of {title} yet")
+        yield _line({"form": FORM, "version": VERSION, "project": asdict(replace(known, id=0))})
+        yield from (_line({"wording": asdict(wording)}) for wording in journal.wordings(known))
+        saved = journal.saved(known)
+        yield _line({"saved": asdict(saved) if saved else None})
+        for each, last in journal.linked(known):
+            event = event_out(each.event)
+            yield _line({"number": each.number, "at": each.at, "rounds": each.rounds, "link": last, "event": event})
+
+
+def take_history(lines: Iterable[str], path: Path, folder: Path, clock: Callable[[], float]) -> str:
+    """Take a history in, for the pattern file at `path`. A sentence that tells what was taken.
+
+    Raises `JournalTrouble`, with nothing taken, if the file is not whole, or if the journal here and the file went on
+    separately.
+    """
+    history = _read(lines)
+    text = as_text(path.resolve())
+    history = replace(history, known=replace(history.known, path=text))
+    try:
+        turn = lock.take(turn_file(folder, text, history.known.title))
+    except OSError as problem:
+        raise as_trouble(problem) from problem
+    if turn is None:
+        raise JournalTrouble("this project is open in another window: close that one first")
+    try:
+        with closing(open_journal(folder, clock())) as journal:
+            return _taken(journal, history)
+    finally:
+        turn.close()
+
+
+def _taken(journal: Journal, history: _History) -> str:
+    theirs, ours = history.known, journal.find(history.known.path, history.known.title)
+    if ours is None:
+        journal.adopt(theirs, history.entries, history.saved, history.wordings, None)
+        return f"{theirs.title}: {_count(len(history.entries))} taken"
+    if theirs.number <= ours.number and journal.link_at(ours, theirs.number) == theirs.link:
+        more = ours.number - theirs.number
+        return f"{theirs.title}: nothing new, " + (
+            f"this journal has {_count(more)} more" if more else "it is the same"
+        )
+    if history.link_at(ours.number) != ours.link:
+        raise JournalTrouble(_apart(journal, ours, history))
+    new = [pair for pair in history.entries if pair[0].number > ours.number]
+    journal.adopt(theirs, new, history.saved, history.wordings, ours)
+    return f"{theirs.title}: {_count(len(new))} taken"
+
+
+def _apart(journal: Journal, ours: Known, history: _History) -> str:
+    here = {last: happened for happened, last in journal.linked(ours)}
+    common = [happened for happened, last in history.entries if last in here]
+    since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
+    return (
+        f"{ours.title} was worked both here and there {since}: here it has {_count(ours.number)}, in the file "
+        f"{history.known.number}. Nothing was taken; keep one of the two in another data folder"
+    )
+
+
+def _read(lines: Iterable[str]) -> _History:
+    try:
+        plain = [json.loads(line) for line in lines if line.strip()]
+        return _checked(_history(plain))
+    except (AttributeError, IndexError, KeyError, TypeError, ValueError) as problem:
+        raise JournalTrouble("this is not a whole history of a project: write it out again") from problem
+
+
+def _history(plain: list[Any]) -> _History:
+    head, *rest = plain
+    if head["form"] != FORM:
+        raise ValueError("another form")
+    if head["version"] > VERSION:
+        raise JournalTrouble("the history was written by a later version of this program: use that one")
+    told = head["project"]
+    known = Known(**{**told, "summary": Summary(**told["summary"])})
+    wordings = tuple(Wording(**line["wording"]) for line in rest if "wording" in line)
+    saved = next(line["saved"] for line in rest if "saved" in line)
+    entries = tuple(_entry(line) for line in rest if "event" in line)
+    return _History(known, wordings, Saved(**saved) if saved else None, entries)
+
+
+def _entry(line: dict[str, Any]) -> tuple[Happened, str]:
+    return Happened(line["number"], line["at"], event_in(line["event"]), line["rounds"]), line["link"]
+
+
+def _checked(history: _History) -> _History:
+    """Raises ValueError if the history has not all of what going on needs, or is not as it was written."""
+    start = Happened(0, 0.0, history.entries[0][0].event, 0), ""
+    for (before, before_link), (happened, last) in pairwise((start, *history.entries)):
+        made = link(before_link, happened.number, happened.at, body_of(happened), happened.rounds)
+        if happened.number == before.number + 1 and made != last:
+            raise ValueError("an entry that is not as it was written")
+    reached, last = history.entries[-1][0].number, history.entries[-1][1]
+    if (reached, last) != (history.known.number, history.known.link):
+        raise ValueError("the end is missing")
+    needed = range(history.saved.number + 1 if history.saved else 1, reached + 1)
+    if [each.number for each, _ in history.entries[len(history.entries) - len(needed) :]] != list(needed):
+        raise ValueError("entries are missing")
+    if history.saved is not None and history.link_at(history.saved.number) != history.saved.link:
+        raise ValueError("the saved place belongs to another history")
+    return history
+
+
+def _line(value: dict[str, Any]) -> str:
+    return json.dumps(value, separators=(",", ":"))
+
+
+def _count(entries: int) -> str:
+    return "1 entry" if entries == 1 else f"{entries} entries"

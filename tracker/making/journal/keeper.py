@@ -1,0 +1,221 @@
+"""Writing down what happens in one project, at once if it can be, else as soon as it can be.
+
+While the disk refuses, events are held in memory in their order and `trouble` says so. Each new event, and `retry`,
+tries again. Nothing that is held is dropped while the program runs.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from contextlib import closing
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from tracker.making.journal import lock
+from tracker.making.journal.connect import to_read
+from tracker.making.journal.folder import COMPANIONS, FILE, beside, free_name, turn_file
+from tracker.making.journal.opening import open_journal, open_to_read
+from tracker.making.journal.reading import Reader
+from tracker.making.journal.rows import Happened, Known, Summary, Wording
+from tracker.making.journal.store import Journal
+from tracker.making.journal.troubles import (
+    ChangedOutside,
+    DamagedJournal,
+    DiskRefuses,
+    JournalTrouble,
+    as_trouble,
+)
+
+SAVE_EVERY = 256
+"""Entries between two saved places: what going on has to read at most."""
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """How the project stands after what happened last.
+
+    `place` writes the state down; it is asked for now and then only, or when `is_stop`. `wording` is the pattern text
+    that holds; `is_new_wording` that it holds from now on.
+    """
+
+    summary: Summary
+    wording: Wording
+    place: Callable[[], str]
+    is_stop: bool = False
+    is_new_wording: bool = False
+
+
+class Keeper:
+    """Keeps one project. `known` is how it stands in the file, `held` what is not there yet."""
+
+    def __init__(self, folder: Path, path: str, title: str, clock: Callable[[], float]) -> None:
+        self._folder = folder
+        self._path = path
+        self._title = title
+        self._clock = clock
+        self._turn: lock.Lock | None = None
+        self._own_copy: Path | None = None
+        self._in_file: Known | None = None
+        self._saved_at = 0
+        self.journal: Journal | None = None
+        self.known: Known | None = None
+        self.held: list[Happened] = []
+        self.missing: list[Happened] = []
+        self.notices: list[str] = []
+        self.trouble = ""
+
+    def open(self) -> bool:
+        """Open the journal and take the turn to write. False if another window has it.
+
+        Raises `JournalTrouble`, but for a disk or folder that refuses: that is told in `trouble`, and what can be
+        read is read.
+        """
+        try:
+            self.journal = self._opened()
+            took = self._took_turn()
+        except DiskRefuses as problem:
+            self._in_trouble(problem)
+            self.journal = open_to_read(self._folder)
+            took = True
+        self.know(self.journal.find(self._path, self._title) if self.journal else None)
+        return took
+
+    def know(self, known: Known | None, saved_at: int = 0) -> None:
+        """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""
+        self.known = self._in_file = known
+        self._saved_at = saved_at
+
+    def write(self, happened: Happened, standing: Standing) -> None:
+        """Write down one more event; if it cannot be, hold it and say so in `trouble`."""
+        self.held.append(happened)
+        self.retry(standing)
+
+    def retry(self, standing: Standing) -> bool:
+        """Write down what is held. Whether nothing is held any more."""
+        try:
+            try:
+                self._write_all(standing)
+            except DamagedJournal:
+                self._let_go()
+                self._write_all(standing)
+        except JournalTrouble as problem:
+            self._in_trouble(problem)
+            return False
+        self.trouble = ""
+        return True
+
+    def close(self) -> None:
+        """Let go of the file and of the turn to write."""
+        self._let_go()
+        self._give_up_turn()
+
+    def _write_all(self, standing: Standing) -> None:
+        journal = self._ready()
+        known = self.known or self._fresh(standing)
+        happened = [*self.missing, *self.held]
+        last = happened[-1].number if happened else known.number
+        is_whole = standing.is_stop or standing.is_new_wording or known != self._in_file
+        place = standing.place() if is_whole or last - self._saved_at >= SAVE_EVERY else None
+        wording = standing.wording if is_whole else None
+        self.known = journal.append(known, happened, standing.summary, place, wording, self._in_file)
+        self._in_file = self.known
+        self.held.clear()
+        self.missing.clear()
+        if place is not None:
+            self._saved_at = last
+
+    def _fresh(self, standing: Standing) -> Known:
+        """The project before its first entry, not in the file yet."""
+        summary = replace(standing.summary, share=0.0, next="", finished=False)
+        return Known(0, self._path, self._title, standing.wording.digest, self._clock(), summary)
+
+    def _ready(self) -> Journal:
+        """The journal open and in its place, and the turn taken."""
+        if self.journal is not None and self.journal.is_writable and not self.journal.is_in_place:
+            self._put_back()
+        if self.journal is None or not self.journal.is_writable:
+            self._let_go()
+            self.journal = self._opened()
+            self._go_on_in(self.journal)
+        if self._turn is None and not self._took_turn():
+            raise ChangedOutside("another window has this project open")
+        return self.journal
+
+    def _opened(self) -> Journal:
+        journal = open_journal(self._folder, self._clock())
+        self.notices += journal.notices
+        return journal
+
+    def _put_back(self) -> None:
+        """The file was removed or replaced: save all that this window has of it, then look what is there now."""
+        assert self.journal is not None
+        path = self._folder / FILE
+        try:
+            self._folder.mkdir(parents=True, exist_ok=True)
+            own = free_name(path, "kept")
+            self.journal.copy_to(own)
+            self._let_go()
+            self._give_up_turn()
+            if not path.exists():
+                for companion in COMPANIONS[1:]:
+                    beside(path, companion).unlink(missing_ok=True)
+                own.replace(path)
+                self.notices.append("the journal was removed while it was in use; it was put back")
+            else:
+                self._own_copy = own
+        except OSError as problem:
+            raise as_trouble(problem) from problem
+
+    def _go_on_in(self, journal: Journal) -> None:
+        """Go on in a file that was opened anew, if it has this project as this window left it, or an older part."""
+        found, ours = journal.find(self._path, self._title), self.known
+        if ours is None and found is None:
+            return
+        if ours is None or (found is not None and found.number > ours.number):
+            self._let_go()
+            raise ChangedOutside("the journal has another place for this: close this window and open it again")
+        self._in_file = found
+        if found is not None and (found.number, found.link) == (ours.number, ours.link):
+            self.known = found
+        elif self._own_copy is not None:
+            self._continue_from_own_copy(self._own_copy, ours, found)
+        elif journal.notices:
+            self.known = replace(ours, id=found.id if found else 0)
+        else:
+            self._let_go()
+            raise ChangedOutside("the journal was replaced by another one: close this window and open it again")
+
+    def _continue_from_own_copy(self, copy: Path, ours: Known, found: Known | None) -> None:
+        """Bring what this window had into a file that lacks its end. Raises `ChangedOutside` if the two differ."""
+        with closing(to_read(copy)) as connection:
+            own = Reader(connection)
+            before = found or replace(ours, id=0, number=0, link="")
+            if own.link_at(ours, before.number) != before.link:
+                self._let_go()
+                raise ChangedOutside(f"the journal was replaced by another one; what you had is kept in {copy.name}")
+            self.missing = list(own.entries(ours, before.number))
+        self.known = before
+        self._own_copy = None
+        copy.unlink(missing_ok=True)
+
+    def _took_turn(self) -> bool:
+        try:
+            self._turn = lock.take(turn_file(self._folder, self._path, self._title))
+        except OSError as problem:
+            raise as_trouble(problem) from problem
+        return self._turn is not None
+
+    def _give_up_turn(self) -> None:
+        if self._turn is not None:
+            self._turn.close()
+            self._turn = None
+
+    def _let_go(self) -> None:
+        if self.journal is not None:
+            self.journal.close()
+            self.journal = None
+
+    def _in_trouble(self, problem: JournalTrouble) -> None:
+        count = len(self.held)
+        waiting = f" ({count} so far)" if count else ""
+        self.trouble = f"{problem}: what you do is kept in memory and written down as soon as it can be{waiting}"

@@ -1,0 +1,129 @@
+"""Opening the journal: look first without writing, save what can be saved if it is damaged, bring it up to date."""
+
+from __future__ import annotations
+
+import sqlite3
+import time
+from pathlib import Path
+
+from tracker.making.journal import lock
+from tracker.making.journal.connect import to_read, to_write
+from tracker.making.journal.folder import FILE, put_aside
+from tracker.making.journal.rescue import rescue
+from tracker.making.journal.schema import migrate, refuse_newer, version_of
+from tracker.making.journal.store import Journal
+from tracker.making.journal.troubles import DamagedJournal, JournalTrouble, as_trouble
+from tracker.making.journal.wal import has_unread_end
+
+SMALL = 1 << 20
+"""Up to this many bytes the whole file is checked at each opening; what is read is checked always."""
+
+_PATIENCE = 50
+_PAUSE_SECONDS = 0.1
+
+
+def open_journal(folder: Path, now: float) -> Journal:
+    """The journal of a data folder, made if there is none. Raises `JournalTrouble`."""
+    path = folder / FILE
+    try:
+        folder.mkdir(parents=True, exist_ok=True)
+        use = lock.take(folder / "journal.use")
+        alone = use is not None
+        use = use or _shared(folder)
+        try:
+            notices = _looked_after(path, now) if alone else _looked_at(path)
+            connection = _brought_up_to_date(path, now, bool(notices))
+        except BaseException:
+            use.close()
+            raise
+        if alone:
+            use.share()
+        return Journal(connection, path, use, notices)
+    except (OSError, sqlite3.Error) as problem:
+        raise as_trouble(problem) from problem
+
+
+def open_to_read(folder: Path) -> Journal | None:
+    """The journal as it is, for looking only; None if there is none. Raises `JournalTrouble`."""
+    path = folder / FILE
+    try:
+        if not path.exists() or path.stat().st_size == 0:
+            return None
+        connection = to_read(path)
+        try:
+            version = version_of(connection)
+            refuse_newer(version)
+        except BaseException:
+            connection.close()
+            raise
+        return Journal(connection, path) if version else None
+    except (OSError, sqlite3.Error) as problem:
+        raise as_trouble(problem) from problem
+
+
+def _shared(folder: Path) -> lock.Lock:
+    """A share of the folder while another window has it; that one looks after the file for a moment only."""
+    for _ in range(_PATIENCE):
+        use = lock.take(folder / "journal.use", shared=True)
+        if use is not None:
+            return use
+        time.sleep(_PAUSE_SECONDS)
+    raise JournalTrouble("another window is busy with the journal; close it, or try again")
+
+
+def _looked_at(path: Path) -> tuple[str, ...]:
+    """Refuse what must not be opened while another window works with the file."""
+    try:
+        _examine(path)
+    except DamagedJournal as problem:
+        raise JournalTrouble("the journal is damaged and open in another window: close that one first") from problem
+    return ()
+
+
+def _looked_after(path: Path, now: float) -> tuple[str, ...]:
+    """Examine the file before anything writes to it, and save what can be saved if it is damaged."""
+    try:
+        unread = _examine(path)
+    except DamagedJournal:
+        return (rescue(path, now),)
+    if not unread:
+        return ()
+    kept = put_aside(path, "unread")
+    return (f"the end of the journal was only half written and does not count; it is kept as it was in {kept.name}",)
+
+
+def _examine(path: Path) -> bool:
+    """Check a file without changing it. True if its log has an end that is not read."""
+    if not path.exists() or path.stat().st_size == 0:
+        return False
+    try:
+        connection = to_read(path)
+        try:
+            return _examined(connection, path)
+        finally:
+            connection.close()
+    except sqlite3.Error as problem:
+        raise as_trouble(problem) from problem
+
+
+def _examined(connection: sqlite3.Connection, path: Path) -> bool:
+    version = version_of(connection)
+    refuse_newer(version)
+    unread = has_unread_end(path)
+    if path.stat().st_size <= SMALL and connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
+        raise DamagedJournal("the journal is damaged")
+    if version:
+        Journal(connection, path).check()
+    return unread
+
+
+def _brought_up_to_date(path: Path, now: float, looked_after: bool) -> sqlite3.Connection:
+    connection = to_write(path)
+    try:
+        migrate(connection, now)
+        if looked_after:
+            connection.execute("PRAGMA wal_checkpoint(TRUNCATE)")
+    except BaseException:
+        connection.close()
+        raise
+    return connection

@@ -1,0 +1,126 @@
+"""Reading the rows of the journal. Everything that is read is checked against its seal or its link."""
+
+from __future__ import annotations
+
+import json
+import sqlite3
+from collections.abc import Iterator
+from typing import Any, TypeVar
+
+from tracker.making.journal.rows import Happened, Kept, Known, Saved, Wording
+from tracker.making.journal.seal import link
+from tracker.making.journal.troubles import DamagedJournal, as_trouble
+from tracker.making.record import event_in, event_out
+
+_Found = TypeVar("_Found")
+
+ENTRIES = "SELECT number, at, body, rounds, link FROM entry WHERE project = ? AND number > ? ORDER BY number"
+
+
+def body_of(happened: Happened) -> str:
+    """The event as it stands in its row."""
+    return json.dumps(event_out(happened.event), separators=(",", ":"))
+
+
+def happened_in(row: tuple[Any, ...]) -> Happened | None:
+    """The entry of a row; None if it is not what was written."""
+    try:
+        number, at, body, rounds, _ = row
+        return Happened(int(number), float(at), event_in(json.loads(body)), int(rounds))
+    except (TypeError, ValueError):
+        return None
+
+
+class Reader:
+    """What can be asked of an open journal.
+
+    All of it raises `JournalTrouble`, and `DamagedJournal` where a row is not as it was written.
+    """
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._connection = connection
+
+    def known(self) -> tuple[Known, ...]:
+        """Every project, in the order in which they were begun."""
+        rows = self._rows("SELECT * FROM project ORDER BY id")
+        return tuple(_sound(Known.from_row(row)) for row in rows)
+
+    def find(self, path: str, title: str) -> Known | None:
+        """The project of a pattern file."""
+        return next((known for known in self.known() if (known.path, known.title) == (path, title)), None)
+
+    def kept(self, known: Known) -> Kept:
+        """What going on needs: few rows, however long the history."""
+        saved = self.saved(known)
+        number, last = (saved.number, saved.link) if saved else (0, "")
+        entries: list[Happened] = []
+        for row in self._rows(ENTRIES, known.id, number):
+            happened = _sound(happened_in(row))
+            last = link(last, happened.number, happened.at, body_of(happened), happened.rounds)
+            number += 1
+            if (happened.number, row[4]) != (number, last):
+                raise DamagedJournal("the journal is damaged")
+            entries.append(happened)
+        if (number, last) != (known.number, known.link):
+            raise DamagedJournal("the journal is damaged")
+        return Kept(saved, tuple(entries))
+
+    def entries(self, known: Known, after: int = 0) -> Iterator[Happened]:
+        """The history of a project after an entry, oldest first; an entry that cannot be read is left out."""
+        found = (happened_in(row) for row in self._rows(ENTRIES, known.id, after))
+        return (happened for happened in found if happened is not None)
+
+    def since(self, known: Known, at: float) -> list[Happened]:
+        """What happened from a time on, oldest first, and the one entry before it; reads no further back."""
+        found: list[Happened] = []
+        for row in self._rows(f"{ENTRIES} DESC", known.id, 0):
+            happened = happened_in(row)
+            if happened is not None:
+                found.append(happened)
+                if happened.at < at:
+                    break
+        return found[::-1]
+
+    def linked(self, known: Known) -> Iterator[tuple[Happened, str]]:
+        """The whole history of a project, each entry with its link; one that cannot be read is left out."""
+        pairs = ((happened_in(row), row[4]) for row in self._rows(ENTRIES, known.id, 0))
+        return ((happened, last) for happened, last in pairs if happened is not None)
+
+    def saved(self, known: Known) -> Saved | None:
+        """The last saved place of a project."""
+        rows = self._rows("SELECT * FROM saved WHERE project = ? ORDER BY number DESC, rowid DESC LIMIT 1", known.id)
+        return next((_sound(Saved.from_row(row)) for row in rows), None)
+
+    def link_at(self, known: Known, number: int) -> str | None:
+        """The link of an entry, to tell whether two histories are one; None if there is no such entry."""
+        if number == 0:
+            return ""
+        rows = self._rows("SELECT link FROM entry WHERE project = ? AND number = ?", known.id, number)
+        return next((str(row[0]) for row in rows), None)
+
+    def wordings(self, known: Known) -> tuple[Wording, ...]:
+        """Every pattern text that the project was worked from, oldest first."""
+        rows = self._rows("SELECT * FROM wording WHERE project = ? ORDER BY rowid", known.id)
+        return tuple(_sound(Wording.from_row(row)) for row in rows)
+
+    def wording(self, known: Known) -> Wording | None:
+        """The pattern text that the project is worked from; None if it was lost."""
+        return next((wording for wording in self.wordings(known) if wording.digest == known.digest), None)
+
+    def check(self) -> None:
+        """Raises `DamagedJournal` if going on with any project would."""
+        for known in self.known():
+            self.kept(known)
+            self.wording(known)
+
+    def _rows(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        try:
+            yield from self._connection.execute(sql, values)
+        except sqlite3.Error as problem:
+            raise as_trouble(problem) from problem
+
+
+def _sound(found: _Found | None) -> _Found:
+    if found is None:
+        raise DamagedJournal("the journal is damaged")
+    return found

@@ -1,0 +1,122 @@
+"""What the journal keeps, as values."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from typing import Any
+
+from tracker.making.events import Event
+from tracker.making.journal.seal import seal
+
+
+@dataclass(frozen=True, slots=True)
+class Happened:
+    """One entry: the `number`-th event of a project, when it happened (seconds since the epoch), and how many rounds
+    of the whole were made after it."""
+
+    number: int
+    at: float
+    event: Event
+    rounds: int
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """How a project stands, for a list: how much is done, what is next, when it was last touched."""
+
+    share: float
+    next: str
+    finished: bool
+    touched_at: float
+
+
+@dataclass(frozen=True, slots=True)
+class Known:
+    """A project as the journal knows it. `number` and `link` are those of its last entry (0 and "" before any)."""
+
+    id: int
+    path: str
+    title: str
+    digest: str
+    begun_at: float
+    summary: Summary
+    number: int = 0
+    link: str = ""
+
+    def values(self) -> tuple[Any, ...]:
+        """The columns of its row, in their order, without the seal."""
+        s = self.summary
+        told = (s.share, s.next, int(s.finished), s.touched_at)
+        return (self.id, self.path, self.title, self.digest, self.begun_at, *told, self.number, self.link)
+
+    def sealed(self) -> tuple[Any, ...]:
+        """The columns of its row with the seal over them."""
+        return (*self.values(), seal(*self.values()))
+
+    @staticmethod
+    def from_row(row: tuple[Any, ...]) -> Known | None:
+        """The project of a row; None if the row is not what was written."""
+        *values, check = row
+        if seal(*values) != check:
+            return None
+        project, path, title, digest, begun, share, upcoming, finished, touched, number, last = values
+        summary = Summary(share, upcoming, bool(finished), touched)
+        return Known(project, path, title, digest, begun, summary, number, last)
+
+    def moved_on(self, number: int, last: str, summary: Summary) -> Known:
+        """The same after more entries."""
+        return replace(self, number=number, link=last, summary=summary)
+
+
+@dataclass(frozen=True, slots=True)
+class Saved:
+    """The place after entry `number` (whose link is `link`), so that going on needs no older entries.
+
+    It repeats which project it belongs to, so that it is of use when the project's own row cannot be read.
+    """
+
+    number: int
+    link: str
+    path: str
+    title: str
+    digest: str
+    state: str
+
+    def sealed(self, project: int) -> tuple[Any, ...]:
+        """The columns of its row with the seal over them."""
+        values = (project, self.number, self.link, self.path, self.title, self.digest, self.state)
+        return (*values, seal(*values))
+
+    @staticmethod
+    def from_row(row: tuple[Any, ...]) -> Saved | None:
+        """The saved place of a row; None if the row is not what was written."""
+        *values, check = row
+        return Saved(*values[1:]) if seal(*values) == check else None
+
+
+@dataclass(frozen=True, slots=True)
+class Wording:
+    """A pattern text that a project was worked from, and its outline (names and labels) as JSON."""
+
+    digest: str
+    source: str
+    outline: str
+
+    def sealed(self, project: int) -> tuple[Any, ...]:
+        """The columns of its row with the seal over them."""
+        values = (project, self.digest, self.source, self.outline)
+        return (*values, seal(*values))
+
+    @staticmethod
+    def from_row(row: tuple[Any, ...]) -> Wording | None:
+        """The wording of a row; None if the row is not what was written."""
+        *values, check = row
+        return Wording(*values[1:]) if seal(*values) == check else None
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What going on with a project needs: the last saved place that can be read, and the entries after it."""
+
+    saved: Saved | None
+    entries: tuple[Happened, ...]

@@ -1,0 +1,108 @@
+"""The tables of the journal, and how an older journal becomes one of today.
+
+Each migration and the record that it ran are one transaction. A migration that was ever released is never changed.
+"""
+
+from __future__ import annotations
+
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from dataclasses import dataclass
+
+from tracker.making.journal.troubles import JournalTrouble, NewerJournal
+
+APPLICATION_ID = 0x726E6473
+"""Marks the file as ours ("rnds" in ASCII)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Migration:
+    """One step from a version of the tables to the next."""
+
+    number: int
+    name: str
+    statements: tuple[str, ...]
+
+
+MIGRATIONS: tuple[Migration, ...] = (
+    Migration(
+        1,
+        "begin",
+        (
+            f"PRAGMA application_id = {APPLICATION_ID}",
+            """CREATE TABLE project (
+                id INTEGER PRIMARY KEY, path TEXT NOT NULL, title TEXT NOT NULL, digest TEXT NOT NULL,
+                begun_at REAL NOT NULL, share REAL NOT NULL, next TEXT NOT NULL, finished INTEGER NOT NULL,
+                touched_at REAL NOT NULL, number INTEGER NOT NULL, link TEXT NOT NULL, seal TEXT NOT NULL)""",
+            """CREATE TABLE entry (
+                project INTEGER NOT NULL, number INTEGER NOT NULL, at REAL NOT NULL, body TEXT NOT NULL,
+                rounds INTEGER NOT NULL, link TEXT NOT NULL, PRIMARY KEY (project, number)) WITHOUT ROWID""",
+            """CREATE TABLE saved (
+                project INTEGER NOT NULL, number INTEGER NOT NULL, link TEXT NOT NULL, path TEXT NOT NULL,
+                title TEXT NOT NULL, digest TEXT NOT NULL, state TEXT NOT NULL, seal TEXT NOT NULL)""",
+            """CREATE TABLE wording (
+                project INTEGER NOT NULL, digest TEXT NOT NULL, source TEXT NOT NULL, outline TEXT NOT NULL,
+                seal TEXT NOT NULL)""",
+        ),
+    ),
+)
+
+
+_RECORD = "CREATE TABLE migration (number INTEGER PRIMARY KEY, name TEXT NOT NULL, at REAL NOT NULL)"
+
+
+@contextmanager
+def atomic(connection: sqlite3.Connection) -> Iterator[None]:
+    """All of it or nothing, and on the disk when it is left."""
+    connection.execute("BEGIN IMMEDIATE")
+    try:
+        yield
+        connection.execute("COMMIT")
+    except BaseException:
+        with suppress(sqlite3.Error):
+            if connection.in_transaction:
+                connection.execute("ROLLBACK")
+        raise
+
+
+def version_of(connection: sqlite3.Connection) -> int:
+    """The version of the tables; 0 for an empty file. Raises `JournalTrouble` for somebody else's file."""
+    names = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
+    if not names:
+        return 0
+    (mark,) = connection.execute("PRAGMA application_id").fetchone()
+    if mark != APPLICATION_ID and "migration" not in names:
+        raise JournalTrouble("the file in the data folder is not a journal of this program; it was left alone")
+    (number,) = connection.execute("SELECT max(number) FROM migration").fetchone()
+    return int(number or 0)
+
+
+def refuse_newer(version: int) -> None:
+    """Raises `NewerJournal` if a later version of this program wrote the tables."""
+    latest = MIGRATIONS[-1].number
+    if version > latest:
+        raise NewerJournal(
+            f"the journal was written by a later version of this program (its tables are {version}, "
+            f"this one knows {latest}); it was left as it is: use that version, or another data folder"
+        )
+
+
+def migrate(connection: sqlite3.Connection, now: float) -> None:
+    """Bring the tables to today's version."""
+    version = version_of(connection)
+    refuse_newer(version)
+    for migration in MIGRATIONS:
+        if migration.number > version:
+            _run(connection, migration, now)
+
+
+def _run(connection: sqlite3.Connection, migration: Migration, now: float) -> None:
+    with atomic(connection):
+        if version_of(connection) >= migration.number:
+            return
+        if migration.number == 1:
+            connection.execute(_RECORD)
+        for statement in migration.statements:
+            connection.execute(statement)
+        connection.execute("INSERT INTO migration VALUES (?, ?, ?)", (migration.number, migration.name, now))

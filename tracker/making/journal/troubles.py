@@ -1,0 +1,52 @@
+"""What can go wrong with the journal, said plainly."""
+
+from __future__ import annotations
+
+import sqlite3
+
+
+class JournalTrouble(Exception):
+    """The journal cannot be used; `str()` of it is a sentence for the maker."""
+
+
+class NewerJournal(JournalTrouble):
+    """A later version of this program wrote it. It was not touched."""
+
+
+class DiskRefuses(JournalTrouble):
+    """The disk or the system does not let it be opened or written; it may tomorrow."""
+
+
+class DamagedJournal(JournalTrouble):
+    """What is in the file is not what was written there."""
+
+
+class ChangedOutside(JournalTrouble):
+    """Somebody else wrote to the project, or put another file in its place."""
+
+
+_REFUSALS = {
+    sqlite3.SQLITE_FULL: "the disk is full",
+    sqlite3.SQLITE_READONLY: "the data folder cannot be written to",
+    sqlite3.SQLITE_CANTOPEN: "the data folder cannot be opened",
+    sqlite3.SQLITE_PERM: "the data folder cannot be written to",
+    sqlite3.SQLITE_IOERR: "the disk refuses to write",
+    sqlite3.SQLITE_BUSY: "another program holds the journal",
+    sqlite3.SQLITE_LOCKED: "another program holds the journal",
+    sqlite3.SQLITE_NOMEM: "there is no memory left",
+}
+"""Faults of the disk or the system, by the primary result code of SQLite (sqlite.org/rescode.html)."""
+
+
+def refusal_of(problem: Exception) -> str:
+    """Why the disk or the system refuses; "" if the fault lies in what the file holds."""
+    if isinstance(problem, OSError):
+        return f"the data folder cannot be used ({problem.strerror or problem})"
+    code = getattr(problem, "sqlite_errorcode", None)
+    return "" if code is None else _REFUSALS.get(code & 0xFF, "")
+
+
+def as_trouble(problem: sqlite3.Error | OSError) -> JournalTrouble:
+    """What the maker is told of a fault."""
+    refusal = refusal_of(problem)
+    return DiskRefuses(refusal) if refusal else DamagedJournal("the journal is damaged")

@@ -1,0 +1,250 @@
+"""One project of a maker: a pattern, the place in it, and everything done so far, kept as it happens.
+
+`Project.do` commits an event and then gives the view; what was shown is always kept. While the disk refuses,
+`trouble` says so, and what is done is written down as soon as it can be.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from pathlib import Path
+
+from tracker.making import pace
+from tracker.making.changed import Changed
+from tracker.making.events import Closed, Event, Opened
+from tracker.making.journal.days import day_begins, day_of
+from tracker.making.journal.folder import as_text
+from tracker.making.journal.keeper import Keeper, Standing
+from tracker.making.journal.listing import UnderWay, projects_under_way
+from tracker.making.journal.opening import open_to_read
+from tracker.making.journal.rows import Happened, Known, Summary
+from tracker.making.journal.store import Journal
+from tracker.making.look import look
+from tracker.making.record import state_out
+from tracker.making.resuming import Resumed, resume, wording_of
+from tracker.making.share import rounds_done
+from tracker.making.state import advance, begin
+from tracker.making.view import View
+from tracker.making.work import Refused, State, copy_name
+from tracker.pattern.model import Pattern
+
+__all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
+
+
+def open_project(
+    pattern: Pattern, path: Path, folder: Path, clock: Callable[[], float], *, to_work: bool = True
+) -> Project:
+    """The project of a pattern file, with its journal in `folder`; begun if it is new.
+
+    `clock` gives seconds since the epoch. With `to_work` false nothing is written and nobody is kept from working.
+    Raises `JournalTrouble` where the journal cannot be used at all; it was left as it is then.
+    """
+    project = Project(pattern, path, folder, clock)
+    project._open(to_work)
+    return project
+
+
+class Project:
+    """A maker at work on a pattern. Made by `open_project`."""
+
+    def __init__(self, pattern: Pattern, path: Path, folder: Path, clock: Callable[[], float]) -> None:
+        self.pattern = pattern
+        self.path = path.resolve()
+        self.folder = folder
+        self._clock = clock
+        self._keeper = Keeper(folder, as_text(self.path), pattern.title, clock)
+        self._wording = wording_of(pattern)
+        self._state = begin(pattern)
+        self._number = 0
+        self._begun_session = False
+        self._watched: Journal | None = None
+        self._today: list[pace.Moment] = []
+        self._shown: tuple[State, View] | None = None
+        self._moved: Known | None = None
+        self.looking_on = False
+        """Another window works on this project, or it was opened for looking: nothing here is kept."""
+        self.changed: Changed | None = None
+        """How the pattern file differs from the text that the project was worked from; None if it does not."""
+
+    @property
+    def state(self) -> State:
+        return self._state
+
+    @property
+    def trouble(self) -> str:
+        """Why what is done is only in memory at the moment; "" if all is on the disk."""
+        return self._keeper.trouble
+
+    @property
+    def notices(self) -> tuple[str, ...]:
+        """What happened to the journal that the maker should know: damage and what was saved, and the like."""
+        return tuple(self._keeper.notices)
+
+    @property
+    def moved_from(self) -> Path | None:
+        """Where this very pattern was when it was worked, if this project is new and that file is gone."""
+        return Path(self._moved.path) if self._moved else None
+
+    def view(self) -> View:
+        """What is to be shown now. Looking on, it follows what the other window does."""
+        if self.looking_on:
+            self._follow()
+        if self._shown is None or self._shown[0] is not self._state:
+            self._shown = self._state, look(self.pattern, self._state)
+        return self._shown[1]
+
+    def do(self, event: Event) -> View:
+        """Commit an event, then give the view. Raises `Refused`, with nothing changed, where it makes no sense."""
+        self._must_work()
+        if not self._begun_session:
+            self._begin_session()
+        self._commit(event)
+        return self.view()
+
+    def retry(self) -> bool:
+        """Try to write down what is only in memory. Whether all is on the disk."""
+        return self._keeper.retry(self._standing(is_stop=True)) if self._keeper.held else True
+
+    def agree_to_change(self) -> tuple[str, ...]:
+        """Go on with the pattern as it is now. Tells what could not be kept."""
+        if self.looking_on:
+            raise Refused(_ELSEWHERE)
+        if self.changed is None:
+            raise Refused("the pattern is as it was: there is nothing to agree to")
+        told, self.changed = self.changed.not_kept, None
+        self._begin_session(is_new_wording=True)
+        return told
+
+    def take_up_moved(self) -> View:
+        """Go on with the project that this pattern had where it was before."""
+        if self._moved is None or self._keeper.journal is None:
+            raise Refused("there is no project of this pattern in another place")
+        known = self._keeper.journal.move(self._moved, as_text(self.path))
+        self._moved = None
+        self._keeper.know(known)
+        self._resume(self._keeper.journal, known)
+        self._begin_session()
+        return self.view()
+
+    def work_here(self) -> bool:
+        """Looking on, take over the work if the other window has let go of it. Whether that was possible."""
+        if not self.looking_on:
+            return True
+        self._stop_watching()
+        self._keeper = Keeper(self.folder, as_text(self.path), self.pattern.title, self._clock)
+        self._open(to_work=True)
+        return not self.looking_on
+
+    def history(self) -> list[Happened]:
+        """Everything that happened, oldest first, with its time."""
+        journal, known = self._source()
+        written = list(journal.entries(known)) if journal and known else []
+        return [*written, *self._keeper.missing, *self._keeper.held]
+
+    def days(self, pause: float = pace.PAUSE) -> tuple[pace.Day, ...]:
+        """The history by days: rounds made and seconds at work."""
+        return pace.days((_moment(happened) for happened in self.history()), day_of, pause)
+
+    def seconds_today(self, pause: float = pace.PAUSE) -> float:
+        """Seconds at work today, up to now, with pauses left out."""
+        now = self._clock()
+        begins = day_begins(now)
+        self._today = [moment for moment in self._today if moment.at >= begins]
+        return pace.seconds_until(self._today, now, pause) if self._today else 0.0
+
+    def is_paused(self, pause: float = pace.PAUSE) -> bool:
+        """Whether nothing was done for so long that the time does not count."""
+        return pace.is_paused(self._today, self._clock(), pause)
+
+    def close(self) -> None:
+        """Stop working. Nothing needs saving; `trouble` tells if something could still not be written."""
+        if not self.looking_on and self._begun_session:
+            self._commit(Closed())
+            self._begun_session = False
+        self._stop_watching()
+        self._keeper.close()
+
+    def _open(self, to_work: bool) -> None:
+        self.looking_on = not to_work or not self._keeper.open()
+        if self.looking_on:
+            self._keeper.close()
+            self._follow()
+            return
+        journal, known = self._keeper.journal, self._keeper.known
+        if journal is not None and known is not None:
+            self._resume(journal, known)
+        elif journal is not None:
+            self._moved = self._same_pattern_gone(journal)
+        if self.changed is None and self._moved is None:
+            self._begin_session()
+
+    def _resume(self, journal: Journal, known: Known) -> None:
+        resumed = resume(self.pattern, journal, known)
+        self._keeper.know(known, resumed.saved_at)
+        self._take(resumed)
+        self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
+
+    def _take(self, resumed: Resumed) -> None:
+        self._state, self._number, self.changed = resumed.state, resumed.number, resumed.changed
+
+    def _same_pattern_gone(self, journal: Journal) -> Known | None:
+        same = (self.pattern.title, self.pattern.digest)
+        found = (known for known in journal.known() if (known.title, known.digest) == same)
+        return next((known for known in found if not Path(known.path).exists()), None)
+
+    def _must_work(self) -> None:
+        if self.looking_on:
+            raise Refused(_ELSEWHERE)
+        if self.changed is not None:
+            raise Refused("the pattern file has changed: agree to go on with it as it is now")
+
+    def _begin_session(self, is_new_wording: bool = False) -> None:
+        self._begun_session = True
+        self._commit(Opened(self.pattern.digest), is_new_wording)
+
+    def _commit(self, event: Event, is_new_wording: bool = False) -> None:
+        at = self._clock()
+        state = advance(self.pattern, self._state, event, at)
+        self._state = state
+        self._number += 1
+        happened = Happened(self._number, at, event, rounds_done(self.pattern, state.work))
+        self._today.append(_moment(happened))
+        self._keeper.write(happened, self._standing(isinstance(event, Closed), is_new_wording))
+
+    def _standing(self, is_stop: bool = False, is_new_wording: bool = False) -> Standing:
+        view = self.view()
+        name = copy_name(self.pattern, self._state.work.copy)
+        upcoming = view.now if view.piece_finished else f"{name}, {view.round_label}: {view.now}"
+        summary = Summary(view.whole_share, upcoming, view.finished, self._state.at)
+        return Standing(summary, self._wording, self._place, is_stop, is_new_wording)
+
+    def _place(self) -> str:
+        return json.dumps(state_out(self._state), separators=(",", ":"))
+
+    def _follow(self) -> None:
+        """Look at what the working window has written since."""
+        if self._watched is None:
+            self._watched = open_to_read(self.folder)
+        journal, known = self._source()
+        if journal is not None and known is not None and known.number != self._number:
+            self._take(resume(self.pattern, journal, known))
+            self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
+
+    def _source(self) -> tuple[Journal | None, Known | None]:
+        if not self.looking_on:
+            return self._keeper.journal, self._keeper.known
+        journal = self._watched
+        return journal, journal.find(as_text(self.path), self.pattern.title) if journal else None
+
+    def _stop_watching(self) -> None:
+        if self._watched is not None:
+            self._watched.close()
+            self._watched = None
+
+
+_ELSEWHERE = "this project is open for work in another window: here you can only look"
+
+
+def _moment(happened: Happened) -> pace.Moment:
+    return pace.Moment(happened.at, happened.rounds, isinstance(happened.event, Closed))
