@@ -247,8 +247,8 @@ class Writer:
         if run.count is None and run.keep:
             return self.say("{st} to last st" if run.keep == 1 else "{st} to last {n} sts", n=run.keep)
         if run.count is None:
-            forms = {"plain": hand.each + " {round}", "inc": hand.each_inc, "dec": hand.each_dec}
-            return self.say(forms[run.act])
+            open_forms = {"plain": hand.each + " {round}", "inc": hand.each_inc, "dec": hand.each_dec}
+            return self.say(open_forms[run.act])
         forms = {"plain": (hand.one, hand.some), "inc": (hand.inc, hand.incs), "dec": (hand.dec, hand.decs)}
         return self.say(forms[run.act][run.count != 1], n=run.count)
 

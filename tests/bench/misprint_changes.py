@@ -40,7 +40,7 @@ def other_parts(parts: tuple[Part, ...]) -> Iterator[tuple[str, tuple[Part, ...]
     for place, part in enumerate(parts):
         for kind, new in other_part(part):
             yield kind, (*parts[:place], *new, *parts[place + 1 :])
-    if any(isinstance(part, Run) and part.act in ("plain", "inc", "dec") for part in parts):
+    if not isinstance(parts[0], Oval):
         for place in range(len(parts) + 1):
             for act in ("inc", "dec"):
                 yield "one more", (*parts[:place], Run(act), *parts[place:])
@@ -83,7 +83,7 @@ def other_runs(runs: tuple[Run, ...]) -> Iterator[tuple[str, tuple[Run, ...]]]:
 
 def others(number: int, least: int = 1) -> Iterator[int]:
     """Numbers that could have stood there instead; a repeat of once is not written as one, so 2 is its least."""
-    return (other for other in range(least, number + max(6, number // 2)) if other != number)
+    return (other for other in range(least, 2 * number + 12) if other != number)
 
 
 def instruction_changes(piece: Piece, place: int) -> Iterator[Change]:
@@ -125,10 +125,10 @@ def misprints(piece: Piece, kind: str) -> list[Change]:
 
 
 def is_slip(piece: Piece, change: Change) -> bool:
-    """A number two off at most, or with one digit wrong: what a hand or an eye gets wrong."""
+    """A number two off at most, or its tens one off: what a hand or an eye gets wrong."""
     old, new = (numbers_of(item.rounds[change.places[0]]) for item in (piece, change.piece))
     pairs = [(a, b) for a, b in zip(old, new, strict=True) if a != b]
-    return all(abs(a - b) <= 2 or (len(str(a)) == len(str(b)) == 2 and a % 10 == b % 10) for a, b in pairs)
+    return all(abs(a - b) in (1, 2, 10) for a, b in pairs)
 
 
 def numbers_of(item: Round) -> list[int]:

@@ -52,18 +52,20 @@ class Planting:
 
     def plant(self, piece: Piece, kind: str) -> Planted | None:
         changes = misprints(piece, kind)
-        if not changes:
-            return self.skip(kind, "nothing of the kind in the piece")
-        change = self.chance.choice(changes)
-        if not faults(change.piece):
-            return self.skip(kind, "the piece still agrees with itself")
-        mended = list(repairs(change.piece))
-        if any(not set(repair.places) & set(change.places) for repair in mended):
-            return self.skip(kind, "another round could as well be wrong")
-        return self.told(piece, change, mended)
-
-    def skip(self, kind: str, reason: str) -> None:
+        change = self.chance.choice(changes) if changes else None
+        wrong = change is not None and faults(change.piece)
+        mended = list(repairs(change.piece)) if change and wrong else []
+        if change is None:
+            reason = "nothing of the kind in the piece"
+        elif not wrong:
+            reason = "the piece still agrees with itself"
+        elif any(not set(repair.places) & set(change.places) for repair in mended):
+            reason = "another round could as well be wrong"
+        else:
+            assert mended, "the way back is one of the changes"
+            return self.told(piece, change, mended)
         self.skipped[kind, reason] += 1
+        return None
 
     def told(self, piece: Piece, change: Change, mended: list[Change]) -> Planted:
         hand = hand_for(piece, self.chance)
