@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from math import atan2, remainder, tau
 from pathlib import Path
 
@@ -39,7 +40,7 @@ def stitches(each: DrawnRound) -> list[Mark]:
 def test_stitches_of_a_round_stand_at_even_angles(name: str) -> None:
     for each in chart_of_piece(PIECES[name]).rounds:
         angles = [angle(mark) for mark in each.marks]
-        steps = [remainder(b - a, tau) for a, b in zip(angles, angles[1:], strict=False)]
+        steps = [remainder(b - a, tau) for a, b in itertools.pairwise(angles)]
         assert max(steps) - min(steps) < 1e-6, each.number
 
 
@@ -47,7 +48,7 @@ def test_rounds_are_read_counter_clockwise() -> None:
     """CYC and JIS L 0201, from memory: right-handed rounds run counter-clockwise from the middle."""
     for each in chart_of_piece(PIECES["disk"]).rounds:
         angles = [angle(mark) for mark in each.marks]
-        assert all(remainder(b - a, tau) > 0 for a, b in zip(angles, angles[1:], strict=False))
+        assert all(remainder(b - a, tau) > 0 for a, b in itertools.pairwise(angles))
 
 
 def test_a_turned_round_runs_the_other_way() -> None:
@@ -58,7 +59,7 @@ def test_a_turned_round_runs_the_other_way() -> None:
     )
     second = chart_of_piece(turned).rounds[1]
     angles = [angle(mark) for mark in second.marks]
-    assert all(remainder(b - a, tau) < 0 for a, b in zip(angles, angles[1:], strict=False))
+    assert all(remainder(b - a, tau) < 0 for a, b in itertools.pairwise(angles))
 
 
 def test_right_side_rows_run_right_to_left_and_the_next_back() -> None:
@@ -78,7 +79,7 @@ def test_a_row_stands_stitch_over_stitch() -> None:
 @pytest.mark.parametrize("name", PIECES)
 def test_each_round_lies_outside_the_one_below(name: str) -> None:
     rounds = chart_of_piece(PIECES[name]).rounds
-    assert all(before.reach < after.inner < after.outer for before, after in zip(rounds, rounds[1:], strict=False))
+    assert all(before.reach < after.inner < after.outer for before, after in itertools.pairwise(rounds))
 
 
 def links(chart: Chart) -> list[tuple[int, Mark, list[Mark]]]:
@@ -143,7 +144,7 @@ def test_no_symbol_runs_into_another(name: str) -> None:
 @pytest.mark.parametrize("name", ["disk", "mandala", "oval"])
 def test_rounds_do_not_run_into_each_other(name: str) -> None:
     rounds = chart_of_piece(PIECES[name]).rounds
-    for below, above in zip(rounds, rounds[1:], strict=False):
+    for below, above in itertools.pairwise(rounds):
         assert collisions([*below.marks, *above.marks]) == []
 
 

@@ -87,11 +87,12 @@ class Mark:
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
-    """A run of one colour along a round, between two distances from where the round begins."""
+    """A run of one colour along a round, between two distances from where the round begins; `stitches` are in it."""
 
     colour: str
     start: float
     end: float
+    stitches: int = 0
 
 
 @dataclass(frozen=True, slots=True)

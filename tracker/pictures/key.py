@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from math import pi
 
 from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
-from tracker.notation.tree import Loop
+from tracker.notation.tree import Act, Into, Loop, Made, Role
 from tracker.pictures.drawn import Chart, Mark, Middle, Oval
 from tracker.pictures.inks import short
 from tracker.pictures.spans import CHAIN_LENGTH, arc, column, loop
@@ -18,7 +18,7 @@ MOST_ENTRIES = 40
 """A chart that uses more symbols than this explains the first so many."""
 _DRAWN = 5
 """A sample shows at most so many stems or chains."""
-_WORDS = {
+WHERE = {
     Loop.BACK: "in the back loop only (BLO)",
     Loop.FRONT: "in the front loop only (FLO)",
     Loop.BACK_POST: "around the post, from the back (BP)",
@@ -63,7 +63,12 @@ def key(chart: Chart, terms: str) -> tuple[Entry, ...]:
             uses.add(Use(PLAIN, "sl st"))
     if chart.shows_start and chart.start.middle in (Middle.CHAIN, Middle.CHAIN_RING):
         uses.add(Use(PLAIN, "ch"))
-    return tuple(Entry(use, _sample(use), _meaning(use, terms)) for use in sorted(uses, key=_order)[:MOST_ENTRIES])
+    return tuple(Entry(use, _sample(use), meaning(use, terms)) for use in in_order(uses))
+
+
+def in_order(uses: Iterable[Use]) -> list[Use]:
+    """Plain stitches first, low before tall; not more than are explained."""
+    return sorted(set(uses), key=_order)[:MOST_ENTRIES]
 
 
 def _order(use: Use) -> tuple[int, float, Use]:
@@ -79,7 +84,7 @@ def uses_of(mark: Mark) -> Iterable[Use]:
     name = short(mark.name or mark.kind, 24) if mark.symbol.form is Form.NAMED else ""
     uses = [Use(PLAIN, mark.kind, name=name)]
     if mark.is_increase:
-        uses.append(_company(mark))
+        uses.append(_company(mark.company, mark.name))
     if mark.is_decrease:
         uses.append(Use(DECREASE, mark.kind, legs=len(mark.bases), name=name))
     if mark.loop is not Loop.BOTH:
@@ -87,12 +92,28 @@ def uses_of(mark: Mark) -> Iterable[Use]:
     return uses
 
 
-def _company(mark: Mark) -> Use:
-    company = tuple((made.kind, made.count) for made in mark.company[:_DRAWN])
-    return Use(INCREASE, company[0][0], company, name=mark.name if mark.name in BUNCH_BY_ID else "")
+def _company(makes: Iterable[Made], name: str) -> Use:
+    company = tuple((made.kind, made.count) for made in makes)[:_DRAWN]
+    return Use(INCREASE, company[0][0], company, name=name if name in BUNCH_BY_ID else "")
 
 
-def _meaning(use: Use, terms: str) -> str:
+def uses_of_act(act: Act) -> list[Use]:
+    """What the key has to explain for an act, drawn by characters."""
+    if act.role is Role.STEP:
+        return [Use(PLAIN, "sl st"), Use(PLAIN, "ch")]
+    uses = []
+    for made in act.makes:
+        name = short(act.name or made.kind, 24) if symbol_of(made.kind).form is Form.NAMED else ""
+        uses.append(Use(PLAIN, "picot" if act.name == "picot" else made.kind, name=name))
+        if act.is_decrease:
+            uses.append(Use(DECREASE, made.kind, legs=act.takes // max(1, act.stitches), name=name))
+    if act.is_increase or (act.into is Into.SAME and act.stitches > 1):
+        uses.append(_company(act.makes, act.name))
+    return uses
+
+
+def meaning(use: Use, terms: str) -> str:
+    """An entry in words, in US or UK terms."""
     if use.rank == STANDING:
         return f"ch {use.legs} that stands for a stitch"
     if use.rank == INCREASE:
@@ -101,7 +122,7 @@ def _meaning(use: Use, terms: str) -> str:
     if use.rank == DECREASE:
         return f"{name}{use.legs}tog" + (" (dec)" if use.legs == 2 else "")
     if use.rank == LOOPED:
-        return f"{name} {_WORDS[Loop(use.loop)]}"
+        return f"{name} {WHERE[Loop(use.loop)]}"
     return use.name or name_of(use.kind, terms)
 
 

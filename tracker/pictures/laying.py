@@ -154,8 +154,9 @@ def _stretches(drafts: Sequence[Draft], laid: Frame) -> tuple[Stretch, ...]:
         start = 0.0 if index == 0 else laid.edges[index]
         whole = index == last and laid.track.length - laid.edges[-1] < 1.0
         end = laid.track.length if whole else laid.edges[index + 1]
+        stitches = int(draft.counted if draft.standing else not draft.chains)
         if found and found[-1].colour == draft.colour:
-            found[-1] = replace(found[-1], end=end)
+            found[-1] = replace(found[-1], end=end, stitches=found[-1].stitches + stitches)
         else:
-            found.append(Stretch(draft.colour, start, end))
+            found.append(Stretch(draft.colour, start, end, stitches))
     return tuple(found)
