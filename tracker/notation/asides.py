@@ -42,6 +42,8 @@ def is_remark_bracket(cursor: Cursor, first: int, close: int) -> bool:
     made = any(token.kind in _MADE for token in inner) or _letters(inner)
     if not made:
         return not any(token.kind is T.TOG for token in inner)
+    if inner[-1].text == "made":
+        return True
     if inner[0].kind is T.ORDINAL:
         return not any(token.kind in (T.NUMBER, T.IN) for token in inner)
     return inner[0].kind not in _ITEM_STARTS and not (inner[0].kind is T.WORD and inner[0].text in "vaw")
@@ -383,6 +385,9 @@ def remark(cursor: Cursor, until: int) -> None:
     while end < min(len(cursor.tokens), until) and cursor.tokens[end].kind not in stops:
         end += 1
     clause = cursor.tokens[first:end]
+    if any(t.kind is T.SIDE for t in clause):
+        cursor.place = first + next(i for i, t in enumerate(clause) if t.kind is T.SIDE)
+        return
     makes = any(t.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED) for t in clause[1:])
     near = nearest(token.text, cursor.context.terms)
     foreign = [i for i, t in enumerate(clause) if t.kind is T.WORD and other_terms_only(t.text, cursor.context.terms)]

@@ -49,7 +49,7 @@ _SPELT_FIRST = re.compile(
     rf"{_LEAD}(?P<n>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth)\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
 _NEXT = re.compile(
-    rf"{_LEAD}(?:next|last|final|following)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
 _TITLE = re.compile(r"[a-z' ]{2,30}[,:.-]\s*(?=(?:rnd|round|row)\s*\d)")
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")

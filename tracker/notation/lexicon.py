@@ -134,7 +134,7 @@ _PLAIN: dict[T, str] = {
     T.NOUN: "stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|foundation sc|"
     "base st|base sts|foundation st|inc st|post|posts",
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
-    T.RING: "into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
+    T.RING: "amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adj. ring|"
     "adjustable loop|center ring|centre ring|sliding loop|mgc|magic rings|slip ring|center of ring|centre of ring|"
     "loop ring|mcr|center of circle|magic r",
     T.CENTRE: "center|centre|middle|central",
@@ -206,7 +206,7 @@ _PLAIN: dict[T, str] = {
     "tighten the ring|pull the ring closed|yarn over|move marker up each rnd|move marker up each round",
     T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|considered|equals|=",
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
-    T.SIDE: "on the bottom|along the bottom|across the bottom|other half of the chain|other side|opposite side|the other side|the opposite side|underside|bottom loops|unused loops|free loops|"
+    T.SIDE: "the bottom|the bottom loops|the unused loops|the free loops|the remaining loops|other half of the chain|other side|opposite side|the other side|the opposite side|underside|bottom loops|unused loops|free loops|"
     "other side of ch|other side of chain|other side of the ch|other side of the chain|opposite side of ch|"
     "opposite side of chain|opposite side of the chain|opposite side of the ch|other side of foundation ch|"
     "other side of foundation chain|other side of the foundation chain|opposite side of foundation ch|"
@@ -223,7 +223,7 @@ _PLAIN: dict[T, str] = {
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
-    T.EVEN: "work even|even|straight|work straight|no increase|no increases|without increasing|without increases|"
+    T.EVEN: "without changes|no changes|without change|without any change|without any increases|work even|even|straight|work straight|no increase|no increases|without increasing|without increases|"
     "without increase|without decreasing",
     T.PREVIOUS: "previous|prev|last rnd|previous rnd|previous round|below|prev rnd|previous row|rnd below|round below|"
     "row below|prev row|prev round|last round|last row",
@@ -237,7 +237,7 @@ _PLAIN: dict[T, str] = {
     T.TOTAL: "total|still|that makes|which makes|this makes|that's|thats|that is|that gives|gives|you get|you should get|"
     "in total|total of|altogether|in all|all together|count|stitch count|st count|you should have|"
     "have|there should be|you will have|you'll have|there are|for a total of|"
-    "giving|giving you|to make|ending with|totaling|totalling|have|sts total|total sts|you have|"
+    "giving|giving you|to make|totaling|totalling|have|sts total|total sts|you have|"
     "should be|total stitches|made|sum|resulting in|sc total|inc made|counts",
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: "to begin|to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
@@ -287,6 +287,10 @@ def lexicon(terms: str) -> dict[tuple[str, ...], tuple[T, object]]:
     for loop, phrases in _LOOPS.items():
         for phrase in phrases.split("|"):
             add(phrase, T.LOOP, loop)
+    for adjective in ("leftover", "unworked", "unused", "free", "remaining", "exposed", "skipped", "rem"):
+        for side, loop in (("front", Loop.FRONT), ("back", Loop.BACK)):
+            for word in ("loops", "loop", "lps", "lp", "loops only"):
+                add(f"{adjective} {side} {word}", T.LOOP, loop)
     for phrase in _DECREASES.split("|"):
         add(phrase, T.DEC, "")
     for kind, phrases in _PLAIN.items():

@@ -12,7 +12,17 @@ from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.lexicon import T
-from tracker.notation.opening import Foundation, acts, closed, filled, in_ring, made_by, main_stitch, opened
+from tracker.notation.opening import (
+    Foundation,
+    acts,
+    closed,
+    filled,
+    in_ring,
+    made_by,
+    main_stitch,
+    on_own_chains,
+    opened,
+)
 from tracker.notation.problems import Problem, Severity, error
 from tracker.notation.scanner import Lines, Token, scan
 from tracker.notation.sentence import items
@@ -115,7 +125,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         body = _body(cursor)
         chain_counts = _said_in_remarks(cursor.remarks, context.chain_counts)
         body = filled(body, main_stitch(body, main))
-        body = closed(in_ring(body))
+        body = closed(on_own_chains(in_ring(body)))
         body, foundation = opened(body, chain_counts)
     except NotUnderstood as stop:
         problems.append(stop.problem)

@@ -110,6 +110,40 @@ def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
     return each_act(body, into)
 
 
+def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
+    """A chain worked back over in the middle of a round (a picot, a tentacle): it takes no bases of the round."""
+    settled: list[Item] = []
+    own = 0
+    worked = not top
+    for item in body:
+        if isinstance(item, Group):
+            item = replace(item, body=on_own_chains(item.body, top=False))
+        elif isinstance(item, Some):
+            hooked = item.act.remark.startswith("hook")
+            chain = settled[-1] if settled else None
+            if hooked and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
+                own = chain.act.makes[0].count - int(item.act.remark.split()[1]) + 1
+                settled[-1] = replace(chain, act=_step(chain.act))
+                item = replace(item, act=_on_chain(item.act))
+                own -= 1
+            elif own > 0 and item.act.into is Into.CHAIN and isinstance(item.times, Exactly):
+                own -= item.times.count
+                item = replace(item, act=_on_chain(item.act))
+            elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
+                item = Some(replace(item.act, takes=0, remark="own"), Exactly(own))
+                own = 0
+            worked = worked or item.act.role is Role.WORK
+        settled.append(item)
+    return tuple(settled)
+
+
+def _on_chain(act: Act) -> Act:
+    """A stitch on the round's own chain; a slip stitch there only closes a picot."""
+    if act.name == "sl st":
+        return Act("sl st in ch", Role.STEP, into=Into.NOTHING, span=act.span)
+    return replace(act, takes=0, remark="own")
+
+
 def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
     """Settle the chain at the start of a line."""
     start = _first_doing(body)
@@ -144,7 +178,7 @@ def _foundation(body: tuple[Item, ...], start: int) -> tuple[tuple[Item, ...], F
     rest = body[start + 1 :]
     following = acts(rest)
     plain = replace(chain, act=_step(chain.act))
-    hooked = next((act for act in following[:2] if act.remark.startswith("hook")), None)
+    hooked = next((a for a in following[:2] if a.remark.startswith("hook") and a.name != "sl st"), None)
     if hooked is not None:
         return _from_hook(body, start, plain, length, hooked)
     if following and following[0].name in ("join ring", "join", "close") and length > 1:
@@ -237,6 +271,9 @@ def _either(
 ) -> Choice:
     counted = Option(_counted(chain, rest, kind, max(0, length - height)), f"read 'ch {length}' as the first {kind}")
     never = Option((replace(chain, act=_step(chain.act)), *rest), f"read 'ch {length}' as no stitch")
+    following = [act for act in acts(rest) if act.role is not Role.STEP]
+    if following and following[0].role is Role.SKIP and following[0].remark == "first":
+        return Choice("opening", (counted, replace(never, rescue=True)))
     shared = _shares_first(rest)
     if shared == 1:
         return Choice("opening", (counted, replace(never, rescue=True)))
@@ -249,9 +286,12 @@ def _either(
 
 
 def _shares_first(rest: tuple[Item, ...]) -> int:
-    """How many stitches go "in same st" right behind the chain: one makes the chain the other half of an increase."""
+    """How many stitches go "in same st" right behind the chain: one makes the chain the other half of an
+    increase, and a corner or V made there counts on it too."""
     first = next((i for i in rest if not (isinstance(i, Some) and i.act.role is Role.STEP)), None)
     if isinstance(first, Some) and first.act.into is Into.SAME and first.act.role is Role.WORK:
+        if any(made.is_chain for made in first.act.makes):
+            return 1
         return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
     return 0
 
@@ -311,10 +351,9 @@ def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
         (replace(last, act=replace(last.act, remark="")),),
         "read the last slip stitch as a stitch of the round",
     )
-    closes = last.act.remark in ("first", "join", "bare") or last.act.into in (Into.CHAIN, Into.SAME)
-    if last.act.remark in ("first", "join"):
+    if last.act.remark in ("first", "bare") or last.act.into in (Into.CHAIN, Into.SAME):
         return (*before, join, *tail)
-    options = (as_step, replace(as_stitch, rescue=True)) if closes else (as_stitch, replace(as_step, rescue=True))
+    options = (as_stitch, replace(as_step, rescue=True))
     return (*before, Choice("closing", options), *tail)
 
 

@@ -79,11 +79,18 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     if token.text not in _LETTERS or token.kind not in (T.TIMES, T.WORD, T.FILLER):
         return False
     after = cursor.peek(ahead + 1)
+    if after is None and _has_letters(cursor):
+        return True
     if token.text == "x" and after is T.NUMBER:
         return False
     before_is_number = ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER
     ends = after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and before_is_number)
     return ends and (before_is_number or token.text in "vw" or (token.text in "xa" and after is not None))
+
+
+def _has_letters(cursor: Cursor) -> bool:
+    """Whether the line is in letter notation elsewhere, so that a letter at its end is one too."""
+    return any(t.text in "vaw" or (t.text == "x" and t.glued) for t in cursor.tokens[:-1] if len(t.text) == 1)
 
 
 def stitch_phrase(cursor: Cursor) -> list[Item]:
@@ -102,49 +109,52 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     loop = head.loop if head.loop is not Loop.BOTH else loop
     loop = _loop_after(cursor) or loop
     often = _often_in_place(cursor)
-    if head.makes[0].kind == "sl st" and cursor.at(T.TO, T.AND, T.JOIN) and _closing(cursor):
-        name = "join ring" if any(t.kind is T.RING or "ring" in t.text for t in _since(cursor, first)) else "join"
-        return [Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
     if count is not None and takes_part(cursor):
         act = Act(head.name, Role.WORK, head.makes, head.takes, Into.PART, loop, span=cursor.span(first))
         return [Some(act, Exactly(count))]
     if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
         cursor.place += 2
         return []
+    if cursor.at(T.EACH) and cursor.peek(1) in _NOTHING_MORE and count is not None and count >= _TALL_GROUP:
+        cursor.take()
+    if _on_other_side(cursor):
+        return _other_side(cursor, head, loop, first)
     where, even = _where(cursor)
     if where is not None and where.loop is not Loop.BOTH:
         loop = where.loop
     if where is not None and cursor.at(T.TOG):
         cursor.take()
         head, where = _tog_over(cursor, head, where)
-    if where is None and count is None and head.makes[0].kind == "sl st":
-        head = replace(head, name="sl st")
-        bare_slip = True
-    else:
-        bare_slip = False
     loop = _loop_after(cursor) or loop
     often *= _often(cursor)
     act = Act(head.name, Role.WORK, head.makes, head.takes, loop=loop, span=cursor.span(first))
-    if bare_slip:
-        act = replace(act, remark="bare")
     words = " ".join(token.text for token in cursor.tokens[first : cursor.place])
-    items: list[Item] = _combined(act, head, count, where, words, behind) if not even else [Some(act, Rest())]
+    even_count = Exactly(count) if count and count > 1 else Rest()
+    items: list[Item] = _combined(act, head, count, where, words, behind) if not even else [Some(act, even_count)]
     if often > 1:
         items = _oftener(items, often, where)
     return items
 
 
-def _closing(cursor: Cursor) -> bool:
-    """ "sl st to join", "sl st to close the round": said so; "to first sc" is left to the place."""
-    if not cursor.at(T.JOIN) and cursor.peek(1) is not T.JOIN:
-        if cursor.at(T.TO):
-            cursor.take()
-        return False
-    while not cursor.finished and not cursor.at(
-        T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.CHAIN, T.NUMBER
-    ):
-        cursor.take()
-    return True
+_NOTHING_MORE = (None, T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE)
+
+
+def _on_other_side(cursor: Cursor) -> bool:
+    return (
+        cursor.sees(T.IN, T.SIDE)
+        and cursor.peek(2) in (T.OF, T.NUMBER)
+        and T.NUMBER in (cursor.peek(2), cursor.peek(3))
+    )
+
+
+def _other_side(cursor: Cursor, head: Head, loop: Loop, first: int) -> list[Item]:
+    """ "sc in other side of 3 ch": a stitch into each of them, from below."""
+    cursor.place += 2
+    cursor.skip(T.OF)
+    number = cursor.number()
+    cursor.skip(T.CHAIN, T.NOUN)
+    act = Act(head.name, Role.WORK, head.makes, head.takes, Into.PART, loop, span=cursor.span(first))
+    return [Some(act, Exactly(number))]
 
 
 def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
@@ -162,10 +172,6 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
         (Some(plain, Exactly(count)), Some(change)), f"read '{words}' as {count} {stitch} and one {head.name}"
     )
     return [Choice(words, (Option((Some(change, Exactly(count)),)), apart))]
-
-
-def _since(cursor: Cursor, first: int) -> list[Token]:
-    return cursor.tokens[first : cursor.place]
 
 
 def _count(cursor: Cursor, anywhere: bool = False) -> int | None:
@@ -344,6 +350,8 @@ def _bunch(cursor: Cursor, name: str) -> Head:
     told = _told_makes(cursor, name)
     if told is not None:
         return Head(name, told)
+    if name == "picot":
+        return Head(name, (Made("ch", 3),), takes=0)
     if BUNCH_BY_ID[name].stitches is None and not any(note.code == "undefined-group" for note in cursor.notes):
         usual = " and ".join(f"{number} {kind}" for kind, number in BUNCH_BY_ID[name].usual)
         message = f"'{name}' is not defined, and was taken as {usual} in one stitch"
@@ -447,13 +455,13 @@ def _combined(act: Act, head: Head, count: int | None, where: Where | None, word
         act = replace(act, into=where.into)
     if where.from_hook:
         act = replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}")
+    if where.into is Into.PART and isinstance(where.bases, Exactly):
+        return [Some(act, Exactly(max(count or 1, where.bases.count)))]
     if where.into is Into.RING:
         return [Some(replace(act, takes=0, into=Into.RING), Exactly(count or 1))]
     if where.same:
         remark = "space" if where.into is Into.SPACE else ""
         return [Some(_many(replace(act, takes=0, into=Into.SAME, remark=remark), head, count or 1))]
-    if where.first and act.name == "sl st":
-        act = replace(act, remark="first")
     if where.every > 1:
         return _every(act, head, count, where)
     if head.takes > 1:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import T
+from tracker.notation.parts import PARTS
 from tracker.notation.tree import Exactly, Into, Loop, Rest, Times
 
 _BASE_WORDS = (T.NOUN, T.STITCH, T.SPACE, T.CHAIN, T.BUNCH, T.INC, T.DEC, T.POSTED, T.CORNER, T.MARKER)
@@ -60,12 +61,12 @@ def _is_colour_or_rounds(cursor: Cursor) -> bool:
     return cursor.peek(1) in (T.COLOURED, T.WORD, T.ONGOING, None, T.AGAIN)
 
 
-def place(cursor: Cursor) -> Where:
+def place(cursor: Cursor, taken_in: bool = False) -> Where:
     """PLACE := [in] [loop of] (each | next | same | first | last | nth | ring | ...) [number] [base] [extent]"""
     first = cursor.place
     loop = Loop.BOTH
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
-    taken_in = bool(cursor.accept(T.IN, T.OVER)) or around_post
+    taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     if cursor.at(T.LOOP):
         value = cursor.take().value
         assert isinstance(value, Loop)
@@ -85,6 +86,8 @@ def place(cursor: Cursor) -> Where:
         cursor.place += 2
         base(cursor, Exactly(1))
         where = replace(where, same=True)
+    if _of_part(cursor):
+        where = replace(where, into=Into.PART)
     _of_what(cursor)
     cursor.skip(T.TOTAL) if cursor.at(T.TOTAL) and cursor.token().text == "made" else None
     return extent(cursor, where)
@@ -233,6 +236,11 @@ def _ordinal(cursor: Cursor) -> Where | None:
     token = cursor.take()
     nth = token.number if token.kind is T.ORDINAL else 0
     is_first = nth == 1 or token.kind is T.BEGINNING
+    if cursor.at(T.OF) and (cursor.peek(1) is T.CHAIN or cursor.peek(2) is T.CHAIN):
+        cursor.take()
+        cursor.skip(T.NUMBER, T.BEGINNING)
+        base(cursor, Exactly(1))
+        return Where(Exactly(1), Into.CHAIN, first=True)
     cursor.skip(T.REMAINING, T.OF)
     if cursor.at(T.NUMBER):
         where = _numbered(cursor, told=True)
@@ -323,6 +331,20 @@ def _stitch_base(cursor: Cursor, bases: Times) -> Where:
     if cursor.at(T.NOUN) or (cursor.at(T.STITCH) and cursor.token().glued):
         cursor.take()
     return Where(bases)
+
+
+def _of_part(cursor: Cursor) -> bool:
+    """ "in 12 sts of first leg": on another part."""
+    if not cursor.at(T.OF):
+        return False
+    ahead = 1
+    while cursor.peek(ahead) in (T.ORDINAL, T.OTHER, T.SAME, T.NEXT, T.EACH):
+        ahead += 1
+    if cursor.peek(ahead) is not T.WORD or cursor.token(ahead).text not in PARTS:
+        return False
+    cursor.place += ahead + 1
+    cursor.skip(T.NUMBER)
+    return True
 
 
 def _of_what(cursor: Cursor) -> None:

@@ -20,10 +20,11 @@ from tracker.notation.cursor import MAX_NESTING, Cursor
 from tracker.notation.glossary import BY_ID
 from tracker.notation.lexicon import T
 from tracker.notation.phrases import begins_phrase, chain_phrase, skip_phrase, stitch_phrase
-from tracker.notation.places import Where, begins_place, place, round_reference
+from tracker.notation.places import Where, begins_place, place, rest, round_reference
 from tracker.notation.problems import Span
 from tracker.notation.repeats import Often, multiplier, repeated
 from tracker.notation.scanner import Token
+from tracker.notation.slips import begins_slip, slip_phrase
 from tracker.notation.tree import (
     Act,
     Choice,
@@ -142,7 +143,7 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
         _even(cursor, found)
     elif cursor.at(T.WORK):
         cursor.take()
-    elif begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST):
+    elif begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST) or cursor.sees(T.FROM, T.ORDINAL):
         _place_first(cursor, found, until)
     elif _multiplies_line(cursor, found) or aside(cursor, found, until):
         pass
@@ -159,7 +160,7 @@ def _step(cursor: Cursor, name: str) -> Item:
 def _phrase(cursor: Cursor, found: list[Item]) -> None:
     """PHRASE, and further places for the same stitch: "sc in 2nd ch from hook and in each ch across"."""
     first = cursor.place
-    found.extend(stitch_phrase(cursor))
+    found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
     if not found:
         return
     _times_behind(cursor, found)
@@ -169,7 +170,7 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
         cursor.skip(T.COMMA, T.AND, T.THEN)
         start = cursor.place
         act = _last_act(found[-1])
-        where = place(cursor)
+        where = Where(rest(cursor) or Rest()) if cursor.at(T.AROUND) else place(cursor)
         if act is None:
             raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
         plain = replace(act, span=cursor.span(start), remark="", into=where.into)
@@ -209,7 +210,9 @@ def _times_behind(cursor: Cursor, found: list[Item]) -> None:
         or not isinstance(last.times, Exactly)
     ):
         return
-    number = next(t.number for t in (cursor.token(-1), cursor.token(-2)) if t.kind is T.NUMBER)
+    number = next((t.number for t in (cursor.token(-1), cursor.token(-2)) if t.kind is T.NUMBER), None)
+    if number is None:
+        return
     single = replace(last, times=Exactly(last.times.count // number or 1))
     span = last.act.span
     whole = Group((*body[:-1], single), Exactly(number), span)
@@ -246,6 +249,7 @@ def _same_stitch_goes_on(cursor: Cursor) -> bool:
     start = cursor.place
     cursor.place += ahead
     cursor.skip(T.THEN)
+    onward = cursor.tokens[start].kind is T.AND and cursor.at(T.AROUND)
     is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP)
     comma_only = ahead == 1 and cursor.tokens[start].kind is T.COMMA
     if is_place:
@@ -256,7 +260,7 @@ def _same_stitch_goes_on(cursor: Cursor) -> bool:
             or (comma_only and follows is T.COMMA and cursor.peek(1) is T.OPEN)
         )
     cursor.place = start
-    return is_place
+    return is_place or onward
 
 
 def _last_act(item: Item) -> Act | None:
@@ -493,7 +497,8 @@ def _star(cursor: Cursor, until: int, once: bool = False) -> list[Item]:
         cursor.place = start
         once_only = Option((group,), "read the part between * as worked once", rescue=True)
         return [Choice(f"star {group.span}", (Option((replace(group, times=Rest()),)), once_only))]
-    return [repeated(group.body, often, group.span, "closed")]
+    item = repeated(group.body, often, group.span, "closed")
+    return [_cut_item(item, _early_end(cursor, group, early))]
 
 
 def _star_body(cursor: Cursor, until: int) -> tuple[list[Item], int | None]:
@@ -560,6 +565,11 @@ def _repeat_clause(cursor: Cursor, group: Group, early: int | None, closed: bool
     span = group.span.to(cursor.span(first))
     cut = _early_end(cursor, group, early)
     item = repeated(group.body, often, span, "open", prefer_besides=starred and not closed)
+    return _cut_item(item, cut)
+
+
+def _cut_item(item: Item, cut: int) -> Item:
+    """The repeat with the last time through cut short by so many items."""
     if cut and isinstance(item, Group):
         return replace(item, cut=cut)
     if cut and isinstance(item, Choice):
@@ -712,7 +722,7 @@ def _ongoing(cursor: Cursor, found: list[Item]) -> None:
     cursor.skip(T.ONGOING, T.REPEAT)
     cursor.skip(T.AROUND, T.FILLER)
     body = [item for item in found if not _is_lead(item)]
-    if not body or begins_phrase(cursor):
+    if not body or not (cursor.finished or cursor.at(*_BETWEEN_ITEMS, T.CLOSE, T.MARK)):
         return
     if isinstance(body[-1], Group) and isinstance(body[-1].times, Rest):
         return
@@ -773,6 +783,9 @@ def _place_first(cursor: Cursor, found: list[Item], until: int) -> None:
         raise cursor.fail(
             "no-stitch", "which stitch goes there?", cursor.span(first), "name the stitch: sc in next st"
         )
+    if where.from_hook:
+        found.extend(_from_hook(cursor, where.from_hook))
+        return
     inner = stitch_phrase(cursor) if begins_phrase(cursor) else chain_phrase(cursor)
     while cursor.at(T.COMMA) and where.into is not Into.STITCH and _plain_next(cursor):
         cursor.take()
@@ -780,6 +793,19 @@ def _place_first(cursor: Cursor, found: list[Item], until: int) -> None:
             chain_phrase(cursor) if cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN) else stitch_phrase(cursor)
         )
     found.append(_in_places(cursor, tuple(inner), where, first))
+
+
+def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
+    """ "Starting in 2nd ch from hook, sc in next 6 ch": what follows begins in that chain."""
+    phrase = stitch_phrase(cursor)
+    first = phrase[0]
+    if not isinstance(first, Some):
+        return phrase
+    hooked = replace(first.act, into=Into.CHAIN, remark=f"hook {nth}")
+    if isinstance(first.times, Rest) or first.times.count == 1:
+        return [replace(first, act=hooked), *phrase[1:]]
+    rest = replace(first, times=Exactly(first.times.count - 1))
+    return [Some(hooked), rest, *phrase[1:]]
 
 
 def _plain_next(cursor: Cursor) -> bool:

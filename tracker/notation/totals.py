@@ -26,7 +26,7 @@ _TRAILING = (T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.DASH, T.MARK, T.COLON, T.OTHER
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
 _SIZES = (T.OPEN, T.CLOSE, T.COMMA, T.SLASH)
 _COUNT_BEFORE_TOTAL = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
-_ENDS_A_ROUND = (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN)
+_ENDS_A_ROUND = (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST)
 
 
 @dataclass(frozen=True, slots=True)
@@ -158,6 +158,7 @@ def _is_total(inner: list[Token]) -> bool:
         T.REMAINING,
         T.LEFT,
         T.INC,
+        T.OF,
     )
     if any(token.kind not in allowed for token in content):
         return False
@@ -266,11 +267,14 @@ def _total_before_steps(body: list[Token], lines: Lines, size: int) -> tuple[lis
         if not _only_steps(body[close:]):
             break
     for start in range(len(body) - 1, 1, -1):
-        if body[start].kind is T.NUMBER and body[start - 1].kind in (T.EQUALS, T.DASH, T.TOTAL):
+        if body[start].kind is T.NUMBER and body[start - 1].kind in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI):
             end = start + 1
             while end < len(body) and body[end].kind in (T.NOUN, T.STITCH):
                 end += 1
-            if _only_steps(body[end:]) and (body[start - 1].kind is not T.DASH or end > start + 1):
+            if _only_steps(body[end:]) and (
+                body[start - 1].kind in (T.EQUALS, T.TOTAL)
+                or (end > start + 1 and _leads_total(body, start, body[start:end]))
+            ):
                 return body[: start - 1] + body[end:], [_stated(body[start:end], lines, size)]
     return body, []
 
@@ -303,6 +307,7 @@ def _stated(inner: list[Token], lines: Lines, size: int) -> Stated:
     plain = [number for kind, _, number in entries if kind == "plain"]
     kinds = tuple((name, number) for kind, name, number in entries if kind == "stitch")
     spaces = [number for kind, _, number in entries if kind == "space"]
+    lengths = {int(name) for kind, name, _ in entries if kind == "space" and name}
     chains = [number for kind, _, number in entries if kind == "chain"]
     groups = tuple((name, number) for kind, name, number in entries if kind == "group")
     stitches = plain[0] if plain else sum(number for _, number in kinds) if kinds else None
@@ -323,7 +328,14 @@ def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:
             continue
         words: list[Token] = []
         while index < len(inner) and inner[index].kind not in (*_SEPARATORS, T.OPEN, T.CLOSE):
-            if inner[index].kind is T.NUMBER and not (words and words[-1].kind is T.CHAIN):
+            if inner[index].kind is T.OF:
+                while index < len(inner) and inner[index].kind not in _SEPARATORS:
+                    index += 1
+                break
+            chain_length = index + 1 < len(inner) and inner[index + 1].kind is T.CHAIN and not words
+            if chain_length and inner[index].kind is not T.NUMBER:
+                chain_length = False
+            if inner[index].kind is T.NUMBER and not chain_length and not (words and words[-1].kind is T.CHAIN):
                 break
             words.append(inner[index])
             index += 1
@@ -334,7 +346,7 @@ def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:
 def _sort(words: list[Token]) -> tuple[str, str]:
     kinds = [token.kind for token in words]
     if T.SPACE in kinds or T.CORNER in kinds:
-        return "space", "space"
+        return "space", next((token.text for token in words if token.kind is T.NUMBER), "")
     if T.BUNCH in kinds:
         return "group", words[kinds.index(T.BUNCH)].name
     if T.CHAIN in kinds:

@@ -184,3 +184,5 @@ class Stated:
     sizes: tuple[int, ...] = ()
     kinds: tuple[tuple[str, int], ...] = ()
     """The stitches by kind, where the total names kinds and no sum."""
+    space_length: int = 0
+    """The length of chain of the spaces that are counted, 0 if it is not told."""

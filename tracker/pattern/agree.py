@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.tree import Stated
 from tracker.pattern.plan import Act, Node, Plan, Repeat
 
@@ -36,7 +37,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
         return Agreement(True, made, how="the total names the starting chain apart")
     if stated.spaces is not None or stated.groups:
         return Agreement(False, made)
-    if tally.spaces:
+    if tally.spaces and not stated.kinds:
         return _with_chains(stated.stitches, plan)
     return Agreement(False, made)
 
@@ -76,10 +77,28 @@ def _is_group(act: Act) -> bool:
 
 def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
     """The stitches agree; do the chain spaces, where the total names them?"""
-    spaces = plan.tally.spaces
+    spaces = _space_count(stated, plan)
     if stated.spaces is None or spaces == stated.spaces:
         return None
     return Agreement(False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}")
+
+
+def _space_count(stated: Stated, plan: Plan) -> int:
+    """Chain spaces of the length that the total names; all of them where it names none."""
+    if not stated.space_length:
+        return plan.tally.spaces
+    return _chains_of(plan.body, stated.space_length)
+
+
+def _chains_of(body: tuple[Node, ...], length: int) -> int:
+    total = 0
+    for node in body:
+        if isinstance(node, Repeat):
+            total += node.times * _chains_of(node.body, length)
+        else:
+            made = [m for m in node.act.makes if m.is_chain and not m.counts_as and m.count == length]
+            total += node.times * len(made)
+    return total
 
 
 def _with_chains(total: int, plan: Plan) -> Agreement:
@@ -99,14 +118,15 @@ def _with_chains(total: int, plan: Plan) -> Agreement:
 def _by_name(stated: Stated, plan: Plan) -> Agreement:
     """A total of named things only: "(7 shells)", "(8 ch-3 sps)", "(6 petals)"."""
     tally = plan.tally
-    if stated.spaces is not None and stated.spaces != tally.spaces:
-        return Agreement(
-            False, plan.leaves, how=f"makes {tally.spaces} chain spaces, and the total says {stated.spaces}"
-        )
+    spaces = _spaces(stated, plan)
+    if spaces is not None:
+        return spaces
     if stated.chains is not None and stated.chains != tally.chains:
         return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
+        if number not in counts and name not in BUNCH_BY_ID:
+            return Agreement(True, plan.leaves, plainly=False, how=f"the total counts {name}, which were not checked")
         if number not in counts:
             shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
             return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")
@@ -115,10 +135,8 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
 
 def _counts_of(name: str, plan: Plan) -> set[int]:
     """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
-    named = dict(plan.tally.names).get(name)
-    if named is not None:
-        return {named}
-    return {groups_in(plan), *_repeat_counts(plan.body)} - {0}
+    named = dict(plan.tally.names).get(name, 0) or plan.tally.kind(name)
+    return {named} if named else {groups_in(plan), *_repeat_counts(plan.body)} - {0}
 
 
 def groups_in(plan: Plan) -> int:

@@ -19,7 +19,7 @@ def notate(plan: Plan, terms: str = "US") -> str:
 
 def notate_body(body: tuple[Node, ...], terms: str = "US", ends_with: str = "") -> str:
     """The same for a part of a round. `ends_with` is the colour that the yarn has when it is done."""
-    writer = _Writer(terms)
+    writer = _Writer(terms, _kinds(body) <= {"sc"})
     parts = list(writer.nodes(body))
     if ends_with and ends_with != writer.colour:
         parts.append(f"change to {ends_with}")
@@ -29,8 +29,9 @@ def notate_body(body: tuple[Node, ...], terms: str = "US", ends_with: str = "") 
 class _Writer:
     """Writes node after node; remembers the colour in use, which is written only where it changes."""
 
-    def __init__(self, terms: str) -> None:
+    def __init__(self, terms: str, only_sc: bool) -> None:
         self._terms = terms
+        self._only_sc = only_sc
         self.colour = ""
 
     def nodes(self, body: tuple[Node, ...]) -> Iterator[str]:
@@ -54,6 +55,8 @@ class _Writer:
         if run.act.colour and run.act.colour != self.colour:
             self.colour = run.act.colour
             colour = f"({self.colour}) "
+        if run.act.role is Role.WORK:
+            return colour + _work(run.act, run.times, self._terms, self._only_sc)
         return colour + _WRITERS[run.act.role](run.act, run.times, self._terms)
 
 
@@ -74,7 +77,12 @@ def _colours(body: tuple[Node, ...]) -> set[str]:
     return {act.colour for act in Plan(body).acts() if act.colour}
 
 
-def _work(act: Act, times: int, terms: str) -> str:
+def _kinds(body: tuple[Node, ...]) -> set[str]:
+    return {made.kind for act in Plan(body).acts() if act.role is Role.WORK for made in act.makes}
+
+
+def _work(act: Act, times: int, terms: str, only_sc: bool) -> str:
+    """Stitches. "inc" and "dec" alone are two single crochets only where the round holds nothing else."""
     if act.name in BUNCH_BY_ID and len(act.makes) == 1 and act.makes[0].kind == act.name:
         return _loop(act.loop, f"{times} {act.name}" if times > 1 else act.name)
     if len(act.makes) != 1:
@@ -82,23 +90,24 @@ def _work(act: Act, times: int, terms: str) -> str:
     made = act.makes[0]
     stitch = _posted(abbreviation(made.kind, terms), act.loop)
     if act.takes > 1 and made.count == 1:
-        return _loop(act.loop, _times(_together(act, stitch), times))
+        return _loop(act.loop, _times(_together(act, stitch, only_sc), times))
     if act.into is Into.STITCH and act.takes == 1:
         if made.count == 1:
             return _loop(act.loop, f"{times} {stitch}")
         if made.count == 2:
-            return _loop(act.loop, _times("inc" if made.kind == "sc" else f"{stitch} inc", times))
+            return _loop(act.loop, _times("inc" if only_sc else f"{stitch} inc", times))
     return _several(act, made.count, stitch, times)
 
 
-def _together(act: Act, stitch: str) -> str:
-    """ "dec" where the pattern says so and it is two single crochets; else how many of which stitch."""
-    plain = act.takes == 2 and act.makes[0].kind == "sc" and not act.name.endswith("tog")
+def _together(act: Act, stitch: str, only_sc: bool) -> str:
+    """ "dec" where the pattern says so and it can only be two single crochets; else how many of which stitch."""
+    plain = act.takes == 2 and only_sc and not act.name.endswith("tog")
     return "dec" if plain else f"{stitch}{act.takes}tog"
 
 
 def _times(word: str, times: int) -> str:
-    return word if times == 1 else f"{word} x {times}"
+    """The count stands before the word: behind it, "x 3" might be taken for the whole line."""
+    return word if times == 1 else f"{times} {word}"
 
 
 def _several(act: Act, count: int, stitch: str, times: int) -> str:
@@ -171,7 +180,6 @@ def _step(act: Act, times: int, terms: str) -> str:
 
 
 _WRITERS: dict[Role, Callable[[Act, int, str], str]] = {
-    Role.WORK: _work,
     Role.CHAIN: _chain,
     Role.SKIP: _skip,
     Role.STEP: _step,

@@ -1,0 +1,81 @@
+"""Slip stitches: a stitch of the round, the way to another place, the closing of a round, or a knot in a chain."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.cursor import Cursor
+from tracker.notation.lexicon import T
+from tracker.notation.places import Where, begins_place, place, rest, sizes
+from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
+
+_STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.CHAIN, T.NUMBER, T.MARK)
+
+
+def begins_slip(cursor: Cursor) -> bool:
+    """Whether a slip stitch phrase starts here."""
+    ahead = 1 if cursor.at(T.NUMBER) else 0
+    return cursor.peek(ahead) is T.STITCH and cursor.token(ahead).value == "sl st"
+
+
+def slip_phrase(cursor: Cursor) -> list[Item]:
+    """SLIP := [number] sl st [number] [across] [to | in] [place] [to join]"""
+    first = cursor.place
+    count = cursor.number() if cursor.at(T.NUMBER) else None
+    cursor.take()
+    cursor.skip(T.NOUN)
+    if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
+        count = sizes(cursor, cursor.number())
+    if cursor.at(T.AROUND) and cursor.peek(1) is T.TO:
+        cursor.take()
+    if _said_to_join(cursor):
+        return [_join(cursor, first)]
+    where = _where(cursor)
+    if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
+        return [_join(cursor, first)]
+    act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=cursor.loop, span=cursor.span(first))
+    if where is None:
+        return [Some(replace(act, remark="" if count else "bare"), Exactly(count or 1))]
+    return [_placed(act, where, count)]
+
+
+def _placed(act: Act, where: Where, count: int | None) -> Item:
+    if where.loop is not where.loop.BOTH:
+        act = replace(act, loop=where.loop)
+    if where.from_hook:
+        return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"))
+    if where.same:
+        remark = "space" if where.into is Into.SPACE else ""
+        return Some(replace(act, takes=0, into=Into.SAME, remark=remark), Exactly(count or 1))
+    act = replace(act, into=where.into, remark="first" if where.first or where.into is Into.CHAIN else "")
+    if isinstance(where.bases, Rest):
+        return Some(replace(act, remark=""), where.bases)
+    times = max(where.bases.count, count or 1)
+    return Some(act if times == 1 else replace(act, remark=""), Exactly(times))
+
+
+def _where(cursor: Cursor) -> Where | None:
+    if cursor.at(T.TO) and cursor.peek(1) not in (T.LAST, T.NUMBER, T.END):
+        cursor.take()
+        return place(cursor, taken_in=True)
+    if begins_place(cursor) or cursor.at(T.RING, T.TOP):
+        return place(cursor)
+    far = rest(cursor)
+    return Where(far) if far is not None else None
+
+
+def _said_to_join(cursor: Cursor) -> bool:
+    """ "sl st to join", "sl st to close the round", "sl st, join" on one breath."""
+    return cursor.at(T.JOIN) or (cursor.at(T.TO, T.AND, T.IN) and cursor.peek(1) is T.JOIN and _is_verb(cursor))
+
+
+def _is_verb(cursor: Cursor) -> bool:
+    return cursor.at(T.TO, T.AND)
+
+
+def _join(cursor: Cursor, first: int) -> Item:
+    while not cursor.finished and not cursor.at(*_STOPS):
+        cursor.take()
+    words = cursor.tokens[first : cursor.place]
+    ring = any(token.kind is T.RING or "ring" in token.text for token in words)
+    return Some(Act("join ring" if ring else "join", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))
