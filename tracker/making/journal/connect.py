@@ -5,8 +5,15 @@ from __future__ import annotations
 import sqlite3
 from pathlib import Path
 
+from tracker.making.journal.troubles import FAULTS
+
 WAIT_SECONDS = 5.0
 """How long to wait for another window that is just writing."""
+
+
+def readable(raw: bytes) -> str:
+    """The text of a column. What is no text is damaged, and its seal will say so."""
+    return raw.decode("utf-8", "replace")
 
 
 def to_read(path: Path) -> sqlite3.Connection:
@@ -22,9 +29,10 @@ def to_read(path: Path) -> sqlite3.Connection:
 
 def _answering(uri: str) -> sqlite3.Connection:
     connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
+    connection.text_factory = readable
     try:
         connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
-    except sqlite3.Error:
+    except FAULTS:
         connection.close()
         raise
     return connection
@@ -33,6 +41,7 @@ def _answering(uri: str) -> sqlite3.Connection:
 def to_write(path: Path) -> sqlite3.Connection:
     """A connection whose commits are on the disk when they return."""
     connection = sqlite3.connect(path, timeout=WAIT_SECONDS, isolation_level=None)
+    connection.text_factory = readable
     try:
         connection.execute("PRAGMA journal_mode = WAL")
         connection.execute("PRAGMA synchronous = FULL")

@@ -10,6 +10,7 @@ from platformdirs import user_data_path
 from tracker.making.journal.seal import seal
 
 FILE = "journal.sqlite3"
+TURNS = "turns"
 VARIABLE = "ROUNDS_DATA"
 """The environment variable that names another data folder."""
 
@@ -37,7 +38,7 @@ def as_text(path: Path) -> str:
 
 def turn_file(folder: Path, path: str, title: str) -> Path:
     """The file whose lock is the turn to write to one project."""
-    return folder / "turns" / f"{seal(path, title)}.turn"
+    return folder / TURNS / f"{seal(path, title)}.turn"
 
 
 def free_name(path: Path, word: str) -> Path:

@@ -57,6 +57,7 @@ class Keeper:
         self._own_copy: Path | None = None
         self._in_file: Known | None = None
         self._saved_at = 0
+        self._is_damaged = False
         self.journal: Journal | None = None
         self.known: Known | None = None
         self.held: list[Happened] = []
@@ -97,6 +98,7 @@ class Keeper:
                 self._write_all(standing)
             except DamagedJournal:
                 self._let_go()
+                self._is_damaged = True
                 self._write_all(standing)
         except JournalTrouble as problem:
             self._in_trouble(problem)
@@ -142,7 +144,8 @@ class Keeper:
         return self.journal
 
     def _opened(self) -> Journal:
-        journal = open_journal(self._folder, self._clock())
+        journal = open_journal(self._folder, self._clock(), is_damaged=self._is_damaged)
+        self._is_damaged = False
         self.notices += journal.notices
         return journal
 

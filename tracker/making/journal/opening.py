@@ -8,11 +8,11 @@ from pathlib import Path
 
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read, to_write
-from tracker.making.journal.folder import FILE, put_aside
+from tracker.making.journal.folder import FILE, TURNS, put_aside
 from tracker.making.journal.rescue import rescue
 from tracker.making.journal.schema import migrate, refuse_newer, version_of
 from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import DamagedJournal, JournalTrouble, as_trouble
+from tracker.making.journal.troubles import FAULTS, DamagedJournal, JournalTrouble, as_trouble
 from tracker.making.journal.wal import has_unread_end
 
 SMALL = 1 << 20
@@ -22,8 +22,11 @@ _PATIENCE = 50
 _PAUSE_SECONDS = 0.1
 
 
-def open_journal(folder: Path, now: float) -> Journal:
-    """The journal of a data folder, made if there is none. Raises `JournalTrouble`."""
+def open_journal(folder: Path, now: float, *, is_damaged: bool = False) -> Journal:
+    """The journal of a data folder, made if there is none. Raises `JournalTrouble`.
+
+    `is_damaged` tells what opening did not see and writing did.
+    """
     path = folder / FILE
     try:
         folder.mkdir(parents=True, exist_ok=True)
@@ -31,7 +34,7 @@ def open_journal(folder: Path, now: float) -> Journal:
         alone = use is not None
         use = use or _shared(folder)
         try:
-            notices = _looked_after(path, now) if alone else _looked_at(path)
+            notices = _looked_after(path, now, is_damaged) if alone else _looked_at(path, is_damaged)
             connection = _brought_up_to_date(path, now, bool(notices))
         except BaseException:
             use.close()
@@ -39,7 +42,7 @@ def open_journal(folder: Path, now: float) -> Journal:
         if alone:
             use.share()
         return Journal(connection, path, use, notices)
-    except (OSError, sqlite3.Error) as problem:
+    except FAULTS as problem:
         raise as_trouble(problem) from problem
 
 
@@ -57,7 +60,7 @@ def open_to_read(folder: Path) -> Journal | None:
             connection.close()
             raise
         return Journal(connection, path) if version else None
-    except (OSError, sqlite3.Error) as problem:
+    except FAULTS as problem:
         raise as_trouble(problem) from problem
 
 
@@ -71,19 +74,21 @@ def _shared(folder: Path) -> lock.Lock:
     raise JournalTrouble("another window is busy with the journal; close it, or try again")
 
 
-def _looked_at(path: Path) -> tuple[str, ...]:
+def _looked_at(path: Path, is_damaged: bool) -> tuple[str, ...]:
     """Refuse what must not be opened while another window works with the file."""
     try:
-        _examine(path)
+        _examine(path, is_damaged)
     except DamagedJournal as problem:
         raise JournalTrouble("the journal is damaged and open in another window: close that one first") from problem
     return ()
 
 
-def _looked_after(path: Path, now: float) -> tuple[str, ...]:
+def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     """Examine the file before anything writes to it, and save what can be saved if it is damaged."""
+    if path.exists() and path.stat().st_size == 0 and (path.parent / TURNS).exists():
+        return ("the journal was found empty, so it begins anew",)
     try:
-        unread = _examine(path)
+        unread = _examine(path, is_damaged)
     except DamagedJournal:
         return (rescue(path, now),)
     if not unread:
@@ -92,8 +97,10 @@ def _looked_after(path: Path, now: float) -> tuple[str, ...]:
     return (f"the end of the journal was only half written and does not count; it is kept as it was in {kept.name}",)
 
 
-def _examine(path: Path) -> bool:
+def _examine(path: Path, is_damaged: bool) -> bool:
     """Check a file without changing it. True if its log has an end that is not read."""
+    if is_damaged:
+        raise DamagedJournal("the journal is damaged")
     if not path.exists() or path.stat().st_size == 0:
         return False
     try:
@@ -102,7 +109,7 @@ def _examine(path: Path) -> bool:
             return _examined(connection, path)
         finally:
             connection.close()
-    except sqlite3.Error as problem:
+    except FAULTS as problem:
         raise as_trouble(problem) from problem
 
 

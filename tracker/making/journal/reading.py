@@ -9,7 +9,7 @@ from typing import Any, TypeVar
 
 from tracker.making.journal.rows import Happened, Kept, Known, Saved, Wording
 from tracker.making.journal.seal import link
-from tracker.making.journal.troubles import DamagedJournal, as_trouble
+from tracker.making.journal.troubles import FAULTS, DamagedJournal, as_trouble
 from tracker.making.record import event_in, event_out
 
 _Found = TypeVar("_Found")
@@ -66,9 +66,8 @@ class Reader:
         return Kept(saved, tuple(entries))
 
     def entries(self, known: Known, after: int = 0) -> Iterator[Happened]:
-        """The history of a project after an entry, oldest first; an entry that cannot be read is left out."""
-        found = (happened_in(row) for row in self._rows(ENTRIES, known.id, after))
-        return (happened for happened in found if happened is not None)
+        """The history of a project after an entry, oldest first; an entry that is not as written is left out."""
+        return (happened for happened, _ in self.linked(known, after))
 
     def since(self, known: Known, at: float) -> list[Happened]:
         """What happened from a time on, oldest first, and the one entry before it; reads no further back."""
@@ -81,10 +80,14 @@ class Reader:
                     break
         return found[::-1]
 
-    def linked(self, known: Known) -> Iterator[tuple[Happened, str]]:
-        """The whole history of a project, each entry with its link; one that cannot be read is left out."""
-        pairs = ((happened_in(row), row[4]) for row in self._rows(ENTRIES, known.id, 0))
-        return ((happened, last) for happened, last in pairs if happened is not None)
+    def linked(self, known: Known, after: int = 0) -> Iterator[tuple[Happened, str]]:
+        """The same, each entry with its link."""
+        before = (after, self.link_at(known, after))
+        for row in self._rows(ENTRIES, known.id, after):
+            happened = happened_in(row)
+            if happened is not None and _follows(before, happened, row[4]):
+                yield happened, row[4]
+            before = (row[0], row[4])
 
     def saved(self, known: Known) -> Saved | None:
         """The last saved place of a project."""
@@ -114,10 +117,20 @@ class Reader:
             self.wording(known)
 
     def _rows(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
+        """Rows as they are asked for. The cursor is not delegated to: that would close it after the connection."""
         try:
-            yield from self._connection.execute(sql, values)
-        except sqlite3.Error as problem:
+            for row in self._connection.execute(sql, values):  # noqa: UP028
+                yield row
+        except FAULTS as problem:
             raise as_trouble(problem) from problem
+
+
+def _follows(before: tuple[object, str | None], happened: Happened, own: str) -> bool:
+    """Whether an entry has the link that it should have; where the one before it is missing nobody can tell."""
+    number, last = before
+    if number != happened.number - 1 or last is None:
+        return True
+    return link(last, happened.number, happened.at, body_of(happened), happened.rounds) == own
 
 
 def _sound(found: _Found | None) -> _Found:

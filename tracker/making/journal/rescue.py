@@ -12,6 +12,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
+from tracker.making.journal.connect import readable
 from tracker.making.journal.folder import COMPANIONS, beside, put_aside
 from tracker.making.journal.reading import body_of, happened_in
 from tracker.making.journal.rows import Known, Saved, Summary, Wording
@@ -88,9 +89,9 @@ def _remove(path: Path) -> None:
 def _rows_of(path: Path) -> dict[str, list[tuple[Any, ...]]]:
     try:
         with closing(sqlite3.connect(path, isolation_level=None)) as connection:
-            connection.text_factory = lambda raw: raw.decode("utf-8", "replace")
+            connection.text_factory = readable
             return {table: _rows(connection, table, order) for table, order in _TABLES.items()}
-    except sqlite3.Error:
+    except (sqlite3.Error, UnicodeError):
         return {table: [] for table in _TABLES}
 
 
@@ -102,7 +103,7 @@ def _rows(connection: sqlite3.Connection, table: str, order: str) -> list[tuple[
             by = ", ".join(f"{column}{direction}" for column in order.split(", "))
             for row in connection.execute(f"SELECT * FROM {table} ORDER BY {by}"):
                 found[row] = None
-        except sqlite3.Error:
+        except (sqlite3.Error, UnicodeError):
             continue
     return list(found)
 

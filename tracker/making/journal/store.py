@@ -15,7 +15,7 @@ from tracker.making.journal.reading import Reader, body_of
 from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
 from tracker.making.journal.schema import atomic
 from tracker.making.journal.seal import link
-from tracker.making.journal.troubles import ChangedOutside, as_trouble
+from tracker.making.journal.troubles import FAULTS, ChangedOutside, as_trouble
 
 SAVED_KEPT = 2
 """How many saved places of a project are kept: the last, and one more should it be unreadable."""
@@ -128,7 +128,7 @@ class Journal(Reader):
         try:
             with atomic(self._connection):
                 yield
-        except sqlite3.Error as problem:
+        except FAULTS as problem:
             raise as_trouble(problem) from problem
         if self._log is None:
             self._log = _identity(beside(self.path, "-wal"))

@@ -38,6 +38,10 @@ _REFUSALS = {
 """Faults of the disk or the system, by the primary result code of SQLite (sqlite.org/rescode.html)."""
 
 
+FAULTS = (OSError, sqlite3.Error, UnicodeError)
+"""What reading or writing a file can raise; a damaged name of a table is not even text."""
+
+
 def refusal_of(problem: Exception) -> str:
     """Why the disk or the system refuses; "" if the fault lies in what the file holds."""
     if isinstance(problem, OSError):
@@ -46,7 +50,7 @@ def refusal_of(problem: Exception) -> str:
     return "" if code is None else _REFUSALS.get(code & 0xFF, "")
 
 
-def as_trouble(problem: sqlite3.Error | OSError) -> JournalTrouble:
+def as_trouble(problem: Exception) -> JournalTrouble:
     """What the maker is told of a fault."""
     refusal = refusal_of(problem)
     return DiskRefuses(refusal) if refusal else DamagedJournal("the journal is damaged")
