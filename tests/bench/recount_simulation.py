@@ -36,7 +36,7 @@ from recount_makers import (
 
 from tracker.making.causes import causes_of
 from tracker.making.learned import Learned
-from tracker.making.recount import Mistake, Place, Question, Worked, locate
+from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
 from tracker.making.stretches import closing
 from tracker.pattern.cutting import stretch_at
 from tracker.pattern.plan import Plan
@@ -188,7 +188,7 @@ def _wrong_by(rng: random.Random) -> int:
     return rng.choice((-1, 1)) * size
 
 
-def matches(place: Place, truth: Truth, in_rows: bool) -> bool:
+def matches(place: Suspect, truth: Truth, in_rows: bool) -> bool:
     """Whether the maker who looks at this place comes upon this mistake.
 
     In a round the first and last stitch, the chain and the join are one place to look at; in rows they are two.
@@ -205,15 +205,15 @@ def matches(place: Place, truth: Truth, in_rows: bool) -> bool:
     return start <= truth.move < until and (_in_one_turn(place) or until - start <= SMALL)
 
 
-def _in_one_turn(place: Place) -> bool:
+def _in_one_turn(place: Suspect) -> bool:
     return place.words.split(":")[0].split(", ")[-1].startswith("repeat ")
 
 
-def by_prior_alone(question: Question) -> list[Place]:
+def by_prior_alone(question: Question) -> list[Suspect]:
     """The baseline: every place that can give more (or fewer) stitches, by the prior of its cause, in round order."""
     bare = replace(question, taps=(), begun=None)
     weight_of: dict[tuple[object, ...], float] = defaultdict(float)
-    places: dict[tuple[object, ...], Place] = {}
+    places: dict[tuple[object, ...], Suspect] = {}
     for cause in causes_of(bare, Learned()):
         if cause.effect * question.by <= 0:
             continue
@@ -225,7 +225,7 @@ def by_prior_alone(question: Question) -> list[Place]:
         if key not in places:
             stretch = (cause.start, cause.until)
             words = "repeat " if _grouped(bare, cause.rounds_back, cause.start) else ""
-            places[key] = Place(
+            places[key] = Suspect(
                 cause.mistake, cause.effect, words, "", cause.start, cause.until, stretch, 0, 0.0,
                 cause.rounds_back, cause.edge,
             )  # fmt: skip

@@ -20,22 +20,26 @@ from tracker.making.stretches import acts_from, closing
 from tracker.pattern.cutting import stretch_at
 from tracker.pattern.plan import Plan
 
-__all__ = ["MOST_PLACES", "Learned", "Mistake", "Place", "Question", "Tap", "Worked", "locate"]
+__all__ = ["MOST_SUSPECTS", "Learned", "Mistake", "Question", "Suspect", "Tap", "Worked", "locate"]
 
-MOST_PLACES = 5
+MOST_SUSPECTS = 5
 
 _WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT)
 
+_ALONE = (*_WHOLE, Mistake.MISCOUNT)
+"""Causes that are rare or vague enough to be thought of only when they explain the difference by themselves."""
+
 
 @dataclass(frozen=True, slots=True)
-class Place:
-    """One place to look at.
+class Suspect:
+    """One place to look at, and what may be wrong there.
 
     `move` to `until` are moves of the round that is `rounds_back` rounds before this one (0: this one), as exact
     as can be told; `stretch` is the whole part that the words name. For a wrong place of the tracker, `move` is
-    where the count says that the maker is. `back` is how many stitches lie
-    between the place and the hook, as worked. `probability` is how likely something is wrong here (a wrong count
-    and a wrong place of the tracker included). `others` are further mistakes that may have happened at this place.
+    where the count says that the maker is. `stitch` is how many stitches of its round are made before the place,
+    `back` how many lie between it and the hook, as worked. `probability` is how likely something is wrong here (a
+    wrong count and a wrong place of the tracker included). `others` are further mistakes that may have happened
+    at this place.
     """
 
     mistake: Mistake
@@ -45,6 +49,7 @@ class Place:
     move: int
     until: int
     stretch: tuple[int, int]
+    stitch: int
     back: int
     probability: float
     rounds_back: int = 0
@@ -52,7 +57,7 @@ class Place:
     others: tuple[Mistake, ...] = ()
 
 
-def locate(question: Question, learned: Learned | None = None) -> tuple[Place, ...]:
+def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect, ...]:
     """Where to look, best first; nothing when the count is as expected."""
     if not question.by:
         return ()
@@ -63,8 +68,14 @@ def locate(question: Question, learned: Learned | None = None) -> tuple[Place, .
     together: dict[tuple[object, ...], list[_Share]] = defaultdict(list)
     for share in explained:
         together[_key(question, share.cause)].append(share)
-    ranked = sorted(together.values(), key=lambda shares: -sum(s.weight for s in shares))
-    return tuple(_place(question, shares, total) for shares in ranked[:MOST_PLACES])
+    ranked = sorted(together.values(), key=_rank)
+    return tuple(_place(question, shares, total) for shares in ranked[:MOST_SUSPECTS])
+
+
+def _rank(shares: list[_Share]) -> tuple[float, int, int]:
+    """Likeliest first; of equals the one nearest to the hook, which is soonest seen and least to rip."""
+    nearest = max(shares, key=lambda share: share.cause.start).cause
+    return -round(sum(share.weight for share in shares), 12), nearest.rounds_back, -nearest.start
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,13 +96,13 @@ def _explained(causes: list[Cause], by: int) -> list[_Share]:
     whole = sum(cause.weight for cause in causes) or 1.0
     of_effect: dict[int, float] = defaultdict(float)
     for cause in causes:
-        if cause.mistake is not Mistake.MISCOUNT:
+        if cause.mistake not in _ALONE:
             of_effect[cause.effect] += cause.weight
     shares = []
     for cause in causes:
         alone = cause.weight if cause.effect == by else 0.0
         paired = 0.0
-        if cause.mistake is not Mistake.MISCOUNT:
+        if cause.mistake not in _ALONE:
             rest = of_effect.get(by - cause.effect, 0.0) - (cause.weight if 2 * cause.effect == by else 0.0)
             paired = weights.TWO_MISTAKES.value * cause.weight * max(rest, 0.0) / whole
         if alone + paired > 0:
@@ -112,7 +123,7 @@ def _key(question: Question, cause: Cause) -> tuple[object, ...]:
     return (cause.rounds_back, cause.stretch)
 
 
-def _place(question: Question, shares: list[_Share], total: float) -> Place:
+def _place(question: Question, shares: list[_Share], total: float) -> Suspect:
     weight_of: dict[Mistake, float] = defaultdict(float)
     for share in shares:
         weight_of[share.cause.mistake] += share.weight
@@ -121,7 +132,7 @@ def _place(question: Question, shares: list[_Share], total: float) -> Place:
     move, until = _moves(question, best)
     plan = _plan_of(question, best.rounds_back)
     probability = min(1.0, sum(share.weight for share in shares) / total)
-    return Place(
+    return Suspect(
         mistake=leading,
         effect=question.by if leading is Mistake.PLACE else best.effect,
         words=words_for(plan, question, best, move, until),
@@ -129,6 +140,7 @@ def _place(question: Question, shares: list[_Share], total: float) -> Place:
         move=move,
         until=until,
         stretch=_stretch(plan, best),
+        stitch=question.counted if leading is Mistake.PLACE else plan.stitches_before(move),
         back=_back(question, best, move),
         probability=probability,
         rounds_back=best.rounds_back,

@@ -116,7 +116,10 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     target = target_of(opening.first_edge, edges, change.scale)
     made_of = [made for made in map(plain_round, kept.rounds) if isinstance(made, PlainRound)]
     planned = unchanged(target, edges, made_of) if change.is_none else plan_rounds(target, made_of, change.new)
-    lines = write_rounds(_written(planned, opening, kept), kept.start, terms)
+    try:
+        lines = write_rounds(_written(planned, opening, kept), kept.start, terms)
+    except ValueError as wrong:
+        return PieceFit(piece.name, piece.make, refused=str(wrong))
     counts = tuple(new.after for new in planned)
     if not _read_back(lines, counts, terms, yarns):
         return PieceFit(piece.name, piece.make, refused="the new rounds did not read back to their counts")

@@ -15,8 +15,8 @@ from tracker.measure.stepping import Target, apart, opening_for, stepped
 from tracker.measure.stitches import StitchSize
 from tracker.notation.tree import Loop
 
-SNAP = 0.015
-"""Share of the widest count by which a round may stray so that it divides as the pattern's own rounds do."""
+STRAY = 0.5
+"""Stitches that a count may stray before that weighs as much as not dividing as the pattern's own rounds do."""
 
 FEWEST = 3
 """Stitches that a magic ring needs to hold together."""
@@ -113,17 +113,15 @@ def _with_loops(made_of: Sequence[PlainRound], olds: Sequence[int], index: int) 
 def _smoothest(target: Target, wanted: Sequence[float]) -> list[int]:
     """Whole numbers near what is wanted, chosen together.
 
-    Each may be rounded up or down, or to a number that divides as the pattern's own counts do. What counts against
-    a choice: how far it strays, how much its growth differs (that is what tilts the side), and not dividing.
+    Each may be rounded up or down. What counts against a choice: how far it strays, how much its growth differs (that is what tilts the side), and not dividing.
     Found by going over the rounds once, keeping the best way to each number (dynamic programming).
     """
-    far = max(0.5, SNAP * target.widest)
     before = target.edges[0]
     best: list[dict[int, tuple[float, int]]] = [{round(before): (0.0, 0)}]
     for edge in wanted:
         reached: dict[int, tuple[float, int]] = {}
-        for count in _choices(target, edge, far):
-            stray = ((count - edge) / far) ** 2 + (count % target.division != 0)
+        for count in {max(FEWEST, math.floor(edge)), max(FEWEST, math.ceil(edge))}:
+            stray = ((count - edge) / STRAY) ** 2 + (count % target.division != 0)
             reached[count] = min(
                 (cost + stray + (count - last - (edge - before)) ** 2, last) for last, (cost, _) in best[-1].items()
             )
@@ -140,12 +138,6 @@ def _traced(best: Sequence[dict[int, tuple[float, int]]]) -> list[int]:
         counts.append(count)
         count = reached[count][1]
     return counts[::-1]
-
-
-def _choices(target: Target, edge: float, far: float) -> set[int]:
-    even = target.division * round(edge / target.division)
-    near = {math.floor(edge), math.ceil(edge)} | ({even} if abs(even - edge) <= far else set())
-    return {max(FEWEST, count) for count in near}
 
 
 def _reachable(first: int, counts: list[int]) -> list[int]:
@@ -168,8 +160,9 @@ def difference(target: Target, planned: Sequence[NewRound]) -> float:
     places = [0.0, *(new.place for new in planned)]
     ends = [target.point_at(place) for place in places]
     aside = max(abs(new.after - target.edge_at(new.place)) for new in planned) / (2 * math.pi)
-    across = abs(max(new.after for new in planned) - target.widest) / math.pi
-    tall = abs(height(outline_of(planned)) - height(target.path))
+    outline = outline_of(planned)
+    across = abs(2 * max(point.radius for point in outline) - target.widest / math.pi)
+    tall = abs(height(outline) - height(target.path))
     stretched = abs(sum(new.rise for new in planned) - sum(apart(low, high) for low, high in pairwise(ends)))
     missed = apart(ends[-1], target.path[-1])
     return max(aside, across, tall, stretched, missed, _corner_cut(target, places, ends))

@@ -7,15 +7,15 @@ from __future__ import annotations
 
 import math
 from bisect import bisect_left, bisect_right
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.measure.edges import Edge
 from tracker.measure.meridian import Point, Step, even_turns, laid
 
-_HALVINGS = 50
-"""Enough to find a border to the last digit of a float."""
+_HALVINGS = 24
+"""Enough to find how far the compasses open to a ten-millionth."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -97,28 +97,30 @@ def stepped(target: Target, rises: Sequence[float], opening: float) -> tuple[lis
 def _next(target: Target, place: float, reach: float) -> float | None:
     """The next place on the outline that is `reach` away as the crow flies; None if there is none."""
     start = target.point_at(place)
-    low = place
+    low, low_length = start, place
     for index in range(target.round_at(place) + 1, len(target.lengths)):
-        high = target.lengths[index]
-        if apart(start, target.path[index]) >= reach - 1e-9:
-            return _halved(lambda length: apart(start, target.point_at(length)) < reach, low, high)
-        low = high
+        high, high_length = target.path[index], target.lengths[index]
+        if apart(start, high) >= reach - 1e-9:
+            return low_length + (high_length - low_length) * _share(start, low, high, reach)
+        low, low_length = high, high_length
     return None
+
+
+def _share(start: Point, low: Point, high: Point, reach: float) -> float:
+    """How far from `low` to `high` lies the point that is `reach` away from `start` (circle and line, geometry)."""
+    along = (high.radius - low.radius, high.level - low.level)
+    offset = (low.radius - start.radius, low.level - start.level)
+    square = along[0] ** 2 + along[1] ** 2
+    half = (along[0] * offset[0] + along[1] * offset[1]) / square
+    rest = (offset[0] ** 2 + offset[1] ** 2 - reach**2) / square
+    return min(1.0, -half + math.sqrt(max(0.0, half * half - rest)))
 
 
 def opening_for(target: Target, rises: Sequence[float], steps: int) -> float:
     """How far the compasses must open, as a share of a round's height, to land on the end with so many steps."""
-
-    def too_narrow(opening: float) -> bool:
-        places, left = stepped(target, rises, opening)
-        return len(places) + left > steps
-
-    return _halved(too_narrow, 0.5, 2.0)
-
-
-def _halved(is_below: Callable[[float], bool], low: float, high: float) -> float:
-    """The border between where something holds (from `low` up) and where it does not, by halving."""
+    low, high = 0.5, 2.0
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        low, high = (middle, high) if is_below(middle) else (low, middle)
+        places, left = stepped(target, rises, middle)
+        low, high = (middle, high) if len(places) + left > steps else (low, middle)
     return high

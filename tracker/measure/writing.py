@@ -40,7 +40,7 @@ class Written:
 def write_rounds(rounds: Sequence[Written], start: Start = Start.SPIRAL, terms: str = "US") -> tuple[str, ...]:
     """The lines of these rounds, one after the other; equal plain ones are put together as a range.
 
-    Raises ValueError for a change that no plain increases or decreases can make (more than doubled or halved).
+    Raises ValueError for a change that no plain increases or decreases can make (more than threefold).
     """
     lines: list[str] = []
     held: list[Written] = []
@@ -70,7 +70,7 @@ def _body(round_: Written, start: Start, terms: str) -> str:
     stitch = abbreviation(round_.kind, terms)
     parts = []
     if round_.chain:
-        parts.append(f"ch {round_.before}, {abbreviation('sl st', terms)} to first ch to form a ring")
+        parts.append(f"ch {round_.before}, {abbreviation('sl st', terms)} to form a ring")
     if start is Start.JOINED:
         parts.append(_turning_chain(round_.kind))
     parts.append(_work(round_, stitch))
@@ -92,8 +92,8 @@ def _work(round_: Written, stitch: str) -> str:
         return f"{after} {stitch} in magic ring"
     if before == after and round_.chain:
         return f"{stitch} in each ch around"
-    if after > 2 * before or before > 2 * after:
-        raise ValueError(f"{before} to {after} stitches is more than increases or decreases in one round can do")
+    if after > 3 * before or before > 3 * after:
+        raise ValueError(f"{before} to {after} stitches in one round is more than plain changes can do")
     loop = round_.loop.value
     if before == after:
         return f"{loop} {stitch} around".lstrip()
@@ -101,38 +101,43 @@ def _work(round_: Written, stitch: str) -> str:
 
 
 def _changed(before: int, after: int, stitch: str, staggered: bool) -> str:
-    if after == 2 * before:
-        return f"2 {stitch} in each st around"
-    if before == 2 * after:
-        return f"{stitch}2tog x {after}"
+    """A round that widens or narrows, as the changes that do it and what stands between them."""
+    if after % before == 0:
+        return f"{after // before} {stitch} in each st around"
+    if before % after == 0:
+        return f"{stitch}{before // after}tog x {after}"
+    if after > 2 * before:
+        return _spread_out(after - 2 * before, before, "inc x {}", f"3 {stitch} in next st", staggered)
+    if before > 2 * after:
+        return _spread_out(before - 2 * after, after, "dec x {}", f"{stitch}3tog", staggered)
     change = "inc" if after > before else "dec"
-    return _spread_out(abs(after - before), min(before, after), stitch, change, staggered)
+    return _spread_out(abs(after - before), min(before, after), f"{{}} {stitch}", change, staggered)
 
 
-def _spread_out(changes: int, places: int, stitch: str, change: str, staggered: bool) -> str:
-    """So many changes spread over so many places, each place a plain stitch or a change."""
+def _spread_out(changes: int, places: int, between: str, change: str, staggered: bool) -> str:
+    """So many changes spread over so many places; `between` is how a number of other stitches is written."""
     shift = (places // changes + 1) // 2 if staggered and places >= 2 * changes else 0
     spots = spread(changes, places, shift)
-    gaps = [spot - before - 1 for before, spot in zip((-1, *spots), spots, strict=False)]
+    gaps = [spot - before - 1 for before, spot in zip((-1, *spots[:-1]), spots, strict=True)]
     after_last = places - 1 - spots[-1]
     if after_last == 0:
-        return ", ".join(_groups(gaps, stitch, change))
-    words = [_unit(gaps[0], stitch, change), *_groups(gaps[1:], stitch, change), f"{after_last} {stitch}"]
+        return ", ".join(_groups(gaps, between, change))
+    words = [_unit(gaps[0], between, change), *_groups(gaps[1:], between, change), between.format(after_last)]
     return ", ".join(words)
 
 
-def _unit(gap: int, stitch: str, change: str) -> str:
-    return f"{gap} {stitch}, {change}" if gap else change
+def _unit(gap: int, between: str, change: str) -> str:
+    return f"{between.format(gap)}, {change}" if gap else change
 
 
-def _groups(gaps: Sequence[int], stitch: str, change: str) -> list[str]:
+def _groups(gaps: Sequence[int], between: str, change: str) -> list[str]:
     """Gaps with their changes, bracketed into the repeats that save the most."""
     groups: list[str] = []
     start = 0
     while start < len(gaps):
         size, times = _best_repeat(gaps, start)
         unit = gaps[start : start + size]
-        words = _unit(unit[0], stitch, change) if size == 1 else ", ".join(_groups(unit, stitch, change))
+        words = _unit(unit[0], between, change) if size == 1 else ", ".join(_groups(unit, between, change))
         if times > 1:
             words = f"{words} x {times}" if words == change else f"({words}) x {times}"
         groups.append(words)

@@ -393,8 +393,9 @@ def remark(cursor: Cursor, until: int) -> None:
     foreign = [i for i, t in enumerate(clause) if t.kind is T.WORD and other_terms_only(t.text, cursor.context.terms)]
     if foreign:
         raise _unknown(cursor, first + foreign[0], None)
-    if token.kind is not T.WORD:
-        words = [i for i, t in enumerate(clause) if t.kind is T.WORD]
+    words = [i for i, t in enumerate(clause) if t.kind is T.WORD]
+    counts = any(t.kind in (T.NUMBER, *_MADE) for t in clause)
+    if token.kind is not T.WORD and (counts or len(words) < 2):
         index = first + (words[0] if words else 0)
         raise _unknown(cursor, index, nearest(cursor.tokens[index].text, cursor.context.terms))
     if not telling and (makes or len(clause) <= 1 or (near and len(clause) <= 3)):

@@ -138,7 +138,7 @@ def _place_body(cursor: Cursor, taken_in: bool) -> Where | None:
         return replace(base(cursor, Exactly(1)) or Where(Exactly(1)), same=True)
     if cursor.at(T.LAST, T.ORDINAL, T.BEGINNING) or (cursor.at(T.END) and cursor.peek(1) in _BASE_WORDS):
         return _ordinal(cursor)
-    if cursor.at(T.NUMBER) and (taken_in or cursor.peek(1) in _BASE_WORDS):
+    if cursor.at(T.NUMBER) and not _is_chain_space(cursor) and (taken_in or cursor.peek(1) in _BASE_WORDS):
         return _numbered(cursor, told=True)
     if cursor.at(T.MARKER):
         cursor.take()
@@ -154,12 +154,17 @@ def _next(cursor: Cursor) -> Where | None:
     cursor.skip(T.NEXT)
     if cursor.at(T.EACH):
         return _each(cursor)
-    if cursor.at(T.NUMBER):
+    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
         return _numbered(cursor, told=True)
     if cursor.at(T.ORDINAL):
         return _ordinal(cursor)
     cursor.skip(T.SAME, T.MARKER, T.CENTRE, T.TOP)
     return base(cursor, Exactly(1)) or Where(Exactly(1))
+
+
+def _is_chain_space(cursor: Cursor) -> bool:
+    """ "2ch-sp" is one space of two chains; "2 ch-sps" are two spaces."""
+    return cursor.sees(T.NUMBER, T.CHAIN) and cursor.peek(2) is T.SPACE and cursor.token(1).glued
 
 
 def _numbered(cursor: Cursor, told: bool, each: bool = False) -> Where:

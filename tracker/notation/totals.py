@@ -313,7 +313,13 @@ def _stated(inner: list[Token], lines: Lines, size: int) -> Stated:
     stitches = plain[0] if plain else sum(number for _, number in kinds) if kinds else None
     chain_total = sum(chains) if chains else None
     return Stated(
-        stitches, sum(spaces) if spaces else None, groups, span, chain_total, (), kinds if not plain else ()
+        stitches,
+        sum(spaces) if spaces else None,
+        groups,
+        span,
+        chain_total,
+        kinds=kinds if not plain else (),
+        space_length=lengths.pop() if len(lengths) == 1 else 0,
     )
 
 

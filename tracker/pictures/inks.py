@@ -1,10 +1,10 @@
-"""Yarns on paper: the letter that stands for one, its colour if it has one, and a pattern of lines for print."""
+"""Yarns on paper: the letter that stands for one, and its colour if it has one."""
 
 from __future__ import annotations
 
 import re
 import string
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tracker.notation.fold import clean
@@ -13,22 +13,16 @@ from tracker.pattern.model import Pattern
 _HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
 MOST_LETTERS = 4
 """A yarn key longer than this is cut where it stands in a picture."""
-HATCHES = 6
-"""How many different patterns of lines there are; further yarns differ by letter only."""
 
 
 @dataclass(frozen=True, slots=True)
 class Ink:
-    """One yarn in a picture. `letter` is a single character of its own, `colour` "#rrggbb" or "" if it has none.
-
-    `hatch` numbers its pattern of lines, from 0.
-    """
+    """One yarn in a picture. `letter` is a single character of its own, `colour` "#rrggbb" or "" if it has none."""
 
     key: str
     letter: str
     name: str
     colour: str
-    hatch: int
 
     @property
     def label(self) -> str:
@@ -45,7 +39,7 @@ def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
         yarn = pattern.yarn(key)
         letter = _letter(key, {ink.letter for ink in found.values()})
         colour = plain_colour(yarn.colour if yarn else "")
-        found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour, len(found) % HATCHES)
+        found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
     return found
 
 
@@ -89,9 +83,3 @@ def short(text: str, most: int) -> str:
     """Text from outside as one line of at most `most` characters."""
     line = " ".join(clean(text[: most * 8]).split())
     return line if len(line) <= most else line[: most - 1] + "…"
-
-
-def letter_of(key: str, known: Mapping[str, Ink]) -> str:
-    """The one character of a yarn; "" if no yarn is named."""
-    ink = known.get(key)
-    return ink.letter if ink else ""

@@ -67,7 +67,7 @@ def draw_key(
     sheet = _Sheet(14.0, 10.0, width / zoom - 28)
     paper.group(transform=f"translate({number(left)} {number(bottom)}) scale({number(zoom)})")
     low = _lines(paper, chart, sheet)
-    low = _yarns(paper, known, sheet, low)
+    low = draw_yarns(paper, known, sheet.left, low, sheet.width)
     low = _entries(paper, chart, terms, sheet, low)
     paper.end()
     above = _HEADING * zoom
@@ -97,9 +97,11 @@ def _wrapped(words: str, most: int) -> list[str]:
     return lines
 
 
-def _yarns(paper: Paper, known: Mapping[str, Ink], sheet: _Sheet, low: float) -> float:
+def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, width: float) -> float:
+    """A swatch, the letter and the name of each yarn, in columns; gives the height below them."""
+    sheet = _Sheet(left, low, width)
     for index, ink in enumerate(known.values()):
-        x = sheet.left + sheet.column * (index % sheet.columns)
+        x = left + sheet.column * (index % sheet.columns)
         y = low + 24 * (index // sheet.columns)
         fill = ink.colour or "#ffffff"
         paper.raw(
@@ -109,7 +111,7 @@ def _yarns(paper: Paper, known: Mapping[str, Ink], sheet: _Sheet, low: float) ->
         paper.text(ink.label, x + 34, y + 12, 11, bold=True)
         if ink.name != ink.label:
             name = short(ink.name, int((sheet.column - 60) // 6.4))
-            paper.text(name, x + 40 + 8 * len(ink.label), y + 12, 11)
+            paper.text(name, x + 42 + 8 * len(ink.label), y + 12, 11)
     return low + 24 * ceil(len(known) / sheet.columns)
 
 

@@ -30,7 +30,7 @@ class Paper:
     """Collects drawing in pixels, y pointing down. `unit` is how many pixels a stitch width has."""
 
     def __init__(self, unit: float) -> None:
-        self._unit = unit
+        self.unit = unit
         self._parts: list[str] = []
 
     def group(self, **attributes: str) -> None:
@@ -48,7 +48,7 @@ class Paper:
 
     def at(self, point: Point) -> str:
         """A point of the chart as two numbers of the sheet."""
-        return f"{number(point.x * self._unit)} {number(-point.y * self._unit)}"
+        return f"{number(point.x * self.unit)} {number(-point.y * self.unit)}"
 
     def text(
         self,
@@ -110,13 +110,13 @@ class Paper:
         x, y = self.at(oval.centre).split()
         turn = f' transform="rotate({number(-degrees(oval.along))} {x} {y})"' if oval.along else ""
         fill = ' fill="currentColor"' if oval.filled else ""
-        rx, ry = number(oval.long / 2 * self._unit), number(oval.broad / 2 * self._unit)
+        rx, ry = number(oval.long / 2 * self.unit), number(oval.broad / 2 * self.unit)
         return f'<ellipse cx="{x}" cy="{y}" rx="{rx}" ry="{ry}"{turn}{fill}/>'
 
     def _letter(self, letter: Letter) -> None:
-        x, y = letter.centre.x * self._unit, -letter.centre.y * self._unit
+        x, y = letter.centre.x * self.unit, -letter.centre.y * self.unit
         self._parts.append(
-            f'<text x="{number(x)}" y="{number(y + 0.16 * self._unit)}" font-size="{number(0.45 * self._unit)}" '
+            f'<text x="{number(x)}" y="{number(y + 0.16 * self.unit)}" font-size="{number(0.45 * self.unit)}" '
             f'text-anchor="middle" fill="currentColor" stroke="none">{safe(letter.text)}</text>'
         )
 

@@ -1,0 +1,6 @@
+"""`python -m tracker` is the command `rounds`."""
+
+from tracker.cli import main
+
+if __name__ == "__main__":
+    raise SystemExit(main())

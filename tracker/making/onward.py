@@ -1,0 +1,81 @@
+"""Carrying on with a difference: which of the rounds to come still work out."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, replace
+
+from tracker.notation.problems import NOWHERE
+from tracker.pattern.lines import LineReport, read_line
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.plan import Act, Plan, Role
+
+Reader = Callable[[str, int | None], LineReport]
+"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
+
+
+def reader_for(pattern: Pattern, piece: Piece) -> Reader:
+    """Our reader, knowing what this pattern says about its words."""
+    return lambda text, before: read_line(text, before, pattern.terms, piece.context)
+
+
+LOOKS_AHEAD = 60
+"""Rounds; a difference that has worked out so far will be noticed at a count before then."""
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """What happens to a difference. `stuck` names the rounds that do not work out; `left` is how many stitches more
+    (+) or fewer (-) than the pattern there are at the end, or at the last round looked at."""
+
+    stuck: tuple[str, ...]
+    left: int
+
+
+def carried_on(ahead: Sequence[Round], stitches: int, leaves: int | None, read: Reader) -> Onward:
+    """Work the rounds to come as written over `stitches` stitches where the pattern has `leaves`."""
+    stuck: list[str] = []
+    for round_ in ahead[:LOOKS_AHEAD]:
+        if leaves is None or stitches == leaves or _is_worked_elsewhere(round_, leaves):
+            break
+        made = _made_over(round_, stitches, read)
+        if made is None:
+            stuck.append(round_.label)
+            made = (round_.leaves or 0) + stitches - leaves
+        stitches, leaves = made, round_.leaves
+    return Onward(tuple(stuck), stitches - leaves if leaves is not None else 0)
+
+
+def _is_worked_elsewhere(round_: Round, leaves: int) -> bool:
+    """Whether the round goes into an earlier one, and so knows nothing of the difference."""
+    return round_.before is not None and round_.before != leaves
+
+
+def _made_over(round_: Round, stitches: int, read: Reader) -> int | None:
+    """What the round leaves when it uses up exactly so many stitches; None when it cannot."""
+    report = read(round_.text, stitches)
+    if report.plan is not None:
+        exact = report.uses == stitches and report.verdict != "error" and not _is_cut_short(report)
+        return report.leaves if exact and _is_same_work(round_, report.plan) else None
+    return stitches if _is_plain(round_) else None
+
+
+def _is_same_work(round_: Round, plan: Plan) -> bool:
+    """Whether the line is read as it is read over the right count, and not in another way that happens to fit."""
+    return round_.plan is None or {_work(act) for act in plan.acts()} == {_work(act) for act in round_.plan.acts()}
+
+
+def _work(act: Act) -> Act:
+    return replace(act, span=NOWHERE)
+
+
+def _is_cut_short(report: LineReport) -> bool:
+    return any(problem.code == "cut-short" for problem in report.problems)
+
+
+def _is_plain(round_: Round) -> bool:
+    """Whether the round is one stitch into each, whatever there is: "as Rnd 5" of a plain round."""
+    if round_.plan is None:
+        return False
+    acts = [act for act in round_.plan.acts() if act.role is not Role.STEP]
+    return bool(acts) and all(act.takes == act.stitches == 1 for act in acts)

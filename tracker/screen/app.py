@@ -1,0 +1,134 @@
+"""The program with a screen: what is asked before work, the working screen, and leaving."""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import signal
+import sys
+import time
+from collections.abc import Sequence
+from contextlib import suppress
+from pathlib import Path
+
+from textual import work
+from textual.app import App
+
+from tracker.making.journal import JournalTrouble, data_folder
+from tracker.making.project import Project, open_project, projects_under_way
+from tracker.pattern.loader import Unreadable, load
+from tracker.screen.desk import Desk
+from tracker.screen.pages.asking import AskingPage
+from tracker.screen.pages.home import HomePage, titled
+from tracker.screen.pages.materials import MaterialsPage
+from tracker.screen.painting.scene import Choice
+from tracker.screen.palette import PALETTES, TERMINAL
+from tracker.screen.settings import Settings, load_settings
+from tracker.screen.themes import themes
+from tracker.screen.work_screen import WorkScreen
+
+SIGNALLED = 128
+"""Added to the number of a signal for the exit code, as shells do."""
+
+
+class RoundsApp(App[None]):
+    """One maker, one terminal. Without a project it begins with the list of them."""
+
+    TITLE = "rounds"
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "Screen { background: $background; }"
+
+    def __init__(
+        self, folder: Path, settings: Settings, project: Project | None = None, shipped: Sequence[Path] = ()
+    ) -> None:
+        no_colour = bool(os.environ.get("NO_COLOR"))
+        super().__init__(ansi_color=True if no_colour else None)
+        self._folder = folder
+        self._settings = settings
+        self._shipped = shipped
+        self.project = project
+        self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
+        for theme in themes(PALETTES.values()):
+            self.register_theme(theme)
+        self.theme = self.palette.name
+
+    def on_mount(self) -> None:
+        self._heed_signals()
+        self.begin()
+
+    def _heed_signals(self) -> None:
+        """Leave in order when told to, so that the terminal is itself again."""
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None:
+                with suppress(NotImplementedError, RuntimeError, ValueError):
+                    asyncio.get_running_loop().add_signal_handler(number, self.exit, None, SIGNALLED + number)
+
+    @work
+    async def begin(self) -> None:
+        """Ask what has to be asked, then work; leaving any of the questions leaves the program."""
+        try:
+            self.project = self.project or await self._choose()
+        except (JournalTrouble, Unreadable) as trouble:
+            self.exit(return_code=2, message=f"rounds: {trouble}")
+            return
+        if self.project is None or not await self._is_ready(self.project):
+            self.exit()
+            return
+        await self.push_screen(WorkScreen(Desk(self.project, self._settings, self.palette)))
+
+    async def _choose(self) -> Project | None:
+        under_way = projects_under_way(self._folder)
+        path = await self.push_screen_wait(HomePage(under_way, titled(self._shipped), self.palette))
+        return open_project(load(path), path, self._folder, time.time) if isinstance(path, Path) else None
+
+    async def _is_ready(self, project: Project) -> bool:
+        """One page after another that has something to tell; whether the maker wants to go on."""
+        if project.looking_on:
+            return True
+        for told, ask in ((project.moved_from, self._ask_moved), (project.changed, self._ask_changed)):
+            if told is not None and not await ask(project):
+                return False
+        if project.state.past:
+            return True
+        return await self.push_screen_wait(MaterialsPage(project.pattern, self.palette, begins=True)) is not None
+
+    async def _ask_moved(self, project: Project) -> bool:
+        told = (f"this pattern was worked as {project.moved_from}, and that file is gone",)
+        answers = (Choice("y", "go on from there"), Choice("n", "begin anew"))
+        answer = await self.push_screen_wait(AskingPage("is this the same work?", told, answers, self.palette))
+        if answer == "y":
+            project.take_up_moved()
+        return answer is not None
+
+    async def _ask_changed(self, project: Project) -> bool:
+        answers = (Choice("y", "go on with the changed pattern"),)
+        title = "the pattern file changed since you last worked"
+        page = AskingPage(title, project.changed or (), answers, self.palette)
+        if await self.push_screen_wait(page) is None:
+            return False
+        project.agree_to_change()
+        return True
+
+
+def work_on_screen(project: Project, data: Path | None, mouse: bool = True) -> int:
+    """Work a pattern on the full screen, until the maker leaves; the exit code."""
+    folder = data_folder(data)
+    return _run(RoundsApp(folder, load_settings(folder), project), mouse)
+
+
+def choose_on_screen(data: Path | None, shipped: Sequence[Path], mouse: bool = True) -> int:
+    """The list of what is under way and what could be begun, then work; the exit code."""
+    folder = data_folder(data)
+    return _run(RoundsApp(folder, load_settings(folder), shipped=shipped), mouse)
+
+
+def _run(app: RoundsApp, mouse: bool) -> int:
+    try:
+        app.run(mouse=mouse)
+    finally:
+        if app.project is not None:
+            app.project.close()
+            if app.project.trouble:
+                print(f"rounds: {app.project.trouble}", file=sys.stderr)
+    return app.return_code or 0

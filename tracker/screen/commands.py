@@ -1,0 +1,138 @@
+"""What the maker can do at the working screen, and the key for each; footer, help and settings read this table."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from enum import Enum
+
+from tracker.screen.painting.scene import Choice
+
+
+class Command(Enum):
+    """One thing that a key can do; the value is its name in the settings file."""
+
+    MAIN = "main"
+    STITCH = "stitch"
+    ROUND = "round"
+    UNDO = "undo"
+    COUNT = "count"
+    FROG = "frog"
+    CARRY_ON = "carry-on"
+    NOTE = "note"
+    PIECES = "pieces"
+    MAKING_UP = "making-up"
+    BACK = "look-back"
+    AHEAD = "look-ahead"
+    EXPLAIN = "explain"
+    MAIN_STEP = "main-step"
+    ASK = "ask"
+    MATERIALS = "materials"
+    HISTORY = "history"
+    PALETTE = "colours"
+    HELP = "help"
+    LEAVE = "leave"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """A command's keys, its word in the footer and its line in the help. The first key is the one that is named."""
+
+    keys: tuple[str, ...]
+    word: str
+    help: str
+
+
+COMMANDS: Mapping[Command, Told] = {
+    Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click or a tick of the wheel"),
+    Command.STITCH: Told(("s",), "stitch", "one stitch"),
+    Command.ROUND: Told(("r",), "round", "to the end of the round"),
+    Command.UNDO: Told(("u", "backspace"), "undo", "take the last thing back"),
+    Command.HELP: Told(("question_mark",), "help", "this page"),
+    Command.COUNT: Told(("c",), "count", "tell how many stitches you counted; or just type the number"),
+    Command.FROG: Told(("f",), "frog", "rip back to a round or a stitch"),
+    Command.PIECES: Told(("p",), "pieces", "all pieces and copies, and go on with another"),
+    Command.NOTE: Told(("n",), "note", "write a note at this place"),
+    Command.AHEAD: Told(("right", "l"), "look ahead", "read the next rounds; your place stays"),
+    Command.BACK: Told(("left", "b"), "look back", "read the rounds before; your place stays"),
+    Command.EXPLAIN: Told(("e",), "explain", "how the stitch now is worked"),
+    Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
+    Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
+    Command.MAKING_UP: Told(("m",), "making up", "the checklist for the end"),
+    Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
+    Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
+    Command.PALETTE: Told(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
+    Command.CARRY_ON: Told(("k",), "carry on", "go on, knowing that a count differs"),
+    Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", "leave; everything is kept"),
+}
+"""In the order in which the footer names them."""
+
+FOOTER = (
+    Command.STITCH,
+    Command.ROUND,
+    Command.UNDO,
+    Command.HELP,
+    Command.COUNT,
+    Command.LEAVE,
+    Command.FROG,
+    Command.PIECES,
+    Command.NOTE,
+    Command.AHEAD,
+    Command.EXPLAIN,
+    Command.MAIN_STEP,
+)
+"""Named after the main key, the most needed first; help names the others."""
+
+SHOWN_AS = {"question_mark": "?", "right": "→", "left": "←", "pagedown": "page down", "ctrl+q": "ctrl-q"}
+
+
+def name_of(key: str) -> str:
+    """How a key is called on the screen."""
+    return SHOWN_AS.get(key, key)
+
+
+class MainStep(Enum):
+    """What the main key does."""
+
+    REPEAT = "repeat"
+    RUN = "run"
+    ROUND = "round"
+    STITCH = "stitch"
+
+    @property
+    def next(self) -> MainStep:
+        steps = list(MainStep)
+        return steps[(steps.index(self) + 1) % len(steps)]
+
+
+@dataclass(frozen=True)
+class Keys:
+    """Which key does what. Keys of the settings file come in place of the usual ones."""
+
+    changed: Mapping[Command, tuple[str, ...]] = field(default_factory=dict)
+
+    def of(self, command: Command) -> tuple[str, ...]:
+        return self.changed.get(command, COMMANDS[command].keys)
+
+    def command(self, key: str) -> Command | None:
+        """What a key does; None if nothing."""
+        return self._table().get(key)
+
+    def _table(self) -> dict[str, Command]:
+        return {key: command for command in COMMANDS for key in self.of(command)}
+
+    def named(self, command: Command) -> str:
+        """How the key of a command is called on the screen."""
+        return name_of(self.of(command)[0])
+
+    def footer(self, main_step: MainStep) -> tuple[Choice, ...]:
+        main = Choice(self.named(Command.MAIN), main_step.value)
+        return (main, *(Choice(self.named(command), COMMANDS[command].word) for command in FOOTER))
+
+    def answers(self) -> tuple[Choice, ...]:
+        """The ways to answer a count that differs; more can be added in front of the last one."""
+        return (
+            Choice(self.named(Command.COUNT), "count again"),
+            Choice(self.named(Command.FROG), "frog to a place"),
+            Choice(self.named(Command.CARRY_ON), "carry on, knowing it"),
+        )

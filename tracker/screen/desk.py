@@ -1,0 +1,247 @@
+"""What happens at the working screen, without a screen: commands become events, events become a scene.
+
+An event is committed by the project before the next scene is made, so that what is shown is always kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
+from tracker.making.project import Project
+from tracker.making.told import spell
+from tracker.making.typed import ask_in, frog_in, number_in
+from tracker.making.view import View
+from tracker.making.words import cue_words
+from tracker.making.work import Refused, round_at
+from tracker.pattern.model import Pattern, Round, Start
+from tracker.screen.commands import Command
+from tracker.screen.painting.ring import Progress
+from tracker.screen.painting.scene import Scene, Tone
+from tracker.screen.painting.short import short_now
+from tracker.screen.painting.sketch import Sketch, sketch
+from tracker.screen.palette import LAMP, Palette
+from tracker.screen.settings import Settings
+from tracker.screen.sounds import Sound
+from tracker.screen.steps import main_event, present_round, progress
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """What was last said, and how it is meant."""
+
+    said: str = ""
+    tone: Tone = Tone.QUIET
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """The sketch of a round, kept while the round is worked."""
+
+    round: Round
+    sketch: Sketch
+
+
+@dataclass
+class Desk:
+    """The working screen's own state: what the main key does, what was said, which round is looked at."""
+
+    project: Project
+    settings: Settings = field(default_factory=Settings)
+    palette: Palette = LAMP
+    talk: Talk = Talk()
+    looking: int = 0
+    """Rounds ahead of the place (or behind it) that are looked at; 0 is the place itself."""
+    _sounds: list[Sound] = field(default_factory=list)
+    """What should be heard and was not yet."""
+    _drawn: _Drawn | None = None
+
+    def __post_init__(self) -> None:
+        self.main_step = self.settings.main_step
+        self.keys = self.settings.keys
+        told = (*self.project.notices, *self.settings.problems)
+        if told:
+            self.talk = Talk("; ".join(told), Tone.REFUSED)
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.project.pattern
+
+    @property
+    def view(self) -> View:
+        return self.project.view()
+
+    def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
+        """Commit an event; whether it was taken. A refusal is said and changes nothing."""
+        before = self.view
+        self.looking = 0
+        try:
+            after = self.project.do(event)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return False
+        self.talk = Talk(said, tone)
+        self._notice(before, after)
+        return True
+
+    def main(self) -> None:
+        """The main key: on by one step; when all pieces are made, the next making-up step."""
+        view = self.view
+        if self.looking:
+            self.looking = 0
+            self.talk = Talk("back at your place")
+            return
+        if present_round(self.pattern, self.project.state) is None and view.whole_share >= 1:
+            self._next_making_up(view)
+            return
+        self.do(main_event(self.pattern, self.project.state, self.main_step))
+
+    def _next_making_up(self, view: View) -> None:
+        open_steps = [index for index, (_, done) in enumerate(view.making_up) if not done]
+        if open_steps:
+            self.do(StepDone(open_steps[0]), f"step {open_steps[0] + 1} done", Tone.GOOD)
+        else:
+            self.talk = Talk("everything is made", Tone.GOOD)
+
+    def stitch(self) -> None:
+        self.do(Stitch())
+
+    def round(self) -> None:
+        self.do(RoundDone())
+
+    def undo(self) -> None:
+        self.do(Undo(), "taken back")
+
+    def count(self, typed: str) -> None:
+        """The maker typed a count: a quiet yes, or the warning appears."""
+        before = self.view
+        try:
+            counted = number_in(typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        if self.do(before.counted(counted)) and self.view.unanswered is None:
+            known = before.in_hand is None or before.in_hand.expected is not None
+            self.talk = Talk(
+                f"{before.count_of}: {counted:,}, as it should be" if known else f"{counted:,} noted", Tone.GOOD
+            )
+
+    def frog(self, typed: str) -> None:
+        try:
+            place = frog_in(self.pattern, self.project.state, typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        self.do(place, "frogged; undo brings it back")
+
+    def carry_on(self) -> None:
+        self.do(CarryOn(), "remembered")
+
+    def note(self, typed: str) -> None:
+        self.do(Note(typed), "noted", Tone.GOOD)
+
+    def ask(self, typed: str) -> None:
+        try:
+            wish = ask_in(typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        self.do(wish, f"you will be asked: {wish.when}" + (f" {wish.every}" if wish.when == "every" else ""))
+
+    def go_on_with(self, piece: int, copy: int) -> None:
+        self.do(PieceChosen(piece, copy))
+
+    def next_main_step(self) -> None:
+        self.main_step = self.main_step.next
+        self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {self.main_step.value}")
+
+    def look(self, by: int) -> None:
+        """Look at a round ahead or behind; the place does not move."""
+        wanted = self._looked_at(self.looking + by)
+        if wanted is None:
+            self.talk = Talk("there is no round further on" if by > 0 else "there is no round before")
+            return
+        self.looking += by
+        self.talk = Talk()
+
+    def _looked_at(self, offset: int) -> Round | None:
+        copy = self.project.state.work.copy
+        index = self.view.round_index + offset
+        if not 0 <= index < self.view.rounds:
+            return None
+        return round_at(self.pattern, self.project.state, copy.piece, copy.number, index)
+
+    def _notice(self, before: View, after: View) -> None:
+        """What the maker should hear and be told of after an event."""
+        if after.unanswered is not None and after.unanswered != before.unanswered:
+            self._sounds.append(Sound.WARNING)
+        if after.just_made and after.just_made != before.just_made:
+            self.talk = Talk(f"{after.just_made} is made", Tone.GOOD)
+        if self.cue and (before.stitch, before.round_index) != (after.stitch, after.round_index):
+            self._sounds.append(Sound.COLOUR)
+        if after.expected and after.stitch == after.expected - 1:
+            self._sounds.append(Sound.ROUND)
+
+    @property
+    def cue(self) -> str:
+        """The cue for a change of colour within the main key's next step, or ""."""
+        present = present_round(self.pattern, self.project.state)
+        if present is None or present.plan is None:
+            return ""
+        ahead = self._progress()
+        stitches = present.plan.stitches_before(ahead.until) - present.plan.stitches_before(ahead.done)
+        return cue_words(self.view.next_colour, stitches)
+
+    def _progress(self) -> Progress:
+        return progress(self.pattern, self.project.state, self.main_step)
+
+    def heard(self) -> list[Sound]:
+        """The sounds since the last time that this was asked."""
+        sounds, self._sounds = self._sounds, []
+        return sounds
+
+    def scene(self) -> Scene:
+        """Everything to be painted now."""
+        view = self.view
+        present = present_round(self.pattern, self.project.state)
+        return Scene(
+            view=view,
+            pattern=self.pattern,
+            sketch=self._sketch(present) if present is not None else None,
+            progress=self._progress(),
+            main_step=self.main_step.value,
+            today=self._today(),
+            short=self._short(present),
+            cue=self.cue,
+            said=self.talk.said,
+            tone=self.talk.tone,
+            choices=self.keys.answers(),
+            keys=self.keys.footer(self.main_step),
+            looked_at=self._looked_at(self.looking) if self.looking else None,
+            trouble=self.project.trouble,
+            looking_on=self.project.looking_on,
+            backwards=self._is_backwards(view),
+            left_handed=self.settings.left_handed,
+            paper=self.palette.paper or "#000000",
+        )
+
+    def _today(self) -> str:
+        """Time at work today; whether it stands still, because nothing was done for a while."""
+        told = f"today {spell(self.project.seconds_today())}"
+        return f"{told}, paused" if self.project.is_paused() and self.project.state.past else told
+
+    def _short(self, present: Round | None) -> str:
+        if present is None or present.plan is None:
+            return ""
+        return short_now(present.plan, self.project.state.work.place.moves, self.pattern.terms)
+
+    def _sketch(self, present: Round) -> Sketch:
+        if self._drawn is None or self._drawn.round is not present:
+            self._drawn = _Drawn(present, sketch(present))
+        return self._drawn.sketch
+
+    def _is_backwards(self, view: View) -> bool:
+        """Rows go to and fro; a right-handed maker works the first one from right to left."""
+        if self.pattern.pieces[view.piece_index].start is not Start.ROWS:
+            return False
+        return (view.round_index % 2 == 0) is not self.settings.left_handed

@@ -1,0 +1,1 @@
+"""Pages over the working screen: to read, to choose from, to tick."""

@@ -1,0 +1,25 @@
+"""Every key and what it does, on one screen."""
+
+from __future__ import annotations
+
+from tracker.screen.commands import COMMANDS, Command, Keys, name_of
+from tracker.screen.pages.page import Page
+from tracker.screen.painting.leaf import Row
+from tracker.screen.palette import Palette
+
+
+class HelpPage(Page):
+    """Made from the table of commands, with the keys as they are set now."""
+
+    def __init__(self, keys: Keys, palette: Palette) -> None:
+        super().__init__("keys", palette)
+        self._keys = keys
+
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(help_row(self._keys, command) for command in COMMANDS)
+
+
+def help_row(keys: Keys, command: Command) -> Row:
+    """One command: its keys, then what it does."""
+    named = " ".join(name_of(key) for key in keys.of(command)[:3])
+    return Row(f"{named:<16} {COMMANDS[command].help}")

@@ -1,0 +1,49 @@
+"""The checklist for the end: each step can be ticked, and the tick taken back."""
+
+from __future__ import annotations
+
+from tracker.making.events import StepDone
+from tracker.measure.cautions import cautions_for
+from tracker.screen.desk import Desk
+from tracker.screen.pages.page import BACK, Page
+from tracker.screen.painting.leaf import Row
+from tracker.screen.painting.lines import Look
+from tracker.screen.painting.scene import Choice
+
+
+class MakingUpPage(Page):
+    """Ticks are committed one by one, as everything else."""
+
+    def __init__(self, desk: Desk) -> None:
+        keys = (Choice("↑↓", "choose"), Choice("space", "done or not"), BACK)
+        super().__init__("making up", desk.palette, keys)
+        self._desk = desk
+        self._cautions = cautions_for(desk.pattern)
+
+    def rows(self) -> tuple[Row, ...]:
+        steps = self._desk.view.making_up
+        if not steps:
+            return (Row("this pattern has no making-up steps"),)
+        return tuple(self._row(index, step, done) for index, (step, done) in enumerate(steps))
+
+    def _row(self, index: int, step: str, done: bool) -> Row:
+        cautions = "; ".join(caution.text for caution in self._cautions.at_step(index))
+        mark = "done" if done else "open"
+        return Row(
+            f"{index + 1}. {mark}  {step}", StepDone(index, not done), cautions, Look.DONE if done else Look.PLAIN
+        )
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        self._to_next_open()
+
+    def _to_next_open(self) -> None:
+        first = next((index for index, (_, done) in enumerate(self._desk.view.making_up) if not done), None)
+        if first is not None:
+            self.choose(first)
+
+    def taken(self, value: object) -> None:
+        if isinstance(value, StepDone):
+            self._desk.do(value)
+        self.repaint()
+        self._to_next_open()

@@ -1,0 +1,82 @@
+"""What is needed before the first stitch: yarns, hook, notions, gauge, what to mind."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.measure.cautions import LOCAL_RULES, cautions_for
+from tracker.pattern.model import Gauge, Pattern, Yarn
+from tracker.screen.pages.page import BACK, Page
+from tracker.screen.painting.leaf import Row
+from tracker.screen.painting.lines import Look
+from tracker.screen.painting.scene import Choice
+from tracker.screen.painting.swatch import swatches
+from tracker.screen.palette import Palette
+
+BEGIN = object()
+"""What the page ends with when the maker begins."""
+
+
+class MaterialsPage(Page):
+    """Before the first round it ends with `BEGIN`; later it is only read."""
+
+    def __init__(self, pattern: Pattern, palette: Palette, begins: bool) -> None:
+        keys = (Choice("space", "begin"), Choice("↑↓", "scroll"), Choice("q", "leave")) if begins else (BACK,)
+        super().__init__(pattern.title, palette, keys)
+        self._begins = begins
+        self._told = tuple(materials(pattern, palette))
+
+    def rows(self) -> tuple[Row, ...]:
+        return self._told
+
+    def pressed(self, key: str) -> bool:
+        if self._begins and key in ("space", "enter"):
+            self.dismiss(BEGIN)
+            return True
+        return False
+
+    def on_click(self) -> None:
+        if self._begins:
+            self.dismiss(BEGIN)
+
+
+def materials(pattern: Pattern, palette: Palette) -> Iterator[Row]:
+    """Everything the pattern says that is needed, then what to mind."""
+    colours = swatches(pattern, palette.paper or "#000000")
+    yield from (_yarn(yarn, colours.get(yarn.key, "")) for yarn in pattern.yarns)
+    if pattern.hook:
+        yield Row(f"hook {pattern.hook}")
+    yield from (Row(notion) for notion in pattern.notions)
+    yield Row(_gauge(pattern.gauge) if pattern.gauge else "no gauge is given: the size is yours")
+    yield from (Row(f"{piece.name}: make {piece.make}") for piece in pattern.pieces)
+    yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
+    yield from _to_mind(pattern)
+    yield from _found(pattern)
+
+
+def _yarn(yarn: Yarn, colour: str) -> Row:
+    parts = [f"{yarn.key}  {yarn.name}"]
+    parts += [f"weight {yarn.weight}"] if yarn.weight is not None else []
+    parts += [f"{yarn.ball_grams:g} g"] if yarn.ball_grams else []
+    parts += [f"{yarn.ball_metres:g} m"] if yarn.ball_metres else []
+    return Row(", ".join(parts), swatch=colour)
+
+
+def _gauge(gauge: Gauge) -> str:
+    return f"gauge: {gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
+
+
+def _to_mind(pattern: Pattern) -> Iterator[Row]:
+    cautions = cautions_for(pattern)
+    if cautions.ask:
+        yield Row(cautions.ask, look=Look.STRONG)
+    for caution in (*cautions.materials, *cautions.working):
+        yield Row(f"! {caution.text}", None, f"{caution.source}; {LOCAL_RULES}", Look.STRONG)
+
+
+def _found(pattern: Pattern) -> Iterator[Row]:
+    """A word on what the checks found, before it is met half-way."""
+    rounds = [item for piece in pattern.pieces for item in piece.rounds if item.verdict in ("disagrees", "error")]
+    if rounds or pattern.problems:
+        count = len(rounds) + len(pattern.problems)
+        yield Row(f"! {count} places in this pattern need a look: rounds check shows them", look=Look.STRONG)

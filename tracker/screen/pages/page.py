@@ -1,0 +1,91 @@
+"""A page over the working screen: read it, scroll it, choose from it, go back."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from textual import events
+from textual.app import ComposeResult
+from textual.screen import Screen
+
+from tracker.screen.painting.leaf import FRAME, Leaf, Row, in_sight, moved, paint_leaf, scrolled, with_rows
+from tracker.screen.painting.scene import Choice
+from tracker.screen.palette import Palette
+from tracker.screen.panel import Panel
+
+BACK = Choice("q", "back")
+CHOOSE = (Choice("↑↓", "choose"), Choice("space", "take it"))
+
+
+class Page(Screen[object]):
+    """Ends with the value of the row that was chosen, or with None. `rows` may be different at each painting."""
+
+    CSS = "#leaf { height: 1fr; }"
+
+    def __init__(self, title: str, palette: Palette, keys: tuple[Choice, ...] = (BACK,)) -> None:
+        super().__init__()
+        self._palette = palette
+        self.leaf = Leaf(title, (), keys)
+
+    def rows(self) -> tuple[Row, ...]:
+        """What the page shows now."""
+        return ()
+
+    def taken(self, value: object) -> None:
+        """The maker took the chosen row."""
+        self.dismiss(value)
+
+    def pressed(self, key: str) -> bool:
+        """A key that only this page knows; whether it was one."""
+        return False
+
+    def compose(self) -> ComposeResult:
+        yield Panel(paint_leaf, id="leaf")
+
+    def on_mount(self) -> None:
+        self.repaint()
+
+    def on_resize(self) -> None:
+        self.leaf = in_sight(self.leaf, *self.size)
+        self.repaint()
+
+    def repaint(self) -> None:
+        self.leaf = with_rows(self.leaf, self.rows())
+        self.query_one("#leaf", Panel).show(self.leaf, self._palette)
+
+    def choose(self, number: int) -> None:
+        """Choose the row of this number."""
+        self.leaf = in_sight(replace(self.leaf, chosen=number), *self.size)
+        self.repaint()
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        if not self.pressed(event.key):
+            self._usual(event.key)
+
+    def _usual(self, key: str) -> None:
+        width, height = self.size
+        match key:
+            case "q" | "escape" | "backspace":
+                self.dismiss(None)
+            case "ctrl+q" | "ctrl+c":
+                self.app.exit()
+            case "space" | "enter" if self.leaf.value is not None:
+                self.taken(self.leaf.value)
+            case "down" | "j" | "up" | "k":
+                self._show(moved(self.leaf, 1 if key in "down j".split() else -1, width, height))
+            case "pagedown" | "space" | "pageup":
+                self._show(scrolled(self.leaf, (height - FRAME) * (-1 if key == "pageup" else 1), width, height))
+            case "home" | "end":
+                self._show(scrolled(self.leaf, -(10**6) if key == "home" else 10**6, width, height))
+
+    def _show(self, leaf: Leaf) -> None:
+        self.leaf = leaf
+        self.repaint()
+
+    def on_mouse_scroll_down(self) -> None:
+        self._show(scrolled(self.leaf, 1, *self.size))
+
+    def on_mouse_scroll_up(self) -> None:
+        self._show(scrolled(self.leaf, -1, *self.size))

@@ -1,0 +1,43 @@
+"""All pieces and copies with how far each is; choosing one goes on with it."""
+
+from __future__ import annotations
+
+from tracker.making.share import piece_share
+from tracker.making.told import named_copies, percent
+from tracker.making.work import BEGINNING, Copy, State, copy_name, is_made, rounds_of
+from tracker.pattern.model import Pattern
+from tracker.screen.pages.page import BACK, CHOOSE, Page
+from tracker.screen.painting.leaf import Row
+from tracker.screen.palette import Palette
+
+
+class PiecesPage(Page):
+    """Ends with the `Copy` to go on with."""
+
+    def __init__(self, pattern: Pattern, state: State, palette: Palette) -> None:
+        super().__init__("pieces", palette, (*CHOOSE, BACK))
+        self._pattern, self._state = pattern, state
+
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(_row(self._pattern, self._state, copy) for copy in named_copies(self._pattern, self._state))
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        values = [row.value for row in self.leaf.rows]
+        if self._state.work.copy in values:
+            self.choose(values.index(self._state.work.copy))
+
+
+def _row(pattern: Pattern, state: State, copy: Copy) -> Row:
+    here = "  ← here" if copy == state.work.copy else ""
+    return Row(f"{copy_name(pattern, copy)}  {_far(pattern, state, copy)}{here}", copy)
+
+
+def _far(pattern: Pattern, state: State, copy: Copy) -> str:
+    if is_made(pattern, state.work, copy):
+        return "made"
+    place = state.work.place_in(copy)
+    if place == BEGINNING:
+        return "not begun"
+    done = percent(piece_share(pattern, state.work, copy))
+    return f"{done}, {place.round_index} of {rounds_of(pattern, copy)} rounds done"

@@ -1,0 +1,76 @@
+"""The round at a glance: the main number as big as there is room for, in a ring where one fits, else above a bar."""
+
+from __future__ import annotations
+
+from rich.cells import cell_len
+
+from tracker.screen.painting import figures
+from tracker.screen.painting.bar import bar
+from tracker.screen.painting.lines import Bit, Line, Look, centred, filled, line, width_of
+from tracker.screen.painting.overlay import overlaid
+from tracker.screen.painting.ring import SMALLEST, ring, room_inside
+from tracker.screen.painting.scene import Scene
+from tracker.screen.painting.sketch import Sketch
+from tracker.screen.painting.swatch import swatches
+
+
+def drawing(scene: Scene, width: int, height: int) -> list[Line]:
+    """The drawing in all the room there is; blank where no round is being worked."""
+    if scene.sketch is None:
+        return filled([], width, height)
+    colours = swatches(scene.pattern, scene.paper)
+    if height >= SMALLEST and width >= 2 * SMALLEST:
+        return _with_ring(scene, scene.sketch, width, height, colours)
+    return _with_bar(scene, scene.sketch, width, height, colours)
+
+
+def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: dict[str, str]) -> list[Line]:
+    lines = min(height, width // 2)
+    drawn = ring(a_sketch, scene.progress, lines, colours, scene.left_handed)
+    middle = _figure(scene, *room_inside(lines))
+    wide = max(width_of(part) for part in middle)
+    drawn = overlaid(drawn, middle, lines - wide // 2, (lines - len(middle)) // 2)
+    above: list[Line] = [()] * ((height - lines) // 2)
+    return filled([*above, *(centred(part, width) for part in drawn)], width, height)
+
+
+def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: dict[str, str]) -> list[Line]:
+    drawn = bar(a_sketch, scene.progress, width, colours, scene.backwards)
+    above = _beside(scene, width, height - len(drawn))
+    return filled([*above, *drawn][-height:], width, height)
+
+
+def _figure(scene: Scene, columns: int, rows: int) -> list[Line]:
+    """The round above, the number in the middle, the expected total below."""
+    view = scene.view
+    size = figures.largest(str(view.stitch), columns, rows - 2)
+    number = figures.big(str(view.stitch), size) if size else [f"{view.stitch:,}"]
+    wide = max(len(number[0]), len(view.round_label), len(_of(scene)))
+    wide = min(wide, columns)
+    lines = [centred(line(Bit(part, Look.STRONG)), wide) for part in number]
+    return [
+        centred(line(Bit(view.round_label, Look.TITLE)), wide),
+        *lines,
+        centred(line(Bit(_of(scene), Look.STRONG)), wide),
+    ]
+
+
+def _of(scene: Scene) -> str:
+    return f"of {scene.view.expected:,}" if scene.view.expected is not None else ""
+
+
+def _beside(scene: Scene, width: int, rows: int) -> list[Line]:
+    """The round and the number side by side, as big as fits above a bar; where it is narrow the round stays small."""
+    view = scene.view
+    count = f"{view.stitch}" + (f"/{view.expected}" if view.expected is not None else "")
+    together = f"{view.round_label}   {count}"
+    size = figures.largest(together, width, rows)
+    if size:
+        return [line(Bit(row, Look.STRONG)) for row in figures.big(together, size)]
+    label = Bit(f"{view.round_label}  ", Look.TITLE)
+    size = figures.largest(count, width - cell_len(label.text), rows)
+    if not size:
+        return [line(label, Bit(count, Look.STRONG))][:rows]
+    first, *rest = figures.big(count, size)
+    indent = " " * cell_len(label.text)
+    return [line(label, Bit(first, Look.STRONG)), *(line(indent, Bit(row, Look.STRONG)) for row in rest)]

@@ -1,0 +1,61 @@
+"""Blocks of lines one below another, in the room there is: the least needed give way first."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.screen.painting.lines import Bit, Line, Look, fit, text_of
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Some lines that belong together. Of two blocks the one with the smaller `rank` is needed more.
+
+    `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
+    """
+
+    rank: int
+    lines: tuple[Line, ...]
+    least: int = 1
+    spaced: bool = True
+
+
+def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
+    """The blocks in their order, in at most `height` lines of `width` cells."""
+    present = [block for block in blocks if block.lines]
+    sizes = _sizes(present, height)
+    shown = [(block, size) for block, size in zip(present, sizes, strict=True) if size]
+    spare = height - sum(size for _, size in shown)
+    lines: list[Line] = []
+    for block, size in shown:
+        if lines and block.spaced and spare > 0:
+            lines.append(())
+            spare -= 1
+        lines += _cut(block, size)
+    return [fit(a_line, width) for a_line in lines]
+
+
+def _sizes(blocks: list[Block], height: int) -> list[int]:
+    """How many lines each block gets: first its least, by rank, then the rest, by rank."""
+    sizes = [0] * len(blocks)
+    by_rank = sorted(range(len(blocks)), key=lambda index: blocks[index].rank)
+    for index in by_rank:
+        least = min(blocks[index].least, len(blocks[index].lines))
+        if least <= height:
+            sizes[index] = least
+            height -= least
+    for index in by_rank:
+        if sizes[index]:
+            more = min(len(blocks[index].lines) - sizes[index], height)
+            sizes[index] += more
+            height -= more
+    return sizes
+
+
+def _cut(block: Block, size: int) -> tuple[Line, ...]:
+    """The block's first lines; if some are left out, the last one shown says so."""
+    if size >= len(block.lines):
+        return block.lines
+    shown = block.lines[:size]
+    last = shown[-1]
+    return (*shown[:-1], (*last, Bit(" …", Look.FAINT))) if text_of(last) else shown

@@ -1,0 +1,64 @@
+"""Yarn colours on a screen: as the pattern gives them, moved only as far as needed to be seen at all."""
+
+from __future__ import annotations
+
+import re
+
+from tracker.pattern.model import Pattern
+
+LEAST_CONTRAST = 3.0
+"""For large shapes; source: WCAG 2.1, success criterion 1.4.11, non-text contrast."""
+
+_HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
+_STEPS = 20
+
+Rgb = tuple[float, float, float]
+
+
+def swatches(pattern: Pattern, background: str) -> dict[str, str]:
+    """The colour to paint each yarn in, by its key; yarns without a readable colour are left out."""
+    return {yarn.key: legible(yarn.colour, background) for yarn in pattern.yarns if _HEX.fullmatch(yarn.colour)}
+
+
+def legible(colour: str, background: str) -> str:
+    """The colour, made lighter or darker until it stands out from the background."""
+    wanted, behind = _rgb(colour), _rgb(background)
+    aim: Rgb = (1.0, 1.0, 1.0) if luminance(behind) < 0.18 else (0.0, 0.0, 0.0)
+    for step in range(_STEPS + 1):
+        mixed = _mix(wanted, aim, step / _STEPS)
+        if contrast(mixed, behind) >= LEAST_CONTRAST:
+            return _written(mixed)
+    return _written(aim)
+
+
+def luminance(colour: Rgb) -> float:
+    """Relative luminance, 0 to 1. Source: WCAG 2.1, definition of relative luminance (sRGB)."""
+    red, green, blue = (_linear(part) for part in colour)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: Rgb, other: Rgb) -> float:
+    """Contrast ratio, 1 to 21. Source: WCAG 2.1, definition of contrast ratio."""
+    lighter, darker = sorted((luminance(one), luminance(other)), reverse=True)
+    return (lighter + 0.05) / (darker + 0.05)
+
+
+def _linear(part: float) -> float:
+    return part / 12.92 if part <= 0.04045 else float(((part + 0.055) / 1.055) ** 2.4)
+
+
+def _rgb(colour: str) -> Rgb:
+    digits = colour[1:]
+    if len(digits) == 3:
+        digits = "".join(digit * 2 for digit in digits)
+    red, green, blue = (int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4))
+    return red, green, blue
+
+
+def _mix(one: Rgb, other: Rgb, share: float) -> Rgb:
+    red, green, blue = (a + (b - a) * share for a, b in zip(one, other, strict=True))
+    return red, green, blue
+
+
+def _written(colour: Rgb) -> str:
+    return "#" + "".join(f"{round(part * 255):02x}" for part in colour)

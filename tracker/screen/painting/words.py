@@ -1,0 +1,173 @@
+"""The words beside the drawing: what to do now, the round as written, what it must come to, and what comes next."""
+
+from __future__ import annotations
+
+from tracker.making.told import off_by
+from tracker.making.view import View
+from tracker.screen.painting import figures
+from tracker.screen.painting.instruction import instruction
+from tracker.screen.painting.lines import Bit, Line, Look, line, wrap
+from tracker.screen.painting.scene import Scene
+from tracker.screen.painting.stack import Block, stacked
+
+_LEAST_FOR_BIG = 15
+"""Lines that the words must have before what to do now is written big as well."""
+
+
+def words(scene: Scene, width: int, height: int) -> list[Line]:
+    """The whole column."""
+    if scene.looked_at is not None:
+        return stacked(_looked_at(scene, width), width, height)
+    return stacked(_blocks(scene, width, height), width, height)
+
+
+def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
+    view = scene.view
+    return [
+        Block(0, _warning(scene, width), least=3),
+        Block(0, _cue(scene, width)),
+        Block(1, _big(scene, width, height), least=2),
+        Block(0, _now(scene, width)),
+        Block(6, _remark(view, width)),
+        Block(2, tuple(instruction(view.text, view.now_span, width)), least=2),
+        Block(1, _where(view, width)),
+        Block(3, _colours(view, width)),
+        Block(7, _notes(view, width)),
+        Block(5, _differences(view, width)),
+        Block(4, _ahead(view, width), least=2),
+    ]
+
+
+def _warning(scene: Scene, width: int) -> tuple[Line, ...]:
+    """The count that differs; it stays until it is answered."""
+    found = scene.view.unanswered
+    if found is None:
+        return ()
+    told = f"{found.round_label}: you counted {found.counted:,}, the pattern has {found.expected:,}"
+    lines = [line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))]
+    lines += wrap([Bit(told, Look.STRONG)], width)
+    lines += [line(Bit(f" {choice.key} ", Look.KEY), " ", choice.words) for choice in scene.choices]
+    return tuple(lines)
+
+
+def _cue(scene: Scene, width: int) -> tuple[Line, ...]:
+    """One stitch early: the new yarn is drawn through with the last loop of the old one."""
+    if not scene.cue:
+        return ()
+    return tuple(line(Bit(f" {part} ".ljust(width), Look.CUE)) for part in _plain_wrap(scene.cue, width - 2))
+
+
+def _plain_wrap(text: str, width: int) -> list[str]:
+    return ["".join(bit.text for bit in a_line) for a_line in wrap([Bit(text)], width)]
+
+
+def _big(scene: Scene, width: int, height: int) -> tuple[Line, ...]:
+    """What to do now in big letters: in full where there is much room, else in short words, else nothing."""
+    if height < _LEAST_FOR_BIG:
+        return ()
+    told = _now_alone(scene)
+    return _large(told, width, height // 3, (2, 1)) or _large(scene.short, width, height // 4, (2, 1))
+
+
+def _now_alone(scene: Scene) -> str:
+    """What to do now without the cue, which is told by itself."""
+    return scene.view.now.removesuffix(f"; {scene.cue}") if scene.cue else scene.view.now
+
+
+def _now(scene: Scene, width: int) -> tuple[Line, ...]:
+    return tuple(wrap([Bit(_now_alone(scene), Look.STRONG)], width))
+
+
+def _large(text: str, width: int, height: int, sizes: tuple[int, ...]) -> tuple[Line, ...]:
+    """The text in the largest of the sizes in which it fits, broken at spaces; nothing if it fits in none."""
+    if not text or not figures.can_show(text):
+        return ()
+    for size in sizes:
+        parts = _broken(text, width, size)
+        rows = len(parts) * (figures.height(size) + 1) - 1
+        if parts and rows <= height:
+            return tuple(row for part in parts for row in ((), *_big_rows(part, size)))[1:]
+    return ()
+
+
+def _big_rows(text: str, size: int) -> list[Line]:
+    return [line(Bit(row, Look.STRONG)) for row in figures.big(text, size)]
+
+
+def _broken(text: str, width: int, size: int) -> list[str]:
+    """The text in lines that fit when they are written big; none if a word alone does not."""
+    lines: list[str] = []
+    for word in text.split():
+        longer = f"{lines[-1]} {word}" if lines else word
+        if lines and figures.width(longer, size) <= width:
+            lines[-1] = longer
+        elif figures.width(word, size) <= width:
+            lines.append(word)
+        else:
+            return []
+    return lines
+
+
+def _remark(view: View, width: int) -> tuple[Line, ...]:
+    return tuple(wrap([Bit(view.remark, Look.FAINT)], width)) if view.remark else ()
+
+
+def _where(view: View, width: int) -> tuple[Line, ...]:
+    if view.asks_count:
+        return tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width))
+    parts = [f"stitch {view.stitch:,}" + (f" of {view.expected:,}" if view.expected is not None else "")]
+    if view.repeat is not None and view.repeats is not None:
+        parts.append(f"repeat {view.repeat:,} of {view.repeats:,}")
+    return (line(Bit(" · ".join(parts), Look.STRONG)),)
+
+
+def _colours(view: View, width: int) -> tuple[Line, ...]:
+    lines: list[Line] = []
+    if view.colour:
+        lines += wrap([Bit(f"yarn: {called(view.colour, view.colour_key)}")], width)
+    change = view.next_colour
+    if change is not None and change.in_stitches > 0:
+        stitches = "1 stitch" if change.in_stitches == 1 else f"{change.in_stitches:,} stitches"
+        lines += wrap([Bit(f"in {stitches}: {called(change.name, change.key)}")], width)
+    return tuple(lines)
+
+
+def called(name: str, key: str) -> str:
+    """A yarn by its name and the letter that the rounds call it by."""
+    return name if not key or name == key else f"{name} ({key})"
+
+
+def _notes(view: View, width: int) -> tuple[Line, ...]:
+    return tuple(part for note in view.notes_here for part in wrap([Bit(f"note: {note}", Look.FAINT)], width, "  "))
+
+
+def _differences(view: View, width: int) -> tuple[Line, ...]:
+    return tuple(
+        part
+        for found in view.differences
+        for part in wrap([Bit(f"! {found.piece}, {found.round_label}: {off_by(found)}")], width, "  ")
+    )
+
+
+def _ahead(view: View, width: int) -> tuple[Line, ...]:
+    """The next rounds, as written."""
+    lines: list[Line] = []
+    for index, coming in enumerate(view.ahead[:2]):
+        head = "next  " if index == 0 else "then  "
+        lines += wrap([Bit(head, Look.FAINT), Bit(" ".join(coming.text.split()), Look.AHEAD)], width, "      ")[:3]
+    return tuple(lines)
+
+
+def _looked_at(scene: Scene, width: int) -> list[Block]:
+    seen = scene.looked_at
+    assert seen is not None
+    place = scene.view.round_label or scene.view.piece
+    head = f"looking at {seen.label}; your place stays at {place}"
+    blocks = [
+        Block(0, tuple(wrap([Bit(head, Look.KEY)], width))),
+        Block(0, tuple(instruction(seen.text, None, width)), least=2),
+        Block(3, tuple(wrap([Bit(seen.remark, Look.FAINT)], width)) if seen.remark else ()),
+    ]
+    if seen.leaves is not None:
+        blocks.insert(2, Block(1, (line(Bit(f"{seen.leaves:,} stitches when it is done", Look.STRONG)),)))
+    return blocks

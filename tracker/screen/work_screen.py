@@ -1,0 +1,228 @@
+"""The working screen: keys go to the desk, the desk's scene goes to the panels."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from time import monotonic
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Container
+from textual.screen import Screen
+
+from tracker.making.events import PieceChosen
+from tracker.making.work import Copy
+from tracker.pattern.model import Start
+from tracker.screen.arrangement import TOO_SMALL, Arrangement, arrangement
+from tracker.screen.commands import Command
+from tracker.screen.desk import Desk, Talk
+from tracker.screen.pages.explain import ExplainPage
+from tracker.screen.pages.help import HelpPage
+from tracker.screen.pages.history import HistoryPage
+from tracker.screen.pages.making_up import MakingUpPage
+from tracker.screen.pages.materials import MaterialsPage
+from tracker.screen.pages.page import Page
+from tracker.screen.pages.pieces import PiecesPage
+from tracker.screen.painting.drawing import drawing
+from tracker.screen.painting.heading import heading
+from tracker.screen.painting.keyline import keyline
+from tracker.screen.painting.lines import Line, fit, line
+from tracker.screen.painting.scene import Scene
+from tracker.screen.painting.share import shares
+from tracker.screen.painting.talk import talk
+from tracker.screen.painting.words import words
+from tracker.screen.palette import PALETTES, drawn
+from tracker.screen.panel import Panel
+from tracker.screen.prompt import Prompt
+from tracker.screen.steps import present_round
+
+WHEEL_REST = 0.25
+"""Seconds in which further ticks of a wheel belong to the same turn of it."""
+
+CHECK_EVERY = 15.0
+"""Seconds between two looks at the clock and at a disk that refused to write."""
+
+FOLLOW_EVERY = 1.0
+"""Seconds between two looks at what another window does."""
+
+
+def _too_small(scene: Scene, width: int, height: int) -> list[Line]:
+    return [fit(line(TOO_SMALL), width)]
+
+
+class WorkScreen(Screen[None]):
+    """Everything for working a round. `today` gives the time worked today in words."""
+
+    CSS = """
+    #body { layout: horizontal; height: 1fr; }
+    #drawing { height: 1fr; width: 36; margin: 0 2 0 0; }
+    #words { height: 1fr; }
+    #keys { height: 2; }
+    #small { display: none; }
+    WorkScreen.ledger #body { layout: vertical; }
+    WorkScreen.ledger #drawing { width: 1fr; margin: 0; }
+    WorkScreen.small * { display: none; }
+    WorkScreen.small #small { display: block; }
+    """
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self._arranged: Arrangement | None = None
+        self._last_tick = 0.0
+        self._last_main = 0.0
+        self._does: dict[Command, Callable[[], object]] = {
+            Command.MAIN: desk.main,
+            Command.STITCH: desk.stitch,
+            Command.ROUND: desk.round,
+            Command.UNDO: desk.undo,
+            Command.CARRY_ON: desk.carry_on,
+            Command.AHEAD: lambda: desk.look(1),
+            Command.BACK: lambda: desk.look(-1),
+            Command.MAIN_STEP: desk.next_main_step,
+            Command.COUNT: self.ask_for_count,
+            Command.FROG: self.ask_where_to_frog,
+            Command.NOTE: lambda: self.ask("note:", "", desk.note),
+            Command.ASK: lambda: self.ask("ask for a count (each, change, every 3, never):", "", desk.ask),
+            Command.LEAVE: lambda: self.app.exit(),
+            Command.HELP: lambda: self._read(HelpPage(desk.keys, desk.palette)),
+            Command.PIECES: self._choose_piece,
+            Command.MAKING_UP: lambda: self._read(MakingUpPage(desk)),
+            Command.MATERIALS: lambda: self._read(MaterialsPage(desk.pattern, desk.palette, begins=False)),
+            Command.EXPLAIN: lambda: self._read(self._explained()),
+            Command.HISTORY: lambda: self._read(HistoryPage(desk.project, desk.palette)),
+            Command.PALETTE: self._next_palette,
+        }
+
+    def compose(self) -> ComposeResult:
+        yield Panel(heading, id="heading")
+        with Container(id="body"):
+            yield Panel(drawing, id="drawing", stylist=drawn)
+            yield Panel(words, id="words")
+        yield Panel(shares, id="shares")
+        yield Panel(talk, id="talk")
+        yield Panel(keyline, id="keys")
+        yield Panel(_too_small, id="small")
+
+    def on_mount(self) -> None:
+        self.set_interval(FOLLOW_EVERY if self.desk.project.looking_on else CHECK_EVERY, self._check)
+
+    def _check(self) -> None:
+        """What changes without a key: the time of today, a disk that writes again, another window's work."""
+        self.desk.project.retry()
+        self.show_scene()
+
+    def on_resize(self) -> None:
+        self.show_scene()
+
+    def on_screen_resume(self) -> None:
+        self.show_scene()
+
+    def show_scene(self) -> None:
+        """Paint what is; each panel writes only what differs."""
+        scene = self.desk.scene()
+        self._arrange(scene)
+        palette = self.desk.palette
+        for panel in self.query(Panel):
+            panel.show(scene, palette)
+
+    def _arrange(self, scene: Scene) -> None:
+        flat = scene.pattern.pieces[scene.view.piece_index].start is Start.ROWS
+        arranged = arrangement(*self.size, flat)
+        if arranged == self._arranged:
+            return
+        self._arranged = arranged
+        self.set_class(not arranged.clock, "ledger")
+        self.set_class(arranged.too_small, "small")
+        drawn_in = self.query_one("#drawing")
+        drawn_in.styles.width = arranged.drawing if arranged.clock else "1fr"
+        drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
+
+    def on_key(self, event: events.Key) -> None:
+        if self.query(Prompt):
+            return
+        command = self.desk.keys.command(event.key)
+        if command is not None:
+            event.stop()
+            event.prevent_default()
+            self.perform(command)
+        elif event.character is not None and event.character.isdecimal():
+            event.stop()
+            self.ask_for_count(event.character)
+
+    def perform(self, command: Command) -> None:
+        """Do what a key asks for; it is committed before anything is painted."""
+        if self._is_double(command):
+            return
+        self._does[command]()
+        self._shown_and_heard()
+
+    def _shown_and_heard(self) -> None:
+        self.show_scene()
+        if self.desk.settings.bell.intersection(self.desk.heard()):
+            self.app.bell()
+
+    def on_click(self) -> None:
+        self._advance()
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        event.stop()
+        now = monotonic()
+        if now - self._last_tick > WHEEL_REST:
+            self._advance()
+        self._last_tick = now
+
+    def _advance(self) -> None:
+        if not self.query(Prompt):
+            self.perform(Command.MAIN)
+
+    def _is_double(self, command: Command) -> bool:
+        """Whether this is a second tap of the main key that the maker wants counted as the first."""
+        if command is not Command.MAIN or not self.desk.settings.double_tap:
+            return False
+        before, self._last_main = self._last_main, monotonic()
+        return self._last_main - before < self.desk.settings.double_tap
+
+    def _read(self, page: Page) -> None:
+        self.app.push_screen(page)
+
+    def _explained(self) -> Page:
+        state, pattern = self.desk.project.state, self.desk.pattern
+        return ExplainPage(present_round(pattern, state), state.work.place.moves, pattern.terms, self.desk.palette)
+
+    def _choose_piece(self) -> None:
+        page = PiecesPage(self.desk.pattern, self.desk.project.state, self.desk.palette)
+        self.app.push_screen(page, self._go_on_with)
+
+    def _go_on_with(self, chosen: object | None) -> None:
+        if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
+            self.desk.do(PieceChosen(chosen.piece, chosen.number))
+            self.show_scene()
+
+    def _next_palette(self) -> None:
+        names = list(PALETTES)
+        following = PALETTES[names[(names.index(self.desk.palette.name) + 1) % len(names)]]
+        self.desk.palette = following
+        self.desk.talk = Talk(f"colours: {following.name}, {following.told}")
+        self.app.theme = following.name
+
+    def ask_for_count(self, typed: str = "") -> None:
+        self.ask(f"stitches counted in {self.desk.view.count_of}:", typed, self.desk.count)
+
+    def ask_where_to_frog(self) -> None:
+        self.ask("frog to round (and stitches that stay):", "", self.desk.frog)
+
+    def ask(self, question: str, typed: str, then: Callable[[str], None]) -> None:
+        """Open the line to type into in place of the line of talk."""
+
+        def answered(text: str) -> None:
+            then(text)
+            self._shown_and_heard()
+
+        self.query_one("#talk").display = False
+        self.mount(Prompt(question, typed, answered, self._put_away), before="#keys")
+
+    def _put_away(self) -> None:
+        self.query(Prompt).remove()
+        self.query_one("#talk").display = True
+        self.set_focus(None)

@@ -1,0 +1,45 @@
+"""A pattern opened by name, or the reason on standard error why it cannot be."""
+
+from __future__ import annotations
+
+import sys
+import time
+from pathlib import Path
+
+from tracker.making.journal.folder import data_folder
+from tracker.making.journal.troubles import JournalTrouble
+from tracker.making.project import Project, open_project
+from tracker.notation.problems import show
+from tracker.pattern.loader import Unreadable, load
+from tracker.pattern.model import Pattern
+from tracker.telling.shipped import nearest, path_of
+
+
+def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
+    """The file that is meant and the pattern in it."""
+    path = path_of(name)
+    try:
+        return path, load(path)
+    except Unreadable as wrong:
+        for problem in wrong.problems:
+            print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
+        near = "" if path.exists() else nearest(name)
+        if near:
+            print(f"  there is a shipped pattern called {near}", file=sys.stderr)
+        return None
+
+
+def open_or_tell(name: str, data: Path | None) -> Project | None:
+    """The project of a pattern, opened to be worked."""
+    found = load_or_tell(name)
+    if found is None:
+        return None
+    path, pattern = found
+    if not any(piece.rounds for piece in pattern.pieces):
+        print(f"{name}: there are no rounds in this pattern to work", file=sys.stderr)
+        return None
+    try:
+        return open_project(pattern, path, data_folder(data), time.time)
+    except JournalTrouble as trouble:
+        print(f"rounds: {trouble}", file=sys.stderr)
+        return None

@@ -1,0 +1,67 @@
+"""`rounds place`: the saved place, for a person or for a program. Nothing is written, nobody is kept from working."""
+
+from __future__ import annotations
+
+import json
+import sys
+import time
+from pathlib import Path
+from typing import Any
+
+from tracker.making.journal import JournalTrouble, data_folder
+from tracker.making.project import open_project
+from tracker.making.view import View
+from tracker.telling import sentences
+from tracker.telling.opening import load_or_tell
+
+UNREADABLE = 2
+
+
+def tell_place(name: str, data: Path | None, as_json: bool) -> int:
+    """Print the place in a pattern; the exit code."""
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    path, pattern = found
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+    except JournalTrouble as trouble:
+        print(f"rounds: {trouble}", file=sys.stderr)
+        return UNREADABLE
+    view, changed = project.view(), project.changed is not None
+    project.close()
+    if as_json:
+        print(json.dumps(place_of(view, changed), ensure_ascii=False))
+        return 0
+    told = [sentences.here(view), sentences.change(view), sentences.share(view)]
+    told += ["The pattern file has changed since you last worked."] if changed else []
+    print("\n".join(part for part in told if part))
+    return 0
+
+
+def place_of(view: View, changed: bool) -> dict[str, Any]:
+    """The place as plain values. `round` is the number in the heading, `stitch` how many of its stitches are done."""
+    waiting = view.unanswered
+    return {
+        "title": view.title,
+        "piece": view.piece,
+        "copy": view.copy,
+        "copies": view.copies,
+        "round": view.round_number,
+        "label": view.round_label,
+        "stitch": view.stitch,
+        "repeat": view.repeat,
+        "repeats": view.repeats,
+        "expected": view.expected,
+        "now": view.now,
+        "yarn": view.colour or None,
+        "next_yarn": view.next_colour.name if view.next_colour else None,
+        "next_yarn_in": view.next_colour.in_stitches if view.next_colour else None,
+        "piece_share": round(view.piece_share, 4),
+        "whole_share": round(view.whole_share, 4),
+        "piece_finished": view.piece_finished,
+        "making_up": [{"step": step, "done": done} for step, done in view.making_up],
+        "counted_differently": {"round": waiting.round_label, "by": waiting.by} if waiting else None,
+        "pattern_changed": changed,
+        "finished": view.finished,
+    }

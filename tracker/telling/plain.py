@@ -1,0 +1,131 @@
+"""`rounds work FILE --plain`: one command a line comes in, plain sentences go out, one a line.
+
+For screen readers, scripts and pipes. The end of the input is the same as `quit`; nothing needs saving.
+"""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from difflib import get_close_matches
+from typing import TextIO
+
+from tracker.making.project import Project
+from tracker.making.work import Refused
+from tracker.telling.sentences import clean, sentence
+from tracker.telling.teller import Teller
+
+LONGEST_LINE = 20_000
+"""Characters of one typed line that are looked at."""
+
+
+@dataclass(frozen=True, slots=True)
+class Verb:
+    """Something that can be said. The first name is the one that is told; `takes` shows what may follow it."""
+
+    names: tuple[str, ...]
+    takes: str
+    told: str
+    answer: Callable[[Teller, str], list[str]]
+
+
+def _plainly(tell: Callable[[Teller], list[str]]) -> Callable[[Teller, str], list[str]]:
+    return lambda teller, _: tell(teller)
+
+
+VERBS = (
+    Verb(("repeat", "r"), "", "you made one repeat, or one run of equal stitches", Teller.repeat),
+    Verb(("stitch", "stitches", "s"), "3", "you made so many stitches", Teller.stitch),
+    Verb(("round", "row"), "", "you are at the end of the round", Teller.round),
+    Verb(("undo", "u"), "", "takes the last thing back", Teller.undo),
+    Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.here)),
+    Verb(("read",), "", "reads the round as it is written", Teller.read),
+    Verb(("ahead", "next"), "", "reads the next rounds", Teller.ahead),
+    Verb(("yarn", "colour", "color"), "", "tells the yarn in use and the next one", Teller.yarn),
+    Verb(("far",), "", "tells how far the piece and everything is", Teller.far),
+    Verb(("count",), "24", "you counted so many stitches", Teller.count),
+    Verb(("carry on",), "", "goes on, knowing that a count differs", Teller.carry_on),
+    Verb(("differences",), "", "tells the counts that differ", Teller.differences),
+    Verb(("ask",), "each, change, every 3 or never", "when to ask you for a count", Teller.ask),
+    Verb(("frog", "rip"), "7 12", "you ripped back to round 7 with 12 of its stitches left", Teller.frog),
+    Verb(("pieces",), "", "tells how far each piece is", Teller.pieces),
+    Verb(("piece",), "Stem 2", "you go on with another piece or copy", Teller.piece),
+    Verb(("note",), "words", "keeps a note at this place", Teller.note),
+    Verb(("notes",), "", "tells the notes", Teller.notes),
+    Verb(("step",), "2 done", "you did a making-up step; step 2 not done takes it back", Teller.step),
+    Verb(("steps", "making up"), "", "tells the making-up steps", Teller.steps),
+    Verb(("materials", "things"), "", "tells what you need", Teller.materials),
+    Verb(("history",), "", "tells what you made, day by day", Teller.history),
+    Verb(("explain",), "sc", "tells how a stitch is worked", Teller.explain),
+    Verb(("changes",), "", "tells what changed in the pattern file", _plainly(Teller.changes)),
+    Verb(("take up",), "", "goes on with a project whose pattern file was moved", Teller.take_up),
+    Verb(("work here",), "", "works here when another window was closed", Teller.work_here),
+    Verb(("agree",), "", "goes on with the changed pattern", _plainly(Teller.agree)),
+)
+_BY_NAME = {name: verb for verb in VERBS for name in verb.names}
+_QUIT, _HELP = ("quit", "leave", "exit", "q"), ("help", "?")
+
+
+def work_plainly(project: Project, lines: Iterable[str] | None = None, out: TextIO | None = None) -> int:
+    """Answer each line until `quit` or the end. Standard input and output are used by default."""
+    out = sys.stdout if out is None else out
+    enter_repeats = lines is None and sys.stdin.isatty()
+    teller = Teller(project)
+    try:
+        _say(out, teller.greeting())
+        for typed in sys.stdin if lines is None else lines:
+            words = " ".join(typed[:LONGEST_LINE].split()) or ("repeat" if enter_repeats else "")
+            if words.casefold() in _QUIT:
+                break
+            _say(out, answer(teller, words))
+    except KeyboardInterrupt:
+        pass
+    finally:
+        project.close()
+    return 0
+
+
+def answer(teller: Teller, words: str) -> list[str]:
+    """What to say to one line. A blank line is passed over; what is not understood changes nothing."""
+    if not words:
+        return []
+    if words.casefold() in _HELP:
+        return [f"{_usage(verb)}: {verb.told}." for verb in VERBS] + ["quit: leaves; everything is kept."]
+    found = _verb_of(words)
+    if found is None:
+        return [_unknown(words)]
+    verb, rest = found
+    try:
+        return verb.answer(teller, rest)
+    except Refused as refused:
+        return [sentence(refused.reason)]
+
+
+def _verb_of(words: str) -> tuple[Verb, str] | None:
+    """The verb that a line begins with, and what follows it; names of two words come first."""
+    parts = words.split(" ")
+    for length in (2, 1):
+        verb = _BY_NAME.get(" ".join(parts[:length]).casefold())
+        if verb is not None:
+            return verb, " ".join(parts[length:])
+    return None
+
+
+def _usage(verb: Verb) -> str:
+    return f"{verb.names[0]} {verb.takes}".rstrip()
+
+
+def _unknown(words: str) -> str:
+    told = words if len(words) <= 40 else words[:39] + "…"
+    names = [*_BY_NAME, *_QUIT, *_HELP]
+    first = words.casefold().split(" ")[0]
+    near = get_close_matches(words.casefold(), names, 1) or get_close_matches(first, names, 1, 0.5)
+    known = f"do you mean {near[0]}? " if near else ""
+    return sentence(f"there is no command {told}; {known}say help for all of them")
+
+
+def _say(out: TextIO, told: list[str]) -> None:
+    for part in told:
+        out.write(clean(part) + "\n")
+    out.flush()

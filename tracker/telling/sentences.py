@@ -1,0 +1,117 @@
+"""The view in sentences: whole ones that make sense when they are only heard."""
+
+from __future__ import annotations
+
+from tracker.making.told import off_by, percent
+from tracker.making.view import ColourChange, Difference, View
+from tracker.pattern.model import Pattern
+
+
+def sentence(text: str) -> str:
+    """The text with a capital at its start, a stop at its end, and on one line."""
+    told = " ".join(text.split())
+    if not told:
+        return ""
+    return told[0].upper() + told[1:] + ("" if told[-1] in ".!?" else ".")
+
+
+def clean(text: str) -> str:
+    """The text without anything that could steer a terminal."""
+    return "".join(c if c.isprintable() else " " for c in text)
+
+
+def piece_name(view: View) -> str:
+    """ "Cap", "Spot 2 of 5"."""
+    return view.piece if view.copies <= 1 else f"{view.piece} {view.copy} of {view.copies}"
+
+
+def here(view: View) -> str:
+    """Where the maker is, with the piece, and what the hands do next."""
+    if view.finished:
+        return sentence(f"{view.title}: everything is made")
+    if view.piece_finished:
+        return sentence(f"{piece_name(view)}: {view.now}")
+    return sentence(f"{piece_name(view)}, {in_round(view)}: {view.now}")
+
+
+def in_round(view: View) -> str:
+    """ "Rnd 3, stitch 3 of 18, repeat 2 of 6"."""
+    parts = [
+        view.round_label,
+        f"stitch {view.stitch}" + (f" of {view.expected}" if view.expected is not None else ""),
+    ]
+    if view.repeat is not None and view.repeats is not None:
+        parts.append(f"repeat {view.repeat} of {view.repeats}")
+    return ", ".join(parts)
+
+
+def now(view: View) -> str:
+    """Where in the round, and what the hands do next."""
+    if view.piece_finished:
+        return sentence(view.now)
+    return sentence(f"{in_round(view)}: {view.now}")
+
+
+def change(view: View) -> str:
+    """The next change of colour, or ""."""
+    coming = view.next_colour
+    if coming is None:
+        return ""
+    return sentence(f"{_when(coming)}: {coming.name}")
+
+
+def _when(coming: ColourChange) -> str:
+    if coming.in_stitches == 0:
+        return "the next colour is drawn through with this stitch"
+    stitches = "1 stitch" if coming.in_stitches == 1 else f"{coming.in_stitches} stitches"
+    return f"the next colour comes after {stitches}"
+
+
+def ahead(view: View) -> list[str]:
+    """The next rounds as written, each with what it leaves."""
+    if not view.ahead:
+        return [sentence(f"{piece_name(view)} has no more rounds after this one")]
+    return [
+        sentence(coming.text + (f", {coming.leaves} stitches" if coming.leaves is not None else ""))
+        for coming in view.ahead
+    ]
+
+
+def differs(found: Difference) -> str:
+    """A count that differs, and the three ways on."""
+    return sentence(
+        f"{found.round_label} has {off_by(found)}: you counted {found.counted}, the pattern has {found.expected}; "
+        "say count and a number to count again, frog and a round to go back, or carry on"
+    )
+
+
+def carried(found: Difference) -> str:
+    """A difference that was carried on with."""
+    return sentence(f"{found.piece}, {found.round_label}: {off_by(found)}, carried on with")
+
+
+def share(view: View) -> str:
+    return sentence(
+        f"{percent(view.piece_share)} of {piece_name(view)} and {percent(view.whole_share)} of everything is made"
+    )
+
+
+def making_up(view: View) -> list[str]:
+    """The checklist, numbered from 1."""
+    if not view.making_up:
+        return ["There is no making-up in this pattern."]
+    return [
+        sentence(f"step {number}, {'done' if done else 'not done'}: {step}")
+        for number, (step, done) in enumerate(view.making_up, 1)
+    ]
+
+
+def materials(pattern: Pattern) -> list[str]:
+    """What is needed before the first stitch."""
+    told = [f"Pattern: {pattern.title}"]
+    told += [f"hook: {pattern.hook}"] if pattern.hook else []
+    told += [f"yarn {yarn.key}: {yarn.name}" for yarn in pattern.yarns]
+    told += [f"you also need: {', '.join(pattern.notions)}"] if pattern.notions else []
+    told += [f"make {piece.make} of {piece.name}" for piece in pattern.pieces]
+    told += list(pattern.notes)
+    return [sentence(part) for part in told]

@@ -1,0 +1,34 @@
+"""The patterns that come with the program, in a checkout and when installed."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from pathlib import Path
+
+import tracker
+
+
+def folder() -> Path:
+    """Where they are: inside the package when installed, beside it in a checkout."""
+    package = Path(tracker.__file__).parent
+    inside = package / "patterns"
+    return inside if inside.is_dir() else package.parent / "patterns"
+
+
+def shipped() -> list[Path]:
+    """All of them, by name."""
+    return sorted(folder().glob("*.toml"))
+
+
+def path_of(name: str) -> Path:
+    """The file that is meant: a file of this name, or else a shipped pattern of this name."""
+    path = Path(name).expanduser()
+    if path.exists():
+        return path
+    wanted = path.stem if path.suffix in ("", ".toml") and len(path.parts) == 1 else ""
+    return next((known for known in shipped() if known.stem == wanted), path)
+
+
+def nearest(name: str) -> str:
+    """The shipped pattern whose name is like this one, or ""."""
+    return next(iter(get_close_matches(Path(name).stem, [path.stem for path in shipped()], 1)), "")

@@ -1,0 +1,267 @@
+"""Working a pattern by words alone: a typed line is answered by sentences.
+
+The same events and the same place as on the screen. Everything that a screen would show can be asked for, so that a
+maker who cannot see finishes a pattern with it.
+"""
+
+from __future__ import annotations
+
+from tracker.making.events import CarryOn, Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.making.project import Project
+from tracker.making.told import named_copies, spell
+from tracker.making.typed import ask_in, frog_in, number_in, piece_in
+from tracker.making.view import View
+from tracker.making.work import Copy, Refused, copy_name, round_at
+from tracker.notation.glossary import STITCHES
+from tracker.telling import sentences
+from tracker.telling.sentences import sentence
+
+
+class Teller:
+    """One maker at one project. Each method is one thing to say; it gives the sentences of the answer."""
+
+    def __init__(self, project: Project) -> None:
+        self.project = project
+        self.pattern = project.pattern
+
+    @property
+    def view(self) -> View:
+        return self.project.view()
+
+    def greeting(self) -> list[str]:
+        """Said at the start: what is open, what needs an answer, where the maker is."""
+        told = [sentence(self.pattern.title), *(sentence(notice) for notice in self.project.notices)]
+        if self.project.looking_on:
+            told.append(
+                "It is open in another window: you can only look on here; say work here when that one is closed."
+            )
+        elif self.project.moved_from is not None:
+            told.append(
+                f"It was worked before as {self.project.moved_from}, and that file is gone; "
+                "say take up to go on from there, or simply begin anew."
+            )
+        elif self.project.changed is not None:
+            return [*told, *self.changes()]
+        if not self.project.state.past:
+            told.append("Say materials to hear what you need, and help for all commands.")
+        return [*told, *self.here()]
+
+    def work_here(self, _: str) -> list[str]:
+        """Take over from another window that was closed."""
+        if not self.project.looking_on:
+            return ["You work here already."]
+        if not self.project.work_here():
+            return ["The other window is still open: close it first."]
+        return ["You work here now.", *self.here()]
+
+    def take_up(self, _: str) -> list[str]:
+        """Go on with the project that the pattern had in another place."""
+        self.project.take_up_moved()
+        return self.here()
+
+    def changes(self) -> list[str]:
+        """What differs in the pattern since the last time, and what to do about it."""
+        if self.project.changed is None:
+            return ["The pattern is as it was."]
+        return [
+            "The pattern file has changed since you last worked.",
+            *(sentence(str(difference)) for difference in self.project.changed),
+            "Say agree to go on with the changed pattern, or quit and put the old file back.",
+        ]
+
+    def agree(self) -> list[str]:
+        if self.project.changed is None:
+            return ["There is nothing to agree to: the pattern is as it was."]
+        self.project.agree_to_change()
+        return ["You go on with the changed pattern.", *self.here()]
+
+    def here(self) -> list[str]:
+        """The place, what comes now, and what waits for an answer."""
+        view = self.view
+        told = [sentences.here(view), *self._waiting(view), sentences.change(view)]
+        return [part for part in told if part]
+
+    def stitch(self, count: str) -> list[str]:
+        return self._work(Stitch(_count_of(count, "say how many stitches, as a number: stitch 3")))
+
+    def repeat(self, times: str) -> list[str]:
+        if not times:
+            return self._work(RepeatDone())
+        told: list[str] = []
+        for _ in range(min(_count_of(times, "say how many repeats, as a number: repeat 2"), 1000)):
+            told = self._work(RepeatDone())
+        return told
+
+    def round(self, _: str) -> list[str]:
+        return self._work(RoundDone())
+
+    def undo(self, _: str) -> list[str]:
+        self.project.do(Undo())
+        return ["Taken back.", *self.here()]
+
+    def frog(self, text: str) -> list[str]:
+        self.project.do(frog_in(self.pattern, self.project.state, text))
+        return ["Frogged.", *self.here()]
+
+    def count(self, text: str) -> list[str]:
+        before = self.view
+        counted = number_in(text)
+        after = self.project.do(before.counted(counted))
+        if after.unanswered is not None:
+            return [sentences.differs(after.unanswered)]
+        if before.in_hand is not None and before.in_hand.expected is None:
+            return [sentence(f"{counted} noted; the pattern does not say how many it should be")]
+        return [sentence(f"{before.count_of}: {counted}, as it should be")]
+
+    def carry_on(self, _: str) -> list[str]:
+        self.project.do(CarryOn())
+        return ["The difference is remembered.", *self.here()]
+
+    def note(self, text: str) -> list[str]:
+        self.project.do(Note(text))
+        return ["Noted."]
+
+    def notes(self, _: str) -> list[str]:
+        """The notes of every place, oldest first."""
+        told = [
+            sentence(f"{self._at(note.copy, note.round_index)}, stitch {note.stitches}: {note.text}")
+            for note in self.project.state.work.notes
+        ]
+        return told or ["There are no notes yet."]
+
+    def piece(self, text: str) -> list[str]:
+        self.project.do(piece_in(self.pattern, text))
+        return self.here()
+
+    def pieces(self, _: str) -> list[str]:
+        """Each copy of each piece, with how far it is."""
+        work = self.project.state.work
+        told: list[str] = []
+        for copy in named_copies(self.pattern, self.project.state):
+            done, rounds = work.place_in(copy).round_index, len(self.pattern.pieces[copy.piece].rounds)
+            far = "made" if done >= rounds else f"{done} of {rounds} rounds done"
+            in_hand = ", in hand" if copy == work.copy else ""
+            told.append(sentence(f"{copy_name(self.pattern, copy)}: {far}{in_hand}"))
+        return told or ["There are no pieces in this pattern."]
+
+    def ask(self, text: str) -> list[str]:
+        asked = ask_in(text)
+        self.project.do(asked)
+        told = {
+            "each": "after each round",
+            "change": "after each round that increases or decreases",
+            "never": "never",
+            "every": f"after every {asked.every} rounds",
+        }[asked.when]
+        return [sentence(f"you will be asked for a count {told}")]
+
+    def step(self, text: str) -> list[str]:
+        """ "2 done", "2", "2 not done"."""
+        number, _, rest = text.partition(" ")
+        if not number.isdecimal():
+            raise Refused("say the number of the step: step 2 done")
+        done = rest.strip().casefold() not in ("not done", "undone", "open")
+        view = self.project.do(StepDone(int(number) - 1, done))
+        left = [part for part in sentences.making_up(view) if ", not done: " in part]
+        return [
+            sentence(f"step {number} is {'done' if done else 'not done'}"),
+            *(left[:1] or [sentences.here(view)]),
+        ]
+
+    def steps(self, _: str) -> list[str]:
+        return sentences.making_up(self.view)
+
+    def ahead(self, _: str) -> list[str]:
+        return sentences.ahead(self.view)
+
+    def read(self, _: str) -> list[str]:
+        """The round as it is written, with the pattern's remark about it."""
+        view = self.view
+        return [sentence(part) for part in (view.text, view.remark) if part.strip()]
+
+    def yarn(self, _: str) -> list[str]:
+        view = self.view
+        told = [sentence(f"the yarn in use is {view.colour}") if view.colour else "The pattern names no yarn here."]
+        return [*told, sentences.change(view) or "No other colour comes in this piece."]
+
+    def far(self, _: str) -> list[str]:
+        return [sentences.share(self.view)]
+
+    def differences(self, _: str) -> list[str]:
+        view = self.view
+        told = [sentences.differs(view.unanswered)] if view.unanswered else []
+        told += [sentences.carried(found) for found in view.differences]
+        return told or ["No count differs."]
+
+    def materials(self, _: str) -> list[str]:
+        told = sentences.materials(self.pattern)
+        return told + [sentence(f"{piece.name}: {note}") for piece in self.pattern.pieces for note in piece.notes]
+
+    def history(self, _: str) -> list[str]:
+        """The days, oldest first."""
+        told = [sentence(f"{day.date}: {day.rounds} rounds, {spell(day.seconds)}") for day in self.project.days()]
+        return told or ["Nothing is made yet."]
+
+    def explain(self, text: str) -> list[str]:
+        """How a stitch is worked, by either of its names."""
+        wanted = text.strip().casefold()
+        for stitch in STITCHES:
+            names = (stitch.uk, stitch.uk_name) if self.pattern.terms == "UK" else (stitch.us, stitch.us_name)
+            if wanted in names:
+                return [
+                    sentence(f"{names[1]}: {stitch.how}"),
+                    sentence(f"{stitch.us_name} in US terms is {stitch.uk_name} in UK terms"),
+                ]
+        known = ", ".join(stitch.uk if self.pattern.terms == "UK" else stitch.us for stitch in STITCHES)
+        raise Refused(f"say which stitch to explain: {known}")
+
+    def _work(self, event: Event) -> list[str]:
+        before = self.view
+        after = self.project.do(event)
+        return [*self._passed(before, after), *self._waiting(after), *self._coming(before, after)]
+
+    def _passed(self, before: View, after: View) -> list[str]:
+        """What was completed by the last thing done."""
+        if after.piece_finished and not after.just_made:
+            return [sentence(f"{sentences.piece_name(before)} is made")]
+        if after.just_made:
+            return [sentence(f"{after.just_made} is made; next is {sentences.piece_name(after)}")]
+        if (before.round_index, before.copy, before.piece_index) != (
+            after.round_index,
+            after.copy,
+            after.piece_index,
+        ):
+            has = f" with {before.expected} stitches" if before.expected is not None else ""
+            return [sentence(f"{before.round_label} is done{has}")]
+        return []
+
+    def _waiting(self, view: View) -> list[str]:
+        told = [f"{self.project.trouble}."] if self.project.trouble else []
+        if view.unanswered is not None:
+            return [*told, sentences.differs(view.unanswered)]
+        if view.asks_count:
+            return [
+                *told,
+                sentence(f"count {view.count_of}: say count and the number; or go on"),
+            ]
+        return told
+
+    def _coming(self, before: View, after: View) -> list[str]:
+        told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
+        fresh = after.remark if after.round_label != before.round_label else ""
+        return [part for part in (*told, sentence(fresh)) if part]
+
+    def _at(self, copy: Copy, index: int) -> str:
+        name = copy_name(self.pattern, copy)
+        if index >= len(self.pattern.pieces[copy.piece].rounds):
+            return f"{name}, at its end"
+        return f"{name}, {round_at(self.pattern, self.project.state, copy.piece, copy.number, index).label}"
+
+
+def _count_of(text: str, wanted: str) -> int:
+    told = text.strip()
+    if not told:
+        return 1
+    if not told.isdecimal() or len(told) > 12:
+        raise Refused(wanted)
+    return int(told)
