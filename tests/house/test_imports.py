@@ -42,6 +42,7 @@ OUTER_WORLD = {
 DOORS = {
     "pattern/loader.py": {"pathlib"},
     "making/journal": {"datetime", "os", "pathlib", "platformdirs", "sqlite3", "time"},
+    "making/project.py": {"pathlib"},
 }
 """The only files of the domain (by the start of their path) that may touch it, and what of it."""
 
