@@ -178,7 +178,7 @@ def _foundation(body: tuple[Item, ...], start: int) -> tuple[tuple[Item, ...], F
     rest = body[start + 1 :]
     following = acts(rest)
     plain = replace(chain, act=_step(chain.act))
-    hooked = next((a for a in following[:2] if a.remark.startswith("hook") and a.name != "sl st"), None)
+    hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
         return _from_hook(body, start, plain, length, hooked)
     if following and following[0].name in ("join ring", "join", "close") and length > 1:
@@ -222,6 +222,11 @@ def _from_hook(
         second = replace(second, rescue=True)
     choice = Choice("opening", (first, second) if counts else (second, first))
     return (*body[:start], plain, choice, *rest), foundation
+
+
+def _is_hooked(act: Act, length: int) -> bool:
+    """A stitch into a chain counted from the hook; a slip stitch into the very first one only closes a ring."""
+    return act.remark.startswith("hook") and not (act.name == "sl st" and int(act.remark.split()[1]) >= length)
 
 
 def _skipped_chain(hooked: Act) -> Some:

@@ -306,6 +306,11 @@ def _head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return _stitch(stitch, 2), count
     if token.kind is T.DEC:
         return _together(str(token.value or MAIN), 2, generic=True), count
+    if token.kind is not T.BUNCH:
+        place = cursor.place - 1
+        raise cursor.fail(
+            "no-stitch", f"expected a stitch before '{token.text}'", cursor.span(place), "name the stitch"
+        )
     return _bunch(cursor, token.name), count
 
 
@@ -334,7 +339,9 @@ def _stitch_or_bunch(cursor: Cursor, stitch: str, count: int | None) -> tuple[He
         return _together(stitch, count or 2), None
     if cursor.at(T.BUNCH) and cursor.token().value != "v-st":
         token = cursor.take()
-        bunch = BUNCH_BY_ID[token.name]
+        bunch = BUNCH_BY_ID.get(token.name)
+        if bunch is None:
+            return _bunch(cursor, token.name), None
         if bunch.stitches is None:
             return Head(bunch.id, (Made(stitch, count or 5),)), None
         return Head(bunch.id, (Made(bunch.id),)), None

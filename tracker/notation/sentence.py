@@ -421,12 +421,21 @@ def _into_ring(item: Item) -> Item:
     return item
 
 
+def _likeliest(item: Item) -> Item | None:
+    """The item itself, or what a choice would most likely be; None if that is nothing at all."""
+    if not isinstance(item, Choice):
+        return item
+    return item.options[0].body[0] if item.options[0].body else None
+
+
 def _as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None:
     """The bracket as one act, if all in it is made in one place; None if it has places of its own."""
     makes: list[Made] = []
     loop = where.loop
     for inner in body:
-        some = inner.options[0].body[0] if isinstance(inner, Choice) else inner
+        some = _likeliest(inner)
+        if some is None:
+            continue
         if isinstance(some, Group) and isinstance(some.times, Exactly) and some.times.count <= 100:
             nested = _as_one_place(some.body, where, span)
             if nested is None:

@@ -352,7 +352,7 @@ def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:
 def _sort(words: list[Token]) -> tuple[str, str]:
     kinds = [token.kind for token in words]
     if T.SPACE in kinds or T.CORNER in kinds:
-        return "space", next((token.text for token in words if token.kind is T.NUMBER), "")
+        return "space", next((str(token.number) for token in words if token.kind is T.NUMBER), "")
     if T.BUNCH in kinds:
         return "group", words[kinds.index(T.BUNCH)].name
     if T.CHAIN in kinds:
