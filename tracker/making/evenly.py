@@ -89,7 +89,7 @@ def even_round(
     """The round over `bases` stitches so that it leaves `target`, its changes spread evenly.
 
     The gaps differ by at most one. Of the ways to turn them, one is taken that puts fewest changes over those of
-    the round below, and of those the one that is shortest to write. None if the round is not of one kind of
+    the round below or into the first stitch, and of those the one that is shortest to write. None if the round is not of one kind of
     stitch, or if there is no room.
     """
     shape = simple(body)
@@ -103,7 +103,7 @@ def even_round(
         return None
     change = increase_of(shape.plain) if target > bases else decrease_of(shape.plain)
     ways = [
-        (_stacked(places, change.takes, below), folded(_laid_out(shape.plain, change, places, acts)))
+        (_stacked(places, change.takes, below) + (0 in places), folded(_laid_out(shape.plain, change, places, acts)))
         for places in _turned(changes, acts)
     ]
     _, middle = min(ways, key=lambda way: (way[0], len(notate_body(way[1]))))

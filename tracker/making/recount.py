@@ -128,7 +128,9 @@ def _place(question: Question, shares: list[_Share], total: float) -> Suspect:
     for share in shares:
         weight_of[share.cause.mistake] += share.weight
     leading, *others = sorted(weight_of, key=lambda mistake: -weight_of[mistake])
-    best = max((s for s in shares if s.cause.mistake is leading), key=lambda s: s.weight).cause
+    best = max(
+        (s for s in shares if s.cause.mistake is leading), key=lambda s: (round(s.weight, 12), s.cause.start)
+    ).cause
     move, until = _moves(question, best)
     plan = _plan_of(question, best.rounds_back)
     probability = min(1.0, sum(share.weight for share in shares) / total)
