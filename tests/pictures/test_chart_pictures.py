@@ -29,7 +29,7 @@ NASTY = "[@click=app.quit]</svg>&<script>alert(1)</script>\x1b[31m\u202e\x00 ]]>
 
 
 def svg(piece: Piece, terms: str = "US", title: str = "Thing") -> ET.Element:
-    return ET.fromstring(chart_svg(chart_of_piece(piece), made.pattern(piece, title=title), piece, terms))
+    return ET.fromstring(chart_svg(chart_of_piece(piece), made.pattern(piece), f"{title}: {piece.name}", terms))
 
 
 def words(root: ET.Element) -> list[str]:
@@ -40,7 +40,7 @@ def words(root: ET.Element) -> list[str]:
 def test_the_picture_stands_alone(name: str) -> None:
     """One file: nothing fetched, no script, no style from elsewhere."""
     piece = PIECES[name]
-    text = chart_svg(chart_of_piece(piece), made.pattern(piece), piece)
+    text = chart_svg(chart_of_piece(piece), made.pattern(piece), "Thing")
     assert not re.search(r"href|url\(|<script|<style|<image|@import", text)
     tags = {element.tag.removeprefix(SVG) for element in ET.fromstring(text).iter()}
     assert tags <= {"svg", "title", "desc", "rect", "g", "path", "ellipse", "circle", "text"}
@@ -73,7 +73,7 @@ def test_a_change_within_a_round_has_its_letter() -> None:
     change = made.plan(Run(made.stitch(colour="R"), 3), Run(made.stitch(colour="G"), 3))
     piece = made.piece(made.plan(Run(made.in_ring(), 6)), change, colours="R")
     assert "G" in words(svg(piece))
-    lines = chart_text(chart_of_piece(piece), made.pattern(piece), piece, piece.rounds, 80, 24)
+    lines = chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, 80, 24)
     assert "2: R 3, G 3" in [line.text for line in lines]
 
 
@@ -96,7 +96,7 @@ def test_text_from_outside_is_text() -> None:
     root = svg(piece, title=NASTY)
     assert root.find(f".//{SVG}script") is None
     assert any("<script>" in word for word in words(root))
-    lines = chart_text(chart_of_piece(piece), made.pattern(piece, title=NASTY), piece, piece.rounds, 80, 24)
+    lines = chart_text(chart_of_piece(piece), made.pattern(piece), NASTY, piece.rounds, 80, 24)
     shown = "".join(line.text for line in lines)
     assert not set(shown) & set("\x1b\x00\u202e\n")
     assert "[@click=app.quit]" in shown
@@ -107,7 +107,7 @@ def test_a_colour_that_is_none_is_left_out(colour: str) -> None:
     from tracker.pattern.model import Pattern, Yarn
 
     piece = made.piece(made.plan(Run(made.in_ring(), 6)), colours="Q")
-    text = chart_svg(chart_of_piece(piece), Pattern("Thing", (piece,), yarns=(Yarn("Q", "odd", colour),)), piece)
+    text = chart_svg(chart_of_piece(piece), Pattern("Thing", (piece,), yarns=(Yarn("Q", "odd", colour),)), "Thing")
     ET.fromstring(text)
     assert not colour or colour not in re.sub(r"<text.*?</text>", "", text)
 
@@ -116,10 +116,10 @@ def test_a_giant_round_makes_a_small_picture() -> None:
     giant = made.piece(
         made.plan(Run(made.in_ring(), 6)), made.plan(Repeat((Run(made.stitch()), Run(made.inc())), 3 * 10**9))
     )
-    text = chart_svg(chart_of_round(giant, 1), made.pattern(giant), giant)
+    text = chart_svg(chart_of_round(giant, 1), made.pattern(giant), "Thing")
     assert len(text) < 60_000
     assert "more stitches are not drawn" in text
-    lines = chart_text(chart_of_round(giant, 1), made.pattern(giant), giant, giant.rounds[1:], 80, 24)
+    lines = chart_text(chart_of_round(giant, 1), made.pattern(giant), "Thing", giant.rounds[1:], 80, 24)
     assert "Rnd 2    (x vv) 3,000,000,000 times  9,000,000,000" in [line.text for line in lines]
 
 
@@ -131,7 +131,7 @@ def body(lines: tuple[Line, ...]) -> str:
 
 def test_a_disk_is_drawn_with_a_character_for_each_stitch() -> None:
     piece = made.disk(6)
-    lines = chart_text(chart_of_piece(piece), made.pattern(piece), piece, piece.rounds, 80, 24)
+    lines = chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, 80, 24)
     drawing = body(lines).split("read counter")[0]
     counts = Counter(drawing)
     assert counts["v"] == 6 * 2 * 5
@@ -142,13 +142,13 @@ def test_a_disk_is_drawn_with_a_character_for_each_stitch() -> None:
 
 def test_a_round_of_sixty_fits_a_screen_as_a_ring() -> None:
     piece = made.piece(made.plan(Run(made.stitch(), 60)), made.plan(Run(made.stitch(), 60)))
-    lines = chart_text(chart_of_round(piece, 1), made.pattern(piece), piece, piece.rounds[1:], 80, 24)
+    lines = chart_text(chart_of_round(piece, 1), made.pattern(piece), "Thing", piece.rounds[1:], 80, 24)
     assert Counter(body(lines).split("read counter")[0])["x"] == 60
 
 
 def test_rows_are_drawn_one_above_the_other_with_arrows() -> None:
     piece = PIECES["rows"]
-    lines = body(chart_text(chart_of_piece(piece), made.pattern(piece), piece, piece.rounds, 80, 24)).split("\n")
+    lines = body(chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, 80, 24)).split("\n")
     assert lines[5].endswith("1C ←")
     assert lines[4].lstrip().startswith("→ 2")
     assert lines[3].count("†") == 13
@@ -157,7 +157,7 @@ def test_rows_are_drawn_one_above_the_other_with_arrows() -> None:
 
 def test_what_does_not_fit_is_drawn_a_line_a_round() -> None:
     piece = made.disk(12)
-    lines = chart_text(chart_of_piece(piece), made.pattern(piece), piece, piece.rounds, 80, 24)
+    lines = chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, 80, 24)
     text = body(lines).split("\n")
     assert text[0] == "Rnd 1    xxxxxx  6"
     assert text[4] == "Rnd 5    (xxx vv) 6 times  30"
@@ -167,7 +167,7 @@ def test_what_does_not_fit_is_drawn_a_line_a_round() -> None:
 def test_every_character_of_a_drawing_is_explained() -> None:
     piece = PIECES["mandala"]
     for size in ((80, 24), (200, 60)):
-        lines = chart_text(chart_of_piece(piece), made.pattern(piece), piece, piece.rounds, *size)
+        lines = chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, *size)
         text = [line.text for line in lines]
         explained = {character for line in text[text.index("", 2) :] for character in line.split("  ")[0]}
         signs = {span for line in lines for span in line.spans if span.style.value == "symbol"}
@@ -184,10 +184,10 @@ def test_an_unreadable_round_is_told_and_an_empty_piece_too() -> None:
     piece = Piece("Odd", (Round(1, "Rnd 1", "gibberish", None),))
     chart = chart_of_piece(piece)
     assert chart.left_out == ("Rnd 1 could not be read and is not drawn",)
-    ET.fromstring(chart_svg(chart, made.pattern(piece), piece))
-    lines = chart_text(chart, made.pattern(piece), piece, piece.rounds, 80, 24)
+    ET.fromstring(chart_svg(chart, made.pattern(piece), "Thing"))
+    lines = chart_text(chart, made.pattern(piece), "Thing", piece.rounds, 80, 24)
     assert "Rnd 1    could not be read" in [line.text for line in lines]
     empty = Piece("Nothing", ())
-    ET.fromstring(chart_svg(chart_of_piece(empty), made.pattern(empty), empty))
-    lines = chart_text(chart_of_piece(empty), made.pattern(empty), empty, (), 80, 24)
+    ET.fromstring(chart_svg(chart_of_piece(empty), made.pattern(empty), "Thing"))
+    lines = chart_text(chart_of_piece(empty), made.pattern(empty), "Thing", (), 80, 24)
     assert "there is nothing to draw yet" in [line.text for line in lines]

@@ -35,9 +35,9 @@ def bases_of(acts: Sequence[Act], places: Sequence[Place]) -> list[tuple[int, ..
         return apart
     if takes <= len(places):
         return _count_off(acts, list(range(len(places))))
-    single = [index for index, place in enumerate(places) for _ in range(max(1, place.chains))]
-    if takes <= len(single):
-        return _count_off(acts, single)
+    chains = [min(max(1, place.chains), takes) for place in places]
+    if takes <= sum(chains):
+        return _count_off(acts, [index for index, count in enumerate(chains) for _ in range(count)])
     return _count_off(acts, [index * len(places) // takes for index in range(takes)])
 
 

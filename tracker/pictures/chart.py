@@ -18,15 +18,15 @@ from tracker.pictures.tracks import Foot
 from tracker.pictures.unroll import Worked, worked
 
 MOST_AROUND = 240
-"""Acts that are drawn of one round; on a sheet of A4 more are too small to read."""
+"""Moves that are drawn of one round; on a sheet of A4 more are too small to read."""
 MOST_ACROSS = 120
 """The same of a row."""
 MOST_IN_ALL = 3000
-"""Acts that are drawn of a whole piece."""
+"""Moves that are drawn of a whole piece."""
 MOST_ROUNDS = 60
 """Rounds that are drawn of a whole piece."""
-SOME = 40
-"""Of a round that is too long to draw, the first so many acts are."""
+SOME = 60
+"""Of a round that is too long to draw, the first so many moves are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ def chart_of_piece(piece: Piece) -> Chart:
             left_out.append(f"{_label(each)} could not be read and is not drawn")
             continue
         cut = _cut(each, each.plan, piece.start)
-        total += len(cut.acts)
+        total += sum(item.act.moves for item in cut.acts)
         if cuts and (cut.undrawn or total > MOST_IN_ALL or len(cuts) == MOST_ROUNDS):
             left_out.append(_rest(piece.rounds[index:]))
             break
@@ -107,10 +107,8 @@ def _under(piece: Piece, index: int) -> list[_Cut]:
 
 def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
     most = MOST_ACROSS if way is Way.ROWS else MOST_AROUND
-    acts = tuple(worked(plan, each.colour, most + 1))
-    whole = len(acts) <= most
-    if not whole:
-        acts = acts[:SOME]
+    whole = plan.moves <= most
+    acts = tuple(worked(plan, each.colour, most if whole else SOME))
     drawn = sum(item.act.stitches for item in acts)
     names = {act.name for act in plan.acts() if act.role is Role.STEP}
     undrawn = 0 if whole else max(1, plan.leaves - drawn)
@@ -134,7 +132,8 @@ def _chart(cuts: Sequence[_Cut], way: Way, left_out: tuple[str, ...], first: int
         turned = way is Way.ROWS or cut.turns
         below = _ground(rounds[-1], turned)
         backward = backward is not turned
-    return Chart(begun.shape, begun.start, tuple(rounds), left_out)
+    told = (begun.left_out,) if begun.left_out else ()
+    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *left_out))
 
 
 def _first_acts(begun: Beginning, acts: tuple[Worked, ...]) -> tuple[Worked, ...]:

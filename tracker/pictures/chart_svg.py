@@ -8,10 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import ceil
 
-from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.model import Pattern
 from tracker.pictures.drawn import Chart, DrawnRound, Middle, Shape, Stretch
 from tracker.pictures.frames import CLEAR
-from tracker.pictures.inks import Ink, inks, mixed, short
+from tracker.pictures.inks import Ink, inks, mixed
 from tracker.pictures.key_svg import draw_key
 from tracker.pictures.paper import Paper
 from tracker.pictures.strokes import ovals, strokes
@@ -30,8 +30,8 @@ _STEP = 0.3
 """How closely the edge of a band is followed, in stitch widths."""
 
 
-def chart_svg(chart: Chart, pattern: Pattern, piece: Piece, terms: str = "", title: str = "") -> str:
-    """The picture as the text of an SVG file. `terms` "US" or "UK", by default those of the pattern."""
+def chart_svg(chart: Chart, pattern: Pattern, heading: str, terms: str = "") -> str:
+    """The picture as the text of an SVG file; `terms` "US" or "UK", by default those of the pattern."""
     used = {stretch.colour: None for each in chart.drawn for stretch in each.stretches}
     known = inks(pattern, used)
     left, bottom, right, top = (value * UNIT for value in bounds(chart))
@@ -41,7 +41,6 @@ def chart_svg(chart: Chart, pattern: Pattern, piece: Piece, terms: str = "", tit
     for each in chart.rounds:
         _symbols(paper, each)
     _numbers(paper, chart, known)
-    heading = title or f"{short(pattern.title, 60)}: {short(piece.name, 60)}"
     frame = draw_key(paper, chart, known, terms or pattern.terms, heading, (left, -top, right, -bottom))
     return paper.document(*frame, heading, _description(chart))
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 
 from tracker.notation.tree import Loop
-from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.model import Pattern, Round
 from tracker.pictures.drawn import Chart, Shape
 from tracker.pictures.glyphs import RING, SKIPPED, Glyphs
 from tracker.pictures.inks import Ink, inks, short
@@ -29,15 +29,15 @@ _READING = {
 
 
 def chart_text(
-    chart: Chart, pattern: Pattern, piece: Piece, rounds: Sequence[Round], columns: int, rows: int, terms: str = ""
+    chart: Chart, pattern: Pattern, heading: str, rounds: Sequence[Round], columns: int, rows: int, terms: str = ""
 ) -> tuple[Line, ...]:
-    """Heading, drawing and key for these `rounds` of a piece; the drawing takes at most `rows` lines.
+    """Heading, drawing and key for these `rounds` of one piece; the drawing takes at most `rows` lines.
 
     A drawing by lines may be longer: one line a round, or a few where a round is long.
     """
     glyphs = Glyphs()
     known = inks(pattern, _colours(rounds))
-    heading = line([Bit(short(f"{pattern.title}: {piece.name}", columns), Style.HEADING)])
+    head = line([Bit(short(heading, columns), Style.HEADING)])
     whole = len(chart.drawn) == len(rounds) and not any(each.undrawn for each in chart.drawn)
     body = _drawing(chart, glyphs, known, columns, rows) if whole else None
     if body is None:
@@ -49,7 +49,7 @@ def chart_text(
         *_yarns(known, columns),
         *_key(rounds, glyphs, terms or pattern.terms, columns),
     ]
-    return (heading, Line(""), *body, Line(""), *below)
+    return (head, Line(""), *body, Line(""), *below)
 
 
 def _colours(rounds: Sequence[Round]) -> Iterator[str]:

@@ -179,7 +179,7 @@ def _chain(ovals: tuple[Oval, ...]) -> Mark:
 
 def _fan(company: tuple[tuple[str, int], ...]) -> tuple[Mark, ...]:
     """What is worked into one place, side by side; chains leave a gap."""
-    kinds = [kind for kind, count in company for _ in range(1 if kind == "ch" else count)][: _DRAWN + 2]
+    kinds = [kind for kind, count in company for _ in range(1 if kind == "ch" else min(count, _DRAWN))][: _DRAWN + 2]
     pitch = 0.8 if len(kinds) < _DRAWN else 0.7
     fan = []
     for place, kind in enumerate(kinds):

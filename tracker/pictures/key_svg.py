@@ -111,7 +111,7 @@ def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, 
         paper.text(ink.label, x + 34, y + 12, 11, bold=True)
         if ink.name != ink.label:
             name = short(ink.name, int((sheet.column - 60) // 6.4))
-            paper.text(name, x + 42 + 8 * len(ink.label), y + 12, 11)
+            paper.text(name, x + 46 + 8 * len(ink.label), y + 12, 11)
     return low + 24 * ceil(len(known) / sheet.columns)
 
 

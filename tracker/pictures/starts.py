@@ -16,6 +16,10 @@ from tracker.pictures.tracks import Circle, Foot, Point, Stadium, Straight, Trac
 from tracker.pictures.unroll import Worked, chain_step, is_chain_alone
 
 RING_RADIUS = 0.42
+MOST_BASES = 400
+"""Places under a first round that are drawn."""
+MOST_RING = 60
+"""Chains of a ring that are drawn."""
 _FIRST_LEVEL = 1.04
 """How far from the chain the first round of an oval runs."""
 _CLOSING = ("join ring", "join", "close")
@@ -26,6 +30,7 @@ class Beginning:
     """How a chart begins: its shape, what is in its middle and the track of that.
 
     `spent` of the acts are drawn with it; `spare` chains of a foundation stand up at the start of the first round.
+    `left_out` tells what is not drawn of it, "" if nothing.
     """
 
     shape: Shape
@@ -33,6 +38,7 @@ class Beginning:
     track: Track
     spent: int = 0
     spare: int = 0
+    left_out: str = ""
 
 
 def beginning(way: Way, acts: Sequence[Worked], before: int | None, *, broken: bool = False) -> Beginning:
@@ -42,9 +48,9 @@ def beginning(way: Way, acts: Sequence[Worked], before: int | None, *, broken: b
     """
     first = [each.act for each in acts[:2]]
     chain = _foundation(first, before)
-    closed = len(first) > 1 and first[1].name in _CLOSING
+    closed = chain > 0 and len(first) > 1 and first[1].name in _CLOSING
     work = [each.act for each in acts if each.act.role is Role.WORK]
-    takes = sum(each.act.takes for each in acts)
+    takes = min(MOST_BASES, sum(each.act.takes for each in acts))
     into_ring = bool(work) and work[0].into is Into.RING
     if way is Way.ROWS and not into_ring:
         counted = sum(made.count for each in acts[1:2] for made in each.act.makes if made.counts_as)
@@ -55,7 +61,7 @@ def beginning(way: Way, acts: Sequence[Worked], before: int | None, *, broken: b
         return _oval(takes, chain, sum(each.act.stitches for each in acts))
     if closed and takes > 3:
         return _round(takes, Middle.CHAIN_RING, 2)
-    if takes > 1 and not _all_in_one_chain(chain, takes):
+    if takes > 1:
         return _round(takes, Middle.BASES, 1 if chain > takes else 0, BREAK if broken else 0.0)
     return _ring(0, 1 if chain else 0)
 
@@ -69,19 +75,15 @@ def _foundation(first: Sequence[Act], before: int | None) -> int:
     return chain_step(first[0])
 
 
-def _all_in_one_chain(chain: int, takes: int) -> bool:
-    """ "ch 2, 6 sc in 2nd ch from hook": the one chain closes up like a ring."""
-    return 0 < chain <= 5 and takes <= 1
-
-
 def _ring(chain: int, spent: int) -> Beginning:
     if not chain:
         return Beginning(Shape.ROUND, Start(Middle.RING, (), reach=RING_RADIUS), Circle(RING_RADIUS), spent)
-    radius = max(RING_RADIUS, chain * 0.62 / tau)
-    ovals = _around(Circle(radius), chain)
-    return Beginning(
-        Shape.ROUND, Start(Middle.CHAIN_RING, (), ovals, radius + OVAL_BREADTH / 2), Circle(radius), spent
-    )
+    drawn = min(chain, MOST_RING)
+    radius = max(RING_RADIUS, drawn * 0.62 / tau)
+    ovals = _around(Circle(radius), drawn)
+    start = Start(Middle.CHAIN_RING, (), ovals, radius + OVAL_BREADTH / 2)
+    left_out = f"the ring has {chain:,} chains; {drawn} are drawn" if chain > drawn else ""
+    return Beginning(Shape.ROUND, start, Circle(radius), spent, left_out=left_out)
 
 
 def _round(count: int, middle: Middle, spent: int, spare: float = 0.0) -> Beginning:

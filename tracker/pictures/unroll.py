@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
-from itertools import islice
+from dataclasses import dataclass, replace
 
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
 
+MOST_TAKEN = 40
+"""One stitch is drawn over at most so many places."""
 _CHAIN_STEP = re.compile(r"ch (\d{1,9})")
 
 
@@ -26,16 +27,26 @@ class Worked:
 
 
 def worked(plan: Plan, colour: str, most: int) -> Iterator[Worked]:
-    """The acts of a round in order, `colour` in use at its first; stops after `most` of them."""
-    return islice(_coloured(plan, colour), most)
-
-
-def _coloured(plan: Plan, colour: str) -> Iterator[Worked]:
+    """The acts of a round in order, `colour` in use at its first, up to `most` moves; a longer act is cut."""
     move = 0
     for act, single in _acts(plan.body, True):
+        if move >= most:
+            return
         colour = act.colour or colour
-        yield Worked(act, colour, move, single)
+        yield Worked(_cut(act, most - move), colour, move, single)
         move += act.moves
+
+
+def _cut(act: Act, most: int) -> Act:
+    """At most so many moves of an act, over at most so many places."""
+    if act.moves <= most and act.takes <= MOST_TAKEN:
+        return act
+    makes: list[Made] = []
+    for made in act.makes:
+        room = most - sum(each.moves for each in makes)
+        if room > 0:
+            makes.append(made if made.moves <= room else replace(made, count=room))
+    return replace(act, makes=tuple(makes), takes=min(act.takes, MOST_TAKEN))
 
 
 def _acts(body: tuple[Node, ...], outside: bool) -> Iterator[tuple[Act, bool]]:

@@ -1,0 +1,153 @@
+"""`rounds draw`: charts and outlines, painted on standard output or written as SVG files."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import sys
+from collections.abc import Sequence
+from difflib import get_close_matches
+from pathlib import Path
+
+from rich.console import Console
+from rich.text import Text
+
+from tracker.pattern.model import Pattern, Piece
+from tracker.pictures.inks import lightness, plain_colour, short
+from tracker.pictures.lines import Line, Style
+from tracker.telling.opening import load_or_tell
+from tracker.telling.picture import ChartPicture, OutlinePicture, Picture
+
+DRAWN, UNREADABLE = 0, 2
+MOST_PIECES = 50
+"""Pieces that are drawn at once; of a pattern with more the maker names one."""
+_AROUND = 3
+"""Lines of the terminal that a drawing leaves free."""
+_STYLES = {Style.HEADING: "bold", Style.NUMBER: "bold", Style.QUIET: "dim", Style.AHEAD: "dim"}
+
+
+class _CannotDraw(Exception):
+    """What was asked for cannot be drawn; the message says why and what to do."""
+
+
+def draw_file(
+    name: str,
+    piece_name: str | None = None,
+    round_number: int | None = None,
+    as_outline: bool = False,
+    terms: str | None = None,
+    output: Path | None = None,
+) -> int:
+    """Draw the pieces of a pattern, or one piece, or one round of it; 0 when drawn, 2 when that is not possible.
+
+    An outline with a round number shows the piece as it stands after that round. With `output` the pictures are
+    written as SVG, those of several pieces into files of their own beside it.
+    """
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    _, pattern = found
+    try:
+        pieces = _pieces(pattern, piece_name, round_number)
+        pictures = [_picture(pattern, piece, round_number, as_outline, terms or pattern.terms) for piece in pieces]
+        if output is None:
+            _paint(pattern, pictures)
+        else:
+            _write(pictures, output)
+    except _CannotDraw as reason:
+        print(f"rounds draw: {reason}", file=sys.stderr)
+        return UNREADABLE
+    return DRAWN
+
+
+def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[Piece]:
+    """The pieces that are meant; a round is drawn of one piece only."""
+    names = [piece.name for piece in pattern.pieces]
+    known = ", ".join(short(each, 40) for each in names[:MOST_PIECES])
+    if not names:
+        raise _CannotDraw("there are no pieces in this pattern to draw")
+    if name is not None:
+        return [_named(pattern, name, known)]
+    if number is not None and len(names) > 1:
+        raise _CannotDraw(f"say which piece the round is of, with --piece: {known}")
+    if len(names) > MOST_PIECES:
+        raise _CannotDraw(f"there are {len(names)} pieces: say which, with --piece: {known}, …")
+    return pattern.pieces
+
+
+def _named(pattern: Pattern, name: str, known: str) -> Piece:
+    wanted = name.casefold().strip()
+    by_name = {piece.name.casefold().strip(): piece for piece in reversed(pattern.pieces)}
+    if wanted in by_name:
+        return by_name[wanted]
+    near = get_close_matches(wanted, by_name, 1)
+    hint = f"did you mean {short(by_name[near[0]].name, 40)}?" if near else f"there are: {known}"
+    raise _CannotDraw(f"there is no piece called {short(name, 40)}; {hint}")
+
+
+def _picture(pattern: Pattern, piece: Piece, number: int | None, as_outline: bool, terms: str) -> Picture:
+    index = None if number is None else _index(piece, number)
+    if as_outline:
+        picture = OutlinePicture.of(pattern, piece, index)
+        if picture is None:
+            raise _CannotDraw(f"{short(piece.name, 40)} has no outline: it has no rounds that could be measured")
+        return picture
+    return ChartPicture.of(pattern, piece, index, terms)
+
+
+def _index(piece: Piece, number: int) -> int:
+    found = next((index for index, each in enumerate(piece.rounds) if each.number == number), None)
+    if found is not None:
+        return found
+    numbers = [each.number for each in piece.rounds]
+    rounds = f"its rounds are {min(numbers)} to {max(numbers)}" if numbers else "it has no rounds"
+    raise _CannotDraw(f"{short(piece.name, 40)} has no round {number}; {rounds}")
+
+
+def _paint(pattern: Pattern, pictures: Sequence[Picture]) -> None:
+    """On standard output, in the colours of the yarns where the terminal has any."""
+    console = Console(markup=False, highlight=False, emoji=False)
+    size = shutil.get_terminal_size((80, 24))
+    for number, picture in enumerate(pictures):
+        if number:
+            console.print()
+        for each in picture.text(size.columns, max(8, size.lines - _AROUND)):
+            console.print(painted(each, pattern), no_wrap=True, overflow="ignore", crop=False)
+
+
+def painted(each: Line, pattern: Pattern) -> Text:
+    """A line with its styles; a yarn is shown by the ground behind its letter, so that any yarn can be read."""
+    text = Text(each.text)
+    for span in each.spans:
+        yarn = pattern.yarn(span.colour)
+        colour = plain_colour(yarn.colour) if yarn else ""
+        if colour and span.style in (Style.DONE, Style.LETTER):
+            ink = "#000000" if lightness(colour) > 0.4 else "#ffffff"
+            text.stylize(f"{ink} on {colour}", span.start, span.end)
+        elif span.style in _STYLES:
+            text.stylize(_STYLES[span.style], span.start, span.end)
+    return text
+
+
+def _write(pictures: Sequence[Picture], output: Path) -> None:
+    paths = _paths(pictures, output)
+    for picture, path in zip(pictures, paths, strict=True):
+        try:
+            path.write_text(picture.svg(), encoding="utf-8")
+        except OSError as trouble:
+            reason = (trouble.strerror or "it cannot be written").lower()
+            raise _CannotDraw(f"{path}: {reason}; choose another file with -o") from None
+        print(f"drawn: {path}")
+
+
+def _paths(pictures: Sequence[Picture], output: Path) -> list[Path]:
+    """The file itself for one picture; for several the names of the pieces are put behind its name."""
+    if len(pictures) == 1:
+        return [output]
+    stem, suffix = output.stem, output.suffix or ".svg"
+    paths: list[Path] = []
+    for number, picture in enumerate(pictures, 1):
+        words = re.sub(r"[^a-z0-9]+", "-", picture.piece.name.casefold()).strip("-")[:40] or str(number)
+        path = output.with_name(f"{stem}-{words}{suffix}")
+        paths.append(path if path not in paths else output.with_name(f"{stem}-{words}-{number}{suffix}"))
+    return paths
