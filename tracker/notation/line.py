@@ -7,23 +7,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from tracker.notation.closing import closed
 from tracker.notation.cursor import Context, Cursor, NotUnderstood
 from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
+from tracker.notation.foundation import Foundation, foundation_only, on_own_chains
 from tracker.notation.headings import Heading, heading
 from tracker.notation.lexicon import T
-from tracker.notation.opening import (
-    Foundation,
-    acts,
-    closed,
-    filled,
-    in_ring,
-    made_by,
-    main_stitch,
-    on_own_chains,
-    opened,
-)
+from tracker.notation.opening import opened
 from tracker.notation.problems import Problem, Severity, error
+from tracker.notation.rows import acts, filled, in_ring, made_by, main_stitch
 from tracker.notation.scanner import Lines, Token, scan
 from tracker.notation.sentence import items
 from tracker.notation.totals import take_totals
@@ -127,6 +120,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         body = filled(body, main_stitch(body, main))
         body = closed(on_own_chains(in_ring(body)))
         body, foundation = opened(body, chain_counts)
+        body = foundation_only(body)
     except NotUnderstood as stop:
         problems.append(stop.problem)
         body = ()

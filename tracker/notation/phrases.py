@@ -459,7 +459,7 @@ def _combined(act: Act, head: Head, count: int | None, where: Where | None, word
     if where is None:
         return _without_place(act, head, count, "" if behind else words)
     if where.into is not Into.STITCH and head.takes <= 1:
-        act = replace(act, into=where.into)
+        act = replace(act, into=where.into, onto=where.onto)
     if where.from_hook:
         act = replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}")
     if where.into is Into.PART and isinstance(where.bases, Exactly):
@@ -613,7 +613,8 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
     else:
         where = _base_after(cursor)
     into = where.into if where is not None else Into.STITCH
-    act = Act("sk", Role.SKIP, (), 1, into=into, span=cursor.span(first))
+    onto = where.onto if where is not None else ""
+    act = Act("sk", Role.SKIP, (), 1, into=into, span=cursor.span(first), onto=onto)
     if where is not None and where.first:
         act = replace(act, remark="first")
     times: Times = where.bases if where is not None and isinstance(where.bases, Rest) else Exactly(number)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tracker.notation.cursor import Cursor
+from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import T
 from tracker.notation.parts import PARTS
 from tracker.notation.tree import Exactly, Into, Loop, Rest, Times
@@ -34,6 +35,7 @@ class Where:
     first: bool = False
     last: bool = False
     also_spaces: bool = False
+    onto: str = ""
     loop: Loop = Loop.BOTH
 
 
@@ -88,6 +90,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         where = replace(where, same=True)
     if _of_part(cursor):
         where = replace(where, into=Into.PART)
+    where = _of_bunch(cursor, where)
     _of_what(cursor)
     cursor.skip(T.TOTAL) if cursor.at(T.TOTAL) and cursor.token().text == "made" else None
     return extent(cursor, where)
@@ -286,8 +289,9 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
     if cursor.sees(T.NUMBER, T.CHAIN) and cursor.peek(2) is T.SPACE:
+        length = cursor.token().number
         cursor.place += 3
-        return Where(bases, Into.SPACE)
+        return Where(bases, Into.SPACE, onto=f"ch-{length}")
     if cursor.at(T.CORNER):
         cursor.take()
         cursor.skip(T.CHAIN, T.NUMBER)
@@ -310,9 +314,10 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
 def _chain_base(cursor: Cursor, bases: Times) -> Where:
     cursor.take()
     if cursor.at(T.NUMBER) and cursor.peek(1) in (T.SPACE, T.CORNER):
+        length = cursor.token().number
         cursor.place += 2
         cursor.skip(T.SPACE)
-        return Where(bases, Into.SPACE)
+        return Where(bases, Into.SPACE, onto=f"ch-{length}")
     if cursor.accept(T.SPACE):
         return Where(bases, Into.SPACE)
     if cursor.at(T.NUMBER) and not _starts_a_count(cursor):
@@ -328,14 +333,33 @@ def _starts_a_count(cursor: Cursor) -> bool:
     return cursor.peek(1) in (T.STITCH, T.INC, T.DEC, T.CHAIN, T.BUNCH, T.POSTED)
 
 
+_ONE = BUNCH_BY_ID["cluster"]
+
+
 def _stitch_base(cursor: Cursor, bases: Times) -> Where:
-    cursor.take()
+    named = cursor.take()
+    if named.kind is T.BUNCH and BUNCH_BY_ID.get(named.name, _ONE).stitches != 1:
+        cursor.skip(T.SPACE)
+        return Where(bases, Into.SPACE, onto=named.name)
     if cursor.at(T.SPACE):
         cursor.take()
         return Where(bases, Into.SPACE)
     if cursor.at(T.NOUN) or (cursor.at(T.STITCH) and cursor.token().glued):
         cursor.take()
     return Where(bases)
+
+
+def _of_bunch(cursor: Cursor, where: Where) -> Where:
+    """ "in the centre dc of each shell": one place in every group of that name."""
+    if not cursor.at(T.OF):
+        return where
+    ahead = 2 if cursor.peek(1) in (T.EACH, T.NEXT) else 1
+    if cursor.peek(ahead) is not T.BUNCH:
+        return where
+    each = cursor.peek(1) is T.EACH
+    name = cursor.token(ahead).name
+    cursor.place += ahead + 1
+    return replace(where, into=Into.SPACE, onto=name, bases=Rest() if each else where.bases, each=each or where.each)
 
 
 def _of_part(cursor: Cursor) -> bool:

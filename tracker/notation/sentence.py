@@ -113,7 +113,7 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
         found.extend(skip_phrase(cursor))
     elif cursor.at(T.LOOP):
         _loop_in_force(cursor)
-    elif _loop_first(cursor):
+    elif _loop_first(cursor) or _behind(cursor):
         pass
     elif cursor.at(T.JOIN):
         found.extend(join(cursor))
@@ -319,6 +319,17 @@ def _loop_first(cursor: Cursor) -> bool:
     return True
 
 
+def _behind(cursor: Cursor) -> bool:
+    """ "Working behind the shells into Rnd 12, ...": which round the bases are those of."""
+    ahead = 1 if cursor.at(T.WORK) else 0
+    if cursor.peek(ahead) is not T.BEHIND:
+        return False
+    while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.COLON, T.NEWLINE, T.OPEN, T.MARK):
+        if not round_reference(cursor):
+            cursor.take()
+    return True
+
+
 def _loop_in_force(cursor: Cursor) -> None:
     """ "in front loops of Rnd 12": the loop from here on, and the round whose loops they are."""
     value = cursor.take().value
@@ -463,7 +474,7 @@ def _as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | Non
     stitches = sum(made.stitches for made in makes)
     name = "in one" if len(makes) > 1 or stitches > 3 else "inc" if stitches > 1 else makes[0].kind
     remark = "space" if where.same and where.into is Into.SPACE else ""
-    return Act(name, Role.WORK, tuple(makes), takes, into=into, loop=loop, span=span, remark=remark)
+    return Act(name, Role.WORK, tuple(makes), takes, into, loop, span=span, remark=remark, onto=where.onto)
 
 
 def _star(cursor: Cursor, until: int, once: bool = False) -> list[Item]:

@@ -84,6 +84,8 @@ class Act:
     colour: str = ""
     span: Span = NOWHERE
     remark: str = ""
+    onto: str = ""
+    """What the pattern calls the base, where that can be checked: "ch-3" for a space of three chains, "shell"."""
 
     @property
     def moves(self) -> int:

@@ -13,7 +13,7 @@ from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range
-from tracker.pattern.resolve import Base
+from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
 
 MAX_ROUNDS = 100_000
@@ -172,7 +172,7 @@ def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
 def base_left_by(round_: Round) -> Base | None:
     """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
     if round_.plan is not None:
-        return Base(round_.plan.leaves, round_.plan.tally.spaces)
+        return left_by(round_.plan)
     if round_.stated is not None and round_.stated.stitches is not None:
         return Base(round_.stated.stitches, round_.stated.spaces)
     return None

@@ -10,7 +10,7 @@ from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.headings import heading
 from tracker.notation.line import read_line
-from tracker.notation.opening import acts, made_by
+from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Role
 
 MAX_LINES = 20_000
@@ -61,7 +61,11 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        if _has_heading(piece.text) or (not any_heading and _makes(piece.text, context)):
+        if (
+            _has_heading(piece.text)
+            or _repeats(piece.text, context)
+            or (not any_heading and _makes(piece.text, context))
+        ):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
             continue
@@ -87,6 +91,10 @@ def _split_inline(line: str, number: int) -> list[Entry]:
 def _has_heading(text: str) -> bool:
     head = heading(fold(text))
     return head.end > 0 and (bool(head.numbers) or head.is_next or head.first is not None)
+
+
+def _repeats(text: str, context: Context) -> bool:
+    return read_line(text, context).reference is not None
 
 
 def _makes(text: str, context: Context) -> bool:

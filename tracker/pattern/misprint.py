@@ -13,8 +13,8 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.line import Line, read_line
-from tracker.notation.opening import acts
 from tracker.notation.problems import Problem, Severity
+from tracker.notation.rows import acts
 from tracker.notation.tree import Stated
 from tracker.pattern.check import base_left_by
 from tracker.pattern.edits import Edit, Slip, instruction_edits, swapped, total_edit

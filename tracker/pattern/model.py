@@ -95,7 +95,7 @@ class Piece:
     notes: tuple[str, ...] = ()
     lines: tuple[Line, ...] = field(default=(), repr=False)
     """The written line of each round, for those who want to read it again."""
-    context: Context = Context()
+    context: Context = field(default_factory=Context)
 
 
 @dataclass(frozen=True, slots=True)

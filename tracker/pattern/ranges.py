@@ -7,7 +7,7 @@ from dataclasses import replace
 from tracker.notation.line import Line
 from tracker.notation.problems import verdict_of
 from tracker.notation.tree import Stated
-from tracker.pattern.resolve import Base
+from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
 
 
@@ -35,6 +35,6 @@ def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighe
         weighed = weigh(plain, bases)
         if weighed.plan is None:
             return weighed
-        bases = Base(weighed.plan.leaves, weighed.plan.tally.spaces)
+        bases = left_by(weighed.plan)
     good = verdict_of(weighed.problems) == "ok"
     return weighed if good or not line.stated else first

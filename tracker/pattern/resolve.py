@@ -13,10 +13,51 @@ from tracker.pattern.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, Tal
 
 @dataclass(frozen=True, slots=True)
 class Base:
-    """What is there to be worked into. `spaces` is None where it is not known how many chain spaces there are."""
+    """What is there to be worked into. `spaces` is None where it is not known how many chain spaces there are.
+
+    `named` are the numbers of places by name, where the round below is known: ("ch-3", 8), ("shell", 6).
+    """
 
     stitches: int
     spaces: int | None = None
+    named: tuple[tuple[str, int], ...] = ()
+
+    def count(self, onto: str) -> int | None:
+        """How many places of this name there are; None if that cannot be told."""
+        if onto and self.named:
+            return dict(self.named).get(onto, 0)
+        return self.spaces
+
+
+def left_by(plan: Plan) -> Base:
+    """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
+    named: dict[str, int] = {}
+    _count_places(plan.body, 1, named)
+    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()))
+
+
+def _count_places(body: tuple[Node, ...], times: int, named: dict[str, int]) -> None:
+    for node in body:
+        if isinstance(node, Repeat):
+            _count_places(node.body, times * node.times, named)
+            continue
+        for made in node.act.makes:
+            if made.is_chain and not made.counts_as:
+                key = f"ch-{made.count}"
+                named[key] = named.get(key, 0) + times * node.times
+        if node.act.role is Role.WORK:
+            named[node.act.name] = named.get(node.act.name, 0) + times * node.times
+            if node.act.name == "in one":
+                for group in _as_groups(node.act):
+                    named[group] = named.get(group, 0) + times * node.times
+
+
+def _as_groups(act: Act) -> tuple[str, ...]:
+    """What a group written out in one place is called when it is named later."""
+    kinds = [made.is_chain for made in act.makes]
+    if any(kinds):
+        return ("v-st",) if act.stitches == 2 else ("shell", "fan")
+    return ("shell", "fan")
 
 
 @dataclass(frozen=True)
@@ -58,6 +99,7 @@ class _Walk:
     side: int
     taken: int = 0
     spaces_taken: int = 0
+    groups_taken: int = 0
     made: int = 0
     touched: bool = False
     in_space: bool = False
@@ -66,6 +108,7 @@ class _Walk:
     from_total: bool = False
     colour: str = ""
     elsewhere: bool = False
+    base: Base | None = None
     hint: int | None = None
     foundation: int = 0
 
@@ -92,6 +135,7 @@ def solve(
         other_side,
         foundation=foundation,
         hint=hint,
+        base=base,
     )
     if foundation:
         walk.stitches, walk.spaces = foundation, 0
@@ -110,7 +154,7 @@ def _unworked(walk: _Walk) -> int:
     """Bases left over. Stitches passed over on the way between spaces are not left over."""
     if walk.stitches is None or walk.elsewhere or not (walk.touched or walk.taken):
         return 0
-    if walk.spaces_taken:
+    if walk.spaces_taken or walk.groups_taken:
         if walk.taken > walk.stitches:
             return walk.stitches - walk.taken
         return 0 if walk.spaces is None else min(0, walk.spaces - walk.spaces_taken)
@@ -136,6 +180,8 @@ def _placed(act: Act, walk: _Walk) -> Act:
     """The act with its colour, and with the base that "in same st" takes if nothing was worked into before."""
     if walk.colour and not act.colour and act.role is not Role.STEP:
         act = replace(act, colour=walk.colour)
+    if act.role is Role.SKIP and act.into is Into.CHAIN and walk.spaces and not walk.foundation:
+        act = replace(act, takes=0)
     if act.into is Into.SAME and not walk.touched and act.role is Role.WORK:
         act = replace(act, takes=1, into=Into.SPACE if act.remark == "space" else Into.STITCH)
     return act
@@ -170,7 +216,11 @@ def _turn_the_side(walk: _Walk) -> None:
 
 
 def _note(walk: _Walk, act: Act, times: int) -> None:
-    if act.into is Into.SPACE:
+    if act.remark.startswith("hook") and not walk.foundation and not walk.touched:
+        walk.taken += int(act.remark.split()[1]) - 1
+    if act.into is Into.SPACE and act.onto and not act.onto.startswith("ch-"):
+        walk.groups_taken += act.takes * times
+    elif act.into is Into.SPACE:
         walk.spaces_taken += act.takes * times
     else:
         walk.taken += act.takes * times
@@ -185,7 +235,7 @@ def _times_of_rest(takes: int, makes: int, rest: Rest, after: tuple[Item, ...], 
         raise _Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
     needs, spaces_needed = _fixed_takes(after)
     if act.into is Into.SPACE:
-        return _times_into_spaces(takes, makes, spaces_needed, after, walk)
+        return _times_into_spaces(takes, makes, spaces_needed, after, walk, act.onto)
     if walk.stitches is None:
         return _times_from_total(makes, after, walk)
     extra = 0
@@ -207,9 +257,15 @@ def _after_side(after: tuple[Item, ...]) -> bool:
     return any(isinstance(item, Some) and item.act.name == "other side" for item in after)
 
 
-def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, ...], walk: _Walk) -> int:
-    if walk.spaces is not None:
-        return max(walk.spaces - walk.spaces_taken - needed, 0) // takes
+def _times_into_spaces(
+    takes: int, makes: int, needed: int, after: tuple[Item, ...], walk: _Walk, onto: str = ""
+) -> int:
+    there = walk.base.count(onto) if walk.base is not None else walk.spaces
+    if there is not None:
+        if onto and there == 0:
+            raise _Unsolvable("no-such-base", f"there is no {_base_word(onto)} in the round below to work into")
+        taken = walk.spaces_taken if not onto or onto.startswith("ch-") else walk.groups_taken
+        return max(there - taken - needed, 0) // takes
     if walk.total is not None or walk.hint is not None:
         try:
             return _times_from_total(makes, after, walk)
@@ -219,6 +275,10 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
         raise _Unsolvable("base-unknown", "it is not known how many spaces there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
+
+
+def _base_word(onto: str) -> str:
+    return f"{onto} space" if onto.startswith("ch-") else onto
 
 
 def _times_from_total(makes: int, after: tuple[Item, ...], walk: _Walk) -> int:
@@ -314,7 +374,7 @@ def _group_around(item: Group, rest: Rest, after: tuple[Item, ...], walk: _Walk)
     walk.taken, walk.spaces_taken, walk.made = start.taken, start.spaces_taken, start.made
     over = 0
     if spaces_once and (walk.spaces is not None or stitches_once == 0):
-        times = _times_into_spaces(spaces_once, once.stitches, spaces_needed, after, walk)
+        times = _times_into_spaces(spaces_once, once.stitches, spaces_needed, after, walk, _onto(body))
     elif walk.stitches is None:
         times = _times_from_total(once.stitches, after, walk)
     else:
@@ -335,6 +395,12 @@ def _group_around(item: Group, rest: Rest, after: tuple[Item, ...], walk: _Walk)
     _advance(walk, start, nodes)
     walk.touched = walk.touched or start.touched or bool(nodes)
     return nodes
+
+
+def _onto(body: tuple[Node, ...]) -> str:
+    """The one name that a group uses for the spaces it is worked into; "" if there are several or none."""
+    names = {act.onto for act in Plan(body).acts() if act.into is Into.SPACE}
+    return names.pop() if len(names) == 1 else ""
 
 
 def _cut_takes(body: tuple[Node, ...], cut: int) -> int:

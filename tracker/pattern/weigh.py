@@ -100,6 +100,7 @@ def _help_for(code: str) -> str:
     return {
         "too-many": "the limit is 10,000,000,000 stitches",
         "repeat-of-nothing": "put a stitch into the group, or say how many times",
+        "no-such-base": "check the round before, or what this one is worked into",
         "open-inside": "write how many stitches it is",
     }.get(code, "")
 
