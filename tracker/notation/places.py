@@ -93,7 +93,10 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     where = _of_bunch(cursor, where)
     _of_what(cursor)
     cursor.skip(T.TOTAL) if cursor.at(T.TOTAL) and cursor.token().text == "made" else None
-    return extent(cursor, where)
+    where = extent(cursor, where)
+    if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
+        return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
+    return where
 
 
 def _words(cursor: Cursor, first: int) -> str:

@@ -218,7 +218,7 @@ def _turn_the_side(walk: _Walk) -> None:
 def _note(walk: _Walk, act: Act, times: int) -> None:
     if act.remark.startswith("hook") and not walk.foundation and not walk.touched:
         walk.taken += int(act.remark.split()[1]) - 1
-    if act.into is Into.SPACE and act.onto and not act.onto.startswith("ch-"):
+    if act.into is Into.SPACE and _is_group_name(act.onto):
         walk.groups_taken += act.takes * times
     elif act.into is Into.SPACE:
         walk.spaces_taken += act.takes * times
@@ -264,7 +264,7 @@ def _times_into_spaces(
     if there is not None:
         if onto and there == 0:
             raise _Unsolvable("no-such-base", f"there is no {_base_word(onto)} in the round below to work into")
-        taken = walk.spaces_taken if not onto or onto.startswith("ch-") else walk.groups_taken
+        taken = walk.groups_taken if _is_group_name(onto) else walk.spaces_taken
         return max(there - taken - needed, 0) // takes
     if walk.total is not None or walk.hint is not None:
         try:
@@ -344,16 +344,30 @@ def _repeat(first: Repeat, body: tuple[Node, ...], again: tuple[Node, ...], time
 def _advance(walk: _Walk, start: _Walk, nodes: list[Node]) -> None:
     """Set what has been taken and made to what these nodes take and make, counted from `start`."""
     tally = sum((node.tally for node in nodes), Tally())
-    spaces = sum(_spaces_taken(node) for node in nodes)
-    walk.taken = start.taken + tally.takes - spaces
+    spaces, groups = _off_the_row(tuple(nodes))
+    walk.taken = start.taken + tally.takes - spaces - groups
     walk.spaces_taken = start.spaces_taken + spaces
+    walk.groups_taken = start.groups_taken + groups
     walk.made = start.made + tally.stitches
 
 
-def _spaces_taken(node: Node) -> int:
-    if isinstance(node, Run):
-        return node.act.takes * node.times if node.act.into is Into.SPACE else 0
-    return node.times * sum(_spaces_taken(inner) for inner in node.body)
+def _off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
+    """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
+    spaces = groups = 0
+    for node in body:
+        if isinstance(node, Repeat):
+            inner = _off_the_row(node.body)
+            spaces += inner[0] * node.times
+            groups += inner[1] * node.times
+        elif node.act.into is Into.SPACE and _is_group_name(node.act.onto):
+            groups += node.act.takes * node.times
+        elif node.act.into is Into.SPACE:
+            spaces += node.act.takes * node.times
+    return spaces, groups
+
+
+def _is_group_name(onto: str) -> bool:
+    return bool(onto) and not onto.startswith("ch-")
 
 
 def _has_rest(body: tuple[Item, ...]) -> bool:
@@ -366,12 +380,13 @@ def _group_around(item: Group, rest: Rest, after: tuple[Item, ...], walk: _Walk)
     start = replace(walk)
     body = tuple(_sequence(item.body, walk))
     once = sum((node.tally for node in body), Tally())
-    spaces_once = sum(_spaces_taken(node) for node in body)
+    spaces_once = sum(_off_the_row(body))
     stitches_once = once.takes - spaces_once
     if once.takes == 0:
         raise _Unsolvable("repeat-of-nothing", "the group uses no stitch, so going round would never end")
     needs, spaces_needed = _fixed_takes(after)
     walk.taken, walk.spaces_taken, walk.made = start.taken, start.spaces_taken, start.made
+    walk.groups_taken = start.groups_taken
     over = 0
     if spaces_once and (walk.spaces is not None or stitches_once == 0):
         times = _times_into_spaces(spaces_once, once.stitches, spaces_needed, after, walk, _onto(body))
