@@ -128,7 +128,7 @@ def _begins_with(item: Round) -> str:
 
 def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
     last = 0 if walk.ends_in_chain else 1
-    return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.cut)
+    return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)
 
 
 def _is_steady(body: tuple[Node, ...], colour: str) -> bool:

@@ -49,7 +49,7 @@ def event_out(event: Event) -> dict[str, Any]:
 
 def event_in(plain: object) -> Event:
     """The event that a plain object tells of. Raises `Unreadable`."""
-    if not isinstance(plain, dict) or plain.get("did") not in DID:
+    if not isinstance(plain, dict) or not isinstance(plain.get("did"), str) or plain["did"] not in DID:
         raise Unreadable("an event that is not known here")
     kind = DID[plain["did"]]
     values = {name: value for name, value in plain.items() if name != "did"}

@@ -50,8 +50,10 @@ def cue_words(change: ColourChange | None, stitches: int) -> str:
     """The cue for a change of colour that falls within the next `stitches` stitches; "" if none does."""
     if change is None or change.cut_first or change.in_stitches >= max(stitches, 1):
         return ""
-    if change.in_stitches == 0:
-        which = "this stitch" if stitches else "this"
+    if change.in_chain:
+        which = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
+    elif change.in_stitches == 0:
+        which = "this stitch"
     elif change.in_stitches == stitches - 1:
         which = "the last of these"
     else:

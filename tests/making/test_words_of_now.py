@@ -1,0 +1,128 @@
+"""What the hands do next, in words."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+from building import ch, dec, inc, join, ring, sc, shell, sk, st, step, times
+from hypothesis import given
+from hypothesis import strategies as some
+
+from tracker.making.coming import up_to_boundary
+from tracker.making.words import UK_NAMES, US_NAMES, act_words, names_for, now_words
+from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+
+
+@pytest.mark.parametrize(
+    ("body", "move", "words"),
+    [
+        ([times(6, sc(2), inc())], 0, "2 single crochet, then an increase"),
+        ([times(6, sc(2), inc())], 1, "1 single crochet, then an increase"),
+        ([times(6, sc(2), inc())], 3, "1 more single crochet in the same stitch"),
+        ([ring(6)], 0, "6 single crochet in the magic ring"),
+        ([ring(6)], 2, "4 single crochet in the magic ring"),
+        ([ch(3), st("dc", 11)], 0, "chain 3, then 11 double crochet"),
+        ([sc(6), join()], 6, "join with a slip stitch"),
+        ([sc(6), join(), step("turn")], 6, "join with a slip stitch, then turn"),
+        ([inc(6)], 0, "6 increases"),
+        ([inc(2, "hdc")], 0, "2 increases of half double crochet"),
+        ([dec(1)], 0, "a decrease"),
+        ([dec(3, "dc")], 0, "3 decreases of double crochet"),
+        ([dec(1, "sc", 3)], 0, "a decrease over 3 stitches"),
+        ([sc(18, loop=Loop.BACK)], 0, "18 single crochet in the back loop only"),
+        ([sc(1, loop=Loop.FRONT)], 0, "1 single crochet in the front loop only"),
+        ([st("dc", 2, loop=Loop.FRONT_POST)], 0, "2 double crochet around the front post"),
+        ([st("sl st", 3)], 0, "3 slip stitches"),
+        ([st("tr", 2)], 0, "2 trebles"),
+        ([sk(2), sc()], 0, "skip 2 stitches, then 1 single crochet"),
+        ([times(5, sk(), shell())], 0, "skip 1 stitch, then a shell (5 double crochet)"),
+        (
+            [times(2, sc(), times(3, inc(), sc(1)))],
+            0,
+            "1 single crochet, then 3 times (an increase, then 1 single crochet)",
+        ),
+        ([sc(), sc(), inc()], 0, "1 single crochet"),
+        ([times(2, sc(), sc(), inc())], 0, "2 single crochet, then an increase"),
+        ([st("dc", 1, into=Into.SPACE)], 0, "1 double crochet in the chain space"),
+        ([st("dc", 3, into=Into.SPACE)], 0, "3 double crochet in each of the next 3 chain spaces"),
+        ([ch(3, counts_as="dc"), st("dc", 5)], 0, "chain 3 (counts as a double crochet)"),
+    ],
+)
+def test_words_of_a_place(body: list[Node], move: int, words: str) -> None:
+    assert now_words(Plan(tuple(body)), move) == words
+
+
+def work(*makes: Made, takes: int = 1, into: Into = Into.STITCH, name: str = "in one") -> Act:
+    return Act(name, Role.WORK, makes, takes, into)
+
+
+@pytest.mark.parametrize(
+    ("act", "often", "words"),
+    [
+        (work(Made("sc", 3)), 1, "3 single crochet in one stitch"),
+        (work(Made("sc", 3)), 4, "3 single crochet in each of the next 4 stitches"),
+        (
+            work(Made("dc", 2), Made("ch", 1), Made("dc", 2), into=Into.SPACE),
+            1,
+            "(2 double crochet, chain 1, 2 double crochet) in the chain space",
+        ),
+        (work(Made("sc", 1), takes=0, into=Into.SAME, name="sc"), 1, "1 single crochet in the same stitch"),
+        (work(Made("sc"), name="sc", into=Into.BETWEEN), 2, "2 single crochet between the stitches"),
+        (
+            replace(work(Made("sc"), name="sc", into=Into.CHAIN), remark="hook 2"),
+            1,
+            "1 single crochet in chain 2 from the hook",
+        ),
+        (work(Made("bobble"), name="bobble"), 2, "2 bobbles"),
+        (Act("leave", Role.SKIP, (), 1), 3, "leave 3 stitches unworked"),
+        (Act("ch 1", Role.STEP, into=Into.NOTHING), 1, "chain 1"),
+        (Act("place marker", Role.STEP, into=Into.NOTHING), 1, "place the marker"),
+        (Act("fasten off", Role.STEP, into=Into.NOTHING), 1, "fasten off"),
+    ],
+)
+def test_words_of_an_act(act: Act, often: int, words: str) -> None:
+    assert act_words(act, often) == words
+
+
+def test_a_group_too_long_for_a_glance_is_cut_short() -> None:
+    long = times(2, *[node for n in range(2, 7) for node in (sc(n), inc())])
+    words = now_words(Plan((long,)), 0)
+    assert words.endswith("an increase, 4 single crochet, then the rest of the repeat")
+
+
+def test_uk_terms_come_with_uk_names() -> None:
+    """Craft Yarn Council, US/UK conversion: US sc = UK dc, US dc = UK tr (from memory)."""
+    assert now_words(Plan((sc(2),)), 0, names_for("UK")) == "2 double crochet"
+    assert now_words(Plan((st("dc", 2),)), 0, UK_NAMES) == "2 trebles"
+    assert names_for("US") is US_NAMES
+
+
+runs = some.builds(
+    Run, some.sampled_from([sc().act, inc().act, dec().act, ch(2).act, sk().act, join().act]), some.integers(1, 4)
+)
+bodies = some.recursive(
+    some.lists(runs, min_size=1, max_size=3).map(tuple),
+    lambda inner: some.lists(
+        some.one_of(runs, some.builds(Repeat, inner, some.integers(1, 3))), min_size=1, max_size=3
+    ).map(tuple),
+    max_leaves=6,
+)
+
+
+@given(bodies, some.data())
+def test_what_is_told_reaches_to_the_boundary_that_a_repeat_goes_to(
+    body: tuple[Node, ...], data: some.DataObject
+) -> None:
+    plan = Plan(body)
+    move = data.draw(some.integers(0, plan.moves - 1))
+    stretch = up_to_boundary(plan, move)
+    assert move + stretch.moves == plan.boundary_after(move)
+    assert stretch.stitches == plan.stitches_before(move + stretch.moves) - plan.stitches_before(move)
+
+
+@given(bodies, some.data())
+def test_words_hold_no_parser_words_and_are_never_empty(body: tuple[Node, ...], data: some.DataObject) -> None:
+    plan = Plan(body)
+    words = now_words(plan, data.draw(some.integers(0, plan.moves - 1)))
+    assert words and not words.endswith(".") and "None" not in words
