@@ -1,0 +1,78 @@
+"""A pattern as it is put together from text, and the pattern file that is written from it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Any
+
+import tomli_w
+
+from tracker.pattern.model import Gauge, Start, Yarn
+
+
+@dataclass(frozen=True, slots=True)
+class DraftPiece:
+    """One piece: `text` is its rounds and whatever stands between them, line for line."""
+
+    name: str
+    text: str
+    make: int = 1
+    start: Start = Start.SPIRAL
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """All that a pattern file holds, before it is written."""
+
+    title: str = ""
+    terms: str = "US"
+    hook: str = ""
+    notions: tuple[str, ...] = ()
+    notes: tuple[str, ...] = ()
+    gauge: Gauge | None = None
+    yarns: tuple[Yarn, ...] = ()
+    pieces: tuple[DraftPiece, ...] = ()
+    making_up: tuple[str, ...] = ()
+
+
+def as_toml(draft: Draft) -> str:
+    """The pattern file. Reading it again gives the same title, yarns, pieces, rounds and steps."""
+    table: dict[str, Any] = {"title": draft.title or "Untitled", "terms": draft.terms}
+    if draft.hook:
+        table["hook"] = draft.hook
+    if draft.notions:
+        table["notions"] = list(draft.notions)
+    if draft.notes:
+        table["notes"] = list(draft.notes)
+    if draft.gauge is not None:
+        table["gauge"] = _gauge(draft.gauge)
+    if draft.yarns:
+        table["yarn"] = {yarn.key: _yarn(yarn) for yarn in draft.yarns}
+    table["piece"] = [_piece(piece) for piece in draft.pieces]
+    table["making-up"] = [{"step": step} for step in draft.making_up]
+    return tomli_w.dumps({key: value for key, value in table.items() if value != []}, multiline_strings=True)
+
+
+def _gauge(gauge: Gauge) -> dict[str, Any]:
+    over = f"{gauge.over_cm:g} cm"
+    return {"stitch": gauge.stitch, "stitches": gauge.stitches, "rounds": gauge.rounds, "over": over}
+
+
+def _yarn(yarn: Yarn) -> dict[str, Any]:
+    known = {
+        "name": yarn.name,
+        "colour": yarn.colour,
+        "weight": yarn.weight,
+        "ball_grams": yarn.ball_grams,
+        "ball_metres": yarn.ball_metres,
+    }
+    return {key: value for key, value in known.items() if value not in ("", None)}
+
+
+def _piece(piece: DraftPiece) -> dict[str, Any]:
+    return {
+        "name": piece.name,
+        "make": piece.make,
+        "start": piece.start.value,
+        "rounds": piece.text.rstrip("\n") + "\n",
+    }

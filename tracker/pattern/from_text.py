@@ -1,0 +1,335 @@
+"""A pasted plain-text pattern to a draft of a pattern file.
+
+Rounds go to the pieces whose headings stand over them; what is said between them stays where it stood. Nothing is
+dropped: a line that has no place of its own is kept as a note, and is told.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass, field
+from enum import Enum
+
+from tracker.notation.cursor import Context
+from tracker.notation.fold import clean, fold
+from tracker.notation.headings import heading
+from tracker.notation.line import read_line
+from tracker.notation.rows import acts
+from tracker.notation.tree import Role
+from tracker.pattern.draft import Draft, DraftPiece
+from tracker.pattern.model import Gauge, Start, Yarn
+
+MAX_LINES = 50_000
+
+
+class Fate(Enum):
+    """What became of a line."""
+
+    ROUND = "round"
+    PLACED = "placed"
+    NOTE = "kept as a note"
+    EYE = "needs your eye"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One line of the text: its number from 1, what became of it, and why, where that is worth saying."""
+
+    line: int
+    text: str
+    fate: Fate
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class FromText:
+    """The draft and the story of every line. `terms_why` says how US or UK terms were told apart."""
+
+    draft: Draft
+    told: tuple[Told, ...]
+    terms_why: str
+
+
+class TermsUnclear(Exception):
+    """The words do not tell whether the text is in US or UK terms."""
+
+
+_SECTIONS = {
+    "materials": r"materials?|you will need|you'll need|supplies|what you need|requirements|tools",
+    "abbreviations": r"abbreviations?(?: used)?|stitch(?:es)?(?: key| guide| used)|key|terms",
+    "gauge": r"gauge|tension",
+    "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|pattern",
+    "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|putting (?:it )?together|"
+    r"sewing(?: up| together)?",
+}
+_SECTION = re.compile(
+    r"^\W*(?:"
+    + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())
+    + r")\s*(?::(?P<rest>.*))?\W*$"
+)
+_HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
+_GAUGE = re.compile(
+    r"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>sc|hdc|dc|tr|htr|sts?|stitches)\b\D{0,20}?(?:x|and|by|,|\s)\s*"
+    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
+)
+_YARN = re.compile(
+    r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
+)
+_MAKE = re.compile(r"\bmake\s*(\d+|two|three|four|five|six|seven|eight)\b|\bx\s*(\d+)\s*$|\((\d+)\s*x\)", re.I)
+_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+
+
+@dataclass
+class _Sorting:
+    """The text on its way into the draft."""
+
+    context: Context
+    section: str = ""
+    title: str = ""
+    hook: str = ""
+    gauge: Gauge | None = None
+    yarns: list[Yarn] = field(default_factory=list)
+    notions: list[str] = field(default_factory=list)
+    notes: list[str] = field(default_factory=list)
+    pieces: list[_Part] = field(default_factory=list)
+    steps: list[str] = field(default_factory=list)
+    waiting: _Part | None = None
+    """A piece heading whose rounds have not come yet."""
+    told: list[Told] = field(default_factory=list)
+
+
+@dataclass
+class _Part:
+    name: str
+    make: int = 1
+    line: int = 0
+    text: str = ""
+    lines: list[str] = field(default_factory=list)
+    last_number: int = 0
+    turns: int = 0
+    joins: int = 0
+    rounds: int = 0
+
+
+def from_text(text: str, terms: str | None = None) -> FromText:
+    """Sort a pasted pattern. Raises `TermsUnclear` if `terms` is None and the words do not tell."""
+    lines = clean(text).split("\n")[:MAX_LINES]
+    terms, why = (terms, "as you said") if terms else guess_terms("\n".join(lines))
+    sorting = _Sorting(Context(terms=terms))
+    for number, line in enumerate(lines, 1):
+        _sort(sorting, number, line)
+    if sorting.waiting is not None:
+        _keep(
+            sorting,
+            sorting.waiting.line,
+            sorting.waiting.text,
+            "looked like the name of a piece, and no round follows",
+        )
+    return FromText(_draft(sorting, terms), tuple(sorted(sorting.told, key=lambda t: t.line)), why)
+
+
+def guess_terms(text: str) -> tuple[str, str]:
+    """US or UK, and the words that tell. Raises `TermsUnclear`."""
+    folded = fold(text)
+    said = re.search(r"\b(us|usa|american|uk|british)\b(?: crochet)? (?:terms|terminology|abbreviations)", folded)
+    if said:
+        terms = "UK" if said[1] in ("uk", "british") else "US"
+        return terms, f"the text says '{said[0]}'"
+    us = _found(r"\b(?:\d*\s?sc|hdc|single crochet|half double|sc2tog|skip|sk)\b", folded)
+    uk = _found(r"\b(?:\d*\s?htr|half treble|miss|tension|dc2tog|double crochet|\d*\s?dc)\b", folded)
+    strong_us = [word for word in us if re.search(r"sc|hdc|single|half double", word)]
+    if strong_us:
+        return "US", f"it uses '{strong_us[0].strip()}'"
+    strong_uk = [word for word in uk if re.search(r"htr|half treble|miss|tension", word)]
+    if strong_uk:
+        return "UK", f"it uses '{strong_uk[0].strip()}' and no sc"
+    if (
+        "dc" in " ".join(uk)
+        and re.search(r"magic|ring|ball|toy|stuff", folded)
+        and "ch 3" not in folded
+        and "3ch" not in folded
+    ):
+        return "UK", "it works small rounds in dc, and uses no sc"
+    raise TermsUnclear
+
+
+def _found(pattern: str, text: str) -> list[str]:
+    return re.findall(pattern, text)
+
+
+def _sort(sorting: _Sorting, number: int, line: str) -> None:
+    stripped = line.strip().strip("•").strip()
+    if not stripped:
+        return
+    if _is_round(sorting, stripped):
+        _round(sorting, number, stripped)
+        return
+    section = _SECTION.match(fold(stripped))
+    if section:
+        _open_section(sorting, number, stripped, section)
+        return
+    if not sorting.title and not sorting.pieces and not sorting.section:
+        sorting.title = stripped.strip("*#=- ")
+        sorting.told.append(Told(number, stripped, Fate.PLACED, "title"))
+        return
+    _by_section(sorting, number, stripped)
+
+
+def _is_round(sorting: _Sorting, line: str) -> bool:
+    head = heading(fold(line))
+    if head.end == 0 or not (head.numbers or head.is_next):
+        return False
+    if sorting.section == "making up" and not re.match(r"\W*(?:rnd|round|row|r\d)", fold(line)):
+        return False
+    read = read_line(line, sorting.context)
+    return bool(read.reference or not read.is_readable or read.stated or acts(read.body))
+
+
+def _round(sorting: _Sorting, number: int, line: str) -> None:
+    head = heading(fold(line))
+    restarts = bool(head.numbers) and head.numbers[0] == 1
+    part = sorting.pieces[-1] if sorting.pieces else None
+    if sorting.waiting is not None:
+        part = sorting.waiting
+        sorting.told.append(Told(part.line, part.text, Fate.PLACED, f"piece '{part.name}'"))
+        sorting.pieces.append(part)
+        sorting.waiting = None
+    elif part is None or (restarts and part.rounds):
+        part = _Part(f"Piece {len(sorting.pieces) + 1}", line=number)
+        sorting.pieces.append(part)
+    sorting.section = "rounds"
+    read = read_line(line, sorting.context)
+    part.lines.append(line)
+    part.rounds += max(len(head.numbers), 1)
+    part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
+    names = [act.name for act in acts(read.body)]
+    part.turns += "turn" in names
+    part.joins += "join" in names
+    trouble = [p.message for p in read.problems] if not read.is_readable else []
+    fate = Fate.EYE if trouble else Fate.ROUND
+    sorting.told.append(Told(number, line, fate, "; ".join(trouble)))
+
+
+def _open_section(sorting: _Sorting, number: int, line: str, match: re.Match[str]) -> None:
+    name = next(key for key in _SECTIONS if match[key.replace(" ", "_")])
+    sorting.section = name
+    rest = line[match.start("rest") :].strip() if match["rest"] and match["rest"].strip() else ""
+    sorting.told.append(Told(number, line, Fate.PLACED, name))
+    if rest:
+        _by_section(sorting, number, rest, already_told=True)
+
+
+def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool = False) -> None:
+    placed = ""
+    name = _piece_name(sorting, line)
+    if sorting.section == "making up":
+        sorting.steps.append(line.lstrip("-*0123456789.) "))
+        placed = "making up"
+    elif name is not None:
+        if sorting.waiting is not None:
+            _keep(
+                sorting,
+                sorting.waiting.line,
+                sorting.waiting.text,
+                "looked like the name of a piece, and no round follows",
+            )
+        sorting.waiting = name
+        name.line, name.text = number, line
+        return
+    elif sorting.section in ("materials", "gauge", ""):
+        placed = _material(sorting, line)
+    if placed:
+        if not already_told:
+            sorting.told.append(Told(number, line, Fate.PLACED, placed))
+        return
+    if sorting.section == "rounds":
+        _between_rounds(sorting, number, line)
+        return
+    _keep(sorting, number, line, "" if not already_told else "", silent=already_told)
+
+
+def _between_rounds(sorting: _Sorting, number: int, line: str) -> None:
+    """A line between rounds stays where it is: the reader takes a colour, a continuation or a remark from it."""
+    part = sorting.pieces[-1]
+    part.lines.append(line)
+    read = read_line(line, sorting.context)
+    makes = read.is_readable and any(act.role is not Role.STEP for act in acts(read.body))
+    why = "has stitches and no round number: is it part of the round before?" if makes else ""
+    sorting.told.append(Told(number, line, Fate.EYE if makes else Fate.NOTE, why))
+
+
+def _keep(sorting: _Sorting, number: int, line: str, why: str, *, silent: bool = False) -> None:
+    sorting.notes.append(line)
+    if not silent:
+        sorting.told.append(Told(number, line, Fate.NOTE, why))
+
+
+def _material(sorting: _Sorting, line: str) -> str:
+    """Hook, gauge or yarn out of a line of the materials; "" if it is none of them."""
+    found: list[str] = []
+    hook = _HOOK.search(fold(line))
+    if hook and not sorting.hook:
+        sorting.hook = (hook["size"] or hook["after"]).strip()
+        found.append("hook")
+    gauge = _GAUGE.search(fold(line))
+    if gauge and sorting.gauge is None:
+        over = float(gauge["over"]) * (1.0 if gauge["unit"] == "cm" else 2.54)
+        stitch = gauge["stitch"] if gauge["stitch"] not in ("st", "sts", "stitches") else "sc"
+        sorting.gauge = Gauge(stitch, float(gauge["stitches"]), float(gauge["rounds"]), over)
+        found.append("gauge")
+    yarn = _YARN.match(line)
+    if yarn and sorting.section == "materials" and yarn["key"] not in {y.key for y in sorting.yarns}:
+        sorting.yarns.append(Yarn(yarn["key"], yarn["name"].strip(" .,-–")))
+        found.append(f"yarn {yarn['key']}")
+    if sorting.section == "materials" and (not found or line.strip() not in (sorting.hook,)):
+        sorting.notions.append(line.lstrip("-*• "))
+        found.append("materials")
+    elif found:
+        sorting.notes.append(line)
+    return ", ".join(found)
+
+
+def _piece_name(sorting: _Sorting, line: str) -> _Part | None:
+    """A short line without stitches that may be the name of a piece: "HEAD", "Ears (make 2):"."""
+    if (
+        len(line) > 60
+        or line.endswith((".", ",", ";", "!"))
+        or sorting.section in ("materials", "abbreviations", "gauge")
+    ):
+        if not re.match(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$", line) or sorting.section == "gauge":
+            return None
+        if sorting.section in ("materials", "abbreviations") and not (
+            line.isupper() or _MAKE.search(line) or line.endswith(":")
+        ):
+            return None
+    bare = _MAKE.sub("", line).strip(" :*#=-–()")
+    words = bare.split()
+    if not 1 <= len(words) <= 6 or any(character.isdigit() for word in words for character in word):
+        return None
+    read = read_line(bare, sorting.context)
+    if read.is_readable and read.body:
+        return None
+    make = _MAKE.search(line)
+    count = next((g for g in make.groups() if g), "1") if make else "1"
+    return _Part(bare, min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), 10_000) or 1)
+
+
+def _draft(sorting: _Sorting, terms: str) -> Draft:
+    return Draft(
+        title=sorting.title,
+        terms=terms,
+        hook=sorting.hook,
+        notions=tuple(sorting.notions),
+        notes=tuple(sorting.notes),
+        gauge=sorting.gauge,
+        yarns=tuple(sorting.yarns),
+        pieces=tuple(_piece(part) for part in sorting.pieces),
+        making_up=tuple(step for step in sorting.steps if step),
+    )
+
+
+def _piece(part: _Part) -> DraftPiece:
+    start = (
+        Start.ROWS if part.turns * 2 > part.rounds else Start.JOINED if part.joins * 2 > part.rounds else Start.SPIRAL
+    )
+    return DraftPiece(part.name, "\n".join(part.lines), part.make, start)

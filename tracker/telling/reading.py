@@ -1,0 +1,93 @@
+"""`rounds read`: a pasted text to a pattern file, with the story of what went where.
+
+The pattern file goes to standard output (or to the file that is named); the story goes to standard error.
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+from tracker.notation.problems import show
+from tracker.pattern.draft import as_toml
+from tracker.pattern.from_text import Fate, FromText, TermsUnclear, Told, from_text
+from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
+from tracker.telling.checks import CLEAN, FINDINGS, UNREADABLE
+
+
+def read_text(source: Path | None, terms: str | None, target: Path | None) -> int:
+    """Read a text file (None: standard input) and write the pattern file (None: standard output).
+
+    0 if every round is clean, 1 if something needs the maker's eye, 2 if nothing could be read or written.
+    """
+    try:
+        text = _text(source)
+        found = from_text(text, terms)
+        toml = as_toml(found.draft)
+        if target is None:
+            print(toml, end="")
+        else:
+            _write_new(target, toml)
+    except TermsUnclear:
+        return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
+    except (OSError, UnicodeDecodeError, ValueError) as wrong:
+        return _refuse(str(wrong))
+    return _tell(found, toml, str(target or "the pattern file"))
+
+
+def _text(source: Path | None) -> str:
+    data = sys.stdin.buffer.read(MAX_FILE + 1) if source is None else source.read_bytes()[: MAX_FILE + 1]
+    if len(data) > MAX_FILE:
+        raise ValueError(f"the text has more than {MAX_FILE:,} bytes")
+    return data.decode("utf-8-sig")
+
+
+def _write_new(target: Path, toml: str) -> None:
+    if target.exists():
+        raise ValueError(f"{target} is there already, and was left alone: choose another name")
+    target.write_text(toml, encoding="utf-8")
+
+
+def _refuse(message: str) -> int:
+    print(f"rounds read: {message}", file=sys.stderr)
+    return UNREADABLE
+
+
+def _tell(found: FromText, toml: str, name: str) -> int:
+    counts = {fate: [t for t in found.told if t.fate is fate] for fate in Fate}
+    rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
+    say = _Say()
+    say(f"terms: {found.draft.terms} ({found.terms_why})")
+    say(
+        f"placed: {rounds} lines of rounds in {len(found.draft.pieces)} pieces, {len(counts[Fate.PLACED])} other lines"
+    )
+    _list(say, "kept as notes, in their place", counts[Fate.NOTE])
+    _list(say, "need your eye", counts[Fate.EYE])
+    try:
+        pattern = loads(toml, name)
+    except Unreadable as stop:
+        _list(say, "not a pattern yet", [])
+        for problem in stop.problems:
+            say(f"  {problem.message}")
+        return UNREADABLE
+    problems = all_problems(pattern)
+    for problem in problems:
+        say(show(problem, pattern.source.split("\n"), name))
+    say("check: all clean" if not problems else f"check: {len(problems)} to look at")
+    return FINDINGS if problems or counts[Fate.EYE] else CLEAN
+
+
+class _Say:
+    """Prints to standard error."""
+
+    def __call__(self, line: str) -> None:
+        print(line, file=sys.stderr)
+
+
+def _list(say: _Say, heading: str, lines: list[Told]) -> None:
+    if not lines:
+        return
+    say(f"{heading}: {len(lines)}")
+    for told in lines:
+        why = f"  ({told.why})" if told.why else ""
+        say(f"  line {told.line}: {told.text[:100]}{why}")
