@@ -12,7 +12,8 @@ import pytest
 
 from tracker import cli
 from tracker.pattern.loader import load
-from tracker.screen.commands import Keys
+from tracker.screen.commands import Command, Keys
+from tracker.screen.settings import FILE, load_settings
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
@@ -77,6 +78,15 @@ def test_every_command_and_option_that_is_told_exists(command: str, tmp_path: Pa
     told = help_of(command, tmp_path)
     missing = [option for owner, option in OPTIONS if owner == command and option not in told]
     assert missing == []
+
+
+def test_the_example_settings_are_understood(tmp_path: Path) -> None:
+    (text,) = (block for kind, block in FENCES if kind == "toml" and "[keys]" in block)
+    (tmp_path / FILE).write_text(text, "utf-8")
+    settings = load_settings(tmp_path)
+    assert settings.problems == ()
+    assert settings.keys.command("z") is Command.UNDO
+    assert settings.speak == ("espeak-ng",)
 
 
 @pytest.mark.parametrize("target", re.findall(r"\]\(([^)#:]+)\)", README))
