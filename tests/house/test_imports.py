@@ -10,6 +10,7 @@ import json
 import os
 import subprocess
 import sys
+import tomllib
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -81,6 +82,13 @@ def door_for(path: Path) -> set[str]:
 def test_every_room_has_its_rule() -> None:
     rooms = {path.name for path in PACKAGE.iterdir() if (path / "__init__.py").exists()}
     assert rooms == set(MAY_IMPORT)
+
+
+def test_every_package_is_installed() -> None:
+    """They are named one by one in pyproject.toml; one that is forgotten is missed only outside a checkout."""
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))
+    folders = {path.parent.relative_to(ROOT) for path in PACKAGE.rglob("__init__.py")}
+    assert {".".join(folder.parts) for folder in folders} <= set(project["tool"]["setuptools"]["packages"])
 
 
 @pytest.mark.parametrize("room", MAY_IMPORT)

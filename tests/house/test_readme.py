@@ -1,4 +1,4 @@
-"""The README keeps its word: its pattern is read, its commands and options exist, its files are there."""
+"""README and DEVELOPERS keep their word: the pattern is read, commands and options exist, files are there."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ import os
 import re
 import subprocess
 import sys
+import tomllib
 from pathlib import Path
 
 import pytest
@@ -17,6 +18,7 @@ from tracker.screen.settings import FILE, load_settings
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 
 FENCES = re.findall(r"^```(\w*)\n(.*?)^```", README, flags=re.M | re.S)
 SPANS = re.findall(r"`([^`\n]+)`", README)
@@ -100,3 +102,17 @@ def test_the_two_first_lines_open_a_shipped_pattern_and_run_the_tests() -> None:
     opened = re.search(r"rounds work (\S+)$", first)
     assert opened and (ROOT / opened[1]).is_file()
     assert "'.[test]'" in second and second.endswith("pytest -n auto")
+
+
+def test_every_file_that_developers_are_sent_to_is_there() -> None:
+    named = re.findall(r"\b(?:tracker|tests)/[\w/]+(?:\.py|/)", DEVELOPERS)
+    assert named
+    assert [path for path in named if not (ROOT / path).exists()] == []
+
+
+def test_every_dependency_has_its_reason() -> None:
+    project = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["project"]
+    wanted = [*project["dependencies"], *project["optional-dependencies"]["test"]]
+    names = {re.split(r"[<>=;\s]", want, maxsplit=1)[0] for want in wanted}
+    reasons = re.findall(r"^\| (.+?) \| (?:.+) \|$", DEVELOPERS, flags=re.M)
+    assert names == {name for cell in reasons for name in cell.split(", ")} - {"what", "---"}
