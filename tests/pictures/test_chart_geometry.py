@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import itertools
+from dataclasses import replace
 from math import atan2, remainder, tau
 from pathlib import Path
 
@@ -10,8 +11,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pictures import by_hand as made
+from pictures.by_hand import times
 from pictures.ink import collisions
 
+from tracker.notation.tree import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
 from tracker.pattern.plan import Node, Plan, Repeat, Run
@@ -169,7 +172,7 @@ def test_symbols_are_as_many_as_the_plan_says(name: str) -> None:
 def test_the_shipped_patterns_are_drawn_whole(path: Path) -> None:
     for piece in load(path).pieces:
         chart = chart_of_piece(piece)
-        assert chart.left_out == ()
+        assert not any("not drawn" in remark for remark in chart.remarks)
         for each, drawn in zip(piece.rounds, chart.rounds, strict=True):
             assert each.plan is not None
             assert drawn_counts(drawn)[0] == each.plan.leaves, (piece.name, each.label)
@@ -201,6 +204,40 @@ def test_a_long_chain_is_drawn_with_its_number() -> None:
     assert len(mark.ovals) == 12
 
 
+def test_a_round_into_an_earlier_one_says_so_and_stands_over_its_stitches() -> None:
+    """24, narrowed to 12, then a frill into the 24 of the first round."""
+    piece = made.piece(
+        made.plan(Run(made.in_ring(), 24)),
+        made.plan(Run(made.dec(), 12)),
+        made.plan(Run(made.inc(), 24)),
+    )
+    frill = replace(piece.rounds[2], before=24)
+    chart = chart_of_piece(replace(piece, rounds=(*piece.rounds[:2], frill)))
+    assert chart.remarks == ("round 3 goes into an earlier one of 24 stitches, not the one below it",)
+    assert [mark.bases for mark in chart.rounds[2].marks] == [(k // 2,) for k in range(48)]
+
+
+def test_a_stitch_into_a_shell_goes_into_its_middle() -> None:
+    into_shell = replace(made.stitch(), into=Into.SPACE, onto="shell")
+    piece = made.piece(
+        made.plan(Run(made.in_ring(), 12)),
+        made.plan(times(4, made.shell(), made.skip(), made.stitch())),
+        made.plan(times(4, into_shell, made.chain(4))),
+    )
+    last = chart_of_piece(piece).rounds[2]
+    assert [mark.bases for mark in last.marks if mark.is_stitch] == [(2,), (8,), (14,), (20,)]
+
+
+def test_a_stitch_into_a_space_finds_one_of_that_length() -> None:
+    into_space = replace(made.stitch(), into=Into.SPACE, onto="ch-3")
+    piece = made.piece(
+        made.plan(Run(made.in_ring(), 6)),
+        made.plan(times(3, made.stitch(), made.chain(1), made.stitch(), made.chain(3))),
+        made.plan(Run(into_space, 3)),
+    )
+    assert [mark.bases for mark in chart_of_piece(piece).rounds[2].marks] == [(3,), (7,), (11,)]
+
+
 def test_one_round_is_drawn_over_the_shadow_of_the_one_below() -> None:
     chart = chart_of_round(PIECES["disk"], 3)
     assert [(each.number, each.ghost, len(each.marks)) for each in chart.rounds] == [(3, True, 18), (4, False, 24)]
@@ -215,23 +252,23 @@ def test_a_giant_round_is_begun_and_says_what_is_left_out() -> None:
     giant = made.piece(made.plan(Run(made.in_ring(), 6)), made.plan(Repeat((Run(made.stitch()),), 10**10)))
     chart = chart_of_round(giant, 1)
     assert len(chart.drawn[0].marks) == SOME
-    assert chart.left_out == (f"Rnd 2: {10**10 - SOME:,} more stitches are not drawn",)
+    assert chart.remarks == (f"Rnd 2: {10**10 - SOME:,} more stitches are not drawn",)
     whole = chart_of_piece(giant)
     assert [each.number for each in whole.rounds] == [1]
-    assert "Rnd 2" in whole.left_out[0]
+    assert "Rnd 2" in whole.remarks[0]
 
 
 def test_a_very_long_piece_is_drawn_as_far_as_it_is_readable() -> None:
     tube = made.piece(made.plan(Run(made.in_ring(), 6)), *[made.plan(Run(made.stitch(), 6)) for _ in range(400)])
     chart = chart_of_piece(tube)
     assert len(chart.rounds) == 60
-    assert "Rnd 61 to Rnd 401" in chart.left_out[0]
+    assert "Rnd 61 to Rnd 401" in chart.remarks[0]
 
 
 def test_an_empty_piece_says_so() -> None:
     chart = chart_of_piece(Piece("Nothing", ()))
     assert chart.rounds == ()
-    assert chart.left_out == ("there is nothing to draw yet",)
+    assert chart.remarks == ("there is nothing to draw yet",)
 
 
 ACTS = st.sampled_from(

@@ -183,7 +183,7 @@ def test_an_unreadable_round_is_told_and_an_empty_piece_too() -> None:
 
     piece = Piece("Odd", (Round(1, "Rnd 1", "gibberish", None),))
     chart = chart_of_piece(piece)
-    assert chart.left_out == ("Rnd 1 could not be read and is not drawn",)
+    assert chart.remarks == ("Rnd 1 could not be read and is not drawn",)
     ET.fromstring(chart_svg(chart, made.pattern(piece), "Thing"))
     lines = chart_text(chart, made.pattern(piece), "Thing", piece.rounds, 80, 24)
     assert "Rnd 1    could not be read" in [line.text for line in lines]

@@ -15,10 +15,14 @@ from tracker.notation.tree import Act, Into, Role
 
 @dataclass(frozen=True, slots=True)
 class Place:
-    """One place that can be worked into: a stitch, or a chain space of `chains` chains."""
+    """One place that can be worked into: a stitch, or a chain space of `chains` chains.
+
+    `middle_of` is the name of the group ("shell") whose middle a stitch is, "" for others.
+    """
 
     space: bool = False
     chains: int = 0
+    middle_of: str = ""
 
 
 def bases_of(acts: Sequence[Act], places: Sequence[Place]) -> list[tuple[int, ...]]:
@@ -66,7 +70,7 @@ class _Walk:
             return self._last or self._here()
         taken = []
         for _ in range(act.takes):
-            index = self._find(act.into is Into.SPACE)
+            index = self._find(act)
             if index is None:
                 return None
             taken.append(index)
@@ -78,9 +82,19 @@ class _Walk:
             return (taken[0] - 1, taken[0])
         return self._last
 
-    def _find(self, space: bool) -> int | None:
-        wanted = range(self._next, len(self._places))
-        return next((index for index in wanted if self._places[index].space is space), None)
+    def _find(self, act: Act) -> int | None:
+        ahead = range(self._next, len(self._places))
+        named = next((index for index in ahead if self._is_called(index, act.onto)), None)
+        if act.into is Into.SPACE and named is not None:
+            return named
+        return next((index for index in ahead if self._places[index].space is (act.into is Into.SPACE)), None)
+
+    def _is_called(self, index: int, onto: str) -> bool:
+        """Whether a place is what the pattern calls it: "ch-3", or the middle of a "shell"."""
+        place = self._places[index]
+        if onto.startswith("ch-"):
+            return place.space and onto == f"ch-{place.chains}"
+        return bool(onto) and place.middle_of == onto
 
     def _here(self) -> tuple[int, ...]:
         return (min(self._next, len(self._places) - 1),)

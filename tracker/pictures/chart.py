@@ -10,7 +10,7 @@ from tracker.pattern.model import Start as Way
 from tracker.pattern.plan import Act, Into, Plan, Role
 from tracker.pictures.bases import Place
 from tracker.pictures.drafts import drafts_of
-from tracker.pictures.drawn import Chart, DrawnRound, Shape
+from tracker.pictures.drawn import Chart, DrawnRound, Mark, Shape
 from tracker.pictures.frames import Below, Ground
 from tracker.pictures.laying import lay
 from tracker.pictures.starts import Beginning, beginning
@@ -44,24 +44,24 @@ class _Cut:
 def chart_of_piece(piece: Piece) -> Chart:
     """All rounds of a piece, from the middle outwards, as far as they stay readable."""
     cuts: list[_Cut] = []
-    left_out: list[str] = []
+    remarks: list[str] = []
     total = 0
     for index, each in enumerate(piece.rounds):
         if each.plan is None:
-            left_out.append(f"{_label(each)} could not be read and is not drawn")
+            remarks.append(f"{_label(each)} could not be read and is not drawn")
             continue
         cut = _cut(each, each.plan, piece.start)
         total += sum(item.act.moves for item in cut.acts)
         if cuts and (cut.undrawn or total > MOST_IN_ALL or len(cuts) == MOST_ROUNDS):
-            left_out.append(_rest(piece.rounds[index:]))
+            remarks.append(_rest(piece.rounds[index:]))
             break
         cuts.append(cut)
         if cut.undrawn:
-            left_out.append(_undrawn(each, cut))
+            remarks.append(_undrawn(each, cut))
             if piece.rounds[index + 1 :]:
-                left_out.append(_rest(piece.rounds[index + 1 :]))
+                remarks.append(_rest(piece.rounds[index + 1 :]))
             break
-    return _chart(cuts, piece.start, tuple(left_out))
+    return _chart(cuts, piece.start, tuple(remarks))
 
 
 def chart_of_round(piece: Piece, index: int) -> Chart:
@@ -85,7 +85,7 @@ def chart_of_round(piece: Piece, index: int) -> Chart:
 def _up_to(piece: Piece, index: int) -> Chart | None:
     """All rounds up to this one, if they can be drawn."""
     chart = chart_of_piece(replace(piece, rounds=piece.rounds[: index + 1]))
-    return None if chart.left_out else chart
+    return None if any(each.undrawn for each in chart.rounds) or len(chart.rounds) <= index else chart
 
 
 def _shadowed(chart: Chart) -> Chart:
@@ -115,25 +115,47 @@ def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
     return _Cut(each.number, acts, each.before, undrawn, "join" in names and whole, "turn" in names)
 
 
-def _chart(cuts: Sequence[_Cut], way: Way, left_out: tuple[str, ...], first: int = 0) -> Chart:
+def _chart(cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0) -> Chart:
     if not cuts:
-        return Chart(Shape.ROUND, beginning(way, (), None).start, (), left_out or ("there is nothing to draw yet",))
-    before = cuts[0].before if first else None
-    begun = beginning(way, cuts[0].acts, before, broken=cuts[0].undrawn > 0)
+        return Chart(Shape.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
+    begun = beginning(way, cuts[0].acts, cuts[0].before if first else None, broken=cuts[0].undrawn > 0)
     rounds: list[DrawnRound] = []
-    below = _first_ground(begun)
+    grounds = [_first_ground(begun)]
+    told = [begun.left_out] if begun.left_out else []
     backward = bool(first % 2) if way is Way.ROWS else False
     for index, cut in enumerate(cuts):
         acts = _first_acts(begun, cut.acts) if index == 0 else cut.acts
-        drafts = drafts_of(acts, [ground.place for ground in below.grounds])
+        below, earlier = _worked_into(cut, grounds, rounds)
+        drafts = drafts_of(acts, [ground.place for ground in below.grounds], in_rows=not below.track.closed)
         if not drafts:
             continue
         rounds.append(lay(cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn))
+        if earlier:
+            told.append(f"round {cut.number} goes into an earlier one of {cut.before} stitches, not the one below it")
         turned = way is Way.ROWS or cut.turns
-        below = _ground(rounds[-1], turned)
+        grounds.append(_ground(rounds[-1], turned))
         backward = backward is not turned
-    told = (begun.left_out,) if begun.left_out else ()
-    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *left_out))
+    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *remarks))
+
+
+def _worked_into(cut: _Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound]) -> tuple[Below, bool]:
+    """What a round goes into, raised to where it is drawn, and whether that is an earlier round than the last.
+
+    That is so if only an earlier round has as many stitches as the reader found there to work into.
+    """
+    below = grounds[-1]
+    if cut.before is None or not rounds or _stitches(rounds[-1]) == cut.before:
+        return below, False
+    for ground, each in zip(reversed(grounds[1:-1]), reversed(rounds[:-1]), strict=True):
+        if _stitches(each) == cut.before and below.track.closed:
+            lift = below.level - ground.level
+            raised = [replace(one, foot=Foot(one.foot.raised(lift), one.foot.outward)) for one in ground.grounds]
+            return replace(below, grounds=tuple(raised)), True
+    return below, False
+
+
+def _stitches(each: DrawnRound) -> int:
+    return sum(mark.is_stitch for mark in each.marks)
 
 
 def _first_acts(begun: Beginning, acts: tuple[Worked, ...]) -> tuple[Worked, ...]:
@@ -152,12 +174,25 @@ def _first_ground(begun: Beginning) -> Below:
 
 def _ground(each: DrawnRound, turned: bool) -> Below:
     """What the next round can go into, in the order in which it comes to it."""
+    middles = _middles(each.marks)
     grounds = [
-        Ground(Foot(mark.top, mark.outward), Place(mark.space, mark.chains))
-        for mark in each.marks
+        Ground(Foot(mark.top, mark.outward), Place(mark.space, mark.chains, middles.get(index, "")))
+        for index, mark in enumerate(each.marks)
         if mark.is_stitch or mark.space
     ]
     return Below(each.track, each.reach, tuple(reversed(grounds) if turned else grounds))
+
+
+def _middles(marks: Sequence[Mark]) -> dict[int, str]:
+    """The marks in the middle of a fan, with the name of the fan."""
+    found = {}
+    index = 0
+    while index < len(marks):
+        size = max(1, sum(made.moves for made in marks[index].company))
+        if marks[index].fan > 1:
+            found[index + size // 2] = marks[index].name
+        index += size
+    return found
 
 
 def _label(each: Round) -> str:
@@ -165,7 +200,8 @@ def _label(each: Round) -> str:
 
 
 def _undrawn(each: Round, cut: _Cut) -> str:
-    return f"{_label(each)}: {cut.undrawn:,} more stitches are not drawn"
+    more = "1 more stitch is" if cut.undrawn == 1 else f"{cut.undrawn:,} more stitches are"
+    return f"{_label(each)}: {more} not drawn"
 
 
 def _rest(rounds: Sequence[Round]) -> str:

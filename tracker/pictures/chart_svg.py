@@ -153,10 +153,10 @@ def _letter(paper: Paper, each: DrawnRound, stretch: Stretch, known: Mapping[str
 def _description(chart: Chart) -> str:
     drawn = chart.drawn
     if not drawn:
-        return "; ".join(chart.left_out)
+        return "; ".join(chart.remarks)
     way = {
         Shape.ROWS: "rows from the bottom up, right side rows read from right to left",
         Shape.OVAL: "rounds read counter-clockwise from the chain outwards",
         Shape.ROUND: "rounds read counter-clockwise from the middle outwards",
     }[chart.shape]
-    return "; ".join((f"{len(drawn)} drawn, {way}", *chart.left_out))
+    return "; ".join((f"{len(drawn)} drawn, {way}", *chart.remarks))

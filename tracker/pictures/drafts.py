@@ -14,6 +14,7 @@ from tracker.pictures.unroll import Worked, chain_step, is_chain_alone
 
 MOST_OVALS = 12
 """A longer chain is drawn with this many ovals and its number."""
+_IN_FAN = 0.88
 _WIDE = {Form.CLUSTER: 1.4, Form.BOBBLE: 1.4, Form.POPCORN: 1.5, Form.PUFF: 1.3, Form.DOT: 0.8, Form.NAMED: 1.2}
 
 
@@ -42,8 +43,11 @@ class Draft:
     group: int = 1
 
 
-def drafts_of(acts: Sequence[Worked], places: Sequence[Place]) -> list[Draft]:
-    """The symbols of these acts, in order, each led to places of the round below."""
+def drafts_of(acts: Sequence[Worked], places: Sequence[Place], *, in_rows: bool = False) -> list[Draft]:
+    """The symbols of these acts, in order, each led to places of the round below.
+
+    In rows a length of chain is as wide as the stitches that it passes over; in rounds it may bow out.
+    """
     bases = bases_of([each.act for each in acts], places)
     found: list[Draft] = []
     for number, (each, below) in enumerate(zip(acts, bases, strict=True)):
@@ -55,7 +59,25 @@ def drafts_of(acts: Sequence[Worked], places: Sequence[Place]) -> list[Draft]:
             found.extend(_chain(each, below, _stands(acts, number)))
         else:
             found.extend(_stitches(each, below))
-    return found
+    if in_rows:
+        found = [replace(draft, width=_width_in_rows(draft)) for draft in found]
+    return _with_first_chain(found)
+
+
+def _width_in_rows(draft: Draft) -> float:
+    spans = draft.chains and not draft.standing and draft.symbol.form is Form.OVAL
+    return max(draft.width, min(draft.chains, 2 + draft.chains / 4)) if spans else draft.width
+
+
+def _with_first_chain(drafts: list[Draft]) -> list[Draft]:
+    """A chain that stands for the first stitch of a fan belongs to that fan."""
+    if len(drafts) < 2 or not drafts[0].standing or not drafts[0].counted:
+        return drafts
+    first, second = drafts[:2]
+    if not second.bases or second.bases != first.bases:
+        return drafts
+    size = second.group + 1
+    return [*(replace(draft, group=size) for draft in drafts[:size]), *drafts[size:]]
 
 
 def _reaching_up(each: Worked, before: Sequence[Draft]) -> list[Draft]:
@@ -105,7 +127,7 @@ def _standing(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
 
 def _space(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
     drawn = min(made.count, MOST_OVALS)
-    width = float(drawn) if drawn <= 2 else 1.0 + drawn / 2
+    width = 0.1 + 0.7 * drawn if drawn <= 2 else 0.7 + 0.44 * drawn
     symbol = SYMBOLS["ch"]
     return Draft(
         made.kind, symbol, each.act.name, (), width, symbol.height, each.colour, chains=made.count, counted=False
@@ -142,7 +164,7 @@ def _stitch(made: Made, each: Worked, below: tuple[int, ...], fan: int, lean: fl
         symbol,
         each.act.name,
         below,
-        _WIDE.get(symbol.form, 1.0),
+        _WIDE.get(symbol.form, _IN_FAN if fan > 2 else 1.0),
         symbol.height,
         each.colour,
         each.act.loop,

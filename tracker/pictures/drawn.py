@@ -141,12 +141,12 @@ class Start:
 
 @dataclass(frozen=True, slots=True)
 class Chart:
-    """A whole picture. `left_out` tells in sentences what is not drawn."""
+    """A whole picture. `remarks` tell in sentences what is not drawn and what could be misread."""
 
     shape: Shape
     start: Start
     rounds: tuple[DrawnRound, ...]
-    left_out: tuple[str, ...] = ()
+    remarks: tuple[str, ...] = ()
 
     @property
     def drawn(self) -> tuple[DrawnRound, ...]:

@@ -16,9 +16,10 @@ CLEAR = 0.14
 """Between the top of a stitch and the foot of the one worked into it."""
 BREAK = 6.0
 """Room for the note that a round is not drawn to its end."""
-_FAN_PITCH = 0.9
 _PAIR_PITCH = 1.4
-"""Stitches worked into one place stand no further apart than this, three and more or just two."""
+"""Two stitches worked into one place stand no further apart than this."""
+_LEAST_PITCH = 0.7
+"""The more stand in one place, the closer, but not closer than this."""
 _CROWN = 0.4
 """How far below its top, as a share of its height, a round must have the room that it needs."""
 _FITTED_BY = 60
@@ -108,7 +109,7 @@ def _places(edges: Sequence[float], drafts: Sequence[Draft], stretch: float) -> 
     found: list[float] = []
     while len(found) < len(drafts):
         start, end = len(found), len(found) + drafts[len(found)].group
-        pitch = _FAN_PITCH if drafts[start].fan > 2 else _PAIR_PITCH
+        pitch = max(_LEAST_PITCH, 1.0 - 0.04 * drafts[start].group) if end - start > 2 else _PAIR_PITCH
         closer = min(1.0, pitch / stretch) if end - start > 1 else 1.0
         middle = (edges[start] + edges[end]) / 2
         found += [middle + ((edges[i] + edges[i + 1]) / 2 - middle) * closer for i in range(start, end)]

@@ -81,7 +81,7 @@ def _lines(paper: Paper, chart: Chart, sheet: _Sheet) -> float:
         'stroke="#cfc8be" stroke-width="0.8"/>'
     )
     sentences = [READING[chart.shape]] if chart.rounds else []
-    for words in [*sentences, *(f"{line}." for line in chart.left_out)]:
+    for words in [*sentences, *(f"{line}." for line in chart.remarks)]:
         for line in _wrapped(words, int(sheet.width // 5.6)):
             low += 15
             paper.text(line, sheet.left, low, 10, fill=_QUIET)
