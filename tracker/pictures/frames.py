@@ -18,7 +18,7 @@ BREAK = 6.0
 """Room for the note that a round is not drawn to its end."""
 _PAIR_PITCH = 1.4
 """Two stitches worked into one place stand no further apart than this."""
-_LEAST_PITCH = 0.7
+_LEAST_PITCH = 0.8
 """The more stand in one place, the closer, but not closer than this."""
 _CROWN = 0.4
 """How far below its top, as a share of its height, a round must have the room that it needs."""
