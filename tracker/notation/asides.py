@@ -59,12 +59,13 @@ def _letters(inner: list[Token]) -> bool:
     )
 
 
-def bracket_remark(cursor: Cursor, found: list[Item]) -> None:
+def bracket_remark(cursor: Cursor, found: list[Item], behind_chain: bool = False) -> None:
     """REMARK := '(' counts as dc | does not count | BLO | colour | no stitches ')', or bare "counts as dc" """
     if cursor.at(T.OPEN):
         first = cursor.place
         close = cursor.closing(first)
-        if not is_remark_bracket(cursor, first, close):
+        stands_for = [t.kind for t in cursor.tokens[first + 1 : close]] == [T.STITCH]
+        if not is_remark_bracket(cursor, first, close) and not (behind_chain and stands_for):
             return
         cursor.take()
         _inside_remark(cursor, found, close)
@@ -321,6 +322,12 @@ def aside(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.place = max(_sentence(cursor), first + 1)
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[first : cursor.place]))
         return True
+    if cursor.at(T.SAME) and T.ROUND in [t.kind for t in cursor.tokens[first : _sentence(cursor)]]:
+        cursor.place = _sentence(cursor)
+        return True
+    if cursor.at(T.ALL) and cursor.peek(1) is T.COLOURED:
+        cursor.take()
+        return True
     if cursor.sees(T.NOUN, T.NUMBER):
         cursor.take()
         return _plain_count(cursor, found)
@@ -384,6 +391,8 @@ def remark(cursor: Cursor, until: int) -> None:
     stops = (T.DOT, T.NEWLINE, T.SEMI, T.CLOSE) if telling else (*_STOPS, T.OPEN, T.MARK)
     while end < min(len(cursor.tokens), until) and cursor.tokens[end].kind not in stops:
         end += 1
+    if telling:
+        end = _before_stitches(cursor, first, end)
     clause = cursor.tokens[first:end]
     if any(t.kind is T.SIDE for t in clause):
         cursor.place = first + next(i for i, t in enumerate(clause) if t.kind is T.SIDE)
@@ -394,14 +403,26 @@ def remark(cursor: Cursor, until: int) -> None:
     if foreign:
         raise _unknown(cursor, first + foreign[0], None)
     words = [i for i, t in enumerate(clause) if t.kind is T.WORD]
-    counts = any(t.kind in (T.NUMBER, *_MADE) for t in clause)
-    if token.kind is not T.WORD and (counts or len(words) < 2):
+    counts = any(t.kind in _MADE for t in clause) or token.kind is T.NUMBER
+    if token.kind is not T.WORD and (counts or not words):
         index = first + (words[0] if words else 0)
         raise _unknown(cursor, index, nearest(cursor.tokens[index].text, cursor.context.terms))
     if not telling and (makes or len(clause) <= 1 or (near and len(clause) <= 3)):
         raise _unknown(cursor, first, near)
     cursor.remarks.append(" ".join(t.text for t in clause))
     cursor.place = max(end, first + 1)
+
+
+def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
+    """A sentence that goes on to stitches ("hold the arm to the body, 4 sc ...") ends at the comma before them."""
+    for index in range(first, end):
+        counted = cursor.tokens[index].kind is T.NUMBER and index + 1 < end and cursor.tokens[index + 1].kind in _MADE
+        if counted or (
+            cursor.tokens[index].kind in _MADE and index + 1 < end and cursor.tokens[index + 1].kind is T.NUMBER
+        ):
+            stops = [i for i in range(first, index) if cursor.tokens[i].kind in (T.COMMA, T.COLON, T.AND, T.THEN)]
+            return stops[-1] if stops else end
+    return end
 
 
 def _unknown(cursor: Cursor, index: int, near: str | None) -> Exception:

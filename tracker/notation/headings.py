@@ -30,10 +30,10 @@ class Heading:
 _LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*"
 _WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
 _ORD = r"(?:st|nd|rd|th)?"
-_JOINER = r"(?:\s*(?:-|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
+_JOINER = r"(?:\s*(?:-|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
 _ITEM = rf"(?:{_WORD}\s*\.?\s*)?\(?(\d{{1,9}}){_ORD}"
 _LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"
-_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[(\[][\d,/ -]+[)\]](?=\s*[:.]))?(?:\s*[:.)=\-|/]+)*(?(bold)(?P=bold)?)\s*"
+_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[(\[][\d,/ -]+[)\]](?=\s*[:.]))?(?:\s*[:.)=\-|/\]]+)*(?(bold)(?P=bold)?)\s*"
 
 _WORD_FIRST = re.compile(
     rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})(?P<plus>\+?)(?P<rest>{_DELIMITER})"
@@ -42,6 +42,7 @@ _NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})
 _BARE = re.compile(
     rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
 )
+_BRACKETED = re.compile(r"\s*\((?P<list>\d{1,6})\)(?:\s*(?:-|to|and|&)\s*\((?P<last>\d{1,6})\))?[\s:.-]+")
 _SPELT = re.compile(
     rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b(?P<rest>{_DELIMITER})"
 )
@@ -51,7 +52,12 @@ _SPELT_FIRST = re.compile(
 _NEXT = re.compile(
     rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
-_TITLE = re.compile(r"[a-z' ]{2,30}[,:.-]\s*(?=(?:rnd|round|row)\s*\d)")
+_TITLE = re.compile(
+    r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
+)
+_NOT_IN_A_TITLE = frozenset(
+    "sc dc hdc tr htr inc dec ch join rep repeat as like into of work behind from same in".split()
+)
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 _SPELT_NUMBERS = {
     w: n for n, w in enumerate(("one two three four five six seven eight nine ten eleven twelve").split(), 1)
@@ -69,8 +75,13 @@ def heading(text: str) -> Heading:
         match = pattern.match(text)
         if match and not _is_count(pattern, match, text):
             return _listed(match, text)
+    bracketed = _BRACKETED.match(text)
+    if bracketed and re.search(r"[a-z]", text[bracketed.end() :]):
+        first, last = int(bracketed["list"]), int(bracketed["last"] or bracketed["list"])
+        rounds = tuple(range(first, last + 1)) if first <= last <= first + MAX_ROUND else ()
+        return Heading(bracketed.end(), rounds, first, last, span=bracketed.span())
     prefix = _TITLE.match(text)
-    if prefix:
+    if prefix and not _NOT_IN_A_TITLE & set(prefix[0].split()):
         inner = heading(text[prefix.end() :])
         if inner.numbers:
             shift = prefix.end()
@@ -139,7 +150,7 @@ def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
     if len(numbers) == 1:
         return tuple(numbers)
     rounds: list[int] = [numbers[0]]
-    joiners = re.findall(r"\d\D*?(-|~|to|through|thru|until|till|and|&|\+|,|/)", listed)
+    joiners = re.findall(r"\d\D*?(-|~|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/)", listed)
     for joiner, number in zip(joiners, numbers[1:], strict=False):
         if joiner in ("and", "&", "+", ",", "/"):
             rounds.append(number)

@@ -27,6 +27,7 @@ class T(Enum):
     BUNCH = auto()
     CHAIN = auto()
     SKIP = auto()
+    THERE = auto()
     NOUN = auto()
     SPACE = auto()
     RING = auto()
@@ -132,12 +133,12 @@ _PLAIN: dict[T, str] = {
     T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: (
-        "stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|"
+        "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|strands|"
         "foundation sc|base st|base sts|foundation st|inc st|post|posts"
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
     T.RING: (
-        "amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|"
+        "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|ring|rg|circle|"
         "adjustable ring|adj ring|adj. ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
         "magic rings|slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
     ),
@@ -146,18 +147,18 @@ _PLAIN: dict[T, str] = {
     T.IN: "in|into|for|inside|inserting in|on|onto|through|thru|across the|at",
     T.OVER: "over",
     T.OF: "of",
-    T.EACH: "each|ea|every",
+    T.EACH: "every single|each and every|each|ea|every",
     T.ALL: "all",
     T.OTHER: (
         "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|2nd other|"
         "second other"
     ),
-    T.NEXT: "next|nxt|following|foll|the next",
+    T.NEXT: "any|the one after|the one after that|next|nxt|following|foll|the next",
     T.SAME: "same|the same|that same|this same|this|that",
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
     T.AROUND: (
-        "around|across|all around|all across|all the way around|all the way across|all round|round and round|"
+        "everywhere|all the way to the marker|to the marker|to marker|until the marker|all the way to marker|until marker|around|across|all around|all across|all the way around|all the way across|all round|round and round|"
         "around the|evenly around|evenly across|to the end|to end|to eor|til end|till end|until end|"
         "to end of rnd|to end of round|to end of row|to the end of the round|to the end of the row|"
         "to the end of the rnd|to end of the round|to end of the row|to end of the rnd|until the end|"
@@ -181,10 +182,10 @@ _PLAIN: dict[T, str] = {
         "repeat this|repeat that|do it"
     ),
     T.FROM: "from",
-    T.TIMES: "times|time|x|xs|total times",
+    T.TIMES: "times this|times that|times over|times|time|x|xs|total times",
     T.MORE: "more|additional|further|extra",
     T.ONGOING: (
-        "continue|continuing|cont|and so on|so on|etc|keep going|carry on|and on|continue in pattern|"
+        "alternately|alternating|go on like this|keep going like this|keep on like this|carry on like this|keep going|going on like this|keep repeating|continue|continuing|cont|and so on|so on|etc|keep going|carry on|and on|continue in pattern|"
         "continue this pattern|continue this way|continue like this|continue pattern|in pattern|in patt|"
         "in this manner|continue in this manner|in this way|continue in this way|continue as established|"
         "as established|continue around|this way|like this|in the same way|same way|in same manner|"
@@ -205,7 +206,7 @@ _PLAIN: dict[T, str] = {
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: (
-        "join|joined|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
+        "jn|join|joined|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
         "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|"
         "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
         "to form the ring|join together|finish off rnd|joins"
@@ -229,7 +230,7 @@ _PLAIN: dict[T, str] = {
     T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|considered|equals|=",
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (
-        "the bottom|the bottom loops|the unused loops|the free loops|the remaining loops|"
+        "back along the chain|back along the other side|back along|back along the ch|other side of the beginning ch|upside down|the bottom|the bottom loops|the unused loops|the free loops|the remaining loops|"
         "other half of the chain|other side|opposite side|the other side|the opposite side|underside|"
         "bottom loops|unused loops|free loops|other side of ch|other side of chain|other side of the ch|"
         "other side of the chain|opposite side of ch|opposite side of chain|opposite side of the chain|"
@@ -259,6 +260,7 @@ _PLAIN: dict[T, str] = {
         "previous|prev|last rnd|previous rnd|previous round|below|prev rnd|previous row|rnd below|"
         "round below|row below|prev row|prev round|last round|last row"
     ),
+    T.THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds",
     T.WITH: "with|using|w/|use|work with",
     T.CHANGE: (
@@ -269,7 +271,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
     T.TOTAL: (
-        "total|still|that makes|which makes|this makes|that's|thats|that is|that gives|gives|you get|"
+        "after this|after this round|after this rnd|after this row|by the end|total|still|that makes|which makes|this makes|that's|thats|that is|that gives|gives|you get|"
         "you should get|in total|total of|altogether|in all|all together|count|stitch count|st count|"
         "you should have|have|there should be|you will have|you'll have|there are|for a total of|giving|"
         "giving you|to make|totaling|totalling|sts total|total sts|you have|should be|total stitches|made|"
@@ -277,12 +279,12 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "to begin|to start|begin by|each round|each rnd|each row|every round|every rnd|every row|"
+        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|to start|begin by|each round|each rnd|each row|every round|every rnd|every row|"
         "in each round|in every round|in each rnd|in each row|of each round|for each round|"
         "at the end of each|at the end of each round|at the end of each rnd|at the end of every round|"
-        "per round|per rnd|at end of each round|the|a|an|now|it|your|you|is|are|be|being|will|so|there|"
+        "per round|per rnd|at end of each round|the|a|an|now|it|your|you|is|are|be|being|will|so|"
         "with a|very|only|evenly placed|simply|complete|should|completed|all of the|all the|all of|just|by|"
-        "until you have|to the|up|has|which|but|it's|its|here|us|we|i|or|using a|one more|please|proceed|"
+        "until you have|up|has|which|but|it's|its|here|us|we|i|or|using a|one more|please|proceed|"
         "once more|down|way|loosely|tightly|carefully"
     ),
 }
@@ -360,6 +362,9 @@ def _add_stitch(add: Callable[..., None], word: str, stitch: str) -> None:
     for post, loop in (("fp", Loop.FRONT_POST), ("bp", Loop.BACK_POST)):
         for phrase in (f"{post}{word}", f"{post} {word}"):
             add(phrase, T.POSTED, (stitch, loop))
+    if " " not in word:
+        add(f"r{word}f", T.POSTED, (stitch, Loop.FRONT_POST))
+        add(f"r{word}b", T.POSTED, (stitch, Loop.BACK_POST))
     for post, loop in (("front post", Loop.FRONT_POST), ("back post", Loop.BACK_POST)):
         add(f"{post} {word}", T.POSTED, (stitch, loop))
 

@@ -15,7 +15,7 @@ from tracker.notation.foundation import Foundation, foundation_only, on_own_chai
 from tracker.notation.headings import Heading, heading
 from tracker.notation.lexicon import T
 from tracker.notation.opening import opened
-from tracker.notation.problems import Problem, Severity, error
+from tracker.notation.problems import Problem, Severity, error, note
 from tracker.notation.rows import acts, filled, in_ring, made_by, main_stitch
 from tracker.notation.scanner import Lines, Token, scan
 from tracker.notation.sentence import items
@@ -89,6 +89,11 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
             )
         )
         return Line(text, head, problems=tuple(problems))
+    problems.extend(
+        note("slip-forgiven", f"read '{t.typed}' as '{t.text}'", lines.span(t.start, t.end))
+        for t in tokens
+        if t.typed
+    )
     defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
     tokens = defined.body
     if defined.bunches:
@@ -144,11 +149,16 @@ def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[st
         return ()
 
 
+_IN_A_TITLE = (
+    T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE, T.OF, T.SIDE, T.BEGINNING, T.WORK, T.TO, T.JOIN, T.AND,
+)  # fmt: skip
+
+
 def _skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
     end = 1 if cursor.at(T.DASH) else 0
     start = end
-    while cursor.peek(end) in (T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE) and end < start + 4:
+    while cursor.peek(end) in _IN_A_TITLE and end < start + 5:
         end += 1
     named = any(cursor.peek(index) is not T.INC for index in range(start, end))
     single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2

@@ -23,6 +23,8 @@ def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Ite
     over = over_a_chain(body, start)
     if over is not None:
         return over, None
+    if isinstance(item, Some) and item.act.role is Role.WORK and item.act.makes and item.act.makes[0].is_chain:
+        return (*body[:start], _corner_start(item), *body[start + 1 :]), None
     if not (isinstance(item, Some) and item.act.role is Role.CHAIN):
         return body, None
     foundation = foundation_of(body, start)
@@ -32,6 +34,18 @@ def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Ite
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
     return (*body[:start], *_turning(item, body[start + 1 :], chain_counts)), None
+
+
+def _corner_start(item: Some) -> Item:
+    """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
+    chain = item.act.makes[0]
+    kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
+    if chain.counts_as or kind not in BY_ID or not 1 < BY_ID[kind].height <= chain.count:
+        return item
+    counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
+    never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
+    why = f"read 'ch {chain.count}' as the first {kind}"
+    return Choice("opening", (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch")))
 
 
 def _first_doing(body: tuple[Item, ...]) -> int | None:

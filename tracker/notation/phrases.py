@@ -30,7 +30,7 @@ from tracker.notation.tree import (
 MAIN = ""
 """Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
 
-_PLACES = (T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
+_PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
 HEADS = (T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH)
 _LETTERS = {"x": (T.STITCH, "sc", 1), "v": (T.INC, "sc", 2), "a": (T.DEC, "sc", 2), "w": (T.INC, "sc", 3)}
 _TALL_GROUP = 5
@@ -60,7 +60,8 @@ def begins_phrase(cursor: Cursor) -> bool:
         ahead += 1
     if cursor.peek(ahead) is T.OF:
         ahead += 1
-    if ahead == 1 and cursor.at(T.NUMBER) and cursor.peek(1) in (T.IN, T.EACH) and cursor.peek(2) in _PLACES:
+    counted = ahead > 0 and cursor.at(T.NUMBER) and all(cursor.peek(i) is T.MORE for i in range(1, ahead))
+    if counted and cursor.peek(ahead) in (T.IN, T.EACH) and cursor.peek(ahead + 1) in _PLACES:
         return True
     return cursor.peek(ahead) in HEADS or _is_tog(cursor, ahead) or _is_letter(cursor, ahead)
 
@@ -97,8 +98,9 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     """PHRASE := [number] [loop] stitch [number] [loop] [place] [times]"""
     first = cursor.place
     count = _count(cursor)
-    if count is not None and count > 1 and cursor.at(T.INC, T.DEC) and " " in cursor.token().text:
-        return _two_words(cursor, first, count)
+    if cursor.at(T.INC, T.DEC) and cursor.token().text.split()[0] in _STITCHES and " " in cursor.token().text:
+        if (count is not None and count > 1) or (count is None and _is_bare_two(cursor)):
+            return _two_words(cursor, first, count or 1)
     loop = _loop(cursor) or cursor.loop
     cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
     head, count = _head(cursor, count)
@@ -157,6 +159,14 @@ def _other_side(cursor: Cursor, head: Head, loop: Loop, first: int) -> list[Item
     return [Some(act, Exactly(number))]
 
 
+_STITCHES = ("sc", "hdc", "dc", "tr", "htr")
+
+
+def _is_bare_two(cursor: Cursor) -> bool:
+    """ "sc inc" with nothing behind it that tells how many: an sc increase, or an sc and an increase."""
+    return cursor.peek(1) in (None, T.COMMA, T.STITCH, T.INC, T.DEC, T.CLOSE, T.DOT, T.MARK)
+
+
 def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     """ "8 sc dec": eight decreases in sc, or eight sc and a decrease."""
     token = cursor.take()
@@ -165,13 +175,15 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     head = _stitch(stitch, 2) if token.kind is T.INC else _together(stitch, 2, generic=True)
     change = Act(head.name, Role.WORK, head.makes, head.takes, loop=cursor.loop, span=span)
     plain = Act(stitch, Role.WORK, (Made(stitch),), 1, loop=cursor.loop, span=span)
-    if token.text.split()[0] not in ("sc", "hdc", "dc", "tr", "htr"):
-        return [Some(change, Exactly(count))]
     words = f"{count} {token.text}"
     apart = Option(
         (Some(plain, Exactly(count)), Some(change)), f"read '{words}' as {count} {stitch} and one {head.name}"
     )
-    return [Choice(words, (Option((Some(change, Exactly(count)),)), apart))]
+    together = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {head.name}")
+    before = cursor.tokens[first - 1] if first else None
+    if before is not None and before.kind is T.STITCH:
+        return [Choice(words, (apart, replace(together, rescue=True)))]
+    return [Choice(words, (together, apart if count > 1 else replace(apart, rescue=True)))]
 
 
 def _count(cursor: Cursor, anywhere: bool = False) -> int | None:
@@ -419,6 +431,8 @@ def _where(cursor: Cursor) -> tuple[Where | None, bool]:
     ):
         cursor.place += 2
         return Where(Exactly(0), Into.RING), False
+    if cursor.accept(T.THERE):
+        return Where(Exactly(1)), False
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor), False
     if cursor.at(T.EVENLY):

@@ -41,13 +41,15 @@ class Where:
 
 def begins_place(cursor: Cursor) -> bool:
     """Whether a place phrase starts here."""
+    if cursor.at(T.ALL) and cursor.peek(1) is T.COLOURED:
+        return False
     if cursor.at(*_BEGINS):
         return not _is_colour_or_rounds(cursor)
     if cursor.at(T.LOOP):
         return cursor.peek(1) in (T.OF, T.NEXT, T.EACH) or (cursor.peek(1) is T.IN and cursor.peek(2) in _BEGINS)
     if cursor.at(T.LAST, T.ORDINAL):
         return cursor.peek(1) in _BASE_WORDS or (cursor.peek(1) is T.NUMBER and cursor.peek(2) in _BASE_WORDS)
-    if cursor.sees(T.ROUND, T.NOUN):
+    if cursor.sees(T.ROUND, T.NOUN) or cursor.sees(T.ROUND, T.NEXT):
         return True
     return cursor.sees(T.AROUND, T.NEXT) or cursor.sees(T.AROUND, T.NOUN) or cursor.sees(T.AROUND, T.EACH)
 
@@ -257,7 +259,13 @@ def _ordinal(cursor: Cursor) -> Where | None:
         where = _numbered(cursor, told=True)
         cursor.skip(T.HOOK)
         return replace(where, first=is_first, last=token.kind in (T.LAST, T.END), each=where.bases != Exactly(1))
-    found = base(cursor, Exactly(1))
+    listed = 1
+    while cursor.at(T.COMMA, T.AND) and cursor.peek(1) is T.ORDINAL:
+        cursor.place += 2
+        listed += 1
+    found = base(cursor, Exactly(listed))
+    if listed > 1:
+        return replace(found or Where(Exactly(listed)), told=True, each=True)
     if cursor.accept(T.HOOK):
         return replace(found or Where(Exactly(1)), from_hook=max(nth, 1), into=Into.CHAIN)
     if cursor.at(T.FROM) and cursor.peek(1) is T.HOOK:
@@ -326,7 +334,7 @@ def _chain_base(cursor: Cursor, bases: Times) -> Where:
     if cursor.at(T.NUMBER) and not _starts_a_count(cursor):
         cursor.take()
         cursor.skip(T.SPACE, T.NOUN)
-        return Where(bases, Into.CHAIN if bases == Rest() else Into.SPACE)
+        return Where(bases, Into.CHAIN if bases == Rest() else Into.SPACE, first=bases != Rest())
     cursor.skip(T.NOUN)
     return Where(bases, Into.CHAIN)
 
@@ -436,8 +444,17 @@ def rest(cursor: Cursor) -> Rest | None:
         left = _leaving(cursor)
         return Rest() if left is None or result_told else left
     if cursor.at(T.TO, T.UNTIL):
-        return _leaving(cursor)
+        return _leaving(cursor) or _until_done(cursor)
     return None
+
+
+def _until_done(cursor: Cursor) -> Rest | None:
+    """ "until the hole closes": to the end of the round, however it is put."""
+    if not cursor.at(T.UNTIL) or cursor.peek(1) is not T.WORD:
+        return None
+    while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.OPEN, T.CLOSE):
+        cursor.take()
+    return Rest()
 
 
 def _leaving(cursor: Cursor) -> Rest | None:

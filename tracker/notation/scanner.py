@@ -8,12 +8,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from difflib import SequenceMatcher
 from functools import cache
 
-from tracker.notation.lexicon import COLOUR_WORDS, T, lexicon
+from tracker.notation.lexicon import COLOUR_WORDS, NUMBERS, T, lexicon
 from tracker.notation.problems import Span
 
-_ATOM = re.compile(r"\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
+_ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
 _BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 _CUT_SHORT = frozenset({"sl", "inv", "adj", "invis", "s", "f", "no", "rev"})
@@ -32,6 +33,8 @@ _SIGNS = {
     "/": T.SLASH,
     "|": T.SLASH,
     "\n": T.NEWLINE,
+    "!": T.DOT,
+    "?": T.DOT,
 }
 
 
@@ -45,6 +48,8 @@ class Token:
     start: int
     end: int
     glued: bool = False
+    typed: str = ""
+    """What was typed, where a slip of the keyboard was forgiven."""
 
     @property
     def number(self) -> int:
@@ -133,13 +138,56 @@ def _by_first_word(terms: str) -> dict[str, list[tuple[tuple[str, ...], tuple[T,
 
 def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token | None, int]:
     first = atoms[place]
+    spelt = _spelt_number(atoms, place)
+    if spelt is not None:
+        return spelt
     for phrase, (kind, value) in _by_first_word(terms).get(first.text, ()):
         end = _matches(atoms, place, phrase)
         if end is not None and not (len(phrase) == 1 and first.text in colours):
             text = " ".join(phrase)
             return Token(kind, value, text, first.start, atoms[end - 1].end, first.glued), end
     kind = T.COLOURED if first.text in COLOUR_WORDS or first.text in colours else T.WORD
+    forgiven = _forgiven(first.text) if kind is T.WORD else ""
+    if forgiven:
+        kind, value = lexicon(terms)[(forgiven,)]
+        return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
     return Token(kind, first.text, first.text, first.start, first.end, first.glued), place + 1
+
+
+def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
+    """ "twenty-one", "thirty six" as one number."""
+    tens = NUMBERS.get(atoms[place].text, 0)
+    if tens < 20:
+        return None
+    after = place + 2 if place + 2 < len(atoms) and atoms[place + 1].text == "-" else place + 1
+    units = NUMBERS.get(atoms[after].text, 0) if after < len(atoms) else 0
+    if not 1 <= units <= 9:
+        return None
+    text = f"{atoms[place].text} {atoms[after].text}"
+    return Token(T.NUMBER, tens + units, text, atoms[place].start, atoms[after].end, atoms[place].glued), after + 1
+
+
+_OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
+
+
+@cache
+def _forgiven(word: str) -> str:
+    """The everyday word that a mistyped one must be; stitch names are never guessed."""
+    if len(word) < 4:
+        return ""
+    near = [known for known in _OFTEN_MISTYPED if _is_slip(word, known)]
+    return near[0] if len(near) == 1 else ""
+
+
+def _is_slip(word: str, known: str) -> bool:
+    """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
+    if sorted(word) == sorted(known):
+        return word[0] == known[0]
+    if len(known) < 6 or word[0] != known[0]:
+        return False
+    if abs(len(word) - len(known)) > 1:
+        return False
+    return SequenceMatcher(None, word, known).ratio() >= 0.85
 
 
 def _matches(atoms: list[Atom], place: int, phrase: tuple[str, ...]) -> int | None:
@@ -167,8 +215,8 @@ def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
         return Token(T.OPEN, _BRACKETS[atom.text], atom.text, atom.start, atom.end, atom.glued), place + 1
     if atom.text in _BRACKETS.values():
         return Token(T.CLOSE, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
-    kind = _SIGNS.get(atom.text, T.OTHER_SIGN)
-    if kind is T.OTHER_SIGN and atom.text in "'\"!_`#":
+    kind = T.EQUALS if len(atom.text) > 1 and atom.text.endswith(">") else _SIGNS.get(atom.text, T.OTHER_SIGN)
+    if kind is T.OTHER_SIGN and atom.text in "'\"_`#":
         return None, place + 1
     if kind is T.DASH and _is_hyphen(atoms, place):
         return None, place + 1

@@ -143,6 +143,8 @@ def item(cursor: Cursor, found: list[Item], until: int) -> None:
         _even(cursor, found)
     elif cursor.at(T.WORK):
         cursor.take()
+    elif cursor.at(T.SAME, T.ALL) and aside(cursor, found, until):
+        pass
     elif begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST) or cursor.sees(T.FROM, T.ORDINAL):
         _place_first(cursor, found, until)
     elif _multiplies_line(cursor, found) or aside(cursor, found, until):
@@ -163,6 +165,7 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
     found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
     if not found:
         return
+    _colour_behind(cursor, found)
     _times_behind(cursor, found)
     _side_behind(cursor, found)
     bracket_remark(cursor, found)
@@ -183,6 +186,14 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
     bare = cursor.place - first == 1 and last.times == Exactly(1) and last.act.role is Role.WORK
     if bare and last.act.name in BY_ID and last.act.name != "sl st":
         found[-1] = _bare(last, alone=not any(_last_act(i) and not _is_opening(i) for i in found[:-1]))
+
+
+def _colour_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
+    ends = cursor.peek(1) in (None, T.COMMA, T.SEMI, T.DOT, T.CLOSE, T.NEWLINE)
+    if cursor.at(T.WORD) and ends and len(cursor.token().text) <= 2 and cursor.token().text not in "vaw":
+        start = cursor.place
+        found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))
 
 
 def _side_behind(cursor: Cursor, found: list[Item]) -> None:
@@ -276,14 +287,16 @@ def _last_act(item: Item) -> Act | None:
 def _chain(cursor: Cursor, found: list[Item]) -> None:
     """CHAIN, and whether the pattern says that it counts: "ch 3 (counts as dc)"."""
     found.extend(chain_phrase(cursor))
-    bracket_remark(cursor, found)
+    bracket_remark(cursor, found, behind_chain=True)
 
 
 def _prefix_times(cursor: Cursor) -> bool:
     """ "6x (sc, inc)", "2x: inc, sc", "5 times: ..." """
     if cursor.sees(T.NUMBER, T.TIMES):
-        return cursor.peek(2) in (T.OPEN, T.COLON, T.MARK) or (
-            cursor.peek(2) in (T.STITCH, T.INC, T.DEC) and cursor.token(1).text == "x"
+        return (
+            cursor.peek(2) in (T.OPEN, T.COLON, T.MARK)
+            or (cursor.peek(2) is T.NUMBER and cursor.peek(3) is T.STITCH)
+            or (cursor.peek(2) in (T.STITCH, T.INC, T.DEC) and cursor.token(1).text == "x")
         )
     return cursor.at(T.OFTEN) and cursor.peek(1) in (T.COLON, T.OPEN)
 
@@ -512,6 +525,8 @@ def _star(cursor: Cursor, until: int, once: bool = False) -> list[Item]:
         around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
         return [Choice(f"star {group.span}", (Option(tuple(body)), around))]
     start = cursor.place
+    if cursor.at(T.COMMA) and cursor.peek(1) is T.NUMBER and cursor.peek(2) is T.TIMES:
+        cursor.take()
     often = multiplier(cursor)
     if often is None:
         cursor.place = start

@@ -53,6 +53,9 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
                 rounds = next((t.number for t in inner if t.kind is T.NUMBER), rounds)
                 body = body[: _trimmed(body[:opening])]
                 continue
+            if opening is not None and len(inner) > 2 and _is_total_at(body, opening):
+                body = body[: _trimmed(body[:opening])]
+                continue
             if opening is not None and _is_bracket_total(body, opening, inner):
                 stated.insert(0, _stated(inner, lines, size))
                 body = _without_lead(body[:opening])
@@ -66,6 +69,11 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
                 body = body[: _trimmed(body[:opening])]
                 continue
         if not stated:
+            sentence = _remark_behind_total(body[:end])
+            if sentence is not None:
+                body = body[:sentence]
+                continue
+        if not stated:
             plain = _plain_total(body[:end])
             if plain is not None:
                 stated.insert(0, _stated(body[plain:end], lines, size))
@@ -75,6 +83,27 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     if not stated:
         body, stated = _total_before_steps(body, lines, size)
     return Totals(body, tuple(stated), rounds)
+
+
+def _remark_behind_total(body: list[Token]) -> int | None:
+    """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
+    for index in range(len(body) - 1, 0, -1):
+        token = body[index]
+        if token.kind in (T.COMMA, T.DOT, T.SEMI, T.NEWLINE):
+            clause = body[index + 1 :]
+            words = [t for t in clause if t.kind in (T.WORD, T.STEP, T.WORK)]
+            if not words or any(t.kind in _SAYS_HOW for t in clause):
+                return None
+            before = _trimmed(body[:index])
+            sure = bool(before) and body[before - 1].kind is T.CLOSE and _is_total_at(body, before)
+            plain = _plain_total(body[:before])
+            return index if sure or (plain is not None and _surely_total(body, plain)) else None
+        if token.kind in (T.CLOSE, T.OPEN, T.MARK):
+            return None
+    return None
+
+
+_SAYS_HOW = (*_MADE, T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING)
 
 
 def _surely_total(body: list[Token], start: int) -> bool:
@@ -206,7 +235,11 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
     lead = body[start - 1]
     kinds = [token.kind for token in content]
     names = any(kind in (T.NOUN, T.STITCH, T.BUNCH, T.SPACE, T.POSTED) for kind in kinds)
-    if lead.kind is T.EQUALS:
+    if lead.kind is T.EQUALS or T.TOTAL in kinds[1:]:
+        return True
+    if len(content) == 1 and content[0].number > 3 and lead.kind in (T.DOT, T.SEMI, T.NEWLINE, T.COLON, T.COMMA):
+        return True
+    if lead.kind is T.COMMA and names and content[0].number > 5 and _closes_before(body, start - 1):
         return True
     if lead.kind is T.TOTAL or (lead.kind is T.COLON and start > 1 and body[start - 2].kind is T.TOTAL):
         return True
@@ -216,7 +249,8 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
         dashes = before.count(T.DASH)
         return T.NOUN in kinds or (names and dashes == 1) or (len(content) == 1 and dashes == 1)
     if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
-        strong = any(kind in _ENDS_A_ROUND for kind in before)
+        strong = any(kind in _ENDS_A_ROUND for kind in before) or any(t.value == "sl st" for t in body[:start])
+        names = names or (T.WORD in kinds and content[-1].text.endswith("s"))
         return (T.NOUN in kinds and ended and content[0].number > 3) or (
             strong and (names or all(k in (T.NUMBER, T.TOTAL, *_SIZES) for k in kinds))
         )
@@ -234,6 +268,14 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
     if lead.kind is T.NUMBER and len(content) == 1:
         return start > 2 and body[start - 2].kind is T.TIMES
     return lead.kind is T.NUMBER and T.NOUN in kinds and any(k in (T.TIMES, T.MARK) for k in before)
+
+
+def _closes_before(body: list[Token], comma: int) -> bool:
+    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr"."""
+    start = comma
+    while start and body[start - 1].kind not in (T.COMMA, T.DOT, T.SEMI, T.CLOSE, T.NEWLINE):
+        start -= 1
+    return any(token.kind is T.JOIN or token.value == "sl st" for token in body[start:comma])
 
 
 def _without_lead(body: list[Token]) -> list[Token]:
@@ -269,7 +311,7 @@ def _total_before_steps(body: list[Token], lines: Lines, size: int) -> tuple[lis
     for start in range(len(body) - 1, 1, -1):
         if body[start].kind is T.NUMBER and body[start - 1].kind in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI):
             end = start + 1
-            while end < len(body) and body[end].kind in (T.NOUN, T.STITCH):
+            while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
                 end += 1
             if _only_steps(body[end:]) and (
                 body[start - 1].kind in (T.EQUALS, T.TOTAL)
@@ -355,6 +397,8 @@ def _sort(words: list[Token]) -> tuple[str, str]:
         return "space", next((str(token.number) for token in words if token.kind is T.NUMBER), "")
     if T.BUNCH in kinds:
         return "group", words[kinds.index(T.BUNCH)].name
+    if T.CHAIN in kinds and T.NUMBER in kinds:
+        return "space", str(next(t.number for t in words if t.kind is T.NUMBER))
     if T.CHAIN in kinds:
         return "chain", "ch"
     if T.STITCH in kinds:

@@ -30,6 +30,8 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
         told = "the total names the starting chain apart"
         return Agreement(made == stated.stitches + 1, made, how=told if made == stated.stitches + 1 else "")
     if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
+        if stated.spaces and not tally.spaces and not stated.space_length and not stated.groups:
+            return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
         return _spaces(stated, plan) or _kinds(stated, plan) or Agreement(True, made)

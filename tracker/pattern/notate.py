@@ -20,10 +20,23 @@ def notate(plan: Plan, terms: str = "US") -> str:
 def notate_body(body: tuple[Node, ...], terms: str = "US", ends_with: str = "") -> str:
     """The same for a part of a round. `ends_with` is the colour that the yarn has when it is done."""
     writer = _Writer(terms, _kinds(body) <= {"sc"})
-    parts = list(writer.nodes(body))
+    parts = list(writer.nodes(_with_ends_held(body)))
     if ends_with and ends_with != writer.colour:
         parts.append(f"change to {ends_with}")
     return ", ".join(parts)
+
+
+def _with_ends_held(body: tuple[Node, ...]) -> tuple[Node, ...]:
+    """A chain space at either end of a line goes into a bracket, or it would be read as a turning chain."""
+    if len(body) > 1 and _is_space(body[-1]):
+        body = (*body[:-2], Repeat(body[-2:], 1))
+    if len(body) > 1 and _is_space(body[0]):
+        body = (Repeat(body[:2], 1), *body[2:])
+    return body
+
+
+def _is_space(node: Node) -> bool:
+    return isinstance(node, Run) and node.act.role is Role.CHAIN and not node.act.stitches
 
 
 class _Writer:
@@ -42,8 +55,6 @@ class _Writer:
             yield self._run(node) if isinstance(node, Run) else self._repeat(node)
 
     def _repeat(self, repeat: Repeat) -> str:
-        if repeat.times == 1:
-            return ", ".join(self.nodes(repeat.body))
         if len(_colours(repeat.body)) > 1:
             self.colour = ""
         inside = ", ".join(self.nodes(repeat.body))
@@ -84,18 +95,20 @@ def _kinds(body: tuple[Node, ...]) -> set[str]:
 def _work(act: Act, times: int, terms: str, only_sc: bool) -> str:
     """Stitches. "inc" and "dec" alone are two single crochets only where the round holds nothing else."""
     if act.name in BUNCH_BY_ID and len(act.makes) == 1 and act.makes[0].kind == act.name:
-        return _loop(act.loop, f"{times} {act.name}" if times > 1 else act.name)
+        return _looped(act.loop, f"{times} {act.name}")
     if len(act.makes) != 1:
         return _in_one_place(act, times, terms)
     made = act.makes[0]
-    stitch = _posted(abbreviation(made.kind, terms), act.loop)
+    stitch = _POSTS.get(act.loop, "") + abbreviation(made.kind, terms)
     if act.takes > 1 and made.count == 1:
-        return _loop(act.loop, _times(_together(act, stitch, only_sc), times))
-    if act.into is Into.STITCH and act.takes == 1:
-        if made.count == 1:
-            return _loop(act.loop, f"{times} {stitch}")
-        if made.count == 2:
-            return _loop(act.loop, _times("inc" if only_sc else f"{stitch} inc", times))
+        return _looped(act.loop, _times(_together(act, stitch, only_sc), times))
+    if act.into is Into.STITCH and act.takes == 1 and made.count == 1:
+        # The reader takes "sl st in" for the way to a place, so that here the loop stands in front.
+        if made.kind == "sl st" and act.loop in _LOOPS:
+            return f"{times} {act.loop.value} {stitch}"
+        return _looped(act.loop, f"{times} {stitch}")
+    if act.into is Into.STITCH and act.takes == 1 and made.count == 2 and only_sc:
+        return _looped(act.loop, _times("inc", times))
     return _several(act, made.count, stitch, times)
 
 
@@ -114,12 +127,11 @@ def _several(act: Act, count: int, stitch: str, times: int) -> str:
     """Stitches into a named place: "3 sc in next st", "2 sc in each of next 4 ch-sps", "6 sc in magic ring"."""
     if not act.takes:
         return f"{count * times} {stitch} {_NOWHERE_ELSE.get(act.into, 'in same st')}"
-    one, many = _PLACES.get(act.into, _PLACES[Into.STITCH])
     if act.into is Into.BETWEEN:
         return f"{count} {stitch} between next {times} sts"
-    if times == 1:
-        return f"{count} {stitch} in next {one}"
-    return f"{count} {stitch} in each of next {times} {many}"
+    one, many = _PLACES.get(act.into, _PLACES[Into.STITCH])
+    place = f"next {one}" if times == 1 else f"each of next {times} {many}"
+    return f"{count} {stitch} in {_loop_of(act.loop)}{place}"
 
 
 _PLACES = {
@@ -132,7 +144,8 @@ _NOWHERE_ELSE = {Into.RING: "in magic ring", Into.SAME: "in same st"}
 
 def _in_one_place(act: Act, times: int, terms: str) -> str:
     inside = ", ".join(_made(made, terms) for made in act.makes)
-    place = _NOWHERE_ELSE.get(act.into, "in next " + _PLACES.get(act.into, _PLACES[Into.STITCH])[0])
+    base = _PLACES.get(act.into, _PLACES[Into.STITCH])[0]
+    place = _NOWHERE_ELSE.get(act.into, f"in {_loop_of(act.loop)}next {base}")
     if act.takes > 1:
         place = f"over next {act.takes} sts"
     text = f"({inside}) {place}"
@@ -148,27 +161,31 @@ def _made(made: Made, terms: str) -> str:
 _POSTS = {Loop.FRONT_POST: "FP", Loop.BACK_POST: "BP"}
 
 
-def _posted(stitch: str, loop: Loop) -> str:
-    return _POSTS.get(loop, "") + stitch
+_LOOPS = (Loop.BACK, Loop.FRONT)
 
 
-def _loop(loop: Loop, text: str) -> str:
+def _looped(loop: Loop, text: str) -> str:
     """The loop stands behind what is worked in it: "10 sc in BLO"."""
-    return f"{text} in {loop.value}" if loop in (Loop.BACK, Loop.FRONT) else text
+    return f"{text} in {loop.value}" if loop in _LOOPS else text
+
+
+def _loop_of(loop: Loop) -> str:
+    return f"{loop.value} of " if loop in _LOOPS else ""
 
 
 def _chain(act: Act, times: int, terms: str) -> str:
-    made = act.makes[0] if act.makes else Made("ch")
-    text = f"ch {made.count}"
-    if made.counts_as:
-        text += f" (counts as {abbreviation(made.counts_as, terms)})"
+    """Chains; those that stand for a stitch say so, and what is left over for a space: "counts as dc and ch 1"."""
+    text = f"ch {sum(made.count for made in act.makes)}"
+    counts = [abbreviation(made.counts_as, terms) if made.counts_as else f"ch {made.count}" for made in act.makes]
+    if any(made.counts_as for made in act.makes):
+        text += f" (counts as {' and '.join(counts)})"
     return text if times == 1 else f"({text}) x {times}"
 
 
 def _skip(act: Act, times: int, terms: str) -> str:
     word = "miss" if terms == "UK" else "sk"
-    if act.remark == "first" and times == 1:
-        return f"{word} first st"
+    if act.remark == "first":
+        return f"{word} first st" if times == 1 else f"{word} first {times} sts"
     return f"{word} {act.takes * times}{' ch-sps' if act.into is Into.SPACE else ''}"
 
 

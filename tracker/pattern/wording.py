@@ -1,0 +1,168 @@
+"""How a piece words its stitches, so that a corrected line looks like the others: "inc x 3", "2 sc in next st".
+
+What the piece itself shows goes first; where it shows nothing, the same words are turned from one to several.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+
+from tracker.notation.tree import Act, Into, Role
+from tracker.pattern.written import Phrase, Written
+
+Sort = tuple[str, int, int, Into]
+"""What sort of act it is: role, bases taken, stitches made, and into what."""
+
+INCREASE: Sort = (Role.WORK.value, 1, 2, Into.STITCH)
+DECREASE: Sort = (Role.WORK.value, 2, 1, Into.STITCH)
+PLAIN: Sort = (Role.WORK.value, 1, 1, Into.STITCH)
+
+_NUMBER = re.compile(r"\d+")
+_PLACE = r"sts?|stitch(?:es)?|chs?|chains?|sc|hdc|dc|tr|htr"
+
+
+def sort_of(act: Act) -> Sort:
+    return (act.role.value, act.takes, act.stitches, act.into)
+
+
+@dataclass
+class Wording:
+    """The piece's ways to write one and several of each sort, with how often each is met."""
+
+    one: dict[Sort, Counter[str]] = field(default_factory=dict)
+    several: dict[Sort, Counter[str]] = field(default_factory=dict)
+    """Several of a sort, with {n} for the number."""
+    open: dict[Sort, Counter[str]] = field(default_factory=dict)
+
+    def say(self, sort: Sort, times: int) -> str:
+        """So many of this sort in the piece's own words; "" if it has none for it."""
+        known = (self.one if times == 1 else self.several).get(sort)
+        return _likeliest(known).replace("{n}", str(times)) if known else ""
+
+    def one_of(self, sort: Sort) -> str:
+        """One increase, decrease or plain stitch, in the words that fit the piece best."""
+        return self.say(sort, 1) or self._from_several(sort) or self._from_open(sort) or self._from_plain(sort)
+
+    def _from_several(self, sort: Sort) -> str:
+        known = self.several.get(sort)
+        return to_one(_likeliest(known).replace("{n}", "7"), 7) if known else ""
+
+    def _from_open(self, sort: Sort) -> str:
+        """ "2 sc in each st around" has "2 sc in next st" as its one."""
+        known = self.open.get(sort)
+        if not known:
+            return ""
+        words = re.sub(r"\s*\b(?:around|across|to end|in every st|in each st)\b.*$", "", _likeliest(known))
+        return f"{words} in next st" if words[:1].isdigit() else words
+
+    def _from_plain(self, sort: Sort) -> str:
+        plain = _likeliest(self.one.get(PLAIN) or Counter({"": 1}))
+        match = re.match(r"(?:1 )?(\w+) in next (st|stitch)$", plain)
+        if match and sort == INCREASE:
+            return f"2 {match[1]} in next {match[2]}"
+        if sort == PLAIN:
+            return "1 sc"
+        return "inc" if sort == INCREASE else "dec"
+
+    def counted(self, phrase: Phrase, words: str, times: int) -> str:
+        """The words of a phrase with another count, as the piece would write it."""
+        assert phrase.times is not None
+        if phrase.times > 1 and times > 1:
+            return with_count(words, phrase.times, times)
+        told = self.say(sort_of(phrase.act), times)
+        if told and _about_the_same(words, told):
+            return told
+        return to_one(words, phrase.times) if times == 1 else to_several(words, times, phrase.act)
+
+
+def wording(lines: Iterable[Written]) -> Wording:
+    """Learn the words of these lines."""
+    found = Wording()
+    for line in lines:
+        for phrase in line.phrases():
+            if phrase.act.role is Role.WORK:
+                _learn(found, phrase, line.said(phrase).lower())
+    return found
+
+
+def _learn(found: Wording, phrase: Phrase, words: str) -> None:
+    sort = sort_of(phrase.act)
+    if phrase.times is None:
+        found.open.setdefault(sort, Counter())[words] += 1
+    elif phrase.times == 1:
+        found.one.setdefault(sort, Counter())[words] += 1
+    else:
+        template = with_count(words, phrase.times, None)
+        if "{n}" in template:
+            found.several.setdefault(sort, Counter())[template] += 1
+
+
+def _likeliest(known: Counter[str]) -> str:
+    return known.most_common(1)[0][0]
+
+
+def _about_the_same(one: str, other: str) -> bool:
+    """Whether two phrases name the same stitch and loop; a "sc" is not to become a "dc"."""
+    names = re.compile(r"\b(?:x|in|of|next|each|the|st|sts|stitch|stitches|times|time|\d+)\b|\d+")
+    bare = [set(re.findall(r"[a-z]+", names.sub(" ", text))) for text in (one, other)]
+    return bare[0] == bare[1]
+
+
+def count_place(words: str, times: int) -> tuple[int, int] | None:
+    """Where the count stands in the words; the last of equal numbers: "2 sc in each of next 2 sts"."""
+    found = [m.span() for m in _NUMBER.finditer(words) if int(m[0]) == times and not words[m.end() :].startswith("tog")]
+    return found[-1] if found else None
+
+
+def with_count(words: str, was: int, now: int | None) -> str:
+    """The words with another count; None puts {n} there."""
+    place = count_place(words, was)
+    if place is None:
+        return words
+    return words[: place[0]] + ("{n}" if now is None else str(now)) + words[place[1] :]
+
+
+def to_one(words: str, was: int) -> str:
+    """ "2 sc in each of next 3 sts" to "2 sc in next st", "inc x 3" to "inc", "3 sc" to "1 sc"."""
+    place = count_place(words, was)
+    if place is None:
+        return words
+    before, after = words[: place[0]], words[place[1] :]
+    if re.match(rf"\s*(?:{_PLACE})\b", after) and before.rstrip().endswith(("next", "last", "first")):
+        before = re.sub(r"each of (the )?next\s*$", r"\1next ", before)
+        return before + singular(after.lstrip())
+    if re.search(r"(?:\bx|\*)\s*$", before) or re.match(r"\s*times?\b", after):
+        return re.sub(r"\s*(?:\bx|\*)?\s*$", "", before) + re.sub(r"^\s*times?\b", "", after)
+    if re.search(r"\b(?:inc|dec|increase|decrease)s?\b", words):
+        return (before.rstrip() + after).strip()
+    return f"{before}1{after}"
+
+
+def to_several(words: str, now: int, act: Act) -> str:
+    """ "2 sc in next st" to "2 sc in each of next 3 sts", "inc" to "inc x 3", "sc" to "3 sc"."""
+    match = re.search(rf"\b(next|last|first) ({_PLACE})\b", words)
+    if match:
+        each = "each of " if words[:1].isdigit() else ""
+        place = plural(match[2])
+        return f"{words[: match.start()]}{each}{match[1]} {now} {place}{words[match.end() :]}"
+    place = count_place(words, 1)
+    if place is not None:
+        return words[: place[0]] + str(now) + words[place[1] :]
+    return f"{now} {words}" if act.takes == act.stitches == 1 else f"{words} x {now}"
+
+
+def singular(words: str) -> str:
+    return re.sub(r"^(st|stitch|ch|chain)(?:e?s)\b", r"\1", words)
+
+
+def plural(word: str) -> str:
+    return {"st": "sts", "stitch": "stitches", "chain": "chains"}.get(word, word)
+
+
+def agreeing(words: str) -> str:
+    """Times that agree with their number: "1 more time", "2 more times"."""
+    words = re.sub(r"\b1 (more )?times\b", r"1 \1time", words)
+    return re.sub(r"\b((?!1\b)\d+) (more )?time\b", r"\1 \2times", words)
