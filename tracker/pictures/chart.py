@@ -164,7 +164,7 @@ def _first_acts(begun: Beginning, acts: tuple[Worked, ...]) -> tuple[Worked, ...
     if not begun.spare or not rest:
         return rest
     standing = Act(f"ch {begun.spare}", Role.STEP, into=Into.NOTHING)
-    return (Worked(standing, rest[0].colour, 0, True), *rest)
+    return (Worked(standing, rest[0].colour, True), *rest)
 
 
 def _first_ground(begun: Beginning) -> Below:

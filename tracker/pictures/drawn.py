@@ -112,7 +112,6 @@ class DrawnRound:
     outer: float
     reach: float
     number_at: Point
-    number_outward: float
     stretches: tuple[Stretch, ...] = ()
     join_at: Foot | None = None
     joined: bool = False

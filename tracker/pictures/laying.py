@@ -43,7 +43,6 @@ def lay(
         outer=laid.outer,
         reach=max([laid.outer, *(_reach(mark, laid) for mark in marks)]),
         number_at=start.point,
-        number_outward=start.outward,
         stretches=_stretches(drafts, laid),
         join_at=laid.at_level(-_JOIN_ASIDE, laid.outer),
         joined=joined,

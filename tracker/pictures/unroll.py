@@ -22,7 +22,6 @@ class Worked:
 
     act: Act
     colour: str
-    move: int
     single: bool
 
 
@@ -33,7 +32,7 @@ def worked(plan: Plan, colour: str, most: int) -> Iterator[Worked]:
         if move >= most:
             return
         colour = act.colour or colour
-        yield Worked(_cut(act, most - move), colour, move, single)
+        yield Worked(_cut(act, most - move), colour, single)
         move += act.moves
 
 
