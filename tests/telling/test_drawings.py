@@ -9,7 +9,7 @@ import pytest
 from pictures import by_hand as made
 
 from tracker.pictures.lines import Bit, Style, line
-from tracker.telling.drawings import draw_file, painted
+from tracker.telling.drawings import draw_file, painted, writable
 
 PATTERN = """
 title = "Pebble [b]"
@@ -126,3 +126,10 @@ def test_a_yarn_is_painted_as_the_ground_behind_readable_letters() -> None:
     text = painted(line([Bit("RR", Style.DONE, "R"), "[red]x[/red]"]), made.pattern())
     assert text.plain == "RR[red]x[/red]"
     assert [str(span.style) for span in text.spans] == ["#ffffff on #b23a2e"]
+
+
+def test_a_terminal_without_these_signs_gets_others() -> None:
+    """One for one, so that columns stay; what has no other sign is a question mark."""
+    drawn = line([Bit("†‡•", Style.SYMBOL), " → é"])
+    assert writable(drawn, "ascii").text == "tl* > ?"
+    assert writable(drawn, "utf-8") is drawn

@@ -6,6 +6,7 @@ import re
 import shutil
 import sys
 from collections.abc import Sequence
+from dataclasses import replace
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -24,6 +25,8 @@ MOST_PIECES = 50
 _AROUND = 3
 """Lines of the terminal that a drawing leaves free."""
 _STYLES = {Style.HEADING: "bold", Style.NUMBER: "bold", Style.QUIET: "dim", Style.AHEAD: "dim"}
+_IN_ASCII = str.maketrans("•†‡·→←↻…", "*tl.><)~")
+"""Signs of drawings in terminals without them; no other sign looks like one of these."""
 
 
 class _CannotDraw(Exception):
@@ -112,7 +115,18 @@ def _paint(pattern: Pattern, pictures: Sequence[Picture]) -> None:
         if number:
             console.print()
         for each in picture.text(size.columns, max(8, size.lines - _AROUND)):
-            console.print(painted(each, pattern), no_wrap=True, overflow="ignore", crop=False)
+            shown = painted(writable(each, sys.stdout.encoding or "utf-8"), pattern)
+            console.print(shown, no_wrap=True, overflow="ignore", crop=False)
+
+
+def writable(each: Line, encoding: str) -> Line:
+    """The line in characters that a terminal of this encoding has, one for one."""
+    try:
+        each.text.encode(encoding)
+    except UnicodeEncodeError:
+        plain = each.text.translate(_IN_ASCII).encode("ascii", "replace").decode("ascii")
+        return replace(each, text=plain)
+    return each
 
 
 def painted(each: Line, pattern: Pattern) -> Text:
