@@ -322,6 +322,9 @@ def aside(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.place = max(_sentence(cursor), first + 1)
         cursor.remarks.append(" ".join(t.text for t in cursor.tokens[first : cursor.place]))
         return True
+    if cursor.sees(T.SAME, T.WORD) and cursor.peek(2) in _STOPS:
+        cursor.place += 2
+        return True
     if cursor.at(T.SAME) and T.ROUND in [t.kind for t in cursor.tokens[first : _sentence(cursor)]]:
         cursor.place = _sentence(cursor)
         return True

@@ -27,7 +27,7 @@ class Heading:
     span: tuple[int, int] = (0, 0)
 
 
-_LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*"
+_LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*\(?"
 _WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
 _ORD = r"(?:st|nd|rd|th)?"
 _JOINER = r"(?:\s*(?:-|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"

@@ -170,7 +170,7 @@ _PLAIN: dict[T, str] = {
         "around the entire round|around the entire piece|the entire round|entire round|whole round|"
         "the whole round|all the way round|the way around|until you reach the end|until you get to the end|"
         "all of the way around|until the end of the rnd|until end of rnd|around the edge|along|throughout|"
-        "around entire circle|to beg|to the beginning|to beginning|back around|until finished|right around|"
+        "around entire circle|to the beginning|to beginning|back around|until finished|right around|"
         "the whole way round|the whole way around|all the way to the end|to the last st|eor"
     ),
     T.END: "end|ends|ending|end of",

@@ -5,6 +5,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass, replace
 
 from tracker.notation.closing import closed
@@ -75,7 +76,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         )
         return Line(text, Heading(0), problems=(problem,))
     folded = fold(text)
-    head = heading(folded)
+    folded, head = _with_chain_before(folded, heading(folded))
     problems = list(_heading_problems(head, lines))
     blank = " " * head.end + folded[head.end :]
     tokens = _without_fillers(scan(blank, context.terms, context.colours))
@@ -165,6 +166,28 @@ def _skip_title(cursor: Cursor) -> None:
     if start < end and cursor.peek(end) is T.COLON and named and not single:
         cursor.remarks.append(" ".join(token.text for token in cursor.tokens[start:end]))
         cursor.place = end + 1
+
+
+_CHAIN_BEFORE = re.compile(
+    r"[a-z' -]{0,20}[:,-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?"
+    r"(?P<chain>(?:ch|chain)s?)(?P<of>\s+of)?\s*\d{1,4}\s*[.,;:-]+\s*(?=(?:rnd|round|row|r)\s*\d)"
+)
+
+
+def _with_chain_before(folded: str, head: Heading) -> tuple[str, Heading]:
+    """ "Base: chain 13. R1 ...": the chain belongs to the round behind it; its words stay, all else is blanked."""
+    match = _CHAIN_BEFORE.match(folded) if head.end == 0 else None
+    if match is None:
+        return folded, head
+    inner = heading(folded[match.end() :])
+    if not inner.numbers:
+        return folded, head
+    of = match.group("of") or ""
+    chain = folded[match.start("chain") : match.end()].replace(of, " " * len(of), 1)
+    blanked = " " * match.start("chain") + chain
+    span = (match.end() + inner.span[0], match.end() + inner.span[1])
+    rest = folded[match.end() + inner.end :]
+    return blanked + " " * inner.end + rest, replace(inner, end=match.start("chain"), span=span)
 
 
 def _without_fillers(tokens: list[Token]) -> list[Token]:

@@ -11,7 +11,7 @@ from tracker.notation.lexicon import T
 PARTS = frozenset(
     "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
     "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
-    "shoulder armhole sole upper heel cuff half third first second tentacle stem cap base lid bottom top "
+    "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
     "arch antenna nose front back side sides".split()
 )
 _ENDS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.THEN, T.MARK, None)
@@ -28,8 +28,13 @@ def takes_part(cursor: Cursor) -> bool:
     inside = cursor.token().text in ("in", "into", "at", "for")
     named = any(word.text in PARTS or (word.kind is T.ORDINAL and not inside) for word in words)
     chain = cursor.at(T.AROUND, T.OVER) and [word.kind for word in words] == [T.CHAIN]
+    over_side = cursor.at(T.OVER) and words[:1] and words[0].kind is T.SIDE
     elsewhere = not any(word.kind in _NOT_IN_A_PART for word in words)
-    if not words or not ((named and elsewhere) or chain) or words[0].kind in (T.EACH, T.NEXT, T.LAST, T.SAME):
+    if (
+        not words
+        or not ((named and elsewhere) or chain or over_side)
+        or words[0].kind in (T.EACH, T.NEXT, T.LAST, T.SAME)
+    ):
         return False
     cursor.place += end
     return True

@@ -220,6 +220,8 @@ def _count_after(cursor: Cursor) -> int | None:
             return None
         return None
     after = cursor.peek(1)
+    if cursor.token().glued and cursor.token(-1).text.isalpha() and after not in (T.TOG, T.TIMES):
+        return _count(cursor)
     if after in (T.TIMES, T.MORE, T.TOG, T.RING):
         return None
     if after in (T.STITCH, T.INC, T.DEC, T.CHAIN, T.BUNCH, T.POSTED, T.SKIP) and not _number_is_behind(cursor):

@@ -118,6 +118,7 @@ def _place_body(cursor: Cursor, taken_in: bool) -> Where | None:
         cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
         return replace(base(cursor, Exactly(1)) or Where(Exactly(1)), first=True)
     if cursor.accept(T.BASE):
+        cursor.skip(T.OF, T.SAME)
         base(cursor, Exactly(1))
         return Where(Exactly(1), same=True)
     if cursor.accept(T.CENTRE):
@@ -284,6 +285,8 @@ def _between(cursor: Cursor) -> Where:
         cursor.take()
     cursor.skip(T.NEXT)
     found = base(cursor, Exactly(1))
+    if found is None and cursor.at(T.WORD):
+        cursor.take()
     if cursor.accept(T.AND):
         cursor.skip(T.NEXT, T.NUMBER)
         base(cursor, Exactly(1))
@@ -450,7 +453,7 @@ def rest(cursor: Cursor) -> Rest | None:
 
 def _until_done(cursor: Cursor) -> Rest | None:
     """ "until the hole closes": to the end of the round, however it is put."""
-    if not cursor.at(T.UNTIL) or cursor.peek(1) is not T.WORD:
+    if not cursor.at(T.UNTIL) or cursor.peek(1) not in (T.WORD, T.SPACE, T.RING, T.CORNER):
         return None
     while not cursor.finished and not cursor.at(T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.OPEN, T.CLOSE):
         cursor.take()

@@ -191,7 +191,13 @@ def _phrase(cursor: Cursor, found: list[Item]) -> None:
 def _colour_behind(cursor: Cursor, found: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
     ends = cursor.peek(1) in (None, T.COMMA, T.SEMI, T.DOT, T.CLOSE, T.NEWLINE)
-    if cursor.at(T.WORD) and ends and len(cursor.token().text) <= 2 and cursor.token().text not in "vaw":
+    if (
+        cursor.at(T.WORD)
+        and not cursor.token().glued
+        and ends
+        and len(cursor.token().text) <= 2
+        and cursor.token().text not in "vaw"
+    ):
         start = cursor.place
         found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))
 

@@ -241,12 +241,13 @@ def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
         return True
     if lead.kind is T.COMMA and names and content[0].number > 5 and _closes_before(body, start - 1):
         return True
-    if lead.kind is T.TOTAL or (lead.kind is T.COLON and start > 1 and body[start - 2].kind is T.TOTAL):
+    if lead.kind is T.TOTAL or (lead.kind is T.COLON and start > 1 and body[start - 2].kind in (T.TOTAL, T.COUNTS)):
         return True
     before = [token.kind for token in body[:start]]
     ended = any(kind in _ENDS_A_ROUND for kind in before) or before.count(T.NUMBER) > 0
     if lead.kind is T.DASH:
         dashes = before.count(T.DASH)
+        names = names or (T.WORD in kinds and content[-1].text.endswith("s"))
         return T.NOUN in kinds or (names and dashes == 1) or (len(content) == 1 and dashes == 1)
     if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
         strong = any(kind in _ENDS_A_ROUND for kind in before) or any(t.value == "sl st" for t in body[:start])
@@ -281,6 +282,7 @@ def _closes_before(body: list[Token], comma: int) -> bool:
 def _without_lead(body: list[Token]) -> list[Token]:
     end = len(body)
     while end and body[end - 1].kind in (
+        T.COUNTS,
         T.TOTAL,
         T.EQUALS,
         T.DASH,

@@ -1,35 +1,36 @@
 """Small changes to a written round, such as a printer's slip would undo: another digit, a lost increase, a swap.
 
-Each edit keeps the rest of the line as it was typed.
+Each edit keeps the rest of the line as it was typed, and words the change as the piece words such things.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.notation.fold import fold
-from tracker.notation.headings import heading
 from tracker.notation.lexicon import NUMBERS, T
-from tracker.notation.line import Line
-from tracker.notation.scanner import Token, scan
-from tracker.notation.tree import Stated
+from tracker.notation.scanner import Token
+from tracker.notation.tree import Act, Role
+from tracker.pattern.wording import DECREASE, INCREASE, PLAIN, Wording, agreeing, count_place, sort_of
+from tracker.pattern.written import Bracket, Part, Phrase, Written
 
 
 class Slip(Enum):
     """What sort of slip an edit undoes, with how likely it is against the others (smaller is likelier).
 
-    The order follows the survey of published mistakes: totals, then multipliers, then counts (common practice,
+    The order follows a survey of published mistakes: totals, then multipliers, then counts (common practice,
     no source); a change that moves words about is less likely than one of a digit.
     """
 
     TOTAL = 1.0
     MULTIPLIER = 1.2
     COUNT = 1.3
-    SWAP = 1.5
+    SWAP = 1.4
     LOST = 1.6
+    EXTRA = 1.75
     KIND = 1.9
+    BOTH = 2.4
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,74 +44,193 @@ class Edit:
     cost: float
 
 
+MAX_PARTS = 60
+"""Phrases of a line beyond which none is changed; a lace round has about thirty."""
+
 _SPELT = {number: word for word, number in NUMBERS.items() if number <= 20}
 
 
-def total_edit(line: Line, stated: Stated, leaves: int) -> Edit | None:
-    """The line with its stated number of stitches set to `leaves`."""
-    if stated.stitches is None or stated.stitches == leaves or stated.sizes or (stated.kinds and len(stated.kinds) > 1):
-        return None
-    old = str(stated.stitches)
-    rows = line.text.split("\n")
-    row = rows[stated.span.line]
-    at = row.find(old, stated.span.start)
-    if at < 0:
-        return None
-    rows[stated.span.line] = row[:at] + str(leaves) + row[at + len(old) :]
-    return Edit(Slip.TOTAL, "\n".join(rows), old, str(leaves), Slip.TOTAL.value + _distance(stated.stitches, leaves))
+def total_edits(line: Written, numbers: Iterable[int]) -> Iterator[Edit]:
+    """The stated total with one of its numbers changed to one of `numbers`, which the instruction makes."""
+    wanted = dict.fromkeys(numbers)
+    for token in line.totals:
+        for number in wanted:
+            if token.kind is T.NUMBER and number != token.number and number > 0:
+                text = _replaced(line.text, token.start, token.end, _digits(token, number))
+                cost = Slip.TOTAL.value + distance(token.number, number)
+                yield Edit(Slip.TOTAL, text, token.text, str(number), cost)
 
 
-def instruction_edits(line: Line, terms: str, increase: str = "inc") -> Iterator[Edit]:
-    """Every small change of the instruction: numbers, kinds, and an increase or decrease put back in.
+def instruction_edits(line: Written, words: Wording, unworked: int = 0) -> Iterator[Edit]:
+    """Every small change of the instruction: numbers, and a stitch put in, taken out or taken for another.
 
-    `increase` is how the piece writes an increase.
+    `words` is how the piece words its stitches; `unworked` is how many bases the line leaves (below 0: lacks).
     """
-    folded = fold(line.text)
-    start = line.heading.end
-    tokens = scan(" " * start + folded[start:], terms)
-    tokens = [t for t in tokens if not _in_total(line, t)]
-    yield from _number_edits(line.text, tokens)
-    yield from _kind_edits(line.text, tokens)
-    yield from _insertions(line.text, tokens, increase)
+    phrases = list(line.phrases())
+    if not phrases or len(phrases) > MAX_PARTS:
+        return
+    yield from _count_edits(line, phrases, words)
+    yield from _number_edits(line, phrases)
+    yield from _insertions(line, words, unworked)
+    yield from _removals(line, line.parts)
+    yield from _kind_edits(line, phrases, words)
 
 
-def _in_total(line: Line, token: Token) -> bool:
-    starts = [0]
-    for row in line.text.split("\n"):
-        starts.append(starts[-1] + len(row) + 1)
-    for stated in line.stated:
-        begin = starts[stated.span.line] + stated.span.start
-        if begin <= token.start < starts[stated.span.line] + stated.span.end:
-            return True
-    return False
+def reference_edits(line: Written) -> Iterator[Edit]:
+    """ "as Row 5" for "as Row 4": another number in a line that names other rounds."""
+    for token in line.numbers:
+        if token.kind is T.NUMBER:
+            for number in _near(token.number):
+                text = _replaced(line.text, token.start, token.end, str(number))
+                cost = Slip.COUNT.value + distance(token.number, number)
+                yield Edit(Slip.COUNT, text, token.text, str(number), cost)
 
 
-def _number_edits(text: str, tokens: list[Token]) -> Iterator[Edit]:
-    for index, token in enumerate(tokens):
-        if token.kind is not T.NUMBER or _is_fixed(tokens, index):
+def _count_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterator[Edit]:
+    """Another number of the same stitch: "sc in next 3 sts" for "sc in next st"."""
+    for phrase in phrases:
+        if phrase.times is None or phrase.act.role not in (Role.WORK, Role.SKIP):
             continue
-        slip = Slip.MULTIPLIER if _multiplies(tokens, index) else Slip.COUNT
-        for number in _like(token.number):
-            now = _SPELT.get(number, str(number)) if token.text.isalpha() else str(number)
-            edited = text[: token.start] + now + text[token.end :]
-            yield Edit(slip, edited, token.text, now, slip.value + _distance(token.number, number))
+        said = line.said(phrase)
+        if any(token.kind is T.OFTEN or token.text.isalpha() for token in _inside(line, phrase)):
+            continue
+        for number in like(phrase.times):
+            now = words.counted(phrase, said, number)
+            if now != said:
+                cost = Slip.COUNT.value + distance(phrase.times, number)
+                yield _edit(Slip.COUNT, line, phrase.start, phrase.end, now, cost)
 
 
-def _is_fixed(tokens: list[Token], index: int) -> bool:
-    """Numbers that count nothing: "ch-3 sp", "sc2tog", "Rnd 12"."""
-    before = tokens[index - 1].kind if index else None
-    after = tokens[index + 1].kind if index + 1 < len(tokens) else None
-    return before in (T.CHAIN, T.ROUND) or after in (T.TOG, T.CHAIN)
+def _number_edits(line: Written, phrases: list[Phrase]) -> Iterator[Edit]:
+    """Every other number: the times of a group, the stitches in one place, the chains begun on."""
+    for token in line.numbers:
+        phrase = next((p for p in phrases if p.start <= token.start < p.end), None)
+        if phrase is not None and _is_count(line, phrase, token):
+            continue
+        bracket = None if phrase else _bracket_of(line, token)
+        slip = Slip.COUNT if bracket is None else Slip.MULTIPLIER
+        start, end = _told_with(line, token, phrase, bracket)
+        for number in like(token.number):
+            if number == 1 and token.kind is T.OFTEN:
+                continue
+            told = _replaced(line.text[start:end], token.start - start, token.end - start, _digits(token, number))
+            cost = slip.value + distance(token.number, number)
+            yield _edit(slip, line, start, end, agreeing(told), cost)
 
 
-def _multiplies(tokens: list[Token], index: int) -> bool:
-    around = (tokens[index - 1].kind if index else None, tokens[index + 1].kind if index + 1 < len(tokens) else None)
-    return T.TIMES in around or around[0] in (T.MARK, T.REPEAT) or around[1] is T.MORE
+def _inside(line: Written, phrase: Phrase) -> list[Token]:
+    return [token for token in line.numbers if phrase.start <= token.start < phrase.end]
 
 
-def _like(number: int) -> list[int]:
+def _is_count(line: Written, phrase: Phrase, token: Token) -> bool:
+    """Whether this number is the count of its phrase, which is changed with its words."""
+    if phrase.times is None or token.text.isalpha() or phrase.act.role not in (Role.WORK, Role.SKIP):
+        return False
+    place = count_place(line.said(phrase), phrase.times)
+    return place is not None and place[0] == token.start - phrase.start
+
+
+def _bracket_of(line: Written, token: Token) -> Bracket | None:
+    """The innermost group whose number of times this is."""
+    around = [b for b in line.brackets() if b.start <= token.start < b.end]
+    return min(around, key=lambda b: b.end - b.start, default=None)
+
+
+def _told_with(line: Written, token: Token, phrase: Phrase | None, bracket: Bracket | None) -> tuple[int, int]:
+    """The words that a changed number is shown with: its phrase, or "x 6", "rep from * 5 more times"."""
+    if phrase is not None:
+        return phrase.start, phrase.end
+    if bracket is None:
+        return token.start, token.end
+    inner = bracket.inner[-1].end
+    start = inner if inner <= token.start else bracket.start
+    while start < token.start and line.text[start] in ")]}*,;. ":
+        start += 1
+    end = bracket.end if inner <= token.start else bracket.inner[0].start
+    return start, max(end, token.end)
+
+
+def _insertions(line: Written, words: Wording, unworked: int) -> Iterator[Edit]:
+    """A stitch that was lost: an increase, a decrease, or as many plain ones as the bases ask for."""
+    for parts, times, in_group in _rows(line):
+        for place, joins in _gaps(parts):
+            for sort, rank in ((INCREASE, 0.0), (DECREASE, 0.05)):
+                yield _inserted(line, place, joins, words.one_of(sort), rank + (0.0 if in_group else 0.1))
+            if unworked > 0 and unworked % times == 0:
+                number = unworked // times
+                plain = words.say(PLAIN, number) or (words.one_of(PLAIN) if number == 1 else f"{number} sc")
+                yield _inserted(line, place, joins, plain, 0.15)
+
+
+def _rows(line: Written) -> Iterator[tuple[tuple[Part, ...], int, bool]]:
+    """The parts that stand side by side, in the line and in each of its groups, and how often they are made."""
+    yield line.parts, 1, False
+    for bracket in line.brackets():
+        if bracket.times != 0:
+            yield bracket.inner, bracket.times or 1, True
+
+
+def _gaps(parts: tuple[Part, ...]) -> Iterator[tuple[int, str]]:
+    """Where a stitch can be put in: before each part that shapes, and after the last of them."""
+    shaping = [part for part in parts if part.shapes]
+    for part in shaping:
+        yield part.start, "before"
+    if shaping and not shaping[-1].to_end:
+        yield shaping[-1].end, "after"
+
+
+def _inserted(line: Written, place: int, joins: str, word: str, extra: float) -> Edit:
+    put = f"{word}, " if joins == "before" else f", {word}"
+    text = line.text[:place] + put + line.text[place:]
+    return Edit(Slip.LOST, text, "", word, Slip.LOST.value + extra)
+
+
+def _removals(line: Written, parts: tuple[Part, ...]) -> Iterator[Edit]:
+    """A stitch that was printed twice, or that belongs to another round."""
+    for index, part in enumerate(parts):
+        if isinstance(part, Bracket):
+            yield from _removals(line, part.inner)
+        if not isinstance(part, Phrase) or not part.shapes or part.times is None or len(parts) < 2:
+            continue
+        start, end = part.start, part.end
+        if index + 1 < len(parts):
+            end = parts[index + 1].start
+            if not _is_separator(line.text[part.end : end]):
+                continue
+        else:
+            start = parts[index - 1].end
+            if not _is_separator(line.text[start : part.start]):
+                continue
+        yield Edit(Slip.EXTRA, _replaced(line.text, start, end, ""), line.said(part), "", Slip.EXTRA.value)
+
+
+def _is_separator(words: str) -> bool:
+    return words.strip(" ,;.") in ("", "and", "then")
+
+
+def _kind_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterator[Edit]:
+    """An increase printed as a decrease or a plain stitch, and each of these as another."""
+    for phrase in phrases:
+        if phrase.times is None or sort_of(phrase.act) not in _OTHERS:
+            continue
+        for sort in _OTHERS[sort_of(phrase.act)]:
+            word = words.one_of(sort)
+            now = word if phrase.times == 1 else words.say(sort, phrase.times) or f"{phrase.times} {word}"
+            yield _edit(Slip.KIND, line, phrase.start, phrase.end, now, Slip.KIND.value)
+
+
+_OTHERS = {INCREASE: (DECREASE, PLAIN), DECREASE: (INCREASE, PLAIN), PLAIN: (INCREASE, DECREASE)}
+
+
+def swapped(one: Written, other: Written) -> tuple[str, str]:
+    """Two lines with all that stands behind their headings and the colours there exchanged."""
+    first, second = one.instructions, other.instructions
+    return one.text[:first] + other.text[second:], other.text[:second] + one.text[first:]
+
+
+def like(number: int) -> list[int]:
     """Numbers that a slip could have turned into this one: near ones, another digit, a lost or doubled one."""
-    found: dict[int, None] = dict.fromkeys(n for d in (1, 2, 3) for n in (number - d, number + d) if n > 0)
+    found = dict.fromkeys(_near(number))
     digits = str(number)
     for place in range(len(digits)):
         for digit in "0123456789":
@@ -124,7 +244,11 @@ def _like(number: int) -> list[int]:
     return [n for n in found if n > 0 and n != number]
 
 
-def _distance(was: int, now: int) -> float:
+def _near(number: int) -> list[int]:
+    return [n for d in (1, 2, 3) for n in (number - d, number + d) if n > 0]
+
+
+def distance(was: int, now: int) -> float:
     """How far a slip of the keyboard or eye is: one off, one digit changed, then the rest."""
     if abs(was - now) == 1:
         return 0.0
@@ -136,34 +260,16 @@ def _distance(was: int, now: int) -> float:
     return 0.1 if abs(was - now) <= 3 else 0.2
 
 
-def _kind_edits(text: str, tokens: list[Token]) -> Iterator[Edit]:
-    """An increase printed as a decrease, or the other way round."""
-    for token in tokens:
-        if token.kind in (T.INC, T.DEC) and token.text in ("inc", "dec"):
-            now = "dec" if token.text == "inc" else "inc"
-            yield Edit(Slip.KIND, text[: token.start] + now + text[token.end :], token.text, now, Slip.KIND.value)
+def _edit(slip: Slip, line: Written, start: int, end: int, now: str, cost: float) -> Edit:
+    return Edit(slip, _replaced(line.text, start, end, now), line.text[start:end], now, cost)
 
 
-def _insertions(text: str, tokens: list[Token], increase: str) -> Iterator[Edit]:
-    """An increase or a decrease that was lost: put back at the end of each group, and after each item."""
-    words = [increase, "dec"]
-    for index, token in enumerate(tokens):
-        closes = token.kind is T.CLOSE or (token.kind is T.MARK and index > 0)
-        at_item = token.kind in (T.COMMA, T.SEMI)
-        last = index + 1 == len(tokens)
-        if not (closes or at_item or last):
-            continue
-        place = token.end if last and not closes else token.start
-        before = text[:place].rstrip()
-        if before.endswith(("(", "[", "{", "*", ",")):
-            continue
-        for rank, word in enumerate(words):
-            edited = f"{before}, {word}{text[len(before):]}"
-            cost = Slip.LOST.value + 0.05 * rank + (0.0 if closes else 0.1)
-            yield Edit(Slip.LOST, edited, "", word, cost)
+def _replaced(text: str, start: int, end: int, now: str) -> str:
+    return text[:start] + now + text[end:]
 
 
-def swapped(one: str, other: str) -> tuple[str, str]:
-    """Two lines with all that stands behind their headings exchanged."""
-    first, second = heading(fold(one)).end, heading(fold(other)).end
-    return one[:first] + other[second:], other[:second] + one[first:]
+def _digits(token: Token, number: int) -> str:
+    """The number as this one is written: in figures, as a word, or "3 times" for "twice"."""
+    if token.kind is T.OFTEN:
+        return {1: "once", 2: "twice"}.get(number, f"{number} times")
+    return _SPELT.get(number, str(number)) if token.text.isalpha() else str(number)

@@ -218,6 +218,8 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
         notes=(*notes, *cut_up.remarks),
         lines=tuple(lines),
         context=cut_up.context,
+        entries=cut_up.entries,
+        main=main,
     )
 
 

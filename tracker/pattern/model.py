@@ -9,6 +9,7 @@ from tracker.notation.cursor import Context
 from tracker.notation.line import Line
 from tracker.notation.problems import Problem, verdict_of
 from tracker.notation.tree import Stated
+from tracker.pattern.entries import Entry
 from tracker.pattern.plan import Plan
 
 __all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]
@@ -96,6 +97,10 @@ class Piece:
     lines: tuple[Line, ...] = field(default=(), repr=False)
     """The written line of each round, for those who want to read it again."""
     context: Context = field(default_factory=Context)
+    entries: tuple[Entry, ...] = field(default=(), repr=False)
+    """What is written, one for each round or range, for those who want to try it with a change."""
+    main: str = "sc"
+    """The stitch that "inc" means where no round has named one yet."""
 
 
 @dataclass(frozen=True, slots=True)

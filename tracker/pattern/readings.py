@@ -69,7 +69,11 @@ def silently_around(reading: Reading) -> Reading | None:
         return None
     around = (*body[:start], Group(unit, Rest()), *body[end:])
     return replace(
-        reading, body=around, whys=(*reading.whys, "read the line as repeated around"), rescues=reading.rescues + 1
+        reading,
+        body=around,
+        whys=(*reading.whys, "read the line as repeated around"),
+        rescues=reading.rescues + 1,
+        departures=reading.departures + 9,
     )
 
 

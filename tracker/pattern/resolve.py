@@ -66,7 +66,8 @@ class Solved:
 
     `plan` is None when it depends on a number of bases that is not known. `unworked` bases are left over
     (negative: so many are missing). `cut` says that a group going round was cut short. `assumed` says that a
-    number of spaces had to be assumed. `from_total` says that the stated total had to tell how often it goes round.
+    number of spaces had to be assumed. `from_total` says that the stated total had to tell how often it goes round,
+    `spaces_from_total` that it had to tell how many spaces there are.
     """
 
     plan: Plan | None
@@ -74,6 +75,7 @@ class Solved:
     cut: bool = False
     assumed: bool = False
     from_total: bool = False
+    spaces_from_total: bool = False
     refusal: str = ""
     refusal_code: str = ""
 
@@ -106,6 +108,7 @@ class _Walk:
     cut: bool = False
     assumed: bool = False
     from_total: bool = False
+    spaces_from_total: bool = False
     colour: str = ""
     elsewhere: bool = False
     base: Base | None = None
@@ -147,7 +150,7 @@ def solve(
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
     unworked = _unworked(walk)
-    return Solved(plan, unworked, walk.cut, walk.assumed, walk.from_total)
+    return Solved(plan, unworked, walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
 
 
 def _unworked(walk: _Walk) -> int:
@@ -240,8 +243,7 @@ def _times_of_rest(takes: int, makes: int, rest: Rest, after: tuple[Item, ...], 
         return _times_from_total(makes, after, walk)
     extra = 0
     if act.remark == "also spaces":
-        extra = walk.spaces or 0
-        walk.assumed = walk.assumed or walk.spaces is None
+        extra = _spaces_besides(makes, after, walk)
     left = walk.stitches + extra - walk.taken - max(rest.leaving, needs)
     if rest.leaving and needs and needs < rest.leaving and _after_side(after):
         left = walk.stitches + extra - walk.taken - rest.leaving
@@ -251,6 +253,22 @@ def _times_of_rest(takes: int, makes: int, rest: Rest, after: tuple[Item, ...], 
     if over:
         walk.cut = True
     return times
+
+
+def _spaces_besides(makes: int, after: tuple[Item, ...], walk: _Walk) -> int:
+    """Spaces worked into besides the stitches; where they are not known the stated total may tell how many."""
+    if walk.spaces is not None:
+        return walk.spaces
+    assert walk.stitches is not None
+    walk.assumed = True
+    if walk.total is None or not makes:
+        return 0
+    times, over = divmod(walk.total - walk.made - _fixed_makes(after), makes)
+    besides = times - (walk.stitches - walk.taken)
+    if over or not 0 < besides <= walk.stitches:
+        return 0
+    walk.spaces_from_total = True
+    return besides
 
 
 def _after_side(after: tuple[Item, ...]) -> bool:

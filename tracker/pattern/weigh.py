@@ -204,6 +204,9 @@ def _taken(line: Line, candidate: _Candidate, stated: Stated, notes: tuple[Probl
         problems = [replace(p, severity=Severity.NOTE) if p.code == "undefined-group" else p for p in problems]
     if candidate.agrees.how:
         problems.append(note("total-counts-otherwise", candidate.agrees.how, stated.span))
+    if candidate.solved.spaces_from_total:
+        message = "the number of spaces to work into is not known, and was taken from the total"
+        problems.append(warning("spaces-from-total", message, stated.span))
     if candidate.solved.from_total:
         problems.append(
             note("base-from-total", f"uses {candidate.plan.uses} stitches, if the total is right", stated.span)

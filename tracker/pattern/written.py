@@ -11,20 +11,22 @@ from tracker.notation.lexicon import T
 from tracker.notation.line import Line
 from tracker.notation.problems import Span
 from tracker.notation.scanner import Token, scan
-from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Item, Role, Some
+from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Item, Role, Some, Times
 
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
-    """The words of one act and its count: "sc in next 3 sts". `times` is None where it goes to the end.
+    """The words of one act and its count: "sc in next 3 sts".
 
-    `start` and `end` are offsets in the text of the line.
+    `times` is None where the bases tell how often; `to_end` then says that none are left after it. `start` and
+    `end` are offsets in the text of the line.
     """
 
     start: int
     end: int
     act: Act
     times: int | None
+    to_end: bool = False
 
     @property
     def shapes(self) -> bool:
@@ -40,6 +42,7 @@ class Bracket:
     end: int
     inner: tuple[Part, ...]
     times: int | None
+    to_end: bool = False
 
     @property
     def shapes(self) -> bool:
@@ -91,7 +94,7 @@ def written(line: Line, terms: str) -> Written:
     starts = _row_starts(line.text)
     parts = tuple(_merged(_parts(line.body, starts)))
     tokens = _tokens(line, terms)
-    spans = [(_offset(starts, stated.span), stated.span.end + starts[stated.span.line]) for stated in line.stated]
+    spans = [_bounds(starts, stated.span) for stated in line.stated]
     totals = tuple(t for t in tokens if any(start <= t.start < end for start, end in spans))
     numbers = tuple(t for t in tokens if t not in totals)
     return Written(line.text, parts, numbers, totals, _instructions_start(line, starts))
@@ -121,15 +124,19 @@ def _parts(items: tuple[Item, ...], starts: list[int]) -> Iterator[Part]:
         if isinstance(item, Choice):
             yield from _parts(item.options[0].body, starts)
         elif isinstance(item, Group):
-            times = item.times.count if isinstance(item.times, Exactly) else None
             inner = tuple(_merged(_parts(item.body, starts)))
-            start, end = _offset(starts, item.span), starts[item.span.line] + item.span.end
+            start, end = _bounds(starts, item.span)
             if inner:
-                yield Bracket(min(start, inner[0].start), max(end, inner[-1].end), inner, times)
+                yield Bracket(min(start, inner[0].start), max(end, inner[-1].end), inner, *_often(item.times))
         elif isinstance(item, Some) and item.act.span.end:
-            times = item.times.count if isinstance(item.times, Exactly) else None
-            span = item.act.span
-            yield Phrase(_offset(starts, span), starts[span.line] + span.end, item.act, times)
+            start, end = _bounds(starts, item.act.span)
+            yield Phrase(start, end, item.act, *_often(item.times))
+
+
+def _often(times: Times) -> tuple[int | None, bool]:
+    if isinstance(times, Exactly):
+        return times.count, False
+    return None, times.leaving == 0
 
 
 def _merged(parts: Iterable[Part]) -> Iterator[Part]:
@@ -153,7 +160,7 @@ def _instructions_start(line: Line, starts: list[int]) -> int:
     first = line.body[0] if line.body else None
     if not isinstance(first, Colour) or not first.span.end:
         return line.heading.end
-    end = starts[first.span.line] + first.span.end
+    end = _bounds(starts, first.span)[1]
     text = line.text
     while end < len(text) and text[end] in ") ]:,-":
         end += 1
@@ -167,5 +174,5 @@ def _row_starts(text: str) -> list[int]:
     return starts
 
 
-def _offset(starts: list[int], span: Span) -> int:
-    return starts[span.line] + span.start
+def _bounds(starts: list[int], span: Span) -> tuple[int, int]:
+    return starts[span.line] + span.start, starts[span.line] + span.end

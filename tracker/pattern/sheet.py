@@ -1,0 +1,112 @@
+"""A piece as it stands on the page, so that it can be checked again with a line changed."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+
+from tracker.notation.cursor import Context
+from tracker.notation.line import Line
+from tracker.notation.problems import Severity
+from tracker.pattern.check import check_rounds
+from tracker.pattern.entries import Entry
+from tracker.pattern.model import Pattern, Round, Yarn
+
+COUNTING = frozenset(
+    {
+        "total-differs",
+        "unworked",
+        "runs-out",
+        "cut-short",
+        "total-does-not-divide",
+        "read-otherwise",
+    }
+)
+"""Problems that come from numbers that do not agree, and so may come from a misprint."""
+
+OTHERWISE = frozenset({"read-otherwise", "total-counts-otherwise"})
+"""Notes that a line was not read in the likeliest way."""
+
+Complaint = tuple[int, str]
+"""The number of a written line, from 0, and the code of what is wrong with it."""
+
+
+@dataclass(frozen=True)
+class Checked:
+    """The rounds that written lines give. `of_line` are the numbers of the rounds of each line, from 0."""
+
+    rounds: tuple[Round, ...]
+    lines: tuple[Line, ...]
+    of_line: tuple[tuple[int, ...], ...]
+
+    @cached_property
+    def complaints(self) -> frozenset[Complaint]:
+        return self._said({s for s in Severity if s is not Severity.NOTE})
+
+    @cached_property
+    def counting(self) -> list[int]:
+        """The lines whose numbers do not agree, in order."""
+        return sorted({line for line, code in self.complaints if code in COUNTING})
+
+    @cached_property
+    def otherwise(self) -> frozenset[Complaint]:
+        return frozenset(said for said in self._said({Severity.NOTE}) if said[1] in OTHERWISE)
+
+    def _said(self, severities: set[Severity]) -> frozenset[Complaint]:
+        return frozenset(
+            (line, problem.code)
+            for line, rounds in enumerate(self.of_line)
+            for number in rounds
+            for problem in self.rounds[number].problems
+            if problem.severity in severities
+        )
+
+    def first(self, line: int) -> Round:
+        """The first round of a line."""
+        return self.rounds[self.of_line[line][0]]
+
+    def last(self, line: int) -> Round:
+        return self.rounds[self.of_line[line][-1]]
+
+    def read(self, line: int) -> Line:
+        """The line as it was read for its first round."""
+        return self.lines[self.of_line[line][0]]
+
+    def label(self, line: int) -> str:
+        """ "Rnd 5", or "Rnds 6-8" for a range."""
+        first, last = self.first(line), self.last(line)
+        if first is last:
+            return first.label
+        word = first.label.split(" ")[0]
+        return f"{word}s {first.number}-{last.number}"
+
+
+@dataclass(frozen=True)
+class Sheet:
+    """The written lines of a piece, and what the rest of the pattern says about their words."""
+
+    entries: tuple[Entry, ...]
+    context: Context
+    yarns: tuple[Yarn, ...]
+    main: str
+
+    def with_lines(self, texts: Mapping[int, str]) -> Sheet:
+        """The same with the text of some lines changed."""
+        entries = [replace(entry, text=texts.get(n, entry.text)) for n, entry in enumerate(self.entries)]
+        return replace(self, entries=tuple(entries))
+
+    def checked(self, until: int | None = None) -> Checked:
+        """Check the lines, or the first `until` of them."""
+        entries = self.entries[:until]
+        rounds, lines = check_rounds(entries, self.context, self.yarns, self.main)
+        places = {(entry.line, entry.column): number for number, entry in enumerate(entries)}
+        of_line: list[list[int]] = [[] for _ in entries]
+        for number, round_ in enumerate(rounds):
+            of_line[places[round_.line, round_.column]].append(number)
+        return Checked(tuple(rounds), tuple(lines), tuple(tuple(numbers) for numbers in of_line))
+
+
+def sheet_of(pattern: Pattern, piece: int) -> Sheet:
+    made = pattern.pieces[piece]
+    return Sheet(made.entries, made.context, pattern.yarns, made.main)
