@@ -1,4 +1,7 @@
-"""The program with a screen: what is asked before work, the working screen, and leaving."""
+"""The program with a screen: what is asked before work, the working screen, and leaving.
+
+Pages that most starts do not need are imported where they are opened: everybody waits for the start.
+"""
 
 from __future__ import annotations
 
@@ -18,9 +21,6 @@ from tracker.making.journal import JournalTrouble, data_folder
 from tracker.making.project import Project, open_project, projects_under_way
 from tracker.pattern.loader import Unreadable, load
 from tracker.screen.desk import Desk
-from tracker.screen.pages.asking import AskingPage
-from tracker.screen.pages.home import HomePage, titled
-from tracker.screen.pages.materials import MaterialsPage
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import PALETTES, TERMINAL
 from tracker.screen.settings import Settings, load_settings
@@ -78,6 +78,8 @@ class RoundsApp(App[None]):
         await self.push_screen(WorkScreen(Desk(self.project, self._settings, self.palette)))
 
     async def _choose(self) -> Project | None:
+        from tracker.screen.pages.home import HomePage, titled
+
         under_way = projects_under_way(self._folder)
         path = await self.push_screen_wait(HomePage(under_way, titled(self._shipped), self.palette))
         return open_project(load(path), path, self._folder, time.time) if isinstance(path, Path) else None
@@ -91,9 +93,13 @@ class RoundsApp(App[None]):
                 return False
         if project.state.past:
             return True
+        from tracker.screen.pages.materials import MaterialsPage
+
         return await self.push_screen_wait(MaterialsPage(project.pattern, self.palette, begins=True)) is not None
 
     async def _ask_moved(self, project: Project) -> bool:
+        from tracker.screen.pages.asking import AskingPage
+
         told = (f"this pattern was worked as {project.moved_from}, and that file is gone",)
         answers = (Choice("y", "go on from there"), Choice("n", "begin anew"))
         answer = await self.push_screen_wait(AskingPage("is this the same work?", told, answers, self.palette))
@@ -102,6 +108,8 @@ class RoundsApp(App[None]):
         return answer is not None
 
     async def _ask_changed(self, project: Project) -> bool:
+        from tracker.screen.pages.asking import AskingPage
+
         answers = (Choice("y", "go on with the changed pattern"),)
         title = "the pattern file changed since you last worked"
         page = AskingPage(title, project.changed or (), answers, self.palette)

@@ -83,7 +83,14 @@ FOOTER = (
 )
 """Named after the main key, the most needed first; help names the others."""
 
-SHOWN_AS = {"question_mark": "?", "right": "→", "left": "←", "pagedown": "page down", "ctrl+q": "ctrl-q"}
+SHOWN_AS = {
+    "question_mark": "?",
+    "right": "→",
+    "left": "←",
+    "pagedown": "page down",
+    "ctrl+q": "ctrl-q",
+    "ctrl+c": "ctrl-c",
+}
 
 
 def name_of(key: str) -> str:
@@ -125,9 +132,12 @@ class Keys:
         """How the key of a command is called on the screen."""
         return name_of(self.of(command)[0])
 
-    def footer(self, main_step: MainStep) -> tuple[Choice, ...]:
-        main = Choice(self.named(Command.MAIN), main_step.value)
-        return (main, *(Choice(self.named(command), COMMANDS[command].word) for command in FOOTER))
+    def footer(self, main: str) -> tuple[Choice, ...]:
+        """What the foot of the screen names; `main` is what the main key does now."""
+        return (
+            Choice(self.named(Command.MAIN), main),
+            *(Choice(self.named(command), COMMANDS[command].word) for command in FOOTER),
+        )
 
     def answers(self) -> tuple[Choice, ...]:
         """The ways to answer a count that differs; more can be added in front of the last one."""

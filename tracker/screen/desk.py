@@ -209,14 +209,13 @@ class Desk:
             pattern=self.pattern,
             sketch=self._sketch(present) if present is not None else None,
             progress=self._progress(),
-            main_step=self.main_step.value,
             today=self._today(),
             short=self._short(present),
             cue=self.cue,
             said=self.talk.said,
             tone=self.talk.tone,
             choices=self.keys.answers(),
-            keys=self.keys.footer(self.main_step),
+            keys=self.keys.footer(self._main_word(view)),
             looked_at=self._looked_at(self.looking) if self.looking else None,
             trouble=self.project.trouble,
             looking_on=self.project.looking_on,
@@ -224,6 +223,14 @@ class Desk:
             left_handed=self.settings.left_handed,
             paper=self.palette.paper or "#000000",
         )
+
+    def _main_word(self, view: View) -> str:
+        """What the main key does at this place."""
+        if self.looking:
+            return "back to your place"
+        if view.finished:
+            return "everything is made"
+        return "step done" if view.piece_finished and view.whole_share >= 1 else self.main_step.value
 
     def _today(self) -> str:
         """Time at work today; whether it stands still, because nothing was done for a while."""

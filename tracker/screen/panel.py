@@ -6,13 +6,14 @@ from collections.abc import Callable, Iterator
 from itertools import zip_longest
 from typing import Any
 
+from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
 from textual.geometry import Region
 from textual.strip import Strip
 from textual.widget import Widget
 
-from tracker.screen.painting.lines import Line, Look
+from tracker.screen.painting.lines import Line, Look, filled
 from tracker.screen.palette import LAMP, Palette, style
 
 Painter = Callable[[Any, int, int], list[Line]]
@@ -32,10 +33,13 @@ class Panel(Widget):
         self._stylist = stylist
         self._palette = LAMP
         self._shown: object | None = None
+        self._lines: list[Line] = []
         self._strips: list[Strip] = []
 
     def show(self, what: object, palette: Palette) -> None:
         """Paint this from now on."""
+        if palette is not self._palette:
+            self._lines = []
         self._shown, self._palette = what, palette
         self._repaint()
 
@@ -51,34 +55,50 @@ class Panel(Widget):
         width, height = self.size
         if self._shown is None or not width or not height:
             return
-        strips = [self._strip(a_line) for a_line in self._paint(self._shown, width, height)]
-        changed = list(_changed(self._strips, strips, width))
-        self._strips = strips
+        fresh = filled(self._paint(self._shown, width, height), width, height)
+        changed = [
+            region
+            for y, (a_line, old) in enumerate(zip_longest(fresh, self._lines, fillvalue=()))
+            if a_line != old or y >= len(self._strips)
+            for region in self._replaced(y, a_line)
+        ]
+        self._lines = fresh
         if changed:
             self.refresh(*changed)
 
-    def _strip(self, a_line: Line) -> Strip:
-        return Strip(Segment(bit.text, self._stylist(self._palette, bit.look, bit.colour)) for bit in a_line)
+    def _replaced(self, y: int, a_line: Line) -> list[Region]:
+        """Put a line in its place; the parts of it that look different now."""
+        strip = Strip(Segment(bit.text, self._stylist(self._palette, bit.look, bit.colour)) for bit in a_line)
+        if y >= len(self._strips):
+            self._strips += [Strip.blank(0)] * (y + 1 - len(self._strips))
+        parts = _differing(self._strips[y], strip)
+        # Cut where a change begins and ends: the terminal is sent whole segments.
+        cuts = [cell for part in parts for cell in part]
+        self._strips[y] = Strip.join(strip.divide([*cuts, strip.cell_length])) if cuts else strip
+        return [Region(first, y, last - first, 1) for first, last in parts]
 
 
-def _changed(before: list[Strip], after: list[Strip], width: int) -> Iterator[Region]:
-    """Where the lines differ: for each line the cells from the first to the last that changed."""
-    for y, (old, new) in enumerate(zip_longest(before, after)):
-        if old is None or new is None:
-            yield Region(0, y, width, 1)
-            continue
+NEAR = 12
+"""Cells between two changes that are sent along: moving the cursor and setting the style again costs as much."""
+
+
+def _differing(before: Strip, after: Strip) -> list[tuple[int, int]]:
+    """The stretches of cells that are not the same; all of them where the widths differ."""
+    if before.cell_length != after.cell_length:
+        return [(0, after.cell_length)]
+    parts: list[tuple[int, int]] = []
+    for index, (old, new) in enumerate(zip(_cells(before), _cells(after), strict=False)):
         if old == new:
             continue
-        cells = [(i, i + 1) for i, pair in enumerate(zip_longest(_cells(old), _cells(new))) if pair[0] != pair[1]]
-        if cells:
-            yield Region(cells[0][0], y, max(1, cells[-1][1] - cells[0][0]), 1)
+        first = parts.pop()[0] if parts and index - parts[-1][1] <= NEAR else index
+        parts.append((first, index + 1))
+    return parts
 
 
 def _cells(strip: Strip) -> Iterator[tuple[str, Style | None]]:
-    """What stands in each cell; the second half of a wide character is ""."""
-    for segment in strip:
-        if segment.cell_length == len(segment.text):
-            yield from ((character, segment.style) for character in segment.text)
-        else:
-            for part, _ in Segment(segment.text).split_cells(0)[1:] and [(segment.text, None)]:
-                yield (part, segment.style)
+    """What stands in each cell; the second half of a wide character is empty."""
+    for text, looks, _ in strip:
+        for character in text:
+            yield character, looks
+            if not character.isascii() and cell_len(character) == 2:
+                yield "", looks

@@ -9,6 +9,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Container
 from textual.screen import Screen
+from textual.widget import Widget
 
 from tracker.making.events import PieceChosen
 from tracker.making.work import Copy
@@ -16,13 +17,6 @@ from tracker.pattern.model import Start
 from tracker.screen.arrangement import TOO_SMALL, Arrangement, arrangement
 from tracker.screen.commands import Command
 from tracker.screen.desk import Desk, Talk
-from tracker.screen.pages.explain import ExplainPage
-from tracker.screen.pages.help import HelpPage
-from tracker.screen.pages.history import HistoryPage
-from tracker.screen.pages.making_up import MakingUpPage
-from tracker.screen.pages.materials import MaterialsPage
-from tracker.screen.pages.page import Page
-from tracker.screen.pages.pieces import PiecesPage
 from tracker.screen.painting.drawing import drawing
 from tracker.screen.painting.heading import heading
 from tracker.screen.painting.keyline import keyline
@@ -33,8 +27,6 @@ from tracker.screen.painting.talk import talk
 from tracker.screen.painting.words import words
 from tracker.screen.palette import PALETTES, drawn
 from tracker.screen.panel import Panel
-from tracker.screen.prompt import Prompt
-from tracker.screen.steps import present_round
 
 WHEEL_REST = 0.25
 """Seconds in which further ticks of a wheel belong to the same turn of it."""
@@ -69,6 +61,7 @@ class WorkScreen(Screen[None]):
         super().__init__()
         self.desk = desk
         self._arranged: Arrangement | None = None
+        self._prompt: Widget | None = None
         self._last_tick = 0.0
         self._last_main = 0.0
         self._does: dict[Command, Callable[[], object]] = {
@@ -85,12 +78,6 @@ class WorkScreen(Screen[None]):
             Command.NOTE: lambda: self.ask("note:", "", desk.note),
             Command.ASK: lambda: self.ask("ask for a count (each, change, every 3, never):", "", desk.ask),
             Command.LEAVE: lambda: self.app.exit(),
-            Command.HELP: lambda: self._read(HelpPage(desk.keys, desk.palette)),
-            Command.PIECES: self._choose_piece,
-            Command.MAKING_UP: lambda: self._read(MakingUpPage(desk)),
-            Command.MATERIALS: lambda: self._read(MaterialsPage(desk.pattern, desk.palette, begins=False)),
-            Command.EXPLAIN: lambda: self._read(self._explained()),
-            Command.HISTORY: lambda: self._read(HistoryPage(desk.project, desk.palette)),
             Command.PALETTE: self._next_palette,
         }
 
@@ -139,7 +126,7 @@ class WorkScreen(Screen[None]):
         drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
 
     def on_key(self, event: events.Key) -> None:
-        if self.query(Prompt):
+        if self._prompt is not None:
             return
         command = self.desk.keys.command(event.key)
         if command is not None:
@@ -154,7 +141,10 @@ class WorkScreen(Screen[None]):
         """Do what a key asks for; it is committed before anything is painted."""
         if self._is_double(command):
             return
-        self._does[command]()
+        if command in self._does:
+            self._does[command]()
+        else:
+            self._open(command)
         self._shown_and_heard()
 
     def _shown_and_heard(self) -> None:
@@ -173,7 +163,7 @@ class WorkScreen(Screen[None]):
         self._last_tick = now
 
     def _advance(self) -> None:
-        if not self.query(Prompt):
+        if self._prompt is None:
             self.perform(Command.MAIN)
 
     def _is_double(self, command: Command) -> bool:
@@ -183,16 +173,11 @@ class WorkScreen(Screen[None]):
         before, self._last_main = self._last_main, monotonic()
         return self._last_main - before < self.desk.settings.double_tap
 
-    def _read(self, page: Page) -> None:
-        self.app.push_screen(page)
+    def _open(self, command: Command) -> None:
+        # Imported when the first page is opened, which nobody waits for, and not at the start, which everybody does.
+        from tracker.screen.pages.by_command import page_for
 
-    def _explained(self) -> Page:
-        state, pattern = self.desk.project.state, self.desk.pattern
-        return ExplainPage(present_round(pattern, state), state.work.place.moves, pattern.terms, self.desk.palette)
-
-    def _choose_piece(self) -> None:
-        page = PiecesPage(self.desk.pattern, self.desk.project.state, self.desk.palette)
-        self.app.push_screen(page, self._go_on_with)
+        self.app.push_screen(page_for(command, self.desk), self._go_on_with)
 
     def _go_on_with(self, chosen: object | None) -> None:
         if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
@@ -219,10 +204,15 @@ class WorkScreen(Screen[None]):
             then(text)
             self._shown_and_heard()
 
+        from tracker.screen.prompt import Prompt  # not at the start either
+
         self.query_one("#talk").display = False
-        self.mount(Prompt(question, typed, answered, self._put_away), before="#keys")
+        self._prompt = Prompt(question, typed, answered, self._put_away)
+        self.mount(self._prompt, before="#keys")
 
     def _put_away(self) -> None:
-        self.query(Prompt).remove()
+        if self._prompt is not None:
+            self._prompt.remove()
+        self._prompt = None
         self.query_one("#talk").display = True
         self.set_focus(None)

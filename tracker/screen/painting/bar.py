@@ -6,7 +6,7 @@ yarn, where a colour begins.
 
 from __future__ import annotations
 
-from tracker.screen.painting.lines import Bit, Line, Look
+from tracker.screen.painting.lines import Bit, Line, Look, merged
 from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.sketch import Sketch, Sort, Stretch
 
@@ -29,7 +29,7 @@ def bar(
     marks, fill = [mark for mark, _ in cells], [bit for _, bit in cells]
     if backwards:
         marks, fill = marks[::-1], fill[::-1]
-    return [_merged(marks), _merged(fill)]
+    return [merged(marks), merged(fill)]
 
 
 def _cell(a_sketch: Sketch, progress: Progress, index: int, length: int, colours: dict[str, str]) -> tuple[Bit, Bit]:
@@ -57,14 +57,3 @@ def _fill(move: float, progress: Progress, colour: str) -> Bit:
     if move < progress.until:
         return Bit(NOW, Look.NOW, colour)
     return Bit(AHEAD, Look.AHEAD, colour)
-
-
-def _merged(bits: list[Bit]) -> Line:
-    """Neighbours of one look as one bit."""
-    merged: list[Bit] = []
-    for bit in bits:
-        if merged and (merged[-1].look, merged[-1].colour) == (bit.look, bit.colour):
-            merged[-1] = Bit(merged[-1].text + bit.text, bit.look, bit.colour)
-        else:
-            merged.append(bit)
-    return tuple(merged)

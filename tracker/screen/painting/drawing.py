@@ -8,7 +8,7 @@ from tracker.screen.painting import figures
 from tracker.screen.painting.bar import bar
 from tracker.screen.painting.lines import Bit, Line, Look, centred, filled, line, width_of
 from tracker.screen.painting.overlay import overlaid
-from tracker.screen.painting.ring import SMALLEST, ring, room_inside
+from tracker.screen.painting.ring import SMALLEST, fits_inside, ring
 from tracker.screen.painting.scene import Scene
 from tracker.screen.painting.sketch import Sketch
 from tracker.screen.painting.swatch import swatches
@@ -17,17 +17,30 @@ from tracker.screen.painting.swatch import swatches
 def drawing(scene: Scene, width: int, height: int) -> list[Line]:
     """The drawing in all the room there is; blank where no round is being worked."""
     if scene.sketch is None:
-        return filled([], width, height)
+        return _with_nothing_to_work(scene, width, height)
     colours = swatches(scene.pattern, scene.paper)
     if height >= SMALLEST and width >= 2 * SMALLEST:
         return _with_ring(scene, scene.sketch, width, height, colours)
     return _with_bar(scene, scene.sketch, width, height, colours)
 
 
+def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
+    """The piece is made: how many making-up steps are done, where it is time for them."""
+    steps = scene.view.making_up
+    counted = scene.view.whole_share >= 1 and steps and not scene.view.finished
+    text = f"{sum(done for _, done in steps)}/{len(steps)}" if counted else "made"
+    size = figures.largest(text, width, height - 2)
+    rows = figures.big(text, size) if size else [text]
+    told = "making up" if counted else scene.view.title if scene.view.finished else scene.view.piece
+    lines = [line(Bit(told, Look.TITLE)), (), *(line(Bit(row, Look.STRONG)) for row in rows)]
+    above: list[Line] = [()] * max(0, (height - len(lines)) // 2)
+    return filled([*above, *(centred(part, width) for part in lines)], width, height)
+
+
 def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: dict[str, str]) -> list[Line]:
     lines = min(height, width // 2)
     drawn = ring(a_sketch, scene.progress, lines, colours, scene.left_handed)
-    middle = _figure(scene, *room_inside(lines))
+    middle = _in_the_middle(scene, lines)
     wide = max(width_of(part) for part in middle)
     drawn = overlaid(drawn, middle, lines - wide // 2, (lines - len(middle)) // 2)
     above: list[Line] = [()] * ((height - lines) // 2)
@@ -40,18 +53,24 @@ def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: 
     return filled([*above, *drawn][-height:], width, height)
 
 
-def _figure(scene: Scene, columns: int, rows: int) -> list[Line]:
-    """The round above, the number in the middle, the expected total below."""
-    view = scene.view
-    size = figures.largest(str(view.stitch), columns, rows - 2)
-    number = figures.big(str(view.stitch), size) if size else [f"{view.stitch:,}"]
-    wide = max(len(number[0]), len(view.round_label), len(_of(scene)))
-    wide = min(wide, columns)
-    lines = [centred(line(Bit(part, Look.STRONG)), wide) for part in number]
+def _in_the_middle(scene: Scene, lines: int) -> list[Line]:
+    """The round above, the number as big as fits into the ring, the expected total below."""
+    text = str(scene.view.stitch)
+    blocks = (_figure(scene, figures.big(text, size)) for size in _SIZES)
+    fitting = (block for block in blocks if fits_inside([width_of(part) for part in block], lines))
+    return next(fitting, _figure(scene, [f"{scene.view.stitch:,}"]))
+
+
+_SIZES = (6, 4, 2, 1)
+
+
+def _figure(scene: Scene, number: list[str]) -> list[Line]:
+    label, of = scene.view.round_label, _of(scene)
+    wide = max(len(number[0]), cell_len(label), len(of))
     return [
-        centred(line(Bit(view.round_label, Look.TITLE)), wide),
-        *lines,
-        centred(line(Bit(_of(scene), Look.STRONG)), wide),
+        centred(line(Bit(label, Look.TITLE)), wide),
+        *(centred(line(Bit(part, Look.STRONG)), wide) for part in number),
+        centred(line(Bit(of, Look.STRONG)), wide),
     ]
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from enum import Enum
+from functools import lru_cache
 
 from rich.cells import cell_len, set_cell_size
 
@@ -27,6 +28,9 @@ class Look(Enum):
     GOOD = "good"
     KEY = "key"
     TITLE = "title"
+
+    __hash__ = object.__hash__
+    """The usual hash of an enum is that of its name, made anew each time; looks are looked up at every tap."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -109,8 +113,25 @@ def filled(lines: Sequence[Line], width: int, height: int) -> list[Line]:
     return [fit(a_line, width) for a_line in (*lines[:height], *[()] * (height - len(lines)))]
 
 
+def merged(bits: Iterable[Bit]) -> Line:
+    """Neighbours of one look made one bit."""
+    found: list[Bit] = []
+    for bit in bits:
+        last = found[-1] if found else None
+        if last is not None and last.look is bit.look and last.colour == bit.colour:
+            found[-1] = Bit(last.text + bit.text, bit.look, bit.colour)
+        else:
+            found.append(bit)
+    return tuple(found)
+
+
 def wrap(bits: Iterable[Bit], width: int, indent: str = "") -> list[Line]:
     """The bits broken into lines at spaces; a word longer than a line is cut. Later lines begin with `indent`."""
+    return list(_wrapped(tuple(bits), width, indent))
+
+
+@lru_cache(maxsize=256)
+def _wrapped(bits: Line, width: int, indent: str) -> tuple[Line, ...]:
     lines: list[Line] = []
     present: list[Bit] = []
     used = 0
@@ -121,8 +142,11 @@ def wrap(bits: Iterable[Bit], width: int, indent: str = "") -> list[Line]:
             present, used = ([Bit(indent)] if indent else []), cell_len(indent)
             word = _without_leading_space(word)
             size = width_of(word)
-        while used + size > width > cell_len(indent) + 1:
-            head, word = split(word, width - used)
+        while used + size > width:
+            head, rest = split(word, width - used)
+            if not head and used <= cell_len(indent):
+                break  # not even one character fits beside the indent
+            word = rest
             lines.append((*present, *head))
             present, used = ([Bit(indent)] if indent else []), cell_len(indent)
             size = width_of(word)
@@ -130,7 +154,7 @@ def wrap(bits: Iterable[Bit], width: int, indent: str = "") -> list[Line]:
         used += size
     if present:
         lines.append(_trimmed(present))
-    return lines
+    return tuple(merged(a_line) for a_line in lines)
 
 
 def _words(bits: Iterable[Bit]) -> Iterable[Line]:
@@ -179,7 +203,8 @@ def split(a_line: Line, width: int) -> tuple[Line, Line]:
     while rest and width > 0:
         bit = rest.pop(0)
         taken = _prefix(bit.text, width)
-        head.append(replace(bit, text=taken))
+        if taken:
+            head.append(replace(bit, text=taken))
         width -= cell_len(taken)
         if len(taken) < len(bit.text):
             rest.insert(0, replace(bit, text=bit.text[len(taken) :]))
@@ -188,9 +213,10 @@ def split(a_line: Line, width: int) -> tuple[Line, Line]:
 
 
 def _prefix(text: str, width: int) -> str:
+    """As many characters as fit into `width` cells."""
     used = 0
     for index, character in enumerate(text):
         used += cell_len(character)
         if used > width:
-            return text[: max(index, 1)]
+            return text[:index]
     return text

@@ -17,4 +17,4 @@ def overlaid(below: list[Line], above: list[Line], column: int, row: int) -> lis
 def _laid(under: Line, over: Line, column: int) -> Line:
     before, rest = split(fit(under, max(width_of(under), column)), column)
     _, after = split(rest, width_of(over))
-    return (*before, *over, *after)
+    return (*fit(before, column), *over, *after)

@@ -9,12 +9,14 @@ Two pixels share a character, one above the other, which makes them square.
 
 from __future__ import annotations
 
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, hypot, pi
 
-from tracker.screen.painting.lines import Bit, Line, Look
-from tracker.screen.painting.sketch import Sketch, Sort, Stretch
+from tracker.screen.painting.lines import Bit, Line, Look, merged
+from tracker.screen.painting.sketch import Sketch, Sort
 
 
 @dataclass(frozen=True, slots=True)
@@ -25,61 +27,76 @@ class Progress:
     until: int
 
 
-@dataclass(frozen=True, slots=True)
-class Pixel:
-    """One square of the drawing."""
-
-    look: Look
-    colour: str = ""
-
-
-@dataclass(frozen=True, slots=True)
-class _Polar:
-    """A pixel's place: how far from the outer edge, in pixels, and which share of the round."""
-
-    depth: float
-    share: float
-
-
 SMALLEST = 13
 """Lines below which a ring is a blot."""
 
-
-def room_inside(lines: int) -> tuple[int, int]:
-    """Columns and lines that are free in the middle of a ring of so many lines."""
-    radius = lines - _MARGIN - _reach(lines) - 1
-    across = int(radius * 2 * 0.86)
-    return across, int(radius * 0.86)
-
-
-def ring(a_sketch: Sketch, progress: Progress, lines: int, colours: dict[str, str], left: bool = False) -> list[Line]:
-    """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
-    grid = _grid(lines, left)
-    side = 2 * lines
-    pixels = [_pixel(place, a_sketch, progress, lines, colours) if place else None for place in grid]
-    rows = [pixels[y * side : (y + 1) * side] for y in range(side)]
-    return [_joined(upper, lower) for upper, lower in zip(rows[::2], rows[1::2], strict=True)]
-
-
 _MARGIN = 1.0
+"""Pixels that are free around the ring."""
+
+_LOOKS = (Look.DONE, Look.NOW, Look.AHEAD)
+
+
+def fits_inside(widths: Sequence[int], lines: int) -> bool:
+    """Whether a block of lines of such widths has room in the middle of a ring of so many lines."""
+    radius = lines - _MARGIN - 1.3 * _reach(lines)
+    top = -len(widths)
+    return all(
+        hypot(width / 2, max(abs(top + 2 * row), abs(top + 2 * row + 2))) <= radius
+        for row, width in enumerate(widths)
+    )
+
+
+def ring(
+    a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
+) -> list[Line]:
+    """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
+    return [row.painted(progress, colours) for row in _rows(a_sketch, lines, left)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Dot:
+    """A pixel that is painted at some time: the move it stands for, and in which of the looks it is painted."""
+
+    move: float
+    shown: tuple[bool, bool, bool]
+    colour: str
+
+
+class _Row:
+    """One line of characters. It is painted anew only when the work has reached another of its pixels."""
+
+    def __init__(self, pairs: list[tuple[_Dot | None, _Dot | None]]) -> None:
+        self._pairs = pairs
+        self._moves = sorted(dot.move for pair in pairs for dot in pair if dot is not None)
+        self._kept: tuple[object, Line] | None = None
+
+    def painted(self, progress: Progress, colours: Mapping[str, str]) -> Line:
+        reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
+        key = (reached, tuple(colours.items()))
+        if self._kept is None or self._kept[0] != key:
+            self._kept = key, merged(_character(*pair, progress, colours) for pair in self._pairs)
+        return self._kept[1]
 
 
 @lru_cache(maxsize=8)
-def _grid(lines: int, left: bool) -> tuple[_Polar | None, ...]:
+def _rows(a_sketch: Sketch, lines: int, left: bool) -> tuple[_Row, ...]:
     side = 2 * lines
-    middle = (side - 1) / 2
-    edge = side / 2
-    places: list[_Polar | None] = []
-    for y in range(side):
-        for x in range(side):
-            across, up = x - middle, middle - y
-            depth = edge - hypot(across, up)
-            if depth < 0:
-                places.append(None)
-                continue
-            turned = atan2(across if left else -across, up) / (2 * pi)
-            places.append(_Polar(depth, turned % 1.0))
-    return tuple(places)
+    dots = [_dot(a_sketch, lines, x, y, left) for y in range(side) for x in range(side)]
+    rows = [dots[y * side : (y + 1) * side] for y in range(side)]
+    return tuple(_Row(list(zip(*pair, strict=True))) for pair in zip(rows[::2], rows[1::2], strict=True))
+
+
+def _dot(a_sketch: Sketch, lines: int, x: int, y: int, left: bool) -> _Dot | None:
+    across, up = x - lines + 0.5, lines - 0.5 - y
+    depth = lines - hypot(across, up)
+    if not 0 <= depth <= 1.3 * _reach(lines):
+        return None
+    share = atan2(across if left else -across, up) / (2 * pi) % 1.0
+    stretch = a_sketch.at(share)
+    if stretch is None:
+        return None
+    shown = tuple(_is_shown(depth, look, stretch.sort, _reach(lines)) for look in _LOOKS)
+    return _Dot(share * a_sketch.moves, (shown[0], shown[1], shown[2]), stretch.colour) if any(shown) else None
 
 
 def _reach(lines: int) -> float:
@@ -87,25 +104,8 @@ def _reach(lines: int) -> float:
     return max(5.0, lines * 0.34)
 
 
-def _pixel(place: _Polar, a_sketch: Sketch, progress: Progress, lines: int, colours: dict[str, str]) -> Pixel | None:
-    stretch = a_sketch.at(place.share)
-    if stretch is None:
-        return None
-    look = _look(stretch, place.share * a_sketch.moves, progress)
-    outer, inner = _depths(look, stretch.sort, _reach(lines))
-    if not outer <= place.depth <= inner:
-        return None
-    return Pixel(look, colours.get(stretch.colour, ""))
-
-
-def _look(stretch: Stretch, move: float, progress: Progress) -> Look:
-    if move < progress.done:
-        return Look.DONE
-    return Look.NOW if move < progress.until else Look.AHEAD
-
-
-def _depths(look: Look, sort: Sort, reach: float) -> tuple[float, float]:
-    """Where the band begins and ends, counted inwards from the edge."""
+def _is_shown(depth: float, look: Look, sort: Sort, reach: float) -> bool:
+    """Whether a pixel so far from the edge belongs to the band of a look."""
     tooth = max(1.5, reach * 0.25)
     outer = _MARGIN + tooth
     inner = {Look.DONE: reach * 0.78, Look.NOW: reach}.get(look, outer + 1.2)
@@ -113,30 +113,26 @@ def _depths(look: Look, sort: Sort, reach: float) -> tuple[float, float]:
         outer -= tooth
     elif sort is Sort.FEWER:
         inner += tooth
-    return outer, inner
+    return outer <= depth <= inner
 
 
-def _joined(upper: list[Pixel | None], lower: list[Pixel | None]) -> Line:
-    """Two rows of pixels as one line of characters, neighbours of one look together."""
-    bits: list[Bit] = []
-    for pair in zip(upper, lower, strict=True):
-        bit = _character(*pair)
-        if bits and (bits[-1].look, bits[-1].colour) == (bit.look, bit.colour):
-            bits[-1] = Bit(bits[-1].text + bit.text, bit.look, bit.colour)
-        else:
-            bits.append(bit)
-    return tuple(bits)
+def _character(upper: _Dot | None, lower: _Dot | None, progress: Progress, colours: Mapping[str, str]) -> Bit:
+    """Two pixels, one above the other; of two that look different the further one in the work gives way."""
+    above, below = _look(upper, progress), _look(lower, progress)
+    if above is None and below is None:
+        return _BLANK
+    first = upper if below is None or (above is not None and _LOOKS.index(above) <= _LOOKS.index(below)) else lower
+    look = above if first is upper else below
+    assert first is not None and look is not None
+    return Bit("█" if above and below else "▀" if above else "▄", look, colours.get(first.colour, ""))
 
 
-def _character(upper: Pixel | None, lower: Pixel | None) -> Bit:
-    if upper is None and lower is None:
-        return Bit(" ")
-    if upper is None or lower is None:
-        pixel = upper or lower
-        assert pixel is not None
-        return Bit("▀" if upper else "▄", pixel.look, pixel.colour)
-    strongest = upper if _RANK[upper.look] >= _RANK[lower.look] else lower
-    return Bit("█", strongest.look, strongest.colour)
+_BLANK = Bit(" ")
 
 
-_RANK = {Look.AHEAD: 0, Look.DONE: 1, Look.NOW: 2}
+def _look(dot: _Dot | None, progress: Progress) -> Look | None:
+    """How a pixel looks now; None if it is blank."""
+    if dot is None:
+        return None
+    index = 0 if dot.move < progress.done else 1 if dot.move < progress.until else 2
+    return _LOOKS[index] if dot.shown[index] else None

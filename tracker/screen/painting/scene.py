@@ -39,8 +39,6 @@ class Scene:
     sketch: Sketch | None
     """The drawing of the round being worked; None when no round is."""
     progress: Progress
-    main_step: str
-    """What the main key does, in one word: "repeat"."""
     today: str
     """Time worked today, in words."""
     short: str = ""

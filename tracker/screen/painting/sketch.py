@@ -41,9 +41,9 @@ class Stretch:
     """The key of the yarn, "" if the pattern names none."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Sketch:
-    """All stretches of a round, without gaps."""
+    """All stretches of a round, without gaps. Two are the same only if they are one: what is drawn is kept by it."""
 
     moves: int
     stretches: tuple[Stretch, ...]

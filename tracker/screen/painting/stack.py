@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.screen.painting.lines import Bit, Line, Look, fit, text_of
+from tracker.screen.painting.lines import Bit, Line, Look, filled, text_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -21,7 +21,7 @@ class Block:
 
 
 def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
-    """The blocks in their order, in at most `height` lines of `width` cells."""
+    """The blocks in their order, in `height` lines of `width` cells."""
     present = [block for block in blocks if block.lines]
     sizes = _sizes(present, height)
     shown = [(block, size) for block, size in zip(present, sizes, strict=True) if size]
@@ -32,7 +32,7 @@ def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
             lines.append(())
             spare -= 1
         lines += _cut(block, size)
-    return [fit(a_line, width) for a_line in lines]
+    return filled(lines, width, height)
 
 
 def _sizes(blocks: list[Block], height: int) -> list[int]:

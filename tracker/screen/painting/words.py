@@ -23,6 +23,8 @@ def words(scene: Scene, width: int, height: int) -> list[Line]:
 
 def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     view = scene.view
+    if view.piece_finished:
+        return _made(scene, width)
     return [
         Block(0, _warning(scene, width), least=3),
         Block(0, _cue(scene, width)),
@@ -35,6 +37,25 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(7, _notes(view, width)),
         Block(5, _differences(view, width)),
         Block(4, _ahead(view, width), least=2),
+    ]
+
+
+def _made(scene: Scene, width: int) -> list[Block]:
+    """What is left when a piece is made: the question about its last round, or the checklist for the end."""
+    view = scene.view
+    steps: list[Line] = []
+    for number, (step, done) in enumerate(view.making_up, 1):
+        mark = Bit("done  ", Look.DONE) if done else Bit(f"{number:>4}  ", Look.KEY)
+        steps += wrap([mark, Bit(step, Look.DONE if done else Look.PLAIN)], width, " " * 6)
+    return [
+        Block(1, _warning(scene, width), least=3),
+        Block(0, tuple(wrap([Bit(view.now, Look.STRONG)], width))),
+        Block(
+            2,
+            tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)) if view.asks_count else (),
+        ),
+        Block(3, _differences(view, width)),
+        Block(4, tuple(steps) if view.whole_share >= 1 else ()),
     ]
 
 

@@ -1,0 +1,178 @@
+"""How long until something is painted, beside a bare Textual app with one label, in the same run.
+
+    python tests/bench/paint.py [--keys 200] [--starts 10] [--json]
+
+Both programs run in a pseudo-terminal of 80 by 24. A start lasts from the launch to the last byte before the terminal
+is quiet; a key from its sending to the last byte that it causes. Starts and keys of the two take turns, so that a
+busy machine slows both. Only the ratios mean something on another machine.
+"""
+
+from __future__ import annotations
+
+import argparse
+import fcntl
+import json
+import os
+import pty
+import select
+import signal
+import struct
+import subprocess
+import sys
+import tempfile
+import termios
+import time
+from collections.abc import Sequence
+from pathlib import Path
+from statistics import median, quantiles
+
+ROOT = Path(__file__).parents[2]
+
+BARE = """
+from textual.app import App
+from textual.widgets import Label
+
+class Bare(App):
+    presses = 0
+    def compose(self):
+        yield Label("stitch 0")
+    def on_key(self, event):
+        if event.key == "q":
+            self.exit()
+        self.presses += 1
+        self.query_one(Label).update(f"stitch {self.presses}")
+
+Bare().run()
+"""
+
+QUIET = 0.12
+"""Seconds without a byte after which a paint is over; a frame is a sixtieth of a second."""
+
+
+class Painted:
+    """A program in a pseudo-terminal, and the times of what it writes."""
+
+    def __init__(self, command: Sequence[str], data: Path) -> None:
+        self.began = time.perf_counter()
+        main, side = pty.openpty()
+        fcntl.ioctl(side, termios.TIOCSWINSZ, struct.pack("HHHH", 24, 80, 0, 0))
+        env = _environment(data)
+        self.process = subprocess.Popen(
+            command, stdin=side, stdout=side, stderr=side, env=env, cwd=ROOT, start_new_session=True
+        )
+        os.close(side)
+        self._terminal = main
+
+    def until_quiet(self, since: float, patience: float = 10.0) -> tuple[float, int]:
+        """Seconds from `since` to the last byte before it is quiet, and how many bytes came."""
+        last, count = since, 0
+        while select.select([self._terminal], [], [], QUIET if count else patience)[0]:
+            got = os.read(self._terminal, 1 << 16)
+            if not got:
+                break
+            last, count = time.perf_counter(), count + len(got)
+        return last - since, count
+
+    def press(self, key: bytes) -> tuple[float, int]:
+        """The time to the last byte that a key causes, and the bytes."""
+        sent = time.perf_counter()
+        os.write(self._terminal, key)
+        return self.until_quiet(sent)
+
+    def idle(self, seconds: float) -> float:
+        """Share of one processor used while nothing happens."""
+        before = _used(self.process.pid)
+        time.sleep(seconds)
+        return (_used(self.process.pid) - before) / seconds
+
+    def end(self) -> None:
+        self.process.send_signal(signal.SIGKILL)
+        self.process.wait()
+        os.close(self._terminal)
+
+
+def _environment(data: Path) -> dict[str, str]:
+    """Ours and Textual compiled beforehand alike, as an installer does it."""
+    given = {name: value for name, value in os.environ.items() if name != "PYTHONDONTWRITEBYTECODE"}
+    compiled = str(data / "compiled")
+    ours = {"ROUNDS_DATA": str(data), "PYTHONPATH": str(ROOT), "PYTHONPYCACHEPREFIX": compiled}
+    return {**given, **ours, "TERM": "xterm-256color"}
+
+
+def _used(pid: int) -> float:
+    """Processor seconds of a process (Linux)."""
+    fields = Path(f"/proc/{pid}/stat").read_text().rsplit(")", 1)[1].split()
+    return (int(fields[11]) + int(fields[12])) / os.sysconf("SC_CLK_TCK")
+
+
+def measure(starts: int, keys: int) -> dict[str, dict[str, float]]:
+    """The figures of both programs, and their ratios."""
+    with tempfile.TemporaryDirectory() as folder:
+        data = Path(folder)
+        ours = (sys.executable, "-m", "tracker", "work", "lighthouse")
+        bare = (sys.executable, "-c", BARE)
+        plain = (sys.executable, "-m", "tracker", "work", "lighthouse", "--plain")
+        env = _environment(data)
+        begin = "ask never\n" + "round\n" * 4
+        subprocess.run(plain, input=begin, text=True, env=env, cwd=ROOT, stdout=subprocess.DEVNULL, check=True)
+        begun = {"ours": [], "bare": []}  # type: dict[str, list[float]]
+        for turn in range(starts + 1):
+            for name, command in (("bare", bare), ("ours", ours)):
+                program = Painted(command, data)
+                seconds, _ = program.until_quiet(program.began)
+                program.end()
+                if turn:  # the first start compiles
+                    begun[name].append(seconds)
+        pressed, written, idle = _keys(Painted(bare, data), Painted(ours, data), keys)
+    found = {name: _figures(begun[name], pressed[name], written[name], idle[name]) for name in ("bare", "ours")}
+    found["ratio"] = {figure: found["ours"][figure] / max(found["bare"][figure], 1e-9) for figure in found["ours"]}
+    return found
+
+
+def _keys(
+    bare: Painted, ours: Painted, keys: int
+) -> tuple[dict[str, list[float]], dict[str, list[int]], dict[str, float]]:
+    programs = {"bare": bare, "ours": ours}
+    pressed = {"ours": [], "bare": []}  # type: dict[str, list[float]]
+    written = {"ours": [], "bare": []}  # type: dict[str, list[int]]
+    for program in programs.values():
+        program.until_quiet(time.perf_counter())
+    for _ in range(keys):
+        for name, program in programs.items():
+            seconds, count = program.press(b"s")
+            pressed[name].append(seconds)
+            written[name].append(count)
+    idle = {name: program.idle(5.0) for name, program in programs.items()}
+    for program in programs.values():
+        program.end()
+    return pressed, written, idle
+
+
+def _figures(begun: list[float], pressed: list[float], written: list[int], idle: float) -> dict[str, float]:
+    hundredths = quantiles(pressed, n=100)
+    return {
+        "start to first paint, ms": median(begun) * 1000,
+        "key to last byte, p50, ms": median(pressed) * 1000,
+        "key to last byte, p99, ms": hundredths[98] * 1000,
+        "bytes per key": median(written),
+        "idle processor, %": idle * 100,
+    }
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("--keys", type=int, default=200)
+    parser.add_argument("--starts", type=int, default=10)
+    parser.add_argument("--json", action="store_true")
+    told = parser.parse_args()
+    found = measure(told.starts, told.keys)
+    if told.json:
+        print(json.dumps(found, indent=2))
+        return
+    print(f"{'':28}{'bare':>10}{'ours':>10}{'ratio':>8}")
+    for figure in found["ours"]:
+        print(f"{figure:28}{found['bare'][figure]:10.1f}{found['ours'][figure]:10.1f}{found['ratio'][figure]:8.2f}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,33 @@
+"""The page that a command of the working screen opens."""
+
+from __future__ import annotations
+
+from tracker.screen.commands import Command
+from tracker.screen.desk import Desk
+from tracker.screen.pages.explain import ExplainPage
+from tracker.screen.pages.help import HelpPage
+from tracker.screen.pages.history import HistoryPage
+from tracker.screen.pages.making_up import MakingUpPage
+from tracker.screen.pages.materials import MaterialsPage
+from tracker.screen.pages.page import Page
+from tracker.screen.pages.pieces import PiecesPage
+from tracker.screen.steps import present_round
+
+
+def page_for(command: Command, desk: Desk) -> Page:
+    """A fresh page for one of the commands that open one."""
+    project, palette = desk.project, desk.palette
+    match command:
+        case Command.PIECES:
+            return PiecesPage(project.pattern, project.state, palette)
+        case Command.MAKING_UP:
+            return MakingUpPage(desk)
+        case Command.MATERIALS:
+            return MaterialsPage(project.pattern, palette, begins=False)
+        case Command.EXPLAIN:
+            present = present_round(project.pattern, project.state)
+            return ExplainPage(present, project.state.work.place.moves, project.pattern.terms, palette)
+        case Command.HISTORY:
+            return HistoryPage(project, palette)
+        case _:
+            return HelpPage(desk.keys, palette)
