@@ -8,7 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.making.coming import Stretch, blocks, is_making
+from tracker.making.coming import blocks, is_making
+from tracker.making.identity import remembered
 from tracker.making.view import ColourChange
 from tracker.making.work import Copy, Place, State, round_at, rounds_of
 from tracker.pattern.model import Pattern, Round
@@ -31,7 +32,7 @@ def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> s
 def _next_making(plan: Plan | None, move: int) -> Act | None:
     if plan is None:
         return None
-    found = (_first_making(block.nodes) for block in blocks(plan, move, lambda node: True))
+    found = (_yarns_of(block.nodes).first for block in blocks(plan, move, lambda node: True))
     return next((act for act in found if act is not None), None)
 
 
@@ -68,6 +69,38 @@ def _last_named(body: tuple[Node, ...], move: int) -> str:
     return named
 
 
+@dataclass(frozen=True, slots=True)
+class _Yarns:
+    """What acts tell of yarn: the first that is made, the colours named, and how they end."""
+
+    first: Act | None
+    colours: frozenset[str]
+    ends_in_chain: bool
+    cut: bool
+
+    def are_steady(self, colour: str) -> bool:
+        return self.colours <= {colour, ""}
+
+
+def _yarns_of(nodes: tuple[Node, ...]) -> _Yarns:
+    first: Act | None = None
+    colours = set()
+    chain = cut = False
+    for act in Plan(nodes).acts():
+        if is_making(act):
+            first = first or act
+            colours.add(act.colour)
+            chain, cut = act.stitches == 0, False
+        elif act.role is Role.STEP and act.name.startswith(_CUTS):
+            cut = True
+    return _Yarns(first, frozenset(colours), chain, cut)
+
+
+@remembered
+def _yarns_in(plan: Plan) -> _Yarns:
+    return _yarns_of(plan.body)
+
+
 @dataclass(slots=True)
 class _Walk:
     """What was gone through: stitches made, whether a chain was made last, whether the yarn was cut since."""
@@ -77,13 +110,11 @@ class _Walk:
     ends_in_chain: bool = False
     cut: bool = False
 
-    def past(self, block: Stretch) -> None:
-        self.stitches += block.stitches
-        for act in Plan(block.nodes).acts():
-            if is_making(act):
-                self.ends_in_chain, self.cut = act.stitches == 0, False
-            elif act.role is Role.STEP and act.name.startswith(_CUTS):
-                self.cut = True
+    def past(self, stitches: int, yarns: _Yarns) -> None:
+        self.stitches += stitches
+        if yarns.first is not None:
+            self.ends_in_chain, self.cut = yarns.ends_in_chain, False
+        self.cut = self.cut or yarns.cut
 
 
 def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place) -> ColourChange | None:
@@ -110,11 +141,15 @@ def _change_in(item: Round, move: int, walk: _Walk) -> str | None:
     if item.plan is None:
         walk.stitches += item.leaves or 0
         return None
-    for block in blocks(item.plan, move, lambda node: _is_steady(node.body, walk.colour)):
-        making = _first_making(block.nodes)
-        if making is not None and making.colour not in ("", walk.colour):
-            return making.colour
-        walk.past(block)
+    whole = _yarns_in(item.plan)
+    if move == 0 and whole.are_steady(walk.colour):
+        walk.past(item.plan.leaves, whole)
+        return None
+    for block in blocks(item.plan, move, lambda node: _yarns_of(node.body).are_steady(walk.colour)):
+        yarns = _yarns_of(block.nodes)
+        if yarns.first is not None and yarns.first.colour not in ("", walk.colour):
+            return yarns.first.colour
+        walk.past(block.stitches, yarns)
     return None
 
 
@@ -122,18 +157,10 @@ def _begins_with(item: Round) -> str:
     """The colour of the round's first stitch, if it names one."""
     if item.plan is None:
         return item.colour
-    making = _next_making(item.plan, 0)
+    making = _yarns_in(item.plan).first
     return "" if making is None else making.colour or item.colour
 
 
 def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
     last = 0 if walk.ends_in_chain else 1
     return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)
-
-
-def _is_steady(body: tuple[Node, ...], colour: str) -> bool:
-    return all(act.colour in ("", colour) for act in Plan(body).acts() if is_making(act))
-
-
-def _first_making(nodes: tuple[Node, ...]) -> Act | None:
-    return next((act for act in Plan(nodes).acts() if is_making(act)), None)

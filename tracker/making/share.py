@@ -2,39 +2,25 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import lru_cache
 from itertools import accumulate
 
+from tracker.making.identity import remembered
 from tracker.making.work import Copy, Place, Work
 from tracker.pattern.model import Pattern, Piece
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Same:
-    """A piece as a key that compares by identity: comparing by value would walk all its rounds."""
-
-    piece: Piece
-
-    def __hash__(self) -> int:
-        return id(self.piece)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.piece is self.piece
-
-
-@lru_cache(maxsize=256)
-def _moves_before(same: _Same) -> tuple[int, ...]:
+@remembered
+def _moves_before(piece: Piece) -> tuple[int, ...]:
     """The moves of all rounds before each round; the last entry is all of them."""
-    return tuple(accumulate((item.moves for item in same.piece.rounds), initial=0))
+    return tuple(accumulate((item.moves for item in piece.rounds), initial=0))
 
 
 def _all_moves(piece: Piece) -> int:
-    return _moves_before(_Same(piece))[-1]
+    return _moves_before(piece)[-1]
 
 
 def _moves_done(piece: Piece, place: Place) -> int:
-    return _moves_before(_Same(piece))[place.round_index] + place.moves
+    return _moves_before(piece)[place.round_index] + place.moves
 
 
 def piece_share(pattern: Pattern, work: Work, copy: Copy) -> float:

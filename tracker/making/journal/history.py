@@ -53,11 +53,13 @@ def history_lines(folder: Path, path: Path, title: str) -> Iterator[str]:
         known = journal.find(as_text(path.resolve()), title)
         if known is None:
             raise JournalTrouble(f"there is no history of {title} yet")
-        yield _line({"form": FORM, "version": VERSION, "project": asdict(replace(known, id=0))})
+        entries = list(journal.linked(known))
+        head = {"form": FORM, "version": VERSION, "entries": len(entries), "project": asdict(replace(known, id=0))}
+        yield _line(head)
         yield from (_line({"wording": asdict(wording)}) for wording in journal.wordings(known))
         saved = journal.saved(known)
         yield _line({"saved": asdict(saved) if saved else None})
-        for each, last in journal.linked(known):
+        for each, last in entries:
             event = event_out(each.event)
             yield _line({"number": each.number, "at": each.at, "rounds": each.rounds, "link": last, "event": event})
 
@@ -130,6 +132,8 @@ def _history(plain: list[Any]) -> _History:
     wordings = tuple(Wording(**line["wording"]) for line in rest if "wording" in line)
     saved = next(line["saved"] for line in rest if "saved" in line)
     entries = tuple(_entry(line) for line in rest if "event" in line)
+    if len(entries) != head["entries"]:
+        raise ValueError("entries are missing")
     return _History(known, wordings, Saved(**saved) if saved else None, entries)
 
 
@@ -141,6 +145,8 @@ def _checked(history: _History) -> _History:
     """Raises ValueError if the history has not all of what going on needs, or is not as it was written."""
     start = Happened(0, 0.0, history.entries[0][0].event, 0), ""
     for (before, before_link), (happened, last) in pairwise((start, *history.entries)):
+        if happened.number <= before.number:
+            raise ValueError("entries out of their order")
         made = link(before_link, happened.number, happened.at, body_of(happened), happened.rounds)
         if happened.number == before.number + 1 and made != last:
             raise ValueError("an entry that is not as it was written")

@@ -13,7 +13,7 @@ from pathlib import Path
 
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read
-from tracker.making.journal.folder import COMPANIONS, FILE, beside, free_name, turn_file
+from tracker.making.journal.folder import FILE, free_name, turn_file
 from tracker.making.journal.opening import open_journal, open_to_read
 from tracker.making.journal.reading import Reader
 from tracker.making.journal.rows import Happened, Known, Summary, Wording
@@ -157,11 +157,10 @@ class Keeper:
             self._folder.mkdir(parents=True, exist_ok=True)
             own = free_name(path, "kept")
             self.journal.copy_to(own)
-            self._let_go()
+            self.journal.abandon()
+            self.journal = None
             self._give_up_turn()
             if not path.exists():
-                for companion in COMPANIONS[1:]:
-                    beside(path, companion).unlink(missing_ok=True)
                 own.replace(path)
                 self.notices.append("the journal was removed while it was in use; it was put back")
             else:

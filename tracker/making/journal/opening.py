@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read, to_write
-from tracker.making.journal.folder import FILE, TURNS, put_aside
+from tracker.making.journal.folder import FILE, TURNS, beside, put_aside
 from tracker.making.journal.rescue import rescue
 from tracker.making.journal.schema import migrate, refuse_newer, version_of
 from tracker.making.journal.store import Journal
@@ -17,6 +17,9 @@ from tracker.making.journal.wal import has_unread_end
 
 SMALL = 1 << 20
 """Up to this many bytes the whole file is checked at each opening; what is read is checked always."""
+
+SMALLEST = 512
+"""A database has at least one page of so many bytes (sqlite.org/fileformat2.html); SQLite takes less for nothing."""
 
 _PATIENCE = 50
 _PAUSE_SECONDS = 0.1
@@ -50,7 +53,7 @@ def open_to_read(folder: Path) -> Journal | None:
     """The journal as it is, for looking only; None if there is none. Raises `JournalTrouble`."""
     path = folder / FILE
     try:
-        if not path.exists() or path.stat().st_size == 0:
+        if _size(path) == 0:
             return None
         connection = to_read(path)
         try:
@@ -85,8 +88,8 @@ def _looked_at(path: Path, is_damaged: bool) -> tuple[str, ...]:
 
 def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     """Examine the file before anything writes to it, and save what can be saved if it is damaged."""
-    if path.exists() and path.stat().st_size == 0 and (path.parent / TURNS).exists():
-        return ("the journal was found empty, so it begins anew",)
+    if _size(path) == 0 and (path.parent / TURNS).exists():
+        return (_found_empty(path),)
     try:
         unread = _examine(path, is_damaged)
     except DamagedJournal:
@@ -94,14 +97,27 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     if not unread:
         return ()
     kept = put_aside(path, "unread")
-    return (f"the end of the journal was only half written and does not count; it is kept as it was in {kept.name}",)
+    return (f"the end of the journal was damaged and does not count; it is kept as it was in {kept.name}",)
+
+
+def _found_empty(path: Path) -> str:
+    """There was a journal once. SQLite would remove a log that belongs to nothing, so it is put aside first."""
+    told = "the journal was found empty, so it begins anew"
+    if _size(beside(path, "-wal")) == 0:
+        return told
+    return f"{told}; what was left of it is kept as {put_aside(path, 'unread').name}"
+
+
+def _size(path: Path) -> int:
+    return path.stat().st_size if path.exists() else 0
 
 
 def _examine(path: Path, is_damaged: bool) -> bool:
     """Check a file without changing it. True if its log has an end that is not read."""
-    if is_damaged:
+    size = _size(path)
+    if is_damaged or 0 < size < SMALLEST:
         raise DamagedJournal("the journal is damaged")
-    if not path.exists() or path.stat().st_size == 0:
+    if size == 0:
         return False
     try:
         connection = to_read(path)

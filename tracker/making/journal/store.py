@@ -9,7 +9,7 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tracker.making.journal.folder import beside
+from tracker.making.journal.folder import COMPANIONS, beside
 from tracker.making.journal.lock import Lock
 from tracker.making.journal.reading import Reader, body_of
 from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
@@ -43,6 +43,17 @@ class Journal(Reader):
         self._connection.close()
         if self._use is not None:
             self._use.close()
+
+    def abandon(self) -> None:
+        """Let go of a file that is not in its place any more, with the log that was its own.
+
+        Left behind, that log would be taken for one of whatever file has the name now.
+        """
+        log = self._log
+        self.close()
+        if log is not None and _identity(beside(self.path, "-wal")) == log:
+            for companion in COMPANIONS[1:]:
+                beside(self.path, companion).unlink(missing_ok=True)
 
     @property
     def is_in_place(self) -> bool:

@@ -1,14 +1,17 @@
 """The end of a write-ahead log that SQLite passes over.
 
-SQLite reads such a log up to the first frame whose checksum is wrong and drops the rest without a word. After a cut
-of power that is right; after damage it would lose what was acknowledged. Layout: sqlite.org/fileformat2.html,
+SQLite reads such a log up to the first frame whose checksum is wrong and drops the rest without a word. A cut of
+power or a kill can leave one commit half written, which nobody was told of; more than one is damage, and loses what
+was acknowledged. Layout: sqlite.org/fileformat2.html,
 section 4, and sqlite.org/walformat.html, section 2.1.
 """
 
 from __future__ import annotations
 
 import struct
+from os import SEEK_END
 from pathlib import Path
+from typing import IO
 
 from tracker.making.journal.folder import beside
 
@@ -19,7 +22,7 @@ _MAX_FRAME_AT = 16
 
 
 def has_unread_end(path: Path) -> bool:
-    """Whether the log of a journal holds a commit that is not read. Asked while it is open and nobody writes."""
+    """Whether the log of a journal holds commits that are not read. Asked while it is open and nobody writes."""
     log = beside(path, "-wal")
     if not log.exists() or log.stat().st_size < _HEADER + _FRAME:
         return False
@@ -27,14 +30,19 @@ def has_unread_end(path: Path) -> bool:
         header = file.read(_HEADER)
         if not _is_whole(header):
             return True
-        page, salts = struct.unpack(">8xI", header[:12])[0], header[16:24]
-        frames = (log.stat().st_size - _HEADER) // (_FRAME + page)
-        for number in range(_frames_read(path), frames):
-            file.seek(_HEADER + number * (_FRAME + page))
-            frame = file.read(_FRAME)
-            if frame[8:16] == salts and frame[4:8] != bytes(4):
-                return True
-    return False
+        return _commits_after(_frames_read(path), file, header) > 1
+
+
+def _commits_after(frames_read: int, file: IO[bytes], header: bytes) -> int:
+    """How many commits of this log stand behind so many frames, whether or not what they hold is right."""
+    page, salts = int.from_bytes(header[8:12], "big"), header[16:24]
+    frames = (file.seek(0, SEEK_END) - _HEADER) // (_FRAME + page)
+    commits = 0
+    for number in range(frames_read, frames):
+        file.seek(_HEADER + number * (_FRAME + page))
+        frame = file.read(_FRAME)
+        commits += frame[8:16] == salts and frame[4:8] != bytes(4)
+    return commits
 
 
 def _is_whole(header: bytes) -> bool:
