@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import cached_property
+from functools import cached_property, lru_cache
 
+from tracker.notation.cursor import Context
 from tracker.notation.line import Line, read_line
 from tracker.notation.problems import Severity
 from tracker.notation.tree import Stated
@@ -26,14 +27,18 @@ AHEAD = 12
 BACK = 6
 """Lines before a complaint that are looked at, in patterns that state few totals."""
 
-MAX_TRIED = 24
+MAX_TRIED = 30
 """Changes that are put through the whole checker for one complaint."""
 
-# Costs beside those of the change itself; smaller is likelier.
+# Costs beside that of the change itself; smaller is likelier.
 AWAY = 0.15
+"""For each line between the change and the complaint."""
 VOUCHED = 0.5
+"""For a line whose total and instruction vouch for each other."""
 LEFT_OVER = 1.0
+"""For each line nearby that still complains."""
 OTHERWISE = 1.5
+"""For a line that with the change is read in an unlikely way."""
 
 
 @dataclass(frozen=True)
@@ -58,11 +63,12 @@ class _Try:
 def repairs(sheet: Sheet, checked: Checked, seen: int, most: int) -> list[Repair]:
     """What could have been meant, likeliest first; `seen` is the line whose numbers do not agree."""
     search = _Search(sheet, checked, seen)
-    found = list(search.accepted(search.tries()))
-    if not found:
-        found = list(search.accepted(search.pairs()))
-    found.sort(key=lambda repair: repair.cost)
-    return found[:most]
+    return search.accepted(search.singles(), most) or search.accepted(search.doubles(), most)
+
+
+@lru_cache(maxsize=4096)
+def _read(text: str, context: Context, main: str) -> Line:
+    return read_line(text, context, main)
 
 
 @dataclass(frozen=True)
@@ -75,5 +81,172 @@ class _Search:
 
     @cached_property
     def words(self) -> Wording:
-        return wording(self.written(line) for line in range(len(self.checked.of_line)) if self.checked.of_line[line])
-    ...
+        return wording(self.written(line) for line in range(len(self.sheet.entries)))
+
+    @cached_property
+    def suspects(self) -> list[int]:
+        """The lines where the misprint can be: back to the last whose total and instruction vouch for each other."""
+        line = self.seen
+        found = [line]
+        while line > 0 and self.seen - line < BACK:
+            line -= 1
+            found.append(line)
+            if self.is_vouched(line):
+                break
+        return found
+
+    def is_vouched(self, line: int) -> bool:
+        rounds = [self.checked.rounds[number] for number in self.checked.of_line[line]]
+        return bool(rounds) and all(round_.stated and round_.verdict == "ok" for round_ in rounds)
+
+    def read(self, line: int, text: str = "") -> Line:
+        """A line as it is written, or with another text."""
+        text = text or self.sheet.entries[line].text
+        return _read(text, self.sheet.context, self.checked.main_before(line) or self.sheet.main)
+
+    def written(self, line: int) -> Written:
+        return written(self.read(line), self.sheet.context.terms)
+
+    def base(self, line: int, read: Line) -> Base | None:
+        """What a line is worked into as the piece stands."""
+        before = line - 1
+        if read.worked_into is not None:
+            numbers = {self.checked.last(n).number: n for n in range(line)}
+            if read.worked_into not in numbers:
+                return None
+            before = numbers[read.worked_into]
+        if before < 0 or read.foundation is not None:
+            return None
+        return base_left_by(self.checked.last(before))
+
+    # Changes worth trying
+
+    def singles(self) -> Iterator[_Try]:
+        """Every single change that fits its own line and the next one."""
+        for line in self.suspects:
+            for edit in self.edits(line):
+                if self.fits(line, self.read(line, edit.text)):
+                    yield _Try(edit, {line: edit.text}, edit.cost + self.doubt(line, edit.slip))
+        yield from self.swaps()
+
+    def edits(self, line: int) -> Iterator[Edit]:
+        read = self.read(line)
+        page = self.written(line)
+        if read.reference is not None:
+            yield from total_edits(page, _counts(self.checked.last(line).plan))
+            yield from reference_edits(page)
+            return
+        base = self.base(line, read)
+        alone = weigh(replace(read, stated=()), base)
+        yield from total_edits(page, (*_counts(alone.plan), *_counts(self.checked.last(line).plan)))
+        unworked = base.stitches - alone.uses if base and alone.uses is not None else 0
+        yield from instruction_edits(page, self.words, unworked)
+
+    def doubt(self, line: int, slip: Slip) -> float:
+        vouched = slip is not Slip.TOTAL and line != self.seen and self.is_vouched(line)
+        return AWAY * (self.seen - line) + (VOUCHED if vouched else 0.0)
+
+    def swaps(self) -> Iterator[_Try]:
+        """Two neighbouring lines in the wrong order."""
+        for first in (self.seen, self.seen - 1):
+            if not 0 <= first < len(self.sheet.entries) - 1:
+                continue
+            if self.read(first).reference or self.read(first + 1).reference:
+                continue
+            one, other = swapped(self.written(first), self.written(first + 1))
+            if one != self.sheet.entries[first].text:
+                edit = Edit(Slip.SWAP, one, "", "", Slip.SWAP.value)
+                yield _Try(edit, {first: one, first + 1: other}, edit.cost)
+
+    def doubles(self) -> Iterator[_Try]:
+        """One change of the instruction, with the stated total set to what it then makes."""
+        for line in self.suspects[:2]:
+            read = self.read(line)
+            if read.reference is not None or not read.stated:
+                continue
+            for edit in instruction_edits(self.written(line), self.words):
+                edited = self.read(line, edit.text)
+                alone = weigh(replace(edited, stated=()), self.base(line, edited))
+                page = written(edited, self.sheet.context.terms)
+                for total in total_edits(page, [alone.leaves] if alone.leaves else []):
+                    if self.fits(line, self.read(line, total.text)):
+                        cost = Slip.BOTH.value + edit.cost - edit.slip.value + self.doubt(line, Slip.BOTH)
+                        both = Edit(Slip.BOTH, total.text, edit.was, edit.now, cost)
+                        yield _Try(both, {line: total.text}, cost)
+
+    # A quick look, that spares most changes the whole checker
+
+    def fits(self, line: int, edited: Line) -> bool:
+        """Whether the line agrees with what is there, with its total, and with the next line."""
+        if edited.reference is not None:
+            return True
+        if not edited.is_readable or not edited.body:
+            return False
+        base, count = self.base(line, edited), len(edited.heading.numbers)
+        weighed = weigh(replace(edited, stated=()), base, _first_stated(edited))
+        if weighed.plan is None:
+            return False
+        if count > 1 and base and weighed.plan.leaves != base.stitches:
+            return True
+        return not self.is_worse(line, weighed) and self.fits_next(line + 1, left_by(weighed.plan))
+
+    def fits_next(self, line: int, base: Base) -> bool:
+        if line >= len(self.sheet.entries) or not self.checked.of_line[line]:
+            return True
+        read = self.read(line)
+        if read.reference or read.worked_into is not None or read.foundation or len(read.heading.numbers) > 1:
+            return True
+        return not self.is_worse(line, weigh(replace(read, stated=()), base, _first_stated(read)))
+
+    def is_worse(self, line: int, weighed: Weighed) -> bool:
+        """Whether the line would complain of something that it does not complain of now, or still of numbers."""
+        known = {code for number, code in self.checked.complaints if number == line}
+        if line == self.seen:
+            known -= COUNTING
+        return any(p.severity is not Severity.NOTE and p.code not in known for p in weighed.problems)
+
+    # The judge
+
+    def accepted(self, tries: Iterable[_Try], most: int) -> list[Repair]:
+        """The changes that the whole checker accepts, likeliest first."""
+        found: dict[tuple[str, ...], Repair] = {}
+        for tried in sorted(tries, key=lambda tried: tried.cost)[:MAX_TRIED]:
+            costs = sorted(repair.cost for repair in found.values())
+            if len(costs) >= most and tried.cost >= costs[most - 1]:
+                break
+            key = tuple(tried.lines.values())
+            if key not in found and (repair := self.judged(tried)) is not None:
+                found[key] = repair
+        return sorted(found.values(), key=lambda repair: repair.cost)[:most]
+
+    def judged(self, tried: _Try) -> Repair | None:
+        end = min(self.seen + 1 + AHEAD, len(self.sheet.entries))
+        after = self.sheet.with_lines(tried.lines).checked(end)
+        if after.complaints - self.checked.complaints or self.seen in after.counting:
+            return None
+        return Repair(tried.edit, tried.lines, after, tried.cost + self.unlikeliness(tried, after))
+
+    def unlikeliness(self, tried: _Try, after: Checked) -> float:
+        line = min(tried.lines)
+        plan = after.first(line).plan
+        cost = LEFT_OVER * len(after.counting)
+        habits = {code for _, code in self.checked.otherwise}
+        if any(code not in habits for _, code in after.otherwise - self.checked.otherwise):
+            cost += OTHERWISE
+        if plan is not None and tried.edit.slip is not Slip.SWAP:
+            cost += unevenness(plan) + odd_growth(after.growths, line)
+        return cost
+
+
+def _first_stated(line: Line) -> Stated | None:
+    if not line.stated:
+        return None
+    return line.stated[0] if len(line.stated) == len(line.heading.numbers) else line.stated[-1]
+
+
+def _counts(plan: Plan | None) -> tuple[int, ...]:
+    """The numbers of a round that a total can state."""
+    if plan is None:
+        return ()
+    tally = plan.tally
+    return (tally.stitches, tally.spaces, groups_in(plan), *(number for _, number in tally.kinds))

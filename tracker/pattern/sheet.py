@@ -73,6 +73,17 @@ class Checked:
         """The line as it was read for its first round."""
         return self.lines[self.of_line[line][0]]
 
+    def main_before(self, line: int) -> str:
+        """The stitch that most of the last round before a line is made of; "" if none was read."""
+        plans = (self.rounds[number].plan for number in range(self.of_line[line][0] - 1, -1, -1))
+        counts = next((dict(plan.tally.kinds) for plan in plans if plan is not None and plan.tally.kinds), {})
+        return max(counts, key=lambda kind: counts[kind], default="")
+
+    @cached_property
+    def growths(self) -> list[int | None]:
+        """By how much the first round of each line changes the count; None where that is not known."""
+        return [_growth(self.rounds[numbers[0]]) if numbers else None for numbers in self.of_line]
+
     def label(self, line: int) -> str:
         """ "Rnd 5", or "Rnds 6-8" for a range."""
         first, last = self.first(line), self.last(line)
@@ -80,6 +91,10 @@ class Checked:
             return first.label
         word = first.label.split(" ")[0]
         return f"{word}s {first.number}-{last.number}"
+
+
+def _growth(round_: Round) -> int | None:
+    return round_.plan.leaves - round_.before if round_.plan and round_.before is not None else None
 
 
 @dataclass(frozen=True)

@@ -113,7 +113,9 @@ def _about_the_same(one: str, other: str) -> bool:
 
 def count_place(words: str, times: int) -> tuple[int, int] | None:
     """Where the count stands in the words; the last of equal numbers: "2 sc in each of next 2 sts"."""
-    found = [m.span() for m in _NUMBER.finditer(words) if int(m[0]) == times and not words[m.end() :].startswith("tog")]
+    found = [
+        m.span() for m in _NUMBER.finditer(words) if int(m[0]) == times and not words[m.end() :].startswith("tog")
+    ]
     return found[-1] if found else None
 
 
