@@ -90,6 +90,10 @@ def test_a_chain_that_ends_the_old_colour_is_where_the_new_one_is_drawn_through(
     arch = pattern(piece("Arch", rnd(1, sc(3, colour="R"), ch(2, colour="R"), sc(3, colour="C"), colour="R")))
     ahead = [view.next_colour.in_stitches for n in range(3) if (view := seen(arch, *[Stitch()] * n)).next_colour]
     assert ahead == [3, 2, 1]
+    last = pattern(piece("Edge", rnd(1, times(2, sc(1, colour="R"), ch(2, colour="R"))), rnd(2, sc(3), colour="C")))
+    assert seen(last, RepeatDone()).now.endswith(
+        "; on the last pull-through of the chain after stitch 1 change to cream"
+    )
     assert seen(arch, Stitch(3)).now.endswith("; on the last pull-through of this chain change to cream")
     grouped = pattern(
         piece("Arch", rnd(1, times(2, sc(2, colour="R"), ch(2, colour="R"), sc(1, colour="C")), colour="R"))

@@ -4,11 +4,17 @@ from __future__ import annotations
 
 import subprocess
 import sys
+from contextlib import suppress
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from building import cap, dec, inc, pattern, piece, ring, rnd, sc, times
+from hypothesis import given, settings
+from hypothesis import strategies as some
 from making_keeping import Bench, place
+from making_scripts import PATTERN as LAWS
+from making_scripts import events
 
 from tracker.making.events import (
     Closed,
@@ -25,7 +31,7 @@ from tracker.making.events import (
 )
 from tracker.making.journal.folder import data_folder
 from tracker.making.project import projects_under_way
-from tracker.making.state import Refused
+from tracker.making.state import Refused, advance, begin
 from tracker.making.view import View
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
@@ -118,7 +124,11 @@ LOCK_HOLDER = """
 import sys
 from pathlib import Path
 sys.path[:0] = sys.argv[1:3]
+from hypothesis import given, settings
+from hypothesis import strategies as some
 from making_keeping import Bench, place
+from making_scripts import PATTERN as LAWS
+from making_scripts import events
 bench = Bench(Path(sys.argv[3]))
 bench.work()
 print("open", flush=True)
@@ -178,6 +188,15 @@ def test_without_agreement_nothing_is_written(bench: Bench) -> None:
     bench.open(other).close()
     project = bench.open()
     assert project.changed is None and place(project.view()) == ("Cap", 1, 2, 2)
+
+
+def test_looking_on_a_journal_that_breaks_keeps_the_last_view(bench: Bench) -> None:
+    bench.work(RoundDone()).close()
+    looker = bench.open(to_work=False)
+    assert looker._watched is not None
+    looker._watched.close()
+    assert place(looker.view()) == ("Cap", 1, 2, 0)
+    assert looker.trouble
 
 
 def test_agreeing_when_nothing_changed_is_refused(bench: Bench) -> None:
@@ -326,6 +345,30 @@ def test_projects_under_way_are_listed_last_touched_first(bench: Bench, tmp_path
     ]
     assert listed[0].share == 1.0 and listed[1].share == pytest.approx(21 / 62)
     assert listed[0].touched_at > listed[1].touched_at
+
+
+@settings(max_examples=15, deadline=None)
+@given(some.lists(some.one_of(events, some.sampled_from(["close", "break off"])), max_size=30))
+def test_what_the_store_holds_adds_up_to_the_live_place(script: list[Event | str]) -> None:
+    """Replayed from the first entry, and resumed from the saved place: both are the state that was shown last."""
+    with TemporaryDirectory() as folder:
+        table = Bench(Path(folder), LAWS)
+        project = table.open()
+        for act in script:
+            if isinstance(act, str):
+                project.close() if act == "close" else table.break_off(project)
+                project = table.open()
+                continue
+            with suppress(Refused):
+                project.do(act)
+        live = project.state
+        replayed = begin(LAWS)
+        for happened in project.history():
+            replayed = advance(LAWS, replayed, happened.event, happened.at)
+        assert replayed == live
+        table.break_off(project)
+        assert table.open(to_work=False).state == live
+        table.clear()
 
 
 def test_the_data_folder_can_be_chosen(monkeypatch: pytest.MonkeyPatch, tmp_path: Path) -> None:

@@ -32,6 +32,17 @@ from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role
         ([dec(1, "sc", 3)], 0, "a decrease over 3 stitches"),
         ([sc(18, loop=Loop.BACK)], 0, "18 single crochet in the back loop only"),
         ([sc(1, loop=Loop.FRONT)], 0, "1 single crochet in the front loop only"),
+        ([times(2, sc(2, loop=Loop.FRONT), sc(1, loop=Loop.FRONT))], 0, "3 single crochet in the front loop only"),
+        (
+            [times(2, sc(2, loop=Loop.FRONT), ch(1), st("dc", 1, loop=Loop.FRONT))],
+            0,
+            "2 single crochet, chain 1, then 1 double crochet, all in the front loop only",
+        ),
+        (
+            [times(2, sc(2, loop=Loop.FRONT), sc(1))],
+            0,
+            "2 single crochet in the front loop only, then 1 single crochet",
+        ),
         ([st("dc", 2, loop=Loop.FRONT_POST)], 0, "2 double crochet around the front post"),
         ([st("sl st", 3)], 0, "3 slip stitches"),
         ([st("tr", 2)], 0, "2 trebles"),

@@ -21,6 +21,8 @@ class Here:
     index: int
     place: Place
     made: bool
+    spot: Spot | None = None
+    """Where in the round the next move is; None at its end, and in a round that could not be read."""
 
     @property
     def moves_done(self) -> int:
@@ -29,10 +31,6 @@ class Here:
     @property
     def stitch(self) -> int:
         return self.item.leaves or 0 if self.made else self.place.stitches
-
-    @property
-    def spot(self) -> Spot | None:
-        return self.item.plan.spot(self.place.moves) if self.item.plan and not self.made else None
 
 
 NO_ROUND = Round(0, "", "", None)
@@ -45,7 +43,9 @@ def here(pattern: Pattern, state: State) -> Here:
     if index < 0:
         return Here(copy, NO_ROUND, 0, place, True)
     item = round_at(pattern, state, copy.piece, copy.number, index)
-    return Here(copy, item, index, place, is_made(pattern, state.work, copy))
+    made = is_made(pattern, state.work, copy)
+    spot = item.plan.spot(place.moves) if item.plan and not made else None
+    return Here(copy, item, index, place, made, spot)
 
 
 def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:

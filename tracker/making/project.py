@@ -20,6 +20,7 @@ from tracker.making.journal.listing import UnderWay, projects_under_way
 from tracker.making.journal.opening import open_to_read
 from tracker.making.journal.rows import Happened, Known, Summary
 from tracker.making.journal.store import Journal
+from tracker.making.journal.troubles import JournalTrouble
 from tracker.making.look import look
 from tracker.making.record import state_out
 from tracker.making.resuming import Resumed, resume, wording_of
@@ -89,7 +90,7 @@ class Project:
     def view(self) -> View:
         """What is to be shown now. Looking on, it follows what the other window does."""
         if self.looking_on:
-            self._follow()
+            self._look_again()
         if self._shown is None or self._shown[0] is not self._state:
             self._shown = self._state, look(self.pattern, self._state)
         return self._shown[1]
@@ -230,6 +231,13 @@ class Project:
         if journal is not None and known is not None and known.number != self._number:
             self._take(resume(self.pattern, journal, known))
             self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
+
+    def _look_again(self) -> None:
+        try:
+            self._follow()
+            self._keeper.trouble = ""
+        except JournalTrouble as problem:
+            self._keeper.trouble = str(problem)
 
     def _source(self) -> tuple[Journal | None, Known | None]:
         if not self.looking_on:

@@ -7,6 +7,7 @@ Lower case, no full stop, so that a screen, a sentence and a voice can all use t
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 from tracker.making.coming import Stretch, merged, up_to_boundary
 from tracker.making.step_words import chain_words, skip_words, step_words
@@ -48,7 +49,9 @@ def coming_now(plan: Plan, move: int) -> Stretch:
 
 def cue_words(change: ColourChange | None, stitches: int) -> str:
     """The cue for a change of colour that falls within the next `stitches` stitches; "" if none does."""
-    if change is None or change.cut_first or change.in_stitches >= max(stitches, 1):
+    if change is None or change.cut_first:
+        return ""
+    if change.in_stitches > (stitches if change.in_chain else max(stitches - 1, 0)):
         return ""
     if change.in_chain:
         which = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
@@ -68,7 +71,23 @@ def _sentence(stretch: Stretch, names: Mapping[str, str]) -> str:
         begun = [_rest_of_act(nodes[0].act, stretch.inside, names)]
         left = nodes[0].times - 1
         nodes = ((Run(nodes[0].act, left),) if left else ()) + nodes[1:]
+    loop = _common_loop(stretch)
+    if loop is not None and len(begun) + len(merged(nodes)) > 1:
+        plain = [_node_words(_in_both_loops(node), names) for node in merged(nodes)]
+        return f"{_listed([*begun, *plain])}, all {_LOOPS[loop]}"
     return _listed([*begun, *(_node_words(node, names) for node in merged(nodes))])
+
+
+def _common_loop(stretch: Stretch) -> Loop | None:
+    """The loop that all the stitches go into, if it is one that must be told; to be told once, not with each."""
+    loops = {act.loop for act in Plan(stretch.nodes).acts() if act.role is Role.WORK}
+    return loops.pop() if len(loops) == 1 and not stretch.inside and Loop.BOTH not in loops else None
+
+
+def _in_both_loops(node: Node) -> Node:
+    if isinstance(node, Run):
+        return replace(node, act=replace(node.act, loop=Loop.BOTH))
+    return replace(node, body=tuple(_in_both_loops(inner) for inner in node.body))
 
 
 def _listed(phrases: list[str]) -> str:
