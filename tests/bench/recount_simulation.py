@@ -13,6 +13,7 @@ import argparse
 import json
 import random
 from collections import defaultdict
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -23,11 +24,13 @@ from recount_makers import (
     acts_of,
     as_taps,
     choose_slip,
+    dec,
     group,
     hat_round,
     inc,
     plain,
     row,
+    step,
     tap_moves,
     taps_for,
     toy_round,
@@ -35,11 +38,15 @@ from recount_makers import (
 )
 
 from tracker.making.causes import causes_of
-from tracker.making.learned import Learned
+from tracker.making.learned import Learned, learned_from
+from tracker.making.mend import Situation, Way, mends
 from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
 from tracker.making.stretches import closing
 from tracker.pattern.cutting import stretch_at
-from tracker.pattern.plan import Plan
+from tracker.pattern.lines import read_line
+from tracker.pattern.model import Round
+from tracker.pattern.notate import notate
+from tracker.pattern.plan import Node, Plan
 
 FIRST_SEED = {"tuning": 0, "report": 1_000_000}
 SMALL = 8
@@ -58,6 +65,7 @@ class Case:
     sort: str
     half_way: bool
     spread: float
+    learned: Learned
 
 
 def simulate(seed: int) -> Case | None:
@@ -166,7 +174,22 @@ def _counted(scene: _Scene, before: Worked, begun: float | None) -> Case | None:
     if actual == expected or not truths:
         return None
     question = Question(scene.plan, expected, actual, done, as_taps(taps), begun, (before,))
-    return Case(question, truths, scene.hands.style, scene.sort, done < scene.plan.moves, scene.hands.spread)
+    return Case(
+        question,
+        truths,
+        scene.hands.style,
+        scene.sort,
+        done < scene.plan.moves,
+        scene.hands.spread,
+        _confirmed(scene.hands),
+    )
+
+
+def _confirmed(hands: Hands) -> Learned:
+    """Twenty causes that this maker confirmed before, drawn from their own shares."""
+    rng = random.Random(hands.seconds)
+    names = rng.choices(list(hands.causes), list(hands.causes.values()), k=20)
+    return learned_from(mistake.value for mistake in names)
 
 
 def _slip_of_taps(
@@ -226,9 +249,19 @@ def by_prior_alone(question: Question) -> list[Suspect]:
             stretch = (cause.start, cause.until)
             words = "repeat " if _grouped(bare, cause.rounds_back, cause.start) else ""
             places[key] = Suspect(
-                cause.mistake, cause.effect, words, "", cause.start, cause.until, stretch, 0, 0.0,
-                cause.rounds_back, cause.edge,
-            )  # fmt: skip
+                mistake=cause.mistake,
+                effect=cause.effect,
+                words=words,
+                look_for="",
+                move=cause.start,
+                until=cause.until,
+                stretch=stretch,
+                stitch=0,
+                back=0,
+                probability=0.0,
+                rounds_back=cause.rounds_back,
+                edge=cause.edge,
+            )
     return [places[key] for key in sorted(weight_of, key=lambda k: -weight_of[k])]
 
 
@@ -238,12 +271,15 @@ def _grouped(question: Question, rounds_back: int, move: int) -> bool:
     return spot is not None and bool(spot.turns)
 
 
-RANKINGS = {
-    "with taps": locate,
-    "without taps": lambda q: locate(
-        replace(q, taps=(), begun=None, earlier=tuple(replace(w, taps=()) for w in q.earlier))
-    ),
-    "prior alone": by_prior_alone,
+def _without_taps(question: Question) -> Question:
+    return replace(question, taps=(), begun=None, earlier=tuple(replace(w, taps=()) for w in question.earlier))
+
+
+RANKINGS: dict[str, Callable[[Case], Sequence[Suspect]]] = {
+    "with taps": lambda case: locate(case.question),
+    "and 20 causes learned": lambda case: locate(case.question, case.learned),
+    "without taps": lambda case: locate(_without_taps(case.question)),
+    "prior alone": lambda case: by_prior_alone(case.question),
 }
 
 
@@ -252,7 +288,7 @@ def hits(case: Case) -> dict[str, tuple[bool, bool, bool]]:
     found = {}
     in_rows = case.sort == "row"
     for name, rank in RANKINGS.items():
-        places = list(rank(case.question))[:3]
+        places = list(rank(case))[:3]
         right = [any(matches(place, truth, in_rows) for truth in case.truths) for place in places]
         named = any(
             matches(place, truth, in_rows) and (place.mistake is truth.mistake)
@@ -323,6 +359,62 @@ def _rates(found: list[dict[str, tuple[bool, bool, bool]]]) -> dict[str, object]
     return rates
 
 
+def mending(makers: int, split: str) -> dict[str, float]:
+    """For mistakes in the fabric: how often a mend within two rounds exists, and how much it changes."""
+    tried, found, over_two, changes = 0, 0, 0, []
+    for seed in range(FIRST_SEED[split], FIRST_SEED[split] + makers):
+        case = simulate(seed)
+        if case is None or not all(truth.mistake.is_in_fabric for truth in case.truths):
+            continue
+        situation = _situation(case, random.Random(seed))
+        ways = [way for way in mends(situation, locate(case.question)) if way.way in (Way.HERE, Way.NEXT)]
+        tried += bool(situation.by)
+        if situation.by and ways:
+            found += 1
+            over_two += len(ways[-1].rounds) > 1
+            changes.append(abs(situation.by))
+    return {
+        "cases": tried,
+        "a mend within two rounds, percent": round(100 * found / tried, 1),
+        "of these over two rounds, percent": round(100 * over_two / max(found, 1), 1),
+        "changes to the pattern, mean": round(sum(changes) / max(len(changes), 1), 2),
+        "changes to the pattern, most": max(changes, default=0),
+    }
+
+
+def _situation(case: Case, rng: random.Random) -> Situation:
+    """The round of a case with two rounds after it, as the same sort of work would go on."""
+    plan = case.question.plan
+    rounds = [_written(5, plan)]
+    for number in (6, 7):
+        rounds.append(_written(number, Plan(_going_on(rounds[-1].plan, case.sort, rng))))
+    return Situation(case.question, rounds[0], tuple(rounds[1:]), read_line, plan.uses)
+
+
+def _written(number: int, plan: Plan) -> Round:
+    text = f"Rnd {number}: {notate(plan)} ({plan.leaves})"
+    return Round(number, f"Rnd {number}", text, plan, plan.uses)
+
+
+def _going_on(plan: Plan, sort: str, rng: random.Random) -> tuple[Node, ...]:
+    stitches = plan.leaves
+    kind = max(plan.tally.kinds, key=lambda item: item[1])[0]
+    opening = () if sort == "toy" else (step("ch 1"),)
+    closing_step = () if sort == "toy" else (step("join" if sort == "hat" else "turn"),)
+    middle: tuple[Node, ...] = (plain(stitches, kind),)
+    if sort != "row" and stitches % 6 == 0 and stitches >= 12:
+        each = stitches // 6
+        more, fewer = (plain(each - 1, kind), inc(1, kind)), (plain(each - 2, kind), dec(1, kind))
+        middle = rng.choice((middle, (group(6, *more),), (group(6, *fewer),) if each > 2 else middle))
+    if rng.random() < 0.15 and stitches % 2 == 0:
+        middle = (group(stitches // 2, plain(1, "sc"), plain(1, "dc")),)  # a texture, which leaves no room
+    elif rng.random() < 0.2 and stitches >= 18:
+        side = (stitches - 6) // 4  # increases that shape two sides and must stay there
+        rest = stitches - 6 - 3 * side
+        middle = (plain(side, kind), inc(3, kind), plain(2 * side, kind), inc(3, kind), plain(rest, kind))
+    return (*opening, *middle, *closing_step)
+
+
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
     parser.add_argument("--makers", type=int, default=3000)
@@ -330,16 +422,18 @@ def main() -> None:
     parser.add_argument("--json", type=Path)
     options = parser.parse_args()
     table = run(options.makers, options.split)
-    print(f"{'':40} cases | with taps          | without taps       | prior alone")
-    print(f"{'':40}       | first three  named | first three  named | first three  named")
+    print(f"{'':40} cases" + "".join(f" | {name:20}" for name in RANKINGS))
+    print(f"{'':40}      " + " |  first  three  named" * len(RANKINGS))
     for label, rates in table.items():
         cells = [
             " ".join(f"{rates[f'{name}: {what}']:6}" for what in ("first", "first three", "named"))
             for name in RANKINGS
         ]
         print(f"{label[2:]:40} {rates['cases']:5} | " + " | ".join(cells))
+    mended = mending(options.makers, options.split)
+    print("\nmends: " + "; ".join(f"{name} {value}" for name, value in mended.items()))
     if options.json:
-        options.json.write_text(json.dumps(table, indent=1))
+        options.json.write_text(json.dumps({"places": table, "mends": mended}, indent=1))
 
 
 if __name__ == "__main__":

@@ -1,4 +1,4 @@
-"""Rounds rewritten over another number of stitches: right in number, evenly spread, not stacked where it can be helped.
+"""Rounds rewritten over another number of stitches: right in number, evenly spread, not stacked if that can be.
 
 Even spacing is held against Bjorklund's algorithm (E. Bjorklund, "The theory of rep-rate pattern generation in the
 SNS timing system", 2003) as told by G. Toussaint, "The Euclidean algorithm generates traditional musical rhythms",
@@ -6,11 +6,11 @@ SNS timing system", 2003) as told by G. Toussaint, "The Euclidean algorithm gene
 """
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from recount.shapes import dec, group, inc, plain, round_of, step, toy_rounds
 
-from tracker.making.evenly import bumps_of, even_round, over_more_bases, with_more_stitches
+from tracker.making.evenly import bumps_of, even_round, is_even, over_more_bases, with_more_stitches
 from tracker.pattern.folding import folded
 from tracker.pattern.notate import notate
 from tracker.pattern.plan import Act, Made, Plan, Role, Run
@@ -44,6 +44,7 @@ def test_the_reference_gives_the_published_patterns(ones, length, pattern):
     assert pattern in rotations(bjorklund(ones, length))
 
 
+@settings(deadline=None)
 @given(st.integers(3, 90), st.data())
 def test_changes_are_spread_as_bjorklund_spreads_them(bases, data):
     target = data.draw(st.integers(-(-bases // 2), 2 * bases))
@@ -54,6 +55,7 @@ def test_changes_are_spread_as_bjorklund_spreads_them(bases, data):
     assert seen in rotations(bjorklund(abs(target - bases), len(seen)))
 
 
+@settings(deadline=None)
 @given(toy_rounds(), toy_rounds(), st.integers(-4, 4), st.integers(-4, 4))
 def test_a_rewritten_round_uses_and_leaves_what_was_asked(plan, below, more_bases, more_stitches):
     bases, target = plan.uses + more_bases, plan.leaves + more_stitches
@@ -64,6 +66,7 @@ def test_a_rewritten_round_uses_and_leaves_what_was_asked(plan, below, more_base
     assert (Plan(body).uses, Plan(body).leaves) == (bases, target)
 
 
+@settings(deadline=None)
 @given(st.integers(4, 400), st.integers(1, 100))
 def test_gaps_around_the_round_differ_by_at_most_one(bases, more):
     assume(more <= bases)
@@ -93,14 +96,35 @@ def test_a_single_change_stays_away_from_the_ends():
 
 def test_what_opens_and_closes_a_round_stays():
     body = (step("ch 1"), plain(24, "hdc"), step("join"))
-    assert notate(Plan(even_round(body, 24, 26))) == "ch 1, (11 hdc, hdc inc) x 2, join"
+    assert notate(Plan(even_round(body, 24, 26))) == "ch 1, (11 hdc, 2 hdc in next st) x 2, join"
 
 
 def test_a_round_of_several_stitches_is_not_written_anew():
     assert even_round((plain(3), plain(3, "dc")), 6, 7) is None
 
 
+EVEN = {
+    "plain": (round_of(plain(30)), True),
+    "a group": (round_of(group(6, plain(4), inc())), True),
+    "staggered": (round_of(plain(2), inc(), group(5, plain(4), inc()), plain(2)), True),
+    "increases only": (round_of(inc(6)), True),
+    "joined": (round_of(step("ch 1"), group(6, plain(4), dec()), step("join")), True),
+    "shaped on two sides": (round_of(plain(5), inc(3), plain(10), inc(3), plain(5)), False),
+    "shaped at the edges of a row": (round_of(dec(), plain(12), dec()), False),
+    "increases and decreases": (round_of(group(3, plain(4), inc(), plain(4), dec())), False),
+    "two stitches": (round_of(group(6, plain(4), plain(1, "dc"))), False),
+    "without end": (round_of(group(10**9, plain(4), inc())), False),
+}
+
+
+@pytest.mark.parametrize(("plan", "even"), EVEN.values(), ids=EVEN)
+def test_only_an_even_round_may_be_spread_anew(plan, even):
+    """Elsewhere the places of the changes are the shape of the piece."""
+    assert is_even(plan.body) is even
+
+
 @given(toy_rounds(), st.integers(-3, 3))
+@settings(deadline=None)
 def test_single_corrections_change_only_what_they_should(plan, by):
     over = over_more_bases(plan.body, by)
     if over is not None:
@@ -126,6 +150,7 @@ def test_there_is_room_for_a_correction_in_a_round_without_end():
     assert Plan(body).leaves == 2_500_000_000
 
 
+@settings(deadline=None)
 @given(st.lists(st.sampled_from([plain(1), plain(2), inc(), dec(), plain(1, "dc")]), min_size=1, max_size=40))
 def test_folding_changes_the_words_and_not_the_work(nodes):
     before = [spot.act.name for spot in Plan(tuple(nodes)).walk()]
@@ -134,4 +159,4 @@ def test_folding_changes_the_words_and_not_the_work(nodes):
 
 def test_folding_finds_groups_in_groups():
     nodes = [plain(2), inc(), plain(2), inc(), plain(1, "dc")] * 3
-    assert notate(Plan(folded(nodes))) == "[(2 sc, sc inc) x 2, 1 dc] x 3"
+    assert notate(Plan(folded(nodes))) == "[(2 sc, 2 sc in next st) x 2, 1 dc] x 3"

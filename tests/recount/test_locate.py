@@ -1,7 +1,7 @@
 """Where to look when a count differs: places in words of the round, best first, however long the round."""
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 from recount.shapes import bodies, dec, group, inc, plain, round_of, step, toy_rounds
 
@@ -130,6 +130,7 @@ def test_a_round_before_that_nobody_counted_is_suspected_too():
     assert found.back == 17 + 18 - 7
 
 
+@settings(deadline=None)
 @given(st.one_of(bodies().map(Plan), toy_rounds()), st.integers(-7, 7), st.data())
 def test_at_most_five_suspects_best_first_whatever_the_round(plan, by, data):
     done = data.draw(st.integers(0, plan.moves))
@@ -146,6 +147,7 @@ def test_at_most_five_suspects_best_first_whatever_the_round(plan, by, data):
         assert suspect.back >= 0
 
 
+@settings(deadline=None)
 @given(toy_rounds(), st.sampled_from([-2, -1, 1, 2]), st.data())
 def test_tap_times_of_any_kind_are_borne(plan, by, data):
     """Clocks go back, taps come at once, after days, or not at all."""

@@ -3,6 +3,7 @@
 import pytest
 from recount.shapes import group, inc, plain, round_of, step
 
+from tracker.making import weights
 from tracker.making.rhythm import Rhythm, Tap, beats_of
 from tracker.making.weights import (
     EFFORT,
@@ -10,7 +11,6 @@ from tracker.making.weights import (
     PRACTICE,
     Weight,
 )
-from tracker.making import weights
 
 STAR = round_of(group(6, plain(2), inc()))
 

@@ -70,6 +70,38 @@ def decrease_of(plain: Act) -> Act:
     return replace(plain, name="dec" if kind == "sc" else f"{kind}2tog", takes=2, span=NOWHERE)
 
 
+def is_even(body: tuple[Node, ...]) -> bool:
+    """Whether the round is of one kind of stitch, with its changes as evenly spaced as they can be or none at all.
+
+    Where they are not, their places are the shape of the piece, and no mend may move them.
+    """
+    shape = simple(body)
+    if shape is None:
+        return False
+    gaps, gap, changes = list[int](), 0, set[int]()
+    for act, times in _runs(body[len(shape.opening) : len(body) - len(shape.closing)]):
+        if act.takes == act.stitches:
+            gap += times
+        else:
+            gaps += [gap, *[0] * (min(times, MOST_CHANGES + 1) - 1)]
+            gap = 0
+            changes.add(act.stitches - act.takes)
+        if len(gaps) > MOST_CHANGES:
+            return False
+    around = [gaps[0] + gap, *gaps[1:]] if gaps else [0]
+    return len(changes) < 2 and max(around) - min(around) <= 1
+
+
+def _runs(body: tuple[Node, ...]) -> Iterator[tuple[Act, int]]:
+    """The runs of a round one after the other, its groups unrolled as they are asked for."""
+    for node in body:
+        if isinstance(node, Run):
+            yield node.act, node.times
+        else:
+            for _ in range(node.times):
+                yield from _runs(node.body)
+
+
 Bump = tuple[int, int]
 """First and last stitch of a change in the round below, counted from 0."""
 
@@ -89,8 +121,8 @@ def even_round(
     """The round over `bases` stitches so that it leaves `target`, its changes spread evenly.
 
     The gaps differ by at most one. Of the ways to turn them, one is taken that puts fewest changes over those of
-    the round below or into the first stitch, and of those the one that is shortest to write. None if the round is not of one kind of
-    stitch, or if there is no room.
+    the round below or into the first stitch, and of those the one that is shortest to write. None if the round is
+    not of one kind of stitch, or if there is no room.
     """
     shape = simple(body)
     if shape is None:

@@ -15,13 +15,15 @@ from tracker.making.evenly import (
     Bump,
     bumps_of,
     even_round,
+    is_even,
     over_more_bases,
     with_more_stitches,
 )
 from tracker.making.mistakes import Mistake
-from tracker.making.onward import Onward, Reader, carried_on
+from tracker.making.onward import Onward, carried_on
 from tracker.making.question import Question
 from tracker.making.recount import Suspect
+from tracker.making.rewritten import Reader
 from tracker.pattern.cutting import Ledger, cut
 from tracker.pattern.folding import folded
 from tracker.pattern.model import Round
@@ -134,7 +136,8 @@ def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
     if worked is None or Plan(worked).leaves != question.counted:
         return None
     there, wanted = Plan(rest).uses, question.plan.leaves - question.counted
-    changed = even_round(rest, there, wanted) or with_more_stitches(rest, -situation.by)
+    changed = even_round(rest, there, wanted) if is_even(question.plan.body) else None
+    changed = changed or with_more_stitches(rest, -situation.by)
     if changed is None:
         return None
     plan = Plan(folded((*worked, *changed)), question.plan.ends_with)
@@ -165,7 +168,8 @@ def _in_one_round(situation: Situation, ahead: Sequence[Round], bases: int, belo
         return None
     plan = ahead[0].plan
     assert plan is not None
-    body = even_round(plan.body, bases, plan.leaves, below) or over_more_bases(plan.body, situation.by)
+    body = even_round(plan.body, bases, plan.leaves, below) if is_even(plan.body) else None
+    body = body or over_more_bases(plan.body, situation.by)
     line = body and _checked(situation, 1, ahead[0], Plan(body, plan.ends_with), bases, plan.leaves)
     return Mend(Way.NEXT, 0, _shows(ahead[:1], [line]), rounds=(line,)) if line else None
 
@@ -177,6 +181,8 @@ def _in_two_rounds(situation: Situation, bases: int, below: tuple[Bump, ...]) ->
     if not later or first is None or second is None or first.plan is None or second.plan is None:
         return None
     if not _is_over(first, situation.question.plan.leaves) or not _is_over(second, first.plan.leaves) or bases < 1:
+        return None
+    if not is_even(first.plan.body) or not is_even(second.plan.body):
         return None
     between = first.plan.leaves + later
     one = even_round(first.plan.body, bases, between, below)

@@ -2,22 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import dataclass
 
-from tracker.notation.problems import NOWHERE
-from tracker.pattern.lines import LineReport, read_line
-from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Act, Plan, Role
-
-Reader = Callable[[str, int | None], LineReport]
-"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
-
-
-def reader_for(pattern: Pattern, piece: Piece) -> Reader:
-    """Our reader, knowing what this pattern says about its words."""
-    return lambda text, before: read_line(text, before, pattern.terms, piece.context)
-
+from tracker.making.rewritten import Reader
+from tracker.pattern.lines import LineReport
+from tracker.pattern.model import Round
+from tracker.pattern.plan import Plan, Role
 
 LOOKS_AHEAD = 60
 """Rounds; a difference that has worked out so far will be noticed at a count before then."""
@@ -62,11 +53,11 @@ def _made_over(round_: Round, stitches: int, read: Reader) -> int | None:
 
 def _is_same_work(round_: Round, plan: Plan) -> bool:
     """Whether the line is read as it is read over the right count, and not in another way that happens to fit."""
-    return round_.plan is None or {_work(act) for act in plan.acts()} == {_work(act) for act in round_.plan.acts()}
+    return round_.plan is None or _sorts_of_act(plan) == _sorts_of_act(round_.plan)
 
 
-def _work(act: Act) -> Act:
-    return replace(act, span=NOWHERE)
+def _sorts_of_act(plan: Plan) -> set[tuple[Role, int, int]]:
+    return {(act.role, act.takes, act.stitches) for act in plan.acts()}
 
 
 def _is_cut_short(report: LineReport) -> bool:
