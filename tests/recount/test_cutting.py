@@ -20,7 +20,7 @@ def total(body: tuple) -> Tally:
     return sum((node.tally for node in body), Tally())
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(bodies(), st.data())
 def test_the_two_parts_of_a_cut_are_the_whole(body, data):
     plan = Plan(body)
@@ -43,7 +43,7 @@ def test_a_cut_unrolls_only_what_it_goes_through():
     assert total(left).stitches + total(right).stitches == 1_500_000_000
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(bodies(), st.data())
 def test_sums_so_far_are_those_of_the_acts_walked(body, data):
     plan = Plan(body)

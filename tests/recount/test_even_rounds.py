@@ -44,7 +44,7 @@ def test_the_reference_gives_the_published_patterns(ones, length, pattern):
     assert pattern in rotations(bjorklund(ones, length))
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(st.integers(3, 90), st.data())
 def test_changes_are_spread_as_bjorklund_spreads_them(bases, data):
     target = data.draw(st.integers(-(-bases // 2), 2 * bases))
@@ -55,7 +55,7 @@ def test_changes_are_spread_as_bjorklund_spreads_them(bases, data):
     assert seen in rotations(bjorklund(abs(target - bases), len(seen)))
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(toy_rounds(), toy_rounds(), st.integers(-4, 4), st.integers(-4, 4))
 def test_a_rewritten_round_uses_and_leaves_what_was_asked(plan, below, more_bases, more_stitches):
     bases, target = plan.uses + more_bases, plan.leaves + more_stitches
@@ -66,7 +66,7 @@ def test_a_rewritten_round_uses_and_leaves_what_was_asked(plan, below, more_base
     assert (Plan(body).uses, Plan(body).leaves) == (bases, target)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(st.integers(4, 400), st.integers(1, 100))
 def test_gaps_around_the_round_differ_by_at_most_one(bases, more):
     assume(more <= bases)
@@ -124,7 +124,7 @@ def test_only_an_even_round_may_be_spread_anew(plan, even):
 
 
 @given(toy_rounds(), st.integers(-3, 3))
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 def test_single_corrections_change_only_what_they_should(plan, by):
     over = over_more_bases(plan.body, by)
     if over is not None:
@@ -150,7 +150,7 @@ def test_there_is_room_for_a_correction_in_a_round_without_end():
     assert Plan(body).leaves == 2_500_000_000
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(st.lists(st.sampled_from([plain(1), plain(2), inc(), dec(), plain(1, "dc")]), min_size=1, max_size=40))
 def test_folding_changes_the_words_and_not_the_work(nodes):
     before = [spot.act.name for spot in Plan(tuple(nodes)).walk()]

@@ -130,7 +130,7 @@ def test_a_round_before_that_nobody_counted_is_suspected_too():
     assert found.back == 17 + 18 - 7
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(st.one_of(bodies().map(Plan), toy_rounds()), st.integers(-7, 7), st.data())
 def test_at_most_five_suspects_best_first_whatever_the_round(plan, by, data):
     done = data.draw(st.integers(0, plan.moves))
@@ -147,7 +147,7 @@ def test_at_most_five_suspects_best_first_whatever_the_round(plan, by, data):
         assert suspect.back >= 0
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(toy_rounds(), st.sampled_from([-2, -1, 1, 2]), st.data())
 def test_tap_times_of_any_kind_are_borne(plan, by, data):
     """Clocks go back, taps come at once, after days, or not at all."""

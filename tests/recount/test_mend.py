@@ -77,7 +77,7 @@ def miscounts(draw: st.DrawFn) -> Situation:
     return situation(pattern, index, max(0, expected + by), done)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_every_mend_reaches_the_promised_count_by_our_reader(given):
     for way in mends(given, locate(given.question)):
@@ -97,7 +97,7 @@ def test_every_mend_reaches_the_promised_count_by_our_reader(given):
         assert later.rounds[1].before == later.rounds[0].leaves
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_a_mend_in_this_round_begins_with_what_was_really_made(given):
     here = ways(given).get(Way.HERE)
@@ -110,7 +110,7 @@ def test_a_mend_in_this_round_begins_with_what_was_really_made(given):
     assert there.stitches_done == question.counted
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_carrying_on_is_offered_only_if_every_later_round_divides(given):
     stitches, stuck = given.leaves, False
@@ -125,7 +125,7 @@ def test_carrying_on_is_offered_only_if_every_later_round_divides(given):
     assert not (stuck and Way.CARRY_ON in ways(given))
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_ripping_back_costs_no_more_than_was_made(given):
     frog = ways(given).get(Way.FROG)
@@ -134,7 +134,7 @@ def test_ripping_back_costs_no_more_than_was_made(given):
         assert 0 <= frog.stitch <= given.question.plan.leaves
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_at_most_three_choices_each_with_its_own_key(given):
     suspects = locate(given.question)
@@ -145,7 +145,7 @@ def test_at_most_three_choices_each_with_its_own_key(given):
     assert "\n" not in sentence(given.question, suspects)
 
 
-@settings(deadline=None)
+@settings(deadline=None, max_examples=60)
 @given(st.integers(1, 7), st.data())
 def test_frogging_and_working_again_leads_where_no_mistake_would_have(index, data):
     straight = begun = begin(BALL)
