@@ -9,6 +9,7 @@ import subprocess
 import sys
 from contextlib import closing
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from building import cap, pattern
@@ -115,17 +116,16 @@ project._keeper.close()
 """
 
 
-def test_a_folder_that_may_only_be_read_is_read(bench: Bench, tmp_path: Path) -> None:
-    """As another user, because root may write anywhere."""
-    bench.work(RoundDone()).close()
-    for folder in (tmp_path, *tmp_path.parents[:2]):
-        if folder.stat().st_uid == os.getuid():
-            folder.chmod(0o755)
-    bench.data.chmod(0o555)
-    root = str(HERE.parents[1])
-    command = [sys.executable, "-c", READ_ONLY, root, str(HERE.parent), str(tmp_path)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
-    bench.data.chmod(0o755)
+def test_a_folder_that_may_only_be_read_is_read() -> None:
+    """As another user, because root may write anywhere; so in a folder that all may look into."""
+    with TemporaryDirectory() as folder:
+        Path(folder).chmod(0o755)
+        bench = Bench(Path(folder))
+        bench.work(RoundDone()).close()
+        bench.data.chmod(0o555)
+        command = [sys.executable, "-c", READ_ONLY, str(HERE.parents[1]), str(HERE.parent), folder]
+        done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+        bench.data.chmod(0o755)
     assert done.returncode == 0, done.stderr
     first, second, third = done.stdout.splitlines()
     assert first.startswith("2 the data folder cannot be used (Permission denied)")
