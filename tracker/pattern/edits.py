@@ -5,13 +5,13 @@ Each edit keeps the rest of the line as it was typed, and words the change as th
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
 from tracker.notation.lexicon import NUMBERS, T
 from tracker.notation.scanner import Token
-from tracker.notation.tree import Act, Role
+from tracker.notation.tree import Role
 from tracker.pattern.wording import DECREASE, INCREASE, PLAIN, Wording, agreeing, count_place, sort_of
 from tracker.pattern.written import Bracket, Part, Phrase, Written
 
@@ -27,7 +27,7 @@ class Slip(Enum):
     MULTIPLIER = 1.2
     COUNT = 1.3
     SWAP = 1.4
-    LOST = 1.6
+    LOST = 1.55
     EXTRA = 1.75
     KIND = 1.9
     BOTH = 2.4
@@ -97,7 +97,8 @@ def _count_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterat
         for number in like(phrase.times):
             now = words.counted(phrase, said, number)
             if now != said:
-                cost = Slip.COUNT.value + distance(phrase.times, number)
+                apart = reworded if 1 in (phrase.times, number) else distance
+                cost = Slip.COUNT.value + apart(phrase.times, number)
                 yield _edit(Slip.COUNT, line, phrase.start, phrase.end, now, cost)
 
 
@@ -155,7 +156,7 @@ def _insertions(line: Written, words: Wording, unworked: int) -> Iterator[Edit]:
     for parts, times, in_group in _rows(line):
         for place, joins in _gaps(parts):
             for sort, rank in ((INCREASE, 0.0), (DECREASE, 0.05)):
-                yield _inserted(line, place, joins, words.one_of(sort), rank + (0.0 if in_group else 0.1))
+                yield _inserted(line, place, joins, words.one_of(sort), rank + (0.0 if in_group else 0.05))
             if unworked > 0 and unworked % times == 0:
                 number = unworked // times
                 plain = words.say(PLAIN, number) or (words.one_of(PLAIN) if number == 1 else f"{number} sc")
@@ -175,7 +176,7 @@ def _gaps(parts: tuple[Part, ...]) -> Iterator[tuple[int, str]]:
     shaping = [part for part in parts if part.shapes]
     for part in shaping:
         yield part.start, "before"
-    if shaping and not shaping[-1].to_end:
+    if shaping and (shaping[-1].times is not None or shaping[-1].leaving):
         yield shaping[-1].end, "after"
 
 
@@ -258,6 +259,11 @@ def distance(was: int, now: int) -> float:
     if sorted(one) == sorted(other):
         return 0.04
     return 0.1 if abs(was - now) <= 3 else 0.2
+
+
+def reworded(was: int, now: int) -> float:
+    """The same where one is written without a number, so that more than a digit is wrong."""
+    return 0.15 + min(0.05 * (abs(was - now) - 1), 0.25)
 
 
 def _edit(slip: Slip, line: Written, start: int, end: int, now: str, cost: float) -> Edit:

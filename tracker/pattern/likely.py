@@ -9,7 +9,7 @@ from collections.abc import Iterator
 
 from tracker.pattern.plan import Act, Node, Plan, Repeat
 
-UNEVEN = 0.04
+UNEVEN = 0.1
 """For each further distance between increases, where others are equal all around."""
 
 ODD_GROWTH = 0.08
@@ -22,7 +22,7 @@ _TURNS = 3
 def unevenness(plan: Plan) -> float:
     """How unevenly increases and decreases stand around the round: 0 where all are equally far apart."""
     gaps = _gaps(plan)
-    return min(UNEVEN * (len(set(gaps)) - 1), 0.2) if len(gaps) > 1 else 0.0
+    return min(UNEVEN * (len(set(gaps)) - 1), 0.4) if len(gaps) > 1 else 0.0
 
 
 def _gaps(plan: Plan) -> list[int]:

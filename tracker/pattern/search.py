@@ -9,12 +9,12 @@ from functools import cached_property, lru_cache
 from tracker.notation.cursor import Context
 from tracker.notation.line import Line, read_line
 from tracker.notation.problems import Severity
-from tracker.notation.tree import Stated
 from tracker.pattern.agree import groups_in
 from tracker.pattern.check import base_left_by
 from tracker.pattern.edits import Edit, Slip, instruction_edits, reference_edits, swapped, total_edits
 from tracker.pattern.likely import odd_growth, unevenness
 from tracker.pattern.plan import Plan
+from tracker.pattern.ranges import weigh_range
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.sheet import COUNTING, Checked, Sheet
 from tracker.pattern.weigh import Weighed, weigh
@@ -182,12 +182,11 @@ class _Search:
             return True
         if not edited.is_readable or not edited.body:
             return False
-        base, count = self.base(line, edited), len(edited.heading.numbers)
-        weighed = weigh(replace(edited, stated=()), base, _first_stated(edited))
+        weighed = weigh_range(edited, self.base(line, edited))
         if weighed.plan is None:
             return False
-        if count > 1 and base and weighed.plan.leaves != base.stitches:
-            return True
+        if self.written(line).keeps_its_word and not written(edited, self.sheet.context.terms).keeps_its_word:
+            return False
         return not self.is_worse(line, weighed) and self.fits_next(line + 1, left_by(weighed.plan))
 
     def fits_next(self, line: int, base: Base) -> bool:
@@ -196,7 +195,7 @@ class _Search:
         read = self.read(line)
         if read.reference or read.worked_into is not None or read.foundation or len(read.heading.numbers) > 1:
             return True
-        return not self.is_worse(line, weigh(replace(read, stated=()), base, _first_stated(read)))
+        return not self.is_worse(line, weigh(read, base))
 
     def is_worse(self, line: int, weighed: Weighed) -> bool:
         """Whether the line would complain of something that it does not complain of now, or still of numbers."""
@@ -230,18 +229,12 @@ class _Search:
         line = min(tried.lines)
         plan = after.first(line).plan
         cost = LEFT_OVER * len(after.counting)
-        habits = {code for _, code in self.checked.otherwise}
-        if any(code not in habits for _, code in after.otherwise - self.checked.otherwise):
+        habits = {code for number, code in self.checked.otherwise if number not in (line, self.seen)}
+        if any(code not in habits for number, code in after.otherwise if number in (*tried.lines, self.seen)):
             cost += OTHERWISE
         if plan is not None and tried.edit.slip is not Slip.SWAP:
             cost += unevenness(plan) + odd_growth(after.growths, line)
         return cost
-
-
-def _first_stated(line: Line) -> Stated | None:
-    if not line.stated:
-        return None
-    return line.stated[0] if len(line.stated) == len(line.heading.numbers) else line.stated[-1]
 
 
 def _counts(plan: Plan | None) -> tuple[int, ...]:

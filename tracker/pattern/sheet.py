@@ -21,6 +21,7 @@ COUNTING = frozenset(
         "cut-short",
         "total-does-not-divide",
         "read-otherwise",
+        "no-such-base",
     }
 )
 """Problems that come from numbers that do not agree, and so may come from a misprint."""

@@ -148,11 +148,10 @@ def to_several(words: str, now: int, act: Act) -> str:
     match = re.search(rf"\b(next|last|first) ({_PLACE})\b", words)
     if match:
         each = "each of " if words[:1].isdigit() else ""
-        place = plural(match[2])
-        return f"{words[: match.start()]}{each}{match[1]} {now} {place}{words[match.end() :]}"
-    place = count_place(words, 1)
-    if place is not None:
-        return words[: place[0]] + str(now) + words[place[1] :]
+        return f"{words[: match.start()]}{each}{match[1]} {now} {plural(match[2])}{words[match.end() :]}"
+    figure = count_place(words, 1)
+    if figure is not None:
+        return words[: figure[0]] + str(now) + words[figure[1] :]
     return f"{now} {words}" if act.takes == act.stitches == 1 else f"{words} x {now}"
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
@@ -11,27 +12,32 @@ from tracker.notation.lexicon import T
 from tracker.notation.line import Line
 from tracker.notation.problems import Span
 from tracker.notation.scanner import Token, scan
-from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Item, Role, Some, Times
+from tracker.notation.tree import Act, Choice, Exactly, Group, Item, Role, Some, Times
 
 
 @dataclass(frozen=True, slots=True)
 class Phrase:
     """The words of one act and its count: "sc in next 3 sts".
 
-    `times` is None where the bases tell how often; `to_end` then says that none are left after it. `start` and
-    `end` are offsets in the text of the line.
+    `times` is None where the bases tell how often, and `leaving` is how many of them are to be left then ("to last
+    2 sts"). `start` and `end` are offsets in the text of the line.
     """
 
     start: int
     end: int
     act: Act
     times: int | None
-    to_end: bool = False
+    leaving: int = 0
 
     @property
     def shapes(self) -> bool:
         """Whether it is a stitch or a skip, and not a step or a chain."""
         return self.act.role in (Role.WORK, Role.SKIP)
+
+    @property
+    def takes(self) -> int | None:
+        """The bases that it uses; None where that depends on how many there are."""
+        return None if self.times is None else self.times * self.act.takes
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,14 +48,23 @@ class Bracket:
     end: int
     inner: tuple[Part, ...]
     times: int | None
-    to_end: bool = False
+    leaving: int = 0
 
     @property
     def shapes(self) -> bool:
         return any(part.shapes for part in self.inner)
 
+    @property
+    def takes(self) -> int | None:
+        return None if self.times is None else _sum_of_takes(self.inner, self.times)
+
 
 Part = Phrase | Bracket
+
+
+def _sum_of_takes(parts: tuple[Part, ...], times: int = 1) -> int | None:
+    takes = [part.takes for part in parts]
+    return None if None in takes else times * sum(number or 0 for number in takes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +76,22 @@ class Written:
     numbers: tuple[Token, ...]
     totals: tuple[Token, ...]
     instructions: int
-    """Where the instructions start, behind the heading and the colour that may stand with it."""
+    """Where the instructions start, behind the heading and what stands with it: "(A):", "(6 rounds):", "with A,"."""
 
     def phrases(self) -> Iterator[Phrase]:
         return _phrases(self.parts)
 
     def brackets(self) -> Iterator[Bracket]:
         return _brackets(self.parts)
+
+    @property
+    def keeps_its_word(self) -> bool:
+        """Whether as many bases are left as it says: two after "sc to last 2 sts"."""
+        for index, part in enumerate(self.parts):
+            after = _sum_of_takes(self.parts[index + 1 :])
+            if part.times is None and part.leaving and after is not None and after != part.leaving:
+                return False
+        return True
 
     def said(self, part: Phrase) -> str:
         return self.text[part.start : part.end]
@@ -93,30 +117,27 @@ def written(line: Line, terms: str) -> Written:
     """Take a line apart, by its likeliest reading."""
     starts = _row_starts(line.text)
     parts = tuple(_merged(_parts(line.body, starts)))
-    tokens = _tokens(line, terms)
+    begin = _instructions_start(line)
+    tokens = [token for token in _tokens(line, terms) if token.start >= begin]
     spans = [_bounds(starts, stated.span) for stated in line.stated]
     totals = tuple(t for t in tokens if any(start <= t.start < end for start, end in spans))
     numbers = tuple(t for t in tokens if t not in totals)
-    return Written(line.text, parts, numbers, totals, _instructions_start(line, starts))
+    return Written(line.text, parts, numbers, totals, begin)
 
 
 def _tokens(line: Line, terms: str) -> list[Token]:
-    """The number words behind the heading that count something: not the 3 of "ch-3 sp", nor the 2 of "sc2tog"."""
+    """The number words behind the heading that can be wrong: not the 2 of "ch 2" or "sc2tog", but of "ch-2 sp"."""
     start = line.heading.end
     tokens = scan(" " * start + fold(line.text)[start:], terms)
     found: list[Token] = []
     for index, token in enumerate(tokens):
         before = tokens[index - 1].kind if index else None
-        after = tokens[index + 1].kind if index + 1 < len(tokens) else None
-        fixed = before is T.CHAIN or after in (T.TOG, T.CHAIN)
-        if token.kind is T.OFTEN or (token.kind is T.NUMBER and (not fixed or _is_foundation(line, found))):
+        after = [token.kind for token in tokens[index + 1 : index + 3]]
+        fixed = before is T.CHAIN or after[:1] in ([T.TOG], [T.CHAIN])
+        is_foundation = line.foundation is not None and not found
+        if token.kind is T.OFTEN or (token.kind is T.NUMBER and (not fixed or is_foundation or T.SPACE in after)):
             found.append(token)
     return found
-
-
-def _is_foundation(line: Line, found: list[Token]) -> bool:
-    """The first number of a line that begins on a chain is the length of that chain."""
-    return line.foundation is not None and not found
 
 
 def _parts(items: tuple[Item, ...], starts: list[int]) -> Iterator[Part]:
@@ -133,10 +154,8 @@ def _parts(items: tuple[Item, ...], starts: list[int]) -> Iterator[Part]:
             yield Phrase(start, end, item.act, *_often(item.times))
 
 
-def _often(times: Times) -> tuple[int | None, bool]:
-    if isinstance(times, Exactly):
-        return times.count, False
-    return None, times.leaving == 0
+def _often(times: Times) -> tuple[int | None, int]:
+    return (times.count, 0) if isinstance(times, Exactly) else (None, times.leaving)
 
 
 def _merged(parts: Iterable[Part]) -> Iterator[Part]:
@@ -155,16 +174,14 @@ def _merged(parts: Iterable[Part]) -> Iterator[Part]:
         yield last
 
 
-def _instructions_start(line: Line, starts: list[int]) -> int:
-    """Behind the heading, and behind a colour named there: "Rnd 5 (A):", "Rnd 5: with A,"."""
-    first = line.body[0] if line.body else None
-    if not isinstance(first, Colour) or not first.span.end:
-        return line.heading.end
-    end = _bounds(starts, first.span)[1]
-    text = line.text
-    while end < len(text) and text[end] in ") ]:,-":
-        end += 1
-    return end
+_BESIDE_HEADING = re.compile(r"\s*(?:\([^()]*\)\s*:|\[[^\][]*\]\s*:|with [\w ]{1,24}[,:])\s*")
+
+
+def _instructions_start(line: Line) -> int:
+    start, text = line.heading.end, fold(line.text)
+    while match := _BESIDE_HEADING.match(text, start):
+        start = match.end()
+    return start
 
 
 def _row_starts(text: str) -> list[int]:
