@@ -18,7 +18,7 @@ from tracker.screen.painting.drawing import drawing
 from tracker.screen.painting.heading import heading
 from tracker.screen.painting.instruction import instruction
 from tracker.screen.painting.keyline import keys_in
-from tracker.screen.painting.lines import Look
+from tracker.screen.painting.lines import Look, line
 from tracker.screen.painting.scene import Choice, Scene, Tone
 from tracker.screen.painting.share import shares
 from tracker.screen.painting.stack import Block, stacked
@@ -132,9 +132,14 @@ def test_lines_of_an_instruction_before_the_present_one_are_done() -> None:
 
 
 def test_blocks_that_matter_least_give_way_first() -> None:
-    blocks = [Block(2, ((), ())), Block(0, ((), (), ()), least=2), Block(1, ((),))]
-    assert len(stacked(blocks, 5, 3)) == 3
-    assert [len(stacked([block], 5, 2)) for block in blocks] == [2, 2, 1]
+    def block(rank: int, name: str, count: int, least: int = 1) -> Block:
+        return Block(rank, tuple(line(f"{name}{number}") for number in range(1, count + 1)), least)
+
+    blocks = [block(2, "c", 2), block(0, "a", 3, least=2), block(1, "b", 1)]
+    assert shown(stacked(blocks, 5, 9)).split("\n") == ["c1", "c2", "", "a1", "a2", "a3", "", "b1", ""]
+    assert shown(stacked(blocks, 5, 6)).split("\n") == ["c1", "c2", "a1", "a2", "a3", "b1"]
+    assert shown(stacked(blocks, 5, 4)).split("\n") == ["c1 …", "a1", "a2 …", "b1"]
+    assert shown(stacked(blocks, 5, 2)).split("\n") == ["a1", "a2 …"]
 
 
 def test_the_heading_gives_up_the_title_then_the_time(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
 from tracker.making.project import Project
-from tracker.making.told import spell
+from tracker.making.told import off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
 from tracker.making.words import cue_words
@@ -194,6 +194,16 @@ class Desk:
 
     def _progress(self) -> Progress:
         return progress(self.pattern, self.project.state, self.main_step)
+
+    @property
+    def spoken(self) -> str:
+        """What a voice says after a key: what went wrong, or what comes next."""
+        view = self.view
+        if self.talk.tone is Tone.REFUSED:
+            return self.talk.said
+        if view.unanswered is not None:
+            return f"{view.unanswered.round_label}: {off_by(view.unanswered)}"
+        return f"count {view.count_of}. {view.now}" if view.asks_count else view.now
 
     def heard(self) -> list[Sound]:
         """The sounds since the last time that this was asked."""

@@ -59,10 +59,14 @@ def style(palette: Palette, look: Look, colour: str = "") -> Style:
 
 
 def drawn(palette: Palette, look: Look, colour: str = "") -> Style:
-    """The look of something that is drawn and not written: filled shapes need no reverse."""
+    """The look of something that is drawn and not written: filled shapes need no reverse, what is done stands out."""
     if look is Look.NOW:
         return _made(palette, palette.now, bold=True)
-    return style(palette, look, colour)
+    if colour and palette.paper:
+        return style(palette, look, colour)
+    if look is Look.AHEAD:
+        return style(palette, Look.FAINT)
+    return style(palette, Look.PLAIN if look is Look.DONE else look)
 
 
 def _style(palette: Palette, look: Look) -> Style:

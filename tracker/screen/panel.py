@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from itertools import zip_longest
 from typing import Any
 
 from rich.cells import cell_len
@@ -44,6 +43,7 @@ class Panel(Widget):
         self._repaint()
 
     def on_resize(self) -> None:
+        self._lines, self._strips = [], []
         self._repaint()
 
     def render_line(self, y: int) -> Strip:
@@ -56,12 +56,10 @@ class Panel(Widget):
         if self._shown is None or not width or not height:
             return
         fresh = filled(self._paint(self._shown, width, height), width, height)
-        changed = [
-            region
-            for y, (a_line, old) in enumerate(zip_longest(fresh, self._lines, fillvalue=()))
-            if a_line != old or y >= len(self._strips)
-            for region in self._replaced(y, a_line)
-        ]
+        changed: list[Region] = []
+        for y, a_line in enumerate(fresh):
+            if y >= len(self._lines) or a_line != self._lines[y]:
+                changed += self._replaced(y, a_line)
         self._lines = fresh
         if changed:
             self.refresh(*changed)
@@ -70,7 +68,7 @@ class Panel(Widget):
         """Put a line in its place; the parts of it that look different now."""
         strip = Strip(Segment(bit.text, self._stylist(self._palette, bit.look, bit.colour)) for bit in a_line)
         if y >= len(self._strips):
-            self._strips += [Strip.blank(0)] * (y + 1 - len(self._strips))
+            self._strips.append(Strip.blank(0))
         parts = _differing(self._strips[y], strip)
         # Cut where a change begins and ends: the terminal is sent whole segments.
         cuts = [cell for part in parts for cell in part]

@@ -44,6 +44,10 @@ class Voice:
         else:
             self._speaking.append(speaking)
 
+    @property
+    def is_silent(self) -> bool:
+        return all(speaking.poll() is not None for speaking in self._speaking)
+
     def hush(self) -> None:
         """Stop what is being said. What has stopped by now is forgotten; nothing is waited for."""
         for speaking in self._speaking:

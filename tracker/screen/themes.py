@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import replace
 
-from textual.theme import Theme
+from textual.theme import BUILTIN_THEMES, Theme
 
 from tracker.screen.palette import Palette
 
@@ -15,19 +16,19 @@ def themes(palettes: Iterable[Palette]) -> Iterator[Theme]:
 
 
 def _theme(palette: Palette) -> Theme:
-    own = not palette.paper
+    if not palette.paper:
+        return replace(BUILTIN_THEMES["ansi-dark"], name=palette.name)
     return Theme(
         name=palette.name,
         dark=palette.dark,
-        ansi=own,
-        primary=palette.now or "ansi_default",
-        warning=palette.warning or "ansi_default",
-        error=palette.warning or "ansi_default",
-        success=palette.good or "ansi_default",
-        accent=palette.cue or "ansi_default",
-        foreground=palette.ink or "ansi_default",
-        background=palette.paper or "ansi_default",
-        surface=palette.paper or "ansi_default",
-        panel=palette.paper or "ansi_default",
-        boost=palette.paper or "ansi_default",
+        primary=palette.now,
+        warning=palette.warning,
+        error=palette.warning,
+        success=palette.good,
+        accent=palette.cue,
+        foreground=palette.ink,
+        background=palette.paper,
+        surface=palette.paper,
+        panel=palette.paper,
+        boost=palette.paper,
     )

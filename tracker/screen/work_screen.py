@@ -21,12 +21,13 @@ from tracker.screen.painting.drawing import drawing
 from tracker.screen.painting.heading import heading
 from tracker.screen.painting.keyline import keyline
 from tracker.screen.painting.lines import Line, fit, line
-from tracker.screen.painting.scene import Scene
+from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.share import shares
 from tracker.screen.painting.talk import talk
 from tracker.screen.painting.words import words
 from tracker.screen.palette import PALETTES, drawn
 from tracker.screen.panel import Panel
+from tracker.screen.sounds import Voice
 
 WHEEL_REST = 0.25
 """Seconds in which further ticks of a wheel belong to the same turn of it."""
@@ -60,6 +61,7 @@ class WorkScreen(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
         self._prompt: Widget | None = None
         self._last_tick = 0.0
@@ -92,9 +94,12 @@ class WorkScreen(Screen[None]):
         yield Panel(_too_small, id="small")
 
     def on_mount(self) -> None:
-        self.set_interval(FOLLOW_EVERY if self.desk.project.looking_on else CHECK_EVERY, self._check)
+        self.set_interval(FOLLOW_EVERY if self.desk.project.looking_on else CHECK_EVERY, self.check)
 
-    def _check(self) -> None:
+    def on_unmount(self) -> None:
+        self._voice.hush()
+
+    def check(self) -> None:
         """What changes without a key: the time of today, a disk that writes again, another window's work."""
         self.desk.project.retry()
         self.show_scene()
@@ -149,6 +154,9 @@ class WorkScreen(Screen[None]):
 
     def _shown_and_heard(self) -> None:
         self.show_scene()
+        self._voice.say(self.desk.spoken)
+        if self._voice.trouble:
+            self.desk.talk, self._voice.trouble = Talk(self._voice.trouble, Tone.REFUSED), ""
         if self.desk.settings.bell.intersection(self.desk.heard()):
             self.app.bell()
 

@@ -21,13 +21,13 @@ class HomePage(Page):
 
     def __init__(self, under_way: Sequence[UnderWay], patterns: Sequence[tuple[str, Path]], palette: Palette) -> None:
         super().__init__("what shall we make?", palette, (*CHOOSE, Choice("q", "leave")))
-        self._rows = tuple(_rows(under_way, patterns))
+        self._rows = tuple(home_rows(under_way, patterns))
 
     def rows(self) -> tuple[Row, ...]:
         return self._rows
 
 
-def _rows(under_way: Sequence[UnderWay], patterns: Sequence[tuple[str, Path]]) -> list[Row]:
+def home_rows(under_way: Sequence[UnderWay], patterns: Sequence[tuple[str, Path]]) -> list[Row]:
     known = {project.path.resolve() for project in under_way}
     fresh = [(title, path) for title, path in patterns if path.resolve() not in known]
     rows: list[Row] = []

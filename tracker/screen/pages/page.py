@@ -50,7 +50,8 @@ class Page(Screen[object]):
         self.repaint()
 
     def repaint(self) -> None:
-        self.leaf = with_rows(self.leaf, self.rows())
+        fresh = with_rows(self.leaf, self.rows())
+        self.leaf = fresh if fresh.chosen == self.leaf.chosen else in_sight(fresh, *self.size)
         self.query_one("#leaf", Panel).show(self.leaf, self._palette)
 
     def choose(self, number: int) -> None:

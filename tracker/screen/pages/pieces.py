@@ -19,7 +19,7 @@ class PiecesPage(Page):
         self._pattern, self._state = pattern, state
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(_row(self._pattern, self._state, copy) for copy in named_copies(self._pattern, self._state))
+        return tuple(piece_row(self._pattern, self._state, copy) for copy in named_copies(self._pattern, self._state))
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -28,7 +28,7 @@ class PiecesPage(Page):
             self.choose(values.index(self._state.work.copy))
 
 
-def _row(pattern: Pattern, state: State, copy: Copy) -> Row:
+def piece_row(pattern: Pattern, state: State, copy: Copy) -> Row:
     here = "  ← here" if copy == state.work.copy else ""
     return Row(f"{copy_name(pattern, copy)}  {_far(pattern, state, copy)}{here}", copy)
 

@@ -1,0 +1,105 @@
+"""The settings file: what can be set, and plain errors for what cannot."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+
+from tracker.screen.commands import Command, MainStep
+from tracker.screen.settings import FILE, Settings, load_settings
+from tracker.screen.sounds import Sound
+
+
+def loaded(folder: Path, text: str) -> Settings:
+    (folder / FILE).write_text(text, "utf-8")
+    return load_settings(folder)
+
+
+def test_without_a_file_everything_is_usual(tmp_path: Path) -> None:
+    assert load_settings(tmp_path) == Settings()
+
+
+def test_everything_can_be_set(tmp_path: Path) -> None:
+    found = loaded(
+        tmp_path,
+        """
+        main_step = "stitch"
+        colours = "daylight"
+        hand = "left"
+        double_tap = 0.3
+        bell = ["round"]
+        speak = "espeak-ng -v 'en gb'"
+
+        [keys]
+        stitch = "x"
+        undo = ["z", "f2"]
+        """,
+    )
+    assert found.problems == ()
+    assert (found.main_step, found.palette, found.left_handed, found.double_tap) == (
+        MainStep.STITCH,
+        "daylight",
+        True,
+        0.3,
+    )
+    assert found.bell == {Sound.ROUND}
+    assert found.speak == ("espeak-ng", "-v", "en gb")
+    assert found.keys.command("x") is Command.STITCH
+    assert found.keys.command("s") is None
+    assert found.keys.of(Command.UNDO) == ("z", "f2")
+
+
+@pytest.mark.parametrize(
+    ("text", "problem"),
+    [
+        ('colour = "lamp"', "colour in settings.toml: there is no such setting, do you mean colours?"),
+        ('main_step = "row"', "main_step in settings.toml: one of repeat, run, round, stitch is expected"),
+        ('colours = "pink"', "colours in settings.toml: one of lamp, daylight, contrast, terminal is expected"),
+        ("hand = 1", "hand in settings.toml: one of right, left is expected"),
+        ("double_tap = 60", "double_tap in settings.toml: seconds from 0 to 5 are expected"),
+        ("double_tap = true", "double_tap in settings.toml: seconds from 0 to 5 are expected"),
+        ('bell = ["loud"]', "bell in settings.toml: a list of colour, round, warning is expected"),
+        ("speak = 3", 'speak in settings.toml: a command in quotes is expected: "espeak-ng"'),
+        ('speak = "a \'b"', 'speak in settings.toml: a command in quotes is expected: "espeak-ng"'),
+        ("keys = 3", "keys in settings.toml: a table of commands and keys is expected"),
+        (
+            '[keys]\nstich = "x"',
+            "stich in settings.toml: there is no such command, do you mean stitch?",
+        ),
+        (
+            '[keys]\nstitch = "xx"',
+            "stitch in settings.toml: 'xx' is not a key; a letter, space, enter, f1 or the like is expected",
+        ),
+        ("[keys]\nstitch = []", "stitch in settings.toml: a key, or a list of keys, is expected"),
+        (
+            '[keys]\nstitch = "5"',
+            "stitch in settings.toml: '5' is not a key; a letter, space, enter, f1 or the like is expected",
+        ),
+        (
+            '[keys]\nstitch = "x"\nround = "x"',
+            "keys in settings.toml: x is given to stitch and round; both keep their usual keys",
+        ),
+    ],
+)
+def test_what_cannot_be_used_is_told_and_the_usual_value_taken(text: str, problem: str, tmp_path: Path) -> None:
+    found = loaded(tmp_path, text)
+    assert found.problems == (problem,)
+    assert found.keys.command("s") is Command.STITCH
+
+
+def test_a_file_that_is_not_toml_is_told(tmp_path: Path) -> None:
+    (problem,) = loaded(tmp_path, "main_step = ").problems
+    assert problem.startswith("settings.toml is not TOML: ")
+
+
+def test_a_file_that_cannot_be_read_is_told(tmp_path: Path) -> None:
+    (tmp_path / FILE).write_bytes(b"\xff\xfe")
+    (problem,) = load_settings(tmp_path).problems
+    assert problem.startswith("settings.toml cannot be read: ")
+
+
+def test_a_key_that_is_given_away_no_longer_does_what_it_did(tmp_path: Path) -> None:
+    found = loaded(tmp_path, '[keys]\nstitch = "u"')
+    assert found.keys.command("u") is Command.STITCH
+    assert found.keys.of(Command.UNDO) == ("backspace",)
