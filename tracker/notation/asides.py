@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from difflib import get_close_matches
 
 from tracker.notation.cursor import Cursor
-from tracker.notation.glossary import BUNCHES, STITCHES
-from tracker.notation.lexicon import T, lexicon, other_terms_only
+from tracker.notation.lexicon import T
 from tracker.notation.places import begins_place, place
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Into, Item, Made, Option, Role, Some
+from tracker.notation.unknown import is_of_other_terms, nearest, unknown
 
 _STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE)
 _MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
@@ -402,16 +401,18 @@ def remark(cursor: Cursor, until: int) -> None:
         return
     makes = any(t.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED) for t in clause[1:])
     near = nearest(token.text, cursor.context.terms)
-    foreign = [i for i, t in enumerate(clause) if t.kind is T.WORD and other_terms_only(t.text, cursor.context.terms)]
+    foreign = [
+        i for i, t in enumerate(clause) if t.kind is T.WORD and is_of_other_terms(t.text, cursor.context.terms)
+    ]
     if foreign:
-        raise _unknown(cursor, first + foreign[0], None)
+        raise unknown(cursor, first + foreign[0], None)
     words = [i for i, t in enumerate(clause) if t.kind is T.WORD]
     counts = any(t.kind in _MADE for t in clause) or token.kind is T.NUMBER
     if token.kind is not T.WORD and (counts or not words):
         index = first + (words[0] if words else 0)
-        raise _unknown(cursor, index, nearest(cursor.tokens[index].text, cursor.context.terms))
+        raise unknown(cursor, index, nearest(cursor.tokens[index].text, cursor.context.terms))
     if not telling and (makes or len(clause) <= 1 or (near and len(clause) <= 3)):
-        raise _unknown(cursor, first, near)
+        raise unknown(cursor, first, near)
     cursor.remarks.append(" ".join(t.text for t in clause))
     cursor.place = max(end, first + 1)
 
@@ -426,44 +427,3 @@ def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
             stops = [i for i in range(first, index) if cursor.tokens[i].kind in (T.COMMA, T.COLON, T.AND, T.THEN)]
             return stops[-1] if stops else end
     return end
-
-
-def _unknown(cursor: Cursor, index: int, near: str | None) -> Exception:
-    token = cursor.tokens[index]
-    terms = cursor.context.terms
-    other = "US" if terms == "UK" else "UK"
-    if other_terms_only(token.text, terms):
-        return cursor.fail(
-            "mixed-terms",
-            f"'{token.text}' does not exist in {terms} terms: are these {other} terms?",
-            cursor.span(index, index + 1),
-            f'set terms = "{other}", or write the {terms} name',
-        )
-    hint = f"did you mean {near}?" if near else "expected a stitch such as sc, inc, dec, ch, sk"
-    message = f"unknown word '{token.text}': {hint}" if near else f"unknown word '{token.text}'"
-    return cursor.fail("unknown-word", message, cursor.span(index, index + 1), "" if near else hint)
-
-
-def nearest(word: str, terms: str) -> str | None:
-    """The known short word most like this one, if any is like it."""
-    known = [s.uk if terms == "UK" else s.us for s in STITCHES] + [b.id for b in BUNCHES]
-    known += [
-        "inc",
-        "dec",
-        "ch",
-        "sk",
-        "miss",
-        "join",
-        "turn",
-        "rep",
-        "around",
-        "next",
-        "each",
-        "times",
-        "ring",
-    ]
-    found = get_close_matches(word, known, n=1, cutoff=0.6)
-    if not found and len(word) > 3:
-        phrases = [" ".join(p) for p in lexicon(terms) if len(p) <= 2 and len(" ".join(p)) > 3]
-        found = get_close_matches(word, phrases, n=1, cutoff=0.8)
-    return found[0] if found else None

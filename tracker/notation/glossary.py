@@ -347,7 +347,7 @@ BUNCHES: tuple[Bunch, ...] = (
     ),
     Bunch(
         "picot",
-        ("picot", "picots", "ch-3 picot", "ch 3 picot", "3-ch picot"),
+        ("picot", "picots", "ch-3 picot", "ch 3 picot"),
         0,
         (("ch", 3),),
         "three chains closed into a small knot with a slip stitch",

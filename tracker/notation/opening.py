@@ -82,9 +82,8 @@ def _turning(chain: Some, rest: tuple[Item, ...], chain_counts: bool | None) -> 
 
 
 def _as_said(said: str, kind: str, length: int) -> tuple[str, int]:
-    words = said.split(" ")
-    stitch = words[1] or kind
-    return stitch, int(words[2])
+    stitch, extra = said.removeprefix("counts ").rsplit(" ", 1)
+    return stitch or kind, int(extra)
 
 
 def _either(

@@ -11,8 +11,10 @@ from dataclasses import dataclass
 from difflib import SequenceMatcher
 from functools import cache
 
-from tracker.notation.lexicon import COLOUR_WORDS, NUMBERS, T, lexicon
+from tracker.notation.lexicon import NUMBERS, T
 from tracker.notation.problems import Span
+from tracker.notation.tree import Loop
+from tracker.notation.vocabulary import COLOUR_WORDS, Meaning, vocabulary
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
@@ -61,9 +63,23 @@ class Token:
         assert isinstance(self.value, str)
         return self.value
 
+    @property
+    def loop(self) -> Loop:
+        assert isinstance(self.value, Loop)
+        return self.value
+
+    @property
+    def posted(self) -> tuple[str, Loop]:
+        """The stitch and the post of "fpdc"."""
+        assert isinstance(self.value, tuple)
+        stitch, loop = self.value
+        return stitch, loop
+
 
 @dataclass(frozen=True, slots=True)
 class Atom:
+    """A run of letters or digits, or a sign, as it stands in the text."""
+
     text: str
     start: int
     glued: bool
@@ -126,32 +142,54 @@ def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:
     return atoms[place + 1].text == "st" and (atoms[place].text[-1] != "1" or atoms[place].text.endswith("11"))
 
 
-@cache
-def _by_first_word(terms: str) -> dict[str, list[tuple[tuple[str, ...], tuple[T, object]]]]:
-    table: dict[str, list[tuple[tuple[str, ...], tuple[T, object]]]] = {}
-    for phrase, meaning in lexicon(terms).items():
-        table.setdefault(phrase[0], []).append((phrase, meaning))
-    for entries in table.values():
-        entries.sort(key=lambda entry: -len(entry[0]))
-    return table
-
-
-def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token | None, int]:
+def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int]:
     first = atoms[place]
-    spelt = _spelt_number(atoms, place)
-    if spelt is not None:
-        return spelt
-    for phrase, (kind, value) in _by_first_word(terms).get(first.text, ()):
-        end = _matches(atoms, place, phrase)
-        if end is not None and not (len(phrase) == 1 and first.text in colours):
-            text = " ".join(phrase)
-            return Token(kind, value, text, first.start, atoms[end - 1].end, first.glued), end
-    kind = T.COLOURED if first.text in COLOUR_WORDS or first.text in colours else T.WORD
-    forgiven = _forgiven(first.text) if kind is T.WORD else ""
+    known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
+    if known is not None:
+        return known
+    if first.text in COLOUR_WORDS or first.text in colours:
+        return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
+    forgiven = _forgiven(first.text)
     if forgiven:
-        kind, value = lexicon(terms)[(forgiven,)]
+        kind, value = vocabulary(terms)[(forgiven,)]
         return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
-    return Token(kind, first.text, first.text, first.start, first.end, first.glued), place + 1
+    return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
+
+
+def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """The longest phrase that begins here; a yarn key of the pattern is no phrase of one word."""
+    first = atoms[place]
+    words, ends = _words_from(atoms, place, _longest(terms).get(first.text, 0))
+    for length in range(len(words), 1 if first.text in colours else 0, -1):
+        meaning = vocabulary(terms).get(tuple(words[:length]))
+        if meaning is not None:
+            text = " ".join(words[:length])
+            return Token(*meaning, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
+    return None
+
+
+@cache
+def _longest(terms: str) -> dict[str, int]:
+    """How many words the longest phrase has that begins with a word."""
+    lengths: dict[str, int] = {}
+    for phrase in vocabulary(terms):
+        lengths[phrase[0]] = max(len(phrase), lengths.get(phrase[0], 0))
+    return lengths
+
+
+def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:
+    """Up to so many words, and where each ends; a hyphen or full stop between words is passed over."""
+    words: list[str] = []
+    ends: list[int] = []
+    while len(words) < most and place < len(atoms):
+        if words and _joins_words(atoms, place):
+            place += 1
+            if place == len(atoms):
+                break
+        words.append(atoms[place].text)
+        place += 1
+        ends.append(place)
+    return words, ends
 
 
 def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
@@ -188,17 +226,6 @@ def _is_slip(word: str, known: str) -> bool:
     if abs(len(word) - len(known)) > 1:
         return False
     return SequenceMatcher(None, word, known).ratio() >= 0.85
-
-
-def _matches(atoms: list[Atom], place: int, phrase: tuple[str, ...]) -> int | None:
-    """Where the phrase ends, if it stands at `place`; a hyphen or full stop between its words is passed over."""
-    for index, word in enumerate(phrase):
-        if index and place < len(atoms) and _joins_words(atoms, place):
-            place += 1
-        if place >= len(atoms) or atoms[place].text != word:
-            return None
-        place += 1
-    return place
 
 
 def _joins_words(atoms: list[Atom], place: int) -> bool:

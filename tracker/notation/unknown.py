@@ -1,0 +1,58 @@
+"""Words that are not known: what they may have been meant for, and how the maker is told."""
+
+from __future__ import annotations
+
+from difflib import get_close_matches
+from functools import cache
+
+from tracker.notation.cursor import Cursor, NotUnderstood
+from tracker.notation.glossary import BUNCHES, STITCHES
+from tracker.notation.vocabulary import vocabulary
+
+_EVERYDAY = ("inc", "dec", "ch", "sk", "miss", "join", "turn", "rep", "around", "next", "each", "times", "ring")
+
+
+def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
+    """The refusal of word number `index`, with the known word that is `near` to it."""
+    word = cursor.tokens[index].text
+    span = cursor.span(index, index + 1)
+    terms = cursor.context.terms
+    if is_of_other_terms(word, terms):
+        other = _other(terms)
+        message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
+        return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
+    if near:
+        return cursor.fail("unknown-word", f"unknown word '{word}': did you mean {near}?", span)
+    return cursor.fail(
+        "unknown-word", f"unknown word '{word}'", span, "expected a stitch such as sc, inc, dec, ch, sk"
+    )
+
+
+def is_of_other_terms(word: str, terms: str) -> bool:
+    """Whether a word that is not known in these terms is a stitch in the other ones."""
+    other = _other(terms)
+    return any(word == (stitch.us if other == "US" else stitch.uk) for stitch in STITCHES)
+
+
+def _other(terms: str) -> str:
+    return "US" if terms == "UK" else "UK"
+
+
+def nearest(word: str, terms: str) -> str | None:
+    """The known short word most like this one, if any is like it."""
+    found = get_close_matches(word, _short_words(terms), n=1, cutoff=0.6)
+    if not found and len(word) > 3:
+        found = get_close_matches(word, _phrases(terms), n=1, cutoff=0.8)
+    return found[0] if found else None
+
+
+@cache
+def _short_words(terms: str) -> list[str]:
+    stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
+    return [*stitches, *(bunch.id for bunch in BUNCHES), *_EVERYDAY]
+
+
+@cache
+def _phrases(terms: str) -> list[str]:
+    """Phrases of one or two words and more than three letters."""
+    return [text for words in vocabulary(terms) if len(words) <= 2 and len(text := " ".join(words)) > 3]

@@ -1,0 +1,267 @@
+"""The words of written rounds, as data: each spelling and what sort of word it is.
+
+A phrase is written with single spaces; the scanner matches the longest phrase, and reads "back-loop", "sl. st."
+and "back loop" alike. Stitch names come from the glossary and depend on the terms; all else is here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from tracker.notation.glossary import BUNCHES, stitch_words
+from tracker.notation.lexicon import NUMBERS, ORDINALS, T
+from tracker.notation.tree import Loop
+
+Meaning = tuple[T, object]
+Vocabulary = dict[tuple[str, ...], Meaning]
+
+COLOUR_WORDS = frozenset(
+    (
+        "black white red blue green yellow orange purple violet pink brown grey gray beige cream ivory navy "
+        "teal turquoise aqua mint lime olive gold golden silver tan rust coral peach lavender lilac mauve "
+        "maroon burgundy crimson charcoal mustard fuchsia magenta cyan indigo khaki salmon moss sand skin "
+        "flesh sage"
+    ).split()
+)
+
+_PLAIN: dict[T, str] = {
+    T.INC: "inc|incs|increase|increases|increasing|inc st|incr|increase st|increase stitch|sc increase",
+    T.TOG: "tog|together",
+    T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
+    T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
+    T.NOUN: (
+        "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
+        "strands|foundation sc|base st|base sts|foundation st|post|posts"
+    ),
+    T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
+    T.RING: (
+        "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
+        "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
+        "magic rings|slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
+    ),
+    T.CENTRE: "center|centre|middle|central",
+    T.CORNER: "corner|corners",
+    T.IN: "in|into|for|inside|inserting in|on|onto|through|thru|across the|at",
+    T.OVER: "over",
+    T.OF: "of",
+    T.EACH: "every single|each and every|each|ea|every",
+    T.ALL: "all",
+    T.OTHER: "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|second other",
+    T.NEXT: "any|the one after|the one after that|next|nxt|following|foll|the next",
+    T.SAME: "same|the same|that same|this same|this|that",
+    T.LAST: "last|final|lst",
+    T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
+    T.AROUND: (
+        "everywhere|all the way to the marker|to the marker|to marker|until the marker|all the way to marker|"
+        "until marker|around|across|all around|all across|all the way around|all the way across|all round|"
+        "round and round|around the|evenly around|evenly across|to the end|to end|to eor|til end|till end|until end|"
+        "to end of rnd|to end of round|to end of row|to the end of the round|to the end of the row|"
+        "to the end of the rnd|to end of the round|to end of the row|to end of the rnd|until the end|"
+        "until end of round|until end of row|until the end of the round|until the end of the row|end of the round|"
+        "end of round|end of row|till the end|till end of round|til the end|to the end of round|to the end of row|"
+        "to the end of rnd|around all|around rnd|around the rnd|around the round|around the circle|around the ring|"
+        "around the row|around the whole piece|across the row|across row|across the whole row|in a round|"
+        "around the piece|around entire round|around the entire round|around the entire piece|the entire round|"
+        "entire round|whole round|the whole round|all the way round|the way around|until you reach the end|"
+        "until you get to the end|all of the way around|until the end of the rnd|until end of rnd|around the edge|"
+        "along|throughout|around entire circle|to the beginning|to beginning|back around|until finished|right around|"
+        "the whole way round|the whole way around|all the way to the end|to the last st|eor"
+    ),
+    T.END: "end|ends|ending|end of",
+    T.TO: "to|til|till|up to",
+    T.UNTIL: "until|unitl|untill|til there are|till there are",
+    T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
+    T.REPEAT: (
+        "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this|do that|do this sequence|repeat this|"
+        "repeat that|do it"
+    ),
+    T.FROM: "from",
+    T.TIMES: "times this|times that|times over|times|time|x|xs|total times",
+    T.MORE: "more|additional|further|extra",
+    T.ONGOING: (
+        "alternately|alternating|go on like this|keep going like this|keep on like this|carry on like this|"
+        "keep going|going on like this|keep repeating|continue|continuing|cont|and so on|so on|etc|carry on|and on|"
+        "continue in pattern|continue this pattern|continue this way|continue like this|continue pattern|in pattern|"
+        "in patt|in this manner|continue in this manner|in this way|continue in this way|continue as established|"
+        "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
+        "in same pattern|continue in same manner|and continue|and repeat"
+    ),
+    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around",
+    T.BETWEEN: "between|bet|btw|in between|btwn",
+    T.AND: "and|plus|also",
+    T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
+    T.WORK: (
+        "work|works|working|worked|make|makes|making|do|place|crochet|put|starting|start|begin|work in|you will work|"
+        "you work|we work|crocheting|starting with|beginning with|start with|begin with|beginning in|starting in|"
+        "starting from|beginning at|starting at|begin in|stitch in|st in|just"
+    ),
+    T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
+    T.HOOK: "from hook|from the hook|from your hook",
+    T.TOP: "top of|the top of|top",
+    T.BASE: "base of|bottom of|foot of|the base of|base",
+    T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
+    T.JOIN: (
+        "jn|join|joined|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
+        "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|"
+        "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|to form the ring|"
+        "join together|finish off rnd|joins"
+    ),
+    T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
+    T.STEP: (
+        "fasten off|finish off|fo|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|break off|"
+        "cut thread|end off|tie off|cut|off|pm|place marker|place a marker|place st marker|place m|"
+        "place stitch marker|move marker up|move marker|do not turn|don't turn|do not join|don't join|no turn|"
+        "no join|without joining|without turning|leave a long tail|leaving a long tail|weave in ends|"
+        "weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|do not fasten off|"
+        "don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|"
+        "pull the ring tight|pull ring tight|pull tight to close|do not close|rotate|rotate work|rotate piece|"
+        "rotate the work|rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|"
+        "slip marker|turn to rs|with rs facing|with ws facing|rs facing|ws facing|right side facing|"
+        "wrong side facing|do not turn work|turn the work around|turn work around|turn around|turn piece around|"
+        "turn the piece around|do not finish off|don't finish off|don't turn work|close hole|draw ring closed|"
+        "draw closed|close the ring|tighten ring|tighten the ring|pull the ring closed|yarn over|"
+        "move marker up each rnd|move marker up each round"
+    ),
+    T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|considered|equals",
+    T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
+    T.SIDE: (
+        "back along the chain|back along the other side|back along|back along the ch|other side of the beginning ch|"
+        "upside down|the bottom|the bottom loops|the unused loops|the free loops|the remaining loops|"
+        "other half of the chain|other side|opposite side|the other side|the opposite side|underside|bottom loops|"
+        "unused loops|free loops|other side of ch|other side of chain|other side of the ch|other side of the chain|"
+        "opposite side of ch|opposite side of chain|opposite side of the chain|opposite side of the ch|"
+        "other side of foundation ch|other side of foundation chain|other side of the foundation chain|"
+        "opposite side of foundation ch|opposite side of foundation chain|opposite side of the foundation chain|"
+        "opposite side of beg ch|underside of ch|underside of chain|underside of the chain|bottom of ch|"
+        "bottom of chain|bottom of the chain|back side of chain|remaining loops|remaining free loops|the back side|"
+        "remaining loops of ch|remaining loops of chain|remaining loops of foundation ch|"
+        "remaining loops of the chain|remaining loops of the foundation chain|free loops of ch|free loops of chain|"
+        "free loops of foundation ch|free loops of the chain|unused loops of ch|unused loops of the chain|"
+        "unused loops of foundation ch|unused side|second side|back of chain|back of the chain|bottom side|"
+        "bottom loop|free lps|free loop of|other side of starting chain|other side of the starting chain|"
+        "opposite side of starting chain|other side of starting ch|other side of beg ch|other side of work|"
+        "other side of your chain|opposite side of the starting chain|other side of beginning ch|back of ch|"
+        "bottom edge"
+    ),
+    T.BEHIND: "behind|in front of|in back of",
+    T.AGAIN: "again",
+    T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
+    T.EVEN: (
+        "without changes|no changes|without change|without any change|without any increases|work even|even|straight|"
+        "work straight|no increase|no increases|without increasing|without increases|without increase|"
+        "without decreasing"
+    ),
+    T.PREVIOUS: (
+        "previous|prev|last rnd|previous rnd|previous round|below|prev rnd|previous row|rnd below|round below|"
+        "row below|prev row|prev round|last round|last row"
+    ),
+    T.THERE: "there|in there",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds",
+    T.WITH: "with|using|use|work with",
+    T.CHANGE: (
+        "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
+        "change color|changing color to|changing colour to|changing color|changing colour|attach|swap to|"
+        "switch color to|switch colour to|change|switch|attach yarn|join new|color change|colour change|drop|pick up|"
+        "change back to|switch back to|changing back to|changing"
+    ),
+    T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
+    T.TOTAL: (
+        "after this|after this round|after this rnd|after this row|by the end|total|still|that makes|which makes|"
+        "this makes|that's|thats|that is|that gives|gives|you get|you should get|in total|total of|altogether|in all|"
+        "all together|stitch count|st count|you should have|have|there should be|you will have|you'll have|there are|"
+        "for a total of|giving|giving you|to make|totaling|totalling|sts total|total sts|you have|should be|"
+        "total stitches|made|sum|resulting in|sc total|inc made"
+    ),
+    T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
+    T.FILLER: (
+        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|"
+        "to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
+        "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
+        "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
+        "your|you|is|are|be|being|will|so|with a|very|only|evenly placed|simply|complete|should|completed|all of the|"
+        "all the|all of|by|until you have|up|has|which|but|it's|its|here|us|we|i|or|using a|one more|please|proceed|"
+        "once more|down|way|loosely|tightly|carefully"
+    ),
+}
+
+_LOOPS: dict[Loop, str] = {
+    Loop.BACK: (
+        "blo|bl|back loop|back loops|back loop only|back loops only|back lp|back lps|back lp only|back lps only|tbl|"
+        "through back loop|through the back loop|through back loops|bl only|b l o|backloop|backloops|back half|"
+        "backloop only|blos|through back loop only|back loop of|back loops of|the back loop of|the back loops of|"
+        "back lp of|back lps of|blo of|bl of|back loop only of|back loops only of|back bump|back bumps|"
+        "back loops throughout|back strand|third loop|third loops|back ridge|back ridges"
+    ),
+    Loop.FRONT: (
+        "flo|fl|front loop|front loops|front loop only|front loops only|front lp|front lps|front lp only|"
+        "front lps only|tfl|through front loop|through the front loop|fl only|f l o|frontloop|frontloops|flos|"
+        "through front loops|front half|frontloop only|front loop of|front loops of|the front loop of|"
+        "the front loops of|front lp of|front lps of|flo of|fl of|front loop only of|front loops only of"
+    ),
+    Loop.BOTH: "both loops|both lps|both loop|under both loops|through both loops|tbl both",
+}
+
+_LEFT_LOOPS = tuple(
+    (f"{left} {side} {word}", loop)
+    for left in ("leftover", "unworked", "unused", "free", "remaining", "exposed", "skipped", "rem")
+    for side, loop in (("front", Loop.FRONT), ("back", Loop.BACK))
+    for word in ("loops", "loop", "lps", "lp", "loops only")
+)
+"""The loops that an earlier round left free to be worked into."""
+
+_DECREASES = (
+    "dec|decs|decrease|decreases|decreasing|decr|invdec|inv dec|inv decs|invisible decrease|invisible decreases|"
+    "invisible dec|inv decrease|dec st|invd|inv d|idec|i dec|inv sc dec|inv sc decs|invisible sc decrease|"
+    "decrease st|decrease stitch|inv"
+)
+
+_OFTEN = {"once": 1, "twice": 2, "thrice": 3}
+
+
+@cache
+def vocabulary(terms: str) -> Vocabulary:
+    """Every phrase as its words, with its sort and value, for these terms ("US" or "UK"); the first sort counts."""
+    table: Vocabulary = {}
+    for phrase, kind, value in _spellings(terms):
+        table.setdefault(phrase_words(phrase), (kind, value))
+    return table
+
+
+def phrase_words(phrase: str) -> tuple[str, ...]:
+    """The words of a phrase as the scanner sees them: hyphens and full stops separate and vanish."""
+    return tuple(phrase.replace("-", " ").replace(".", " ").split())
+
+
+def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:
+    for word, stitch in stitch_words(terms).items():
+        yield from _of_stitch(word, stitch)
+    for bunch in BUNCHES:
+        yield from ((word, T.BUNCH, bunch.id) for word in bunch.words)
+    for loop, phrases in _LOOPS.items():
+        yield from ((phrase, T.LOOP, loop) for phrase in phrases.split("|"))
+    yield from ((phrase, T.LOOP, loop) for phrase, loop in _LEFT_LOOPS)
+    yield from ((phrase, T.DEC, "") for phrase in _DECREASES.split("|"))
+    for kind, phrases in _PLAIN.items():
+        yield from ((phrase, kind, None) for phrase in phrases.split("|"))
+    for kind, numbers in ((T.OFTEN, _OFTEN), (T.NUMBER, NUMBERS), (T.ORDINAL, ORDINALS)):
+        yield from ((word, kind, number) for word, number in numbers.items())
+
+
+def _of_stitch(word: str, stitch: str) -> Iterator[tuple[str, T, object]]:
+    """The stitch itself, its increases, decreases and post stitches: "sc", "sc inc", "scdec", "fpsc", "rscf"."""
+    yield word, T.STITCH, stitch
+    for kind, changes in ((T.INC, _INCREASED), (T.DEC, _DECREASED)):
+        for change in changes:
+            yield f"{word} {change}", kind, stitch
+            yield f"{word}{change}", kind, stitch
+    for loop, short, long, letter in _POSTS:
+        yield from ((phrase, T.POSTED, (stitch, loop)) for phrase in (f"{short}{word}", f"{short} {word}"))
+        yield f"{long} {word}", T.POSTED, (stitch, loop)
+        if " " not in word:
+            yield f"r{word}{letter}", T.POSTED, (stitch, loop)
+
+
+_INCREASED = ("inc", "incs", "increase", "increases")
+_DECREASED = ("dec", "decs", "decrease", "decreases")
+_POSTS = ((Loop.FRONT_POST, "fp", "front post", "f"), (Loop.BACK_POST, "bp", "back post", "b"))
