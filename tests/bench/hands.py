@@ -5,10 +5,10 @@ A hand says the same round as every other hand; only words, order, brackets and 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from random import Random
 
-from piece_arithmetic import Oval, Part, Piece, Round, Run
+from piece_arithmetic import Group, Oval, Part, Piece, Round, Run
 
 UK = {"sc": "dc", "hdc": "htr", "dc": "tr"}
 """UK names of the stitches used here (source: the two-column table of US and UK terms)."""
@@ -221,6 +221,16 @@ class Writer:
         form = self.hand.alone if alone and self.hand.alone else self.hand.group
         again = "time" if part.times == 2 else "times"
         return self.say(form, g=words, n=part.times, k=part.times - 1, times=again)
+
+    def once_more(self, part: Part) -> Group | None:
+        """The group made once more, if "repeat 3 times" is how it is written: that can be 3 or 4 in all."""
+        if (
+            not isinstance(part, Group)
+            or part.times is None
+            or f"repeat {part.times} times" not in self.part(part, True)
+        ):
+            return None
+        return replace(part, times=part.times + 1)
 
     def run(self, run: Run) -> str:
         if run.act in ("plain", "inc", "dec"):

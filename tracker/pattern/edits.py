@@ -11,7 +11,8 @@ from enum import Enum
 
 from tracker.notation.lexicon import NUMBERS, T
 from tracker.notation.scanner import Token
-from tracker.notation.tree import Role
+from tracker.notation.tree import Act, Role
+from tracker.pattern.needs import Adds
 from tracker.pattern.wording import DECREASE, INCREASE, PLAIN, Wording, agreeing, count_place, sort_of
 from tracker.pattern.written import Bracket, Part, Phrase, Written
 
@@ -35,17 +36,27 @@ class Slip(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Edit:
-    """The line with one change. `was` and `now` are the changed words; `cost` grows with the size of the change."""
+    """The line with one change.
+
+    `was` and `now` are the changed words; `cost` grows with the size of the change. `adds` is what the change adds
+    to the line, where that can be told from the words.
+    """
 
     slip: Slip
     text: str
     was: str
     now: str
     cost: float
+    adds: Adds | None = None
 
 
 MAX_PARTS = 60
 """Phrases of a line beyond which none is changed; a lace round has about thirty."""
+
+IN_ONE = 0.1
+"""For another number of stitches in one place, which is a part of how the stitch is made."""
+ONCE = 0.2
+"""For a group made once, which nobody would bracket."""
 
 _SPELT = {number: word for word, number in NUMBERS.items() if number <= 20}
 
@@ -99,7 +110,8 @@ def _count_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterat
             if now != said:
                 apart = reworded if 1 in (phrase.times, number) else distance
                 cost = Slip.COUNT.value + apart(phrase.times, number)
-                yield _edit(Slip.COUNT, line, phrase.start, phrase.end, now, cost)
+                adds = _adds(phrase.act, number - phrase.times)
+                yield _edit(Slip.COUNT, line, phrase.start, phrase.end, now, cost, adds)
 
 
 def _number_edits(line: Written, phrases: list[Phrase]) -> Iterator[Edit]:
@@ -115,8 +127,12 @@ def _number_edits(line: Written, phrases: list[Phrase]) -> Iterator[Edit]:
             if number == 1 and token.kind is T.OFTEN:
                 continue
             told = _replaced(line.text[start:end], token.start - start, token.end - start, _digits(token, number))
-            cost = slip.value + distance(token.number, number)
-            yield _edit(slip, line, start, end, agreeing(told), cost)
+            cost = slip.value + distance(token.number, number) + (IN_ONE if phrase else 0.0)
+            cost += ONCE if bracket and number == 1 else 0.0
+            once = _adds_of(bracket.inner) if bracket else None
+            more = number - token.number
+            adds = Adds(once.takes * more, once.makes * more) if once else None
+            yield _edit(slip, line, start, end, agreeing(told), cost, adds)
 
 
 def _inside(line: Written, phrase: Phrase) -> list[Token]:
@@ -155,12 +171,12 @@ def _insertions(line: Written, words: Wording, unworked: int) -> Iterator[Edit]:
     """A stitch that was lost: an increase, a decrease, or as many plain ones as the bases ask for."""
     for parts, times, in_group in _rows(line):
         for place, joins in _gaps(parts):
-            for sort, rank in ((INCREASE, 0.0), (DECREASE, 0.05)):
-                yield _inserted(line, place, joins, words.one_of(sort), rank + (0.0 if in_group else 0.05))
+            extra = (0.0 if in_group else 0.05) + (0.01 if joins == "before" else 0.0)
+            yield _inserted(line, place, joins, words.one_of(INCREASE), extra, Adds(1, 2))
+            yield _inserted(line, place, joins, words.one_of(DECREASE), extra + 0.02, Adds(2, 1))
             if unworked > 0 and unworked % times == 0:
                 number = unworked // times
-                plain = words.say(PLAIN, number) or (words.one_of(PLAIN) if number == 1 else f"{number} sc")
-                yield _inserted(line, place, joins, plain, 0.15)
+                yield _inserted(line, place, joins, words.plain(number), extra + 0.15, Adds(number, number))
 
 
 def _rows(line: Written) -> Iterator[tuple[tuple[Part, ...], int, bool]]:
@@ -180,10 +196,10 @@ def _gaps(parts: tuple[Part, ...]) -> Iterator[tuple[int, str]]:
         yield shaping[-1].end, "after"
 
 
-def _inserted(line: Written, place: int, joins: str, word: str, extra: float) -> Edit:
+def _inserted(line: Written, place: int, joins: str, word: str, extra: float, adds: Adds) -> Edit:
     put = f"{word}, " if joins == "before" else f", {word}"
     text = line.text[:place] + put + line.text[place:]
-    return Edit(Slip.LOST, text, "", word, Slip.LOST.value + extra)
+    return Edit(Slip.LOST, text, "", word, Slip.LOST.value + extra, adds)
 
 
 def _removals(line: Written, parts: tuple[Part, ...]) -> Iterator[Edit]:
@@ -202,7 +218,8 @@ def _removals(line: Written, parts: tuple[Part, ...]) -> Iterator[Edit]:
             start = parts[index - 1].end
             if not _is_separator(line.text[start : part.start]):
                 continue
-        yield Edit(Slip.EXTRA, _replaced(line.text, start, end, ""), line.said(part), "", Slip.EXTRA.value)
+        text, adds = _replaced(line.text, start, end, ""), _adds(part.act, -part.times)
+        yield Edit(Slip.EXTRA, text, line.said(part), "", Slip.EXTRA.value, adds)
 
 
 def _is_separator(words: str) -> bool:
@@ -217,7 +234,8 @@ def _kind_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterato
         for sort in _OTHERS[sort_of(phrase.act)]:
             word = words.one_of(sort)
             now = word if phrase.times == 1 else words.say(sort, phrase.times) or f"{phrase.times} {word}"
-            yield _edit(Slip.KIND, line, phrase.start, phrase.end, now, Slip.KIND.value)
+            adds = Adds((sort[1] - phrase.act.takes) * phrase.times, (sort[2] - phrase.act.stitches) * phrase.times)
+            yield _edit(Slip.KIND, line, phrase.start, phrase.end, now, Slip.KIND.value, adds)
 
 
 _OTHERS = {INCREASE: (DECREASE, PLAIN), DECREASE: (INCREASE, PLAIN), PLAIN: (INCREASE, DECREASE)}
@@ -266,8 +284,24 @@ def reworded(was: int, now: int) -> float:
     return 0.15 + min(0.05 * (abs(was - now) - 1), 0.25)
 
 
-def _edit(slip: Slip, line: Written, start: int, end: int, now: str, cost: float) -> Edit:
-    return Edit(slip, _replaced(line.text, start, end, now), line.text[start:end], now, cost)
+def _adds(act: Act, times: int) -> Adds:
+    return Adds(act.takes * times, act.stitches * times)
+
+
+def _adds_of(parts: tuple[Part, ...]) -> Adds | None:
+    """What these parts take and make together; None if the bases tell how often one of them is made."""
+    takes = makes = 0
+    for part in parts:
+        once = _adds(part.act, part.times or 0) if isinstance(part, Phrase) else _adds_of(part.inner)
+        if part.times is None or once is None:
+            return None
+        times = 1 if isinstance(part, Phrase) else part.times
+        takes, makes = takes + times * once.takes, makes + times * once.makes
+    return Adds(takes, makes)
+
+
+def _edit(slip: Slip, line: Written, start: int, end: int, now: str, cost: float, adds: Adds | None = None) -> Edit:
+    return Edit(slip, _replaced(line.text, start, end, now), line.text[start:end], now, cost, adds)
 
 
 def _replaced(text: str, start: int, end: int, now: str) -> str:

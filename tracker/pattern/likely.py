@@ -5,28 +5,37 @@ All figures are costs to be added up; smaller is likelier. They only order chang
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 
+from tracker.notation.problems import Span
 from tracker.pattern.plan import Act, Node, Plan, Repeat
+from tracker.pattern.written import Written
 
-UNEVEN = 0.1
+UNEVEN = 0.12
 """For each further distance between increases, where others are equal all around."""
 
 ODD_GROWTH = 0.08
 """For a round that grows or shrinks by another number than its neighbours."""
+
+ONCE_MORE = 0.4
+"""For "repeat 3 times" read as 4 in all, in a piece that does not mean it so elsewhere."""
 
 _TURNS = 3
 """Times through a group that show its distances; more repeat the same."""
 
 
 def unevenness(plan: Plan) -> float:
-    """How unevenly increases and decreases stand around the round: 0 where all are equally far apart."""
-    gaps = _gaps(plan)
-    return min(UNEVEN * (len(set(gaps)) - 1), 0.4) if len(gaps) > 1 else 0.0
+    """How unevenly increases and decreases stand: 0 where all are equally far apart, or a row is alike at both ends."""
+    before, *between, after = _gaps(plan) or [0, 0]
+    if any(act.name == "turn" for act in plan.acts()):
+        gaps = [before, *between, after]
+        return 0.0 if gaps == gaps[::-1] else UNEVEN
+    return min(UNEVEN * len({before + after, *between} - {before + after}), 4 * UNEVEN)
 
 
 def _gaps(plan: Plan) -> list[int]:
-    """The plain stitches between one shaping stitch and the next, around and over the start."""
+    """The plain stitches before, between and behind the stitches that shape; empty if there are none of these."""
     gaps: list[int] = []
     since = 0
     for act, times in _acts(plan.body):
@@ -35,9 +44,7 @@ def _gaps(plan: Plan) -> list[int]:
             since = 0
         else:
             since += act.stitches * times
-    if gaps:
-        gaps[0] += since
-    return gaps
+    return [*gaps, since] if gaps else []
 
 
 def _acts(body: tuple[Node, ...]) -> Iterator[tuple[Act, int]]:
@@ -47,6 +54,20 @@ def _acts(body: tuple[Node, ...]) -> Iterator[tuple[Act, int]]:
                 yield from _acts(node.body)
         else:
             yield node.act, node.times
+
+
+def is_made_once_more(line: Written, plan: Plan) -> bool:
+    """Whether "repeat 3 times" was read as 3 more times, which goes by the bases and can hide a misprint."""
+    made: Counter[Span] = Counter()
+    _count_times(plan.body, made)
+    return any(bracket.times is not None and made[bracket.span] == bracket.times + 1 for bracket in line.brackets())
+
+
+def _count_times(body: tuple[Node, ...], made: Counter[Span]) -> None:
+    for node in body:
+        if isinstance(node, Repeat):
+            made[node.span] += node.times
+            _count_times(node.body, made)
 
 
 def odd_growth(growths: list[int | None], line: int) -> float:

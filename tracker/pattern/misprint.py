@@ -12,12 +12,12 @@ from dataclasses import dataclass
 from tracker.pattern.edits import Edit, Slip
 from tracker.pattern.model import Pattern
 from tracker.pattern.search import Repair, repairs
-from tracker.pattern.sheet import Checked, sheet_of
+from tracker.pattern.sheet import COUNTING, Checked, sheet_of
 
 MAX_FINDINGS = 25
 """Disagreements of one piece that are looked into; a text with more of them is no pattern, or badly read."""
 
-MAX_OFFERS = 5
+MAX_OFFERS = 3
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,6 +66,8 @@ def find(pattern: Pattern) -> list[Finding]:
 
 def _find_in(pattern: Pattern, piece: int) -> Iterator[Finding]:
     """One finding after the other, each with those before it mended."""
+    if not any(problem.code in COUNTING for round_ in pattern.pieces[piece].rounds for problem in round_.problems):
+        return
     sheet = sheet_of(pattern, piece)
     checked = sheet.checked()
     unexplained: set[int] = set()

@@ -8,11 +8,12 @@ from functools import cached_property, lru_cache
 
 from tracker.notation.cursor import Context
 from tracker.notation.line import Line, read_line
-from tracker.notation.problems import Severity
+from tracker.notation.problems import Problem, Severity
 from tracker.pattern.agree import groups_in
 from tracker.pattern.check import base_left_by
 from tracker.pattern.edits import Edit, Slip, instruction_edits, reference_edits, swapped, total_edits
-from tracker.pattern.likely import odd_growth, unevenness
+from tracker.pattern.likely import ONCE_MORE, is_made_once_more, odd_growth, unevenness
+from tracker.pattern.needs import Need, needs
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range
 from tracker.pattern.resolve import Base, left_by
@@ -39,6 +40,8 @@ LEFT_OVER = 1.0
 """For each line nearby that still complains."""
 OTHERWISE = 1.5
 """For a line that with the change is read in an unlikely way."""
+CLEARLY = 0.75
+"""A change dearer by this than another is no longer worth a mention."""
 
 
 @dataclass(frozen=True)
@@ -53,11 +56,15 @@ class Repair:
 
 @dataclass(frozen=True)
 class _Try:
-    """A change worth a look. `cost` is that of the change and its place, without what the checker will say."""
+    """A change worth a look.
+
+    `cost` is that of the change and its place; `least` is what it will come to at least once the checker has spoken.
+    """
 
     edit: Edit
     lines: Mapping[int, str]
     cost: float
+    least: float
 
 
 def repairs(sheet: Sheet, checked: Checked, seen: int, most: int) -> list[Repair]:
@@ -125,9 +132,22 @@ class _Search:
         """Every single change that fits its own line and the next one."""
         for line in self.suspects:
             for edit in self.edits(line):
-                if self.fits(line, self.read(line, edit.text)):
-                    yield _Try(edit, {line: edit.text}, edit.cost + self.doubt(line, edit.slip))
+                if not self.is_worth_reading(line, edit):
+                    continue
+                left_over = self.left_over(line, self.read(line, edit.text))
+                if left_over is not None:
+                    cost = edit.cost + self.doubt(line, edit.slip)
+                    yield _Try(edit, {line: edit.text}, cost, cost + left_over)
         yield from self.swaps()
+
+    def is_worth_reading(self, line: int, edit: Edit) -> bool:
+        """Whether by what it adds the change can give the line what it lacks."""
+        lacking = self.needs[line]
+        return edit.adds is None or lacking is None or any(need.met_by(edit.adds) for need in lacking)
+
+    @cached_property
+    def needs(self) -> dict[int, list[Need] | None]:
+        return {line: needs(self.read(line), self.base(line, self.read(line))) for line in self.suspects}
 
     def edits(self, line: int) -> Iterator[Edit]:
         read = self.read(line)
@@ -156,7 +176,7 @@ class _Search:
             one, other = swapped(self.written(first), self.written(first + 1))
             if one != self.sheet.entries[first].text:
                 edit = Edit(Slip.SWAP, one, "", "", Slip.SWAP.value)
-                yield _Try(edit, {first: one, first + 1: other}, edit.cost)
+                yield _Try(edit, {first: one, first + 1: other}, edit.cost, edit.cost)
 
     def doubles(self) -> Iterator[_Try]:
         """One change of the instruction, with the stated total set to what it then makes."""
@@ -164,54 +184,61 @@ class _Search:
             read = self.read(line)
             if read.reference is not None or not read.stated:
                 continue
+            lacking = needs(replace(read, stated=()), self.base(line, read))
             for edit in instruction_edits(self.written(line), self.words):
+                if edit.adds and lacking and not any(need.met_by(edit.adds) for need in lacking):
+                    continue
                 edited = self.read(line, edit.text)
                 alone = weigh(replace(edited, stated=()), self.base(line, edited))
                 page = written(edited, self.sheet.context.terms)
                 for total in total_edits(page, [alone.leaves] if alone.leaves else []):
-                    if self.fits(line, self.read(line, total.text)):
+                    left_over = self.left_over(line, self.read(line, total.text))
+                    if left_over is not None:
                         cost = Slip.BOTH.value + edit.cost - edit.slip.value + self.doubt(line, Slip.BOTH)
                         both = Edit(Slip.BOTH, total.text, edit.was, edit.now, cost)
-                        yield _Try(both, {line: total.text}, cost)
+                        yield _Try(both, {line: total.text}, cost, cost + left_over)
 
     # A quick look, that spares most changes the whole checker
 
-    def fits(self, line: int, edited: Line) -> bool:
-        """Whether the line agrees with what is there, with its total, and with the next line."""
+    def left_over(self, line: int, edited: Line) -> float | None:
+        """None if the line does not agree with what is there, its total and the next line; else what still jars."""
         if edited.reference is not None:
-            return True
+            return 0.0
         if not edited.is_readable or not edited.body:
-            return False
+            return None
         weighed = weigh_range(edited, self.base(line, edited))
-        if weighed.plan is None:
-            return False
+        if weighed.plan is None or self.is_worse(line, weighed):
+            return None
         if self.written(line).keeps_its_word and not written(edited, self.sheet.context.terms).keeps_its_word:
-            return False
-        return not self.is_worse(line, weighed) and self.fits_next(line + 1, left_by(weighed.plan))
+            return None
+        return self.left_in_next(line + 1, left_by(weighed.plan))
 
-    def fits_next(self, line: int, base: Base) -> bool:
+    def left_in_next(self, line: int, base: Base) -> float | None:
         if line >= len(self.sheet.entries) or not self.checked.of_line[line]:
-            return True
+            return 0.0
         read = self.read(line)
         if read.reference or read.worked_into is not None or read.foundation or len(read.heading.numbers) > 1:
-            return True
-        return not self.is_worse(line, weigh(read, base))
+            return 0.0
+        weighed = weigh(read, base)
+        if self.is_worse(line, weighed):
+            return None
+        return LEFT_OVER if any(problem.code in COUNTING for problem in _said(weighed)) else 0.0
 
     def is_worse(self, line: int, weighed: Weighed) -> bool:
         """Whether the line would complain of something that it does not complain of now, or still of numbers."""
         known = {code for number, code in self.checked.complaints if number == line}
         if line == self.seen:
             known -= COUNTING
-        return any(p.severity is not Severity.NOTE and p.code not in known for p in weighed.problems)
+        return any(problem.code not in known for problem in _said(weighed))
 
     # The judge
 
     def accepted(self, tries: Iterable[_Try], most: int) -> list[Repair]:
         """The changes that the whole checker accepts, likeliest first."""
         found: dict[tuple[str, ...], Repair] = {}
-        for tried in sorted(tries, key=lambda tried: tried.cost)[:MAX_TRIED]:
+        for tried in sorted(tries, key=lambda tried: tried.least)[:MAX_TRIED]:
             costs = sorted(repair.cost for repair in found.values())
-            if len(costs) >= most and tried.cost >= costs[most - 1]:
+            if costs and tried.least > min([costs[0] + CLEARLY, *costs[most - 1 :]]):
                 break
             key = tuple(tried.lines.values())
             if key not in found and (repair := self.judged(tried)) is not None:
@@ -233,8 +260,21 @@ class _Search:
         if any(code not in habits for number, code in after.otherwise if number in (*tried.lines, self.seen)):
             cost += OTHERWISE
         if plan is not None and tried.edit.slip is not Slip.SWAP:
+            page = written(self.read(line, tried.lines[line]), self.sheet.context.terms)
             cost += unevenness(plan) + odd_growth(after.growths, line)
+            cost += ONCE_MORE if is_made_once_more(page, plan) and not self.repeats_once_more else 0.0
         return cost
+
+    @cached_property
+    def repeats_once_more(self) -> bool:
+        """Whether "repeat 3 times" means 3 more times elsewhere in the piece."""
+        lines = (line for line in range(len(self.checked.of_line)) if line not in self.checked.counting)
+        plans = ((line, self.checked.first(line).plan) for line in lines if self.checked.of_line[line])
+        return any(is_made_once_more(self.written(line), plan) for line, plan in plans if plan is not None)
+
+
+def _said(weighed: Weighed) -> list[Problem]:
+    return [problem for problem in weighed.problems if problem.severity is not Severity.NOTE]
 
 
 def _counts(plan: Plan | None) -> tuple[int, ...]:

@@ -46,6 +46,10 @@ class Wording:
         """One increase, decrease or plain stitch, in the words that fit the piece best."""
         return self.say(sort, 1) or self._from_several(sort) or self._from_open(sort) or self._from_plain(sort)
 
+    def plain(self, times: int) -> str:
+        """So many plain stitches."""
+        return self.say(PLAIN, times) or to_several(self.one_of(PLAIN), times, is_plain=True)
+
     def _from_several(self, sort: Sort) -> str:
         known = self.several.get(sort)
         return to_one(_likeliest(known).replace("{n}", "7"), 7) if known else ""
@@ -72,10 +76,11 @@ class Wording:
         assert phrase.times is not None
         if phrase.times > 1 and times > 1:
             return with_count(words, phrase.times, times)
+        is_plain = sort_of(phrase.act) == PLAIN
         told = self.say(sort_of(phrase.act), times)
         if told and _about_the_same(words, told):
             return told
-        return to_one(words, phrase.times) if times == 1 else to_several(words, times, phrase.act)
+        return to_one(words, phrase.times) if times == 1 else to_several(words, times, is_plain=is_plain)
 
 
 def wording(lines: Iterable[Written]) -> Wording:
@@ -143,16 +148,18 @@ def to_one(words: str, was: int) -> str:
     return f"{before}1{after}"
 
 
-def to_several(words: str, now: int, act: Act) -> str:
+def to_several(words: str, now: int, *, is_plain: bool) -> str:
     """ "2 sc in next st" to "2 sc in each of next 3 sts", "inc" to "inc x 3", "sc" to "3 sc"."""
     match = re.search(rf"\b(next|last|first) ({_PLACE})\b", words)
+    if now == 1:
+        return words
     if match:
         each = "each of " if words[:1].isdigit() else ""
         return f"{words[: match.start()]}{each}{match[1]} {now} {plural(match[2])}{words[match.end() :]}"
     figure = count_place(words, 1)
     if figure is not None:
         return words[: figure[0]] + str(now) + words[figure[1] :]
-    return f"{now} {words}" if act.takes == act.stitches == 1 else f"{words} x {now}"
+    return f"{now} {words}" if is_plain else f"{words} x {now}"
 
 
 def singular(words: str) -> str:

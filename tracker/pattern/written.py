@@ -48,7 +48,8 @@ class Bracket:
     end: int
     inner: tuple[Part, ...]
     times: int | None
-    leaving: int = 0
+    leaving: int
+    span: Span
 
     @property
     def shapes(self) -> bool:
@@ -148,7 +149,8 @@ def _parts(items: tuple[Item, ...], starts: list[int]) -> Iterator[Part]:
             inner = tuple(_merged(_parts(item.body, starts)))
             start, end = _bounds(starts, item.span)
             if inner:
-                yield Bracket(min(start, inner[0].start), max(end, inner[-1].end), inner, *_often(item.times))
+                start, end = min(start, inner[0].start), max(end, inner[-1].end)
+                yield Bracket(start, end, inner, *_often(item.times), item.span)
         elif isinstance(item, Some) and item.act.span.end:
             start, end = _bounds(starts, item.act.span)
             yield Phrase(start, end, item.act, *_often(item.times))
@@ -174,7 +176,7 @@ def _merged(parts: Iterable[Part]) -> Iterator[Part]:
         yield last
 
 
-_BESIDE_HEADING = re.compile(r"\s*(?:\([^()]*\)\s*:|\[[^\][]*\]\s*:|with [\w ]{1,24}[,:])\s*")
+_BESIDE_HEADING = re.compile(r"\s*(?:(?:\([^()]*\)\s*|\[[^\][]*\]\s*)+:|with [\w ]{1,24}[,:])\s*")
 
 
 def _instructions_start(line: Line) -> int:
