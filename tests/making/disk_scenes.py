@@ -61,10 +61,10 @@ class Mounted:
         self._filler.unlink()
 
     def lock(self) -> None:
-        _mount("-o", "remount,ro", str(self._folder))
+        _mount("-o", "remount,bind,ro", str(self._folder))
 
     def unlock(self) -> None:
-        _mount("-o", "remount,rw", str(self._folder))
+        _mount("-o", "remount,bind,rw", str(self._folder))
 
 
 class Permitted:
