@@ -272,16 +272,16 @@ def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.Mo
     from tracker.making.journal import schema
 
     bench.work(RoundDone()).close()
-    broken = schema.Migration(2, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
+    broken = schema.Migration(3, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
     monkeypatch.setattr(schema, "MIGRATIONS", (*MIGRATIONS, broken))
     with pytest.raises(JournalTrouble):
         bench.open()
     monkeypatch.setattr(
-        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(2, "whole", ("CREATE TABLE extra (a)",)))
+        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(3, "whole", ("CREATE TABLE extra (a)",)))
     )
     assert place(bench.open().view()) == ("Cap", 1, 2, 0)
     with closing(sqlite3.connect(bench.journal)) as connection:
-        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2]
+        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3]
         assert connection.execute("SELECT count(*) FROM extra").fetchone() == (0,)
 
 

@@ -24,13 +24,26 @@ EXAMPLES = [
     (events.StepDone(1, False), {"did": "step", "step": 1, "done": False}),
     (events.PieceChosen(1, 2), {"did": "piece", "piece": 1, "copy": 2}),
     (events.AskChosen("every", 3), {"did": "ask", "when": "every", "every": 3}),
+    (
+        events.RoundRewritten(3, "Rnd 4: (1 sc, inc) x 6 (18)", 12),
+        {"did": "rewritten", "round_index": 3, "text": "Rnd 4: (1 sc, inc) x 6 (18)", "before": 12},
+    ),
+    (events.CauseConfirmed("missed increase"), {"did": "cause", "cause": "missed increase"}),
+    (
+        events.Together((events.Frog(2, 5), events.CauseConfirmed("place"))),
+        {
+            "did": "together",
+            "parts": [{"did": "frog", "round_index": 2, "stitch": 5}, {"did": "cause", "cause": "place"}],
+        },
+    ),
     (events.Opened("abc"), {"did": "opened", "digest": "abc"}),
     (events.Closed(), {"did": "closed"}),
 ]
 
 
 def test_every_kind_of_event_has_an_example() -> None:
-    assert {type(event) for event, _ in EXAMPLES} == set(DID.values()) == set(events.Event.__args__)
+    every = {*events.Part.__args__, events.Together, events.Undo, events.Opened, events.Closed}
+    assert {type(event) for event, _ in EXAMPLES} == set(DID.values()) == every
 
 
 @pytest.mark.parametrize(("event", "plain"), EXAMPLES, ids=[str(plain["did"]) for _, plain in EXAMPLES])
@@ -54,6 +67,12 @@ def test_an_event_is_written_so_and_read_back(event: events.Event, plain: dict[s
         {"did": "stitch", "count": True},
         {"did": "stitch", "count": 3, "more": 1},
         {"did": ["stitch"]},
+        {"did": "together"},
+        {"did": "together", "parts": {}},
+        {"did": "together", "parts": [{"did": "undo"}]},
+        {"did": "together", "parts": [{"did": "together", "parts": []}]},
+        {"did": "together", "parts": [], "count": 1},
+        {"did": "rewritten", "round_index": 3, "text": 7, "before": 12},
     ],
 )
 def test_anything_else_is_no_event(plain: object) -> None:
@@ -70,6 +89,8 @@ def test_a_state_is_read_back_with_all_that_can_be_taken_back() -> None:
         Note("a"),
         Stitch(3),
         events.CarryOn(),
+        events.RoundRewritten(2, "Rnd 3: (2 sc, inc) x 4 (16)", 12),
+        events.CauseConfirmed("miscount"),
         PieceChosen(1, 2),
         Stitch(2),
         Note("b"),
@@ -77,6 +98,14 @@ def test_a_state_is_read_back_with_all_that_can_be_taken_back() -> None:
     for number, event in enumerate([*script, events.StepDone(0), events.AskChosen("each"), events.Undo()]):
         state = advance(pattern, state, event, float(number))
         assert state_in(json.loads(json.dumps(state_out(state)))) == state
+
+
+def test_a_state_of_a_version_without_changed_rounds_is_read() -> None:
+    state = advance(toadstool(), begin(toadstool()), RoundDone(), 1.0)
+    plain = state_out(state)
+    for added in ("own_rounds", "causes"):
+        del plain["work"][added]
+    assert state_in(plain) == state
 
 
 def test_a_thousand_remembered_moments_are_written_short() -> None:

@@ -10,7 +10,20 @@ from dataclasses import dataclass, replace
 from difflib import unified_diff
 
 from tracker.making.outline import Outline, OutlinedPiece, OutlinedRound, outline_of
-from tracker.making.work import BEGINNING, Copy, Miscount, Parked, Place, Remark, State, Work, copy_name, next_copy
+from tracker.making.own_rounds import worked_instead
+from tracker.making.work import (
+    BEGINNING,
+    Copy,
+    Miscount,
+    OwnRound,
+    Parked,
+    Place,
+    Remark,
+    State,
+    Work,
+    copy_name,
+    next_copy,
+)
 from tracker.pattern.model import Pattern, Piece
 
 LONGEST_DIFFERENCE = 200
@@ -80,9 +93,16 @@ class _Finder:
 
     def work(self, work: Work, told: dict[str, None]) -> Work:
         begun = [Parked(work.copy, work.place), *work.parked]
-        places = {copy: place for copy, place in (self._found(each, told) for each in begun) if copy is not None}
+        own = [(old, self._own_round(old, told)) for old in work.own_rounds]
+        own_rounds = tuple(new for _, new in own if new is not None)
+        lost = [old for old, new in own if new is None]
+        found = Work(copy=Copy(0, 1), asks=work.asks, own_rounds=own_rounds, causes=work.causes)
+        places = {}
+        for each in begun:
+            copy, place = self._found(each, found, any(_lies_in(each, old) for old in lost), told)
+            if copy is not None:
+                places[copy] = place
         present = self.copy(work.copy)
-        found = Work(copy=Copy(0, 1), asks=work.asks)
         for copy, place in places.items():
             found = replace(found.going_on_with(copy), place=place)
         found = replace(
@@ -97,13 +117,21 @@ class _Finder:
         present = present or next_copy(self._pattern, found)
         return found.going_on_with(present) if present else found
 
-    def _found(self, parked: Parked, told: dict[str, None]) -> tuple[Copy | None, Place]:
+    def _found(
+        self, parked: Parked, found: Work, own_is_lost: bool, told: dict[str, None]
+    ) -> tuple[Copy | None, Place]:
+        """The copy and the place in it. In a round that is still the maker's own, the place stays."""
         copy = self.copy(parked.copy)
         if copy is None:
             if parked.place != BEGINNING:
                 told[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
             return None, BEGINNING
+        index = self._index(parked.copy, copy, parked.place.round_index)
+        if index is not None and found.own_round(copy, index) is not None:
+            return copy, replace(parked.place, round_index=index)
         old, new = self._before.pieces[parked.copy.piece], self._pattern.pieces[copy.piece]
+        if own_is_lost and index is not None:
+            return copy, _after_stitches(new, index, parked.place.stitches)
         place, words = _place_in(old, new, self._after.pieces[copy.piece], parked.place)
         if words:
             told[f"{copy_name(self._pattern, copy)}: {words}"] = None
@@ -127,6 +155,24 @@ class _Finder:
             return None
         moves = min(found.moves, self._after.pieces[copy.piece].rounds[index].moves)
         return replace(found, copy=copy, round_index=index, moves=moves)
+
+    def _own_round(self, own: OwnRound, told: dict[str, None]) -> OwnRound | None:
+        """A round that the maker changed stays changed, if it is still there and still reads."""
+        copy = self.copy(own.copy)
+        index = None if copy is None else self._index(own.copy, copy, own.round_index)
+        label = self._before.pieces[own.copy.piece].rounds[own.round_index].label
+        name = f"{label} of {self._old_name(own.copy)}"
+        if copy is None or index is None:
+            told[f"{name}, which you changed, is not there any more"] = None
+            return None
+        if not worked_instead(self._pattern, copy.piece, index, own.text, own.before).reads:
+            told[f"{name}, as you changed it, does not work out any more: it is the pattern's again"] = None
+            return None
+        outlined = self._after.pieces[copy.piece].rounds[index]
+        if outlined.mark != self._before.pieces[own.copy.piece].rounds[own.round_index].mark:
+            told[f"{name} is still worked as you changed it, not as it is written now"] = None
+        since = self._index(own.copy, copy, own.since[0])
+        return replace(own, copy=copy, round_index=index, since=(index if since is None else since, own.since[1]))
 
     def _note(self, note: Remark, told: dict[str, None]) -> Remark | None:
         copy = self.copy(note.copy)
@@ -171,8 +217,18 @@ def _within(old: OutlinedRound, new: Piece, outlined: OutlinedRound, index: int,
     """The place inside a round that is still there: by moves if it is the same, else by stitches."""
     if place.moves == 0 or (outlined.mark, outlined.moves) == (old.mark, old.moves):
         return Place(index, place.moves, place.stitches), ""
+    found = _after_stitches(new, index, place.stitches)
     plan = new.rounds[index].plan
     stitches = min(place.stitches, plan.leaves) if plan else 0
-    words = f"{old.label} reads otherwise now, the place is after {stitches} of its stitches"
+    return found, f"{old.label} reads otherwise now, the place is after {stitches} of its stitches"
+
+
+def _after_stitches(piece: Piece, index: int, stitches: int) -> Place:
+    plan = piece.rounds[index].plan
+    stitches = min(stitches, plan.leaves) if plan else 0
     moves = plan.move_after_stitches(stitches) if plan else 0
-    return (Place(index + 1) if plan and moves >= plan.moves else Place(index, moves, stitches)), words
+    return Place(index + 1) if plan and moves >= plan.moves else Place(index, moves, stitches)
+
+
+def _lies_in(parked: Parked, own: OwnRound) -> bool:
+    return (parked.copy, parked.place.round_index) == (own.copy, own.round_index)

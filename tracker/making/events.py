@@ -83,6 +83,32 @@ class AskChosen:
 
 
 @dataclass(frozen=True, slots=True)
+class RoundRewritten:
+    """From now on this round of the piece in hand is worked by `text`, over `before` stitches, and not as written.
+
+    `text` is a whole line in the pattern's terms, with heading and total.
+    """
+
+    round_index: int
+    text: str
+    before: int
+
+
+@dataclass(frozen=True, slots=True)
+class CauseConfirmed:
+    """What the last differing count came from, as the maker found: the value of a `Mistake`."""
+
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
+class Together:
+    """Several things that the maker did with one key: all of them happen or none, and undo takes all of them back."""
+
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
     """A session began, with the pattern text of this digest."""
 
@@ -94,11 +120,10 @@ class Closed:
     """A session ended."""
 
 
-Event = (
+Part = (
     Stitch
     | RepeatDone
     | RoundDone
-    | Undo
     | Frog
     | Counted
     | CarryOn
@@ -106,6 +131,9 @@ Event = (
     | StepDone
     | PieceChosen
     | AskChosen
-    | Opened
-    | Closed
+    | RoundRewritten
+    | CauseConfirmed
 )
+"""What can happen together with others, and be taken back."""
+
+Event = Part | Together | Undo | Opened | Closed

@@ -10,7 +10,7 @@ from tracker.making.now import Here, here, shown_index, step_of_now, words_of_no
 from tracker.making.share import piece_share, whole_share
 from tracker.making.view import Difference, InHand, RoundAhead, View
 from tracker.making.words import names_for
-from tracker.making.work import Miscount, State, copy_name, next_copy, round_at, rounds_of
+from tracker.making.work import Copy, Miscount, State, copy_name, next_copy, round_at, rounds_of
 from tracker.pattern.model import Pattern
 
 ROUNDS_AHEAD = 2
@@ -63,13 +63,19 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         remark=at.item.remark,
         in_hand=hand,
         just_made=copy_name(pattern, work.ended) if work.ended else "",
+        changed=work.own_round(at.copy, at.index) is not None,
+        pattern_text=piece.rounds[at.index].text if piece and piece.rounds else "",
     )
 
 
 def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
     last = min(at.index + 1 + ROUNDS_AHEAD, rounds_of(pattern, at.copy))
-    items = (round_at(pattern, state, at.copy.piece, at.copy.number, index) for index in range(at.index + 1, last))
-    return tuple(RoundAhead(item.label, item.text, item.leaves) for item in items)
+    return tuple(_round_ahead(pattern, state, at.copy, index) for index in range(at.index + 1, last))
+
+
+def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> RoundAhead:
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    return RoundAhead(item.label, item.text, item.leaves, state.work.own_round(copy, index) is not None)
 
 
 def _in_hand(pattern: Pattern, state: State) -> InHand | None:

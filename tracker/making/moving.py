@@ -11,6 +11,7 @@ from dataclasses import replace
 
 from tracker.making.counting import should_be_counted
 from tracker.making.events import Frog, PieceChosen, RepeatDone, RoundDone, Stitch
+from tracker.making.rewriting import still_worked
 from tracker.making.work import (
     Copy,
     Miscount,
@@ -102,8 +103,22 @@ def _next_taken_up(pattern: Pattern, work: Work) -> Work:
 
 
 def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
-    """The work set to a place of the copy in hand; what was counted beyond it is forgotten, because it is undone."""
+    """The work set to a place of the copy in hand; what was counted beyond it is forgotten, because it is undone, and
+    so are rounds that were changed to make up for it."""
     copy = state.work.in_hand
+    place = _place_meant(pattern, state, copy, event)
+    own_rounds = still_worked(state.work, copy, place)
+    work = replace(state.work, own_rounds=own_rounds)
+    if own_rounds != state.work.own_rounds:
+        place = _place_meant(pattern, replace(state, work=work), copy, event)
+    kept = tuple(found for found in work.miscounts if found.copy != copy or _lies_before(found, place))
+    work = replace(
+        work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=kept
+    )
+    return _next_taken_up(pattern, work)
+
+
+def _place_meant(pattern: Pattern, state: State, copy: Copy, event: Frog) -> Place:
     index, stitch = event.round_index, event.stitch
     if not 0 <= index < rounds_of(pattern, copy):
         raise Refused(f"{copy_name(pattern, copy)} has no such round")
@@ -111,11 +126,7 @@ def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
     most = item.plan.leaves if item.plan else 0
     if not 0 <= stitch <= most:
         raise Refused(f"{item.label} has only {most:,} stitches" if item.plan else _only_its_start(item))
-    place = Place(index) if stitch == 0 else _settled(item, index, _move_for(item, stitch))
-    work = state.work.going_on_with(copy)
-    kept = tuple(found for found in work.miscounts if found.copy != copy or _lies_before(found, place))
-    work = replace(work, place=place, ended=None, count_due=False, unanswered=None, miscounts=kept)
-    return _next_taken_up(pattern, work)
+    return Place(index) if stitch == 0 else _settled(item, index, _move_for(item, stitch))
 
 
 def _only_its_start(item: Round) -> str:

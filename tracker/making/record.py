@@ -13,8 +13,8 @@ from itertools import pairwise
 from typing import Any
 
 from tracker.making import events
-from tracker.making.events import AskChosen, Event
-from tracker.making.work import Copy, Miscount, Parked, Place, Remark, State, Work
+from tracker.making.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
+from tracker.making.work import Copy, Miscount, OwnRound, Parked, Place, Remark, State, Work
 
 DID: dict[str, type[Event]] = {
     "stitch": events.Stitch,
@@ -28,6 +28,9 @@ DID: dict[str, type[Event]] = {
     "step": events.StepDone,
     "piece": events.PieceChosen,
     "ask": events.AskChosen,
+    "rewritten": events.RoundRewritten,
+    "cause": events.CauseConfirmed,
+    "together": events.Together,
     "opened": events.Opened,
     "closed": events.Closed,
 }
@@ -43,6 +46,8 @@ class Unreadable(ValueError):
 
 def event_out(event: Event) -> dict[str, Any]:
     """The event as a plain object."""
+    if isinstance(event, Together):
+        return {"did": "together", "parts": [event_out(part) for part in event.parts]}
     values = {field.name: getattr(event, field.name) for field in fields(event)}
     return {"did": _NAMES[type(event)], **values}
 
@@ -53,11 +58,27 @@ def event_in(plain: object) -> Event:
         raise Unreadable("an event that is not known here")
     kind = DID[plain["did"]]
     values = {name: value for name, value in plain.items() if name != "did"}
+    if kind is Together:
+        return _together_in(values)
     wanted = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
     if set(values) != set(wanted) or any(type(values[name]) is not wanted[name] for name in wanted):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
     made: Event = kind(**values)
     return made
+
+
+def _together_in(values: dict[str, object]) -> Together:
+    plain = values.get("parts")
+    if set(values) != {"parts"} or not isinstance(plain, list):
+        raise Unreadable("several events together with other values than they have")
+    return Together(tuple(_part_in(part) for part in plain))
+
+
+def _part_in(plain: object) -> Part:
+    event = None if isinstance(plain, dict) and plain.get("did") == _NAMES[Together] else event_in(plain)
+    if event is None or isinstance(event, Together | Undo | Opened | Closed):
+        raise Unreadable("an event that cannot happen together with others")
+    return event
 
 
 def state_out(state: State) -> dict[str, Any]:
@@ -79,7 +100,7 @@ def state_in(plain: object) -> State:
 
 
 def _state(plain: Any) -> State:
-    moments = [Work(**{part.name: part.taken(plain["work"][part.name]) for part in _PARTS})]
+    moments = [Work(**{part.name: part.taken(plain["work"]) for part in _PARTS})]
     for difference in plain["past"]:
         moments.append(_older(moments[-1], difference))
     return State(moments[0], tuple(reversed(moments[1:])), float(plain["at"]))
@@ -87,17 +108,22 @@ def _state(plain: Any) -> State:
 
 @dataclass(frozen=True, slots=True)
 class _Part:
-    """One field of the work: how one value of it, or of the list that it is, is written and read."""
+    """One field of the work: how one value of it, or of the list that it is, is written and read.
+
+    One that is `later` is a list that older versions did not write; there was nothing in it then.
+    """
 
     name: str
     write: Callable[[Any], Any]
     read: Callable[[Any], Any]
     is_list: bool = False
+    later: bool = False
 
     def out(self, value: Any) -> Any:
         return [self.write(item) for item in value] if self.is_list else self.write(value)
 
-    def taken(self, plain: Any) -> Any:
+    def taken(self, work: Any) -> Any:
+        plain = work.get(self.name, []) if self.later else work[self.name]
         return tuple(self.read(item) for item in plain) if self.is_list else self.read(plain)
 
     def change(self, newer: Any, older: Any) -> Any:
@@ -193,6 +219,15 @@ def _asks_in(plain: Any) -> AskChosen:
     return AskChosen(str(plain[0]), *_numbers(plain[1:]))
 
 
+def _own_round_out(own: OwnRound) -> list[Any]:
+    return [own.copy.piece, own.copy.number, own.round_index, own.text, own.before, *own.since]
+
+
+def _own_round_in(plain: Any) -> OwnRound:
+    piece, number, index, before, rounds, moves = _numbers([*plain[:3], *plain[4:]])
+    return OwnRound(Copy(piece, number), index, str(plain[3]), before, (rounds, moves))
+
+
 def _numbers(plain: Any) -> list[int]:
     if not all(type(value) is int for value in plain):
         raise TypeError("a whole number is needed")
@@ -210,4 +245,6 @@ _PARTS = (
     _Part("notes", _remark_out, _remark_in, is_list=True),
     _Part("steps_done", _as_it_is, int, is_list=True),
     _Part("asks", _asks_out, _asks_in),
+    _Part("own_rounds", _own_round_out, _own_round_in, is_list=True, later=True),
+    _Part("causes", _as_it_is, str, is_list=True, later=True),
 )

@@ -12,21 +12,27 @@ from tracker.making.counting import asked_when, carried_on, counted
 from tracker.making.events import (
     AskChosen,
     CarryOn,
+    CauseConfirmed,
     Closed,
     Counted,
     Event,
     Frog,
     Note,
     Opened,
+    Part,
     PieceChosen,
     RepeatDone,
     RoundDone,
+    RoundRewritten,
     StepDone,
     Stitch,
+    Together,
     Undo,
 )
+from tracker.making.mistakes import Mistake
 from tracker.making.moving import chosen, frogged, worked
-from tracker.making.work import Refused, Remark, State, Work, next_copy, round_at
+from tracker.making.rewriting import rewritten
+from tracker.making.work import Miscount, Refused, Remark, State, Work, next_copy, round_at
 from tracker.notation.fold import clean
 from tracker.pattern.model import Pattern
 
@@ -61,7 +67,17 @@ def advance(pattern: Pattern, state: State, event: Event, at: float) -> State:
     return State(work, (*state.past, state.work)[-REMEMBERED:], at)
 
 
-def _after(pattern: Pattern, state: State, event: Event, at: float) -> Work:
+def _after(pattern: Pattern, state: State, event: Part | Together, at: float) -> Work:
+    """A change of several rounds answers one count: all of its parts are told of the count that was open before."""
+    answered = state.work.unanswered
+    if isinstance(event, Together) and not event.parts:
+        raise Refused("there is nothing to do")
+    for part in event.parts if isinstance(event, Together) else (event,):
+        state = replace(state, work=_after_part(pattern, state, part, at, answered))
+    return state.work
+
+
+def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
     match event:
         case Stitch() | RepeatDone() | RoundDone():
             return worked(pattern, state, event)
@@ -71,6 +87,10 @@ def _after(pattern: Pattern, state: State, event: Event, at: float) -> Work:
             return counted(pattern, state, event)
         case CarryOn():
             return carried_on(state.work)
+        case RoundRewritten():
+            return rewritten(pattern, state, event, answered)
+        case CauseConfirmed():
+            return _confirmed(state.work, event)
         case Note():
             return _noted(state.work, event, at)
         case StepDone():
@@ -79,8 +99,12 @@ def _after(pattern: Pattern, state: State, event: Event, at: float) -> Work:
             return chosen(pattern, state, event)
         case AskChosen():
             return asked_when(state.work, event)
-        case _:
-            raise AssertionError(f"{event} is dealt with before")
+
+
+def _confirmed(work: Work, event: CauseConfirmed) -> Work:
+    if event.cause not in {mistake.value for mistake in Mistake}:
+        raise Refused("there is no such cause of a differing count")
+    return replace(work, causes=(*work.causes, event.cause))
 
 
 def _noted(work: Work, event: Note, at: float) -> Work:

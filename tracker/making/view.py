@@ -47,6 +47,8 @@ class RoundAhead:
     label: str
     text: str
     leaves: int | None
+    changed: bool = False
+    """Worked otherwise than the pattern has it; `text` is what is worked."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +85,7 @@ class View:
     """The number in the heading of the round."""
     round_label: str
     text: str
-    """The round as written, may hold line breaks."""
+    """The round as it is worked, may hold line breaks."""
     now_span: Span | None
     """The words of `text` being worked now."""
     now: str
@@ -126,6 +128,10 @@ class View:
     """None only for a pattern without rounds."""
     just_made: str = ""
     """The copy whose last round was just made ("Cap", "Spot 2 of 5"), while nothing of the next is."""
+    changed: bool = False
+    """The round is worked otherwise than the pattern has it."""
+    pattern_text: str = ""
+    """The round as the pattern has it; the same as `text` unless `changed`."""
 
     def counted(self, stitches: int) -> Counted:
         """The event for a count typed now."""

@@ -1,7 +1,7 @@
 """What the events add up to: a place in every copy of every piece, and what the maker said on the way.
 
 Values only, and the few questions that everything else asks of them. All are small, frozen and hold no text of the
-pattern, so that they can be written down beside the events.
+pattern (rounds of the maker's own excepted), so that they can be written down beside the events.
 """
 
 from __future__ import annotations
@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tracker.making.events import AskChosen
+from tracker.making.own_rounds import worked_instead
 from tracker.pattern.model import Pattern, Round
 
 
@@ -79,11 +80,27 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class OwnRound:
+    """A round that the maker works instead of the pattern's: this text over `before` stitches.
+
+    It was chosen for what had been made up to `since` (rounds, then moves): whoever rips back beyond that works the
+    pattern's round again.
+    """
+
+    copy: Copy
+    round_index: int
+    text: str
+    before: int
+    since: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """Everything that undo takes back.
 
     `ended` is the copy whose last round was just made, until something else is worked or chosen: a count or a frog
-    that is given then is about that copy. `count_due` says that the round just ended should be counted.
+    that is given then is about that copy. `count_due` says that the round just ended should be counted. Of several
+    `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order.
     """
 
     copy: Copy = Copy(0, 1)
@@ -96,6 +113,8 @@ class Work:
     notes: tuple[Remark, ...] = ()
     steps_done: tuple[int, ...] = ()
     asks: AskChosen = ASKS_AT_FIRST
+    own_rounds: tuple[OwnRound, ...] = ()
+    causes: tuple[str, ...] = ()
 
     @property
     def in_hand(self) -> Copy:
@@ -107,6 +126,11 @@ class Work:
         if copy == self.copy:
             return self.place
         return next((parked.place for parked in self.parked if parked.copy == copy), BEGINNING)
+
+    def own_round(self, copy: Copy, index: int) -> OwnRound | None:
+        """The round that is worked there instead of the pattern's; None if it is worked as written."""
+        found = (own for own in reversed(self.own_rounds) if own.round_index == index and own.copy == copy)
+        return next(found, None)
 
     def going_on_with(self, copy: Copy) -> Work:
         """The same, with another copy taken up; each keeps its place."""
@@ -129,9 +153,12 @@ class State:
 
 
 def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
-    """The round that a maker works there. Everything that asks for a round asks here, and by copy: a copy may come
-    to have rounds of its own."""
-    return pattern.pieces[piece].rounds[index]
+    """The round that a maker works there: the pattern's, or their own. Everything that asks for a round asks here."""
+    work = state.work
+    own = work.own_round(Copy(piece, copy), index) if work.own_rounds else None
+    if own is None:
+        return pattern.pieces[piece].rounds[index]
+    return worked_instead(pattern, piece, index, own.text, own.before).round
 
 
 def rounds_of(pattern: Pattern, copy: Copy) -> int:

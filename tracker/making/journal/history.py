@@ -26,7 +26,8 @@ from tracker.making.journal.troubles import JournalTrouble, as_trouble
 from tracker.making.record import event_in, event_out
 
 FORM = "round-tracker history"
-VERSION = 1
+VERSION = 2
+"""1 had no rounds of the maker's own, no causes, and no events that happen together."""
 
 
 @dataclass(frozen=True, slots=True)
