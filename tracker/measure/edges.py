@@ -6,8 +6,8 @@ import math
 from dataclasses import dataclass
 
 from tracker.measure.stitches import StitchSize, height_of
-from tracker.measure.work import weighted_acts
-from tracker.notation.tree import Act, Role
+from tracker.measure.work import is_chain_only, weighted_acts
+from tracker.notation.tree import Act, Into, Role
 from tracker.pattern.model import Piece, Round
 
 SLACK_CHAIN = 0.5
@@ -54,8 +54,9 @@ def _scallop_height(round_: Round) -> float:
 
     Fanned out, their tops lie flat whatever their number: how far they reach is told by height and not by count.
     """
-    acts = round_.plan.acts() if round_.plan else ()
-    shells = (made for act in acts for made in act.makes if act.takes <= 1 and made.stitches >= SHELL)
+    acts = round_.plan.acts() if round_.plan and not is_chain_only(round_) else ()
+    on_stitches = (act for act in acts if act.takes <= 1 and act.into not in (Into.CHAIN, Into.RING))
+    shells = (made for act in on_stitches for made in act.makes if made.stitches >= SHELL)
     return max((height_of(made.kind) for made in shells), default=0.0)
 
 
@@ -89,6 +90,8 @@ def relative_height(round_: Round) -> float:
     """Height of a round beside one of single crochet: the mean over its stitches; 0 for a chain alone."""
     if round_.plan is None:
         return 1.0
+    if is_chain_only(round_):
+        return 0.0
     kinds = round_.plan.tally.kinds
     stitches = sum(count for _, count in kinds)
     return sum(count * height_of(kind) for kind, count in kinds) / stitches if stitches else 0.0

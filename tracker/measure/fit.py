@@ -10,22 +10,21 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from itertools import dropwhile, takewhile
 
 import tomli_w
 
 from tracker.measure.edges import Edge, edges_of
 from tracker.measure.opening import Begins, Opening, foundation_chain, opening_of
 from tracker.measure.plain import PlainRound, plain_round
-from tracker.measure.replan import NewRound, difference, height, outline_of, plan_rounds, unchanged
+from tracker.measure.replan import KEPT, NewRound, difference, height, outline_of, plan_rounds, unchanged
 from tracker.measure.size import PieceSize, measure_piece
 from tracker.measure.stepping import Target, target_of
 from tracker.measure.stitches import StitchSize, from_gauge, stitch_size
+from tracker.measure.work import is_chain_only
 from tracker.measure.writing import Written, write_rounds
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
-
-KEPT = 0.02
-"""Share of a piece's largest dimension that the new outline may be off and still count as kept."""
 
 TOLD = 3
 """The most reasons that are told for one piece."""
@@ -113,6 +112,8 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     refused = _refusal(kept, edges, opening, change)
     if refused:
         return PieceFit(piece.name, piece.make, refused=refused)
+    chains = sum(1 for _ in takewhile(is_chain_only, kept.rounds))
+    kept, edges = replace(kept, rounds=kept.rounds[chains:]), edges[chains:]
     target = target_of(opening.first_edge, edges, change.scale)
     made_of = [made for made in map(plain_round, kept.rounds) if isinstance(made, PlainRound)]
     planned = unchanged(target, edges, made_of) if change.is_none else plan_rounds(target, made_of, change.new)
@@ -147,7 +148,8 @@ def _refusal(piece: Piece, edges: Sequence[Edge], opening: Opening, change: Chan
         return f"an oval keeps its increases at the ends: chain about {longer} instead of {chain}, ends as written"
     if opening.begins is Begins.STITCHES:
         return "it is worked on from stitches of another piece"
-    reasons = [made for made in map(plain_round, piece.rounds) if isinstance(made, str)]
+    worked = dropwhile(is_chain_only, piece.rounds)
+    reasons = [made for made in map(plain_round, worked) if isinstance(made, str)]
     more = f", and {len(reasons) - TOLD} more rounds" if len(reasons) > TOLD else ""
     return "; ".join(reasons[:TOLD]) + more
 

@@ -64,8 +64,10 @@ def growths(first_edge: float, edges: list[tuple[float, float]]) -> list[Growth]
 
 
 def _lie(grown: float, flat: float, room: float) -> Lie:
-    if abs(grown) > RUFFLES_FROM * flat + room:
-        return Lie.RUFFLES if grown > 0 else Lie.GATHERS
+    if grown > RUFFLES_FROM * flat + room:
+        return Lie.RUFFLES
+    if -grown > RUFFLES_FROM * flat:
+        return Lie.GATHERS
     if grown >= FLAT_FROM * flat:
         return Lie.FLAT
     if grown > 0:

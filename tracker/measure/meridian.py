@@ -59,7 +59,7 @@ def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[P
     points = [Point(radius_of(first_edge, core), 0.0)]
     for step, (rise, slope) in zip(steps, _sides(first_edge, steps, core), strict=True):
         level = points[-1].level + rise * math.sqrt(1 - slope * slope)
-        points.append(Point(_reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
+        points.append(Point(reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
     return points
 
 
@@ -85,7 +85,7 @@ def _sides(first_edge: float, steps: Sequence[Step], core: float) -> list[tuple[
     return [(rise, max(-1.0, min(1.0, slope))) for rise, slope in zip(rises, slopes, strict=True)]
 
 
-def _reach(before: float, counted: float, rise: float) -> float:
+def reach(before: float, counted: float, rise: float) -> float:
     """An edge that ruffles lies in waves and reaches no farther out than its fabric does."""
     return before + rise if counted - before > RUFFLES_FROM * rise else counted
 

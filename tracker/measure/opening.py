@@ -43,7 +43,7 @@ def opening_of(piece: Piece, edges: Sequence[Edge]) -> Opening:
     """Told from the way the piece is worked and its first round that makes stitches."""
     if piece.start is Start.ROWS:
         return Opening(Begins.FLAT)
-    first = next((edge for edge in edges if edge.round.leaves), None)
+    first = next((edge for edge in edges if edge.round.leaves and edge.rise), None)
     if first is None or first.round.plan is None or _in_ring(first.round):
         return Opening(Begins.CENTRE)
     chain = foundation_chain(piece.rounds)
@@ -62,7 +62,7 @@ def foundation_chain(rounds: Sequence[Round]) -> int:
     longest = 0
     for round_ in rounds:
         for act in round_.plan.acts() if round_.plan else ():
-            if act.role is Role.WORK:
+            if act.role is Role.WORK and not chains_of(act):
                 return longest
             longest = max(longest, chains_of(act))
     return longest

@@ -15,11 +15,34 @@ from tracker.measure.stepping import Target, apart, opening_for, stepped
 from tracker.measure.stitches import StitchSize
 from tracker.notation.tree import Loop
 
+KEPT = 0.02
+"""Share of a piece's largest dimension that the new outline may be off and still count as kept."""
+
 STRAY = 0.5
-"""Stitches that a count may stray before that weighs as much as not dividing as the pattern's own rounds do."""
+"""Stitches by which any count may stray lightly from what is wanted."""
+
+NEARBY = 4
+"""Rounds before and after among which the nearest part of a line is looked for."""
 
 FEWEST = 3
 """Stitches that a magic ring needs to hold together."""
+
+
+@dataclass(frozen=True, slots=True)
+class _Rounding:
+    """How counts are made whole.
+
+    `evenness` is what it is worth to divide as the pattern does, `share` of the widest count is how far a count may
+    stray lightly for it, `beyond` how many whole numbers past the nearest are tried.
+    """
+
+    evenness: float
+    share: float
+    beyond: int
+
+
+_ROUNDINGS = (_Rounding(4.0, 0.01, 1), _Rounding(1.0, 0.0, 0))
+"""Tried in this order: counts that divide well, then counts that are as near as can be."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,9 +70,10 @@ def unchanged(target: Target, edges: Sequence[Edge], made_of: Sequence[PlainRoun
 def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSize) -> list[NewRound]:
     """The rounds that follow the outline best.
 
-    The outline is seldom a whole number of rounds long. Either the compasses keep the height of a round and may miss
-    the end by half of one, or they are opened a little more or less so that they land on it, in one step fewer or
-    more: the nearest is taken.
+    The outline is seldom a whole number of rounds long. Either the compasses keep the height of a round and
+    may miss the end by half of one, or they are opened a little more or less so that they land on it, in
+    one step fewer or more. The nearest is taken; counts that divide well go before the nearest if the outline is
+    kept.
     """
     rises = [stitch.rise_of(made.kind) for made in made_of]
     places, left = stepped(target, rises, 1.0)
@@ -59,15 +83,25 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
     for steps in range(max(1, len(places) - 1), len(places) + 2):
         landed, _ = stepped(target, rises, opening_for(target, rises, steps))
         tried.append([*landed[: steps - 1], target.length])
-    plans = (_rounds_at(target, made_of, rises, chosen) for chosen in tried)
-    return min(plans, key=lambda plan: difference(target, plan))
+    size = max(target.widest / math.pi, height(target.path))
+    best: list[NewRound] = []
+    for rounding in _ROUNDINGS:
+        plans = [_rounds_at(target, made_of, rises, chosen, rounding) for chosen in tried]
+        best = min([*plans, best] if best else plans, key=lambda plan: difference(target, plan))
+        if difference(target, best) <= KEPT * size:
+            break
+    return best
 
 
 def _rounds_at(
-    target: Target, made_of: Sequence[PlainRound], rises: Sequence[float], places: Sequence[float]
+    target: Target,
+    made_of: Sequence[PlainRound],
+    rises: Sequence[float],
+    places: Sequence[float],
+    rounding: _Rounding,
 ) -> list[NewRound]:
     first = round(target.edges[0])
-    counts = _reachable(first, _smoothest(target, [target.edge_at(place) for place in places]))
+    counts = _reachable(first, _smoothest(target, [target.edge_at(place) for place in places], rounding))
     olds = _old_rounds(target, made_of, places)
     return [
         NewRound(before, after, rises[old], place, _with_loops(made_of, olds, index))
@@ -110,21 +144,25 @@ def _with_loops(made_of: Sequence[PlainRound], olds: Sequence[int], index: int) 
     return PlainRound(made.kind, Loop.BOTH, made.colour) if alone and again else made
 
 
-def _smoothest(target: Target, wanted: Sequence[float]) -> list[int]:
+def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> list[int]:
     """Whole numbers near what is wanted, chosen together.
 
-    Each may be rounded up or down. What counts against a choice: how far it strays, how much its growth differs (that is what tilts the side), and not dividing.
-    Found by going over the rounds once, keeping the best way to each number (dynamic programming).
+    What counts against a choice: how far it strays, how much its growth differs (that is what tilts the side), and
+    not dividing as the pattern's counts do. Found by going over the rounds once, keeping the best way to each
+    number (dynamic programming).
     """
+    far = max(STRAY, rounding.share * target.widest)
     before = target.edges[0]
     best: list[dict[int, tuple[float, int]]] = [{round(before): (0.0, 0)}]
     for edge in wanted:
         reached: dict[int, tuple[float, int]] = {}
-        for count in {max(FEWEST, math.floor(edge)), max(FEWEST, math.ceil(edge))}:
-            stray = ((count - edge) / STRAY) ** 2 + (count % target.division != 0)
-            reached[count] = min(
-                (cost + stray + (count - last - (edge - before)) ** 2, last) for last, (cost, _) in best[-1].items()
-            )
+        nearest = range(math.floor(edge) - rounding.beyond, math.ceil(edge) + rounding.beyond + 1)
+        for count in {max(FEWEST, count) for count in nearest}:
+            uneven = 1 - math.gcd(count, target.division) / target.division
+            stray = ((count - edge) / far) ** 2 + rounding.evenness * uneven
+            ways = ((cost + (count - last - (edge - before)) ** 2, last) for last, (cost, _) in best[-1].items())
+            cost, last = min(ways)
+            reached[count] = (cost + stray, last)
         best.append(reached)
         before = edge
     return _traced(best)
@@ -154,18 +192,23 @@ def _reachable(first: int, counts: list[int]) -> list[int]:
 def difference(target: Target, planned: Sequence[NewRound]) -> float:
     """The most by which the new outline stands off the wanted one, in stitch widths.
 
-    Looked at where rounds end (too wide or too narrow), at the widest, at the height, at rounds of the pattern
-    between them (a corner cut), at the end, and at fabric that is too long or too short for its stretch.
+    Looked at from every round of either to the line of the other, across the widest, and at fabric that is
+    too long or too short for its stretch.
     """
+    outline, wanted = outline_of(planned), target.outline
     places = [0.0, *(new.place for new in planned)]
-    ends = [target.point_at(place) for place in places]
-    aside = max(abs(new.after - target.edge_at(new.place)) for new in planned) / (2 * math.pi)
-    outline = outline_of(planned)
+    there = (_off(point, wanted, bisect_left(target.lengths, at)) for point, at in zip(outline, places, strict=True))
+    back = (_off(point, outline, bisect_left(places, at)) for point, at in zip(wanted, target.lengths, strict=True))
     across = abs(2 * max(point.radius for point in outline) - target.widest / math.pi)
-    tall = abs(height(outline) - height(target.path))
+    ends = [target.point_at(place) for place in places]
     stretched = abs(sum(new.rise for new in planned) - sum(apart(low, high) for low, high in pairwise(ends)))
-    missed = apart(ends[-1], target.path[-1])
-    return max(aside, across, tall, stretched, missed, _corner_cut(target, places, ends))
+    return max(*there, *back, across, stretched)
+
+
+def _off(point: Point, line: Sequence[Point], near: int) -> float:
+    """Distance of a point from that part of a line that lies around its point number `near`."""
+    part = line[max(0, near - NEARBY - 1) : near + NEARBY + 1]
+    return min(_from_line(point, low, high) for low, high in pairwise(part))
 
 
 def outline_of(planned: Sequence[NewRound]) -> list[Point]:
@@ -176,15 +219,6 @@ def outline_of(planned: Sequence[NewRound]) -> list[Point]:
 def height(points: Sequence[Point]) -> float:
     """How tall a line up the side stands."""
     return max(point.level for point in points) - min(point.level for point in points)
-
-
-def _corner_cut(target: Target, places: Sequence[float], ends: Sequence[Point]) -> float:
-    """The farthest that a round of the pattern lies from the straight line that stands for it."""
-    farthest = 0.0
-    for point, length in zip(target.path, target.lengths, strict=True):
-        index = min(max(bisect_left(places, length), 1), len(places) - 1)
-        farthest = max(farthest, _from_line(point, ends[index - 1], ends[index]))
-    return farthest
 
 
 def _from_line(point: Point, start: Point, end: Point) -> float:

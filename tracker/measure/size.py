@@ -101,7 +101,7 @@ def measure_piece(piece: Piece, stitch: StitchSize) -> PieceSize:
     """The size of one piece."""
     edges = edges_of(piece, stitch)
     opening = opening_of(piece, edges)
-    if not any(edge.round.leaves for edge in edges):
+    if not any(edge.rise and edge.round.leaves for edge in edges):
         return _cord(piece, stitch)
     if opening.begins is Begins.FLAT:
         return _rows(piece, edges, stitch)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.measure.edges import Edge
-from tracker.measure.meridian import Point, Step, even_turns, laid
+from tracker.measure.meridian import Point, Step, even_turns, laid, radius_of, reach
 
 _HALVINGS = 24
 """Enough to find how far the compasses open to a ten-millionth."""
@@ -30,6 +30,14 @@ class Target:
     lengths: tuple[float, ...]
     edges: tuple[float, ...]
     division: int
+
+    @property
+    def outline(self) -> list[Point]:
+        """The line up the side as wide as it is around."""
+        points = [Point(radius_of(self.edges[0]), self.path[0].level)]
+        for edge, point, (low, high) in zip(self.edges[1:], self.path[1:], pairwise(self.lengths), strict=True):
+            points.append(Point(reach(points[-1].radius, radius_of(edge), high - low), point.level))
+        return points
 
     @property
     def length(self) -> float:
@@ -85,11 +93,11 @@ def stepped(target: Target, rises: Sequence[float], opening: float) -> tuple[lis
     places: list[float] = []
     place = 0.0
     while True:
-        reach = opening * rises[target.round_at(place)]
-        landed = _next(target, place, reach)
+        height = opening * rises[target.round_at(place)]
+        landed = _next(target, place, height)
         if landed is None:
             end = apart(target.point_at(place), target.path[-1])
-            return places, end / reach
+            return places, end / height
         places.append(landed)
         place = landed
 

@@ -13,6 +13,9 @@ from tracker.notation.tree import Act, Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Node, Run
 
+FOUNDATION = "chain"
+"""What the reader calls the chains of a line that is nothing else: they are counted, since they are worked into."""
+
 
 @dataclass(frozen=True)
 class Work:
@@ -73,7 +76,15 @@ def chains_of(act: Act) -> int:
     if act.role is Role.STEP:
         words = act.name.split()
         return int(words[1]) if len(words) == 2 and words[0] == "ch" and words[1].isdigit() else 0
-    return sum(made.count for made in act.makes if made.is_chain)
+    return sum(made.count for made in act.makes if made.is_chain or made.kind == FOUNDATION)
+
+
+def is_chain_only(round_: Round) -> bool:
+    """Whether a line makes nothing but a chain, for later ones to be worked into."""
+    if round_.plan is None:
+        return False
+    kinds = {made.kind for act in round_.plan.acts() for made in act.makes}
+    return bool(kinds) and kinds <= {"ch", FOUNDATION}
 
 
 def work_of_round(round_: Round) -> ByYarn:
@@ -88,7 +99,7 @@ def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
     if act.role is Role.STEP and chains_of(act):
         kinds["ch"] = chains_of(act) * times
     for made in act.makes:
-        kinds[made.kind] += made.count * times
+        kinds["ch" if made.kind == FOUNDATION else made.kind] += made.count * times
     return {act.colour or colour: Work(kinds)} if kinds else {}
 
 
@@ -126,6 +137,30 @@ def rest_of_piece(piece: Piece, round_index: int, moves_done: int = 0) -> ByYarn
         return {}
     later = (work_of_round(round_) for round_ in piece.rounds[round_index + 1 :])
     return together((rest_of_round(piece.rounds[round_index], moves_done), *later))
+
+
+def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> Work:
+    """What was made of one copy from one place to a later one, each as (rounds done, moves done of the next)."""
+    if end[0] > len(piece.rounds) or end <= start:
+        return NO_WORK
+    through = (work_of_round(round_) for round_ in piece.rounds[start[0] : end[0]])
+    begun = [work_of_round(piece.rounds[end[0]])] if end[0] < len(piece.rounds) else []
+    after = [rest_of_round(piece.rounds[end[0]], end[1])] if begun else []
+    before = [_made_of_round(piece.rounds[start[0]], start[1])] if start[0] < len(piece.rounds) else []
+    made = Counter(_all_kinds((*through, *begun)))
+    made.subtract(_all_kinds((*after, *before)))
+    return Work(+made)
+
+
+def _made_of_round(round_: Round, moves: int) -> ByYarn:
+    made = Counter(_all_kinds([work_of_round(round_)]))
+    made.subtract(_all_kinds([rest_of_round(round_, moves)]))
+    return {"": Work(+made)}
+
+
+def _all_kinds(parts: Iterable[ByYarn]) -> Mapping[str, int]:
+    """Kinds added up over all yarns."""
+    return sum((work for part in parts for work in part.values()), NO_WORK).kinds
 
 
 def work_of_pattern(pattern: Pattern) -> ByYarn:

@@ -6,7 +6,7 @@ practice, no source).
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from tracker.notation.glossary import BY_ID, abbreviation
@@ -106,41 +106,61 @@ def _changed(before: int, after: int, stitch: str, staggered: bool) -> str:
         return f"{after // before} {stitch} in each st around"
     if before % after == 0:
         return f"{stitch}{before // after}tog x {after}"
-    if after > 2 * before:
-        return _spread_out(after - 2 * before, before, "inc x {}", f"3 {stitch} in next st", staggered)
-    if before > 2 * after:
-        return _spread_out(before - 2 * after, after, "dec x {}", f"{stitch}3tog", staggered)
-    change = "inc" if after > before else "dec"
-    return _spread_out(abs(after - before), min(before, after), f"{{}} {stitch}", change, staggered)
+    level, rest = divmod(max(before, after), min(before, after))
+    words = (_widening if after > before else _narrowing)(stitch)
+    few, many = (words[level], words[level - 1])
+    places = min(before, after)
+    if 2 * rest > places:
+        few, many, rest = many, few, places - rest
+    return _spread_out(rest, places, few, many, staggered)
 
 
-def _spread_out(changes: int, places: int, between: str, change: str, staggered: bool) -> str:
-    """So many changes spread over so many places; `between` is how a number of other stitches is written."""
-    shift = (places // changes + 1) // 2 if staggered and places >= 2 * changes else 0
+Words = Callable[[int], str]
+"""How a number of the same thing, side by side, is written."""
+
+
+def _widening(stitch: str) -> tuple[Words, Words, Words]:
+    """One, two and three stitches in one."""
+    return (
+        lambda number: f"{number} {stitch}",
+        lambda number: f"{number} inc" if number > 1 else "inc",
+        lambda number: f"3 {stitch} in each of next {number} sts" if number > 1 else f"3 {stitch} in next st",
+    )
+
+
+def _narrowing(stitch: str) -> tuple[Words, Words, Words]:
+    """One, two and three stitches taken together."""
+    return (
+        lambda number: f"{number} {stitch}",
+        lambda number: f"{number} dec" if number > 1 else "dec",
+        lambda number: f"{stitch}3tog x {number}" if number > 1 else f"{stitch}3tog",
+    )
+
+
+def _spread_out(changes: int, places: int, few: Words, many: Words, staggered: bool) -> str:
+    """So many of the few spread over all places, the many between them; the few are half of the places at most."""
+    shift = (places // changes + 1) // 2 if staggered else 0
     spots = spread(changes, places, shift)
     gaps = [spot - before - 1 for before, spot in zip((-1, *spots[:-1]), spots, strict=True)]
     after_last = places - 1 - spots[-1]
     if after_last == 0:
-        return ", ".join(_groups(gaps, between, change))
-    words = [_unit(gaps[0], between, change), *_groups(gaps[1:], between, change), between.format(after_last)]
-    return ", ".join(words)
+        return ", ".join(_groups(gaps, few, many))
+    return ", ".join([_unit(gaps[0], few, many), *_groups(gaps[1:], few, many), many(after_last)])
 
 
-def _unit(gap: int, between: str, change: str) -> str:
-    return f"{between.format(gap)}, {change}" if gap else change
+def _unit(gap: int, few: Words, many: Words) -> str:
+    return f"{many(gap)}, {few(1)}" if gap else few(1)
 
 
-def _groups(gaps: Sequence[int], between: str, change: str) -> list[str]:
-    """Gaps with their changes, bracketed into the repeats that save the most."""
+def _groups(gaps: Sequence[int], few: Words, many: Words) -> list[str]:
+    """Gaps, each with what ends it, bracketed into the repeats that save the most."""
     groups: list[str] = []
     start = 0
     while start < len(gaps):
         size, times = _best_repeat(gaps, start)
         unit = gaps[start : start + size]
-        words = _unit(unit[0], between, change) if size == 1 else ", ".join(_groups(unit, between, change))
-        if times > 1:
-            words = f"{words} x {times}" if words == change else f"({words}) x {times}"
-        groups.append(words)
+        words = _unit(unit[0], few, many) if size == 1 else ", ".join(_groups(unit, few, many))
+        groups.append(f"({words}) x {times}" if times > 1 else words)
         start += size * times
     return groups
 

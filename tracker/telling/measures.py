@@ -1,0 +1,179 @@
+"""`rounds measure`: sizes, yarn and time of a pattern, and the same pattern for another gauge or size.
+
+Standard output is the answer; what could not be understood goes to standard error.
+"""
+
+from __future__ import annotations
+
+import json
+import sys
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.measure.fit import PatternFit, fit_pattern
+from tracker.measure.pace import Pace, TimeLeft, learn, time_for
+from tracker.measure.size import PatternSize, measure_pattern
+from tracker.measure.work import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
+from tracker.measure.yarn import (
+    SCALE_STEP,
+    Lasting,
+    Weighing,
+    YarnNeed,
+    YarnRate,
+    rate_from_swatch,
+    rate_from_weighings,
+    will_it_last,
+    yarn_needs,
+)
+from tracker.pattern.model import Gauge, Pattern
+from tracker.telling.amounts import NotUnderstood, gauge_of, length_cm, round_numbers
+from tracker.telling.opening import load_or_tell
+from tracker.telling.underway import Underway, underway
+
+TOLD, NOT_KEPT, UNREADABLE = 0, 1, 2
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What was asked for on the command line, as typed.
+
+    `weighed` holds (grams before, grams after, piece, rounds), `left` yarn keys with grams, "R=23".
+    """
+
+    as_json: bool = False
+    gauge: str = ""
+    swatch_grams: float | None = None
+    swatch_stitches: int | None = None
+    swatch_kind: str = "sc"
+    scale_step: float = SCALE_STEP
+    weighed: Sequence[Sequence[str]] = ()
+    left: Sequence[str] = ()
+    fit_diameter: str = ""
+    fit_gauge: str = ""
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Everything that is told of one pattern. `fit` is None where no other size was asked for."""
+
+    pattern: Pattern
+    size: PatternSize
+    rate: YarnRate | None
+    needs: tuple[YarnNeed, ...]
+    lasting: tuple[tuple[str, Lasting], ...]
+    pace: Pace
+    time: TimeLeft
+    is_begun: bool
+    fit: PatternFit | None
+
+
+def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
+    """Print the measures of a pattern; 0, or 1 where a fit that was asked for is not kept, or 2 if unreadable."""
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    path, pattern = found
+    try:
+        measured = measure(pattern, asked, underway(pattern, path, data))
+    except NotUnderstood as wrong:
+        print(f"rounds: {wrong}", file=sys.stderr)
+        return UNREADABLE
+    if asked.as_json:
+        from tracker.telling.measures_json import as_json
+
+        print(json.dumps(as_json(measured), ensure_ascii=False, indent=2))
+    else:
+        from tracker.telling.measure_tables import print_measured
+
+        print_measured(measured)
+    return TOLD if measured.fit is None or _is_kept(measured.fit) else NOT_KEPT
+
+
+def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Measured:
+    """Everything that was asked. Raises `NotUnderstood` for a figure that makes no sense."""
+    gauge = _gauge(asked.gauge, pattern)
+    rate = _rate(pattern, asked)
+    rests = done.rest if done else work_of_pattern(pattern)
+    pace = learn(done.samples if done else ())
+    whole = sum(rests.values(), NO_WORK)
+    return Measured(
+        pattern=pattern,
+        size=measure_pattern(pattern, gauge),
+        rate=rate,
+        needs=yarn_needs(pattern, rate),
+        lasting=tuple(_lasting(pattern, text, rests, rate, asked.scale_step) for text in asked.left),
+        pace=pace,
+        time=time_for(whole, pace),
+        is_begun=done is not None,
+        fit=_fit(pattern, asked, gauge),
+    )
+
+
+def _gauge(text: str, pattern: Pattern) -> Gauge | None:
+    """A gauge given is counted in the stitch of the pattern's own."""
+    if not text:
+        return None
+    stitch = pattern.gauge.stitch if pattern.gauge else ("dc" if pattern.terms == "UK" else "sc")
+    return gauge_of(text, stitch)
+
+
+def _rate(pattern: Pattern, asked: Asked) -> YarnRate | None:
+    if asked.weighed:
+        weighings = [_weighing(pattern, given) for given in asked.weighed]
+        rate = rate_from_weighings(weighings, asked.scale_step)
+        if rate is None:
+            raise NotUnderstood("the ball did not get lighter between the weighings")
+        return rate
+    if asked.swatch_grams is None and asked.swatch_stitches is None:
+        return None
+    try:
+        kind = asked.swatch_kind
+        return rate_from_swatch(asked.swatch_grams or 0.0, asked.swatch_stitches or 0, kind, asked.scale_step)
+    except ValueError as wrong:
+        raise NotUnderstood(f"{wrong}: give both --swatch-grams and --swatch-stitches") from None
+
+
+def _weighing(pattern: Pattern, given: Sequence[str]) -> Weighing:
+    before, after, name, rounds = given
+    piece = next((piece for piece in pattern.pieces if piece.name.lower() == name.strip().lower()), None)
+    if piece is None:
+        names = ", ".join(piece.name for piece in pattern.pieces)
+        raise NotUnderstood(f"there is no piece '{name}'; there are: {names}")
+    first, last = round_numbers(rounds)
+    works = together(work_of_round(round_) for round_ in piece.rounds if first <= round_.number <= last)
+    work = sum(works.values(), NO_WORK)
+    if not work.units:
+        raise NotUnderstood(f"'{piece.name}' has no rounds {rounds}")
+    return Weighing(_grams(before), _grams(after), work)
+
+
+def _lasting(pattern: Pattern, text: str, rests: ByYarn, rate: YarnRate | None, step: float) -> tuple[str, Lasting]:
+    key, _, grams = text.partition("=")
+    keys = {known.lower(): known for known in (*rests, *(yarn.key for yarn in pattern.yarns))}
+    known = keys.get(key.strip().lower())
+    if known is None or not grams:
+        names = ", ".join(sorted(filter(None, keys.values())))
+        raise NotUnderstood(f"'{text}' tells no ball: write a yarn and grams, R=23; yarns are: {names}")
+    return pattern.yarn_name(known) or "the yarn", will_it_last(rests.get(known, NO_WORK), _grams(grams), rate, step)
+
+
+def _grams(text: str) -> float:
+    try:
+        grams = float(text.strip().lower().removesuffix("g").replace(",", "."))
+    except ValueError:
+        grams = -1.0
+    if not 0 <= grams < 1e6:
+        raise NotUnderstood(f"'{text}' is no weight in grams")
+    return grams
+
+
+def _fit(pattern: Pattern, asked: Asked, own: Gauge | None) -> PatternFit | None:
+    if not asked.fit_diameter and not asked.fit_gauge:
+        return None
+    across = length_cm(asked.fit_diameter) if asked.fit_diameter else None
+    return fit_pattern(pattern, _gauge(asked.fit_gauge, pattern), across, own)
+
+
+def _is_kept(fit: PatternFit) -> bool:
+    return not fit.refused and all(piece.is_kept for piece in fit.pieces)

@@ -1,0 +1,89 @@
+"""What a maker has done of a pattern, for measuring: the work that is left, and how long the taps took.
+
+Only looks: nothing is written, nobody is kept from working.
+"""
+
+from __future__ import annotations
+
+import time
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+from pathlib import Path
+
+from tracker.making.events import Closed, Opened, RepeatDone, RoundDone, Stitch
+from tracker.making.journal import JournalTrouble, data_folder
+from tracker.making.journal.rows import Happened
+from tracker.making.project import open_project
+from tracker.making.state import Refused, State, advance, begin
+from tracker.making.work import Copy, Work
+from tracker.measure.pace import Sample
+from tracker.measure.work import ByYarn, done_between, rest_of_piece, together, work_of_piece
+from tracker.pattern.model import Pattern
+
+
+@dataclass(frozen=True)
+class Underway:
+    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took."""
+
+    rest: ByYarn
+    samples: tuple[Sample, ...]
+
+
+def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None:
+    """How far the maker is; None if nothing was made yet, or if nobody can tell."""
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+    except JournalTrouble:
+        return None
+    try:
+        history = project.history() if project.changed is None else []
+        state = project.state
+    finally:
+        project.close()
+    if not history:
+        return None
+    return Underway(rest_of(pattern, state.work), samples_of(pattern, history))
+
+
+def rest_of(pattern: Pattern, work: Work) -> ByYarn:
+    """What is left to make of all copies of all pieces."""
+    parts: list[ByYarn] = []
+    begun = [(work.copy, work.place), *((parked.copy, parked.place) for parked in work.parked)]
+    for index, piece in enumerate(pattern.pieces):
+        mine = [place for copy, place in begun if copy.piece == index]
+        parts += [rest_of_piece(piece, place.round_index, place.moves) for place in mine]
+        whole = work_of_piece(piece)
+        parts.append({key: part * max(0, piece.make - len(mine)) for key, part in whole.items()})
+    return together(parts)
+
+
+def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, ...]:
+    """One sample for each tap that made something, with the time since whatever was done before it."""
+    samples: list[Sample] = []
+    state = begin(pattern)
+    for before, happened in pairwise((None, *history)):
+        assert happened is not None
+        try:
+            after = advance(pattern, state, happened.event, happened.at)
+        except Refused:
+            continue
+        if before is not None and _is_tap(before, happened):
+            kinds = _made(pattern, state, after)
+            if kinds:
+                samples.append(Sample(kinds, happened.at - before.at))
+        state = after
+    return tuple(samples)
+
+
+def _is_tap(before: Happened, happened: Happened) -> bool:
+    """Whether something was made since the entry before; what follows the end of a session was not timed."""
+    made = isinstance(happened.event, Stitch | RepeatDone | RoundDone)
+    return made and not isinstance(before.event, Closed | Opened)
+
+
+def _made(pattern: Pattern, state: State, after: State) -> tuple[tuple[str, int], ...]:
+    copy: Copy = state.work.copy
+    start, end = state.work.place, after.work.place_in(copy)
+    work = done_between(pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves))
+    return tuple(work.kinds.items())
