@@ -60,6 +60,7 @@ class Terminal:
         self._stream = pyte.ByteStream(self.screen)
         self.written = 0
         """Bytes that the program wrote so far."""
+        self._sent = b""
         self.bells = 0
         """How often it rang."""
         given = {name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "COLORTERM")}
@@ -123,9 +124,14 @@ class Terminal:
             time.sleep(0.01)  # the end comes again at each read; whoever waits for something else gives up in time
             return False
         self.written += len(got)
+        self._sent = (self._sent + got)[-(1 << 20) :]
         self.bells += got.count(b"\x07")
         self._stream.feed(got)
         return True
+
+    def has_sent(self, sequence: bytes) -> bool:
+        """Whether the program sent this, in its last megabyte."""
+        return sequence in self._sent
 
     def resize(self, columns: int, lines: int) -> None:
         self.screen.resize(lines, columns)

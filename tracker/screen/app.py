@@ -76,6 +76,8 @@ class RoundsApp(App[None]):
             self.exit()
             return
         await self.push_screen(WorkScreen(Desk(self.project, self._settings, self.palette)))
+        if not self.project.state.past and not self.project.looking_on:
+            self._show_materials(self.project)
 
     async def _choose(self) -> Project | None:
         from tracker.screen.pages.home import HomePage, titled
@@ -91,11 +93,14 @@ class RoundsApp(App[None]):
         for told, ask in ((project.moved_from, self._ask_moved), (project.changed, self._ask_changed)):
             if told is not None and not await ask(project):
                 return False
-        if project.state.past:
-            return True
+        return True
+
+    def _show_materials(self, project: Project) -> None:
+        """What is needed, over the working screen: keys typed on after the first one find it there already."""
         from tracker.screen.pages.materials import MaterialsPage
 
-        return await self.push_screen_wait(MaterialsPage(project.pattern, self.palette, begins=True)) is not None
+        page = MaterialsPage(project.pattern, self.palette, begins=True)
+        self.push_screen(page, lambda begin: self.exit() if begin is None else None)
 
     async def _ask_moved(self, project: Project) -> bool:
         from tracker.screen.pages.asking import AskingPage

@@ -5,6 +5,7 @@ An event is committed by the project before the next scene is made, so that what
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
@@ -16,6 +17,7 @@ from tracker.making.words import cue_words
 from tracker.making.work import Refused, round_at
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.screen.commands import Command
+from tracker.screen.painting.entry import Entry, asked, edited, inserted
 from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.short import short_now
@@ -42,6 +44,14 @@ class _Drawn:
     sketch: Sketch
 
 
+@dataclass(frozen=True, slots=True)
+class Typing:
+    """A line being typed, and what is done with it."""
+
+    entry: Entry
+    then: Callable[[str], None]
+
+
 @dataclass
 class Desk:
     """The working screen's own state: what the main key does, what was said, which round is looked at."""
@@ -54,6 +64,8 @@ class Desk:
     """Rounds ahead of the place (or behind it) that are looked at; 0 is the place itself."""
     _sounds: list[Sound] = field(default_factory=list)
     """What should be heard and was not yet."""
+    typing: Typing | None = None
+    """The line that is being typed into, if one is."""
     _drawn: _Drawn | None = None
 
     def __post_init__(self) -> None:
@@ -148,6 +160,42 @@ class Desk:
             return
         self.do(wish, f"you will be asked: {wish.when}" + (f" {wish.every}" if wish.when == "every" else ""))
 
+    def ask_for_count(self, typed: str = "") -> None:
+        self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
+
+    def ask_where_to_frog(self) -> None:
+        self._ask("frog to round (and stitches that stay):", self.frog)
+
+    def ask_for_note(self) -> None:
+        self._ask("note:", self.note)
+
+    def ask_when_to_ask(self) -> None:
+        self._ask("ask for a count (each, change, every 3, never):", self.ask)
+
+    def _ask(self, question: str, then: Callable[[str], None], typed: str = "") -> None:
+        self.typing = Typing(asked(question, typed), then)
+
+    def type(self, key: str, character: str | None) -> None:
+        """A key while a line is typed: enter takes it; escape, or backspace in the empty line, puts it away."""
+        if self.typing is None:
+            return
+        entry, then = self.typing.entry, self.typing.then
+        if key == "enter":
+            self.typing = None
+            if entry.text.strip():
+                then(entry.text)
+        elif key == "escape" or (key == "backspace" and not entry.text):
+            self.typing = None
+        elif character is not None and character.isprintable():
+            self.typing = Typing(inserted(entry, character), then)
+        else:
+            self.typing = Typing(edited(entry, key), then)
+
+    def paste(self, text: str) -> None:
+        """Text that was pasted goes into the line being typed."""
+        if self.typing is not None:
+            self.typing = Typing(inserted(self.typing.entry, text.strip()), self.typing.then)
+
     def go_on_with(self, piece: int, copy: int) -> None:
         self.do(PieceChosen(piece, copy))
 
@@ -224,6 +272,7 @@ class Desk:
             cue=self.cue,
             said=self.talk.said,
             tone=self.talk.tone,
+            entry=self.typing.entry if self.typing else None,
             choices=self.keys.answers(),
             keys=self.keys.footer(self._main_word(view)),
             looked_at=self._looked_at(self.looking) if self.looking else None,

@@ -9,7 +9,6 @@ from textual import events
 from textual.app import ComposeResult
 from textual.containers import Container
 from textual.screen import Screen
-from textual.widget import Widget
 
 from tracker.making.events import PieceChosen
 from tracker.making.work import Copy
@@ -63,7 +62,6 @@ class WorkScreen(Screen[None]):
         self.desk = desk
         self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
-        self._prompt: Widget | None = None
         self._last_tick = 0.0
         self._last_main = 0.0
         self._does: dict[Command, Callable[[], object]] = {
@@ -75,10 +73,10 @@ class WorkScreen(Screen[None]):
             Command.AHEAD: lambda: desk.look(1),
             Command.BACK: lambda: desk.look(-1),
             Command.MAIN_STEP: desk.next_main_step,
-            Command.COUNT: self.ask_for_count,
-            Command.FROG: self.ask_where_to_frog,
-            Command.NOTE: lambda: self.ask("note:", "", desk.note),
-            Command.ASK: lambda: self.ask("ask for a count (each, change, every 3, never):", "", desk.ask),
+            Command.COUNT: desk.ask_for_count,
+            Command.FROG: desk.ask_where_to_frog,
+            Command.NOTE: desk.ask_for_note,
+            Command.ASK: desk.ask_when_to_ask,
             Command.LEAVE: lambda: self.app.exit(),
             Command.PALETTE: self._next_palette,
         }
@@ -131,16 +129,26 @@ class WorkScreen(Screen[None]):
         drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
 
     def on_key(self, event: events.Key) -> None:
-        if self._prompt is not None:
-            return
-        command = self.desk.keys.command(event.key)
-        if command is not None:
-            event.stop()
-            event.prevent_default()
+        event.stop()
+        event.prevent_default()
+        if self.app.screen is not self:
+            # Typed on before the page that the last key opened was there.
+            self.app.screen.post_message(events.Key(event.key, event.character))
+        elif self.desk.typing is not None:
+            self.desk.type(event.key, event.character)
+            self._shown_and_heard()
+        elif (command := self.desk.keys.command(event.key)) is not None:
             self.perform(command)
         elif event.character is not None and event.character.isdecimal():
-            event.stop()
-            self.ask_for_count(event.character)
+            self.desk.ask_for_count(event.character)
+            self.show_scene()
+
+    def on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        if self.desk.typing is None and event.text.strip().isdecimal():
+            self.desk.ask_for_count()
+        self.desk.paste(event.text)
+        self.show_scene()
 
     def perform(self, command: Command) -> None:
         """Do what a key asks for; it is committed before anything is painted."""
@@ -171,7 +179,7 @@ class WorkScreen(Screen[None]):
         self._last_tick = now
 
     def _advance(self) -> None:
-        if self._prompt is None:
+        if self.desk.typing is None:
             self.perform(Command.MAIN)
 
     def _is_double(self, command: Command) -> bool:
@@ -198,29 +206,3 @@ class WorkScreen(Screen[None]):
         self.desk.palette = following
         self.desk.talk = Talk(f"colours: {following.name}, {following.told}")
         self.app.theme = following.name
-
-    def ask_for_count(self, typed: str = "") -> None:
-        self.ask(f"stitches counted in {self.desk.view.count_of}:", typed, self.desk.count)
-
-    def ask_where_to_frog(self) -> None:
-        self.ask("frog to round (and stitches that stay):", "", self.desk.frog)
-
-    def ask(self, question: str, typed: str, then: Callable[[str], None]) -> None:
-        """Open the line to type into in place of the line of talk."""
-
-        def answered(text: str) -> None:
-            then(text)
-            self._shown_and_heard()
-
-        from tracker.screen.prompt import Prompt  # not at the start either
-
-        self.query_one("#talk").display = False
-        self._prompt = Prompt(question, typed, answered, self._put_away)
-        self.mount(self._prompt, before="#keys")
-
-    def _put_away(self) -> None:
-        if self._prompt is not None:
-            self._prompt.remove()
-        self._prompt = None
-        self.query_one("#talk").display = True
-        self.set_focus(None)

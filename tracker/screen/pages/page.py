@@ -62,7 +62,10 @@ class Page(Screen[object]):
     def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
-        if not self.pressed(event.key):
+        if self.app.screen is not self:
+            # Typed on before this page was gone.
+            self.app.screen.post_message(events.Key(event.key, event.character))
+        elif not self.pressed(event.key):
             self._usual(event.key)
 
     def _usual(self, key: str) -> None:

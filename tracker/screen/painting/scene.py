@@ -10,6 +10,7 @@ from enum import Enum
 
 from tracker.making.view import View
 from tracker.pattern.model import Pattern, Round
+from tracker.screen.painting.entry import Entry
 from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.sketch import Sketch
 
@@ -47,6 +48,8 @@ class Scene:
     """What to do about the next colour within this step, or ""."""
     said: str = ""
     tone: Tone = Tone.QUIET
+    entry: Entry | None = None
+    """What is being typed, in place of what was said."""
     choices: tuple[Choice, ...] = ()
     """Answers to the count that differs."""
     keys: tuple[Choice, ...] = ()

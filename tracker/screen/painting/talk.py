@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.screen.painting.entry import paint_entry
 from tracker.screen.painting.lines import Bit, Line, Look, fit, line
 from tracker.screen.painting.scene import Scene, Tone
 
@@ -9,7 +10,9 @@ _LOOKS = {Tone.QUIET: Look.FAINT, Tone.GOOD: Look.GOOD, Tone.REFUSED: Look.STRON
 
 
 def talk(scene: Scene, width: int, height: int) -> list[Line]:
-    """One line."""
+    """One line; what is being typed comes before everything else."""
+    if scene.entry is not None:
+        return [paint_entry(scene.entry, width)]
     return [fit(_said(scene), width)]
 
 

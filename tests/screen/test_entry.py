@@ -1,0 +1,64 @@
+"""A line that is typed into: nothing typed is lost, and nothing steers a terminal."""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tracker.screen.painting.entry import LONGEST, asked, edited, inserted, paint_entry
+from tracker.screen.painting.lines import Look, text_of, width_of
+
+KEYS = ("left", "right", "home", "end", "backspace", "delete", "ctrl+u", "up", "f5")
+
+
+def typed(text: str, *keys: str) -> str:
+    entry = asked("note:", text)
+    for key in keys:
+        entry = edited(entry, key) if key in KEYS else inserted(entry, key)
+    return entry.text[: entry.cursor] + "|" + entry.text[entry.cursor :]
+
+
+@pytest.mark.parametrize(
+    ("text", "keys", "expected"),
+    [
+        ("", ("2", "4"), "24|"),
+        ("24", ("backspace",), "2|"),
+        ("24", ("left", "backspace", "3"), "3|4"),
+        ("24", ("home", "delete"), "|4"),
+        ("24", ("home", "left", "end", "right"), "24|"),
+        ("two words", ("ctrl+u",), "|"),
+        ("24", ("up", "f5"), "24|"),
+        ("a", ("b\nc\td\x1b[31m",), "ab c d[31m|"),
+    ],
+)
+def test_editing(text: str, keys: tuple[str, ...], expected: str) -> None:
+    assert typed(text, *keys) == expected
+
+
+@given(st.text(max_size=80), st.lists(st.sampled_from(KEYS) | st.characters(), max_size=30))
+def test_the_cursor_stays_in_the_text(text: str, keys: list[str]) -> None:
+    entry = asked("q", "")
+    entry = inserted(entry, text)
+    for key in keys:
+        entry = edited(entry, key) if key in KEYS else inserted(entry, key)
+        assert 0 <= entry.cursor <= len(entry.text)
+    assert entry.text.isprintable()
+
+
+@given(st.text(max_size=200), st.integers(0, 250), st.integers(12, 90))
+def test_the_cursor_is_always_in_sight(text: str, back: int, width: int) -> None:
+    entry = inserted(asked("note:"), text)
+    for _ in range(back):
+        entry = edited(entry, "left")
+    painted = paint_entry(entry, width)
+    assert width_of(painted) == width
+    assert any(bit.look is Look.NOW for bit in painted)
+
+
+def test_the_question_comes_first() -> None:
+    assert text_of(paint_entry(asked("note:", "[b]x[/b]"), 40)).rstrip() == "note: [b]x[/b]"
+
+
+def test_a_line_never_grows_beyond_what_a_note_may_have() -> None:
+    assert len(inserted(asked("note:"), "x" * (2 * LONGEST)).text) == LONGEST

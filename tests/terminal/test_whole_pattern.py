@@ -1,0 +1,121 @@
+"""A small pattern from the first round to the making-up at a real terminal, pressing only what the screen names.
+
+With keys typed faster than anything is painted, a wrong count, a frog, a pause with a kill, and a resume.
+"""
+
+from __future__ import annotations
+
+import re
+from pathlib import Path
+
+from terminal.terminal_driver import Terminal
+
+PATTERN = '''
+title = "Button"
+hook = "3 mm"
+
+[yarn.N]
+name = "navy"
+colour = "#23305c"
+
+[yarn.C]
+name = "cream"
+
+[[piece]]
+name = "Disc"
+make = 2
+start = "spiral"
+rounds = """
+Rnd 1 (N): 6 sc in magic ring (6)
+Rnd 2: inc in each st around (12)
+Rnd 3 (C): (1 sc, inc) x 6, fasten off (18)
+"""
+
+[[making-up]]
+step = "Lay one disc on the other and sew around."
+
+[[making-up]]
+step = "Weave in the ends."
+'''
+
+
+def key_for(terminal: Terminal, words: str) -> str:
+    """The key that the screen names for something."""
+    found = re.findall(rf"(?:^| )(\S+) +{re.escape(words)}(?:  |$)", terminal.text, re.M)
+    assert found, f"no key for {words!r} on the screen:\n{terminal.text}"
+    return {"→": "right", "←": "left"}.get(found[-1], found[-1])  # the keys stand at the foot
+
+
+def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -> None:
+    path = tmp_path / "button.toml"
+    path.write_text(PATTERN, "utf-8")
+    with Terminal("work", str(path), data=tmp_path / "data") as terminal:
+        terminal.wait_for("N  navy", "begin")
+        terminal.press(key_for(terminal, "begin"))
+        terminal.wait_for("Disc 1 of 2", "stitch 0 of 6", "help")
+        terminal.press(key_for(terminal, "help"))
+        terminal.wait_for("to the end of the round", "back")
+        terminal.press(key_for(terminal, "back"))
+        terminal.wait_for("stitch 0 of 6")
+        bells = terminal.bells
+        terminal.press(key_for(terminal, "round"), key_for(terminal, "round"))
+        terminal.wait_for("count Rnd 2: type the number", "Rnd 3 (C): (1 sc, inc) x 6")
+        terminal.type("11\r")
+        terminal.wait_for("1 stitch too few", "Rnd 2: you counted 11, the pattern has 12")
+        assert terminal.bells > bells
+        terminal.press(key_for(terminal, "frog to a place"))
+        terminal.type("2 8\r")
+        terminal.wait_for("stitch 8 of 12")
+        terminal.wait_until(lambda: "too few" not in terminal.text, "the warning goes with the frogged round")
+        terminal.kill()
+    with Terminal("work", str(path), data=tmp_path / "data") as terminal:
+        terminal.wait_for("Disc 1 of 2", "stitch 8 of 12", "undo")
+        terminal.press(key_for(terminal, "undo"))
+        terminal.wait_for("1 stitch too few")
+        terminal.press(key_for(terminal, "carry on, knowing it"))
+        terminal.wait_for("! Disc, Rnd 2: 1 stitch too few")
+        terminal.press(*[key_for(terminal, "repeat")] * 6)
+        terminal.wait_for("fasten off")
+        terminal.press(key_for(terminal, "repeat"))
+        terminal.wait_for("Disc 2 of 2", "Disc 1 of 2 is made")
+        terminal.press(*[key_for(terminal, "round")] * 3)
+        terminal.wait_for("making up: Lay one disc on the other and sew around.")
+        terminal.press(key_for(terminal, "step done"))
+        terminal.wait_for("making up: Weave in the ends.")
+        terminal.press(key_for(terminal, "step done"))
+        terminal.wait_for("everything is made")
+        terminal.press(key_for(terminal, "leave"))
+        assert terminal.wait_for_end() == 0
+
+
+def test_keys_typed_faster_than_anything_is_painted_are_all_taken(tmp_path: Path) -> None:
+    with Terminal("work", "toadstool", data=tmp_path) as terminal:
+        terminal.wait_for("begin")
+        terminal.type(" rrsss4\rk?qncold\r")
+        terminal.wait_for("stitch 3 of 18", "! Cap, Rnd 3: 1 stitch too many", "note: cold")
+
+
+def test_the_list_alone_leads_to_the_first_round(tmp_path: Path) -> None:
+    with Terminal(data=tmp_path) as terminal:
+        terminal.wait_for("what shall we make?", "Toadstool pincushion", "take it")
+        terminal.press("down", "down", "down", "down", "space")
+        terminal.wait_for("brick red", "begin")
+        terminal.press("space")
+        terminal.wait_for("stitch 0 of 6")
+        terminal.press("s", "q")
+        assert terminal.wait_for_end() == 0
+    with Terminal(data=tmp_path) as terminal:
+        terminal.wait_for("under way", "Toadstool pincushion  1%, next: Cap, Rnd 1")
+        terminal.press("space")
+        terminal.wait_for("stitch 1 of 6")
+
+
+def test_a_pasted_count_is_taken(tmp_path: Path) -> None:
+    with Terminal("work", "toadstool", data=tmp_path) as terminal:
+        terminal.wait_for("begin")
+        terminal.press("space", "r")
+        terminal.wait_for("Rnd 2:")
+        terminal.paste(" 6\n")
+        terminal.wait_for("stitches counted in Rnd 1: 6")
+        terminal.press("enter")
+        terminal.wait_for("Rnd 1: 6, as it should be")
