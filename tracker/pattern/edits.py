@@ -53,7 +53,7 @@ class Edit:
 MAX_PARTS = 60
 """Phrases of a line beyond which none is changed; a lace round has about thirty."""
 
-IN_ONE = 0.1
+IN_ONE = 0.2
 """For another number of stitches in one place, which is a part of how the stitch is made."""
 ONCE = 0.2
 """For a group made once, which nobody would bracket."""
@@ -66,7 +66,7 @@ def total_edits(line: Written, numbers: Iterable[int]) -> Iterator[Edit]:
     wanted = dict.fromkeys(numbers)
     for token in line.totals:
         for number in wanted:
-            if token.kind is T.NUMBER and number != token.number and number > 0:
+            if number not in (0, token.number):
                 text = _replaced(line.text, token.start, token.end, _digits(token, number))
                 cost = Slip.TOTAL.value + distance(token.number, number)
                 yield Edit(Slip.TOTAL, text, token.text, str(number), cost)
@@ -281,7 +281,7 @@ def distance(was: int, now: int) -> float:
 
 def reworded(was: int, now: int) -> float:
     """The same where one is written without a number, so that more than a digit is wrong."""
-    return 0.15 + min(0.05 * (abs(was - now) - 1), 0.25)
+    return 0.2 + min(0.05 * (abs(was - now) - 1), 0.25)
 
 
 def _adds(act: Act, times: int) -> Adds:

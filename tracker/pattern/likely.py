@@ -12,7 +12,7 @@ from tracker.notation.problems import Span
 from tracker.pattern.plan import Act, Node, Plan, Repeat
 from tracker.pattern.written import Written
 
-UNEVEN = 0.12
+UNEVEN = 0.16
 """For each further distance between increases, where others are equal all around."""
 
 ODD_GROWTH = 0.08
@@ -26,12 +26,12 @@ _TURNS = 3
 
 
 def unevenness(plan: Plan) -> float:
-    """How unevenly increases and decreases stand: 0 where all are equally far apart, or a row is alike at both ends."""
+    """How unevenly increases and decreases stand: 0 if all are equally far apart, or a row ends as it began."""
     before, *between, after = _gaps(plan) or [0, 0]
     if any(act.name == "turn" for act in plan.acts()):
         gaps = [before, *between, after]
         return 0.0 if gaps == gaps[::-1] else UNEVEN
-    return min(UNEVEN * len({before + after, *between} - {before + after}), 4 * UNEVEN)
+    return min(UNEVEN * len({before + after, *between} - {before + after}), 3 * UNEVEN)
 
 
 def _gaps(plan: Plan) -> list[int]:

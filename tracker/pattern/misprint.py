@@ -11,6 +11,7 @@ from dataclasses import dataclass
 
 from tracker.pattern.edits import Edit, Slip
 from tracker.pattern.model import Pattern
+from tracker.pattern.needs import goes_to_end
 from tracker.pattern.search import Repair, repairs
 from tracker.pattern.sheet import COUNTING, Checked, sheet_of
 
@@ -18,6 +19,9 @@ MAX_FINDINGS = 25
 """Disagreements of one piece that are looked into; a text with more of them is no pattern, or badly read."""
 
 MAX_OFFERS = 3
+
+NEARLY = 0.15
+"""Changes whose costs differ by less can as well be meant."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,11 @@ class Offer:
     cost: float
     partner_index: int | None = None
     partner_line: str = ""
+
+    @property
+    def corrected_lines(self) -> tuple[str, ...]:
+        """The lines as they then read: two where rounds are swapped."""
+        return (self.corrected_line, self.partner_line) if self.partner_line else (self.corrected_line,)
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,12 +60,9 @@ class Finding:
         return self.offers[0].corrected_line if self.offers else ""
 
     @property
-    def corrected_lines(self) -> tuple[str, ...]:
-        """The lines as they should read: two where rounds are swapped, none where no change is known."""
-        if not self.offers:
-            return ()
-        best = self.offers[0]
-        return (best.corrected_line, best.partner_line) if best.partner_line else (best.corrected_line,)
+    def rivals(self) -> tuple[Offer, ...]:
+        """Other changes that are about as likely as the first."""
+        return tuple(offer for offer in self.offers[1:] if offer.cost < self.offers[0].cost + NEARLY)
 
 
 def find(pattern: Pattern) -> list[Finding]:
@@ -121,32 +127,54 @@ def _offer(checked: Checked, repair: Repair) -> Offer:
 def _sentence(checked: Checked, repair: Repair, line: int) -> str:
     """What was probably meant, and which witnesses say so."""
     label, edit = checked.label(line), repair.edit
+    jarring = next((n for n in repair.after.counting if line < n <= max(repair.lines) + 1), None)
+    but = "" if jarring is None else f"; but {_still_disagrees(checked, jarring)}"
     if edit.slip is Slip.SWAP:
-        return f"{label} and {checked.label(line + 1)} look swapped: in the other order every count agrees"
-    witnesses = _witnesses(repair, line)
+        every = "the counts agree" if but else "every count agrees"
+        return f"{label} and {checked.label(line + 1)} look swapped: in the other order {every}{but}"
+    likely = "perhaps" if but else "probably"
+    return f"{label}: {_change(edit, likely)}: {_witnesses(repair, line)}{but}"
+
+
+def _change(edit: Edit, likely: str) -> str:
     if edit.slip is Slip.TOTAL:
-        return f"{label}: the total is probably {edit.now}, not {edit.was}: {witnesses}"
+        return f"the total is {likely} {edit.now}, not {edit.was}"
     if edit.slip is Slip.LOST:
-        return f"{label}: '{edit.now}' is probably missing: {witnesses}"
+        return f"'{edit.now}' is {likely} missing"
     if edit.slip is Slip.EXTRA:
-        return f"{label}: '{edit.was}' is probably too much: {witnesses}"
+        return f"'{edit.was}' is {likely} too much"
     also = ", and the total follows from it" if edit.slip is Slip.BOTH else ""
-    return f"{label}: '{edit.was}' is probably '{edit.now}'{also}: {witnesses}"
+    return f"'{edit.was}' is {likely} '{edit.now}'{also}"
 
 
 def _witnesses(repair: Repair, line: int) -> str:
     """What speaks for a change: "it then uses the 24 that Rnd 4 leaves, makes 30 as stated, and Rnd 6 needs 30"."""
-    after, edit = repair.after, repair.edit
+    after, is_total = repair.after, repair.edit.slip is Slip.TOTAL
     round_ = after.first(line)
     assert round_.plan is not None
     said: list[str] = []
-    if round_.plan.uses and line > 0 and round_.before == round_.plan.uses:
+    if round_.plan.uses and line > 0 and round_.before == round_.plan.uses == after.last(line - 1).leaves:
         said.append(f"uses the {round_.plan.uses} that {after.last(line - 1).label} leaves")
     stated = round_.stated is not None and round_.stated.stitches == round_.plan.leaves
-    said.append(f"makes {round_.plan.leaves}{' as stated' if stated and edit.slip is not Slip.TOTAL else ''}")
-    if line + 1 < len(after.of_line) and after.of_line[line + 1]:
-        following, left = after.first(line + 1), after.last(line).leaves
-        if following.plan is not None and left and following.plan.uses == following.before == left:
-            said.append(f"{following.label} needs {left}")
+    makes = repair.edit.now if is_total else f"{round_.plan.leaves}{' as stated' if stated else ''}"
+    said.append(f"makes {makes}")
+    said += _next_says(after, line)
     words = said[0] if len(said) == 1 else f"{', '.join(said[:-1])}, and {said[-1]}"
-    return f"the instruction {words}" if edit.slip is Slip.TOTAL else f"it then {words}"
+    return f"the instruction {words}" if is_total else f"it then {words}"
+
+
+def _next_says(after: Checked, line: int) -> list[str]:
+    """What the next line asks for, or states: one that goes around takes any number."""
+    if line + 1 >= len(after.of_line) or not after.of_line[line + 1]:
+        return []
+    following, left = after.first(line + 1), after.last(line).leaves
+    if following.plan is None or following.before != left:
+        return []
+    if not goes_to_end(after.read(line + 1).body):
+        return [f"{following.label} needs {left}"] if following.plan.uses == left else []
+    stated = following.stated.stitches if following.stated else None
+    return [f"{following.label} states {left}"] if stated == left == following.plan.leaves else []
+
+
+def _still_disagrees(checked: Checked, line: int) -> str:
+    return f"{checked.label(line)} still {'disagrees' if len(checked.of_line[line]) == 1 else 'disagree'}"

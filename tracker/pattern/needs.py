@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from itertools import islice
 
 from tracker.notation.line import Line
-from tracker.notation.tree import Into
+from tracker.notation.tree import Choice, Group, Into, Item, Rest, Some
 from tracker.pattern.plan import Plan
 from tracker.pattern.readings import readings
 from tracker.pattern.resolve import Base, solve
@@ -55,6 +55,15 @@ def needs(line: Line, base: Base | None) -> list[Need] | None:
         takes = base.stitches - plan.uses if base is not None else None
         found.append(Need(takes, _lacking(line, plan)))
     return found
+
+
+def goes_to_end(body: tuple[Item, ...]) -> bool:
+    """Whether the bases that are there tell how often something is made, in the likeliest reading."""
+    for item in body:
+        inner = item.options[0].body if isinstance(item, Choice) else item.body if isinstance(item, Group) else ()
+        if goes_to_end(inner) or (isinstance(item, Some | Group) and isinstance(item.times, Rest)):
+            return True
+    return False
 
 
 def _lacking(line: Line, plan: Plan) -> int | None:

@@ -40,6 +40,8 @@ LEFT_OVER = 1.0
 """For each line nearby that still complains."""
 OTHERWISE = 1.5
 """For a line that with the change is read in an unlikely way."""
+HABIT = 0.2
+"""For the same in a piece that asks for it elsewhere."""
 CLEARLY = 0.75
 """A change dearer by this than another is no longer worth a mention."""
 
@@ -243,7 +245,8 @@ class _Search:
             key = tuple(tried.lines.values())
             if key not in found and (repair := self.judged(tried)) is not None:
                 found[key] = repair
-        return sorted(found.values(), key=lambda repair: repair.cost)[:most]
+        ranked = sorted(found.values(), key=lambda repair: repair.cost)
+        return [repair for repair in ranked[:most] if repair.cost <= ranked[0].cost + CLEARLY]
 
     def judged(self, tried: _Try) -> Repair | None:
         end = min(self.seen + 1 + AHEAD, len(self.sheet.entries))
@@ -256,9 +259,8 @@ class _Search:
         line = min(tried.lines)
         plan = after.first(line).plan
         cost = LEFT_OVER * len(after.counting)
-        habits = {code for number, code in self.checked.otherwise if number not in (line, self.seen)}
-        if any(code not in habits for number, code in after.otherwise if number in (*tried.lines, self.seen)):
-            cost += OTHERWISE
+        habits = {code for number, code in self.checked.otherwise if number < self.seen and number not in tried.lines}
+        cost += sum(HABIT if code in habits else OTHERWISE for number, code in after.otherwise if number >= line)
         if plan is not None and tried.edit.slip is not Slip.SWAP:
             page = written(self.read(line, tried.lines[line]), self.sheet.context.terms)
             cost += unevenness(plan) + odd_growth(after.growths, line)

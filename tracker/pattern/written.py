@@ -119,26 +119,33 @@ def written(line: Line, terms: str) -> Written:
     starts = _row_starts(line.text)
     parts = tuple(_merged(_parts(line.body, starts)))
     begin = _instructions_start(line)
-    tokens = [token for token in _tokens(line, terms) if token.start >= begin]
+    tokens = [t for t in scan(" " * begin + fold(line.text)[begin:], terms) if t.start >= begin]
     spans = [_bounds(starts, stated.span) for stated in line.stated]
-    totals = tuple(t for t in tokens if any(start <= t.start < end for start, end in spans))
-    numbers = tuple(t for t in tokens if t not in totals)
-    return Written(line.text, parts, numbers, totals, begin)
+    first_total = min((start for start, _ in spans), default=len(line.text))
+    inside = [token for token in tokens if token.start < first_total]
+    totals = [t for t in tokens if any(start <= t.start < end for start, end in spans)]
+    numbers = _numbers(inside, begins_on_chain=line.foundation is not None)
+    return Written(line.text, parts, tuple(numbers), tuple(_numbers_of_total(totals)), begin)
 
 
-def _tokens(line: Line, terms: str) -> list[Token]:
-    """The number words behind the heading that can be wrong: not the 2 of "ch 2" or "sc2tog", but of "ch-2 sp"."""
-    start = line.heading.end
-    tokens = scan(" " * start + fold(line.text)[start:], terms)
+def _numbers(tokens: list[Token], *, begins_on_chain: bool) -> list[Token]:
+    """The number words that can be wrong: not the 2 of "ch 2" or "sc2tog", but that of "ch-2 sp"."""
     found: list[Token] = []
     for index, token in enumerate(tokens):
         before = tokens[index - 1].kind if index else None
         after = [token.kind for token in tokens[index + 1 : index + 3]]
         fixed = before is T.CHAIN or after[:1] in ([T.TOG], [T.CHAIN])
-        is_foundation = line.foundation is not None and not found
+        is_foundation = begins_on_chain and not found
         if token.kind is T.OFTEN or (token.kind is T.NUMBER and (not fixed or is_foundation or T.SPACE in after)):
             found.append(token)
     return found
+
+
+def _numbers_of_total(tokens: list[Token]) -> Iterator[Token]:
+    """The counts of a total: the 12, but not the 2 of "12 ch-2 sps"."""
+    for index, token in enumerate(tokens):
+        if token.kind is T.NUMBER and (index == 0 or tokens[index - 1].kind is not T.CHAIN):
+            yield token
 
 
 def _parts(items: tuple[Item, ...], starts: list[int]) -> Iterator[Part]:

@@ -19,6 +19,7 @@ from tracker.notation.problems import Problem, show
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.telling import suggestions
 
 CLEAN, FINDINGS, UNREADABLE = 0, 1, 2
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
@@ -59,6 +60,8 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
     for piece in pattern.pieces:
         console.print(_table(pattern, piece))
     _print_problems(problems, pattern.source, path, sys.stdout)
+    for line in suggestions.told(pattern):
+        print(line)
     rounds = sum(len(piece.rounds) for piece in pattern.pieces)
     told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
     print(f"{path}: {rounds} rounds in {len(pattern.pieces)} pieces, {told}\n")
@@ -66,7 +69,9 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
 
 def _table(pattern: Pattern, piece: Piece) -> Table:
     copies = f", made {piece.make} times" if piece.make > 1 else ""
-    table = Table(title=Text(f"{pattern.title}: {piece.name}{copies}"), title_justify="left", box=None, pad_edge=False)
+    table = Table(
+        title=Text(f"{pattern.title}: {piece.name}{copies}"), title_justify="left", box=None, pad_edge=False
+    )
     table.add_column("round", no_wrap=True)
     for heading in ("there", "uses", "leaves", "stated"):
         table.add_column(heading, justify="right")
@@ -128,6 +133,7 @@ def _report(path: Path, pattern: Pattern, problems: list[Problem]) -> dict[str, 
             for piece in pattern.pieces
         ],
         "problems": [_problem(problem) for problem in problems],
+        "suggestions": suggestions.as_values(pattern),
     }
 
 
