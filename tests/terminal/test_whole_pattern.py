@@ -54,7 +54,7 @@ def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -
         terminal.press(key_for(terminal, "begin"))
         terminal.wait_for("Disc 1 of 2", "stitch 0 of 6", "help")
         terminal.press(key_for(terminal, "help"))
-        terminal.wait_for("to the end of the round", "back")
+        terminal.wait_until(lambda: terminal.text.rstrip().endswith(" back"), "the foot of the help")
         terminal.press(key_for(terminal, "back"))
         terminal.wait_for("stitch 0 of 6")
         bells = terminal.bells
@@ -79,7 +79,7 @@ def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -
         terminal.press(key_for(terminal, "repeat"))
         terminal.wait_for("Disc 2 of 2", "Disc 1 of 2 is made")
         terminal.press(*[key_for(terminal, "round")] * 3)
-        terminal.wait_for("making up: Lay one disc on the other and sew around.")
+        terminal.wait_for("making up: Lay one disc on the other", "step done")
         terminal.press(key_for(terminal, "step done"))
         terminal.wait_for("making up: Weave in the ends.")
         terminal.press(key_for(terminal, "step done"))
