@@ -1,4 +1,4 @@
-"""`rounds measure`: what is printed for a person and for a program, and what is said to figures that make no sense."""
+"""`rounds measure`: what is printed for a person and for a program, and what is said to senseless figures."""
 
 from __future__ import annotations
 

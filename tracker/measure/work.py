@@ -5,11 +5,11 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from tracker.measure.stitches import yarn_of
-from tracker.notation.tree import Act, Role
+from tracker.notation.tree import Act, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Node, Run
 
@@ -112,18 +112,30 @@ def rest_of_round(round_: Round, moves_done: int) -> ByYarn:
 
 
 def _after(body: tuple[Node, ...], moves: int) -> Iterator[tuple[Act, int]]:
-    """What is left after `moves` moves; an act that is begun counts as still to do."""
+    """What is left after `moves` moves; of an act that is begun what it still makes."""
     for node in body:
         if moves >= node.tally.moves:
             moves -= node.tally.moves
-        elif isinstance(node, Run):
-            yield node.act, node.times - moves // node.act.moves
-            moves = 0
+            continue
+        if isinstance(node, Run):
+            done, inside = divmod(moves, node.act.moves)
+            if inside:
+                yield replace(node.act, makes=_makes_after(node.act.makes, inside)), 1
+            yield node.act, node.times - done - (1 if inside else 0)
         else:
-            full, inside = divmod(moves, node.once.moves)
+            done, inside = divmod(moves, node.once.moves)
             yield from _after(node.body, inside)
-            yield from weighted_acts(node.body, node.times - full - 1)
-            moves = 0
+            yield from weighted_acts(node.body, node.times - done - 1)
+        moves = 0
+
+
+def _makes_after(makes: tuple[Made, ...], moves: int) -> tuple[Made, ...]:
+    left: list[Made] = []
+    for made in makes:
+        if moves < made.moves:
+            left.append(replace(made, count=made.count - moves) if moves else made)
+        moves = max(0, moves - made.moves)
+    return tuple(left)
 
 
 def work_of_piece(piece: Piece) -> ByYarn:

@@ -8,7 +8,6 @@ from __future__ import annotations
 import time
 from collections.abc import Sequence
 from dataclasses import dataclass
-from itertools import pairwise
 from pathlib import Path
 
 from tracker.making.events import Closed, Opened, RepeatDone, RoundDone, Stitch
@@ -59,31 +58,34 @@ def rest_of(pattern: Pattern, work: Work) -> ByYarn:
 
 
 def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, ...]:
-    """One sample for each tap that made something, with the time since whatever was done before it."""
+    """One sample for each tap that made something, with the time since whatever was done before it.
+
+    A tap that made no stitch (a join, a skip) adds its time to the next. What comes first in a session was not timed.
+    """
     samples: list[Sample] = []
     state = begin(pattern)
-    for before, happened in pairwise((None, *history)):
-        assert happened is not None
+    since: float | None = None
+    for happened in history:
         try:
             after = advance(pattern, state, happened.event, happened.at)
         except Refused:
             continue
-        if before is not None and _is_tap(before, happened):
-            kinds = _made(pattern, state, after)
-            if kinds:
-                samples.append(Sample(kinds, happened.at - before.at))
+        is_tap = isinstance(happened.event, Stitch | RepeatDone | RoundDone)
+        kinds = _made(pattern, state, after) if is_tap else ()
+        if kinds and since is not None:
+            samples.append(Sample(kinds, happened.at - since))
+        if isinstance(happened.event, Opened | Closed):
+            since = None
+        elif kinds or since is None or not is_tap:
+            since = happened.at
         state = after
     return tuple(samples)
 
 
-def _is_tap(before: Happened, happened: Happened) -> bool:
-    """Whether something was made since the entry before; what follows the end of a session was not timed."""
-    made = isinstance(happened.event, Stitch | RepeatDone | RoundDone)
-    return made and not isinstance(before.event, Closed | Opened)
-
-
 def _made(pattern: Pattern, state: State, after: State) -> tuple[tuple[str, int], ...]:
     copy: Copy = state.work.copy
+    if copy.piece >= len(pattern.pieces):
+        return ()
     start, end = state.work.place, after.work.place_in(copy)
     work = done_between(pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves))
     return tuple(work.kinds.items())
