@@ -292,6 +292,14 @@ Rows 2-36: ch 1, sc across, turn (32)
     assert fitted.refused == "only rounds are written anew, not rows; aim for about 40 stitches and 40 rows of sc"
 
 
+def test_a_chain_alone_is_told_its_length() -> None:
+    text = '[gauge]\nstitches = 20\nrounds = 20\n[[piece]]\nname = "Cord"\nrounds = "Rnd 1: ch 40"\n'
+    assert (
+        fit_pattern(loads(text), gauge=Gauge("sc", 30, 30)).pieces[0].refused
+        == "it is only a chain: make about 60 ch"
+    )
+
+
 def test_no_gauge_no_fit() -> None:
     pattern = Pattern("None", (plain_piece([6, 12]),))
     assert fit_pattern(pattern, across_cm=8).refused.startswith("no gauge to start from")

@@ -8,13 +8,17 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from tracker.making.events import RepeatDone, RoundDone, Stitch
 from tracker.making.project import open_project
 from tracker.measure.ranges import Range, exactly
-from tracker.pattern.loader import load
+from tracker.pattern.loader import load, loads
 from tracker.telling.amounts import NotUnderstood, amount, gauge_of, length_cm, round_numbers, span_of_time
-from tracker.telling.measures import Asked, measure_file
+from tracker.telling.measure_tables import print_measured
+from tracker.telling.measures import Asked, measure, measure_file
+from tracker.telling.measures_json import as_json
 from tracker.telling.underway import underway
 
 TEXT = """
@@ -148,6 +152,44 @@ def test_every_shipped_pattern_can_be_measured(name: str, tmp_path: Path, capsys
     assert measure_file(name, Asked(as_json=True), tmp_path) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["measured"] and all(piece["across"][0] > 0 for piece in found["pieces"])
+
+
+LINES = (
+    "6 sc in magic ring",
+    "ch 20, join",
+    "ch 8, sc in 2nd ch from hook, sc in next 5 ch, 3 sc in last ch; along the other side, sc in 5 ch, inc",
+    "ch 3 (counts as dc), 11 dc in magic ring, sl st to top of ch-3",
+    "ch 60, fasten off",
+    "inc around",
+    "sc around",
+    "BLO sc around",
+    "(1 sc, inc) x 6",
+    "(1 sc, dec) x 6",
+    "dec around",
+    "*sc 1, ch 2, sk 1; rep from * around",
+    "3 dc in each ch-2 sp around",
+    "5 dc in each st around",
+    "(A) 3 sc, (B) 3 sc",
+    "bobble in each st around",
+    "in front loops of Rnd 1: sc around",
+    "sl st around",
+    "nonsense and more of it",
+    "(1 sc, inc) x 400000000",
+)
+
+
+@given(
+    st.lists(st.sampled_from(LINES), max_size=7),
+    st.sampled_from(["spiral", "joined", "rows"]),
+    st.sampled_from(["", "[gauge]\nstitches = 20\nrounds = 21\n", "[yarn.A]\nweight = 7\n"]),
+)
+@settings(max_examples=150, deadline=None)
+def test_whatever_a_pattern_holds_it_is_measured_or_refused(lines: list[str], start: str, head: str) -> None:
+    rounds = "\n".join(f"Rnd {number}: {line}" for number, line in enumerate(lines, 1))
+    pattern = loads(f'{head}[[piece]]\nname = "P"\nstart = "{start}"\nrounds = """\n{rounds}\n"""\n')
+    measured = measure(pattern, Asked(swatch_grams=5, swatch_stitches=100, fit_diameter="9cm", fit_gauge="17x16"))
+    json.dumps(as_json(measured))
+    print_measured(measured)
 
 
 class Clock:

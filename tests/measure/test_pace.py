@@ -18,7 +18,7 @@ def taps(kind: str, seconds: float, number: int, stitches: int = 1) -> list[Samp
 def test_before_there_is_data_nothing_is_told() -> None:
     left = time_for(Work({"sc": 100}), learn([]))
     assert left.seconds is None and left.without == ("sc",)
-    assert not learn(taps("sc", 4, ENOUGH - 1)).is_known
+    assert not learn(taps("sc", 4, ENOUGH - 1)).kinds
 
 
 def test_a_steady_maker_s_rest_is_stitches_times_seconds() -> None:

@@ -2,7 +2,7 @@
 
 Geometry used: a disk grows by 2 pi h / w stitches a round; a cone with k more a round has sin(half angle) =
 k w / (2 pi h); a ball of R rounds has C sin(pi (k - 0.5) / R) stitches in round k with C = 2 R h / w; area of a ball
-4 pi r^2, of a cone pi r l, of a disk pi r^2; volume of a ball 4/3 pi r^3.
+4 pi r^2, of a cone pi r l, of a disk pi r^2.
 """
 
 from __future__ import annotations
@@ -16,7 +16,7 @@ import trimesh
 from measure.by_hand import plain_piece
 
 from tracker.measure.meridian import Point
-from tracker.measure.outline import side_view, surface, volume
+from tracker.measure.outline import side_view, surface
 from tracker.measure.size import PieceSize, Shape, measure_piece
 from tracker.measure.stitches import StitchSize, from_gauge
 from tracker.pattern.model import Gauge, Piece
@@ -145,20 +145,6 @@ def test_surface_of_the_outline_agrees_with_a_geometry_library(name: str) -> Non
     counts, first = SOLIDS[name]
     outline = measured(counts, FLAT, first).outline
     assert surface(outline) == pytest.approx(mesh_of(outline).area, rel=0.002)
-
-
-@pytest.mark.parametrize("name", ["cone", "cylinder", "ball", "vase"])
-def test_volume_agrees_with_a_geometry_library(name: str) -> None:
-    counts, first = SOLIDS[name]
-    outline = measured(counts, FLAT, first).outline
-    low, high = outline[0], outline[-1]
-    closed = [Point(0, low.level), *outline, Point(0, high.level)]
-    assert volume(outline) == pytest.approx(abs(mesh_of(closed).volume), rel=0.002)
-
-
-def test_volume_of_a_ball() -> None:
-    size = measured(ball(40, 1.0), 1.0)
-    assert volume(size.outline) == pytest.approx(4 / 3 * math.pi * (40 / math.pi) ** 3, rel=0.03)
 
 
 def test_an_oval_is_a_straight_middle_with_round_ends() -> None:

@@ -32,14 +32,3 @@ def surface(points: Sequence[Point], core: float = 0.0) -> float:
         * math.hypot(high.radius - low.radius, high.level - low.level)
         for low, high in pairwise(points)
     )
-
-
-def volume(points: Sequence[Point]) -> float:
-    """What the outline encloses, ends closed flat: how much stuffing a round piece holds.
-
-    Each round adds a frustum, pi h (r1^2 + r1 r2 + r2^2) / 3 (geometry).
-    """
-    return sum(
-        math.pi * (high.level - low.level) * (low.radius**2 + low.radius * high.radius + high.radius**2) / 3
-        for low, high in pairwise(points)
-    )

@@ -63,10 +63,6 @@ class Pace:
     kinds: Mapping[str, KindPace]
     left_out: int = 0
 
-    @property
-    def is_known(self) -> bool:
-        return bool(self.kinds)
-
 
 @dataclass(frozen=True, slots=True)
 class TimeLeft:

@@ -114,7 +114,7 @@ def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | No
     else:
         console.print(Text(f"Yarn {rate.source}; 'buy' has a margin of {MARGIN:.0%} on top:"))
     table = Table(box=None, pad_edge=False)
-    table.add_column("yarn")
+    table.add_column("yarn", overflow="fold", min_width=8)
     headings = ("stitches", "share") if rate is None else ("stitches", "share", "grams", "metres", "buy", "balls")
     for heading in (*headings, "tails"):
         table.add_column(heading, justify="right", no_wrap=True)

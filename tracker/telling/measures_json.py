@@ -5,8 +5,11 @@ from __future__ import annotations
 from typing import Any
 
 from tracker.measure.fit import PatternFit
+from tracker.measure.lie import Growth
+from tracker.measure.outline import surface
 from tracker.measure.ranges import Range
 from tracker.measure.size import PieceSize
+from tracker.measure.stitches import StitchSize
 from tracker.measure.yarn import YarnNeed
 from tracker.telling.measures import Measured
 
@@ -19,7 +22,7 @@ def as_json(measured: Measured) -> dict[str, Any]:
         "unit": size.unit.value,
         "measured": size.stitch.is_measured,
         "source": size.stitch.source,
-        "pieces": [_piece(piece) for piece in size.pieces],
+        "pieces": [_piece(piece, size.stitch) for piece in size.pieces],
         "yarn_source": measured.rate.source if measured.rate else None,
         "yarn": [_yarn(need) for need in measured.needs],
         "balls": [
@@ -37,7 +40,7 @@ def _range(value: Range | None, digits: int = 2) -> list[float | None] | None:
     return [round(value.low, digits), None if value.is_open else round(value.high, digits)]
 
 
-def _piece(piece: PieceSize) -> dict[str, Any]:
+def _piece(piece: PieceSize, stitch: StitchSize) -> dict[str, Any]:
     return {
         "name": piece.name,
         "make": piece.make,
@@ -46,6 +49,7 @@ def _piece(piece: PieceSize) -> dict[str, Any]:
         "along": _range(piece.along),
         "tall": _range(piece.tall),
         "stuffed": _range(piece.stuffed),
+        "surface": _surface(piece, stitch),
         "rounds": [
             {
                 "round": round_.number,
@@ -56,12 +60,27 @@ def _piece(piece: PieceSize) -> dict[str, Any]:
                 "height": _range(round_.level),
                 "growth": round_.growth.stitches if round_.growth else None,
                 "flat_growth": round(round_.growth.flat, 2) if round_.growth else None,
+                "half_angle": _angle(round_.growth),
                 "lies": round_.growth.lie.value if round_.growth else None,
             }
             for round_ in piece.rounds
         ],
         "remarks": list(piece.remarks),
     }
+
+
+def _surface(piece: PieceSize, stitch: StitchSize) -> list[float | None] | None:
+    """Area of the fabric in the square of the unit; null for rows and cords."""
+    if not piece.outline:
+        return None
+    area = surface(piece.outline, piece.core)
+    low, high = stitch.width.low, stitch.width.high
+    return _range(Range(area * low * low, area * high * high))
+
+
+def _angle(growth: Growth | None) -> float | None:
+    angle = growth.half_angle if growth else None
+    return None if angle is None else round(angle, 1)
 
 
 def _yarn(need: YarnNeed) -> dict[str, Any]:
