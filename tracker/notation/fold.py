@@ -34,8 +34,13 @@ _SAME_LENGTH = {
 _TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
 
 
+_ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): "'"}
+
+
 def fold(text: str) -> str:
     """The text in lower case with plain characters, of exactly the same length."""
+    if text.isascii():
+        return text.translate(_ASCII).lower()
     return "".join(_plain(character) for character in text.translate(_TABLE))
 
 
@@ -49,7 +54,12 @@ def _plain(character: str) -> str:
     return base if len(base) == 1 and (len(decomposed) == 1 or base.isalnum()) else character
 
 
+_CONTROL = dict.fromkeys([*(code for code in range(32) if code != 10), 127])
+
+
 def clean(text: str) -> str:
     """Text from outside made safe to show: control, direction and private characters taken out, line ends plain."""
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
+    if text.isascii():
+        return text.translate(_CONTROL)
     return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in {"Cc", "Cf", "Cs", "Co", "Cn"})

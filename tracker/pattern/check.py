@@ -6,13 +6,14 @@ from dataclasses import dataclass, field, replace
 
 from tracker.notation.cursor import Context
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Line, read_line
+from tracker.notation.line import Line
 from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
 from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range
+from tracker.pattern.reading import read_round
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
 
@@ -29,8 +30,11 @@ class _Piece:
     rounds: list[Round] = field(default_factory=list)
     lines: list[tuple[Line, Entry]] = field(default_factory=list)
     """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
+    weighed: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
+    """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
     colour: str = ""
     main: str = "sc"
+    at: tuple[int, int] = (0, 0)
 
     @property
     def last_number(self) -> int:
@@ -38,13 +42,18 @@ class _Piece:
 
 
 def check_rounds(
-    entries: tuple[Entry, ...], context: Context, yarns: tuple[Yarn, ...] = (), main: str = "sc"
+    entries: tuple[Entry, ...],
+    context: Context,
+    yarns: tuple[Yarn, ...] = (),
+    main: str = "sc",
+    at: tuple[int, int] = (0, 0),
 ) -> tuple[list[Round], list[Line]]:
     """Every round of a piece in order, ranges and repeats of rounds unrolled, and the line that each was read from.
 
-    `main` is the stitch that "inc" means where no round has named one yet.
+    `main` is the stitch that "inc" means where no round has named one yet; `at` is the line and column of the file
+    where the entries' text begins.
     """
-    piece = _Piece(context, yarns, main=main)
+    piece = _Piece(context, yarns, main=main, at=at)
     for entry in entries:
         if len(piece.rounds) >= MAX_ROUNDS:
             break
@@ -55,7 +64,7 @@ def check_rounds(
 def _add(piece: _Piece, entry: Entry) -> None:
     if entry.colour:
         piece.colour = _yarn_key(entry.colour, piece.yarns)
-    line = read_line(entry.text, piece.context, piece.main)
+    line = read_round(entry.text, piece.context, piece.main)
     numbers, problems = _numbers(piece, line)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
@@ -102,8 +111,7 @@ def _add_round(
     piece: _Piece, entry: Entry, line: Line, number: int, stated: Stated | None, problems: list[Problem]
 ) -> None:
     base, base_problems = _base(piece, line)
-    weighed = weigh(replace(line, stated=()), base, stated)
-    weighed = _changing_range(line, base, stated, weighed)
+    weighed = _weigh_once(piece, line, base, stated)
     own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row else "Rnd"
@@ -117,8 +125,8 @@ def _add_round(
             before=before,
             stated=stated,
             colour=colour,
-            line=entry.line,
-            column=entry.column,
+            line=entry.line + piece.at[0],
+            column=entry.column + (0 if entry.line else piece.at[1]),
             remark="; ".join((*entry.remarks, *line.remarks)),
             problems=own,
         )
@@ -127,6 +135,15 @@ def _add_round(
     if weighed.plan is not None:
         piece.colour = weighed.plan.ends_with or colour
         piece.main = _main(weighed.plan) or piece.main
+
+
+def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None) -> Weighed:
+    """Rounds that say the same over the same bases come to the same, spans included."""
+    key = (id(line.body), line.problems, line.heading.end, len(line.text), len(line.heading.numbers), base, stated)
+    if key not in piece.weighed:
+        weighed = weigh(replace(line, stated=()), base, stated)
+        piece.weighed[key] = _changing_range(line, base, stated, weighed)
+    return piece.weighed[key]
 
 
 def _changing_range(line: Line, base: Base | None, stated: Stated | None, weighed: Weighed) -> Weighed:
@@ -221,8 +238,19 @@ def _yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
     return inside[0] if len(inside) == 1 else word
 
 
+def _names_colour(body: tuple[Item, ...]) -> bool:
+    for item in body:
+        inner = [item.body] if isinstance(item, Group) else []
+        inner += [option.body for option in item.options] if isinstance(item, Choice) else []
+        if isinstance(item, Colour) or any(_names_colour(part) for part in inner):
+            return True
+    return False
+
+
 def _with_yarns(piece: _Piece, line: Line, problems: list[Problem]) -> Line:
     """The line with its colours named by the pattern's yarn keys; undeclared ones are told once."""
+    if not _names_colour(line.body):
+        return line
     keys = {yarn.key for yarn in piece.yarns}
 
     def settle(items: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -8,10 +8,10 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
-from tracker.notation.headings import heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Role
+from tracker.pattern.reading import heading_of
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
@@ -56,16 +56,13 @@ def cut(text: str, context: Context) -> Entries:
     for piece in pieces:
         if not piece.text.strip():
             continue
-        defined = definition(piece.text, context)
+        headed = _has_heading(piece.text)
+        defined = None if headed else definition(piece.text, context)
         if defined is not None:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        if (
-            _has_heading(piece.text)
-            or _repeats(piece.text, context)
-            or (not any_heading and _makes(piece.text, context))
-        ):
+        if headed or _repeats(piece.text, context) or (not any_heading and _makes(piece.text, context)):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
             continue
@@ -81,7 +78,7 @@ def cut(text: str, context: Context) -> Entries:
 
 def _split_inline(line: str, number: int) -> list[Entry]:
     """Two rounds on one line are cut apart where a heading stands after the end of a round."""
-    if heading(fold(line)).end == 0:
+    if heading_of(line).end == 0:
         return [Entry(line, number)]
     starts = [0, *(m.end() for m in _INLINE.finditer(fold(line)))]
     ends = [*starts[1:], len(line)]
@@ -89,7 +86,7 @@ def _split_inline(line: str, number: int) -> list[Entry]:
 
 
 def _has_heading(text: str) -> bool:
-    head = heading(fold(text))
+    head = heading_of(text)
     return head.end > 0 and (bool(head.numbers) or head.is_next or head.first is not None)
 
 

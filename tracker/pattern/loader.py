@@ -207,12 +207,11 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
     start = Start(table.choice("start", tuple(s.value for s in Start), "spiral"))
     notes = table.texts("notes")
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
-    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main)
-    line, column = table.text_place("rounds")
-    placed = tuple(replace(r, line=r.line + line, column=r.column + (column if r.line == 0 else 0)) for r in rounds)
+    at = table.text_place("rounds")
+    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at)
     return Piece(
         name=name,
-        rounds=placed,
+        rounds=tuple(rounds),
         make=table.whole("make", 1, MAX_COPIES) or 1,
         start=start,
         notes=(*notes, *cut_up.remarks),
