@@ -179,6 +179,14 @@ def striped(rounds: list[Round]) -> list[Round]:
     return [replace(item, colour="AB"[place % 2]) for place, item in enumerate(rounds)]
 
 
+def sparing(rounds: list[Round], chance: Random) -> list[Round]:
+    """About half of the totals left out, as many patterns do; those of other things than stitches stay."""
+    return [
+        replace(item, states=()) if item.states == ("stitches",) and chance.random() < 0.5 else item
+        for item in rounds
+    ]
+
+
 def pieces(seed: int) -> Iterator[Piece]:
     """Clean pieces without end, every shape in its turn."""
     chance = Random(seed)
@@ -187,6 +195,7 @@ def pieces(seed: int) -> Iterator[Piece]:
             make = Maker(chance)
             build(make)
             rounds = striped(make.rounds) if chance.random() < 0.2 else make.rounds
+            rounds = sparing(rounds, chance) if chance.random() < 0.2 else rounds
             terms = "UK" if chance.random() < 0.2 else "US"
             yield Piece(shape, chance.choice(stitches), chance.choice(starts), tuple(rounds), terms)
 

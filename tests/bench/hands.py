@@ -276,6 +276,8 @@ class Writer:
         return form.format(st=self.stitch, round=around, **words)
 
     def total(self, item: Round) -> str:
+        if not item.states:
+            return ""
         if item.states == ("stitches",):
             return self.hand.total.format(n=item.total.stitches)
         if item.states == ("shells",):

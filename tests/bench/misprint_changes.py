@@ -100,6 +100,8 @@ def swaps(piece: Piece, place: int) -> Iterator[Change]:
 def misread_totals(piece: Piece, place: int) -> Iterator[Change]:
     """One digit of the stated total is another."""
     item = piece.rounds[place]
+    if not item.states:
+        return
     kind = item.states[0]
     digits = str(getattr(item.total, kind))
     for at in range(len(digits)):
@@ -147,7 +149,7 @@ def repairs(piece: Piece) -> Iterator[Change]:
     """Every single change after which the piece agrees with itself again."""
     wrong = faults(piece)
     found = finds(piece)
-    for place in range(max(0, wrong[0] - 1), wrong[-1] + 1):
+    for place in range(first_suspect(piece, wrong[0]), wrong[-1] + 1):
         made = worked(piece.rounds[place].parts, found[place]).tally
         item = piece.rounds[place]
         total = replace(item.total, **{kind: getattr(made, kind) for kind in item.states})
@@ -157,6 +159,14 @@ def repairs(piece: Piece) -> Iterator[Change]:
         for change in candidates:
             if mends(change, found, wrong) and faults(change.piece) == []:
                 yield change
+
+
+def first_suspect(piece: Piece, fault: int) -> int:
+    """Back to the last line that states a total: what it leaves is that, whatever came before."""
+    place = max(fault - 1, 0)
+    while place > 0 and not piece.rounds[place].states:
+        place -= 1
+    return place
 
 
 def finds(piece: Piece) -> list[Tally]:
@@ -169,6 +179,8 @@ def finds(piece: Piece) -> list[Tally]:
 
 def mends(change: Change, found: list[Tally], wrong: list[int]) -> bool:
     """A quick look before the whole piece is counted again: does the changed line fit, and is it near every fault?"""
-    place = change.places[0]
-    near = range(place, change.places[-1] + 2)
+    place, last = change.places[0], change.places[-1] + 1
+    while last < len(change.piece.rounds) and not change.piece.rounds[last].states:
+        last += 1
+    near = range(place, last + 1)
     return all(fault in near for fault in wrong) and fits(change.piece.rounds[place], found[place])

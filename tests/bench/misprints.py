@@ -21,11 +21,16 @@ from dataclasses import dataclass
 from itertools import product
 from pathlib import Path
 from random import Random
+from typing import TYPE_CHECKING
 
 from clean_pieces import pieces
 from hands import Writer, as_file, hand_for
 from misprint_changes import KINDS, Change, misprints, repairs, with_parts
 from piece_arithmetic import Piece, faults
+
+if TYPE_CHECKING:
+    from tracker.pattern.misprint import Finding
+    from tracker.pattern.model import Piece as CheckedPiece
 
 ROOT = Path(__file__).parents[2]
 
@@ -129,9 +134,12 @@ def spoilt(line: str, spot: re.Match[str], chance: Random) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Found:
-    """What the checker says about one text: piece, round number and corrected line of each finding, best first."""
+    """What the checker says about one text: piece, round numbers and corrected lines of each finding, best first.
 
-    findings: tuple[tuple[int, int, str], ...]
+    There are two of each where it says that two rounds are swapped.
+    """
+
+    findings: tuple[tuple[int, tuple[int, ...], tuple[str, ...]], ...]
     alarms: tuple[str, ...]
 
 
@@ -146,14 +154,19 @@ def checked(text: str) -> Found:
     problems = [*pattern.problems, *(problem for item in rounds for problem in item.problems)]
     alarms = tuple(problem.message for problem in problems if problem.severity is not Severity.NOTE)
     findings = tuple(
-        (
-            finding.piece_index,
-            pattern.pieces[finding.piece_index].rounds[finding.round_index].number,
-            finding.corrected_line or "",
-        )
+        (finding.piece_index, _numbers(pattern.pieces[finding.piece_index], finding), _lines(finding))
         for finding in find(pattern)
     )
     return Found(findings, alarms)
+
+
+def _numbers(piece: CheckedPiece, finding: Finding) -> tuple[int, ...]:
+    partners = [offer.partner_index for offer in finding.offers[:1] if offer.partner_index is not None]
+    return tuple(piece.rounds[index].number for index in (finding.round_index, *partners))
+
+
+def _lines(finding: Finding) -> tuple[str, ...]:
+    return finding.offers[0].corrected_lines if finding.offers else ()
 
 
 def plain(line: str) -> str:
@@ -170,14 +183,15 @@ class Score:
     def add(self, planted: Planted) -> None:
         count = self.counts.setdefault(planted.kind, Counter())
         findings = checked(planted.text).findings
-        piece, number, line = findings[0] if findings else (0, 0, "")
-        located = (piece, number) in planted.where
-        right = located and plain(line) in map(plain, planted.accepted)
-        exact = located and plain(line) in map(plain, planted.truth)
+        piece, numbers, lines = findings[0] if findings else (0, (), ())
+        said = {plain(line) for line in lines}
+        located = any((piece, number) in planted.where for number in numbers)
+        right = located and bool(said & set(map(plain, planted.accepted)))
+        exact = located and bool(said & set(map(plain, planted.truth)))
         count.update(planted=1, located=located, right=right, exact=exact)
         if not right:
-            wrong, truth = (" / ".join(lines) for lines in (planted.wrong, planted.truth))
-            self.missed.append(f"{planted.kind}\n  read:  {wrong}\n  truth: {truth}\n  said:  {number}: {line}")
+            wrong, truth, told = (" / ".join(each) for each in (planted.wrong, planted.truth, lines))
+            self.missed.append(f"{planted.kind}\n  read:  {wrong}\n  truth: {truth}\n  said:  {numbers}: {told}")
 
 
 def table(counts: dict[str, Counter[str]]) -> str:

@@ -10,13 +10,16 @@ from collections.abc import Iterator
 
 from tracker.notation.problems import Span
 from tracker.pattern.plan import Act, Node, Plan, Repeat
-from tracker.pattern.written import Written
+from tracker.pattern.written import Phrase, Written
 
 UNEVEN = 0.16
 """For each further distance between increases, where others are equal all around."""
 
 ODD_GROWTH = 0.08
 """For a round that grows or shrinks by another number than its neighbours."""
+
+BARE_GROUP = 0.3
+"""For "(3 sc) x 6": a group is written because something changes in it."""
 
 ONCE_MORE = 0.4
 """For "repeat 3 times" read as 4 in all, in a piece that does not mean it so elsewhere."""
@@ -54,6 +57,16 @@ def _acts(body: tuple[Node, ...]) -> Iterator[tuple[Act, int]]:
                 yield from _acts(node.body)
         else:
             yield node.act, node.times
+
+
+def has_bare_group(line: Written) -> bool:
+    """Whether a group holds nothing but a run of plain stitches."""
+    return any(
+        len(bracket.inner) == 1
+        and isinstance(part := bracket.inner[0], Phrase)
+        and part.act.takes == part.act.stitches
+        for bracket in line.brackets()
+    )
 
 
 def is_made_once_more(line: Written, plan: Plan) -> bool:

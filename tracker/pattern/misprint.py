@@ -15,8 +15,8 @@ from tracker.pattern.needs import goes_to_end
 from tracker.pattern.search import Repair, repairs
 from tracker.pattern.sheet import COUNTING, Checked, sheet_of
 
-MAX_FINDINGS = 25
-"""Disagreements of one piece that are looked into; a text with more of them is no pattern, or badly read."""
+MAX_FINDINGS = 8
+"""Disagreements of one piece that are looked into; a piece with more was badly read, and needs mending first."""
 
 MAX_OFFERS = 3
 
@@ -71,38 +71,44 @@ def find(pattern: Pattern) -> list[Finding]:
 
 
 def _find_in(pattern: Pattern, piece: int) -> Iterator[Finding]:
-    """One finding after the other, each with those before it mended."""
+    """One finding after the other, each with those before it mended.
+
+    Where nothing mends a line, those that complain right behind it are passed over: they follow from its count.
+    """
     if not any(problem.code in COUNTING for round_ in pattern.pieces[piece].rounds for problem in round_.problems):
         return
     sheet = sheet_of(pattern, piece)
     checked = sheet.checked()
     unexplained: set[int] = set()
-    for _ in range(MAX_FINDINGS):
-        seen = next((line for line in checked.counting if line not in unexplained), None)
-        if seen is None:
+    for place in range(MAX_FINDINGS + 1):
+        left = [line for line in checked.counting if line not in unexplained]
+        if not left:
+            return
+        seen = left[0]
+        if place == MAX_FINDINGS:
+            yield _and_more(piece, checked, left)
             return
         found = repairs(sheet, checked, seen, MAX_OFFERS)
         if not found:
             yield _nothing(piece, checked, seen)
-            unexplained |= _run_of_complaints(checked, seen)
+            unexplained |= set(range(seen, seen + checked.run_of_complaints(seen)))
             continue
         yield _finding(piece, checked, seen, found)
         sheet = sheet.with_lines(found[0].lines)
         checked = sheet.checked()
 
 
-def _run_of_complaints(checked: Checked, seen: int) -> set[int]:
-    """The lines from this one on that complain without a break: what follows from a wrong count."""
-    end = seen
-    while end in checked.counting:
-        end += 1
-    return set(range(seen, end))
-
-
 def _nothing(piece: int, checked: Checked, seen: int) -> Finding:
     told = "no single change makes the instruction, the totals and the rounds around it agree"
     first = checked.of_line[seen][0]
     return Finding(piece, first, first, f"{checked.label(seen)}: {told}")
+
+
+def _and_more(piece: int, checked: Checked, left: list[int]) -> Finding:
+    first, count = checked.of_line[left[0]][0], len(left)
+    more = f"{count} more lines do" if count > 1 else "one more line does"
+    told = f"{more} not agree; mend the others, and check again"
+    return Finding(piece, first, first, f"{checked.label(left[0])}: {told}")
 
 
 def _finding(piece: int, checked: Checked, seen: int, found: list[Repair]) -> Finding:

@@ -12,7 +12,7 @@ from tracker.notation.problems import Problem, Severity
 from tracker.pattern.agree import groups_in
 from tracker.pattern.check import base_left_by
 from tracker.pattern.edits import Edit, Slip, instruction_edits, reference_edits, swapped, total_edits
-from tracker.pattern.likely import ONCE_MORE, is_made_once_more, odd_growth, unevenness
+from tracker.pattern.likely import BARE_GROUP, ONCE_MORE, has_bare_group, is_made_once_more, odd_growth, unevenness
 from tracker.pattern.needs import Need, needs
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range
@@ -253,18 +253,21 @@ class _Search:
         after = self.sheet.with_lines(tried.lines).checked(end)
         if after.complaints - self.checked.complaints or self.seen in after.counting:
             return None
+        if after.run_of_complaints(max(tried.lines) + 1) > 1:
+            return None  # what it leaves is carried on from line to line, so it is not what was meant
         return Repair(tried.edit, tried.lines, after, tried.cost + self.unlikeliness(tried, after))
 
     def unlikeliness(self, tried: _Try, after: Checked) -> float:
         line = min(tried.lines)
         plan = after.first(line).plan
+        pages = [written(self.read(number, text), self.sheet.context.terms) for number, text in tried.lines.items()]
         cost = LEFT_OVER * len(after.counting)
         habits = {code for number, code in self.checked.otherwise if number < self.seen and number not in tried.lines}
         cost += sum(HABIT if code in habits else OTHERWISE for number, code in after.otherwise if number >= line)
+        cost += BARE_GROUP * sum(has_bare_group(page) for page in pages)
         if plan is not None and tried.edit.slip is not Slip.SWAP:
-            page = written(self.read(line, tried.lines[line]), self.sheet.context.terms)
             cost += unevenness(plan) + odd_growth(after.growths, line)
-            cost += ONCE_MORE if is_made_once_more(page, plan) and not self.repeats_once_more else 0.0
+            cost += ONCE_MORE if is_made_once_more(pages[0], plan) and not self.repeats_once_more else 0.0
         return cost
 
     @cached_property

@@ -50,6 +50,13 @@ class Checked:
         """The lines whose numbers do not agree, in order."""
         return sorted({line for line, code in self.complaints if code in COUNTING})
 
+    def run_of_complaints(self, line: int) -> int:
+        """How many lines from this one on have numbers that do not agree, without a break."""
+        end = line
+        while end in self.counting:
+            end += 1
+        return end - line
+
     @cached_property
     def otherwise(self) -> frozenset[Complaint]:
         return frozenset(said for said in self._said({Severity.NOTE}) if said[1] in OTHERWISE)

@@ -44,7 +44,20 @@ class Wording:
 
     def one_of(self, sort: Sort) -> str:
         """One increase, decrease or plain stitch, in the words that fit the piece best."""
-        return self.say(sort, 1) or self._from_several(sort) or self._from_open(sort) or self._from_plain(sort)
+        return self._known(sort) or self._from_other(sort) or self._from_plain(sort)
+
+    def _known(self, sort: Sort) -> str:
+        return self.say(sort, 1) or self._from_several(sort) or self._from_open(sort)
+
+    def _from_other(self, sort: Sort) -> str:
+        """A decrease worded like the increases, or the other way round."""
+        if sort == INCREASE and (words := self._known(DECREASE)):
+            match = re.match(r"(\w+?)2tog$", words)
+            return f"2 {match[1]} in next st" if match else words.replace("inv ", "").replace("dec", "inc")
+        if sort == DECREASE and (words := self._known(INCREASE)):
+            match = re.match(r"2 (\w+) in next", words)
+            return f"{match[1]}2tog" if match else words.replace("inc", "dec")
+        return ""
 
     def plain(self, times: int) -> str:
         """So many plain stitches."""
