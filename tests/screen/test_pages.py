@@ -141,7 +141,12 @@ def test_notes_are_told_with_their_places(tmp_path: Path) -> None:
 
 def test_materials_name_everything_that_is_needed() -> None:
     told = [row.text for row in materials(shipped("toadstool"), LAMP)]
-    for part in ("R  brick red, weight 3, 50 g, 120 m", "hook 3.5 mm", "stitch marker", "Small spot: make 5"):
+    for part in (
+        "R  brick red, weight 3, 50 g, 120 m",
+        "hook 3.5 mm",
+        "stitch marker",
+        "to make: Cap, Stem, 3 times Large spot, 5 times Small spot",
+    ):
         assert part in told
     assert "gauge: 22 sc and 24 rounds over 10 cm" in told
     assert any(part.startswith("! ") for part in told)

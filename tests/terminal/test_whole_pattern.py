@@ -40,10 +40,11 @@ step = "Weave in the ends."
 
 
 def key_for(terminal: Terminal, words: str) -> str:
-    """The key that the screen names for something."""
-    found = re.findall(rf"(?:^| )(\S+) +{re.escape(words)}(?:  |$)", terminal.text, re.M)
-    assert found, f"no key for {words!r} on the screen:\n{terminal.text}"
-    return {"→": "right", "←": "left"}.get(found[-1], found[-1])  # the keys stand at the foot
+    """The key that the screen names for something, once it does. The keys stand at the foot, so the last counts."""
+    named = re.compile(rf"(?:^| )(\S+) +{re.escape(words)}(?:  |$)", re.M)
+    terminal.wait_until(lambda: named.search(terminal.text) is not None, f"a key for {words!r}")
+    found = named.findall(terminal.text)[-1]
+    return {"→": "right", "←": "left"}.get(found, found)
 
 
 def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -> None:
@@ -56,7 +57,7 @@ def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -
         terminal.press(key_for(terminal, "help"))
         terminal.wait_until(lambda: terminal.text.rstrip().endswith(" back"), "the foot of the help")
         terminal.press(key_for(terminal, "back"))
-        terminal.wait_for("stitch 0 of 6")
+        terminal.wait_for("stitch 0 of 6", "leave")
         bells = terminal.bells
         terminal.press(key_for(terminal, "round"), key_for(terminal, "round"))
         terminal.wait_for("count Rnd 2: type the number", "Rnd 3 (C): (1 sc, inc) x 6")

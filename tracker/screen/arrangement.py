@@ -49,4 +49,4 @@ def arrangement(width: int, height: int, flat: bool) -> Arrangement:
     lines = min(body, int(width * _RING_SHARE / 2), _MOST_RING)
     if not flat and width >= _LEAST_RING_WIDTH and lines >= _LEAST_RING:
         return Arrangement(True, 2 * lines)
-    return Arrangement(False, 6 if body >= 19 else 5)
+    return Arrangement(False, 9 if body >= 30 else 6 if body >= 19 else 5)

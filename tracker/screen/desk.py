@@ -288,7 +288,7 @@ class Desk:
         if self.looking:
             return "back to your place"
         if view.finished:
-            return "everything is made"
+            return "all is made"
         return "step done" if view.piece_finished and view.whole_share >= 1 else self.main_step.value
 
     def _today(self) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.measure.cautions import LOCAL_RULES, cautions_for
-from tracker.pattern.model import Gauge, Pattern, Yarn
+from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
@@ -48,10 +48,14 @@ def materials(pattern: Pattern, palette: Palette) -> Iterator[Row]:
         yield Row(f"hook {pattern.hook}")
     yield from (Row(notion) for notion in pattern.notions)
     yield Row(_gauge(pattern.gauge) if pattern.gauge else "no gauge is given: the size is yours")
-    yield from (Row(f"{piece.name}: make {piece.make}") for piece in pattern.pieces)
+    yield Row(f"to make: {', '.join(_times(piece) for piece in pattern.pieces)}")
     yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
     yield from _to_mind(pattern)
     yield from _found(pattern)
+
+
+def _times(piece: Piece) -> str:
+    return piece.name if piece.make == 1 else f"{piece.make} times {piece.name}"
 
 
 def _yarn(yarn: Yarn, colour: str) -> Row:

@@ -55,23 +55,20 @@ def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: 
 
 def _in_the_middle(scene: Scene, lines: int) -> list[Line]:
     """The round above, the number as big as fits into the ring, the expected total below."""
-    text = str(scene.view.stitch)
-    blocks = (_figure(scene, figures.big(text, size)) for size in _SIZES)
-    fitting = (block for block in blocks if fits_inside([width_of(part) for part in block], lines))
-    return next(fitting, _figure(scene, [f"{scene.view.stitch:,}"]))
+    for size in _SIZES:
+        number = figures.big(str(scene.view.stitch), size)
+        rows = [scene.view.round_label, *number, _of(scene)]
+        if fits_inside([cell_len(row) for row in rows], lines):
+            return _centred_block(rows)
+    return _centred_block([scene.view.round_label, f"{scene.view.stitch:,}", _of(scene)])
 
 
 _SIZES = (6, 4, 2, 1)
 
 
-def _figure(scene: Scene, number: list[str]) -> list[Line]:
-    label, of = scene.view.round_label, _of(scene)
-    wide = max(len(number[0]), cell_len(label), len(of))
-    return [
-        centred(line(Bit(label, Look.TITLE)), wide),
-        *(centred(line(Bit(part, Look.STRONG)), wide) for part in number),
-        centred(line(Bit(of, Look.STRONG)), wide),
-    ]
+def _centred_block(rows: list[str]) -> list[Line]:
+    wide = max(cell_len(row) for row in rows)
+    return [centred(line(Bit(row, Look.STRONG)), wide) for row in rows]
 
 
 def _of(scene: Scene) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.making.coming import merged
 from tracker.making.words import coming_now
 from tracker.notation.glossary import STITCHES
-from tracker.pattern.plan import Node, Plan, Role, Run
+from tracker.pattern.plan import Into, Node, Plan, Role, Run
 
 _UK = {stitch.id: stitch.uk for stitch in STITCHES}
 
@@ -22,13 +22,19 @@ def _short(node: Node, terms: str) -> str:
     if not isinstance(node, Run):
         return f"({', '.join(_short(inner, terms) for inner in merged(node.body))}) x {node.times}"
     act = node.act
-    name = _UK.get(act.name, act.name) if terms == "UK" else act.name
     if act.role is Role.STEP:
-        return name
+        return act.name
     if act.role is Role.CHAIN:
         length = sum(made.count for made in act.makes) or 1
         return f"ch {length}" if node.times == 1 else f"ch {length} x {node.times}"
     if act.role is Role.SKIP:
         return f"{act.name} {max(act.takes, 1) * node.times}"
+    if act.name == "inc" and (act.makes[0].kind != "sc" or act.into is not Into.STITCH):
+        several = f"{act.stitches} {_name(act.makes[0].kind, terms)}"
+        return several if node.times == 1 else f"{node.times} x {several}"
     count = f"{node.times} " if node.times > 1 or act.stitches == 1 == act.takes else ""
-    return f"{act.loop.value} {count}{name}".lstrip()
+    return f"{act.loop.value} {count}{_name(act.name, terms)}".lstrip()
+
+
+def _name(kind: str, terms: str) -> str:
+    return _UK.get(kind, kind) if terms == "UK" else kind

@@ -26,7 +26,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     if view.piece_finished:
         return _made(scene, width)
     return [
-        Block(0, _warning(scene, width), least=3),
+        _warning(scene, width),
         Block(0, _cue(scene, width)),
         Block(1, _big(scene, width, height), least=2),
         Block(0, _now(scene, width)),
@@ -45,10 +45,10 @@ def _made(scene: Scene, width: int) -> list[Block]:
     view = scene.view
     steps: list[Line] = []
     for number, (step, done) in enumerate(view.making_up, 1):
-        mark = Bit("done  ", Look.DONE) if done else Bit(f"{number:>4}  ", Look.KEY)
-        steps += wrap([mark, Bit(step, Look.DONE if done else Look.PLAIN)], width, " " * 6)
+        look = Look.DONE if done else Look.PLAIN
+        steps += wrap([Bit("done  " if done else f"{number:>4}  ", look), Bit(step, look)], width, " " * 6)
     return [
-        Block(1, _warning(scene, width), least=3),
+        _warning(scene, width),
         Block(0, tuple(wrap([Bit(view.now, Look.STRONG)], width))),
         Block(
             2,
@@ -59,16 +59,16 @@ def _made(scene: Scene, width: int) -> list[Block]:
     ]
 
 
-def _warning(scene: Scene, width: int) -> tuple[Line, ...]:
-    """The count that differs; it stays until it is answered."""
+def _warning(scene: Scene, width: int) -> Block:
+    """The count that differs, whole in every size: it stays until it is answered."""
     found = scene.view.unanswered
     if found is None:
-        return ()
+        return Block(0, ())
     told = f"{found.round_label}: you counted {found.counted:,}, the pattern has {found.expected:,}"
     lines = [line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))]
     lines += wrap([Bit(told, Look.STRONG)], width)
     lines += [line(Bit(f" {choice.key} ", Look.KEY), " ", choice.words) for choice in scene.choices]
-    return tuple(lines)
+    return Block(0, tuple(lines), least=len(lines))
 
 
 def _cue(scene: Scene, width: int) -> tuple[Line, ...]:

@@ -1,0 +1,143 @@
+"""Pictures of the running program, for the README and for looking at every state.
+
+    python tests/make_screenshots.py [FOLDER] [--all]
+
+Drives the real app on the shipped patterns and writes SVG files into `screenshots/`. With `--all` every state is
+drawn at every size; without it only the pictures that the README and its readers need.
+"""
+
+from __future__ import annotations
+
+import argparse
+import asyncio
+import os
+import tempfile
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from tracker.making.journal import projects_under_way
+from tracker.making.project import open_project
+from tracker.pattern.loader import load
+from tracker.screen.app import RoundsApp
+from tracker.screen.settings import Settings
+
+ROOT = Path(__file__).parents[1]
+SIZES = ((80, 24), (120, 40), (200, 60), (40, 20))
+START = 1_763_150_400.0
+"""A fixed time, so that the pictures are the same each time they are made."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A state of the program: the pattern and the keys that lead there, one after another."""
+
+    name: str
+    pattern: str
+    keys: str
+    seconds: float = 24.0
+    """Between two keys."""
+
+
+NEEDED = (
+    State("working", "toadstool", "space r r r r r r r r space space space"),
+    State("colour-change", "lighthouse", "space r r r r r r r r r space space"),
+    State("count-differs", "toadstool", "space r r r 1 7 enter"),
+    State("making-up", "toadstool", "space " + "r " * 55 + "space space"),
+    State("materials", "toadstool", ""),
+    State("pieces", "toadstool", "space r r r r p"),
+)
+STATES = (
+    *NEEDED,
+    State("counting", "toadstool", "space r r r 1 8"),
+    State("looking-ahead", "toadstool", "space r r right right"),
+    State("help", "toadstool", "space question_mark"),
+    State("explain", "toadstool", "space r r e"),
+    State("rows", "face-cloth", "space r r space space"),
+    State("shells", "tide-pool-coaster", "space r r r space"),
+    State("making-up-page", "toadstool", "space m space space"),
+    State("history", "toadstool", "space r r n c o l d enter h"),
+    State("finished", "toadstool", "space " + "r " * 55 + "space " * 7),
+    State("daylight", "toadstool", "space r r r space v"),
+    State("contrast", "toadstool", "space r r r space v v"),
+    State("no-colour", "toadstool", "space r r r space"),
+)
+
+
+class Clock:
+    def __init__(self, seconds: float) -> None:
+        self._now, self._step = START, seconds
+
+    def __call__(self) -> float:
+        return self._now
+
+    def tick(self) -> None:
+        self._now += self._step
+
+
+async def picture(state: State, size: tuple[int, int]) -> str:
+    """The state as SVG."""
+    clock = Clock(state.seconds)
+    path = ROOT / "patterns" / f"{state.pattern}.toml"
+    with tempfile.TemporaryDirectory() as folder:
+        project = open_project(load(path), path, Path(folder), clock)
+        app = RoundsApp(Path(folder), Settings(), project)
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            for key in state.keys.split():
+                clock.tick()
+                app.simulate_key(key)
+                await pilot.pause()
+            await pilot.pause(0.05)
+            drawn = app.export_screenshot(title="rounds")
+        project.close()
+    return drawn
+
+
+async def first_list(size: tuple[int, int]) -> str:
+    """The first screen with two projects under way."""
+    clock = Clock(60.0)
+    with tempfile.TemporaryDirectory() as folder:
+        for name, rounds in (("toadstool", 9), ("lighthouse", 4)):
+            path = ROOT / "patterns" / f"{name}.toml"
+            project = open_project(load(path), path, Path(folder), clock)
+            app = RoundsApp(Path(folder), Settings(), project)
+            async with app.run_test() as pilot:
+                await pilot.press("space", *["r"] * rounds)
+            project.close()
+        assert len(projects_under_way(Path(folder))) == 2
+        app = RoundsApp(Path(folder), Settings(), shipped=sorted((ROOT / "patterns").glob("*.toml")))
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            return app.export_screenshot(title="rounds")
+
+
+def drawn(states: Sequence[State], sizes: Sequence[tuple[int, int]]) -> Iterator[tuple[str, str]]:
+    """Each picture with the name of its file; the plain name goes to the first size."""
+    for state in states:
+        for size in sizes:
+            if state.name == "no-colour":
+                os.environ["NO_COLOR"] = "1"
+            yield _file(state.name, size), asyncio.run(picture(state, size))
+            os.environ.pop("NO_COLOR", None)
+    for size in sizes:
+        yield _file("first", size), asyncio.run(first_list(size))
+
+
+def _file(name: str, size: tuple[int, int]) -> str:
+    return f"{name}.svg" if size == SIZES[0] else f"{name}-{size[0]}x{size[1]}.svg"
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
+    parser.add_argument("folder", nargs="?", type=Path, default=ROOT / "screenshots")
+    parser.add_argument("--all", action="store_true", help="every state at every size")
+    told = parser.parse_args()
+    told.folder.mkdir(parents=True, exist_ok=True)
+    for name, svg in drawn(STATES if told.all else NEEDED, SIZES if told.all else SIZES[:1]):
+        (told.folder / name).write_text(svg, "utf-8")
+        print(told.folder / name)
+
+
+if __name__ == "__main__":
+    main()
