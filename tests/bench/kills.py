@@ -186,6 +186,7 @@ class Maker:
         window.greeted()
         window.send([NEVER_ASK])
         window.shows([self.tube.do(NEVER_ASK)])
+        self.tube.settle()
         window.end()
 
 

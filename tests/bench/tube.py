@@ -92,6 +92,10 @@ class Tube:
             self.made = tap.after(self.made)
         return self.place
 
+    def settle(self) -> None:
+        """From here on nothing before is taken back."""
+        self._before.clear()
+
     def copy(self) -> Tube:
         other = Tube()
         other.made, other.taps, other._before = self.made, self.taps, self._before.copy()
