@@ -47,7 +47,7 @@ def home_rows(under_way: Sequence[UnderWay], patterns: Sequence[tuple[str, Path]
 def _project(project: UnderWay) -> Row:
     far = "finished" if project.finished else f"{percent(project.share)}, next: {project.next}"
     touched = datetime.fromtimestamp(project.touched_at).strftime("%d %b %Y")
-    return Row(f"{project.title}  {far}", project.path, f"last touched {touched}  {project.path}")
+    return Row(f"{project.title}  {far}", project.path, f"last touched {touched}  {project.path.name}")
 
 
 def titled(paths: Sequence[Path]) -> list[tuple[str, Path]]:
