@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import dataclass
 
 from tracker.notation.lexicon import T
 from tracker.notation.problems import Problem, Severity, Span
 from tracker.notation.scanner import Lines, Token
-from tracker.notation.tree import Loop
+from tracker.notation.tree import Item, Loop
 
 MAX_NESTING = 12
 """Brackets inside brackets; nobody writes more than three."""
@@ -40,12 +42,22 @@ class Context:
     size: int = 0
 
 
-class Cursor:
-    """Reads tokens one after the other. `loop` is the loop in force; `depth` guards against deep nesting."""
+Closes = Callable[["Cursor"], bool]
+"""Whether the row of items that is being read ends here."""
 
-    def __init__(self, tokens: list[Token], lines: Lines, context: Context) -> None:
-        self._tokens = tokens
-        self._lines = lines
+RowReader = Callable[["Cursor", int, Closes | None], list[Item]]
+"""Reads items up to a word, or to where they are closed before it."""
+
+
+class Cursor:
+    """Reads tokens one after the other. `loop` is the loop in force, `worked_into` an earlier round that is named.
+
+    `depth` counts the groups that are open, `open_marks` those of them that began with a star since the last bracket.
+    `row` reads what stands in a bracket or behind a star, which may hold brackets and stars again.
+    """
+
+    def __init__(self, tokens: list[Token], lines: Lines, context: Context, row: RowReader) -> None:
+        self.tokens = tokens
         self.context = context
         self.place = 0
         self.depth = 0
@@ -54,24 +66,43 @@ class Cursor:
         self.remarks: list[str] = []
         self.notes: list[Problem] = []
         self.worked_into: int | None = None
+        self._lines = lines
+        self._row = row
+        self._kinds = [token.kind for token in tokens]
+
+    def items(self, until: int, closes: Closes | None = None) -> list[Item]:
+        """The row of items from here up to word number `until`, or to where `closes` ends it."""
+        return self._row(self, until, closes)
+
+    @contextmanager
+    def nested(self, what: str, open_marks: int) -> Iterator[None]:
+        """Inside one more group; refuses too many inside each other."""
+        if self.depth >= MAX_NESTING:
+            raise self.fail("too-deep", f"{what} stand more than {MAX_NESTING} deep", help="split the round up")
+        outside, self.open_marks = self.open_marks, open_marks
+        self.depth += 1
+        yield
+        self.depth -= 1
+        self.open_marks = outside
 
     def peek(self, ahead: int = 0) -> T | None:
         """The sort of the word `ahead` words on; None past the end."""
         index = self.place + ahead
-        return self._tokens[index].kind if 0 <= index < len(self._tokens) else None
+        return self._kinds[index] if 0 <= index < len(self._kinds) else None
 
     def token(self, ahead: int = 0) -> Token:
-        return self._tokens[self.place + ahead]
+        return self.tokens[self.place + ahead]
 
     def at(self, *kinds: T) -> bool:
         return self.peek() in kinds
 
     def sees(self, *kinds: T) -> bool:
         """Whether the next words are of these sorts, in this order."""
-        return all(self.peek(index) is kind for index, kind in enumerate(kinds))
+        end = self.place + len(kinds)
+        return self._kinds[self.place : end] == list(kinds)
 
     def take(self) -> Token:
-        token = self._tokens[self.place]
+        token = self.tokens[self.place]
         self.place += 1
         return token
 
@@ -85,20 +116,31 @@ class Cursor:
 
     @property
     def finished(self) -> bool:
-        return self.place >= len(self._tokens)
+        return self.place >= len(self.tokens)
 
-    @property
-    def tokens(self) -> list[Token]:
-        return self._tokens
+    def end_of(self, stops: frozenset[T]) -> int:
+        """The number of the first word from here on that is of one of these sorts."""
+        end = self.place
+        while end < len(self._kinds) and self._kinds[end] not in stops:
+            end += 1
+        return end
+
+    def words(self, first: int, last: int | None = None) -> str:
+        """The words from number `first` up to but not including number `last` (default: here), as they were read."""
+        return " ".join(token.text for token in self.tokens[first : self.place if last is None else last])
+
+    def inside(self, opening: int) -> list[Token]:
+        """What stands in the bracket that opens at word `opening`."""
+        return self.tokens[opening + 1 : self.closing(opening)]
 
     def span(self, first: int, last: int | None = None) -> Span:
         """The columns of the words from number `first` up to but not including number `last` (default: here)."""
         last = self.place if last is None else last
-        if not self._tokens:
+        if not self.tokens:
             return Span(0, 0, 1)
-        start = self._tokens[min(first, len(self._tokens) - 1)]
-        end = self._tokens[max(min(last, len(self._tokens)) - 1, min(first, len(self._tokens) - 1))]
-        return self._lines.span(start.start, end.end)
+        first = min(first, len(self.tokens) - 1)
+        end = self.tokens[max(min(last, len(self.tokens)) - 1, first)]
+        return self._lines.span(self.tokens[first].start, end.end)
 
     def here(self) -> Span:
         return self.span(self.place, self.place + 1)
@@ -120,25 +162,28 @@ class Cursor:
 
     def closing(self, opening: int) -> int:
         """The number of the word that closes the bracket at word `opening`; refuses open and crossed brackets."""
-        stack: list[object] = []
-        for index in range(opening, len(self._tokens)):
-            token = self._tokens[index]
+        awaited: list[str] = []
+        for index in range(opening, len(self.tokens)):
+            token = self.tokens[index]
             if token.kind is T.OPEN:
-                stack.append(token.value)
+                awaited.append(token.name)
             elif token.kind is T.CLOSE:
-                if token.value != stack[-1]:
-                    raise self.fail(
-                        "crossed-brackets",
-                        f"'{token.text}' closes a bracket that was opened with another sign",
-                        self.span(index, index + 1),
-                        f"write '{stack[-1]}' here, or open with the matching sign",
-                    )
-                stack.pop()
-                if not stack:
+                if token.value != awaited[-1]:
+                    raise self._crossed(index, awaited[-1])
+                awaited.pop()
+                if not awaited:
                     return index
         raise self.fail(
             "open-bracket",
-            f"bracket '{self._tokens[opening].text}' is not closed",
+            f"bracket '{self.tokens[opening].text}' is not closed",
             self.span(opening, opening + 1),
-            f"add '{self._tokens[opening].value}' after the stitches it should hold",
+            f"add '{self.tokens[opening].value}' after the stitches it should hold",
+        )
+
+    def _crossed(self, index: int, awaited: str) -> NotUnderstood:
+        return self.fail(
+            "crossed-brackets",
+            f"'{self.tokens[index].text}' closes a bracket that was opened with another sign",
+            self.span(index, index + 1),
+            f"write '{awaited}' here, or open with the matching sign",
         )

@@ -1,4 +1,4 @@
-"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st. ..." """
+"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st" """
 
 from __future__ import annotations
 

@@ -106,6 +106,9 @@ PAUSES = frozenset((T.COMMA, T.SEMI, T.DOT, T.NEWLINE))
 STOPS = PAUSES | {T.CLOSE}
 """Where a clause ends, the end of a bracket among them."""
 
+ENDS: frozenset[T | None] = STOPS | {None}
+"""Where a clause ends, the end of the line among them."""
+
 HEADS = frozenset((T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH))
 """What a stitch phrase is about."""
 
@@ -119,6 +122,11 @@ BASES = frozenset(
     (T.NOUN, T.STITCH, T.SPACE, T.CHAIN, T.BUNCH, T.INC, T.DEC, T.POSTED, T.CORNER, T.MARKER)
 )  # fmt: skip
 """What a stitch can be worked into."""
+
+BETWEEN_ITEMS = PAUSES | {
+    T.DASH, T.PLUS, T.AND, T.THEN, T.SLASH, T.COLON, T.OTHER_SIGN, T.AGAIN, T.FILLER, T.EQUALS,
+}  # fmt: skip
+"""What may stand between one item of a row and the next."""
 
 NUMBERS = {
     word: number

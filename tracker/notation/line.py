@@ -100,7 +100,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
     totals = take_totals(tokens, lines, context.size)
-    cursor = Cursor(totals.body, lines, context)
+    cursor = Cursor(totals.body, lines, context, items)
     reference = _reference(cursor)
     if reference is not None:
         if set(reference.numbers) & set(head.numbers):
@@ -143,7 +143,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
 
 def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[str, int], ...]:
     """What the words of a definition make in one place; empty if they are no such thing."""
-    cursor = Cursor(words, lines, context)
+    cursor = Cursor(words, lines, context, items)
     try:
         return made_by(tuple(items(cursor, len(words))))
     except NotUnderstood:

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.notation.glossary import BY_ID
-from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Role, Some
+from tracker.notation.tree import Act, Choice, Colour, Exactly, Group, Into, Item, Role, Some
 
 
 def each_act(body: tuple[Item, ...], change: Callable[[Act], Act]) -> tuple[Item, ...]:
@@ -86,3 +86,31 @@ def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
 def as_step(act: Act) -> Act:
     """A chain that makes neither a stitch nor a space."""
     return Act(f"ch {act.makes[0].count}", Role.STEP, into=Into.NOTHING, span=act.span)
+
+
+def last_act(item: Item) -> Act | None:
+    """The last act of an item in its likeliest reading; None for a colour."""
+    if isinstance(item, Some):
+        return item.act
+    if isinstance(item, Choice):
+        likely = item.options[0].body
+        return last_act(likely[-1]) if likely else None
+    if isinstance(item, Group):
+        return last_act(item.body[-1])
+    return None
+
+
+def is_lead(item: Item) -> bool:
+    """Whether this is a colour or a step, which a repeat of all that stands before it leaves out."""
+    return isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP)
+
+
+def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
+    """The items that a repeat of the whole row is about, and how many stand before them."""
+    body = [item for item in found if not is_lead(item)]
+    return len(found) - len(body), body
+
+
+def is_plain_work(item: Item) -> bool:
+    """Whether this makes stitches; a colour, a chain, a skip or a step on its own does not."""
+    return not isinstance(item, Colour) and not (isinstance(item, Some) and item.act.role is not Role.WORK)

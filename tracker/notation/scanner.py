@@ -14,7 +14,7 @@ from functools import cache
 from tracker.notation.lexicon import NUMBERS, T
 from tracker.notation.problems import Span
 from tracker.notation.tree import Loop
-from tracker.notation.vocabulary import COLOUR_WORDS, Meaning, vocabulary
+from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.notation.bases import Where
+from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
+from tracker.notation.extents import extent
 from tracker.notation.lexicon import T
-from tracker.notation.places import Where, begins_place, place, rest, sizes
+from tracker.notation.places import begins_place, place
 from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
 
 _STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.CHAIN, T.NUMBER, T.MARK)
@@ -60,7 +63,7 @@ def _where(cursor: Cursor) -> Where | None:
         return place(cursor, taken_in=True)
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor)
-    far = rest(cursor)
+    far = extent(cursor)
     return Where(far) if far is not None else None
 
 

@@ -96,6 +96,11 @@ class Act:
         return sum(made.stitches for made in self.makes)
 
     @property
+    def from_hook(self) -> int:
+        """n for "nth chain from the hook"; 0 for any other place."""
+        return int(self.remark.split()[1]) if self.remark.startswith("hook") else 0
+
+    @property
     def is_increase(self) -> bool:
         return self.role is Role.WORK and 0 < self.takes < self.stitches
 

@@ -1,0 +1,62 @@
+"""Whether a chain counts as a stitch, as the pattern says: "counts as dc and ch 1", "does not count as a stitch".
+
+What is said is kept on the chain until the whole line is known: `Act.remark` is "never" or "counts STITCH CHAINS".
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.cursor import Cursor
+from tracker.notation.lexicon import T
+from tracker.notation.scanner import Token
+from tracker.notation.tree import Act, Item, Role, Some
+
+NEVER = "never"
+_COUNTS = "counts"
+
+
+def counts_as(remark: str, kind: str) -> tuple[str, int] | None:
+    """The stitch that a chain with this remark stands for (`kind` if none was named), and its chains besides."""
+    if not remark.startswith(f"{_COUNTS} "):
+        return None
+    stitch, chains = remark.removeprefix(f"{_COUNTS} ").rsplit(" ", 1)
+    return stitch or kind, int(chains)
+
+
+def counting(cursor: Cursor, found: list[Item], close: int) -> None:
+    """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; kept on the last chain in `found`"""
+    inner = cursor.tokens[cursor.place : close]
+    denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
+    for index in range(len(found) - 1, -1, -1):
+        item = found[index]
+        if isinstance(item, Some) and _is_chain(item.act):
+            found[index] = replace(item, act=replace(item.act, remark=_told(item.act, inner, denied)))
+            return
+    cursor.remarks.append("counts: never" if denied else "counts: yes")
+
+
+def _is_chain(act: Act) -> bool:
+    """A chain, or the stitch after the chains of "4th ch from hook"."""
+    return act.role is Role.CHAIN or act.from_hook > 0
+
+
+def _told(act: Act, inner: list[Token], denied: bool) -> str:
+    if act.role is not Role.CHAIN:
+        return f"{act.remark} {NEVER if denied else _COUNTS}"
+    if denied:
+        return NEVER
+    kinds = [token.kind for token in inner]
+    after = inner[kinds.index(T.COUNTS) :] if T.COUNTS in kinds else []
+    stitch = next((token.name for token in after or inner if token.kind is T.STITCH), "")
+    return f"{_COUNTS} {stitch} {_chains_besides(after)}"
+
+
+def _chains_besides(after: list[Token]) -> int:
+    """ "counts as dc and ch 1": the chain is longer than its stitch by so many."""
+    chains = 0
+    for index, token in enumerate(after):
+        if token.kind is T.CHAIN:
+            beside = [*after[index + 1 : index + 2], *after[index - 1 : index]]
+            chains = next((word.number for word in beside if word.kind is T.NUMBER), 1)
+    return chains

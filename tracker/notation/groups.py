@@ -1,0 +1,204 @@
+"""Groups in brackets and behind stars: "(sc, inc) x 6", "[2 dc in next st] twice", "*sc, inc; rep from * around"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.bases import Where
+from tracker.notation.counts import not_never
+from tracker.notation.cursor import Cursor
+from tracker.notation.lexicon import BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.often import multiplier, often_in_place, repeated
+from tracker.notation.phrases import stitch_phrase
+from tracker.notation.places import begins_place, place
+from tracker.notation.placing import MOST_TIMES, as_one_place, in_places
+from tracker.notation.problems import Span
+from tracker.notation.remarks import bracket_remark, is_remark_bracket
+from tracker.notation.repeats import announces_group, cut_short, early_end, repeat, repeat_clause
+from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Some
+
+
+def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """GROUP := REMARK | '(' ITEMS ')' MULTIPLIED"""
+    if is_remark_bracket(cursor):
+        bracket_remark(cursor, found)
+        return
+    first = cursor.place
+    body = _bracketed(cursor)
+    found.append(_multiplied(cursor, body, first))
+
+
+def _bracketed(cursor: Cursor) -> tuple[Item, ...]:
+    """'(' ITEMS ')'"""
+    first = cursor.place
+    close = cursor.closing(first)
+    with cursor.nested("brackets", open_marks=0):
+        cursor.take()
+        body = tuple(cursor.items(close))
+    cursor.place = close + 1
+    if not body:
+        span = cursor.span(first)
+        raise cursor.fail("nothing", "this bracket holds nothing to make", span, "fill it or leave it out")
+    return body
+
+
+def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
+    """MULTIPLIED := [twice] PLACE | [,] REPEAT | OFTEN [PLACE] | nothing"""
+    start = cursor.place
+    cursor.skip(T.DASH)
+    placed = _in_place(cursor, body, first)
+    if placed is not None:
+        return placed
+    if cursor.sees(T.COMMA, T.REPEAT):
+        cursor.take()
+    if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor):
+        row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
+        repeat(cursor, row, cursor.place)
+        return row[0]
+    often = multiplier(cursor)
+    span = cursor.span(first)
+    if often is None:
+        cursor.place = start
+        return _once_or_around(cursor, body, first, span)
+    if isinstance(often.times, Exactly) and begins_place(cursor):
+        return _times_in_place(cursor, body, often.times, first)
+    return repeated(body, often, span)
+
+
+def _in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None:
+    """[twice] PLACE, behind a bracket"""
+    start = cursor.place
+    twice = often_in_place(cursor)
+    behind = cursor.place
+    cursor.skip(T.ALL, T.WORK)
+    if begins_place(cursor):
+        return in_places(body * twice, place(cursor), cursor.span(first))
+    if behind > start:
+        cursor.place = start
+    return None
+
+
+def _times_in_place(cursor: Cursor, body: tuple[Item, ...], times: Exactly, first: int) -> Item:
+    """ "(dc, ch 1) 3 times in next sp" fills one place; "(sc, inc) 6 times in next 18 sts" goes on."""
+    where = place(cursor)
+    span = cursor.span(first)
+    if isinstance(where.bases, Exactly) and where.bases.count <= 1 and times.count <= MOST_TIMES:
+        return in_places(body * times.count, where, span)
+    return Group(body, times, span)
+
+
+def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Span) -> Item:
+    """A bracket with nothing behind it: worked once, or around, or all of it into one stitch."""
+    around = Option((Group(body, Rest(), span),), "read the group as repeated around", rescue=True)
+    options = [Option((Group(body, Exactly(1), span),)), around]
+    act = as_one_place(body, Where(Exactly(1)), cursor.span(first))
+    if act is not None:
+        counted = len(body) == 1 and cursor.tokens[first + 1].kind is T.NUMBER
+        in_one = Option((Some(act),), "read the bracket as all worked into one stitch", rescue=not counted)
+        options.insert(0 if counted else 2, in_one)
+    return Choice(f"group {span}", tuple(options))
+
+
+def star(cursor: Cursor, found: list[Item], until: int) -> None:
+    """STAR := STARRED ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing)"""
+    first = cursor.place
+    body, early, closed = _starred(cursor, until)
+    if not body:
+        return
+    group = Group(tuple(body), Exactly(1), cursor.span(first))
+    if cursor.peek() in PAUSES and cursor.peek(1) in (T.REPEAT, T.ONGOING) and cursor.place < until:
+        cursor.take()
+    goes_on = cursor.place < until
+    if goes_on and cursor.at(T.REPEAT) and not announces_group(cursor):
+        found.append(repeat_clause(cursor, group, early, besides_first=not closed))
+    elif goes_on and cursor.accept(T.ONGOING):
+        cursor.skip(T.AROUND, T.ONGOING)
+        found.append(replace(group, times=Rest()))
+    elif closed:
+        found.append(_between_stars(cursor, group, early))
+    else:
+        around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
+        found.append(Choice(f"star {group.span}", (Option(group.body), around)))
+
+
+def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
+    """[,] OFTEN [EARLY END], behind the second star; without it the part goes around, or is worked once"""
+    start = cursor.place
+    if cursor.sees(T.COMMA, T.NUMBER, T.TIMES):
+        cursor.take()
+    often = multiplier(cursor)
+    if often is not None:
+        return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
+    cursor.place = start
+    once = Option((group,), "read the part between * as worked once", rescue=True)
+    return Choice(f"star {group.span}", (Option((replace(group, times=Rest()),)), once))
+
+
+def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
+    """STARRED := '*' ITEMS [** ITEMS] ['*']
+
+    What the star holds, after how many of its items a double star lets the last repeat end, and whether a second
+    star closes it.
+    """
+    cursor.take()
+    if cursor.place >= until or cursor.finished:
+        return [], None, False
+    early: int | None = None
+    with cursor.nested("groups", open_marks=cursor.open_marks + 1):
+        body = cursor.items(until, closes_star)
+        while early is None and cursor.place < until and _is_early_end(cursor):
+            early = len(body)
+            cursor.take()
+            body += cursor.items(until, closes_star)
+    closed = cursor.place < until and bool(cursor.accept(T.MARK))
+    return body, early, closed
+
+
+def _is_early_end(cursor: Cursor) -> bool:
+    """A double star, with "rep from *" or a further star after it."""
+    if not cursor.at(T.MARK) or len(cursor.token().text) == 1:
+        return False
+    return any(token.kind in (T.REPEAT, T.MARK) for token in cursor.tokens[cursor.place + 1 :])
+
+
+def closes_star(cursor: Cursor) -> bool:
+    """Whether a second star, or "rep from *", ends the group that a star began."""
+    if cursor.at(T.MARK):
+        return len(cursor.token().text) == 1 or cursor.peek(1) in _BEHIND_A_CLOSING_STAR
+    return cursor.at(T.REPEAT) and not announces_group(cursor)
+
+
+_BEHIND_A_CLOSING_STAR = BETWEEN_ITEMS | {None, T.NUMBER, T.TIMES, T.REPEAT}
+
+
+def begins_with_times(cursor: Cursor) -> bool:
+    """Whether a number of times stands before what is worked: "6x (sc, inc)", "2x: inc, sc", "5 times: ..." """
+    if not cursor.sees(T.NUMBER, T.TIMES):
+        return cursor.at(T.OFTEN) and cursor.peek(1) in (T.COLON, T.OPEN)
+    after = cursor.peek(2)
+    if after in (T.STITCH, T.INC, T.DEC):
+        return cursor.token(1).text == "x"
+    return after in (T.OPEN, T.COLON, T.MARK) or (after is T.NUMBER and cursor.peek(3) is T.STITCH)
+
+
+def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
+    """TIMES FIRST := (n x | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
+    if not begins_with_times(cursor):
+        return False
+    first = cursor.place
+    number = cursor.number() if cursor.at(T.NUMBER) else cursor.take().number
+    cursor.skip(T.TIMES)
+    not_never(cursor, number, cursor.span(first))
+    body: list[Item] = []
+    if cursor.accept(T.COLON):
+        body = cursor.items(until)
+    elif cursor.at(T.MARK):
+        body, _, _ = _starred(cursor, until)
+    elif not cursor.at(T.OPEN):
+        body = stitch_phrase(cursor)
+    elif is_remark_bracket(cursor):
+        bracket_remark(cursor, [])
+    else:
+        body = list(_bracketed(cursor))
+    found.append(Group(tuple(body), Exactly(number), cursor.span(first)))
+    return True

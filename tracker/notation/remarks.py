@@ -1,0 +1,173 @@
+"""What is said to the maker: remarks in brackets, clauses behind "fasten off", sentences between instructions."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from itertools import pairwise
+
+from tracker.notation.colours import is_colour, key_of
+from tracker.notation.counting import counting
+from tracker.notation.cursor import Cursor
+from tracker.notation.lexicon import MADE, STOPS, WORKED, T
+from tracker.notation.scanner import Token
+from tracker.notation.tree import Colour, Item, Role, Some
+from tracker.notation.unknown import is_of_other_terms, nearest, unknown
+
+CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
+"""Where a remark ends, if not before."""
+
+_BEGINS_ITEMS = MADE | {
+    T.NUMBER, T.MARK, T.OPEN, T.IN, T.LOOP, T.NEXT, T.REPEAT, T.JOIN, T.WITH, T.CHANGE, T.COLOURED, T.TIMES, T.WORK,
+    T.BEGINNING, T.EACH, T.LAST, T.OFTEN, T.THEN,
+}  # fmt: skip
+_TELLING = frozenset(
+    (
+        "stuff stuffing insert sew leave fasten add embroider fold flip push pull hold secure keep remember "
+        "note thread weave hide tie sewing fill attach pin mark assemble press block finish lightly firmly "
+        "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
+        "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
+        "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
+        "careful ready set aside proceed tuck yes no darn pop about apart wrap bring end ends loose long short "
+        "size row shape"
+    ).split()
+)
+"""Words that begin a sentence for the maker, or stand in one."""
+
+
+def is_remark_bracket(cursor: Cursor) -> bool:
+    """Whether the bracket that opens here is a remark, a colour or a loop and not stitches."""
+    inner = cursor.inside(cursor.place)
+    kinds = [token.kind for token in inner]
+    if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
+        return True
+    if not any(kind in MADE for kind in kinds) and not _letters(inner):
+        return T.TOG not in kinds
+    if inner[-1].text == "made":
+        return True
+    if kinds[0] is T.ORDINAL:
+        return T.NUMBER not in kinds and T.IN not in kinds
+    return kinds[0] not in _BEGINS_ITEMS and not (kinds[0] is T.WORD and inner[0].text in "vaw")
+
+
+def _letters(inner: list[Token]) -> bool:
+    """Letter notation: "(3X, V)"."""
+    kinds = {token.kind for token in inner}
+    if not kinds <= {T.NUMBER, T.COMMA, T.TIMES, T.WORD, T.FILLER, T.PLUS}:
+        return False
+    texts = [token.text for token in inner]
+    return all(text in "xvaw,+" or text.isdigit() for text in texts) and (T.COMMA in kinds or "v" in texts)
+
+
+def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = False) -> None:
+    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')' | [,] COUNTING; about what stands before it
+
+    A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
+    """
+    if cursor.at(T.OPEN):
+        close = cursor.closing(cursor.place)
+        stands_for = behind_chain and [token.kind for token in cursor.inside(cursor.place)] == [T.STITCH]
+        if is_remark_bracket(cursor) or stands_for:
+            cursor.take()
+            _inside_remark(cursor, found, close)
+            cursor.place = close + 1
+        return
+    start = cursor.place
+    cursor.accept(T.COMMA, T.DASH)
+    if not says_counting(cursor):
+        cursor.place = start
+        return
+    end = cursor.end_of(CLAUSE_ENDS)
+    _inside_remark(cursor, found, end)
+    cursor.place = end
+
+
+def says_counting(cursor: Cursor) -> bool:
+    """Whether "counts as ..." or "does not count ..." stands here."""
+    return cursor.at(T.COUNTS) or cursor.sees(T.NOT, T.COUNTS)
+
+
+def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
+    inner = cursor.tokens[cursor.place : close]
+    kinds = [token.kind for token in inner]
+    if _is_counting(found, kinds):
+        counting(cursor, found, close)
+    elif kinds == [T.LOOP]:
+        _loop(cursor, found, inner[0])
+    elif is_colour(cursor, inner):
+        found.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
+    else:
+        cursor.remarks.append(cursor.words(cursor.place, close))
+
+
+def _is_counting(found: list[Item], kinds: list[T]) -> bool:
+    """ "counts as dc", "= 1 dc", "not a stitch", or a stitch named behind a chain: "beg ch-3 (is first dc)"."""
+    if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
+        return True
+    last = found[-1] if found else None
+    chain = isinstance(last, Some) and last.act.role is Role.CHAIN
+    return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
+
+
+def _loop(cursor: Cursor, found: list[Item], token: Token) -> None:
+    """ "6 sc (BLO)": the loop of what stands before it, or of what follows."""
+    last = found[-1] if found else None
+    if isinstance(last, Some):
+        found[-1] = replace(last, act=replace(last.act, loop=token.loop))
+    else:
+        cursor.loop = token.loop
+
+
+def rest_of_clause(cursor: Cursor, until: int, *, anything: bool = False) -> None:
+    """What a clause says after "fasten off" and the like: a remark, unless it makes stitches (or `anything`)"""
+    end = min(cursor.end_of(CLAUSE_ENDS), until)
+    if not anything and any(token.kind in MADE for token in cursor.tokens[cursor.place : end]):
+        return
+    if end > cursor.place:
+        cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end
+
+
+def remark(cursor: Cursor, until: int) -> None:
+    """A sentence for the maker is kept as a remark; a word that should have been a stitch is refused."""
+    first = cursor.place
+    telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
+    end = min(cursor.end_of(STOPS - {T.COMMA} if telling else CLAUSE_ENDS), until)
+    if telling:
+        end = _before_stitches(cursor, first, end)
+    side = next((index for index in range(first, end) if cursor.tokens[index].kind is T.SIDE), None)
+    if side is not None:
+        cursor.place = side
+        return
+    _refuse_unknown(cursor, first, end, telling)
+    cursor.remarks.append(cursor.words(first, end))
+    cursor.place = max(end, first + 1)
+
+
+def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
+    """A sentence that goes on to stitches ("hold the arm to the body, 4 sc ...") ends at the comma before them."""
+    kinds = [token.kind for token in cursor.tokens[first:end]]
+    for index, (kind, after) in enumerate(pairwise(kinds)):
+        if (kind is T.NUMBER and after in MADE) or (kind in MADE and after is T.NUMBER):
+            stops = [i for i, stop in enumerate(kinds[:index]) if stop in (T.COMMA, T.COLON, T.AND, T.THEN)]
+            return first + stops[-1] if stops else end
+    return end
+
+
+def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None:
+    """Refuse words of the other terms, and clauses that are more likely instructions than sentences."""
+    terms = cursor.context.terms
+    clause = cursor.tokens[first:end]
+    words = [index for index in range(first, end) if cursor.tokens[index].kind is T.WORD]
+    for index in words:
+        if is_of_other_terms(cursor.tokens[index].text, terms):
+            raise unknown(cursor, index, None)
+    lead = cursor.token()
+    counts = lead.kind is T.NUMBER or any(token.kind in MADE for token in clause)
+    if lead.kind is not T.WORD and (counts or not words):
+        index = words[0] if words else first
+        raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
+    makes = any(token.kind in WORKED for token in clause[1:])
+    if not telling and (makes or len(clause) <= 3):
+        near = nearest(lead.text, terms)
+        if near or makes or len(clause) <= 1:
+            raise unknown(cursor, first, near)
