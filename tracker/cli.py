@@ -100,11 +100,105 @@ def _read(told: argparse.Namespace) -> int:
     return read_text(told.text, told.terms, told.output)
 
 
+def _draw_takes(parser: argparse.ArgumentParser) -> None:
+    _one_pattern(parser)
+    parser.add_argument("--piece", metavar="NAME", help="which piece; all of them if left out")
+    parser.add_argument(
+        "--round", metavar="N", type=int, help="this round only; with --outline, as it stands after it"
+    )
+    parser.add_argument("--outline", action="store_true", help="the piece as seen, and not its chart")
+    parser.add_argument("--terms", choices=("US", "UK"), help="the terms of the key; the pattern's own if left out")
+    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help="as an SVG file")
+
+
+def _draw(told: argparse.Namespace) -> int:
+    from tracker.telling.drawings import draw_file
+
+    return draw_file(told.pattern, told.piece, told.round, told.outline, told.terms, told.output)
+
+
+def _measure_takes(parser: argparse.ArgumentParser) -> None:
+    _one_pattern(parser)
+    parser.add_argument("--json", action="store_true", help="as JSON, for other programs")
+    parser.add_argument("--gauge", metavar="SxR", default="", help="stitches by rounds over 10 cm, such as 20x22")
+    swatch = parser.add_argument_group("yarn, from a swatch or from a ball that was weighed")
+    swatch.add_argument("--swatch-grams", metavar="G", type=float, help="what the swatch weighs")
+    swatch.add_argument("--swatch-stitches", metavar="N", type=int, help="how many stitches it has")
+    swatch.add_argument(
+        "--swatch-kind", metavar="STITCH", default="sc", help="which stitch, in US terms; sc if left out"
+    )
+    swatch.add_argument(
+        "--scale-step", metavar="G", type=float, default=1.0, help="what the scale tells apart; 1 g if left out"
+    )
+    swatch.add_argument(
+        "--weighed",
+        nargs=4,
+        action="append",
+        default=[],
+        metavar=("BEFORE", "AFTER", "PIECE", "ROUNDS"),
+        help="grams of the ball before and after these rounds of a piece; as often as you like",
+    )
+    swatch.add_argument(
+        "--left", metavar="YARN=G", action="append", default=[], help="grams left of a yarn: will they last?"
+    )
+    fit = parser.add_argument_group("the same pattern in another size")
+    fit.add_argument("--fit", metavar="LENGTH", default="", help="written anew to this diameter, such as 8cm")
+    fit.add_argument("--fit-gauge", metavar="SxR", default="", help="written anew for this gauge")
+
+
+def _measure(told: argparse.Namespace) -> int:
+    from tracker.telling.measures import Asked, measure_file
+
+    asked = Asked(
+        as_json=told.json,
+        gauge=told.gauge,
+        swatch_grams=told.swatch_grams,
+        swatch_stitches=told.swatch_stitches,
+        swatch_kind=told.swatch_kind,
+        scale_step=told.scale_step,
+        weighed=told.weighed,
+        left=told.left,
+        fit_diameter=told.fit,
+        fit_gauge=told.fit_gauge,
+    )
+    return measure_file(told.pattern, asked, told.data)
+
+
+def _write_takes(parser: argparse.ArgumentParser) -> None:
+    _one_pattern(parser)
+    form = parser.add_mutually_exclusive_group()
+    form.add_argument("--text", dest="form", action="store_const", const="text", help="plain text, not Markdown")
+    form.add_argument("--html", dest="form", action="store_const", const="html", help="one page for print")
+    form.add_argument("--history", metavar="FILE", type=Path, help="what was done, to take to another machine")
+    form.add_argument("--history-from", metavar="FILE", type=Path, help="take in what was done on another machine")
+    parser.add_argument(
+        "-o", dest="output", metavar="FILE", type=Path, help="a new file; standard output if left out"
+    )
+    parser.add_argument("--terms", choices=("US", "UK"), help="the terms to write in; the pattern's own if left out")
+    parser.add_argument("--spoken", action="store_true", help="each round as it is said to a class")
+    parser.add_argument("--as-made", action="store_true", help="with what you really made: counts, notes, times")
+    parser.add_argument("--no-pictures", action="store_true", help="words only")
+
+
+def _write(told: argparse.Namespace) -> int:
+    from tracker.telling.writing import Asked, take_in_history, write_file, write_history
+
+    if told.history is not None:
+        return write_history(told.pattern, told.data, told.history)
+    if told.history_from is not None:
+        return take_in_history(told.pattern, told.data, told.history_from)
+    asked = Asked(told.form, told.output, told.terms, told.spoken, told.as_made, not told.no_pictures)
+    return write_file(told.pattern, asked, told.data)
+
+
 COMMANDS: tuple[Command, ...] = (
     Command("work", "work a pattern and keep your place", _work_takes, _work),
     Command("place", "tell the saved place in a pattern", _place_takes, _place),
     Command("check", "check the counts of every round", _check_takes, _check),
     Command("read", "make a pattern file of a written pattern", _read_takes, _read),
+    Command("measure", "tell size, yarn and time, or fit another size", _measure_takes, _measure),
+    Command("draw", "draw charts and outlines", _draw_takes, _draw),
+    Command("write", "write a pattern out, to make or teach from", _write_takes, _write),
 )
 
 

@@ -26,12 +26,13 @@ MAY_IMPORT = {
     "making": {"notation", "pattern"},
     "measure": {"notation", "pattern"},
     "pictures": {"notation", "pattern"},
-    "telling": {"notation", "pattern", "making", "measure", "pictures"},
+    "sheet": {"notation", "pattern", "making", "measure", "pictures"},
+    "telling": {"notation", "pattern", "making", "measure", "pictures", "sheet"},
     "screen": {"notation", "pattern", "making", "measure", "pictures"},
 }
 """Each room, and the rooms that it may look into. The command line on top may use them all."""
 
-DOMAIN = ("notation", "pattern", "making", "measure", "pictures")
+DOMAIN = ("notation", "pattern", "making", "measure", "pictures", "sheet")
 OUTER_WORLD = {
     *("curses", "rich", "textual"),
     *("io", "os", "pathlib", "platformdirs", "shutil", "sqlite3", "tempfile"),

@@ -1,0 +1,153 @@
+"""The sheet as one HTML page for print: self-contained, without scripts, everything from outside escaped."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from html import escape
+
+from tracker.pictures.inks import plain_colour
+from tracker.sheet.as_text import piece_heading, sentence
+from tracker.sheet.contents import Drawing, PieceOnSheet, Sheet, SheetLine, StepOnSheet, YarnOnSheet
+from tracker.sheet.style import STYLE
+
+_POLICY = "default-src 'none'; style-src 'unsafe-inline'"
+"""What a browser may load for the page: nothing. The style stands in the page itself."""
+
+
+def as_page(sheet: Sheet) -> str:
+    """The whole page."""
+    title = shown(sheet.title)
+    return "\n".join(
+        [
+            "<!DOCTYPE html>",
+            '<html lang="en">',
+            "<head>",
+            '<meta charset="utf-8">',
+            f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">',
+            '<meta name="viewport" content="width=device-width, initial-scale=1">',
+            f"<title>{title}</title>",
+            f"<style>{STYLE}</style>",
+            "</head>",
+            "<body>",
+            f"<h1>{title}</h1>",
+            f'<p class="first">{" ".join(_said(words) for words in sheet.said_first)}</p>',
+            _top(sheet),
+            _care(sheet),
+            _list("Notes", map(shown, sheet.notes)),
+            _list("How it went", map(_said, sheet.made)),
+            *(_piece(piece) for piece in sheet.pieces),
+            _making_up(sheet.steps),
+            "</body>",
+            "</html>\n",
+        ]
+    )
+
+
+def shown(text: str) -> str:
+    """Text from outside, as text."""
+    return escape(" ".join(text.split()), quote=True)
+
+
+def _said(words: str) -> str:
+    return shown(sentence(words))
+
+
+def _top(sheet: Sheet) -> str:
+    hook = [f"<li>hook: {shown(sheet.hook)}</li>"] if sheet.hook else []
+    items = [*hook, *map(_yarn, sheet.yarns), *(f"<li>{shown(notion)}</li>" for notion in sheet.notions)]
+    materials = f"<section><h2>Materials</h2><ul>{''.join(items)}</ul></section>" if items else ""
+    gauge = f"<h2>{sheet.gauge_word}</h2><p>{shown(sheet.gauge)}</p>" if sheet.gauge else ""
+    rows = "".join(f"<tr><td>{shown(a)}</td><td>{shown(b)}</td></tr>" for a, b in sheet.abbreviations)
+    short = f'<h2>Abbreviations</h2><table class="short">{rows}</table>' if rows else ""
+    return f'<div class="beside">{materials}<section>{gauge}{short}</section></div>'
+
+
+def _yarn(yarn: YarnOnSheet) -> str:
+    facts = f" ({shown(yarn.facts)})" if yarn.facts else ""
+    return f"<li>{_swatch(yarn.colour)}<b>{shown(yarn.key)}</b>: {shown(yarn.name)}{facts}</li>"
+
+
+def _swatch(colour: str) -> str:
+    plain = plain_colour(colour)
+    return f'<span class="swatch" style="background:{plain}"></span>' if plain else ""
+
+
+def _care(sheet: Sheet) -> str:
+    care = _list("Take care", map(_said, sheet.cautions))
+    hands = _list("While you work", map(_said, sheet.while_working))
+    return f'<div class="care">{care}{hands}</div>' if care or hands else ""
+
+
+def _list(heading: str, items: Iterable[str]) -> str:
+    inside = "".join(f"<li>{item}</li>" for item in items)
+    return f"<h2>{heading}</h2><ul>{inside}</ul>" if inside else ""
+
+
+def _piece(piece: PieceOnSheet) -> str:
+    name, _, copies = piece_heading(piece).rpartition(" (make ") if piece.make > 1 else (piece_heading(piece), "", "")
+    more = f' <span class="copies">(make {shown(copies)}</span>' if copies else ""
+    facts = "".join(f"<p>{_said(words)}</p>" for words in (*piece.facts, *piece.made))
+    notes = f"<ul>{''.join(f'<li>{_said(note)}</li>' for note in piece.notes)}</ul>" if piece.notes else ""
+    return "\n".join(
+        [
+            f"<h3>{shown(name)}{more}</h3>",
+            facts + notes,
+            _picture(piece.pictures.outline, "outline"),
+            _rounds(piece),
+            "".join(f"<p>{_said(words)}</p>" for words in piece.pictures.left_out),
+            _picture(piece.pictures.chart, "chart"),
+        ]
+    )
+
+
+def _picture(drawing: Drawing | None, sort: str) -> str:
+    """A picture as it may stand inside a page: without the first line of an XML file."""
+    if drawing is None:
+        return ""
+    inside = re.sub(r"^<\?xml.*?\?>\s*", "", drawing.svg())
+    return f'<div class="picture {sort}">{inside}</div>'
+
+
+def _rounds(piece: PieceOnSheet) -> str:
+    if not piece.lines:
+        return ""
+    head = '<tr><th></th><th></th><th>work</th><th class="left">leaves</th></tr>'
+    return f'<table class="rounds"><thead>{head}</thead><tbody>{"".join(map(_row, piece.lines))}</tbody></table>'
+
+
+def _row(line: SheetLine) -> str:
+    before = "".join(f'<tr><td colspan="4">{_said(words)}</td></tr>' for words in line.before)
+    label = line.heading.removesuffix(":").partition(" (")[0]
+    total = line.total.removeprefix("(").removesuffix(")")
+    return (
+        f'{before}<tr><td class="box"><span class="tick"></span></td><th scope="row">{shown(label)}</th>'
+        f"<td>{_with_yarn(line)}{shown(line.words)}{_watch(line)}</td>"
+        f'<td class="left">{shown(total).replace(", ", ",<br>")}</td></tr>'
+    )
+
+
+def _with_yarn(line: SheetLine) -> str:
+    if not line.yarn:
+        return ""
+    key = line.heading.removesuffix("):").partition(" (")[2]
+    name = "" if key == line.yarn else f" {shown(line.yarn)}"
+    return f'<span class="yarn">{_swatch(line.colour)}<b>{shown(key)}</b>{name}</span>'
+
+
+def _watch(line: SheetLine) -> str:
+    watch = "".join(f"<li>{_said(words)}</li>" for words in line.watch)
+    made = "".join(f"<li>{_said(words)}</li>" for words in line.made)
+    return (f'<ul class="watch">{watch}</ul>' if watch else "") + (f'<ul class="made">{made}</ul>' if made else "")
+
+
+def _making_up(steps: Iterable[StepOnSheet]) -> str:
+    items = "".join(map(_step, steps))
+    return f"<h2>Making up</h2><ol>{items}</ol>" if items else ""
+
+
+def _step(step: StepOnSheet) -> str:
+    done = {None: "", True: " (done)", False: " (not done)"}[step.done]
+    cautions = "".join(f"<li>{_said(words)}</li>" for words in step.cautions)
+    care = f"<ul>{cautions}</ul>" if cautions else ""
+    return f'<li class="step">{_said(step.text)}{done}{care}</li>'

@@ -1,0 +1,186 @@
+"""A pattern, and what was made of it, put together as the contents of a sheet."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+from itertools import accumulate
+
+from tracker.measure.cautions import Cautions, cautions_for
+from tracker.measure.stitches import stitch_size
+from tracker.notation.cursor import Context
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pictures.inks import plain_colour
+from tracker.sheet.abbreviations import Texts, abbreviations
+from tracker.sheet.contents import (
+    NO_PICTURES,
+    Pictures,
+    PieceOnSheet,
+    Sheet,
+    SheetLine,
+    StepOnSheet,
+)
+from tracker.sheet.lines import WrittenLine, written_lines
+from tracker.sheet.made import Alike, History, Made, alike, made_of
+from tracker.sheet.made_words import beside, copies_name, how_far, how_it_went
+from tracker.sheet.materials import (
+    cautions_at_materials,
+    cautions_at_step,
+    gauge_word,
+    gauge_words,
+    how_worked,
+    told,
+    yarns_on_sheet,
+)
+from tracker.sheet.spoken import spoken
+from tracker.sheet.terms import prose_in_terms
+from tracker.sheet.watch import watch
+
+Beside = Callable[[WrittenLine, int], tuple[str, ...]]
+"""What was made at a line, of which the first round has this number from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """How a sheet is wanted. `pictures` are those of each piece, in the order of the pattern."""
+
+    terms: str
+    is_spoken: bool = False
+    history: History | None = None
+    pictures: Mapping[int, Pictures] = field(default_factory=dict)
+
+
+def compose(pattern: Pattern, wish: Wish) -> Sheet:
+    """The sheet of a pattern."""
+    return _Composer(pattern, wish).sheet()
+
+
+class _Composer:
+    """Writes one sheet; keeps the written lines, since the abbreviations are gathered from them."""
+
+    def __init__(self, pattern: Pattern, wish: Wish) -> None:
+        self._pattern = pattern
+        self._wish = wish
+        self._made = made_of(pattern, wish.history) if wish.history else None
+        self._cautions: Cautions = cautions_for(pattern, stitch_size(pattern))
+        self._texts: list[str] = []
+
+    def sheet(self) -> Sheet:
+        pattern, terms = self._pattern, self._wish.terms
+        pieces = tuple(part for index in range(len(pattern.pieces)) for part in self._piece(index))
+        notes = tuple(self._prose(note) for note in pattern.notes)
+        steps = tuple(self._step(index) for index in range(len(pattern.making_up)))
+        gauge = gauge_words(pattern.gauge, pattern.terms, terms)
+        return Sheet(
+            title=pattern.title,
+            terms=terms,
+            said_first=tuple(self._said_first()),
+            made=how_it_went(self._made) if self._made else (),
+            hook=pattern.hook,
+            yarns=yarns_on_sheet(pattern),
+            notions=tuple(self._prose(notion) for notion in pattern.notions),
+            cautions=cautions_at_materials(self._cautions),
+            while_working=told(self._cautions.working),
+            gauge_word=gauge_word(terms),
+            gauge=gauge,
+            abbreviations=self._abbreviations([*notes, gauge, *(step.text for step in steps)], pieces),
+            notes=notes,
+            pieces=pieces,
+            steps=steps,
+        )
+
+    def _prose(self, text: str) -> str:
+        return prose_in_terms(text, self._pattern.terms, self._wish.terms)
+
+    def _said_first(self) -> list[str]:
+        pattern, terms = self._pattern, self._wish.terms
+        said = [f"{terms} terms"]
+        if terms != pattern.terms:
+            said = [f"{terms} terms; the pattern itself is written in {pattern.terms} terms"]
+        if pattern.intended_for:
+            said.append(f"for: {pattern.intended_for}")
+        if self._made is not None:
+            said.append("as it was made: counts, notes and times stand with the rounds")
+        found = _findings(pattern)
+        if found:
+            what = "1 of its rounds needs" if found == 1 else f"{found} of its rounds need"
+            said.append(f"{what} a look: what was found stands with it")
+        return said
+
+    def _piece(self, index: int) -> list[PieceOnSheet]:
+        piece = self._pattern.pieces[index]
+        pictures = self._wish.pictures.get(index, NO_PICTURES)
+        if self._made is None:
+            lines = self._lines(piece, piece.rounds, lambda line, first: ())
+            return [self._on_sheet(piece, piece.name, piece.make, lines, pictures)]
+        groups = alike(self._pattern, self._made, index)
+        return [self._as_made(piece, group, self._made, pictures) for group in groups]
+
+    def _as_made(self, piece: Piece, group: Alike, made: Made, pictures: Pictures) -> PieceOnSheet:
+        lines = self._lines(piece, group.rounds, lambda line, first: beside(line, first, group, made, piece))
+        name = copies_name(self._pattern, group)
+        on_sheet = self._on_sheet(piece, name, len(group.copies), lines, pictures)
+        return replace(on_sheet, made=how_far(self._pattern, made, group))
+
+    def _on_sheet(
+        self, piece: Piece, name: str, make: int, lines: tuple[SheetLine, ...], pictures: Pictures
+    ) -> PieceOnSheet:
+        notes = tuple(self._prose(note) for note in piece.notes)
+        return PieceOnSheet(name, make, (how_worked(piece.start), *pictures.size), notes, lines, pictures)
+
+    def _lines(self, piece: Piece, rounds: Sequence[Round], tell: Beside) -> tuple[SheetLine, ...]:
+        lines = written_lines(self._pattern, piece, rounds, self._wish.terms)
+        self._texts += [line.text for line in lines]
+        watched = watch(self._pattern, piece, lines, self._wish.terms)
+        starts = accumulate((len(line.rounds) for line in lines), initial=0)
+        both = zip(lines, watched, starts, strict=False)
+        return tuple(self._line(piece, line, said, tell(line, first)) for line, said, first in both)
+
+    def _line(self, piece: Piece, line: WrittenLine, watched: tuple[str, ...], made: tuple[str, ...]) -> SheetLine:
+        yarn = self._pattern.yarn(line.colour)
+        known = SheetLine(
+            heading=line.heading,
+            words=line.words.body,
+            total=line.words.total,
+            yarn=self._pattern.yarn_name(line.colour) if line.colour else "",
+            colour=plain_colour(yarn.colour) if yarn else "",
+            before=line.before,
+            watch=watched,
+            made=made,
+        )
+        if not self._wish.is_spoken:
+            return known
+        heading, _, words = spoken(self._pattern, piece, line, self._wish.terms).partition(": ")
+        return replace(known, heading=f"{heading[0].upper()}{heading[1:]}:", words=f"{words}.", total="")
+
+    def _step(self, index: int) -> StepOnSheet:
+        done = None if self._made is None else index in self._made.history.state.work.steps_done
+        text = self._prose(self._pattern.making_up[index].step)
+        return StepOnSheet(text, cautions_at_step(self._cautions, index), done)
+
+    def _abbreviations(self, sentences: Sequence[str], pieces: Sequence[PieceOnSheet]) -> tuple[tuple[str, str], ...]:
+        """Those in the rounds, and the stitches named in sentences. A spoken sheet has none in its rounds."""
+        beside = [note for piece in pieces for note in (*piece.notes, *_beside_rounds(piece))]
+        rounds = () if self._wish.is_spoken else tuple(self._texts)
+        texts = Texts(rounds, (*sentences, *beside))
+        contexts = [piece.context for piece in self._pattern.pieces]
+        whole = contexts[0] if contexts else Context()
+        return abbreviations(texts, replace(whole, bunches=_bunches(contexts)), self._wish.terms)
+
+
+def _beside_rounds(piece: PieceOnSheet) -> list[str]:
+    return [said for line in piece.lines for said in (*line.before, *line.watch)]
+
+
+def _bunches(contexts: Sequence[Context]) -> tuple[tuple[str, tuple[tuple[str, int], ...]], ...]:
+    """The groups that any piece defines; the first definition of a name is the one listed."""
+    found: dict[str, tuple[tuple[str, int], ...]] = {}
+    for context in contexts:
+        for name, makes in context.bunches:
+            found.setdefault(name, makes)
+    return tuple(found.items())
+
+
+def _findings(pattern: Pattern) -> int:
+    """How many rounds have something wrong with them."""
+    return sum(round_.verdict != "ok" for piece in pattern.pieces for round_ in piece.rounds)

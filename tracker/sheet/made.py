@@ -1,0 +1,166 @@
+"""What a maker really did, gathered from the place and the history: rounds as worked, counts, notes, and time.
+
+The place (`State`) is certain. Counts that agreed and the time for each round are in the history alone; they are told
+only where going through the history leads to that very place.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field
+from itertools import groupby
+
+from tracker.making.events import Closed, Counted, Event, Frog, Opened, Together, Undo
+from tracker.making.journal.rows import Happened
+from tracker.making.pace import PAUSE, Day
+from tracker.making.state import Refused, State, advance, begin
+from tracker.making.told import spell
+from tracker.making.work import Copy, Work, round_at
+from tracker.pattern.model import Pattern, Round
+
+Rounds = tuple[Copy, int]
+"""One round of one copy, by its number from 0."""
+
+
+@dataclass(frozen=True, slots=True)
+class History:
+    """What the journal tells of a project. `changed` says how the pattern differs from what was worked."""
+
+    state: State
+    happened: tuple[Happened, ...]
+    days: tuple[Day, ...]
+    day_of: Callable[[float], str]
+    changed: tuple[str, ...] = ()
+
+    @property
+    def is_empty(self) -> bool:
+        """Whether nothing was done yet."""
+        return not any(not isinstance(each.event, Opened | Closed) for each in self.happened)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """All that was done. `seconds` and `counts` are by round, and empty where the history does not tell them."""
+
+    history: History
+    counts: dict[Rounds, int]
+    seconds: dict[Rounds, float]
+
+    def rounds(self, pattern: Pattern, copy: Copy) -> tuple[Round, ...]:
+        """The rounds of a copy as it has them, mends among them."""
+        number = len(pattern.pieces[copy.piece].rounds)
+        state = self.history.state
+        return tuple(round_at(pattern, state, copy.piece, copy.number, index) for index in range(number))
+
+    def rounds_done(self, copy: Copy) -> int:
+        return self.history.state.work.place_in(copy).round_index
+
+    def at(self, copy: Copy, index: int, expected: int | None) -> tuple[str, ...]:
+        """What is to be told of one round of one copy, that should have `expected` stitches: its count, the maker's
+        notes, the time it took."""
+        work = self.history.state.work
+        told = [*_count(work, self.counts.get((copy, index)), copy, index, expected)]
+        notes = (note for note in work.notes if (note.copy, note.round_index) == (copy, index))
+        told += [f'note of {self.history.day_of(note.at)}: "{" ".join(note.text.split())}"' for note in notes]
+        if self.seconds.get((copy, index), 0) >= 60:
+            told.append(spell(self.seconds[copy, index]))
+        return tuple(told)
+
+
+def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: int | None) -> Iterator[str]:
+    carried = next((m for m in work.miscounts if (m.copy, m.round_index) == (copy, index)), None)
+    if carried is not None:
+        yield f"counted {carried.counted:,} instead of {carried.expected:,}, and carried on"
+    elif counted is not None:
+        other = f" instead of {expected:,}" if expected is not None and counted != expected else ""
+        yield f"counted {counted:,}{other}"
+
+
+def made_of(pattern: Pattern, history: History) -> Made:
+    """Everything that the sheet can tell of the making."""
+    walk = _Walk(pattern)
+    for happened in history.happened:
+        walk.through(happened)
+    agrees = walk.state.work == history.state.work and not history.changed
+    return Made(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
+
+
+@dataclass(slots=True)
+class _Walk:
+    """Goes through a history once more. `taken` are the counts before each event that can be taken back."""
+
+    pattern: Pattern
+    state: State = field(init=False)
+    counts: dict[Rounds, int] = field(default_factory=dict)
+    seconds: dict[Rounds, float] = field(default_factory=dict)
+    taken: list[dict[Rounds, int]] = field(default_factory=list)
+    last: Happened | None = None
+
+    def __post_init__(self) -> None:
+        self.state = begin(self.pattern)
+
+    def through(self, happened: Happened) -> None:
+        self._time(happened)
+        self.last = happened
+        before = self.state
+        try:
+            self.state = advance(self.pattern, before, happened.event, happened.at)
+        except Refused:
+            return
+        self._counted(before.work, happened.event)
+
+    def _time(self, happened: Happened) -> None:
+        """The gap since the last event goes to the round being worked then; pauses are left out."""
+        if self.last is None or isinstance(self.last.event, Closed):
+            return
+        gap = happened.at - self.last.at
+        if 0 < gap <= PAUSE:
+            key = (self.state.work.copy, self.state.work.place.round_index)
+            self.seconds[key] = self.seconds.get(key, 0.0) + gap
+
+    def _counted(self, before: Work, event: Event) -> None:
+        if isinstance(event, Opened | Closed):
+            return
+        if isinstance(event, Undo):
+            self.counts = self.taken.pop() if self.taken else self.counts
+            return
+        self.taken.append(self.counts)
+        for part in event.parts if isinstance(event, Together) else (event,):
+            if isinstance(part, Counted):
+                self.counts = {**self.counts, **_whole_round(before, part)}
+            elif isinstance(part, Frog):
+                self.counts = _without(self.counts, before.in_hand, part.round_index)
+
+
+def _without(counts: dict[Rounds, int], copy: Copy, index: int) -> dict[Rounds, int]:
+    """The counts but for those of the rounds of a copy that were ripped back."""
+    return {key: count for key, count in counts.items() if key[0] != copy or key[1] < index}
+
+
+def _whole_round(work: Work, event: Counted) -> dict[Rounds, int]:
+    """The count of a round that is made; one of a round that is half made is no count of it."""
+    place = work.place_in(work.in_hand)
+    index = event.round_index - (1 if event.round_index == place.round_index and not place.moves else 0)
+    return {(work.in_hand, index): event.stitches} if 0 <= index < place.round_index else {}
+
+
+@dataclass(frozen=True, slots=True)
+class Alike:
+    """Copies of one piece that were worked in the same rounds."""
+
+    copies: tuple[Copy, ...]
+    rounds: tuple[Round, ...]
+
+
+def alike(pattern: Pattern, made: Made, piece: int, most: int = 60) -> tuple[Alike, ...]:
+    """The copies of a piece by how they were worked; of a great many only the first `most` are looked at."""
+    copies = [Copy(piece, number) for number in range(1, min(pattern.pieces[piece].make, most) + 1)]
+    worked = {copy: made.rounds(pattern, copy) for copy in copies}
+    order = sorted(copies, key=lambda copy: (_first_with(worked, copy), copy))
+    groups = groupby(order, key=lambda copy: _first_with(worked, copy))
+    return tuple(Alike(tuple(group), worked[first]) for first, group in groups)
+
+
+def _first_with(worked: dict[Copy, tuple[Round, ...]], copy: Copy) -> Copy:
+    """The first copy that was worked like this one."""
+    return next(other for other in worked if worked[other] == worked[copy])

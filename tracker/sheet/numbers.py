@@ -1,0 +1,45 @@
+"""Numbers in words, as they are spoken: "forty-two", "one hundred and eight"."""
+
+from __future__ import annotations
+
+import re
+
+_SMALL = (
+    "zero one two three four five six seven eight nine ten eleven twelve thirteen fourteen fifteen sixteen seventeen "
+    "eighteen nineteen"
+).split()
+_TENS = "twenty thirty forty fifty sixty seventy eighty ninety".split()
+_GREAT = ((10**12, "trillion"), (10**9, "billion"), (10**6, "million"), (1000, "thousand"))
+
+
+def in_words(number: int) -> str:
+    """A whole number from 0 up to a thousand trillion.
+
+    >>> in_words(1042)
+    'one thousand and forty-two'
+    """
+    for size, name in _GREAT:
+        if number >= size:
+            return _with_rest(f"{in_words(number // size)} {name}", number % size)
+    if number >= 100:
+        return _with_rest(f"{_SMALL[number // 100]} hundred", number % 100)
+    if number < 20:
+        return _SMALL[number]
+    tens, units = _TENS[number // 10 - 2], number % 10
+    return f"{tens}-{_SMALL[units]}" if units else tens
+
+
+def _with_rest(words: str, rest: int) -> str:
+    if not rest:
+        return words
+    return f"{words} and {in_words(rest)}" if rest < 100 else f"{words} {in_words(rest)}"
+
+
+def times_in_words(times: int) -> str:
+    """ "once", "twice", "six times"."""
+    return {1: "once", 2: "twice"}.get(times, f"{in_words(times)} times")
+
+
+def digits_in_words(text: str) -> str:
+    """A sentence with every number spelt out."""
+    return re.sub(r"\d[\d,]*", lambda match: in_words(int(match[0].replace(",", ""))), text)

@@ -1,0 +1,156 @@
+"""A line of the sheet as a person would say it to a class.
+
+"Round three: one single crochet, then an increase; do that six times; you have eighteen."
+
+No digits and no abbreviations, so that it can be heard as well as read.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import replace
+
+from tracker.making.coming import merged
+from tracker.making.words import names_for
+from tracker.pattern.model import Pattern, Piece, Round, Start
+from tracker.pattern.plan import Into, Loop, Node, Plan, Repeat, Role, Run
+from tracker.sheet.lines import WrittenLine
+from tracker.sheet.numbers import in_words, times_in_words
+from tracker.sheet.speech import run_aloud
+
+_LOOPS = {Loop.BACK: "in the back loops only", Loop.FRONT: "in the front loops only"}
+
+
+def spoken(pattern: Pattern, piece: Piece, line: WrittenLine, terms: str) -> str:
+    """The line in one sentence without a full stop, in "US" or "UK" terms; one that was not read as it stands."""
+    first = line.rounds[0]
+    if first.plan is None:
+        return f"{_number_of(line)}: {line.words.body}"
+    said = _Aloud(pattern, piece, terms, first.colour).round(first, first.plan)
+    if line.own.worked_into is not None:
+        said = f"into round {in_words(line.own.worked_into)}, {said}"
+    if line.colour:
+        said = f"with {pattern.yarn_name(line.colour)}, {said}"
+    count = _count(line, first.plan)
+    return f"{_number_of(line)}: {said}" + (f"; {count}" if count else "")
+
+
+def _number_of(line: WrittenLine) -> str:
+    first, last = line.rounds[0], line.rounds[-1]
+    word = "row" if first.label.startswith("Row") else "round"
+    if first is last:
+        return f"{word} {in_words(first.number)}"
+    joint = "and" if last.number == first.number + 1 else "to"
+    return f"{word}s {in_words(first.number)} {joint} {in_words(last.number)}"
+
+
+def _count(line: WrittenLine, plan: Plan) -> str:
+    if not plan.leaves:
+        return ""
+    count = in_words(plan.leaves)
+    if plan.tally.spaces:
+        count = f"{_some(plan.leaves, 'stitch', 'es')} and {_some(plan.tally.spaces, 'chain space', 's')}"
+    stated = line.rounds[0].stated
+    groups = [_some(number, name, "s") for name, number in stated.groups] if stated else []
+    among = f", {' and '.join(groups)} among them" if groups else ""
+    each = " each time" if len(line.rounds) > 1 else ""
+    return f"you have {count}{each}{among}"
+
+
+def _some(count: int, noun: str, several: str) -> str:
+    return f"{in_words(count)} {noun}{'' if count == 1 else several}"
+
+
+class _Aloud:
+    """Puts one round into words, so that it is always clear what a repeat holds; knows the yarn in hand."""
+
+    def __init__(self, pattern: Pattern, piece: Piece, terms: str, colour: str) -> None:
+        self._pattern = pattern
+        self._names: Mapping[str, str] = names_for(terms)
+        self._terms = terms
+        self._way = "to the end" if piece.start is Start.ROWS else "around"
+        self._colour = colour
+
+    def round(self, round_: Round, plan: Plan) -> str:
+        loop = _common_loop(plan)
+        body = _plain(plan.body) if loop else plan.body
+        words = self._everywhere(round_, body) or self._body(body)
+        return f"{_LOOPS[loop]}: {words}" if loop else words
+
+    def _everywhere(self, round_: Round, body: tuple[Node, ...]) -> str:
+        """ "an increase in every stitch around", of a round that does the same in each; "" for any other."""
+        nodes = merged(body)
+        work = [node for node in nodes if not (isinstance(node, Run) and node.act.role is Role.STEP)]
+        only = _as_run(work[0]) if len(work) == 1 else None
+        if only is None or only.act.role is not Role.WORK or only.act.into is not Into.STITCH:
+            return ""
+        if only.act.takes != 1 or only.times != round_.before:
+            return ""
+        once = self._run(Run(only.act)).removesuffix(" in one stitch")
+        every = f"{once} in every stitch {self._way}"
+        return "; ".join(every if node is work[0] else self._body((node,)) for node in nodes)
+
+    def _body(self, body: tuple[Node, ...], inside: bool = False) -> str:
+        """All of a body. A repeat that stands first is said and then "do that six times"."""
+        clauses: list[str] = []
+        runs: list[Run] = []
+        for node in (*merged(body), None):
+            if isinstance(node, Run):
+                runs.append(node)
+                continue
+            if runs:
+                clauses.append(f"{'after that ' if clauses else ''}{_listed([self._run(run) for run in runs])}")
+                runs = []
+            if node is not None:
+                clauses.append(self._repeat(node, first=not clauses and not inside))
+        return "; ".join(clauses)
+
+    def _repeat(self, node: Repeat, first: bool) -> str:
+        if len({act.colour for act in Plan(node.body).acts() if act.colour}) > 1:
+            self._colour = ""
+        inner = self._body(node.body, inside=node.times > 1 or not first)
+        if node.times == 1:
+            return inner
+        nested = any(isinstance(part, Repeat) for part in node.body)
+        if first:
+            return f"{inner}; {'do all of that' if nested else 'do that'} {times_in_words(node.times)}"
+        end = ", and that is all of it" if nested else ""
+        return f"do this {times_in_words(node.times)}: {inner}{end}"
+
+    def _run(self, run: Run) -> str:
+        words = run_aloud(run, self._names, self._terms)
+        if not run.act.colour or run.act.colour == self._colour:
+            return words
+        self._colour = run.act.colour
+        return f"{words} in {self._pattern.yarn_name(self._colour)}"
+
+
+def _as_run(node: Node) -> Run | None:
+    """The node as one run, if it is nothing else: "(inc) x 6"."""
+    if isinstance(node, Run):
+        return node
+    inner = _as_run(node.body[0]) if len(node.body) == 1 else None
+    return Run(inner.act, inner.times * node.times) if inner else None
+
+
+def _common_loop(plan: Plan) -> Loop | None:
+    """The half of the stitches that the whole round goes into, to be said once."""
+    loops = {act.loop for act in plan.acts() if act.role is Role.WORK}
+    only = loops.pop() if len(loops) == 1 else Loop.BOTH
+    return only if only in _LOOPS else None
+
+
+def _plain(body: tuple[Node, ...]) -> tuple[Node, ...]:
+    """The same without its loops."""
+    return tuple(
+        Run(replace(node.act, loop=Loop.BOTH), node.times)
+        if isinstance(node, Run)
+        else replace(node, body=_plain(node.body))
+        for node in body
+    )
+
+
+def _listed(phrases: list[str]) -> str:
+    if len(phrases) < 2:
+        return "".join(phrases)
+    return f"{', '.join(phrases[:-1])}, then {phrases[-1]}"

@@ -1,0 +1,214 @@
+"""What to watch in each line of the sheet: colours, loops, chains at the start, joins, rounds further down, findings.
+
+What holds from one round on is said once, where it begins. Sentences are lower case without a full stop, and worded
+so that a reader of patterns takes none of them for a round or a change of colour.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from tracker.notation.glossary import abbreviation
+from tracker.notation.problems import Severity
+from tracker.pattern.model import Pattern, Piece, Round, Start
+from tracker.pattern.plan import Act, Loop, Node, Plan, Role, Run
+from tracker.sheet.lines import WrittenLine
+
+MOST_STRETCHES = 12
+"""Stretches of colour that are told of one round; a picture in yarn has its own chart."""
+
+
+@dataclass(slots=True)
+class _Watch:
+    """Goes down a piece; `said` is what was last said of each thing that goes on until it changes."""
+
+    pattern: Pattern
+    piece: Piece
+    lines: Sequence[WrittenLine]
+    terms: str
+    said: dict[str, str] = field(default_factory=dict)
+
+    def at(self, index: int) -> tuple[str, ...]:
+        line = self.lines[index]
+        after = self.lines[index + 1].rounds[0] if index + 1 < len(self.lines) else None
+        before = self.lines[index - 1].rounds[-1] if index else None
+        return (
+            *_findings(line),
+            *self._below(line),
+            *self._loops(line.rounds[0]),
+            *self._yarn_at_start(line.rounds[0], before),
+            *self._yarns_inside(line.rounds[0]),
+            *self._marker(index),
+            *self._starting_chain(line.rounds[0]),
+            *self._join(line.rounds[0]),
+            *self._yarn_ahead(line, after),
+        )
+
+    def _once(self, topic: str, words: str) -> Iterator[str]:
+        """What goes on is said where it begins, and again where it has changed."""
+        if words and self.said.get(topic) != words:
+            self.said[topic] = words
+            yield words
+
+    def _below(self, line: WrittenLine) -> Iterator[str]:
+        if line.own.worked_into is not None:
+            yield f"goes into {self._label(line.own.worked_into)}, not into the round just made"
+
+    def _label(self, number: int) -> str:
+        rounds = (each for line in self.lines for each in line.rounds)
+        return next((each.label for each in rounds if each.number == number), f"round {number}")
+
+    def _loops(self, round_: Round) -> Iterator[str]:
+        if round_.plan is None:
+            return
+        work = [act for act in round_.plan.acts() if act.role is Role.WORK]
+        for loop, words in _LOOP_WORDS.items():
+            inside = [act.loop is loop for act in work]
+            if any(inside):
+                yield f"{words}{_FREE.get(loop, '')}" if all(inside) else f"{words} where it says so"
+        if work and all(act.loop in _HALVES for act in work):
+            yield from self._needed_later(round_)
+
+    def _needed_later(self, round_: Round) -> Iterator[str]:
+        """A round that leaves loops free which a later one is worked into."""
+        own = {each.number: line.own.worked_into for line in self.lines for each in line.rounds}
+        below = own.get(round_.number) or round_.number - 1
+        later = [number for number, into in own.items() if into == below and number > round_.number]
+        if later:
+            yield f"keep the loops that stay free in sight: {self._label(later[0])} goes into them"
+
+    def _yarn_at_start(self, round_: Round, before: Round | None) -> Iterator[str]:
+        if before is not None and round_.colour and _is_cut(before):
+            yield f"the yarn was fastened off: join {self.pattern.yarn_name(round_.colour)} for this round"
+
+    def _yarns_inside(self, round_: Round) -> Iterator[str]:
+        if round_.plan is None:
+            return
+        stretches = _stretches(round_.plan.body, round_.colour)[0]
+        if len(stretches) < 2 and not any(stretch.inner for stretch in stretches):
+            return
+        told = [stretch.told(self.pattern) for stretch in stretches[:MOST_STRETCHES]]
+        more = ", and so on as written" if len(stretches) > MOST_STRETCHES else ""
+        yield f"in this order: {', '.join(told)}{more}; {_DRAWN_BEFORE}"
+
+    def _marker(self, index: int) -> Iterator[str]:
+        if index == 0 and self.piece.start is Start.SPIRAL and len(self.piece.rounds) > 1:
+            yield "mark the first stitch, and move the marker up with every round"
+
+    def _starting_chain(self, round_: Round) -> Iterator[str]:
+        acts = list(round_.plan.acts()) if round_.plan else []
+        first = next((act for act in acts if act.role is not Role.STEP or act.name.startswith("ch ")), None)
+        if first is None:
+            return
+        counted = [abbreviation(made.counts_as, self.terms) for made in first.makes if made.counts_as]
+        if counted:
+            space = next((made.count for made in first.makes if made.is_chain and not made.counts_as), 0)
+            also = f" and a space of {space} ch" if space else ""
+            yield from self._once("start", f"the {first.name} at the start counts as the first {counted[0]}{also}")
+        elif first.role is Role.STEP and not _is_foundation(acts):
+            yield from self._once("start", f"the {first.name} at the start is not counted as a stitch")
+
+    def _join(self, round_: Round) -> Iterator[str]:
+        names = {act.name for act in round_.plan.acts()} if round_.plan else set()
+        if "join" in names:
+            yield from self._once("join", "the slip stitch that closes the round is not counted")
+
+    def _yarn_ahead(self, line: WrittenLine, after: Round | None) -> Iterator[str]:
+        last = line.rounds[-1]
+        if after is None or last.plan is None or _is_cut(last):
+            return
+        present = _stretches(last.plan.body, last.colour)[1]
+        if not after.colour or after.colour == present:
+            return
+        of = "last chain" if _ends_in_chain(last.plan) else "last stitch"
+        where = f"at the end of {last.label} " if len(line.rounds) > 1 else ""
+        name = self.pattern.yarn_name(after.colour)
+        yield f"{where}draw {name} through at the last pull-through of the {of}, ready for {after.label}"
+
+
+def watch(pattern: Pattern, piece: Piece, lines: Sequence[WrittenLine], terms: str) -> tuple[tuple[str, ...], ...]:
+    """For each line of a piece what to watch there, in the words of these terms."""
+    watching = _Watch(pattern, piece, lines, terms)
+    return tuple(watching.at(index) for index in range(len(lines)))
+
+
+_LOOP_WORDS = {
+    Loop.BACK: "back loops only",
+    Loop.FRONT: "front loops only",
+    Loop.BACK_POST: "around the post from behind",
+    Loop.FRONT_POST: "around the post from the front",
+}
+_FREE = {Loop.BACK: ", so that the front ones stay free", Loop.FRONT: ", so that the back ones stay free"}
+_HALVES = (Loop.BACK, Loop.FRONT)
+_DRAWN_BEFORE = "draw each new yarn through at the last pull-through of the stitch before it"
+_CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o")
+
+
+def _findings(line: WrittenLine) -> Iterator[str]:
+    """What was found wrong with a round is never left off the sheet."""
+    first = line.rounds[0]
+    if first.plan is None:
+        yield "this round could not be read: work it as it stands, and count for yourself"
+    elif not line.reads_back:
+        yield "these words were not read back to the same counts: compare them with the pattern"
+    for problem in first.problems:
+        if problem.severity is not Severity.NOTE and first.plan is not None:
+            yield f"look here: {problem.message}" + (f"; {problem.help}" if problem.help else "")
+
+
+def _is_cut(round_: Round) -> bool:
+    """Whether the yarn is cut after the last stitch."""
+    acts = list(round_.plan.acts()) if round_.plan else []
+    tail = acts[max((i for i, act in enumerate(acts) if act.role is not Role.STEP), default=-1) + 1 :]
+    return any(act.name.startswith(_CUTS) for act in tail)
+
+
+def _ends_in_chain(plan: Plan) -> bool:
+    made = [act for act in plan.acts() if act.makes]
+    return bool(made) and not made[-1].stitches
+
+
+def _is_foundation(acts: Sequence[Act]) -> bool:
+    """A chain that is worked into, and not up from."""
+    return any(act.remark.startswith("hook") for act in acts) or acts[0].name == "join ring"
+
+
+@dataclass(frozen=True, slots=True)
+class _Stretch:
+    """So many stitches of one yarn; or a repeat of several stretches, `times` over."""
+
+    colour: str
+    stitches: int
+    inner: tuple[_Stretch, ...] = ()
+    times: int = 1
+
+    def told(self, pattern: Pattern) -> str:
+        if self.inner:
+            return f"{self.times} times ({', '.join(part.told(pattern) for part in self.inner)})"
+        return f"{self.stitches:,} {pattern.yarn_name(self.colour)}".strip()
+
+
+def _stretches(body: Sequence[Node], colour: str) -> tuple[list[_Stretch], str]:
+    """The yarns of a round in their order, and the one in hand at its end."""
+    found: list[_Stretch] = []
+    for node in body:
+        if isinstance(node, Run):
+            colour = node.act.colour or colour
+            _add(found, _Stretch(colour, node.tally.stitches))
+            continue
+        inner, colour = _stretches(node.body, colour)
+        if len(inner) == 1 and not inner[0].inner:
+            _add(found, _Stretch(inner[0].colour, inner[0].stitches * node.times))
+        elif inner:
+            found.append(_Stretch("", 0, tuple(inner), node.times))
+    return found, colour
+
+
+def _add(found: list[_Stretch], more: _Stretch) -> None:
+    if not more.stitches:
+        return
+    if found and not found[-1].inner and found[-1].colour == more.colour:
+        found[-1] = _Stretch(more.colour, found[-1].stitches + more.stitches)
+    else:
+        found.append(more)

@@ -1,0 +1,46 @@
+"""The pictures that go onto a sheet: the outline of each piece, and its chart where that stays readable."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.pattern.model import Pattern, Piece
+from tracker.pictures.chart_svg import bounds
+from tracker.sheet.contents import Pictures
+from tracker.telling.picture import ChartPicture, OutlinePicture
+
+MOST_PIECES = 24
+"""Pieces that are drawn; of a pattern with more, only the first."""
+SHORTEST = 4
+"""Rounds that a piece has at least if its outline is drawn; with fewer there is no shape to see."""
+WIDEST = 60.0
+"""Stitch widths of a chart that fit a printed page: at 180 mm across a stitch is 3 mm wide then."""
+
+
+def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictures]:
+    """The pictures of each piece, by its number from 0. `on_paper`: printed, not set in letters."""
+    pieces = enumerate(pattern.pieces[:MOST_PIECES])
+    return {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in pieces}
+
+
+def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:
+    outline = OutlinePicture.of(pattern, piece, None)
+    chart = ChartPicture.of(pattern, piece, None, terms)
+    reasons = tuple(_unreadable(chart, on_paper))
+    return Pictures(
+        outline=outline if len(piece.rounds) >= SHORTEST else None,
+        chart=chart if piece.rounds and not reasons else None,
+        size=outline.notes if outline else (),
+        left_out=reasons,
+    )
+
+
+def _unreadable(picture: ChartPicture, on_paper: bool) -> Iterator[str]:
+    """Why the chart of a piece is left off the sheet; nothing if it is not."""
+    chart = picture.chart
+    if any("not drawn" in remark for remark in chart.remarks):
+        yield "the whole chart would be too large to read: draw it round by round with rounds draw"
+        return
+    left, bottom, right, top = bounds(chart)
+    if on_paper and max(right - left, (top - bottom) * 0.75) > WIDEST:
+        yield "the whole chart would be too small to read on a page: draw it round by round with rounds draw"

@@ -1,0 +1,158 @@
+"""`rounds write`: a pattern written out as Markdown, plain text or a page for print; and a history out and in.
+
+Standard output or the file named is the sheet; what is to be said about it goes to standard error.
+"""
+
+from __future__ import annotations
+
+import sys
+import time
+from collections.abc import Callable
+from dataclasses import dataclass
+from enum import Enum
+from pathlib import Path
+
+from tracker.making.journal import JournalTrouble, data_folder
+from tracker.making.journal.days import day_of
+from tracker.making.journal.history import history_lines, take_history
+from tracker.making.project import open_project
+from tracker.pattern.model import Pattern
+from tracker.sheet.as_markdown import as_markdown
+from tracker.sheet.as_page import as_page
+from tracker.sheet.as_text import as_text
+from tracker.sheet.compose import Wish, compose
+from tracker.sheet.contents import Sheet
+from tracker.sheet.made import History
+from tracker.telling.opening import load_or_tell
+from tracker.telling.sheet_pictures import pictures_of
+
+WRITTEN, UNREADABLE = 0, 2
+
+
+class Form(Enum):
+    """What a sheet is written as."""
+
+    MARKDOWN = "markdown"
+    TEXT = "text"
+    PAGE = "html"
+
+
+_WRITERS: dict[Form, Callable[[Sheet], str]] = {
+    Form.MARKDOWN: as_markdown,
+    Form.TEXT: as_text,
+    Form.PAGE: as_page,
+}
+_BY_ENDING = {".html": Form.PAGE, ".htm": Form.PAGE, ".txt": Form.TEXT}
+
+
+class _CannotWrite(Exception):
+    """What was asked for cannot be written; the message says why and what to do."""
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How the sheet is wanted: into `output` (None: standard output), as "markdown", "text" or "html".
+
+    Without a `form` the ending of `output` tells it, and Markdown is written where that does not.
+    """
+
+    form: str | None = None
+    output: Path | None = None
+    terms: str | None = None
+    is_spoken: bool = False
+    as_made: bool = False
+    with_pictures: bool = True
+
+
+def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
+    """Write the sheet of a pattern; 0 when written, 2 when that is not possible.
+
+    `data` is the folder that the places are kept in.
+    """
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    path, pattern = found
+    form, terms = _form(asked), asked.terms or pattern.terms
+    try:
+        history = _history(pattern, path, data) if asked.as_made else None
+        pictures = pictures_of(pattern, terms, form is Form.PAGE) if asked.with_pictures else {}
+        sheet = compose(pattern, Wish(terms, asked.is_spoken, history, pictures))
+        _put(_WRITERS[form](sheet), asked.output)
+    except _CannotWrite as reason:
+        print(f"rounds write: {reason}", file=sys.stderr)
+        return UNREADABLE
+    return WRITTEN
+
+
+def _form(asked: Asked) -> Form:
+    if asked.form is not None:
+        return Form(asked.form)
+    return _BY_ENDING.get(asked.output.suffix.lower(), Form.MARKDOWN) if asked.output else Form.MARKDOWN
+
+
+def _history(pattern: Pattern, path: Path, data: Path | None) -> History:
+    """What was made, looked at without keeping anybody from working."""
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+        try:
+            changed = tuple(project.changed) if project.changed else ()
+            found = History(project.state, tuple(project.history()), project.days(), day_of, changed)
+        finally:
+            project.close()
+    except JournalTrouble as trouble:
+        raise _CannotWrite(str(trouble)) from None
+    if found.is_empty:
+        raise _CannotWrite("nothing of this pattern is made yet: leave out --as-made, or begin with rounds work")
+    return found
+
+
+def _put(text: str, output: Path | None) -> None:
+    """To standard output in characters that it has, or into a new file."""
+    if output is None:
+        encoding = sys.stdout.encoding or "utf-8"
+        sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+        return
+    try:
+        with output.open("x", encoding="utf-8", newline="\n") as file:
+            file.write(text)
+    except FileExistsError:
+        raise _CannotWrite(f"{output} is there already, and was left alone: choose another name") from None
+    except OSError as trouble:
+        reason = (trouble.strerror or "it cannot be written").lower()
+        raise _CannotWrite(f"{output}: {reason}; choose another file with -o") from None
+    print(f"written: {output}", file=sys.stderr)
+
+
+def write_history(name: str, data: Path | None, output: Path) -> int:
+    """Write everything that was done in a project, as JSON Lines, for another machine ("-": standard output)."""
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    path, pattern = found
+    try:
+        lines = list(history_lines(data_folder(data), path, pattern.title))
+        _put("\n".join(lines) + "\n", None if str(output) == "-" else output)
+    except (JournalTrouble, _CannotWrite) as trouble:
+        print(f"rounds write: {trouble}", file=sys.stderr)
+        return UNREADABLE
+    return WRITTEN
+
+
+def take_in_history(name: str, data: Path | None, source: Path) -> int:
+    """Take in a history that was written on another machine; tells what was taken."""
+    found = load_or_tell(name)
+    if found is None:
+        return UNREADABLE
+    path, _ = found
+    try:
+        lines = source.read_text(encoding="utf-8").splitlines()
+        print(take_history(lines, path, data_folder(data), time.time))
+    except (OSError, UnicodeDecodeError) as trouble:
+        reason = getattr(trouble, "strerror", None) or "it cannot be read"
+        print(f"rounds write: {source}: {reason.lower()}", file=sys.stderr)
+        return UNREADABLE
+    except JournalTrouble as trouble:
+        print(f"rounds write: {trouble}", file=sys.stderr)
+        return UNREADABLE
+    return WRITTEN
