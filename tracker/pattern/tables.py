@@ -8,10 +8,17 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
 
+from tracker.notation.fold import clean
 from tracker.notation.problems import Problem, Span, error, warning
 
 MAX_TEXT = 2_000_000
 MAX_LIST = 1_000
+MOST_TOLD = 20
+"""Unknown keys of one table that are told one by one."""
+MOST_OF_A_KEY = 60
+"""Characters of an unknown key that are told."""
+
+_HEADER = re.compile(r"""^\s*\[\[?\s*["']?(.*?)["']?\s*\]?\]""")
 
 
 class Places:
@@ -19,6 +26,10 @@ class Places:
 
     def __init__(self, source: str) -> None:
         self.lines = source.split("\n")
+        self._headers: dict[str, list[int]] = {}
+        for number, line in enumerate(self.lines):
+            if match := _HEADER.match(line):
+                self._headers.setdefault(match[1], []).append(number)
 
     def key(self, key: str, after: int) -> tuple[int, int]:
         """Line and column of `key = ...` at or below line `after`, within its table; the table itself otherwise."""
@@ -32,8 +43,7 @@ class Places:
 
     def header(self, name: str, number: int = 0) -> int:
         """The line of the `number`-th table or list of tables with this name."""
-        pattern = re.compile(rf"""^\s*\[\[?\s*["']?{re.escape(name)}["']?\s*\]?\]""")
-        found = [index for index, line in enumerate(self.lines) if pattern.match(line)]
+        found = self._headers.get(name, ())
         return found[number] if number < len(found) else 0
 
 
@@ -59,17 +69,20 @@ class Table:
         self.problem("wrong-type", f"'{key}' of {self._what} should be {expected}", "", line, column)
 
     def only(self, known: tuple[str, ...]) -> None:
-        """Note every key that is not known, with the nearest one that is."""
-        for key in self._data:
-            if key in known:
-                continue
-            near = get_close_matches(str(key), known, n=1, cutoff=0.5)
+        """Note every key that is not known, with the nearest one that is; of very many, how many more there are."""
+        unknown = [key for key in self._data if key not in known]
+        for key in unknown[:MOST_TOLD]:
+            told = _shown(str(key))[:MOST_OF_A_KEY]
+            near = get_close_matches(told, known, n=1, cutoff=0.5)
             line, column = self._places.key(str(key), self.line)
             if line == self.line and isinstance(self._data[key], Mapping | list):
                 line = self._places.header(str(key)) or line
             help = f"did you mean '{near[0]}'?" if near else f"known are: {', '.join(known)}"
             span = Span(line, column, column + max(len(str(key)), 1))
-            self.problems.append(warning("unknown-key", f"unknown key '{key}' in {self._what}", span, help))
+            self.problems.append(warning("unknown-key", f"unknown key '{told}' in {self._what}", span, help))
+        if len(unknown) > MOST_TOLD:
+            more = f"{len(unknown) - MOST_TOLD:,} more unknown keys in {self._what}"
+            self.problems.append(warning("unknown-key", more, Span(self.line, 0, 1)))
 
     def value(self, key: str) -> Any:
         return self._data.get(key)
@@ -81,18 +94,18 @@ class Table:
         if not isinstance(value, str):
             self._wrong(key, 'text in "quotes"')
             return ""
-        return value[:MAX_TEXT] if key == "rounds" else " ".join(value.split())[:2_000]
+        return _shown(value[:MAX_TEXT]) if key == "rounds" else _on_one_line(value)
 
     def texts(self, key: str) -> tuple[str, ...]:
         value = self._data.get(key)
         if value is None:
             return ()
         if isinstance(value, str):
-            return (" ".join(value.split())[:2_000],)
+            return (_on_one_line(value),)
         if not isinstance(value, list) or not all(isinstance(item, str) for item in value):
             self._wrong(key, 'a list of texts, ["like", "this"]')
             return ()
-        return tuple(" ".join(item.split())[:2_000] for item in value[:MAX_LIST])
+        return tuple(_on_one_line(item) for item in value[:MAX_LIST])
 
     def number(self, key: str) -> float | None:
         value = self._data.get(key)
@@ -166,12 +179,13 @@ class Table:
         found: list[tuple[str, Table]] = []
         for name, inner in list(value.items())[:MAX_LIST]:
             line = self._places.header(f"{key}.{name}")
+            shown = _on_one_line(str(name))
             if not isinstance(inner, Mapping):
-                self.problem("wrong-type", f"'{name}' of [{key}] should be a table: [{key}.{name}]", "", line)
+                self.problem("wrong-type", f"'{shown}' of [{key}] should be a table: [{key}.{shown}]", "", line)
                 continue
-            table = Table(inner, self._places, f"[{key}.{name}]", line, self.problems)
+            table = Table(inner, self._places, f"[{key}.{shown}]", line, self.problems)
             table.only(known)
-            found.append((str(name), table))
+            found.append((shown, table))
         return found
 
     def tables(self, key: str, known: tuple[str, ...]) -> list[Table]:
@@ -205,3 +219,12 @@ class Table:
         if len(match[1]) == 3 and not self._places.lines[line][after:].strip():
             return line + 1, 0
         return line, after
+
+
+def _shown(text: str) -> str:
+    """The text made safe to show: TOML's own escapes can bring in again what was taken out of the file."""
+    return text if text.replace("\n", " ").isprintable() else clean(text)
+
+
+def _on_one_line(text: str) -> str:
+    return " ".join(_shown(text).split())[:2_000]
