@@ -11,7 +11,7 @@ from screen.desks import desk_of, shipped
 from tracker.making.events import RepeatDone, RoundDone, Stitch
 from tracker.screen.commands import COMMANDS, FOOTER, Command, Keys, MainStep
 from tracker.screen.painting.scene import Tone
-from tracker.screen.settings import Settings
+from tracker.screen.settings import Settings, load_settings
 from tracker.screen.sounds import Sound
 from tracker.screen.steps import main_event, progress
 
@@ -62,6 +62,8 @@ def test_the_main_step_is_changed_with_a_key_and_named_in_the_footer(tmp_path: P
         desk.next_main_step()
     assert words == ["repeat", "run", "round", "stitch"]
     assert desk.talk.said == "space now goes on by one repeat"
+    desk.next_main_step()
+    assert load_settings(tmp_path / "data").main_step is MainStep.RUN
 
 
 def test_an_equal_count_is_a_quiet_yes(tmp_path: Path) -> None:

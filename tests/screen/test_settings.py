@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from tracker.screen.commands import Command, MainStep
-from tracker.screen.settings import FILE, Settings, load_settings
+from tracker.screen.settings import FILE, Settings, keep, load_settings
 from tracker.screen.sounds import Sound
 
 
@@ -103,3 +103,21 @@ def test_a_key_that_is_given_away_no_longer_does_what_it_did(tmp_path: Path) -> 
     found = loaded(tmp_path, '[keys]\nstitch = "u"')
     assert found.keys.command("u") is Command.STITCH
     assert found.keys.of(Command.UNDO) == ("backspace",)
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("", 'main_step = "run"\n'),
+        ('# mine\nmain_step = "stitch" # slow\nhand = "left"\n', '# mine\nmain_step = "run"\nhand = "left"\n'),
+        ('hand = "left"', 'hand = "left"\nmain_step = "run"\n'),
+        ('[keys]\nmain-step = "y"\n', 'main_step = "run"\n[keys]\nmain-step = "y"\n'),
+        ("main_step = \n", "main_step = \n"),
+    ],
+    ids=["no file", "put in place of another", "added", "before the tables", "a broken file is left alone"],
+)
+def test_what_is_chosen_with_a_key_is_kept(before: str, after: str, tmp_path: Path) -> None:
+    if before:
+        (tmp_path / FILE).write_text(before, "utf-8")
+    keep(tmp_path, "main_step", "run")
+    assert (tmp_path / FILE).read_text("utf-8") == after

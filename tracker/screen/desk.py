@@ -22,8 +22,8 @@ from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.short import short_now
 from tracker.screen.painting.sketch import Sketch, sketch
-from tracker.screen.palette import LAMP, Palette
-from tracker.screen.settings import Settings
+from tracker.screen.palette import LAMP, PALETTES, Palette
+from tracker.screen.settings import Settings, keep
 from tracker.screen.sounds import Sound
 from tracker.screen.steps import main_event, present_round, progress
 
@@ -202,6 +202,20 @@ class Desk:
     def next_main_step(self) -> None:
         self.main_step = self.main_step.next
         self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {self.main_step.value}")
+        self._keep("main_step", self.main_step.value)
+
+    def next_palette(self) -> None:
+        names = list(PALETTES)
+        self.palette = PALETTES[names[(names.index(self.palette.name) + 1) % len(names)]]
+        self.talk = Talk(f"colours: {self.palette.name}, {self.palette.told}")
+        self._keep("colours", self.palette.name)
+
+    def _keep(self, name: str, value: str) -> None:
+        """What was chosen with a key is chosen for the next time as well."""
+        try:
+            keep(self.project.folder, name, value)
+        except OSError as wrong:
+            self.talk = Talk(f"{self.talk.said}, for now: {wrong.strerror or wrong}", Tone.REFUSED)
 
     def look(self, by: int) -> None:
         """Look at a round ahead or behind; the place does not move."""

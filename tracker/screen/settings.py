@@ -6,6 +6,7 @@ working.
 
 from __future__ import annotations
 
+import re
 import shlex
 import tomllib
 from collections.abc import Mapping
@@ -51,6 +52,32 @@ def load_settings(folder: Path) -> Settings:
     except tomllib.TOMLDecodeError as wrong:
         return Settings(problems=(f"{FILE} is not TOML: {wrong}",))
     return _Reader(told).settings()
+
+
+def keep(folder: Path, name: str, value: str) -> None:
+    """Write one setting into the file and leave everything else in it as it is.
+
+    A file that is not TOML is left alone: its maker is told so at each start. Raises OSError if it can't be written.
+    """
+    path = folder / FILE
+    text = path.read_text("utf-8") if path.exists() else ""
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return
+    top, bracket, rest = _split_at_first_table(text)
+    line = f'{name} = "{value}"\n'
+    changed, found = re.subn(rf"(?m)^[ \t]*{name}[ \t]*=.*\n?", line, top)
+    fresh = path.with_suffix(".new")
+    fresh.write_text((changed if found else top + line) + bracket + rest, "utf-8")
+    fresh.replace(path)
+
+
+def _split_at_first_table(text: str) -> tuple[str, str, str]:
+    found = re.search(r"(?m)^[ \t]*\[", text)
+    if found is None:
+        return text if not text or text.endswith("\n") else text + "\n", "", ""
+    return text[: found.start()], text[found.start() : found.end()], text[found.end() :]
 
 
 class _Reader:

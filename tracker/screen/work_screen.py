@@ -24,7 +24,7 @@ from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.share import shares
 from tracker.screen.painting.talk import talk
 from tracker.screen.painting.words import words
-from tracker.screen.palette import PALETTES, drawn
+from tracker.screen.palette import drawn
 from tracker.screen.panel import Panel
 from tracker.screen.sounds import Voice
 
@@ -201,8 +201,5 @@ class WorkScreen(Screen[None]):
             self.show_scene()
 
     def _next_palette(self) -> None:
-        names = list(PALETTES)
-        following = PALETTES[names[(names.index(self.desk.palette.name) + 1) % len(names)]]
-        self.desk.palette = following
-        self.desk.talk = Talk(f"colours: {following.name}, {following.told}")
-        self.app.theme = following.name
+        self.desk.next_palette()
+        self.app.theme = self.desk.palette.name
