@@ -53,6 +53,9 @@ class Edit:
 MAX_PARTS = 60
 """Phrases of a line beyond which none is changed; a lace round has about thirty."""
 
+IN_REACH = 0.1
+ANOTHER = 0.45
+"""For a total of which more than a digit is wrong: it would have to be copied from another round."""
 IN_ONE = 0.2
 """For another number of stitches in one place, which is a part of how the stitch is made."""
 ONCE = 0.2
@@ -68,7 +71,8 @@ def total_edits(line: Written, numbers: Iterable[int]) -> Iterator[Edit]:
         for number in wanted:
             if number not in (0, token.number):
                 text = _replaced(line.text, token.start, token.end, _digits(token, number))
-                cost = Slip.TOTAL.value + distance(token.number, number)
+                apart = distance(token.number, number)
+                cost = Slip.TOTAL.value + (ANOTHER if apart > IN_REACH else apart)
                 yield Edit(Slip.TOTAL, text, token.text, str(number), cost)
 
 
@@ -94,7 +98,8 @@ def reference_edits(line: Written) -> Iterator[Edit]:
             for number in _near(token.number):
                 text = _replaced(line.text, token.start, token.end, str(number))
                 cost = Slip.COUNT.value + distance(token.number, number)
-                yield Edit(Slip.COUNT, text, token.text, str(number), cost)
+                named = line.text[: token.start].rsplit(maxsplit=1)[-1]
+                yield Edit(Slip.COUNT, text, f"{named} {token.text}", f"{named} {number}", cost)
 
 
 def _count_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterator[Edit]:

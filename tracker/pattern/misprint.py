@@ -61,8 +61,9 @@ class Finding:
 
     @property
     def rivals(self) -> tuple[Offer, ...]:
-        """Other changes that are about as likely as the first."""
-        return tuple(offer for offer in self.offers[1:] if offer.cost < self.offers[0].cost + NEARLY)
+        """Other changes that are about as likely as the first; the same one in another place is not told again."""
+        near = (offer for offer in self.offers[1:] if offer.cost < self.offers[0].cost + NEARLY)
+        return tuple(offer for offer in near if offer.sentence != self.sentence)
 
 
 def find(pattern: Pattern) -> list[Finding]:

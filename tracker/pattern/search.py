@@ -266,7 +266,7 @@ class _Search:
         cost += sum(HABIT if code in habits else OTHERWISE for number, code in after.otherwise if number >= line)
         cost += BARE_GROUP * sum(has_bare_group(page) for page in pages)
         if plan is not None and tried.edit.slip is not Slip.SWAP:
-            cost += unevenness(plan) + odd_growth(after.growths, line)
+            cost += unevenness(plan) + sum(odd_growth(after.growths, n) for n in range(line, self.seen + 1))
             cost += ONCE_MORE if is_made_once_more(pages[0], plan) and not self.repeats_once_more else 0.0
         return cost
 
