@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from itertools import combinations
+from math import comb
 
 from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
 
-MAX_READINGS = 600
+MAX_READINGS = 120
 """Readings looked at for one line; a line with more choices than this allows is judged by its likeliest ones."""
 
 
@@ -27,30 +29,59 @@ class Reading:
 
 
 def readings(body: tuple[Item, ...]) -> list[Reading]:
-    """Every reading of the items, fewest departures from the first one first."""
-    found = [Reading(body)]
-    done: list[Reading] = []
-    while found:
-        reading = found.pop(0)
-        choice = _first_choice(reading.body)
-        if choice is None:
-            done.append(reading)
-            continue
-        for index, option in enumerate(choice.options):
-            picked = Reading(
-                _pick(reading.body, choice.key, index),
-                (*reading.whys, option.why) if index and option.why else reading.whys,
-                reading.rescues + option.rescue,
-                reading.departures + index,
-                option.why if choice.key == "opening" else reading.opening,
-            )
-            found.append(picked)
-        if len(found) + len(done) > MAX_READINGS:
-            found.sort(key=_rank)
-            del found[MAX_READINGS:]
+    """Every reading of the items that is worth a look, fewest departures from the first one first."""
+    choices = _choices(body)
+    done = [_reading(body, choices, changes) for changes in _changes(choices)]
     done += [silent for reading in done[:8] if (silent := silently_around(reading)) is not None]
     done.sort(key=_rank)
     return done
+
+
+def _choices(body: tuple[Item, ...]) -> dict[str, Choice]:
+    """The choices by key, those inside groups and options of others included."""
+    found: dict[str, Choice] = {}
+    for item in body:
+        if isinstance(item, Group):
+            found.update({key: c for key, c in _choices(item.body).items() if key not in found})
+        elif isinstance(item, Choice) and item.key not in found:
+            found[item.key] = item
+            for option in item.options:
+                found.update({key: c for key, c in _choices(option.body).items() if key not in found})
+    return found
+
+
+Changes = tuple[tuple[str, int], ...]
+
+
+def _changes(choices: dict[str, Choice]) -> list[Changes]:
+    """Which choices depart from their first option, and to which: none, one, two, three at once, likeliest first."""
+    single: list[tuple[str, int]] = [(key, i) for key, c in choices.items() for i in range(1, len(c.options))]
+    together: list[Changes] = [()]
+    for size in range(1, 4):
+        if comb(len(single), size) > MAX_READINGS:
+            break
+        together += [some for some in combinations(single, size) if len({key for key, _ in some}) == size]
+    together.sort(key=lambda changes: _cost(choices, changes))
+    return together[:MAX_READINGS]
+
+
+def _cost(choices: dict[str, Choice], changes: Changes) -> tuple[int, int]:
+    rescues = sum(choices[key].options[index].rescue for key, index in changes)
+    return rescues, sum(index for _, index in changes)
+
+
+def _reading(body: tuple[Item, ...], choices: dict[str, Choice], changes: Changes) -> Reading:
+    picked = dict(changes)
+    whys = tuple(choices[key].options[index].why for key, index in changes if choices[key].options[index].why)
+    opening = choices.get("opening")
+    rescues, departures = _cost(choices, changes)
+    return Reading(
+        _pick(body, picked),
+        whys,
+        rescues,
+        departures,
+        opening.options[picked.get("opening", 0)].why if opening is not None else "",
+    )
 
 
 def silently_around(reading: Reading) -> Reading | None:
@@ -85,28 +116,15 @@ def _rank(reading: Reading) -> tuple[int, int]:
     return (reading.rescues, reading.departures)
 
 
-def _first_choice(body: tuple[Item, ...]) -> Choice | None:
+def _pick(body: tuple[Item, ...], picked: dict[str, int]) -> tuple[Item, ...]:
+    """The items without choices: of each the option that is picked, the first one where none is."""
+    settled: list[Item] = []
     for item in body:
         if isinstance(item, Choice):
-            return item
-        if isinstance(item, Group):
-            inner = _first_choice(item.body)
-            if inner is not None:
-                return inner
-    return None
-
-
-def _pick(body: tuple[Item, ...], key: str, index: int) -> tuple[Item, ...]:
-    """The items with option `index` taken wherever a choice has this key."""
-    picked: list[Item] = []
-    for item in body:
-        if isinstance(item, Choice) and item.key == key:
-            picked.extend(_pick(item.options[min(index, len(item.options) - 1)].body, key, index))
-        elif isinstance(item, Choice):
-            options = tuple(replace(option, body=_pick(option.body, key, index)) for option in item.options)
-            picked.append(replace(item, options=options))
+            index = min(picked.get(item.key, 0), len(item.options) - 1)
+            settled.extend(_pick(item.options[index].body, picked))
         elif isinstance(item, Group):
-            picked.append(replace(item, body=_pick(item.body, key, index)))
+            settled.append(replace(item, body=_pick(item.body, picked)))
         else:
-            picked.append(item)
-    return tuple(picked)
+            settled.append(item)
+    return tuple(settled)
