@@ -5,7 +5,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.making.events import Frog, RoundDone
-from tracker.making.mend import Mend, Situation, Way, mends, outlook
+from tracker.making.mend import Mend, Situation, Way, mends
 from tracker.making.offers import Answer, offers, sentence
 from tracker.making.recount import Mistake, Question, Tap, locate
 from tracker.making.rewritten import reader_for, rewritten_round
@@ -186,7 +186,7 @@ def test_a_large_difference_is_made_up_over_two_rounds():
 
 
 def test_carrying_on_names_the_rounds_that_do_not_divide():
-    assert outlook(situation(BALL, 3, 23)).stuck[0] == "Rnd 7"
+    assert situation(BALL, 3, 23).onward.stuck[0] == "Rnd 7"
     assert Way.CARRY_ON not in ways(situation(BALL, 3, 23))
 
 
@@ -199,7 +199,7 @@ def test_carrying_on_is_free_where_everything_is_worked_around():
 
 def test_a_line_that_happens_to_fit_in_another_reading_does_not_divide():
     """Over 12, "(2 sc, inc) x 6" could be read as twelve increases; nobody means that."""
-    assert "Rnd 4" in outlook(situation(BALL, 2, 12)).stuck
+    assert "Rnd 4" in situation(BALL, 2, 12).onward.stuck
 
 
 def test_an_unfinished_round_is_mended_where_it_is():

@@ -12,7 +12,7 @@ from tracker.making import weights
 from tracker.making.learned import Learned, shifted
 from tracker.making.mistakes import Mistake
 from tracker.making.question import Question
-from tracker.making.rhythm import Rhythm, beats_of
+from tracker.making.rhythm import Beat, Rhythm, beats_of
 from tracker.making.stretches import (
     Part,
     all_plain,
@@ -48,13 +48,13 @@ def causes_of(question: Question, learned: Learned) -> list[Cause]:
     """All causes, whatever their effect; their weights are relative."""
     prior = shifted(_prior(question), learned)
     beats = beats_of(question.plan, question.taps, question.begun)
-    before = tuple(beat for w in question.earlier for beat in beats_of(w.plan, w.taps, w.begun))
-    rhythm = Rhythm(beats, before)
+    earlier = [beats_of(worked.plan, worked.taps, worked.begun) for worked in question.earlier]
+    rhythm = Rhythm(beats, tuple(beat for before in earlier for beat in before))
     causes = list(_in_round(question.plan, question.done, prior, rhythm))
     causes += _repeats(question, prior, rhythm)
     causes += _place(question, prior[Mistake.PLACE], rhythm)
     causes += _miscount(question, prior[Mistake.MISCOUNT])
-    causes += _in_earlier_rounds(question, prior)
+    causes += _in_earlier_rounds(question, prior, earlier)
     return [cause for cause in causes if cause.effect and cause.weight > 0]
 
 
@@ -244,16 +244,17 @@ def _miscount(question: Question, prior: float) -> Iterator[Cause]:
     yield Cause(Mistake.MISCOUNT, question.by, prior * share / 2)
 
 
-def _in_earlier_rounds(question: Question, prior: dict[Mistake, float]) -> Iterator[Cause]:
+def _in_earlier_rounds(
+    question: Question, prior: dict[Mistake, float], beats: list[tuple[Beat, ...]]
+) -> Iterator[Cause]:
     """A mistake in a round before that nobody counted shows here when the bases run out or are left over."""
     if not question.finished:
         return
-    share = 1.0
+    share, lost = 1.0, runs_out_by(question.plan)
     for back, worked in enumerate(question.earlier, start=1):
         if worked.counted:
             return
         share *= weights.EARLIER_ROUND.value
-        own = Rhythm(beats_of(worked.plan, worked.taps, worked.begun))
-        for cause in _in_round(worked.plan, worked.plan.moves, prior, own):
-            effect = cause.effect if cause.effect > 0 else cause.effect * runs_out_by(question.plan)
+        for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(beats[back - 1])):
+            effect = cause.effect if cause.effect > 0 else cause.effect * lost
             yield replace(cause, effect=effect, weight=cause.weight * share, rounds_back=back)

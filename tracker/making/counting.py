@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.making.events import AskChosen, Counted
+from tracker.making.known import carried_to, last_carried, made_up_for
 from tracker.making.work import Copy, Miscount, Place, Refused, State, Work, copy_name, round_at
 from tracker.pattern.model import Pattern, Round
 from tracker.pattern.plan import MAX_STITCHES
@@ -40,9 +41,9 @@ def expected_now(pattern: Pattern, state: State, index: int) -> int | None:
     copy = state.work.in_hand
     place = state.work.place_in(copy)
     item = round_at(pattern, state, copy.piece, copy.number, index)
-    if index < place.round_index:
-        return item.leaves
-    return place.stitches if item.plan is not None else None
+    if item.leaves is None or (item.plan is None and index >= place.round_index):
+        return None
+    return (item.leaves if index < place.round_index else place.stitches) + made_up_for(state.work, copy, index, item)
 
 
 def counted(pattern: Pattern, state: State, event: Counted) -> Work:
@@ -56,8 +57,13 @@ def counted(pattern: Pattern, state: State, event: Counted) -> Work:
         return work
     if event.stitches == expected:
         return _agreed(work, copy, index)
-    moves = _moves_made(pattern, state, copy, index)
-    return _asked(work, Miscount(copy, index, moves, expected, event.stitches))
+    carried = last_carried(work, copy, index)
+    known = carried_to(pattern, state, carried, index) if carried else None
+    if event.stitches == known:
+        return _nothing_new(work, copy)
+    if known is not None and carried and carried.round_index < index:
+        expected = known
+    return _asked(work, Miscount(copy, index, _moves_made(pattern, state, copy, index), expected, event.stitches))
 
 
 def _index_meant(pattern: Pattern, state: State, event: Counted) -> int:
@@ -81,8 +87,13 @@ def _moves_made(pattern: Pattern, state: State, copy: Copy, index: int) -> int:
 
 
 def _agreed(work: Work, copy: Copy, index: int) -> Work:
+    return replace(_nothing_new(work, copy), miscounts=_without(work, copy, index))
+
+
+def _nothing_new(work: Work, copy: Copy) -> Work:
+    """A count with no more in it than the maker knows already answers what was open about this copy."""
     still = work.unanswered if work.unanswered and work.unanswered.copy != copy else None
-    return replace(work, unanswered=still, miscounts=_without(work, copy, index))
+    return replace(work, unanswered=still)
 
 
 def _asked(work: Work, found: Miscount) -> Work:

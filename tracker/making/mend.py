@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cached_property
 
 from tracker.making.as_worked import as_worked
 from tracker.making.evenly import (
@@ -104,6 +105,11 @@ class Situation:
     def by(self) -> int:
         """How many more (+) or fewer (-) that is than the pattern has."""
         return self.leaves - self.question.plan.leaves
+
+    @cached_property
+    def onward(self) -> Onward:
+        """What carrying on would come to; its `stuck` names rounds that would not work out."""
+        return carried_on(self.ahead, self.leaves, self.question.plan.leaves, self.read)
 
 
 def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]:
@@ -215,7 +221,7 @@ def _changes(plan: Plan) -> tuple[int, int]:
 
 def carried(situation: Situation) -> Mend | None:
     """Go on as written, if every later round still works out."""
-    onward = outlook(situation)
+    onward = situation.onward
     if onward.stuck:
         return None
     left = abs(onward.left)
@@ -223,11 +229,6 @@ def carried(situation: Situation) -> Mend | None:
     size = "more" if onward.left > 0 else "fewer"
     shows = f"{stitches} {size} than the pattern from here" if left else "the count comes right by itself"
     return Mend(Way.CARRY_ON, 0, shows, left=onward.left)
-
-
-def outlook(situation: Situation) -> Onward:
-    """What carrying on would come to; its `stuck` names the rounds that would not divide."""
-    return carried_on(situation.ahead, situation.leaves, situation.question.plan.leaves, situation.read)
 
 
 def _checked(

@@ -14,10 +14,14 @@ LOOKS_AHEAD = 60
 """Rounds; a difference that has worked out so far will be noticed at a count before then."""
 
 
+MOST_STUCK = 3
+"""Rounds that do not work out; after so many nobody needs to hear of more."""
+
+
 @dataclass(frozen=True, slots=True)
 class Onward:
-    """What happens to a difference. `stuck` names the rounds that do not work out; `left` is how many stitches more
-    (+) or fewer (-) than the pattern there are at the end, or at the last round looked at."""
+    """What happens to a difference. `stuck` names the first rounds that do not work out; `left` is how many stitches
+    more (+) or fewer (-) than the pattern there are at the end, or at the last round looked at."""
 
     stuck: tuple[str, ...]
     left: int
@@ -27,9 +31,9 @@ def carried_on(ahead: Sequence[Round], stitches: int, leaves: int | None, read: 
     """Work the rounds to come as written over `stitches` stitches where the pattern has `leaves`."""
     stuck: list[str] = []
     for round_ in ahead[:LOOKS_AHEAD]:
-        if leaves is None or stitches == leaves or _is_worked_elsewhere(round_, leaves):
+        if leaves is None or stitches == leaves or is_worked_elsewhere(round_, leaves) or len(stuck) == MOST_STUCK:
             break
-        made = _made_over(round_, stitches, read)
+        made = made_over(round_, stitches, read)
         if made is None:
             stuck.append(round_.label)
             made = (round_.leaves or 0) + stitches - leaves
@@ -37,12 +41,12 @@ def carried_on(ahead: Sequence[Round], stitches: int, leaves: int | None, read: 
     return Onward(tuple(stuck), stitches - leaves if leaves is not None else 0)
 
 
-def _is_worked_elsewhere(round_: Round, leaves: int) -> bool:
+def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
     """Whether the round goes into an earlier one, and so knows nothing of the difference."""
     return round_.before is not None and round_.before != leaves
 
 
-def _made_over(round_: Round, stitches: int, read: Reader) -> int | None:
+def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
     """What the round leaves when it uses up exactly so many stitches; None when it cannot."""
     report = read(round_.text, stitches)
     if report.plan is not None:

@@ -7,11 +7,13 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import suppress
 from pathlib import Path
 
 from tracker.making import pace
 from tracker.making.changed import Changed
+from tracker.making.diagnosis import Diagnosis, diagnose
 from tracker.making.events import Closed, Event, Opened
 from tracker.making.journal.days import day_begins, day_of
 from tracker.making.journal.folder import as_text
@@ -21,13 +23,15 @@ from tracker.making.journal.opening import open_to_read
 from tracker.making.journal.rows import Happened, Known, Summary
 from tracker.making.journal.store import Journal
 from tracker.making.journal.troubles import JournalTrouble
+from tracker.making.learned import Learned, learned_from
 from tracker.making.look import look
 from tracker.making.record import state_out
 from tracker.making.resuming import Resumed, resume, wording_of
 from tracker.making.share import rounds_done
+from tracker.making.standing import Timed
 from tracker.making.state import advance, begin
 from tracker.making.view import View
-from tracker.making.work import Refused, State, copy_name
+from tracker.making.work import Refused, State, Work, copy_name
 from tracker.pattern.model import Pattern
 
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
@@ -63,6 +67,8 @@ class Project:
         self._today: list[pace.Moment] = []
         self._shown: tuple[State, View] | None = None
         self._moved: Known | None = None
+        self._told: tuple[Work, Diagnosis | None] | None = None
+        self._elsewhere: tuple[str, ...] | None = None
         self.looking_on = False
         """Another window works on this project, or it was opened for looking: nothing here is kept."""
         self.changed: Changed | None = None
@@ -103,6 +109,28 @@ class Project:
         self._commit(event)
         return self.view()
 
+    def diagnosis(self) -> Diagnosis | None:
+        """What to tell of a differing count that waits for an answer; None if none does about the piece in hand.
+
+        Worked out when it is asked for and kept until something is done: no tap waits for it.
+        """
+        work = self._state.work
+        if work.unanswered is None:
+            return None
+        if self._told is None or self._told[0] is not work:
+            self._told = work, diagnose(self.pattern, self._state, self._newest_first(), self.learned())
+        return self._told[1]
+
+    def learned(self) -> Learned:
+        """What differing counts came from in all of this maker's projects, as they confirmed it."""
+        if self._elsewhere is None:
+            journal, known = self._source()
+            try:
+                self._elsewhere = journal.causes_elsewhere(known) if journal else ()
+            except JournalTrouble:
+                self._elsewhere = ()
+        return learned_from((*self._elsewhere, *self._state.work.causes))
+
     def retry(self) -> bool:
         """Try to write down what is only in memory. Whether all is on the disk."""
         return self._keeper.retry(self._standing(is_stop=True)) if self._keeper.held else True
@@ -142,6 +170,13 @@ class Project:
         journal, known = self._source()
         written = list(journal.entries(known)) if journal and known else []
         return [*written, *self._keeper.missing, *self._keeper.held]
+
+    def _newest_first(self) -> Iterator[Timed]:
+        """The history backwards, as far as it is asked for and can be read."""
+        journal, known = self._source()
+        yield from ((each.at, each.event) for each in reversed((*self._keeper.missing, *self._keeper.held)))
+        with suppress(JournalTrouble):
+            yield from ((each.at, each.event) for each in (journal.backwards(known) if journal and known else ()))
 
     def days(self, pause: float = pace.PAUSE) -> tuple[pace.Day, ...]:
         """The history by days: rounds made and seconds at work."""

@@ -7,6 +7,7 @@ thousand earlier moments cost some tens of kilobytes.
 
 from __future__ import annotations
 
+import json
 from collections.abc import Callable
 from dataclasses import dataclass, fields
 from itertools import pairwise
@@ -97,6 +98,19 @@ def state_in(plain: object) -> State:
         return _state(plain)
     except (AttributeError, IndexError, KeyError, TypeError, ValueError) as problem:
         raise Unreadable("a saved place that is not known here") from problem
+
+
+def causes_in(written: str) -> tuple[str, ...]:
+    """The confirmed causes in a state that was written down as JSON; what was before them is not read."""
+    try:
+        begins = written.index(_WORK) + len(_WORK)
+        work, _ = json.JSONDecoder().raw_decode(written, begins)
+        return tuple(str(cause) for cause in work.get("causes", []))
+    except (AttributeError, TypeError, ValueError):
+        return ()
+
+
+_WORK = '"work":'
 
 
 def _state(plain: Any) -> State:

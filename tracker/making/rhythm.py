@@ -78,12 +78,18 @@ def beats_of(plan: Plan, taps: Sequence[Tap], begun: float | None = None) -> tup
     """
     ledger = Ledger(plan.body, lambda act: {"effort": effort_of(act)})
     beats: list[Beat] = []
-    last = begun
+    last, known = begun, dict[int, tuple[float, int]]()
+
+    def done_at(move: int) -> tuple[float, int]:
+        """Effort and stitches up to a move; most taps begin where the one before ended."""
+        if move not in known:
+            known[move] = effort_before(ledger, move), plan.stitches_before(move)
+        return known[move]
+
     for tap in _joined(taps):
         seconds = None if last is None else max(tap.at - last, 0.01)
-        effort = effort_before(ledger, tap.after) - effort_before(ledger, tap.before)
-        stitches = plan.stitches_before(tap.after) - plan.stitches_before(tap.before)
-        beats.append(Beat(tap.before, tap.after, seconds, effort, stitches))
+        (effort, stitches), (more, further) = done_at(tap.before), done_at(tap.after)
+        beats.append(Beat(tap.before, tap.after, seconds, more - effort, further - stitches))
         last = tap.at
     return tuple(beats)
 

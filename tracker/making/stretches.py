@@ -56,9 +56,9 @@ def chances_of(act: Act) -> dict[Slip, float]:
 def parts_of(plan: Plan, done: int, beats: Sequence[Beat]) -> tuple[Part, ...]:
     """The parts that are done, in order. A half-made act belongs to the part that finishes it."""
     ledger = Ledger(plan.body, chances_of)
+    sums = [(move, ledger.before(move).sums) for move in sorted(_cuts(plan, done, beats))]
     parts: list[Part] = []
-    for start, until in pairwise(sorted(_cuts(plan, done, beats))):
-        before, after = ledger.before(start).sums, ledger.before(until).sums
+    for (start, before), (until, after) in pairwise(sums):
         chances = {slip: after[slip] - before.get(slip, 0.0) for slip in after}
         within = stretch_at(plan, start)
         parts.append(Part(start, until, within, {slip: n for slip, n in chances.items() if n > 1e-9}))

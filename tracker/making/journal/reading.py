@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 from tracker.making.journal.rows import Happened, Kept, Known, Saved, Wording
 from tracker.making.journal.seal import link
 from tracker.making.journal.troubles import FAULTS, DamagedJournal, as_trouble
-from tracker.making.record import event_in, event_out
+from tracker.making.record import causes_in, event_in, event_out
 
 _Found = TypeVar("_Found")
 
@@ -79,6 +79,19 @@ class Reader:
                 if happened.at < at:
                     break
         return found[::-1]
+
+    def backwards(self, known: Known) -> Iterator[Happened]:
+        """The history newest first; reads no further than it is asked for."""
+        for row in self._rows(f"{ENTRIES} DESC", known.id, 0):
+            happened = happened_in(row)
+            if happened is not None:
+                yield happened
+
+    def causes_elsewhere(self, known: Known | None) -> tuple[str, ...]:
+        """The causes of differing counts that the maker confirmed in other projects, up to their last saved places."""
+        others = (other for other in self.known() if known is None or other.id != known.id)
+        saved = (self.saved(other) for other in others)
+        return tuple(cause for place in saved if place for cause in causes_in(place.state))
 
     def linked(self, known: Known, after: int = 0) -> Iterator[tuple[Happened, str]]:
         """The same, each entry with its link."""
