@@ -13,6 +13,10 @@ from tracker.making.work import Refused, State, copy_name, round_at, rounds_of
 from tracker.pattern.model import Pattern
 
 _FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
+_NUMBER = re.compile(r"\d{1,9}")
+"""A number that somebody may mean; Python refuses to read one of thousands of digits."""
+_MOST_TOLD = 60
+"""Characters of a name that nobody knows that are told."""
 
 
 def number_in(text: str) -> int:
@@ -50,18 +54,20 @@ def piece_in(pattern: Pattern, text: str) -> PieceChosen:
     if index is not None:
         return PieceChosen(index, 1)
     name, _, last = told.rpartition(" ")
-    if name and last.isdecimal():
+    if name and _NUMBER.fullmatch(last):
         index = _piece_called(pattern, name.removesuffix(" copy").strip())
         if index is not None:
             return PieceChosen(index, int(last))
-    raise Refused(f"there is no piece called {told}{_nearest(pattern, told)}" if told else "type the name of a piece")
+    if not told:
+        raise Refused("type the name of a piece")
+    raise Refused(f"there is no piece called {told[:_MOST_TOLD]}{_nearest(pattern, told[:_MOST_TOLD])}")
 
 
 def _piece_called(pattern: Pattern, name: str) -> int | None:
     names = [piece.name.casefold() for piece in pattern.pieces]
     if name.casefold() in names:
         return names.index(name.casefold())
-    if name.isdecimal() and 1 <= int(name) <= len(names):
+    if _NUMBER.fullmatch(name) and 1 <= int(name) <= len(names):
         return int(name) - 1
     begin = [index for index, known in enumerate(names) if name and known.startswith(name.casefold())]
     return begin[0] if len(begin) == 1 else None
@@ -83,6 +89,6 @@ def ask_in(text: str) -> AskChosen:
             return AskChosen("change")
         case ["never"]:
             return AskChosen("never")
-        case ["every", count] if count.isdecimal() and 1 <= int(count) <= 10_000:
+        case ["every", count] if _NUMBER.fullmatch(count) and 1 <= int(count) <= 10_000:
             return AskChosen("every", int(count))
     raise Refused("say when to ask for a count: each, change, every 3, or never")

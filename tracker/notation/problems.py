@@ -31,6 +31,9 @@ class Span:
 
 NOWHERE = Span(0, 0, 0)
 
+LONGEST = 300
+"""Characters of a message that are shown: it may quote a word without end."""
+
 
 class Severity(Enum):
     """How much a problem matters; `NOTE` tells how something was read and is no finding."""
@@ -90,8 +93,9 @@ def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -
 
     A long line is shown as a window of `width` columns around the words in question.
     """
-    where = f"{name}:" if name else ""
-    head = f"{where}{problem.span.line + 1}:{problem.span.start + 1}: {problem.severity.value}: {problem.message}"
+    where = f"{_printable(name)}:" if name else ""
+    told = problem.message if len(problem.message) <= LONGEST else problem.message[: LONGEST - 1] + "…"
+    head = f"{where}{problem.span.line + 1}:{problem.span.start + 1}: {problem.severity.value}: {told}"
     parts = [head]
     if 0 <= problem.span.line < len(lines):
         text = lines[problem.span.line].replace("\t", " ")
@@ -104,3 +108,8 @@ def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -
     if problem.help:
         parts.append(f"  help: {problem.help}")
     return "\n".join(parts)
+
+
+def _printable(name: str) -> str:
+    """A file can be called anything; a terminal would obey some of it."""
+    return "".join(character if character.isprintable() else "?" for character in name)

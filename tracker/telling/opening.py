@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sys
 import time
 from pathlib import Path
@@ -23,7 +24,7 @@ def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
     except Unreadable as wrong:
         for problem in wrong.problems:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
-        near = "" if path.exists() else nearest(name)
+        near = "" if os.path.exists(path) else nearest(name)
         if near:
             print(f"  there is a shipped pattern called {near}", file=sys.stderr)
         return None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from difflib import get_close_matches
 from pathlib import Path
 
@@ -22,11 +23,19 @@ def shipped() -> list[Path]:
 
 def path_of(name: str) -> Path:
     """The file that is meant: a file of this name, or else a shipped pattern of this name."""
-    path = Path(name).expanduser()
-    if path.exists():
+    path = _expanded(name)
+    if os.path.exists(path):  # unlike the method, it takes a name that no system allows
         return path
     wanted = path.stem if path.suffix in ("", ".toml") and len(path.parts) == 1 else ""
     return next((known for known in shipped() if known.stem == wanted), path)
+
+
+def _expanded(name: str) -> Path:
+    """With the home folder for "~"; a name of nobody's home is left as it is."""
+    try:
+        return Path(name).expanduser()
+    except RuntimeError:
+        return Path(name)
 
 
 def nearest(name: str) -> str:

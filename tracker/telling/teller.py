@@ -157,11 +157,13 @@ class Teller:
 
     def step(self, text: str) -> list[str]:
         """ "2 done", "2", "2 not done"."""
-        number, _, rest = text.partition(" ")
-        if not number.isdecimal():
-            raise Refused("say the number of the step: step 2 done")
+        told, _, rest = text.partition(" ")
+        wanted = "say the number of the step: step 2 done"
+        if not told:
+            raise Refused(wanted)
+        number = _count_of(told, wanted)
         done = rest.strip().casefold() not in ("not done", "undone", "open")
-        view = self.project.do(StepDone(int(number) - 1, done))
+        view = self.project.do(StepDone(number - 1, done))
         left = [part for part in sentences.making_up(view) if ", not done: " in part]
         return [
             sentence(f"step {number} is {'done' if done else 'not done'}"),
