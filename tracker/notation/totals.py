@@ -1,37 +1,31 @@
-"""The total that a line states: "(18)", "[18 sts]", "= 18", "- 18 sts", "join. 26 dc", "(9 sc, 9 ch-2 sps)"."""
+"""Where a line states its total: "(18)", "[18 sts]", "= 18", "- 18 sts", "join. 26 dc", "(26 dc), join"."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.notation.lexicon import T
+from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
 from tracker.notation.scanner import Lines, Token
+from tracker.notation.stated import is_total, stated
 from tracker.notation.tree import Stated
 
-_SEPARATORS = (T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON)
-_KIND_WORDS = (
-    T.NOUN,
-    T.STITCH,
-    T.BUNCH,
-    T.CHAIN,
-    T.SPACE,
-    T.POSTED,
-    T.WORD,
-    T.TOTAL,
-    T.CORNER,
-    T.FILLER,
-    T.MARKER,
-)
-_TRAILING = (T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER)
-_MADE = (T.STITCH, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.POSTED, T.SKIP)
-_SIZES = (T.OPEN, T.CLOSE, T.COMMA, T.SLASH)
-_COUNT_BEFORE_TOTAL = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
-_ENDS_A_ROUND = (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST)
+_LONGEST_PLAIN = 13
+"""Words of the longest total without brackets."""
+
+_TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
+_LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
+_INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
+_SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
+_ENDS_A_ROUND = frozenset(
+    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST)
+)  # fmt: skip
+_COUNTED = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
+"""Before a number that belongs to the instruction and not to a total in brackets behind it."""
 
 
 @dataclass(frozen=True, slots=True)
 class Totals:
-    """`body` are the words without the totals; `stated` the totals in the order written; `rounds` is n of "(n rnds)"."""
+    """The words without the totals, and the totals in the order written; `rounds` is n of "(n rnds)"."""
 
     body: list[Token]
     stated: tuple[Stated, ...]
@@ -39,97 +33,132 @@ class Totals:
 
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
-    """Split the stated totals off the words of an instruction."""
-    stated: list[Stated] = []
-    rounds: int | None = None
-    body = list(tokens)
-    while True:
-        end = _trimmed(body)
-        opening: int | None = None
-        if end and body[end - 1].kind is T.CLOSE:
-            opening = _opening(body, end - 1)
-            inner = body[opening + 1 : end - 1] if opening is not None else []
-            if opening is not None and _is_rounds(inner):
-                rounds = next((t.number for t in inner if t.kind is T.NUMBER), rounds)
-                body = body[: _trimmed(body[:opening])]
-                continue
-            if opening is not None and len(inner) > 2 and _is_total_at(body, opening):
-                body = body[: _trimmed(body[:opening])]
-                continue
-            if opening is not None and _is_bracket_total(body, opening, inner):
-                stated.insert(0, _stated(inner, lines, size))
-                body = _without_lead(body[:opening])
-                continue
-        if not stated and end and body[end - 1].kind is T.CLOSE and opening:
-            plain = _plain_total(body[: _trimmed(body[:opening])])
-            before = body[_trimmed(body[:opening]) - 1]
-            if (plain is not None and _surely_total(body, plain)) or (
-                before.kind is T.CLOSE and _is_total_at(body, opening)
-            ):
-                body = body[: _trimmed(body[:opening])]
-                continue
-        if not stated:
-            sentence = _remark_behind_total(body[:end])
-            if sentence is not None:
-                body = body[:sentence]
-                continue
-        if not stated:
-            plain = _plain_total(body[:end])
-            if plain is not None:
-                stated.insert(0, _stated(body[plain:end], lines, size))
-                body = _without_lead(body[:plain])
-                continue
-        break
-    if not stated:
-        body, stated = _total_before_steps(body, lines, size)
-    return Totals(body, tuple(stated), rounds)
+    """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
+    end = _End(tokens, lines, size)
+    while end.take_brackets() or (not end.stated and (end.drop_remark() or end.take_plain())):
+        pass
+    if not end.stated:
+        end.take_before_steps()
+    return Totals(end.body, tuple(end.stated), end.rounds)
+
+
+class _End:
+    """The end of an instruction, while totals and what stands behind them are taken off it."""
+
+    def __init__(self, body: list[Token], lines: Lines, size: int) -> None:
+        self.body = body
+        self.stated: list[Stated] = []
+        self.rounds: int | None = None
+        self._lines = lines
+        self._size = size
+
+    def _state(self, words: list[Token]) -> None:
+        self.stated.insert(0, stated(words, self._lines, self._size))
+
+    def take_brackets(self) -> bool:
+        """'(' n rnds ')' | '(' TOTAL ')' '(' words ')' | '(' TOTAL ')'"""
+        close = trimmed(self.body) - 1
+        opening = _opening(self.body, close)
+        if opening is None:
+            return False
+        inner = self.body[opening + 1 : close]
+        if _is_rounds(inner):
+            self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
+            self.body = self.body[: trimmed(self.body[:opening])]
+        elif len(inner) > 2 and _ends_in_total(self.body, opening):
+            self.body = self.body[: trimmed(self.body[:opening])]
+        elif _is_bracket_total(self.body, opening, inner):
+            self._state(inner)
+            self.body = _without_lead(self.body[:opening])
+        else:
+            return False
+        return True
+
+    def drop_remark(self) -> bool:
+        """A remark that stands behind a total, in brackets or as a sentence: "= 18 (see picture)", "(18). Stuff"."""
+        end = trimmed(self.body)
+        opening = _opening(self.body, end - 1)
+        before = trimmed(self.body[:opening]) if opening else 0
+        if before and (_ends_in_sure_total(self.body, before) or _ends_in_total(self.body, before)):
+            self.body = self.body[:before]
+            return True
+        sentence = _remark_behind_total(self.body[:end])
+        if sentence is None:
+            return False
+        self.body = self.body[:sentence]
+        return True
+
+    def take_plain(self) -> bool:
+        """TOTAL without brackets"""
+        end = trimmed(self.body)
+        start = _plain_total(self.body[:end])
+        if start is None:
+            return False
+        self._state(self.body[start:end])
+        self.body = _without_lead(self.body[:start])
+        return True
+
+    def take_before_steps(self) -> None:
+        """A total with nothing but joining, turning and chaining behind it: "(26 dc), join"."""
+        found = _bracket_before_steps(self.body) or _plain_before_steps(self.body)
+        if found is not None:
+            before, words, behind = found
+            self._state(words)
+            self.body = before + behind
 
 
 def _remark_behind_total(body: list[Token]) -> int | None:
     """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
     for index in range(len(body) - 1, 0, -1):
-        token = body[index]
-        if token.kind in (T.COMMA, T.DOT, T.SEMI, T.NEWLINE):
-            clause = body[index + 1 :]
-            words = [t for t in clause if t.kind in (T.WORD, T.STEP, T.WORK)]
-            if not words or any(t.kind in _SAYS_HOW for t in clause):
-                return None
-            before = _trimmed(body[:index])
-            sure = bool(before) and body[before - 1].kind is T.CLOSE and _is_total_at(body, before)
-            plain = _plain_total(body[:before])
-            return index if sure or (plain is not None and _surely_total(body, plain)) else None
-        if token.kind in (T.CLOSE, T.OPEN, T.MARK):
+        kind = body[index].kind
+        if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
+        if kind in PAUSES:
+            said = {word.kind for word in body[index + 1 :]}
+            if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW:
+                return None
+            before = trimmed(body[:index])
+            return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
     return None
 
 
-_SAYS_HOW = (*_MADE, T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING)
+def _ends_in_sure_total(body: list[Token], end: int) -> bool:
+    """Whether a total without brackets stands before word `end`, and the sign or word before it leaves no doubt."""
+    start = _plain_total(body[:end])
+    if start is None:
+        return False
+    lead = body[start - 1].kind
+    return lead in (T.EQUALS, T.TOTAL) or (start > 1 and lead in (T.DASH, T.DOT))
 
 
-def _surely_total(body: list[Token], start: int) -> bool:
-    return body[start - 1].kind in (T.EQUALS, T.TOTAL) or (start > 1 and body[start - 1].kind in (T.DASH, T.DOT))
-
-
-def _is_total_at(body: list[Token], end: int) -> bool:
-    """Whether the bracket that ends before word `end` is a total, so that a bracket behind it is a remark."""
-    close = _trimmed(body[:end]) - 1
+def _ends_in_total(body: list[Token], end: int) -> bool:
+    """Whether the bracket before word `end` is a total, so that what stands behind it is a remark."""
+    close = trimmed(body[:end]) - 1
     opening = _opening(body, close)
-    return opening is not None and opening > 0 and _is_bracket_total(body, opening, body[opening + 1 : close])
+    if opening is None or opening == 0:
+        return False
+    return _is_bracket_total(body, opening, body[opening + 1 : close])
 
 
-def _trimmed(body: list[Token]) -> int:
+def trimmed(body: list[Token]) -> int:
+    """Where the words end without the signs at their end."""
     end = len(body)
-    while end and body[end - 1].kind in _TRAILING and not (body[end - 1].kind is T.MARK and _closes(body, end - 1)):
+    while end and body[end - 1].kind in _TRAILING and not _closes_star(body, end - 1):
         end -= 1
     return end
 
 
-def _closes(body: list[Token], index: int) -> bool:
-    """Whether the star at `index` has a twin before it; one that has none is a footnote."""
-    return sum(1 for token in body[:index] if token.kind is T.MARK) % 2 == 1
+def _closes_star(body: list[Token], index: int) -> bool:
+    """Whether this is a star with a twin before it; one that has none is a footnote."""
+    if body[index].kind is not T.MARK:
+        return False
+    return sum(token.kind is T.MARK for token in body[:index]) % 2 == 1
 
 
 def _opening(body: list[Token], close: int) -> int | None:
+    """Where the bracket opens that closes at word `close`; None if none closes there."""
+    if close < 0 or body[close].kind is not T.CLOSE:
+        return None
     depth = 0
     for index in range(close, -1, -1):
         if body[index].kind is T.CLOSE:
@@ -142,272 +171,170 @@ def _opening(body: list[Token], close: int) -> int | None:
 
 
 def _is_rounds(inner: list[Token]) -> bool:
-    kinds = [token.kind for token in inner]
-    return T.ROUND in kinds and T.NUMBER in kinds and not any(kind in _MADE for kind in kinds)
+    """ "(4 rnds)": how many rounds the line is for."""
+    kinds = {word.kind for word in inner}
+    return T.ROUND in kinds and T.NUMBER in kinds and not kinds & MADE
+
+
+def _has_letters(body: list[Token]) -> bool:
+    """Whether letter notation may stand here: "3X, V"."""
+    return any(word.text in ("x", "v", "a", "w") for word in body)
 
 
 def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bool:
-    if not _is_total(inner) or not any(
-        t.kind in (*_MADE, T.NOUN, T.REPEAT, T.AS, T.EVEN, T.TIMES) for t in body[:opening]
-    ):
-        return _is_total(inner) and _letters_before(body[:opening])
+    """Whether the words in the bracket are a total and not stitches, a number of times or sizes."""
+    if not is_total(inner):
+        return False
+    if not any(word.kind in _INSTRUCTS or word.kind is T.TIMES for word in body[:opening]):
+        return _has_letters(body[:opening])
     before = body[opening - 1].kind
-    small = max((t.number for t in inner if t.kind is T.NUMBER), default=0) <= 5
-    names_stitch = any(token.kind in (T.STITCH, T.POSTED) for token in inner)
-    if before in (T.COMMA, T.AND, T.THEN) and small and names_stitch:
+    small = max(word.number for word in inner if word.kind is T.NUMBER) <= 5
+    if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
-    bare = all(token.kind in (T.NUMBER, T.COMMA, T.SLASH, T.DASH) for token in inner)
-    if before is T.NUMBER and bare and (opening < 2 or body[opening - 2].kind not in _COUNT_BEFORE_TOTAL):
-        return T.COMMA not in [token.kind for token in inner]
-    return True
-
-
-def _letters_before(body: list[Token]) -> bool:
-    return any(token.text in ("x", "v", "a", "w") for token in body)
-
-
-def _is_total(inner: list[Token]) -> bool:
-    """TOTAL := [=] NUMBER [kind] { , NUMBER [kind] }"""
-    content = [t for t in inner if t.kind not in (T.TOTAL, T.FILLER, T.NOT, T.DOT, T.AND)]
-    while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
-        content = content[1:]
-    if not content or content[0].kind not in (T.NUMBER, T.NOUN):
-        return False
-    if content[0].kind is T.NOUN and not (len(content) > 1 and any(t.kind is T.NUMBER for t in content)):
-        return False
-    allowed = (
-        T.NUMBER,
-        *_KIND_WORDS,
-        *_SEPARATORS,
-        T.OPEN,
-        T.CLOSE,
-        T.EACH,
-        T.SIDE,
-        T.AROUND,
-        T.REMAINING,
-        T.LEFT,
-        T.INC,
-        T.OF,
-    )
-    if any(token.kind not in allowed for token in content):
-        return False
-    kinds = {token.kind for token in content}
-    if T.INC in kinds or (T.EACH in kinds and T.SIDE not in kinds and T.WORD not in kinds):
-        return False
-    return _entries_are_counts(content)
-
-
-def _entries_are_counts(content: list[Token]) -> bool:
-    """Every named thing has a number before it: "9 sc, 9 ch-2 sps" is a total, "9 sc, ch" is not."""
-    start = True
-    for index, token in enumerate(content):
-        if token.kind in _SEPARATORS:
-            start = True
-            continue
-        if start and token.kind not in (T.NUMBER, T.NOUN, T.WORD, T.OPEN, T.CLOSE):
-            return False
-        if start and token.kind is T.WORD and index == 0:
-            return False
-        start = False
+    bare = all(word.kind in (T.NUMBER, T.COMMA, T.SLASH, T.DASH) for word in inner)
+    if before is T.NUMBER and bare and (opening < 2 or body[opening - 2].kind not in _COUNTED):
+        return all(word.kind is not T.COMMA for word in inner)
     return True
 
 
 def _plain_total(body: list[Token]) -> int | None:
     """Where a total without brackets begins at the end of these words; None if there is none."""
-    if not body:
-        return None
-    for start in range(len(body) - 1, max(-1, len(body) - 14), -1):
-        if start == 0 or body[start].kind is not T.NUMBER:
-            continue
-        content = body[start:]
-        if not _is_total(content):
-            continue
-        if not any(t.kind in (*_MADE, T.NOUN, T.REPEAT, T.AS, T.EVEN) for t in body[:start]) and not _letters_before(
-            body[:start]
-        ):
-            continue
-        if _leads_total(body, start, content):
-            return start
+    for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
+        if body[start].kind is T.NUMBER and is_total(body[start:]):
+            before = body[:start]
+            instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
+            if instructs and _leads_to(before, body[start:]):
+                return start
     return None
 
 
-def _leads_total(body: list[Token], start: int, content: list[Token]) -> bool:
-    lead = body[start - 1]
-    kinds = [token.kind for token in content]
-    names = any(kind in (T.NOUN, T.STITCH, T.BUNCH, T.SPACE, T.POSTED) for kind in kinds)
-    if lead.kind is T.EQUALS or T.TOTAL in kinds[1:]:
+def _leads_to(before: list[Token], total: list[Token]) -> bool:
+    """Whether the words before a total without brackets lead to it; most of all the last one of them."""
+    lead = before[-1].kind
+    kinds = [word.kind for word in total]
+    number = total[0].number
+    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
-    if len(content) == 1 and content[0].number > 3 and lead.kind in (T.DOT, T.SEMI, T.NEWLINE, T.COLON, T.COMMA):
+    if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True
-    if lead.kind is T.COMMA and names and content[0].number > 5 and _closes_before(body, start - 1):
+    if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
         return True
-    if lead.kind is T.TOTAL or (lead.kind is T.COLON and start > 1 and body[start - 2].kind in (T.TOTAL, T.COUNTS)):
+    if lead is T.COMMA and number > 5 and _names(total) and _closes_round(before):
         return True
-    before = [token.kind for token in body[:start]]
-    ended = any(kind in _ENDS_A_ROUND for kind in before) or before.count(T.NUMBER) > 0
-    if lead.kind is T.DASH:
-        dashes = before.count(T.DASH)
-        names = names or (T.WORD in kinds and content[-1].text.endswith("s"))
-        return T.NOUN in kinds or (names and dashes == 1) or (len(content) == 1 and dashes == 1)
-    if lead.kind in (T.DOT, T.NEWLINE, T.SEMI):
-        strong = any(kind in _ENDS_A_ROUND for kind in before) or any(t.value == "sl st" for t in body[:start])
-        names = names or (T.WORD in kinds and content[-1].text.endswith("s"))
-        return (T.NOUN in kinds and ended and content[0].number > 3) or (
-            strong and (names or all(k in (T.NUMBER, T.TOTAL, *_SIZES) for k in kinds))
-        )
-    if lead.kind in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
+    if lead is T.DASH:
+        return _behind_dash(before, total)
+    if lead in (T.DOT, T.NEWLINE, T.SEMI):
+        return _behind_stop(before, total)
+    if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
         return T.CHAIN not in kinds or T.SPACE in kinds
-    if lead.kind is T.CLOSE and len(content) == 1:
-        return content[0].number > 12
-    if lead.kind in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
-        total = content[0].number
-        return (
-            [k for k in kinds if k not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
-            and total > 5
-            and any(kind in _ENDS_A_ROUND for kind in before)
-        )
-    if lead.kind is T.NUMBER and len(content) == 1:
-        return start > 2 and body[start - 2].kind is T.TIMES
-    return lead.kind is T.NUMBER and T.NOUN in kinds and any(k in (T.TIMES, T.MARK) for k in before)
+    if lead is T.NUMBER:
+        return _behind_number(before, kinds)
+    if lead is T.CLOSE and len(total) == 1:
+        return number > 12
+    if lead in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
+        plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+        return plain and number > 5 and _ends_a_round(before)
+    return False
 
 
-def _closes_before(body: list[Token], comma: int) -> bool:
+def _names(total: list[Token]) -> bool:
+    return any(word.kind in (T.NOUN, T.STITCH, T.BUNCH, T.SPACE, T.POSTED) for word in total)
+
+
+def _names_in_plural(total: list[Token]) -> bool:
+    """ "6 petals": nothing that is known, but a number of something."""
+    return any(word.kind is T.WORD for word in total) and total[-1].text.endswith("s")
+
+
+def _ends_a_round(before: list[Token]) -> bool:
+    return any(word.kind in _ENDS_A_ROUND for word in before)
+
+
+def _behind_dash(before: list[Token], total: list[Token]) -> bool:
+    """ "- 18 sts", or another total behind the only dash."""
+    if any(word.kind is T.NOUN for word in total):
+        return True
+    only_dash = sum(word.kind is T.DASH for word in before) == 1
+    return only_dash and (len(total) == 1 or _names(total) or _names_in_plural(total))
+
+
+def _behind_stop(before: list[Token], total: list[Token]) -> bool:
+    """ "around. 18 sts", "join. 26 dc"."""
+    kinds = {word.kind for word in total}
+    ends = _ends_a_round(before)
+    if T.NOUN in kinds and total[0].number > 3 and (ends or any(word.kind is T.NUMBER for word in before)):
+        return True
+    if not ends and all(word.value != "sl st" for word in before):
+        return False
+    sizes = kinds <= {T.NUMBER, T.TOTAL, T.OPEN, T.CLOSE, T.COMMA, T.SLASH}
+    return sizes or _names(total) or _names_in_plural(total)
+
+
+def _behind_number(before: list[Token], kinds: list[T]) -> bool:
+    """ "x 6 36", "x 6 36 sts": behind the number of times."""
+    if len(kinds) == 1:
+        return len(before) > 2 and before[-2].kind is T.TIMES
+    return T.NOUN in kinds and any(word.kind in (T.TIMES, T.MARK) for word in before)
+
+
+def _closes_round(before: list[Token]) -> bool:
     """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr"."""
-    start = comma
-    while start and body[start - 1].kind not in (T.COMMA, T.DOT, T.SEMI, T.CLOSE, T.NEWLINE):
-        start -= 1
-    return any(token.kind is T.JOIN or token.value == "sl st" for token in body[start:comma])
+    for word in reversed(before[:-1]):
+        if word.kind in STOPS:
+            return False
+        if word.kind is T.JOIN or word.value == "sl st":
+            return True
+    return False
 
 
 def _without_lead(body: list[Token]) -> list[Token]:
+    """The words without what leads to a total: "= ", "total: ", "you should have"."""
     end = len(body)
-    while end and body[end - 1].kind in (
-        T.COUNTS,
-        T.TOTAL,
-        T.EQUALS,
-        T.DASH,
-        T.COLON,
-        T.COMMA,
-        T.DOT,
-        T.SEMI,
-        T.NEWLINE,
-        T.NOT,
-    ):
+    while end and body[end - 1].kind in _LEADING:
         end -= 1
     return body[:end]
 
 
-def _total_before_steps(body: list[Token], lines: Lines, size: int) -> tuple[list[Token], list[Stated]]:
-    """A total in the middle with nothing but joining, turning and chaining behind it: "(26 dc), join"."""
+_Parted = tuple[list[Token], list[Token], list[Token]]
+"""The words before a total, those of it, and those behind it."""
+
+
+def _bracket_before_steps(body: list[Token]) -> _Parted | None:
+    """ "(26 dc), join" """
     for close in range(len(body) - 1, 0, -1):
-        if body[close].kind is not T.CLOSE:
-            continue
         opening = _opening(body, close)
-        if opening is None or opening == 0:
+        if body[close].kind is not T.CLOSE or opening is None or opening == 0:
             continue
         inner = body[opening + 1 : close]
         if _is_bracket_total(body, opening, inner) and _only_steps(body[close + 1 :]):
-            return body[:opening] + body[close + 1 :], [_stated(inner, lines, size)]
+            return body[:opening], inner, body[close + 1 :]
         if not _only_steps(body[close:]):
-            break
+            return None
+    return None
+
+
+def _plain_before_steps(body: list[Token]) -> _Parted | None:
+    """ "= 26 dc, join" """
     for start in range(len(body) - 1, 1, -1):
-        if body[start].kind is T.NUMBER and body[start - 1].kind in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI):
-            end = start + 1
-            while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
-                end += 1
-            if _only_steps(body[end:]) and (
-                body[start - 1].kind in (T.EQUALS, T.TOTAL)
-                or (end > start + 1 and _leads_total(body, start, body[start:end]))
-            ):
-                return body[: start - 1] + body[end:], [_stated(body[start:end], lines, size)]
-    return body, []
+        lead = body[start - 1].kind
+        if body[start].kind is not T.NUMBER or lead not in (T.EQUALS, T.DASH, T.TOTAL, T.DOT, T.SEMI):
+            continue
+        end = start + 1
+        while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
+            end += 1
+        led_to = lead in (T.EQUALS, T.TOTAL) or (end > start + 1 and _leads_to(body[:start], body[start:end]))
+        if led_to and _only_steps(body[end:]):
+            return body[: start - 1], body[start:end], body[end:]
+    return None
 
 
 def _only_steps(rest: list[Token]) -> bool:
-    if any(
-        token.kind in (T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN) for token in rest
-    ):
+    """Whether nothing but joining, turning and chaining is said here, and that is said."""
+    kinds = {word.kind for word in rest}
+    if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
         return False
-    joins = any(
-        token.kind in (T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD) or token.value == "sl st" for token in rest
-    )
-    stitches = [token for token in rest if token.kind is T.STITCH and token.value != "sl st"]
-    return joins and (not stitches or any(t.kind in (T.JOIN, T.TO) or t.value == "sl st" for t in rest))
-
-
-def _stated(inner: list[Token], lines: Lines, size: int) -> Stated:
-    span = lines.span(inner[0].start, inner[-1].end)
-    equals = [index for index, token in enumerate(inner) if token.kind is T.EQUALS and index]
-    if equals and any(t.kind is T.NUMBER for t in inner[equals[-1] :]):
-        inner = inner[equals[-1] + 1 :]
-    entries = _entries(inner)
-    if (
-        len(entries) > 1
-        and all(kind == "plain" for kind, _, _ in entries[:-1])
-        and entries[-1][0] in ("plain", "stitch")
-    ):
-        sizes = tuple(number for _, _, number in entries)
-        return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
-    plain = [number for kind, _, number in entries if kind == "plain"]
-    kinds = tuple((name, number) for kind, name, number in entries if kind == "stitch")
-    spaces = [number for kind, _, number in entries if kind == "space"]
-    lengths = {int(name) for kind, name, _ in entries if kind == "space" and name}
-    chains = [number for kind, _, number in entries if kind == "chain"]
-    groups = tuple((name, number) for kind, name, number in entries if kind == "group")
-    stitches = plain[0] if plain else sum(number for _, number in kinds) if kinds else None
-    chain_total = sum(chains) if chains else None
-    return Stated(
-        stitches,
-        sum(spaces) if spaces else None,
-        groups,
-        span,
-        chain_total,
-        kinds=kinds if not plain else (),
-        space_length=lengths.pop() if len(lengths) == 1 else 0,
-    )
-
-
-def _entries(inner: list[Token]) -> list[tuple[str, str, int]]:
-    """Each number with the sort of thing it counts."""
-    entries: list[tuple[str, str, int]] = []
-    index = 0
-    while index < len(inner):
-        token = inner[index]
-        index += 1
-        if token.kind is not T.NUMBER:
-            continue
-        words: list[Token] = []
-        while index < len(inner) and inner[index].kind not in (*_SEPARATORS, T.OPEN, T.CLOSE):
-            if inner[index].kind is T.OF:
-                while index < len(inner) and inner[index].kind not in _SEPARATORS:
-                    index += 1
-                break
-            chain_length = index + 1 < len(inner) and inner[index + 1].kind is T.CHAIN and not words
-            if chain_length and inner[index].kind is not T.NUMBER:
-                chain_length = False
-            if inner[index].kind is T.NUMBER and not chain_length and not (words and words[-1].kind is T.CHAIN):
-                break
-            words.append(inner[index])
-            index += 1
-        entries.append((*_sort(words), token.number))
-    return entries
-
-
-def _sort(words: list[Token]) -> tuple[str, str]:
-    kinds = [token.kind for token in words]
-    if T.SPACE in kinds or T.CORNER in kinds:
-        return "space", next((str(token.number) for token in words if token.kind is T.NUMBER), "")
-    if T.BUNCH in kinds:
-        return "group", words[kinds.index(T.BUNCH)].name
-    if T.CHAIN in kinds and T.NUMBER in kinds:
-        return "space", str(next(t.number for t in words if t.kind is T.NUMBER))
-    if T.CHAIN in kinds:
-        return "chain", "ch"
-    if T.STITCH in kinds:
-        return "stitch", words[kinds.index(T.STITCH)].name
-    if T.POSTED in kinds:
-        return "stitch", str(words[kinds.index(T.POSTED)].value)
-    named = [token.text for token in words if token.kind is T.WORD and token.text not in ("each", "side")]
-    if named and T.NOUN not in kinds:
-        return "group", named[0]
-    return "plain", ""
+    slips = any(word.value == "sl st" for word in rest)
+    if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD}:
+        return False
+    works = any(word.kind is T.STITCH and word.value != "sl st" for word in rest)
+    return not works or slips or T.JOIN in kinds or T.TO in kinds
