@@ -33,7 +33,7 @@ from tracker.sheet.materials import (
     yarns_on_sheet,
 )
 from tracker.sheet.spoken import spoken
-from tracker.sheet.terms import prose_in_terms
+from tracker.sheet.terms import prose_in_terms, round_in_terms
 from tracker.sheet.watch import watch
 
 Beside = Callable[[WrittenLine, int], tuple[str, ...]]
@@ -117,9 +117,15 @@ class _Composer:
         return [self._as_made(piece, group, self._made, pictures) for group in groups]
 
     def _as_made(self, piece: Piece, group: Alike, made: Made, pictures: Pictures) -> PieceOnSheet:
-        lines = self._lines(piece, group.rounds, lambda line, first: beside(line, first, group, made, piece))
+        def in_terms(text: str) -> str:
+            return round_in_terms(text, self._pattern.terms, self._wish.terms, piece.context.colours)
+
+        def tell(line: WrittenLine, first: int) -> tuple[str, ...]:
+            return beside(line, first, group, made, piece, in_terms)
+
+        lines = self._lines(piece, group.rounds, tell)
         name = copies_name(self._pattern, group)
-        on_sheet = self._on_sheet(piece, name, len(group.copies), lines, pictures)
+        on_sheet = self._on_sheet(piece, name, group.count, lines, pictures)
         return replace(on_sheet, made=how_far(self._pattern, made, group))
 
     def _on_sheet(

@@ -6,13 +6,15 @@ terms that are wanted, in the shorthand of its plan.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
+from tracker.notation.cursor import Context
+from tracker.notation.glossary import abbreviation
 from tracker.notation.problems import Severity
 from tracker.pattern.check import check_rounds
-from tracker.pattern.entries import Entry
+from tracker.pattern.entries import Entry, cut
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Plan
 from tracker.sheet.terms import prose_in_terms
@@ -36,6 +38,8 @@ class WrittenLine:
     colour: str = ""
     before: tuple[str, ...] = ()
     reads_back: bool = True
+    said_otherwise: str = ""
+    """The pattern's own words, where the line is in other ones."""
 
     @property
     def label(self) -> str:
@@ -66,16 +70,22 @@ class _Draft:
     way: int = 0
     failed: bool = False
 
+    def tried(self) -> WrittenLine:
+        """The line with the words that are tried now."""
+        return WrittenLine(tuple(self.rounds), self.own, self.ways[self.way], self.colour)
+
     def finished(self) -> WrittenLine:
-        words = self.ways[0 if self.failed else self.way]
-        return WrittenLine(tuple(self.rounds), self.own, words, self.colour, self.before, not self.failed)
+        first, words = self.ways[0], self.ways[0 if self.failed else self.way]
+        otherwise = first.body if words.body != first.body else ""
+        rounds = tuple(self.rounds)
+        return WrittenLine(rounds, self.own, words, self.colour, self.before, not self.failed, otherwise)
 
 
 def written_lines(pattern: Pattern, piece: Piece, rounds: Sequence[Round], terms: str) -> tuple[WrittenLine, ...]:
     """These rounds of a piece, written in "US" or "UK" terms."""
     drafts = _drafts(pattern, piece, rounds, terms)
     for _ in range(_TRIES):
-        wrong = _first_wrong(drafts, _read_back(pattern, piece, drafts, terms))
+        wrong = _first_wrong(drafts, _read_back(pattern, piece, drafts, terms), replace(piece.context, terms=terms))
         if not wrong:
             break
         for draft in wrong:
@@ -130,23 +140,49 @@ def same_codes(one: Round, other: Round) -> bool:
 
 
 def _codes(round_: Round) -> set[str]:
-    return {problem.code for problem in round_.problems if problem.severity is not Severity.NOTE}
+    found = {problem.code for problem in round_.problems if problem.severity is not Severity.NOTE}
+    return found - {"round-number"}
 
 
-def _read_back(pattern: Pattern, piece: Piece, drafts: Iterable[_Draft], terms: str) -> list[Round]:
-    texts = [replace(draft, failed=False).finished().text for draft in drafts]
-    entries = tuple(Entry(text, number) for number, text in enumerate(texts))
-    return check_rounds(entries, replace(piece.context, terms=terms), pattern.yarns, piece.main)[0]
+def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[_Draft], terms: str) -> list[Round]:
+    """What our reader makes of the lines. Where a round is over another number of stitches than the one before left,
+    as a maker may have them in hand, a round that leaves so many stands between."""
+    entries: list[Entry] = []
+    between = -1
+    before: Round | None = None
+    for draft in drafts:
+        if before is not None and _is_over_others(draft, before):
+            entries.append(Entry(_so_many(draft.rounds[0], before, terms), between))
+            between -= 1
+        entries.append(Entry(draft.tried().text, len(entries)))
+        before = draft.rounds[-1]
+    context = replace(piece.context, terms=terms)
+    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main)
+    return [round_ for round_ in rounds if round_.line >= 0]
 
 
-def _first_wrong(drafts: Sequence[_Draft], back: Sequence[Round]) -> list[_Draft]:
-    """The lines that were read to something else though what is below them was right."""
+def _is_over_others(draft: _Draft, before: Round) -> bool:
+    first = draft.rounds[0]
+    known = None not in (first.before, before.leaves)
+    return known and first.before != before.leaves and draft.own.worked_into is None and not draft.own.foundation
+
+
+def _so_many(round_: Round, before: Round, terms: str) -> str:
+    kinds = before.plan.tally.kinds if before.plan else ()
+    stitch = abbreviation(max(kinds, key=lambda kind: kind[1])[0] if kinds else "sc", terms)
+    colour = (before.plan.ends_with if before.plan else "") or before.colour
+    return f"{before.label}{f' ({colour})' if colour else ''}: {round_.before} {stitch} in magic ring"
+
+
+def _first_wrong(drafts: Sequence[_Draft], back: Sequence[Round], context: Context) -> list[_Draft]:
+    """The lines that were read to something else though what is below them was right; and those that are two."""
     wrong: list[_Draft] = []
     place = 0
     for draft in drafts:
         read = back[place : place + len(draft.rounds)]
         place += len(draft.rounds)
-        if draft.failed or (len(read) == len(draft.rounds) and all(map(same_round, draft.rounds, read))):
+        whole = len(cut(draft.tried().text, context).entries) == 1
+        if draft.failed or (whole and len(read) == len(draft.rounds) and all(map(same_round, draft.rounds, read))):
             continue
         if not wrong or not read or read[0].before == draft.rounds[0].before:
             wrong.append(draft)
@@ -162,8 +198,9 @@ def same_round(one: Round, other: Round) -> bool:
 
 
 def _numbers(plan: Plan) -> tuple[object, ...]:
+    """What is counted; a step more or less changes none of it."""
     tally = plan.tally
-    return tally.moves, tally.takes, tally.stitches, tally.spaces, tally.chains, sorted(tally.kinds)
+    return tally.takes, tally.stitches, tally.spaces, tally.chains, sorted(tally.kinds)
 
 
 def _yarns(round_: Round) -> tuple[object, ...]:

@@ -8,14 +8,13 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
-from itertools import groupby
 
-from tracker.making.events import Closed, Counted, Event, Frog, Opened, Together, Undo
+from tracker.making.events import Closed, Counted, Event, Frog, Opened, RepeatDone, RoundDone, Stitch, Together, Undo
 from tracker.making.journal.rows import Happened
 from tracker.making.pace import PAUSE, Day
 from tracker.making.state import Refused, State, advance, begin
 from tracker.making.told import spell
-from tracker.making.work import Copy, Work, round_at
+from tracker.making.work import BEGINNING, Copy, Parked, Work, round_at
 from tracker.pattern.model import Pattern, Round
 
 Rounds = tuple[Copy, int]
@@ -63,7 +62,7 @@ class Made:
         notes = (note for note in work.notes if (note.copy, note.round_index) == (copy, index))
         told += [f'note of {self.history.day_of(note.at)}: "{" ".join(note.text.split())}"' for note in notes]
         if self.seconds.get((copy, index), 0) >= 60:
-            told.append(spell(self.seconds[copy, index]))
+            told.append(f"took {spell(self.seconds[copy, index])}")
         return tuple(told)
 
 
@@ -110,11 +109,11 @@ class _Walk:
         self._counted(before.work, happened.event)
 
     def _time(self, happened: Happened) -> None:
-        """The gap since the last event goes to the round being worked then; pauses are left out."""
+        """The time up to a stitch goes to the round being worked; pauses are left out."""
         if self.last is None or isinstance(self.last.event, Closed):
             return
         gap = happened.at - self.last.at
-        if 0 < gap <= PAUSE:
+        if 0 < gap <= PAUSE and isinstance(happened.event, Stitch | RepeatDone | RoundDone):
             key = (self.state.work.copy, self.state.work.place.round_index)
             self.seconds[key] = self.seconds.get(key, 0.0) + gap
 
@@ -146,21 +145,23 @@ def _whole_round(work: Work, event: Counted) -> dict[Rounds, int]:
 
 @dataclass(frozen=True, slots=True)
 class Alike:
-    """Copies of one piece that were worked in the same rounds."""
+    """Copies of one piece that have the same rounds: `count` of them, of which `begun` are begun."""
 
-    copies: tuple[Copy, ...]
+    piece: int
+    count: int
+    begun: tuple[Copy, ...]
     rounds: tuple[Round, ...]
 
 
-def alike(pattern: Pattern, made: Made, piece: int, most: int = 60) -> tuple[Alike, ...]:
-    """The copies of a piece by how they were worked; of a great many only the first `most` are looked at."""
-    copies = [Copy(piece, number) for number in range(1, min(pattern.pieces[piece].make, most) + 1)]
-    worked = {copy: made.rounds(pattern, copy) for copy in copies}
-    order = sorted(copies, key=lambda copy: (_first_with(worked, copy), copy))
-    groups = groupby(order, key=lambda copy: _first_with(worked, copy))
-    return tuple(Alike(tuple(group), worked[first]) for first, group in groups)
-
-
-def _first_with(worked: dict[Copy, tuple[Round, ...]], copy: Copy) -> Copy:
-    """The first copy that was worked like this one."""
-    return next(other for other in worked if worked[other] == worked[copy])
+def alike(pattern: Pattern, made: Made, piece: int) -> tuple[Alike, ...]:
+    """The copies of a piece by how they are worked; those that are worked as written come first."""
+    work = made.history.state.work
+    begun = {place.copy for place in (Parked(work.copy, work.place), *work.parked) if place.place != BEGINNING}
+    changed = {own.copy for own in work.own_rounds if own.copy.piece == piece}
+    plain = tuple(sorted(copy for copy in begun if copy.piece == piece and copy not in changed))
+    as_written = Alike(piece, pattern.pieces[piece].make - len(changed), plain, pattern.pieces[piece].rounds)
+    rounds: dict[tuple[Round, ...], list[Copy]] = {}
+    for copy in sorted(changed):
+        rounds.setdefault(made.rounds(pattern, copy), []).append(copy)
+    others = (Alike(piece, len(copies), tuple(copies), own) for own, copies in rounds.items())
+    return (*((as_written,) if as_written.count else ()), *others)

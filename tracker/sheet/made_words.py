@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 
 from tracker.making.told import spell
 from tracker.making.work import Copy
@@ -25,44 +25,67 @@ def _rounds(count: int) -> str:
 
 
 def copies_name(pattern: Pattern, group: Alike) -> str:
-    """The piece, and which of its copies where not all were worked alike: "Spot, copies 1 and 3"."""
-    piece = pattern.pieces[group.copies[0].piece]
-    if len(group.copies) == piece.make:
+    """The piece, and which of its copies where not all are worked alike: "Spot, copies 1 and 3"."""
+    piece = pattern.pieces[group.piece]
+    if group.count == piece.make:
         return piece.name
-    numbers = [str(copy.number) for copy in group.copies]
-    listed = f"{', '.join(numbers[:-1])} and {numbers[-1]}" if len(numbers) > 1 else numbers[0]
-    return f"{piece.name}, {'copies' if len(numbers) > 1 else 'copy'} {listed}"
+    if len(group.begun) < group.count:
+        return f"{piece.name}, the other {group.count:,}"
+    return f"{piece.name}, {_copies(group.begun)}"
+
+
+def _copies(copies: Sequence[Copy]) -> str:
+    """ "copy 2", "copies 1, 2 and 5"."""
+    numbers = [str(copy.number) for copy in copies]
+    if len(numbers) == 1:
+        return f"copy {numbers[0]}"
+    return f"copies {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
 def how_far(pattern: Pattern, made: Made, group: Alike) -> tuple[str, ...]:
-    """For each copy whether it is made, and up to which round."""
-    piece = pattern.pieces[group.copies[0].piece]
-    return tuple(_how_far(made, copy, group.rounds, piece) for copy in group.copies)
+    """Which copies are made, and up to which round the others are."""
+    by_place: dict[str, list[Copy]] = {}
+    for copy in group.begun:
+        by_place.setdefault(_place(made, copy, group.rounds), []).append(copy)
+    single = pattern.pieces[group.piece].make == 1
+    said = [f"{_copies(copies)}: {place}" if not single else place for place, copies in by_place.items()]
+    left = group.count - len(group.begun)
+    if left:
+        said.append("not begun" if not group.begun else f"the other {left:,}: not begun")
+    return tuple(said)
 
 
-def _how_far(made: Made, copy: Copy, rounds: Sequence[Round], piece: Piece) -> str:
+def _place(made: Made, copy: Copy, rounds: Sequence[Round]) -> str:
     done = made.rounds_done(copy)
-    name = "it" if piece.make == 1 else f"copy {copy.number}"
     if done >= len(rounds):
-        return f"{name} is made"
-    return f"{name} is made up to {rounds[done - 1].label}" if done else f"{name} is not begun"
+        return "made"
+    return f"made as far as {rounds[done - 1].label}" if done else f"begun with {rounds[0].label}"
 
 
-def beside(line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece) -> tuple[str, ...]:
+InTerms = Callable[[str], str]
+"""Puts a round as the pattern has it into the terms of the sheet."""
+
+
+def beside(
+    line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece, in_terms: InTerms
+) -> tuple[str, ...]:
     """What is told of the rounds of a line, of which the first has the number `first`."""
-    return tuple(_beside(line, first, group, made, piece))
+    return tuple(_beside(line, first, group, made, piece, in_terms))
 
 
-def _beside(line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece) -> Iterator[str]:
+def _beside(
+    line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece, in_terms: InTerms
+) -> Iterator[str]:
+    furthest = max((made.rounds_done(copy) for copy in group.begun), default=0)
     for index, round_ in enumerate(line.rounds, first):
+        if index == furthest and group.begun:
+            yield f"{f'{round_.label}: ' if len(line.rounds) > 1 else ''}not made yet, from here on"
         planned = piece.rounds[index]
         if round_.text != planned.text:
-            yield f'worked instead of "{" ".join(planned.text.split())}"'
-        for copy in group.copies:
+            yield f'worked instead of "{in_terms(" ".join(planned.text.split()))}"'
+        for copy in group.begun:
             said = made.at(copy, index, round_.leaves)
+            which = [round_.label] if len(line.rounds) > 1 else []
+            which += [f"copy {copy.number}"] if piece.make > 1 else []
             if said:
-                which = [round_.label] if len(line.rounds) > 1 else []
-                which += [f"copy {copy.number}"] if piece.make > 1 else []
                 yield f"{', '.join(which)}: {'; '.join(said)}" if which else "; ".join(said)
-    if all(made.rounds_done(copy) <= first for copy in group.copies):
-        yield "not made yet"

@@ -53,7 +53,8 @@ def _translated(token: Token, said: str, source: str, target: str) -> str:
 
 def _stitch(said: str, kind: str, target: str) -> str:
     """A stitch as it was called, by its abbreviation or by its name."""
-    if said.isalpha() and said.lower() not in _NAMES:
+    short = {abbreviation(kind, "US"), abbreviation(kind, "UK")}
+    if said.lower() in short or (said.isalpha() and said.lower() not in _NAMES):
         return _cased(said, abbreviation(kind, target))
     if re.search(r"[a-z]{4}", said.lower()):
         return _cased(

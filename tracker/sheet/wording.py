@@ -9,18 +9,21 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
+from tracker.notation.fold import fold
 from tracker.notation.glossary import abbreviation
 from tracker.notation.line import Line, read_line
-from tracker.notation.tree import Stated
+from tracker.notation.problems import Span
+from tracker.notation.tree import Colour
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.notate import notate
 from tracker.pattern.plan import Plan
-from tracker.pattern.written import written
 from tracker.sheet.terms import round_in_terms
 
 _LEADS_TO_TOTAL = re.compile(
     r"[\s.,;:=–—([{<-]*(?:\b(?:(?:for )?a )?(?:total(?: of)?|you (?:will |should )?have|that makes|still)\s*)?$", re.I
 )
+_BESIDE_HEADING = re.compile(r"[\s\])},:.-]*(?:\(\s*\d+\s+(?:rounds?|rnds?|rows?)\s*\)[\s:.,-]*)?", re.I)
+_HEADING_INSIDE = re.compile(r"(?<=[\w)\]])[\s.,;-]*\s(?:rnd|round|row)\s*\d+\s*[:.)-]+\s*", re.I)
 _EDGES = " \n.,;:)]}>–—-"
 
 
@@ -48,33 +51,47 @@ def own_words(round_: Round, piece: Piece) -> Own:
     """The round as the pattern has it, its heading and the colour in it taken off. Nothing else is lost."""
     line = read_line(round_.text, piece.context)
     text = line.text
-    start = written(line, piece.context.terms).instructions if line.body else line.heading.end
-    into, foundation = line.worked_into, line.foundation.bases if line.foundation else 0
-    named = start > line.heading.end
+    first_said = line.body[0] if line.body else None
+    colour = first_said if isinstance(first_said, Colour) and first_said.span.end else None
+    named, into = colour is not None, line.worked_into
+    foundation = line.foundation.bases if line.foundation else 0
+    start = _instructions(text, _offset(text, colour.span, end=True) if colour else line.heading.end)
     if not line.stated:
         return Own(_flat(text[start:]), "", named, into, foundation)
-    first, last = _offset(text, line.stated[0], end=False), _offset(text, line.stated[-1], end=True)
+    first, last = _offset(text, line.stated[0].span), _offset(text, line.stated[-1].span, end=True)
     before = _LEADS_TO_TOTAL.sub("", text[start:first])
     after = text[last:].strip(_EDGES)
-    body = f"{before}, {after}" if re.search(r"\w", after) else before
-    return Own(_flat(body), _own_total(line, text[first:last]), named, into, foundation)
+    if re.search("[a-z]", fold(after)):
+        return Own(_flat(f"{before}, {after}"), _own_total(line, text[first:last]), named, into, foundation)
+    total = text[first:] if re.search(r"\d", after) else text[first:last]
+    return Own(_flat(before), _own_total(line, total), named, into, foundation)
 
 
 def _own_total(line: Line, said: str) -> str:
     """The words of a total that tells more than one number; "" for a plain one, and where there are several."""
-    if len(line.stated) != 1 or line.stated[0].sizes or re.fullmatch(r"\d+\s*(?:sts?|stitch(?:es)?)?", said.strip()):
+    plain = re.fullmatch(r"\W*(?:\d+|[a-z]+(?:-[a-z]+)?)\s*(?:sts?|stitch(?:es)?)?\W*", said, re.I)
+    if len(line.stated) != 1 or line.stated[0].sizes or plain:
         return ""
     return _flat(said)
 
 
 def _flat(text: str) -> str:
+    """In one line, without what joins it to its surroundings, and without a heading in its middle ("Base: ch 4, join.
+    Rnd 1: ...")."""
+    text = _HEADING_INSIDE.sub(", ", text, count=1)
     return " ".join(text.strip(" \n.,;:-–—").split())
 
 
-def _offset(text: str, stated: Stated, *, end: bool) -> int:
+def _instructions(text: str, start: int) -> int:
+    """Behind what ends the heading: the rest of a bracket, a number of rounds, signs."""
+    found = _BESIDE_HEADING.match(text, start)
+    return found.end() if found else start
+
+
+def _offset(text: str, span: Span, *, end: bool = False) -> int:
     rows = text.split("\n")
-    start = sum(len(row) + 1 for row in rows[: stated.span.line])
-    return start + (stated.span.end if end else stated.span.start)
+    start = sum(len(row) + 1 for row in rows[: span.line])
+    return start + (span.end if end else span.start)
 
 
 def wordings(round_: Round, own: Own, source: str, target: str, colours: frozenset[str]) -> Iterator[Words]:
