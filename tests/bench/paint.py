@@ -123,37 +123,44 @@ def measure(starts: int, keys: int) -> dict[str, dict[str, float]]:
                 program.end()
                 if turn:  # the first start compiles
                     begun[name].append(seconds)
-        pressed, written, idle = _keys(Painted(bare, data), Painted(ours, data), keys)
-    found = {name: _figures(begun[name], pressed[name], written[name], idle[name]) for name in ("bare", "ours")}
+        pressed, written, used, idle = _keys(Painted(bare, data), Painted(ours, data), keys)
+    found = {
+        name: _figures(begun[name], pressed[name], written[name], used[name], idle[name]) for name in ("bare", "ours")
+    }
     found["ratio"] = {figure: found["ours"][figure] / max(found["bare"][figure], 1e-9) for figure in found["ours"]}
     return found
 
 
 def _keys(
     bare: Painted, ours: Painted, keys: int
-) -> tuple[dict[str, list[float]], dict[str, list[int]], dict[str, float]]:
+) -> tuple[dict[str, list[float]], dict[str, list[int]], dict[str, float], dict[str, float]]:
     programs = {"bare": bare, "ours": ours}
     pressed = {"ours": [], "bare": []}  # type: dict[str, list[float]]
     written = {"ours": [], "bare": []}  # type: dict[str, list[int]]
     for program in programs.values():
         program.until_quiet(time.perf_counter())
+    used = {name: _used(program.process.pid) for name, program in programs.items()}
     for _ in range(keys):
         for name, program in programs.items():
             seconds, count = program.press(b"s")
             pressed[name].append(seconds)
             written[name].append(count)
+    used = {name: (_used(program.process.pid) - used[name]) / keys for name, program in programs.items()}
     idle = {name: program.idle(5.0) for name, program in programs.items()}
     for program in programs.values():
         program.end()
-    return pressed, written, idle
+    return pressed, written, used, idle
 
 
-def _figures(begun: list[float], pressed: list[float], written: list[int], idle: float) -> dict[str, float]:
+def _figures(
+    begun: list[float], pressed: list[float], written: list[int], used: float, idle: float
+) -> dict[str, float]:
     hundredths = quantiles(pressed, n=100)
     return {
         "start to first paint, ms": median(begun) * 1000,
         "key to last byte, p50, ms": median(pressed) * 1000,
         "key to last byte, p99, ms": hundredths[98] * 1000,
+        "processor per key, ms": used * 1000,
         "bytes per key": median(written),
         "idle processor, %": idle * 100,
     }

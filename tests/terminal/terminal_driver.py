@@ -82,7 +82,9 @@ class Terminal:
     def __exit__(
         self, kind: type[BaseException] | None, value: BaseException | None, trace: TracebackType | None
     ) -> None:
-        self.child.close(force=True)
+        if self.child.isalive():
+            self.kill()
+        self.child.close()
 
     @property
     def text(self) -> str:

@@ -13,19 +13,17 @@ from tracker.making.project import Project
 from tracker.making.told import off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
-from tracker.making.words import cue_words
-from tracker.making.work import Refused, round_at
+from tracker.making.work import Refused, State, round_at
 from tracker.pattern.model import Pattern, Round, Start
-from tracker.screen.commands import Command
+from tracker.screen.commands import Command, MainStep
 from tracker.screen.painting.entry import Entry, asked, edited, inserted
-from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.short import short_now
 from tracker.screen.painting.sketch import Sketch, sketch
 from tracker.screen.palette import LAMP, PALETTES, Palette
 from tracker.screen.settings import Settings, keep
 from tracker.screen.sounds import Sound
-from tracker.screen.steps import main_event, present_round, progress
+from tracker.screen.steps import Onward, main_event, onward, present_round
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +65,7 @@ class Desk:
     typing: Typing | None = None
     """The line that is being typed into, if one is."""
     _drawn: _Drawn | None = None
+    _found: tuple[State, MainStep, Onward] | None = None
 
     def __post_init__(self) -> None:
         self.main_step = self.settings.main_step
@@ -247,15 +246,14 @@ class Desk:
     @property
     def cue(self) -> str:
         """The cue for a change of colour within the main key's next step, or ""."""
-        present = present_round(self.pattern, self.project.state)
-        if present is None or present.plan is None:
-            return ""
-        ahead = self._progress()
-        stitches = present.plan.stitches_before(ahead.until) - present.plan.stitches_before(ahead.done)
-        return cue_words(self.view.next_colour, stitches)
+        return self._onward().cue
 
-    def _progress(self) -> Progress:
-        return progress(self.pattern, self.project.state, self.main_step)
+    def _onward(self) -> Onward:
+        """What the main key would do now; found once for each state and step."""
+        state, step = self.project.state, self.main_step
+        if self._found is None or self._found[0] is not state or self._found[1] is not step:
+            self._found = state, step, onward(self.pattern, state, step, self.view.next_colour)
+        return self._found[2]
 
     @property
     def spoken(self) -> str:
@@ -280,7 +278,7 @@ class Desk:
             view=view,
             pattern=self.pattern,
             sketch=self._sketch(present) if present is not None else None,
-            progress=self._progress(),
+            progress=self._onward().progress,
             today=self._today(),
             short=self._short(present),
             cue=self.cue,

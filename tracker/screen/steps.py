@@ -2,12 +2,24 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
+
 from tracker.making.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.making.state import Refused, State, advance, round_at
+from tracker.making.view import ColourChange
+from tracker.making.words import cue_words
 from tracker.pattern.model import Pattern, Round
 from tracker.pattern.plan import Plan
 from tracker.screen.commands import MainStep
 from tracker.screen.painting.ring import Progress
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """How far the main key would go, and the cue for a change of colour on the way, or ""."""
+
+    progress: Progress
+    cue: str
 
 
 def present_round(pattern: Pattern, state: State) -> Round | None:
@@ -52,3 +64,13 @@ def progress(pattern: Pattern, state: State, step: MainStep) -> Progress:
         return Progress(work.place.moves, work.place.moves)
     same = after.copy == work.copy and after.place.round_index == work.place.round_index
     return Progress(work.place.moves, after.place.moves if same else present.moves)
+
+
+def onward(pattern: Pattern, state: State, step: MainStep, change: ColourChange | None) -> Onward:
+    """What the main key would do; `change` is the next change of colour."""
+    ahead = progress(pattern, state, step)
+    present = present_round(pattern, state)
+    if present is None or present.plan is None:
+        return Onward(ahead, "")
+    stitches = present.plan.stitches_before(ahead.until) - present.plan.stitches_before(ahead.done)
+    return Onward(ahead, cue_words(change, stitches))

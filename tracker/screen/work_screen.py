@@ -60,6 +60,15 @@ class WorkScreen(Screen[None]):
     def __init__(self, desk: Desk) -> None:
         super().__init__()
         self.desk = desk
+        self._panels = (
+            Panel(heading, id="heading"),
+            Panel(drawing, id="drawing", stylist=drawn),
+            Panel(words, id="words"),
+            Panel(shares, id="shares"),
+            Panel(talk, id="talk"),
+            Panel(keyline, id="keys"),
+            Panel(_too_small, id="small"),
+        )
         self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
         self._last_tick = 0.0
@@ -82,14 +91,12 @@ class WorkScreen(Screen[None]):
         }
 
     def compose(self) -> ComposeResult:
-        yield Panel(heading, id="heading")
+        heading_line, drawn_round, told, share_line, talk_line, key_lines, too_small = self._panels
+        yield heading_line
         with Container(id="body"):
-            yield Panel(drawing, id="drawing", stylist=drawn)
-            yield Panel(words, id="words")
-        yield Panel(shares, id="shares")
-        yield Panel(talk, id="talk")
-        yield Panel(keyline, id="keys")
-        yield Panel(_too_small, id="small")
+            yield drawn_round
+            yield told
+        yield from (share_line, talk_line, key_lines, too_small)
 
     def on_mount(self) -> None:
         self.set_interval(FOLLOW_EVERY if self.desk.project.looking_on else CHECK_EVERY, self.check)
@@ -113,7 +120,7 @@ class WorkScreen(Screen[None]):
         scene = self.desk.scene()
         self._arrange(scene)
         palette = self.desk.palette
-        for panel in self.query(Panel):
+        for panel in self._panels:
             panel.show(scene, palette)
 
     def _arrange(self, scene: Scene) -> None:
