@@ -5,6 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from tracker.notation.problems import Problem, error
+from tracker.notation.scanner import Lines
+
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""
 
@@ -159,3 +162,41 @@ def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
         else:
             rounds.extend(range(rounds[-1] + 1, number + 1))
     return tuple(rounds)
+
+
+_CHAIN_BEFORE = re.compile(
+    r"[a-z' -]{0,20}[:,-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?"
+    r"(?P<chain>(?:ch|chain)s?)(?P<of>\s+of)?\s*\d{1,4}\s*[.,;:-]+\s*(?=(?:rnd|round|row|r)\s*\d)"
+)
+
+
+def heading_and_rest(folded: str) -> tuple[str, Heading]:
+    """The heading at the start of the folded text, and the text, in which the instructions start where it ends.
+
+    In "Base: chain 13. R1 ..." the chain belongs to the round behind it: its words stay, all else is blanked.
+    """
+    head = heading(folded)
+    match = _CHAIN_BEFORE.match(folded) if head.end == 0 else None
+    if match is None:
+        return folded, head
+    inner = heading(folded[match.end() :])
+    if not inner.numbers:
+        return folded, head
+    of = match.group("of") or ""
+    chain = folded[match.start("chain") : match.end()].replace(of, " " * len(of), 1)
+    blanked = " " * match.start("chain") + chain
+    span = (match.end() + inner.span[0], match.end() + inner.span[1])
+    rest = folded[match.end() + inner.end :]
+    return blanked + " " * inner.end + rest, replace(inner, end=match.start("chain"), span=span)
+
+
+def heading_problems(head: Heading, lines: Lines) -> tuple[Problem, ...]:
+    """What is wrong with a range of rounds."""
+    if head.numbers or head.first is None:
+        return ()
+    span = lines.span(*head.span)
+    if head.last is not None and head.last < head.first:
+        message = f"the range runs backwards, from {head.first} to {head.last}"
+        return (error("range-backwards", message, span, f"did you mean {head.last}-{head.first}?"),)
+    message = f"the range from {head.first} to {head.last} is too long"
+    return (error("range-too-long", message, span, "check the numbers"),)

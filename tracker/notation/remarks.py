@@ -171,3 +171,21 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
         near = nearest(lead.text, terms)
         if near or makes or len(clause) <= 1:
             raise unknown(cursor, first, near)
+
+
+_IN_A_TITLE = (
+    T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE, T.OF, T.SIDE, T.BEGINNING, T.WORK, T.TO, T.JOIN, T.AND,
+)  # fmt: skip
+
+
+def skip_title(cursor: Cursor) -> None:
+    """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
+    end = 1 if cursor.at(T.DASH) else 0
+    start = end
+    while cursor.peek(end) in _IN_A_TITLE and end < start + 5:
+        end += 1
+    named = any(cursor.peek(index) is not T.INC for index in range(start, end))
+    single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
+    if start < end and cursor.peek(end) is T.COLON and named and not single:
+        cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
+        cursor.place += end + 1

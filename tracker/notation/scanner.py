@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache
 
-from tracker.notation.lexicon import NUMBERS, T
+from tracker.notation.lexicon import ENDS, NUMBERS, T
 from tracker.notation.problems import Span
 from tracker.notation.tree import Loop
 from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
@@ -255,3 +255,21 @@ def _is_hyphen(atoms: list[Atom], place: int) -> bool:
     if not (atoms[place].glued and 0 < place < len(atoms) - 1 and atoms[place + 1].glued):
         return False
     return atoms[place - 1].text[-1].isalpha() or atoms[place + 1].text[0].isalpha()
+
+
+def without_fillers(tokens: list[Token]) -> list[Token]:
+    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter."""
+    kept: list[Token] = []
+    for index, token in enumerate(tokens):
+        after = tokens[index + 1].kind if index + 1 < len(tokens) else None
+        if token.kind is not T.FILLER:
+            kept.append(token)
+        elif token.text == "a" and (
+            token.glued or after in ENDS or after is T.COLON or (after is T.IN and _names_colour(kept))
+        ):
+            kept.append(replace(token, kind=T.WORD))
+    return kept
+
+
+def _names_colour(kept: list[Token]) -> bool:
+    return bool(kept) and kept[-1].kind in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN)
