@@ -120,8 +120,9 @@ def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]
 
 
 def frogged(suspect: Suspect | None) -> Mend | None:
-    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end."""
-    if suspect is None or suspect.back < 1:
+    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end; for a last
+    stitch that was left out there is nothing to rip."""
+    if suspect is None or (suspect.back < 1 and (suspect.mistake, suspect.edge) != (Mistake.SKIPPED, "last")):
         return None
     if suspect.mistake is Mistake.REPEAT_EXTRA:
         stitch = suspect.stitch + suspect.back - suspect.effect

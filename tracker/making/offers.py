@@ -112,6 +112,8 @@ def _in_order(ways: Sequence[Mend]) -> list[Mend]:
 
 
 def _words(mend: Mend) -> str:
+    if mend.way is Way.FROG and not mend.ripped:
+        return f"open the end and work what was left out; {mend.shows}"
     if mend.way is Way.FROG:
         where = "" if not mend.rounds_back else " into the round before"
         return f"rip back {_stitches(mend.ripped)}{where}; {mend.shows}"

@@ -88,7 +88,7 @@ class Reader:
                 yield happened
 
     def causes_elsewhere(self, known: Known | None) -> tuple[str, ...]:
-        """The causes of differing counts that the maker confirmed in other projects, up to their last saved places."""
+        """The causes that the maker confirmed in other projects, up to their last saved places."""
         others = (other for other in self.known() if known is None or other.id != known.id)
         saved = (self.saved(other) for other in others)
         return tuple(cause for place in saved if place for cause in causes_in(place.state))
