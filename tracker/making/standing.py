@@ -10,7 +10,18 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
 from itertools import pairwise
 
-from tracker.making.events import Closed, Counted, Event, Opened, RepeatDone, RoundDone, Stitch, Together, Undo
+from tracker.making.events import (
+    Closed,
+    Counted,
+    Event,
+    Opened,
+    RepeatDone,
+    RoundDone,
+    RoundRewritten,
+    Stitch,
+    Together,
+    Undo,
+)
 from tracker.making.rhythm import Tap
 from tracker.making.work import Copy, Place, State, round_at
 from tracker.pattern.model import Pattern
@@ -33,12 +44,13 @@ class Tapped:
 
 @dataclass(frozen=True, slots=True)
 class _Step:
-    """One event that stands, and where the copy was before and after it."""
+    """One event that stands, where the copy was before and after it, and whether it was the one in hand then."""
 
     at: float
     event: Event
     before: Place
     after: Place
+    in_hand: bool
 
 
 def rounds_tapped(
@@ -54,8 +66,8 @@ def rounds_tapped(
             _tap(rounds, step, last, lambda index: round_at(pattern, state, copy.piece, copy.number, index).moves)
         for index in _counted_in(step):
             rounds.setdefault(index, Tapped()).counted = True
-        if isinstance(step.event, Together) and step.before.round_index in rounds:
-            rounds[step.before.round_index].taps.clear()  # a changed round has other moves than were tapped
+        for index in _changed_in(step):
+            rounds.get(index, Tapped()).taps.clear()  # a changed round has other moves than were tapped
         last = step.at
     return rounds
 
@@ -64,7 +76,7 @@ def _steps(state: State, newest_first: Iterable[Timed], copy: Copy, first: int) 
     """The events that stand, newest first, back to the one with which round `first` was come to."""
     moments = pairwise((state.work, *reversed(state.past)))
     for (after, before), (at, event) in zip(moments, _standing(newest_first), strict=False):
-        step = _Step(at, event, before.place_in(copy), after.place_in(copy))
+        step = _Step(at, event, before.place_in(copy), after.place_in(copy), before.in_hand == copy)
         yield step
         if step.before.round_index < first:
             return
@@ -107,8 +119,19 @@ def _tap(rounds: dict[int, Tapped], step: _Step, last: float | None, moves_of: C
 
 
 def _counted_in(step: _Step) -> Iterator[int]:
-    """The rounds that were counted with this event."""
-    for part in step.event.parts if isinstance(step.event, Together) else (step.event,):
+    """The rounds of the copy that were counted with this event."""
+    if not step.in_hand:
+        return
+    for part in _parts(step.event):
         if isinstance(part, Counted):
             at_start = part.round_index == step.before.round_index and not step.before.moves
             yield part.round_index - 1 if at_start else part.round_index
+
+
+def _changed_in(step: _Step) -> Iterator[int]:
+    if step.in_hand:
+        yield from (part.round_index for part in _parts(step.event) if isinstance(part, RoundRewritten))
+
+
+def _parts(event: Event) -> tuple[Event, ...]:
+    return event.parts if isinstance(event, Together) else (event,)
