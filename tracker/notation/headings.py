@@ -109,7 +109,7 @@ def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool
         return not match["list"]
     if pattern is _NUMBER_FIRST:
         return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
-    return False
+    return pattern is _BARE and not re.search(r"[a-z*]", text[match.end() :])
 
 
 def _listed(match: re.Match[str], text: str) -> Heading:

@@ -14,7 +14,6 @@ from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
 from tracker.notation.foundation import Foundation, foundation_only, on_own_chains
 from tracker.notation.headings import Heading, heading_and_rest, heading_problems
-from tracker.notation.lexicon import T
 from tracker.notation.opening import opened
 from tracker.notation.problems import Problem, Severity, error, note
 from tracker.notation.references import Reference, reference
@@ -115,7 +114,7 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
     foundation: Foundation | None = None
     problems = line.problems
     try:
-        body, foundation = _settled(_body(cursor), cursor, main)
+        body, foundation = _settled(tuple(items(cursor, len(cursor.tokens))), cursor, main)
     except NotUnderstood as stop:
         problems = (*problems, stop.problem)
     except RecursionError:
@@ -138,20 +137,6 @@ def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
     body = closed(on_own_chains(in_ring(body)))
     body, foundation = opened(body, chain_counts)
     return foundation_only(body), foundation
-
-
-def _body(cursor: Cursor) -> tuple[Item, ...]:
-    found: list[Item] = []
-    while not cursor.finished:
-        if cursor.at(T.CLOSE):
-            token = cursor.token()
-            raise cursor.fail(
-                "stray-bracket",
-                f"'{token.text}' closes a bracket that was never opened",
-                help="open it before the group, or take it away",
-            )
-        found.extend(items(cursor, len(cursor.tokens)))
-    return tuple(found)
 
 
 def _said_in_remarks(remarks: list[str], known: bool | None) -> bool | None:

@@ -78,6 +78,8 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
 def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     """NAMED := [n] [loop] HEAD [st] [n] [loop] [twice]"""
     loop = _loop(cursor) or cursor.loop
+    if count is None:
+        count = counts.count(cursor)
     cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
     what, count = head(cursor, count)
     if what.single:
@@ -191,7 +193,7 @@ def _other_side(cursor: Cursor, named: _Named) -> list[Item]:
 
 
 def _is_two_words(cursor: Cursor, count: int | None) -> bool:
-    """ "8 sc dec", or "sc inc" with nothing behind it that tells how many."""
+    """ "8 sc dec", or "sc inc" in a row of stitches that no comma parts."""
     if not cursor.at(T.INC, T.DEC):
         return False
     stitch, *change = cursor.token().text.split()
@@ -199,7 +201,8 @@ def _is_two_words(cursor: Cursor, count: int | None) -> bool:
         return False
     if count is not None:
         return count > 1
-    return cursor.peek(1) in (None, T.COMMA, T.STITCH, T.INC, T.DEC, T.CLOSE, T.DOT, T.MARK)
+    beside = (cursor.peek(-1), cursor.peek(1))
+    return any(kind in (T.STITCH, T.INC, T.DEC) for kind in beside)
 
 
 def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:

@@ -107,10 +107,19 @@ def _says_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
+def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
+    raise cursor.fail(
+        "stray-bracket",
+        f"'{cursor.token().text}' closes a bracket that was never opened",
+        help="open it before the group, or take it away",
+    )
+
+
 Reader = Callable[[Cursor, list[Item], int], object]
 
 _BY_FIRST_WORD: dict[T | None, Reader] = {
     T.OPEN: bracket,
+    T.CLOSE: _stray,
     T.MARK: star,
     T.REPEAT: repeat,
     T.SKIP: skip,

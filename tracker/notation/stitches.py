@@ -126,7 +126,8 @@ def _ends_row(cursor: Cursor) -> bool:
 
 def _once_or_onward(last: Some, alone: bool) -> Choice:
     """A stitch named and nothing else: one of it, or on to the end of the round."""
-    once, onward = Option((last,)), Option((replace(last, times=Rest()),))
+    going_on = replace(last, act=replace(last.act, remark="onward"), times=Rest())
+    once, onward = Option((last,)), Option((going_on,))
     if alone:
         return Choice("bare", (onward, replace(once, rescue=True)))
     why = f"read the last '{last.act.name}' as going on to the end of the round"

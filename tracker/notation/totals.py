@@ -262,7 +262,7 @@ def _behind_stop(before: list[Token], total: list[Token]) -> bool:
     """ "around. 18 sts", "join. 26 dc"."""
     kinds = {word.kind for word in total}
     ends = _ends_a_round(before)
-    if T.NOUN in kinds and total[0].number > 3 and (ends or any(word.kind is T.NUMBER for word in before)):
+    if T.NOUN in kinds and (ends or any(word.kind is T.NUMBER for word in before)):
         return True
     if not ends and all(word.value != "sl st" for word in before):
         return False
