@@ -10,6 +10,8 @@ from tracker.notation.tree import Rest
 
 def extent(cursor: Cursor) -> Rest | None:
     """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
+    if cursor.sees(T.AROUND, T.SIDE):
+        return None
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)

@@ -32,7 +32,7 @@ def readings(body: tuple[Item, ...]) -> list[Reading]:
     """Every reading of the items that is worth a look, fewest departures from the first one first."""
     choices = _choices(body)
     done = [_reading(body, choices, changes) for changes in _changes(choices)]
-    done += [silent for reading in done[:8] if (silent := silently_around(reading)) is not None]
+    done += [silent for reading in done[:8] if reading.is_primary and (silent := silently_around(reading))]
     done.sort(key=_rank)
     return done
 
@@ -54,13 +54,17 @@ Changes = tuple[tuple[str, int], ...]
 
 
 def _changes(choices: dict[str, Choice]) -> list[Changes]:
-    """Which choices depart from their first option, and to which: none, one, two, three at once, likeliest first."""
+    """Which choices depart from their first option, and to which: none, one, two, three at once, likeliest first.
+
+    Words are rescued once at the most: with two unlikely readings together almost any number can be reached.
+    """
     single: list[tuple[str, int]] = [(key, i) for key, c in choices.items() for i in range(1, len(c.options))]
     together: list[Changes] = [()]
     for size in range(1, 4):
         if comb(len(single), size) > MAX_READINGS:
             break
         together += [some for some in combinations(single, size) if len({key for key, _ in some}) == size]
+    together = [changes for changes in together if _cost(choices, changes)[0] <= 1]
     together.sort(key=lambda changes: _cost(choices, changes))
     return together[:MAX_READINGS]
 

@@ -212,7 +212,7 @@ def _rest_in_group(act: Act, rest: Rest) -> Node:
 def _turn_the_side(walk: _Walk) -> None:
     """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
     if walk.foundation:
-        walk.stitches = walk.taken + max(walk.foundation - walk.side, 0)
+        walk.stitches = walk.foundation + max(walk.foundation - walk.side, 0)
     else:
         walk.stitches = None
         walk.assumed = True
@@ -244,13 +244,11 @@ def _times_of_rest(takes: int, makes: int, rest: Rest, after: tuple[Item, ...], 
     extra = 0
     if act.remark == "also spaces":
         extra = _spaces_besides(makes, after, walk)
-    left = walk.stitches + extra - walk.taken - max(rest.leaving, needs)
-    if rest.leaving and needs and needs < rest.leaving and _after_side(after):
-        left = walk.stitches + extra - walk.taken - rest.leaving
+    left = walk.stitches + extra - walk.taken - (rest.leaving or needs)
     times, over = divmod(max(left, 0), takes)
     if extra:
         walk.taken -= extra
-    if over:
+    if over or (times == 0 and act.remark == "onward"):
         walk.cut = True
     return times
 
@@ -269,10 +267,6 @@ def _spaces_besides(makes: int, after: tuple[Item, ...], walk: _Walk) -> int:
         return 0
     walk.spaces_from_total = True
     return besides
-
-
-def _after_side(after: tuple[Item, ...]) -> bool:
-    return any(isinstance(item, Some) and item.act.name == "other side" for item in after)
 
 
 def _times_into_spaces(
@@ -412,7 +406,7 @@ def _group_around(item: Group, rest: Rest, after: tuple[Item, ...], walk: _Walk)
         times = _times_from_total(once.stitches, after, walk)
     else:
         given_up = _cut_takes(body, item.cut)
-        left = walk.stitches - walk.taken - max(rest.leaving, needs) + given_up
+        left = walk.stitches - walk.taken - (rest.leaving or needs) + given_up
         times, over = divmod(max(left, 0), stitches_once)
         walk.assumed = walk.assumed or bool(spaces_once)
     times = min(times, MAX_STITCHES + 1)

@@ -70,7 +70,7 @@ def _candidates(line: Line, base: Base | None, stated: Stated | None) -> list[_C
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     found: list[_Candidate] = []
     for reading in readings(line.body):
-        for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
+        for side in (1, 2) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None
             found.append(_Candidate(reading, solved, agrees))
