@@ -17,7 +17,7 @@ from tracker.making.told import named_copies
 from tracker.screen.app import RoundsApp
 from tracker.screen.commands import COMMANDS, Keys
 from tracker.screen.pages.explain import explained
-from tracker.screen.pages.help import help_row
+from tracker.screen.pages.help import help_rows
 from tracker.screen.pages.history import history, notes
 from tracker.screen.pages.home import home_rows, titled
 from tracker.screen.pages.materials import materials
@@ -62,9 +62,10 @@ def test_what_can_be_chosen_stays_chosen_when_rows_change() -> None:
 
 
 def test_the_help_names_every_command_on_one_screen() -> None:
-    rows = tuple(help_row(Keys(), command) for command in COMMANDS)
+    rows = help_rows(Keys(), Path("/home/maker/settings.toml"))
     painted = paint_leaf(Leaf("keys", rows), 80, 24)
     assert "↓ more" not in shown(painted)
+    assert "/home/maker/settings.toml" in shown(painted)
     assert all(told.help in shown(painted) for told in COMMANDS.values())
 
 

@@ -11,6 +11,7 @@ from tracker.screen.pages.making_up import MakingUpPage
 from tracker.screen.pages.materials import MaterialsPage
 from tracker.screen.pages.page import Page
 from tracker.screen.pages.pieces import PiecesPage
+from tracker.screen.settings import FILE
 from tracker.screen.steps import present_round
 
 
@@ -30,4 +31,4 @@ def page_for(command: Command, desk: Desk) -> Page:
         case Command.HISTORY:
             return HistoryPage(project, palette)
         case _:
-            return HelpPage(desk.keys, palette)
+            return HelpPage(desk.keys, project.folder / FILE, palette)
