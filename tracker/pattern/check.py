@@ -12,7 +12,7 @@ from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan
-from tracker.pattern.ranges import weigh_range
+from tracker.pattern.ranges import is_plain, weigh_range
 from tracker.pattern.reading import read_round
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
@@ -94,10 +94,12 @@ def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]
 
 def _add_line(piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]) -> None:
     line = _with_yarns(piece, line, problems)
+    plainly = False
     for index, number in enumerate(numbers):
         stated = _stated_for(line, index, len(numbers))
         known = problems if index == 0 else []
-        _add_round(piece, entry, line, number, stated, known)
+        _add_round(piece, entry, line, number, stated, known, plainly=plainly)
+        plainly = plainly or is_plain(piece.rounds[-1].problems)
 
 
 def _stated_for(line: Line, index: int, count: int) -> Stated | None:
@@ -108,10 +110,17 @@ def _stated_for(line: Line, index: int, count: int) -> Stated | None:
 
 
 def _add_round(
-    piece: _Piece, entry: Entry, line: Line, number: int, stated: Stated | None, problems: list[Problem]
+    piece: _Piece,
+    entry: Entry,
+    line: Line,
+    number: int,
+    stated: Stated | None,
+    problems: list[Problem],
+    *,
+    plainly: bool = False,
 ) -> None:
     base, base_problems = _base(piece, line)
-    weighed = _weigh_once(piece, line, base, stated)
+    weighed = _weigh_once(piece, line, base, stated, plainly)
     own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row else "Rnd"
@@ -137,11 +146,20 @@ def _add_round(
         piece.main = _main(weighed.plan) or piece.main
 
 
-def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None) -> Weighed:
+def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
     """Rounds that say the same over the same bases come to the same, spans included."""
-    key = (id(line.body), line.problems, line.heading.end, len(line.text), len(line.heading.numbers), base, stated)
+    key = (
+        id(line.body),
+        line.problems,
+        line.heading.end,
+        len(line.text),
+        len(line.heading.numbers),
+        base,
+        stated,
+        plainly,
+    )
     if key not in piece.weighed:
-        weighed = weigh(replace(line, stated=()), base, stated)
+        weighed = weigh(replace(line, stated=()), base, stated, plainly=plainly)
         piece.weighed[key] = _changing_range(line, base, stated, weighed)
     return piece.weighed[key]
 

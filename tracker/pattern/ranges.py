@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.notation.line import Line
-from tracker.notation.problems import verdict_of
+from tracker.notation.problems import Problem, verdict_of
 from tracker.notation.tree import Stated
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
@@ -17,9 +17,15 @@ def weigh_range(line: Line, base: Base | None) -> Weighed:
     first = weigh(line, base)
     if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > 1000:
         return first
-    if len(line.stated) < 2 and verdict_of(first.problems) == "ok" and line.stated:
-        return first
+    if len(line.stated) == 1 and verdict_of(first.problems) == "ok":
+        second = weigh(line, left_by(first.plan), plainly=is_plain(first.problems))
+        return first if verdict_of(second.problems) == "ok" else second
     return _through_range(line, base, count, first)
+
+
+def is_plain(problems: tuple[Problem, ...]) -> bool:
+    """Whether no words had to be read in an unlikely way."""
+    return not any(problem.code == "read-otherwise" for problem in problems)
 
 
 def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:

@@ -51,12 +51,16 @@ class _Candidate:
         return self.agrees is not None and self.agrees.agrees
 
 
-def weigh(line: Line, base: Base | None, stated: Stated | None = None) -> Weighed:
-    """Decide how `line` is to be read over `base` (None: not known), and say all that the maker should hear."""
+def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainly: bool = False) -> Weighed:
+    """Decide how `line` is to be read over `base` (None: not known), and say all that the maker should hear.
+
+    `plainly` allows no unlikely reading: words read plainly in one round of a range are read so in all of them.
+    """
     stated = stated or (line.stated[-1] if line.stated else None)
     if not line.is_readable or not line.body:
         return Weighed(None, None, None, stated, line.problems)
     candidates = _candidates(line, base, stated)
+    candidates = [c for c in candidates if c.reading.is_primary] if plainly else candidates
     solved = [candidate for candidate in candidates if candidate.solved.plan is not None]
     if not solved:
         return _unsolved(line, candidates[0], stated)
@@ -259,8 +263,8 @@ def _total_problem(stated: Stated, best: _Candidate) -> Problem:
 
 
 def _base_problems(line: Line, base: Base | None, candidate: _Candidate) -> list[Problem]:
-    there = line.foundation.bases if line.foundation and line.foundation.bases else base.stitches if base else 0
     solved, plan = candidate.solved, candidate.plan
+    there = base.stitches if base else plan.uses + solved.unworked
     if solved.cut:
         return [_cut_short(line, there, candidate)]
     if solved.unworked > 0:
