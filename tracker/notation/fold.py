@@ -57,9 +57,13 @@ def _plain(character: str) -> str:
 _CONTROL = dict.fromkeys([*(code for code in range(32) if code != 10), 127])
 
 
+_UNSHOWABLE = frozenset({"Cc", "Cf", "Cs", "Co", "Cn", "Zl", "Zp"})
+"""Sorts of characters that steer a terminal, change the direction of text or end a line where none ends."""
+
+
 def clean(text: str) -> str:
     """Text from outside made safe to show: control, direction and private characters taken out, line ends plain."""
     text = text.replace("\r\n", "\n").replace("\r", "\n").replace("\t", " ")
     if text.isascii():
         return text.translate(_CONTROL)
-    return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in {"Cc", "Cf", "Cs", "Co", "Cn"})
+    return "".join(c for c in text if c == "\n" or unicodedata.category(c) not in _UNSHOWABLE)
