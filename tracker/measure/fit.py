@@ -150,8 +150,8 @@ def _refusal(piece: Piece, edges: Sequence[Edge], opening: Opening, change: Chan
         return "it is worked on from stitches of another piece"
     worked = list(dropwhile(is_chain_only, piece.rounds))
     if not worked:
-        chain = foundation_chain(piece.rounds) * change.scale
-        return f"it is only a chain: make about {chain:.0f} ch" if chain else "it has no rounds"
+        chains = foundation_chain(piece.rounds) * change.scale
+        return f"it is only a chain: make about {chains:.0f} ch" if chains else "it has no rounds"
     reasons = [made for made in map(plain_round, worked) if isinstance(made, str)]
     more = f", and {len(reasons) - TOLD} more rounds" if len(reasons) > TOLD else ""
     return "; ".join(reasons[:TOLD]) + more

@@ -59,8 +59,8 @@ _SECTIONS = {
     "abbreviations": r"abbreviations?(?: used)?|stitch(?:es)?(?: key| guide| used)|key|terms",
     "gauge": r"gauge|tension",
     "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|pattern",
-    "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|putting (?:it )?together|"
-    r"sewing(?: up| together)?",
+    "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|"
+    r"putting (?:it )?together|sewing(?: up| together)?",
 }
 _SECTION = re.compile(
     r"^\W*(?:"
@@ -245,7 +245,7 @@ def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool
     if sorting.section == "rounds":
         _between_rounds(sorting, number, line)
         return
-    _keep(sorting, number, line, "" if not already_told else "", silent=already_told)
+    _keep(sorting, number, line, "", silent=already_told)
 
 
 def _between_rounds(sorting: _Sorting, number: int, line: str) -> None:

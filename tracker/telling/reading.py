@@ -59,7 +59,8 @@ def _tell(found: FromText, toml: str, name: str) -> int:
     say = _Say()
     say(f"terms: {found.draft.terms} ({found.terms_why})")
     say(
-        f"placed: {rounds} lines of rounds in {len(found.draft.pieces)} pieces, {len(counts[Fate.PLACED])} other lines"
+        f"placed: {rounds} lines of rounds in {len(found.draft.pieces)} pieces, "
+        f"{len(counts[Fate.PLACED])} other lines"
     )
     _list(say, "kept as notes, in their place", counts[Fate.NOTE])
     _list(say, "need your eye", counts[Fate.EYE])
