@@ -5,12 +5,15 @@ from __future__ import annotations
 from dataclasses import replace
 
 import pytest
-from building import ch, dec, inc, join, ring, sc, shell, sk, st, step, times
+from building import ch, dec, inc, join, pattern, piece, ring, rnd, sc, shell, sk, st, step, times
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.making.coming import up_to_boundary
+from tracker.making.coming import coming_now, up_to_boundary
+from tracker.making.events import RepeatDone
+from tracker.making.state import advance, begin
 from tracker.making.words import UK_NAMES, US_NAMES, act_words, names_for, now_words
+from tracker.pattern.model import Round
 from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
 
 
@@ -130,6 +133,24 @@ def test_what_is_told_reaches_to_the_boundary_that_a_repeat_goes_to(
     stretch = up_to_boundary(plan, move)
     assert move + stretch.moves == plan.boundary_after(move)
     assert stretch.stitches == plan.stitches_before(move + stretch.moves) - plan.stitches_before(move)
+
+
+@given(bodies)
+def test_one_tap_of_a_repeat_does_what_the_words_tell(body: tuple[Node, ...]) -> None:
+    """And never less than a stitch while one is left."""
+    plan = Plan(body)
+    band = pattern(piece("Band", Round(1, "Rnd 1", "as drawn", plan), rnd(2, sc(3))))
+    state = begin(band)
+    ends = []
+    while state.work.place.round_index == 0:
+        place = state.work.place
+        told = coming_now(plan, place.moves)
+        ends.append(place.moves + told.moves)
+        state = advance(band, state, RepeatDone(), 0.0)
+        assert state.work.place.moves == (ends[-1] if ends[-1] < plan.moves else 0)
+        if len(told.nodes) < 6:
+            assert told.stitches or plan.stitches_before(place.moves) == plan.leaves
+    assert ends[-1] == plan.moves
 
 
 @given(bodies, some.data())

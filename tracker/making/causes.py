@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tracker.making import weights
+from tracker.making.coming import coming_now
 from tracker.making.learned import Learned, shifted
 from tracker.making.mistakes import Mistake
 from tracker.making.question import Question
@@ -225,7 +226,7 @@ def _usual_taps(question: Question) -> list[int]:
 def _between_taps(question: Question, prior: float) -> Iterator[Cause]:
     """The maker is somewhere inside what comes next, or has worked it and not tapped yet."""
     plan, done = question.plan, question.done
-    ahead = plan.stitches_before(plan.boundary_after(done)) - plan.stitches_before(done)
+    ahead = coming_now(plan, done).stitches
     if 0 < question.by <= ahead:
         yield Cause(Mistake.PLACE, question.by, prior / ahead)
 

@@ -8,6 +8,9 @@ from dataclasses import dataclass, replace
 from tracker.notation.problems import NOWHERE
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
+MOST_PHRASES = 6
+"""More than this at once is not taken in at a glance."""
+
 
 @dataclass(frozen=True, slots=True)
 class Stretch:
@@ -32,6 +35,18 @@ class Stretch:
 def up_to_boundary(plan: Plan, move: int) -> Stretch:
     """What is left of the group being worked; outside a group, of the run of equal stitches."""
     return _to_boundary(plan.body, move)
+
+
+def coming_now(plan: Plan, move: int) -> Stretch:
+    """What is told as "now" and done by one tap of a repeat: up to the boundary, and on to a stitch if there is none.
+
+    A chain, a skip or a step before stitches goes along with them, as it does with a single stitch. What no stitch
+    follows (a join, a turn) is a stretch of its own.
+    """
+    stretch = up_to_boundary(plan, move)
+    while stretch.stitches == 0 and move + stretch.moves < plan.moves and len(stretch.nodes) < MOST_PHRASES:
+        stretch += up_to_boundary(plan, move + stretch.moves)
+    return stretch
 
 
 def _to_boundary(body: tuple[Node, ...], move: int) -> Stretch:

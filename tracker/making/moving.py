@@ -1,14 +1,16 @@
 """Events that move the place: stitches, repeats, rounds, frogging, going on with another piece.
 
-One stitch event is what one tap does; `Stitch(n)` is exactly n of them. Chains, skips and steps on the way to a
-stitch go with it. What is left at the end of a round when no stitch follows (a join, a turn) is one tap of its own,
-because that is what the hands do then, and the place must never get ahead of the hands.
+One stitch event is what one tap does; `Stitch(n)` is exactly n of them. A repeat goes as far as the words of `now`
+tell. Chains, skips and steps on the way to a stitch go with it. What is left at the end of a round when no stitch
+follows (a join, a turn) is one tap of its own, because that is what the hands do then, and the place must never get
+ahead of the hands.
 """
 
 from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.making.coming import coming_now
 from tracker.making.counting import should_be_counted
 from tracker.making.events import Frog, PieceChosen, RepeatDone, RoundDone, Stitch
 from tracker.making.rewriting import still_worked
@@ -37,7 +39,7 @@ def worked(pattern: Pattern, state: State, event: Stitch | RepeatDone | RoundDon
         return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
     item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
     part = item.plan if isinstance(event, RepeatDone) else None
-    moves = part.boundary_after(place.moves) if part else item.moves
+    moves = place.moves + coming_now(part, place.moves).moves if part else item.moves
     return _arrived(pattern, state, copy, _settled(item, place.round_index, moves))
 
 

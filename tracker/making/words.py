@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.making.coming import Stretch, merged, up_to_boundary
+from tracker.making.coming import MOST_PHRASES, Stretch, coming_now, merged
 from tracker.making.step_words import chain_words, skip_words, step_words
 from tracker.making.view import ColourChange
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
@@ -17,9 +17,6 @@ from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
 
 US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
 UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}
-
-MOST_PHRASES = 6
-"""More than this at once is not taken in at a glance."""
 
 _LOOPS = {
     Loop.BACK: "in the back loop only",
@@ -37,14 +34,6 @@ def names_for(terms: str) -> Mapping[str, str]:
 def now_words(plan: Plan, move: int, names: Mapping[str, str] = US_NAMES) -> str:
     """What comes from this move to the next boundary, and on to a stitch if there is none before it."""
     return _sentence(coming_now(plan, move), names)
-
-
-def coming_now(plan: Plan, move: int) -> Stretch:
-    """The stretch that `now_words` tells: it has a stitch in it if any is left in the round."""
-    stretch = up_to_boundary(plan, move)
-    while stretch.stitches == 0 and move + stretch.moves < plan.moves and len(stretch.nodes) < MOST_PHRASES:
-        stretch += up_to_boundary(plan, move + stretch.moves)
-    return stretch
 
 
 def cue_words(change: ColourChange | None, stitches: int) -> str:

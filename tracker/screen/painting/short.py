@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.making.coming import merged
-from tracker.making.words import coming_now
+from tracker.making.coming import coming_now, merged
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.plan import Into, Node, Plan, Role, Run
 
