@@ -25,7 +25,10 @@ def counts_as(remark: str, kind: str) -> tuple[str, int] | None:
 
 
 def counting(cursor: Cursor, found: list[Item], close: int) -> None:
-    """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; kept on the last chain in `found`"""
+    """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; about the last chain in `found`
+
+    With no chain there it is about every chain of the line.
+    """
     inner = cursor.tokens[cursor.place : close]
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
     for index in range(len(found) - 1, -1, -1):
@@ -33,7 +36,8 @@ def counting(cursor: Cursor, found: list[Item], close: int) -> None:
         if isinstance(item, Some) and _is_chain(item.act):
             found[index] = replace(item, act=replace(item.act, remark=_told(item.act, inner, denied)))
             return
-    cursor.remarks.append("counts: never" if denied else "counts: yes")
+    cursor.chains_count = not denied and cursor.chains_count is not False
+    cursor.remarks.append(cursor.words(cursor.place, close))
 
 
 def _is_chain(act: Act) -> bool:

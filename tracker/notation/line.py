@@ -132,14 +132,8 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
 
 def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
-    chain_counts = _said_in_remarks(cursor.remarks, cursor.context.chain_counts)
+    chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
     body = filled(body, main_stitch(body, main))
     body = closed(on_own_chains(in_ring(body)))
-    body, foundation = opened(body, chain_counts)
+    body, foundation = opened(body, chains_count)
     return foundation_only(body), foundation
-
-
-def _said_in_remarks(remarks: list[str], known: bool | None) -> bool | None:
-    if "counts: never" in remarks:
-        return False
-    return True if "counts: yes" in remarks else known
