@@ -48,11 +48,13 @@ class Unreadable(Exception):
 def load(path: Path) -> Pattern:
     """Read a pattern file. Raises `Unreadable` if it cannot be read as a pattern at all."""
     try:
-        if path.stat().st_size > MAX_FILE:
+        with path.open("rb") as file:  # no more is read, because what is no plain file may never end
+            data = file.read(MAX_FILE + 1)
+        if len(data) > MAX_FILE:
             raise Unreadable(
                 (_whole("too-long", f"the file has more than {MAX_FILE:,} bytes", "is this a pattern?"),)
             )
-        text = path.read_bytes().decode("utf-8-sig")
+        text = data.decode("utf-8-sig")
     except UnicodeDecodeError as wrong:
         told = _whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
         raise Unreadable((told,)) from None
@@ -77,6 +79,9 @@ def loads(text: str, name: str = "") -> Pattern:
         data = tomllib.loads(source)
     except tomllib.TOMLDecodeError as wrong:
         raise Unreadable((_toml_problem(str(wrong), source),), source) from None
+    except ValueError as wrong:  # Python does not read a number of thousands of digits
+        told = _whole("too-many", "there is a number of thousands of digits", "write a number that can be counted")
+        raise Unreadable((told,), source) from wrong
     except RecursionError:
         raise Unreadable(
             (_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
