@@ -34,10 +34,13 @@ ROUNDS_BEFORE = 2
 
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
-    """What is told of a differing count, likeliest first. `stuck` are the labels of later rounds that would not work
-    out with the difference."""
+    """What is told of a differing count in the round with this label, likeliest first.
+
+    `stuck` are the labels of later rounds that would not work out with the difference.
+    """
 
     found: Miscount
+    label: str
     sentence: str
     offers: tuple[Offer, ...]
     suspects: tuple[Suspect, ...] = ()
@@ -58,7 +61,7 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
         return None
     item = _at(pattern, state, found, found.round_index)
     if item.plan is None:
-        return _of_unread(found)
+        return _of_unread(found, item.label)
     question = _question(pattern, state, item.plan, found, newest_first)
     suspects = locate(question, learned)
     situation = _situation(pattern, state, found, item, question)
@@ -67,7 +70,7 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
     told = offers(question, suspects, ways)
     if since.is_begun:
         told = tuple(offer for offer in told if offer.answer is not Answer.MOVE_PLACE)
-    return Diagnosis(found, sentence(question, suspects), told, suspects, situation.onward.stuck)
+    return Diagnosis(found, item.label, sentence(question, suspects), told, suspects, situation.onward.stuck)
 
 
 def answer(diagnosis: Diagnosis, offer: Offer) -> Event | None:
@@ -107,13 +110,13 @@ def _at(pattern: Pattern, state: State, found: Miscount, index: int) -> Round:
     return round_at(pattern, state, found.copy.piece, found.copy.number, index)
 
 
-def _of_unread(found: Miscount) -> Diagnosis:
+def _of_unread(found: Miscount, label: str) -> Diagnosis:
     """In a round that could not be read there is no place to point at."""
     by = abs(found.counted - found.expected)
     more = "more" if found.counted > found.expected else "fewer"
     told = f"{by:,} {'stitch' if by == 1 else 'stitches'} {more} than {found.expected:,}"
     ways = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on"))
-    return Diagnosis(found, told, ways)
+    return Diagnosis(found, label, told, ways)
 
 
 def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newest_first: Iterable[Timed]) -> Question:

@@ -85,7 +85,8 @@ def _in_hand(pattern: Pattern, state: State) -> InHand | None:
     index = round_to_count(state.work)
     label = round_at(pattern, state, copy.piece, copy.number, index).label
     expected = expected_now(pattern, state, index)
-    return InHand(copy.piece, copy.number, copy_name(pattern, copy), index, label, expected)
+    unended = index == state.work.place_in(copy).round_index
+    return InHand(copy.piece, copy.number, copy_name(pattern, copy), index, label, expected, unended)
 
 
 def _is_finished(pattern: Pattern, state: State) -> bool:

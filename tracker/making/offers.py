@@ -24,6 +24,20 @@ class Answer(Enum):
     MEND_NEXT = "n"
     CARRY_ON = "k"
 
+    @property
+    def came_to(self) -> str:
+        """What is said once it is done; "" for a choice that only asks."""
+        return _CAME_TO[self]
+
+
+_CAME_TO = {
+    Answer.MOVE_PLACE: "your place is set",
+    Answer.COUNT_AGAIN: "",
+    Answer.FROG: "ripped back",
+    Answer.MEND_HERE: "the rest of this round is changed",
+    Answer.MEND_NEXT: "what comes next is changed",
+    Answer.CARRY_ON: "the difference is remembered",
+}
 
 _ANSWERS = {
     Way.FROG: Answer.FROG,
@@ -119,4 +133,4 @@ def _words(mend: Mend) -> str:
         return f"rip back {_stitches(mend.ripped)}{where}; {mend.shows}"
     if mend.way is Way.CARRY_ON:
         return f"carry on: {mend.shows}"
-    return "; ".join(line.text for line in mend.rounds)
+    return f"work {', then '.join(line.text for line in mend.rounds)}; {mend.shows}"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.making.view import Difference
+from tracker.making.view import Difference, View
 from tracker.making.work import Copy, State
 from tracker.pattern.model import Pattern
 
@@ -18,8 +18,24 @@ def percent(share: float) -> str:
 
 def off_by(found: Difference) -> str:
     """ "1 stitch too many"."""
-    count = f"{abs(found.by):,} stitch{'' if abs(found.by) == 1 else 'es'}"
-    return f"{count} too many" if found.by > 0 else f"{count} too few"
+    return _too_many(found.by)
+
+
+def _too_many(by: int) -> str:
+    count = f"{abs(by):,} stitch{'' if abs(by) == 1 else 'es'}"
+    return f"{count} too many" if by > 0 else f"{count} too few"
+
+
+def counted_words(before: View, counted: int) -> str:
+    """Words for a count that opened no question; `before` is the view when it was told."""
+    hand = before.in_hand
+    if hand is None or hand.expected is None:
+        return f"{counted:,} noted; the pattern does not say how many it should be"
+    if counted != hand.expected:
+        return f"{hand.round_label}: {counted:,}, {_too_many(counted - hand.expected)} as you know"
+    if hand.is_being_made:
+        return f"{hand.round_label}: {counted:,} so far, just where you are here"
+    return f"{hand.round_label}: {counted:,}, as it should be"
 
 
 def spell(seconds: float) -> str:

@@ -20,9 +20,9 @@ _MOST_TOLD = 60
 
 
 def number_in(text: str) -> int:
-    """The one whole number of a text: "24", "24 sts", "1,024"."""
+    """The one whole number of a text: "24", "24 sts", "1,024", "17 so far"."""
     told = text.replace(",", "").replace("_", "")
-    found = re.fullmatch(r"\s*(\d{1,12})\s*(?:sts?|stitch(?:es)?|sc)?\s*\.?\s*", told, re.IGNORECASE)
+    found = re.fullmatch(r"\s*(\d{1,12})\s*(?:sts?|stitch(?:es)?|sc)?\s*(?:so\s+far)?\s*\.?\s*", told, re.IGNORECASE)
     if found is None:
         raise Refused("type how many stitches you counted, as a number: 24")
     return int(found[1])

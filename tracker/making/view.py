@@ -66,6 +66,8 @@ class InHand:
     round_index: int
     round_label: str
     expected: int | None
+    is_being_made: bool = False
+    """The round is not ended: a count tells how far the maker is in it."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from tracker.making.journal import JournalTrouble, data_folder
+from tracker.making.learned import Learned
 from tracker.making.project import open_project
 from tracker.making.view import View
 from tracker.telling import sentences
@@ -28,19 +29,22 @@ def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     except JournalTrouble as trouble:
         print(f"rounds: {trouble}", file=sys.stderr)
         return UNREADABLE
-    view, changed = project.view(), project.changed is not None
+    view, changed, learned = project.view(), project.changed is not None, project.learned()
     project.close()
     if as_json:
-        print(json.dumps(place_of(view, changed), ensure_ascii=False))
+        print(json.dumps(place_of(view, changed, learned), ensure_ascii=False))
         return 0
-    told = [sentences.here(view), sentences.change(view), sentences.share(view)]
+    told = [sentences.here(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
     told += ["The pattern file has changed since you last worked."] if changed else []
     print("\n".join(part for part in told if part))
     return 0
 
 
-def place_of(view: View, changed: bool) -> dict[str, Any]:
-    """The place as plain values. `round` is the number in the heading, `stitch` how many of its stitches are done."""
+def place_of(view: View, changed: bool, learned: Learned) -> dict[str, Any]:
+    """The place as plain values. `round` is the number in the heading, `stitch` how many of its stitches are done.
+
+    `learned` is how often each cause of a differing count was confirmed by this maker, in any project.
+    """
     waiting = view.unanswered
     return {
         "title": view.title,
@@ -49,6 +53,9 @@ def place_of(view: View, changed: bool) -> dict[str, Any]:
         "copies": view.copies,
         "round": view.round_number,
         "label": view.round_label,
+        "text": view.text,
+        "round_changed": view.changed,
+        "pattern_text": view.pattern_text,
         "stitch": view.stitch,
         "repeat": view.repeat,
         "repeats": view.repeats,
@@ -62,6 +69,7 @@ def place_of(view: View, changed: bool) -> dict[str, Any]:
         "piece_finished": view.piece_finished,
         "making_up": [{"step": step, "done": done} for step, done in view.making_up],
         "counted_differently": {"round": waiting.round_label, "by": waiting.by} if waiting else None,
+        "learned": learned.as_json(),
         "pattern_changed": changed,
         "finished": view.finished,
     }

@@ -13,6 +13,7 @@ from typing import TextIO
 
 from tracker.making.project import Project
 from tracker.making.work import Refused
+from tracker.telling.miscounts import KEYS
 from tracker.telling.sentences import clean, sentence
 from tracker.telling.teller import Teller
 
@@ -44,7 +45,14 @@ VERBS = (
     Verb(("ahead", "next"), "", "reads the next rounds", Teller.ahead),
     Verb(("yarn", "colour", "color"), "", "tells the yarn in use and the next one", Teller.yarn),
     Verb(("far",), "", "tells how far the piece and everything is", Teller.far),
-    Verb(("count",), "24", "you counted so many stitches", Teller.count),
+    Verb(("today",), "", "tells how long you worked today", Teller.today),
+    Verb(
+        ("count", "i have", "counted"),
+        "24",
+        "you counted so many stitches; the number alone does as well",
+        Teller.count,
+    ),
+    Verb(("look",), "", "tells where a count that differs may have gone wrong", Teller.look),
     Verb(("carry on",), "", "goes on, knowing that a count differs", Teller.carry_on),
     Verb(("differences",), "", "tells the counts that differ", Teller.differences),
     Verb(("ask",), "each, change, every 3 or never", "when to ask you for a count", Teller.ask),
@@ -64,6 +72,7 @@ VERBS = (
     Verb(("agree",), "", "goes on with the changed pattern", _plainly(Teller.agree)),
 )
 _BY_NAME = {name: verb for verb in VERBS for name in verb.names}
+_CHOOSE = f"{', '.join(KEYS[:-1])} or {KEYS[-1]}: chooses what was told after a count that differs."
 _QUIT, _HELP = ("quit", "leave", "exit", "q"), ("help", "?")
 
 
@@ -78,7 +87,7 @@ def work_plainly(project: Project, lines: Iterable[str] | None = None, out: Text
             words = " ".join(typed[:LONGEST_LINE].split()) or ("repeat" if enter_repeats else "")
             if words.casefold() in _QUIT:
                 break
-            _say(out, answer(teller, words))
+            _say(out, [*answer(teller, words), *teller.news()])
     except KeyboardInterrupt:
         pass
     finally:
@@ -91,15 +100,23 @@ def answer(teller: Teller, words: str) -> list[str]:
     if not words:
         return []
     if words.casefold() in _HELP:
-        return [f"{_usage(verb)}: {verb.told}." for verb in VERBS] + ["quit: leaves; everything is kept."]
+        return [*(f"{_usage(verb)}: {verb.told}." for verb in VERBS), _CHOOSE, "quit: leaves; everything is kept."]
+    try:
+        return _answer(teller, words)
+    except Refused as refused:
+        return [sentence(refused.reason)]
+
+
+def _answer(teller: Teller, words: str) -> list[str]:
+    if words.casefold() in KEYS:
+        return teller.choose(words.casefold())
+    if words.isdecimal():
+        return teller.count(words)
     found = _verb_of(words)
     if found is None:
         return [_unknown(words)]
     verb, rest = found
-    try:
-        return verb.answer(teller, rest)
-    except Refused as refused:
-        return [sentence(refused.reason)]
+    return verb.answer(teller, rest)
 
 
 def _verb_of(words: str) -> tuple[Verb, str] | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.making.told import off_by, percent
-from tracker.making.view import ColourChange, Difference, View
+from tracker.making.view import ColourChange, Difference, RoundAhead, View
 from tracker.pattern.model import Pattern
 
 
@@ -68,21 +68,30 @@ def _when(coming: ColourChange) -> str:
 
 
 def ahead(view: View) -> list[str]:
-    """The next rounds as written, each with what it leaves."""
+    """The next rounds as they will be worked, each with what it leaves."""
     if not view.ahead:
         return [sentence(f"{piece_name(view)} has no more rounds after this one")]
-    return [
-        sentence(coming.text + (f", {coming.leaves} stitches" if coming.leaves is not None else ""))
-        for coming in view.ahead
-    ]
+    return [sentence(_coming(coming)) for coming in view.ahead]
+
+
+def _coming(coming: RoundAhead) -> str:
+    leaves = f", {coming.leaves} stitches" if coming.leaves is not None else ""
+    return f"{'changed: ' if coming.changed else ''}{coming.text}{leaves}"
 
 
 def differs(found: Difference) -> str:
-    """A count that differs, and the three ways on."""
+    """A count that differs."""
     return sentence(
-        f"{found.round_label} has {off_by(found)}: you counted {found.counted}, the pattern has {found.expected}; "
-        "say count and a number to count again, frog and a round to go back, or carry on"
+        f"{found.piece}, {found.round_label} has {off_by(found)}: you counted {found.counted:,}, it should be "
+        f"{found.expected:,}"
     )
+
+
+def changed(view: View) -> str:
+    """That the round is worked otherwise than the pattern has it, in both texts; "" if it is not."""
+    if not view.changed:
+        return ""
+    return sentence(f"this round is changed: work {view.text}; the pattern has {view.pattern_text}")
 
 
 def carried(found: Difference) -> str:

@@ -6,14 +6,14 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
-from tracker.making.events import CarryOn, Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.making.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
 from tracker.making.project import Project
 from tracker.making.told import named_copies, spell
-from tracker.making.typed import ask_in, frog_in, number_in, piece_in
+from tracker.making.typed import ask_in, frog_in, piece_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, copy_name, round_at
 from tracker.notation.glossary import STITCHES
-from tracker.telling import sentences
+from tracker.telling import miscounts, sentences
 from tracker.telling.sentences import sentence
 
 
@@ -23,6 +23,13 @@ class Teller:
     def __init__(self, project: Project) -> None:
         self.project = project
         self.pattern = project.pattern
+        self._noticed = 0
+
+    def news(self) -> list[str]:
+        """What happened to the journal since the last time that this was asked."""
+        fresh = self.project.notices[self._noticed :]
+        self._noticed += len(fresh)
+        return [sentence(notice) for notice in fresh]
 
     @property
     def view(self) -> View:
@@ -30,7 +37,7 @@ class Teller:
 
     def greeting(self) -> list[str]:
         """Said at the start: what is open, what needs an answer, where the maker is."""
-        told = [sentence(self.pattern.title), *(sentence(notice) for notice in self.project.notices)]
+        told = [sentence(self.pattern.title), *self.news()]
         if self.project.looking_on:
             told.append(
                 "It is open in another window: you can only look on here; say work here when that one is closed."
@@ -78,7 +85,7 @@ class Teller:
     def here(self) -> list[str]:
         """The place, what comes now, and what waits for an answer."""
         view = self.view
-        told = [sentences.here(view), *self._waiting(view), sentences.change(view)]
+        told = [sentences.here(view), sentences.changed(view), *self._waiting(view), sentences.change(view)]
         return [part for part in told if part]
 
     def stitch(self, count: str) -> list[str]:
@@ -104,18 +111,18 @@ class Teller:
         return ["Frogged.", *self.here()]
 
     def count(self, text: str) -> list[str]:
-        before = self.view
-        counted = number_in(text)
-        after = self.project.do(before.counted(counted))
-        if after.unanswered is not None:
-            return [sentences.differs(after.unanswered)]
-        if before.in_hand is not None and before.in_hand.expected is None:
-            return [sentence(f"{counted} noted; the pattern does not say how many it should be")]
-        return [sentence(f"{before.count_of}: {counted}, as it should be")]
+        return miscounts.count(self.project, text)
+
+    def look(self, _: str) -> list[str]:
+        return miscounts.looked_into(self.project)
+
+    def choose(self, key: str) -> list[str]:
+        """One of the choices that were told after a count that differs."""
+        told = miscounts.chosen(self.project, key)
+        return told if self.view.unanswered is not None else [*told, *self.here()]
 
     def carry_on(self, _: str) -> list[str]:
-        self.project.do(CarryOn())
-        return ["The difference is remembered.", *self.here()]
+        return [*miscounts.carried_on(self.project), *self.here()]
 
     def note(self, text: str) -> list[str]:
         self.project.do(Note(text))
@@ -177,9 +184,10 @@ class Teller:
         return sentences.ahead(self.view)
 
     def read(self, _: str) -> list[str]:
-        """The round as it is written, with the pattern's remark about it."""
+        """The round as it is worked, with the pattern's remark about it."""
         view = self.view
-        return [sentence(part) for part in (view.text, view.remark) if part.strip()]
+        text = sentences.changed(view) or sentence(view.text)
+        return [part for part in (text, sentence(view.remark)) if part]
 
     def yarn(self, _: str) -> list[str]:
         view = self.view
@@ -188,6 +196,11 @@ class Teller:
 
     def far(self, _: str) -> list[str]:
         return [sentences.share(self.view)]
+
+    def today(self, _: str) -> list[str]:
+        paused = self.project.is_paused() and self.project.state.past
+        pause = "; the time stands still until you go on" if paused else ""
+        return [sentence(f"you worked {spell(self.project.seconds_today())} today{pause}")]
 
     def differences(self, _: str) -> list[str]:
         view = self.view
@@ -240,7 +253,7 @@ class Teller:
     def _waiting(self, view: View) -> list[str]:
         told = [f"{self.project.trouble}."] if self.project.trouble else []
         if view.unanswered is not None:
-            return [*told, sentences.differs(view.unanswered)]
+            return [*told, *miscounts.reminder(view)]
         if view.asks_count:
             return [
                 *told,
@@ -250,8 +263,9 @@ class Teller:
 
     def _coming(self, before: View, after: View) -> list[str]:
         told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
-        fresh = after.remark if after.round_label != before.round_label else ""
-        return [part for part in (*told, sentence(fresh)) if part]
+        if after.round_label != before.round_label:
+            told += [sentences.changed(after), sentence(after.remark)]
+        return [part for part in told if part]
 
     def _at(self, copy: Copy, index: int) -> str:
         name = copy_name(self.pattern, copy)
