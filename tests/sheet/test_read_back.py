@@ -129,14 +129,12 @@ def test_lines_are_written_as_makers_write_them(rounds: str, lines: list[str]) -
 
 
 def test_a_colour_is_named_where_it_changes_and_where_the_pattern_names_it() -> None:
-    rounds = (
-        "Rnd 1 (A): 6 sc in magic ring\nRnd 2: inc x 6\nRnd 3: with B, 3 sc, (A) 3 sc, (B) 6 sc\nRnd 4: sc around"
-    )
+    rounds = "Rnd 1 (A): 6 sc in magic ring\nRnd 2: inc x 6\nRnd 3: with B, 3 sc, (A) 3 sc, (B) 6 sc\nRnd 4: 12 sc"
     assert lines_of(only_piece(rounds, notes='[yarn.A]\nname = "a"\n[yarn.B]\nname = "b"\n')) == [
         "Rnd 1 (A): 6 sc in magic ring (6)",
         "Rnd 2: inc x 6 (12)",
         "Rnd 3 (B): 3 sc, (A) 3 sc, (B) 6 sc (12)",
-        "Rnd 4: sc around (12)",
+        "Rnd 4: 12 sc (12)",
     ]
 
 

@@ -107,7 +107,7 @@ def _in_round(text: str, context: Context, terms: str) -> Iterator[tuple[str, st
     folded = fold(text)
     for token in scan(folded, terms, context.colours):
         yield from _of_token(token, folded[token.start : token.end], context, terms)
-    for word in re.findall(r"[a-z]+", folded):
+    for word in re.findall(r"(?<![\da-z])[a-z]+", folded):
         if word in WORDS and word not in context.colours:
             yield WORDS[word]
     for match in re.finditer(r"\b([a-z]+)([2-9])tog\b", folded):
