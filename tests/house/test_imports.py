@@ -28,7 +28,7 @@ MAY_IMPORT = {
     "pictures": {"notation", "pattern"},
     "sheet": {"notation", "pattern", "making", "measure", "pictures"},
     "telling": {"notation", "pattern", "making", "measure", "pictures", "sheet"},
-    "screen": {"notation", "pattern", "making", "measure", "pictures"},
+    "screen": {"notation", "pattern", "making", "measure", "pictures", "telling"},
 }
 """Each room, and the rooms that it may look into. The command line on top may use them all."""
 

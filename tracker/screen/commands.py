@@ -19,6 +19,7 @@ class Command(Enum):
     COUNT = "count"
     FROG = "frog"
     CARRY_ON = "carry-on"
+    LOOK_INTO = "look-into"
     NOTE = "note"
     PIECES = "pieces"
     MAKING_UP = "making-up"
@@ -29,6 +30,7 @@ class Command(Enum):
     ASK = "ask"
     MATERIALS = "materials"
     HISTORY = "history"
+    MEASURE = "measure"
     PALETTE = "colours"
     HELP = "help"
     LEAVE = "leave"
@@ -43,6 +45,8 @@ class Told:
     help: str
 
 
+_LOOK = "read the rounds ahead and those before; your place stays"
+
 COMMANDS: Mapping[Command, Told] = {
     Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click or a tick of the wheel"),
     Command.STITCH: Told(("s",), "stitch", "one stitch"),
@@ -53,15 +57,17 @@ COMMANDS: Mapping[Command, Told] = {
     Command.FROG: Told(("f",), "frog", "rip back to a round or a stitch"),
     Command.PIECES: Told(("p",), "pieces", "all pieces and copies, and go on with another"),
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
-    Command.AHEAD: Told(("right", "l"), "look ahead", "read the next rounds; your place stays"),
-    Command.BACK: Told(("left", "b"), "look back", "read the rounds before; your place stays"),
+    Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
+    Command.BACK: Told(("left", "b"), "look back", _LOOK),
     Command.EXPLAIN: Told(("e",), "explain", "how the stitch now is worked"),
     Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MAKING_UP: Told(("m",), "making up", "the checklist for the end"),
     Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
     Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
+    Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
     Command.PALETTE: Told(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
+    Command.LOOK_INTO: Told(("w",), "where", "where a count that differs may have gone wrong, and what to do"),
     Command.CARRY_ON: Told(("k",), "carry on", "go on, knowing that a count differs"),
     Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", "leave; everything is kept"),
 }
@@ -132,17 +138,10 @@ class Keys:
         """How the key of a command is called on the screen."""
         return name_of(self.of(command)[0])
 
-    def footer(self, main: str) -> tuple[Choice, ...]:
-        """What the foot of the screen names; `main` is what the main key does now."""
+    def footer(self, main: str, differs: bool = False) -> tuple[Choice, ...]:
+        """What the foot of the screen names; `main` is what the main key does now, `differs` that a count waits."""
+        commands = (Command.LOOK_INTO, *FOOTER) if differs else FOOTER
         return (
             Choice(self.named(Command.MAIN), main),
-            *(Choice(self.named(command), COMMANDS[command].word) for command in FOOTER),
-        )
-
-    def answers(self) -> tuple[Choice, ...]:
-        """The ways to answer a count that differs; more can be added in front of the last one."""
-        return (
-            Choice(self.named(Command.COUNT), "count again"),
-            Choice(self.named(Command.FROG), "frog to a place"),
-            Choice(self.named(Command.CARRY_ON), "carry on, knowing it"),
+            *(Choice(self.named(command), COMMANDS[command].word) for command in commands),
         )

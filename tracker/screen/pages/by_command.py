@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.making.work import Copy
 from tracker.screen.commands import Command
 from tracker.screen.desk import Desk
 from tracker.screen.pages.explain import ExplainPage
@@ -20,7 +21,8 @@ def page_for(command: Command, desk: Desk) -> Page:
     project, palette = desk.project, desk.palette
     match command:
         case Command.PIECES:
-            return PiecesPage(project.pattern, project.state, palette)
+            keys = desk.keys.of(Command.MEASURE)
+            return PiecesPage(project.pattern, project.state, palette, keys, lambda copy: measure_page(desk, copy))
         case Command.MAKING_UP:
             return MakingUpPage(desk)
         case Command.MATERIALS:
@@ -28,7 +30,21 @@ def page_for(command: Command, desk: Desk) -> Page:
         case Command.EXPLAIN:
             present = present_round(project.pattern, project.state)
             return ExplainPage(present, project.state.work.place.moves, project.pattern.terms, palette)
+        case Command.LOOK_INTO:
+            from tracker.screen.pages.where import WherePage  # as with measures below
+
+            return WherePage(desk)
         case Command.HISTORY:
             return HistoryPage(project, palette)
+        case Command.MEASURE:
+            return measure_page(desk)
         case _:
             return HelpPage(desk.keys, project.folder / FILE, palette)
+
+
+def measure_page(desk: Desk, copy: Copy | None = None) -> Page:
+    """Size, yarn and time of a copy, or of the one in hand."""
+    # Imported here: the other pages should not wait for what only this one needs.
+    from tracker.screen.pages.measure import MeasurePage
+
+    return MeasurePage(desk, copy)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from itertools import groupby
 from pathlib import Path
 
 from tracker.screen.commands import COMMANDS, Command, Keys, name_of
@@ -23,14 +24,15 @@ class HelpPage(Page):
 
 
 def help_rows(keys: Keys, settings: Path) -> tuple[Row, ...]:
-    """A row for each command, and where the keys can be changed."""
+    """A row for each command (one for those that do the same either way), and where the keys can be changed."""
+    same = groupby(COMMANDS, key=lambda command: COMMANDS[command].help)
     return (
-        *(help_row(keys, command) for command in COMMANDS),
+        *(help_row(keys, tuple(commands), told) for told, commands in same),
         Row(f"keys, bell, voice and more are set in {settings}", look=Look.FAINT),
     )
 
 
-def help_row(keys: Keys, command: Command) -> Row:
-    """One command: its keys, then what it does."""
-    named = " ".join(name_of(key) for key in keys.of(command)[:3])
-    return Row(f"{named:<16} {COMMANDS[command].help}")
+def help_row(keys: Keys, commands: tuple[Command, ...], told: str) -> Row:
+    """Commands of one meaning: their keys, then what they do."""
+    named = " ".join(name_of(key) for command in commands for key in keys.of(command)[:3])
+    return Row(f"{named:<16} {told}")

@@ -2,21 +2,41 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from tracker.making.share import piece_share
 from tracker.making.told import named_copies, percent
 from tracker.making.work import BEGINNING, Copy, State, copy_name, is_made, rounds_of
 from tracker.pattern.model import Pattern
+from tracker.screen.commands import name_of
 from tracker.screen.pages.page import BACK, CHOOSE, Page
 from tracker.screen.painting.leaf import Row
+from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
 
 
 class PiecesPage(Page):
-    """Ends with the `Copy` to go on with."""
+    """Ends with the `Copy` to go on with. `keys` that are pressed open a page about the chosen one."""
 
-    def __init__(self, pattern: Pattern, state: State, palette: Palette) -> None:
-        super().__init__("pieces", palette, (*CHOOSE, BACK))
+    def __init__(
+        self,
+        pattern: Pattern,
+        state: State,
+        palette: Palette,
+        keys: tuple[str, ...] = (),
+        about: Callable[[Copy], Page] | None = None,
+    ) -> None:
+        told = (Choice(name_of(keys[0]), "size, yarn"),) if keys and about else ()
+        super().__init__("pieces", palette, (*CHOOSE, *told, BACK))
         self._pattern, self._state = pattern, state
+        self._keys, self._about = keys, about
+
+    def pressed(self, key: str) -> bool:
+        chosen = self.leaf.value
+        if key not in self._keys or self._about is None or not isinstance(chosen, Copy):
+            return False
+        self.app.push_screen(self._about(chosen))
+        return True
 
     def rows(self) -> tuple[Row, ...]:
         return tuple(piece_row(self._pattern, self._state, copy) for copy in named_copies(self._pattern, self._state))

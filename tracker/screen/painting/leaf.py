@@ -23,6 +23,8 @@ class Row:
     look: Look = Look.PLAIN
     swatch: str = ""
     """A colour to show before the text, "#rrggbb"."""
+    drawn: Line = ()
+    """One line of a picture, shown as it is in place of the text."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -89,6 +91,8 @@ def lines_of(leaf: Leaf, width: int) -> list[tuple[int, Line]]:
 
 
 def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
+    if row.drawn:
+        return [row.drawn]
     before = _before(row, chosen)
     indent = width_of(before)
     room = max(8, width - indent)

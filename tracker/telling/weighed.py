@@ -1,0 +1,95 @@
+"""What the balls weighed on the way: readings kept among the maker's notes, and the yarn rates that they give.
+
+A reading is a note like any other, with its place and its time; undo takes it back. What was made between two
+readings of one yarn, and by how much the ball got lighter, is one weighing.
+"""
+
+from __future__ import annotations
+
+import re
+from collections import Counter
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from itertools import pairwise
+
+from tracker.making.events import Note
+from tracker.making.journal.rows import Happened
+from tracker.making.state import Refused, State, advance, begin
+from tracker.measure.work import NO_WORK, Work
+from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
+from tracker.pattern.model import Pattern
+from tracker.telling.amounts import NotUnderstood
+from tracker.telling.underway import rest_of
+
+HEAVIEST = 10_000.0
+"""Grams; nobody's ball weighs more, it is a slip of the fingers."""
+
+_GRAMS = r"(\d{1,6}(?:[.,]\d{1,3})?)"
+_NOTE = re.compile(rf"the ball(?: of (\S+))? weighs {_GRAMS} g")
+_TYPED = re.compile(rf"(?:(\S+?)\s*[=:\s]\s*)?{_GRAMS}\s*(?:g|grams?)?", re.IGNORECASE)
+
+
+@dataclass(frozen=True, slots=True)
+class Reading:
+    """Grams of the ball of yarn `key` at a moment, and the work that was left of this yarn then."""
+
+    key: str
+    grams: float
+    rest: Work
+
+
+def weight_note(key: str, grams: float) -> Note:
+    """The note that keeps a reading."""
+    return Note(f"the ball{f' of {key}' if key else ''} weighs {grams:g} g")
+
+
+def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]:
+    """Which yarn, and grams, from "43", "43.5 g" (the yarn in use) or "R 43". Raises `NotUnderstood`."""
+    known = {key.casefold(): key for key in keys if key}
+    match = _TYPED.fullmatch(typed.strip())
+    named = (match[1] or "").casefold() if match else ""
+    if match is None or (named and named not in known):
+        example = f"43, or {next(iter(known.values()))} 43" if known else "43"
+        raise NotUnderstood(f"type the grams that the scale shows: {example}")
+    grams = float(match[2].replace(",", "."))
+    if not 0 < grams <= HEAVIEST:
+        raise NotUnderstood(f"a ball of {grams:g} g cannot be: look at the scale again")
+    return (known[named] if named else in_use), grams
+
+
+def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[Reading, ...]:
+    """All readings that still stand in `kept`, the state that the history leads to, oldest first."""
+    found: list[Reading] = []
+    state = begin(pattern)
+    for happened in history:
+        try:
+            state = advance(pattern, state, happened.event, happened.at)
+        except Refused:
+            continue
+        match = _NOTE.fullmatch(happened.event.text) if isinstance(happened.event, Note) else None
+        if match and state.work.notes and state.work.notes[-1] in kept.work.notes:
+            key = match[1] or ""
+            grams = float(match[2].replace(",", "."))
+            found.append(Reading(key, grams, rest_of(pattern, state.work).get(key, NO_WORK)))
+    return tuple(found)
+
+
+def weighings(found: Sequence[Reading]) -> Mapping[str, tuple[Weighing, ...]]:
+    """What was used between two readings, by yarn. A ball that got heavier is another ball: it counts anew."""
+    by_yarn: dict[str, list[Reading]] = {}
+    for reading in found:
+        by_yarn.setdefault(reading.key, []).append(reading)
+    return {key: tuple(_between(of_yarn)) for key, of_yarn in by_yarn.items()}
+
+
+def _between(of_yarn: Sequence[Reading]) -> Iterable[Weighing]:
+    for before, after in pairwise(of_yarn):
+        made = Work(Counter(before.rest.kinds) - Counter(after.rest.kinds))
+        if after.grams <= before.grams and made.units > 0:
+            yield Weighing(before.grams, after.grams, made)
+
+
+def rate_of(key: str, weighed: Mapping[str, tuple[Weighing, ...]], step: float = SCALE_STEP) -> YarnRate | None:
+    """How much of this yarn a stitch takes: from its own ball, else as the other balls of the pattern did."""
+    own = rate_from_weighings(weighed.get(key, ()), step)
+    return own or rate_from_weighings([one for each in weighed.values() for one in each], step)
