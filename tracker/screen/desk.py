@@ -21,6 +21,7 @@ from tracker.screen.painting.scene import Scene, Tone
 from tracker.screen.painting.short import short_now
 from tracker.screen.painting.sketch import Sketch, sketch
 from tracker.screen.palette import LAMP, PALETTES, Palette
+from tracker.screen.rest import Rest
 from tracker.screen.settings import Settings, keep
 from tracker.screen.sounds import Sound
 from tracker.screen.steps import Onward, main_event, onward, present_round
@@ -70,6 +71,7 @@ class Desk:
     def __post_init__(self) -> None:
         self.main_step = self.settings.main_step
         self.keys = self.settings.keys
+        self._rest = Rest(self.settings.rest_after)
         told = (*self.project.notices, *self.settings.problems)
         if told:
             self.talk = Talk("; ".join(told), Tone.REFUSED)
@@ -282,7 +284,7 @@ class Desk:
             today=self._today(),
             short=self._short(present),
             cue=self.cue,
-            said=self.talk.said,
+            said=self.talk.said or self._rest_word(),
             tone=self.talk.tone,
             entry=self.typing.entry if self.typing else None,
             choices=self.keys.answers(),
@@ -307,6 +309,11 @@ class Desk:
         """Time at work today; whether it stands still, because nothing was done for a while."""
         told = f"today {spell(self.project.seconds_today())}"
         return f"{told}, paused" if self.project.is_paused() and self.project.state.past else told
+
+    def _rest_word(self) -> str:
+        if not self._rest.after:
+            return ""
+        return self._rest.word(self.project.seconds_today(), self.project.is_paused())
 
     def _short(self, present: Round | None) -> str:
         if present is None or present.plan is None:

@@ -23,6 +23,14 @@ FILE = "settings.toml"
 LONGEST_DOUBLE_TAP = 5.0
 """Seconds; more would swallow taps that are meant."""
 
+NAMES = ("main_step", "colours", "hand", "double_tap", "bell", "rest_after", "speak", "keys")
+"""Everything that the file may hold."""
+
+SHORTEST_REST, LONGEST_REST = 5, 240
+"""Minutes at work before a rest: more often would nag, later would not help."""
+
+_MINUTES = re.compile(r"(\d{1,4}) ?(?:m|min|minutes?)")
+
 
 @dataclass(frozen=True)
 class Settings:
@@ -34,6 +42,8 @@ class Settings:
     double_tap: float = 0.0
     """Seconds within which a second tap of the main key counts as the same; 0: every tap counts."""
     bell: frozenset[Sound] = frozenset({Sound.COLOUR, Sound.WARNING})
+    rest_after: float = 0.0
+    """Seconds at work after which a word reminds to rest the hands; 0: never."""
     speak: tuple[str, ...] = ()
     """A command and its arguments; what is to be said is added as the last one."""
     keys: Keys = field(default_factory=Keys)
@@ -89,7 +99,7 @@ class _Reader:
 
     def settings(self) -> Settings:
         usual = Settings()
-        self._names(self._told, ("main_step", "colours", "hand", "double_tap", "bell", "speak", "keys"), "setting")
+        self._names(self._told, NAMES, "setting")
         steps = {step.value: step for step in MainStep}
         return Settings(
             main_step=steps[self._one_of("main_step", tuple(steps), usual.main_step.value)],
@@ -97,6 +107,7 @@ class _Reader:
             left_handed=self._one_of("hand", ("right", "left"), "right") == "left",
             double_tap=self._seconds("double_tap"),
             bell=self._sounds(usual.bell),
+            rest_after=self._rest(),
             speak=self._command(),
             keys=self._keys(),
             problems=tuple(self._problems),
@@ -123,6 +134,15 @@ class _Reader:
         if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= LONGEST_DOUBLE_TAP:
             return float(value)
         self._wrong(name, f"seconds from 0 to {LONGEST_DOUBLE_TAP:g} are expected")
+        return 0.0
+
+    def _rest(self) -> float:
+        value = self._told.get("rest_after", "off")
+        match = _MINUTES.fullmatch(value.strip()) if isinstance(value, str) else None
+        minutes = int(match[1]) if match else 0
+        if value == "off" or SHORTEST_REST <= minutes <= LONGEST_REST:
+            return minutes * 60.0
+        self._wrong("rest_after", f'"off" or minutes from {SHORTEST_REST} to {LONGEST_REST} are expected: "45 min"')
         return 0.0
 
     def _sounds(self, usual: frozenset[Sound]) -> frozenset[Sound]:
