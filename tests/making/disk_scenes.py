@@ -138,10 +138,11 @@ def is_damaged_and_full(bench: Bench, disk: Any) -> dict[str, Any]:
     except JournalTrouble as trouble:
         refused = str(trouble)
     untouched = bench.journal.read_bytes() == damaged
+    left = sorted(path.name for path in bench.data.iterdir())
     disk.free()
     again = _again(bench)
     aside = [path.read_bytes() == damaged for path in bench.data.glob("journal-damaged-*")]
-    return {"refused": refused, "untouched": untouched, "aside": any(aside), **again}
+    return {"refused": refused, "untouched": untouched, "left": left, "aside": any(aside), **again}
 
 
 def is_read_only(bench: Bench, disk: Any) -> dict[str, Any]:

@@ -95,8 +95,10 @@ def test_leaving_with_a_full_disk_keeps_what_was_written_before(way: str, anywhe
 @pytest.mark.parametrize("way", FULL)
 def test_a_damaged_journal_is_not_touched_while_there_is_no_room_to_put_it_aside(way: str, anywhere: Path) -> None:
     found = seen("is_damaged_and_full", way, anywhere)
-    assert found["refused"]
+    assert found["refused"].startswith("the journal is damaged and cannot be put aside: the d")
+    assert found["refused"].endswith("it was left as it is: make room and try again")
     assert found["untouched"] and found["aside"]
+    assert found["left"] == ["journal.sqlite3", "journal.use", "turns"], "no half copies"
     assert found["place"] == ["Cap", 1, 2, 2]
     assert [notice.split(".")[0] for notice in found["notices"]] == ["the journal was damaged"]
 

@@ -57,8 +57,17 @@ def put_aside(path: Path, word: str) -> Path:
     for companion in ("-wal", ""):
         source = beside(path, companion)
         if source.exists():
-            _copy(source, beside(name, companion))
+            _copied(source, beside(name, companion))
     return name
+
+
+def _copied(source: Path, target: Path) -> None:
+    """All of it or nothing: half a copy would only fill a full disk further at each trial."""
+    try:
+        _copy(source, target)
+    except OSError:
+        target.unlink(missing_ok=True)
+        raise
 
 
 def _copy(source: Path, target: Path) -> None:

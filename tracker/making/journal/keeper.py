@@ -76,10 +76,18 @@ class Keeper:
             took = self._took_turn()
         except DiskRefuses as problem:
             self._in_trouble(problem)
-            self.journal = open_to_read(self._folder)
+            self.journal = self._read_although(problem)
             took = True
         self.know(self.journal.find(self._path, self._title) if self.journal else None)
         return took
+
+    def _read_although(self, refusal: DiskRefuses) -> Journal | None:
+        """The journal for reading, while the disk refuses."""
+        try:
+            return open_to_read(self._folder)
+        except DamagedJournal as problem:
+            told = f"{problem} and cannot be put aside: {refusal}; it was left as it is: make room and try again"
+            raise JournalTrouble(told) from problem
 
     def know(self, known: Known | None, saved_at: int = 0) -> None:
         """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""

@@ -9,7 +9,6 @@ from pathlib import Path
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read, to_write
 from tracker.making.journal.folder import FILE, TURNS, beside, put_aside
-from tracker.making.journal.rescue import rescue
 from tracker.making.journal.schema import migrate, refuse_newer, version_of
 from tracker.making.journal.store import Journal
 from tracker.making.journal.troubles import FAULTS, DamagedJournal, JournalTrouble, as_trouble
@@ -20,6 +19,8 @@ SMALL = 1 << 20
 
 SMALLEST = 512
 """A database has at least one page of so many bytes (sqlite.org/fileformat2.html); SQLite takes less for nothing."""
+
+_FORMS = slice(18, 20)
 
 _PATIENCE = 50
 _PAUSE_SECONDS = 0.1
@@ -93,6 +94,8 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     try:
         unread = _examine(path, is_damaged)
     except DamagedJournal:
+        from tracker.making.journal.rescue import rescue  # hardly anybody ever needs it, and all wait for the start
+
         return (rescue(path, now),)
     if not unread:
         return ()
@@ -115,10 +118,10 @@ def _size(path: Path) -> int:
 def _examine(path: Path, is_damaged: bool) -> bool:
     """Check a file without changing it. True if its log has an end that is not read."""
     size = _size(path)
-    if is_damaged or 0 < size < SMALLEST:
-        raise DamagedJournal("the journal is damaged")
-    if size == 0:
+    if size == 0 and not is_damaged:
         return False
+    if is_damaged or size < SMALLEST or not _has_known_form(path):
+        raise DamagedJournal("the journal is damaged")
     try:
         connection = to_read(path)
         try:
@@ -127,6 +130,16 @@ def _examine(path: Path, is_damaged: bool) -> bool:
             connection.close()
     except FAULTS as problem:
         raise as_trouble(problem) from problem
+
+
+def _has_known_form(path: Path) -> bool:
+    """Whether the marks of how it is to be written and read are ones that exist; SQLite only reads a file of another.
+
+    Layout: sqlite.org/fileformat2.html, section 1.3.3.
+    """
+    with path.open("rb") as file:
+        head = file.read(_FORMS.stop)
+    return all(1 <= form <= 2 for form in head[_FORMS])
 
 
 def _examined(connection: sqlite3.Connection, path: Path) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 
-from tracker.making.journal.troubles import JournalTrouble, NewerJournal
+from tracker.making.journal.troubles import DamagedJournal, JournalTrouble, NewerJournal
 
 APPLICATION_ID = 0x726E6473
 """Marks the file as ours ("rnds" in ASCII)."""
@@ -69,15 +69,21 @@ def atomic(connection: sqlite3.Connection) -> Iterator[None]:
 
 
 def version_of(connection: sqlite3.Connection) -> int:
-    """The version of the tables; 0 for an empty file. Raises `JournalTrouble` for somebody else's file."""
+    """The version of the tables; 0 for an empty file.
+
+    Raises `JournalTrouble` for somebody else's file, `DamagedJournal` if its migrations are not those that led here.
+    """
     names = {name for (name,) in connection.execute("SELECT name FROM sqlite_master")}
     if not names:
         return 0
     (mark,) = connection.execute("PRAGMA application_id").fetchone()
     if mark != APPLICATION_ID and "migration" not in names:
         raise JournalTrouble("the file in the data folder is not a journal of this program; it was left alone")
-    (number,) = connection.execute("SELECT max(number) FROM migration").fetchone()
-    return int(number or 0)
+    done = connection.execute("SELECT number, name FROM migration ORDER BY number").fetchall()
+    ours = [(migration.number, migration.name) for migration in MIGRATIONS]
+    if not done or done[: len(ours)] != ours[: len(done)]:
+        raise DamagedJournal("the journal is damaged")
+    return int(done[-1][0])
 
 
 def refuse_newer(version: int) -> None:
