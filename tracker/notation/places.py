@@ -200,7 +200,7 @@ def _each(cursor: Cursor) -> Where:
         return replace(_nth(cursor), each=True)
     cursor.skip(T.NEXT, T.REMAINING)
     cursor.skip(T.OF)
-    if cursor.at(T.NUMBER):
+    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
         return replace(_numbered(cursor), each=True)
     if cursor.accept(T.LOOP):
         cursor.skip(T.OF)

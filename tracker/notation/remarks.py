@@ -10,7 +10,7 @@ from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import MADE, STOPS, WORKED, T
 from tracker.notation.scanner import Token
-from tracker.notation.tree import Colour, Item, Role, Some
+from tracker.notation.tree import Act, Colour, Into, Item, Role, Some
 from tracker.notation.unknown import is_of_other_terms, nearest, unknown
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
@@ -89,7 +89,9 @@ def says_counting(cursor: Cursor) -> bool:
 def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
-    if _is_counting(found, kinds):
+    if kinds == [T.SIDE]:
+        found.append(Some(Act("other side", Role.STEP, into=Into.NOTHING, span=cursor.span(cursor.place, close))))
+    elif _is_counting(found, kinds):
         counting(cursor, found, close)
     elif kinds == [T.LOOP]:
         _loop(cursor, found, inner[0])

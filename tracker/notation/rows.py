@@ -107,8 +107,11 @@ def is_lead(item: Item) -> bool:
 
 def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
     """The items that a repeat of the whole row is about, and how many stand before them."""
-    body = [item for item in found if not is_lead(item)]
-    return len(found) - len(body), body
+    start = next((index for index, item in enumerate(found) if not is_lead(item)), len(found))
+    body = found[start:]
+    while start and isinstance(found[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
+        start -= 1  # a colour that the repeated part comes back to belongs to it
+    return start, found[start:]
 
 
 def is_plain_work(item: Item) -> bool:
