@@ -73,6 +73,18 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
     return Diagnosis(found, item.label, sentence(question, suspects), told, suspects, situation.onward.stuck)
 
 
+def stands_at_count(pattern: Pattern, state: State) -> bool:
+    """Whether a count waits for an answer and nothing was made since, of the piece in hand."""
+    found = state.work.unanswered
+    if found is None or found.copy != state.work.in_hand:
+        return False
+    place = state.work.place_in(found.copy)
+    if place.round_index == found.round_index:
+        return place.moves == found.moves
+    was_whole = found.moves >= _at(pattern, state, found, found.round_index).moves
+    return was_whole and (place.round_index, place.moves) == (found.round_index + 1, 0)
+
+
 def answer(diagnosis: Diagnosis, offer: Offer) -> Event | None:
     """What a choice does, undone in one step; None for a choice that asks for another count."""
     parts: list[Part] = list(_done_by(diagnosis.found.round_index, offer))

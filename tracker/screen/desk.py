@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass, field
+from typing import TYPE_CHECKING
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
 from tracker.making.project import Project
-from tracker.making.told import off_by, spell
+from tracker.making.told import counted_words, off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
 from tracker.making.work import Refused, State, round_at
@@ -25,6 +26,10 @@ from tracker.screen.rest import Rest
 from tracker.screen.settings import Settings, keep
 from tracker.screen.sounds import Sound
 from tracker.screen.steps import Onward, main_event, onward, present_round
+
+if TYPE_CHECKING:
+    from tracker.making.offers import Offer
+    from tracker.screen.answering import Asked
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,7 +77,8 @@ class Desk:
         self.main_step = self.settings.main_step
         self.keys = self.settings.keys
         self._rest = Rest(self.settings.rest_after)
-        told = (*self.project.notices, *self.settings.problems)
+        self._noticed = 0
+        told = (*self._news(), *self.settings.problems)
         if told:
             self.talk = Talk("; ".join(told), Tone.REFUSED)
 
@@ -95,7 +101,19 @@ class Desk:
             return False
         self.talk = Talk(said, tone)
         self._notice(before, after)
+        self.hear_news()
         return True
+
+    def hear_news(self) -> None:
+        """Say what happened to the journal, if anything did since the last time."""
+        news = self._news()
+        if news:
+            self.talk = Talk("; ".join(news), Tone.REFUSED)
+
+    def _news(self) -> tuple[str, ...]:
+        fresh = self.project.notices[self._noticed :]
+        self._noticed += len(fresh)
+        return fresh
 
     def main(self) -> None:
         """The main key: on by one step; when all pieces are made, the next making-up step."""
@@ -133,11 +151,29 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return
-        if self.do(before.counted(counted)) and self.view.unanswered is None:
-            known = before.in_hand is None or before.in_hand.expected is not None
-            self.talk = Talk(
-                f"{before.count_of}: {counted:,}, as it should be" if known else f"{counted:,} noted", Tone.GOOD
-            )
+        from tracker.making.diagnosis import count_of  # imported here and below: nobody differs at the start
+
+        if self.do(count_of(self.pattern, self.project.state, counted)) and self.view.unanswered is None:
+            self.talk = Talk(counted_words(before, counted), Tone.GOOD)
+
+    @property
+    def asked(self) -> Asked | None:
+        """What is told of a count that waits for an answer, and the keys that answer it."""
+        if self.view.unanswered is None:
+            return None
+        from tracker.screen.answering import asked_of
+
+        return asked_of(self.project, self.keys)
+
+    def choose(self, offer: Offer) -> None:
+        """The maker took one of the choices after a count that differs."""
+        from tracker.screen.answering import event_of, said_of
+
+        event = event_of(self.project, offer)
+        if event is None:
+            self.ask_for_count()
+        else:
+            self.do(event, said_of(self.project, offer.answer), Tone.GOOD)
 
     def frog(self, typed: str) -> None:
         try:
@@ -148,7 +184,13 @@ class Desk:
         self.do(place, "frogged; undo brings it back")
 
     def carry_on(self) -> None:
-        self.do(CarryOn(), "remembered")
+        if self.view.unanswered is None:
+            self.do(CarryOn())
+            return
+        from tracker.making.offers import Answer
+        from tracker.screen.answering import said_of
+
+        self.do(CarryOn(), said_of(self.project, Answer.CARRY_ON), Tone.GOOD)
 
     def note(self, typed: str) -> None:
         self.do(Note(typed), "noted", Tone.GOOD)
@@ -234,6 +276,11 @@ class Desk:
             return None
         return round_at(self.pattern, self.project.state, copy.piece, copy.number, index)
 
+    def _is_changed(self, offset: int) -> bool:
+        """Whether the maker works that round otherwise than it is written."""
+        work = self.project.state.work
+        return work.own_round(work.copy, self.view.round_index + offset) is not None
+
     def _notice(self, before: View, after: View) -> None:
         """What the maker should hear and be told of after an event."""
         if after.unanswered is not None and after.unanswered != before.unanswered:
@@ -263,8 +310,11 @@ class Desk:
         view = self.view
         if self.talk.tone is Tone.REFUSED:
             return self.talk.said
+        waiting = self.asked
+        if waiting is not None and waiting.offers:
+            return ". ".join((waiting.told, *(f"{choice.key}: {choice.words}" for choice in waiting.choices)))
         if view.unanswered is not None:
-            return f"{view.unanswered.round_label}: {off_by(view.unanswered)}"
+            return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
         return f"count {view.count_of}. {view.now}" if view.asks_count else view.now
 
     def heard(self) -> list[Sound]:
@@ -274,7 +324,7 @@ class Desk:
 
     def scene(self) -> Scene:
         """Everything to be painted now."""
-        view = self.view
+        view, waiting = self.view, self.asked
         present = present_round(self.pattern, self.project.state)
         return Scene(
             view=view,
@@ -287,9 +337,11 @@ class Desk:
             said=self.talk.said or self._rest_word(),
             tone=self.talk.tone,
             entry=self.typing.entry if self.typing else None,
-            choices=self.keys.answers(),
-            keys=self.keys.footer(self._main_word(view)),
+            told=waiting.told if waiting else "",
+            choices=waiting.choices if waiting else (),
+            keys=self.keys.footer(self._main_word(view), view.unanswered is not None),
             looked_at=self._looked_at(self.looking) if self.looking else None,
+            looked_at_is_changed=self._is_changed(self.looking),
             trouble=self.project.trouble,
             looking_on=self.project.looking_on,
             backwards=self._is_backwards(view),

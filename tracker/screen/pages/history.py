@@ -20,7 +20,7 @@ class HistoryPage(Page):
 
     def __init__(self, project: Project, palette: Palette) -> None:
         super().__init__("what you made", palette)
-        self._told = (*history(project.days()), *notes(project))
+        self._told = (*history(project.days()), *changed_rounds(project), *notes(project))
 
     def rows(self) -> tuple[Row, ...]:
         return self._told
@@ -34,6 +34,17 @@ def history(days: tuple[Day, ...]) -> Iterator[Row]:
         yield Row(f"{told}: {rounds}, {spell(day.seconds)}")
     if not days:
         yield Row("nothing yet")
+
+
+def changed_rounds(project: Project) -> Iterator[Row]:
+    """The rounds that the maker works otherwise than written, with what the pattern has."""
+    work = project.state.work
+    if work.own_rounds:
+        yield Row("")
+        yield Row("changed rounds", look=Look.FAINT)
+    for own in work.own_rounds:
+        written = project.pattern.pieces[own.copy.piece].rounds[own.round_index].text
+        yield Row(own.text, None, f"{copy_name(project.pattern, own.copy)}; the pattern has {written}")
 
 
 def notes(project: Project) -> Iterator[Row]:

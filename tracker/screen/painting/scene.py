@@ -50,12 +50,15 @@ class Scene:
     tone: Tone = Tone.QUIET
     entry: Entry | None = None
     """What is being typed, in place of what was said."""
+    told: str = ""
+    """What is told of the count that differs, "" if none does."""
     choices: tuple[Choice, ...] = ()
     """Answers to the count that differs."""
     keys: tuple[Choice, ...] = ()
     """What the footer names, the most needed first."""
     looked_at: Round | None = None
     """A round that the maker looks at without moving the place."""
+    looked_at_is_changed: bool = False
     trouble: str = ""
     looking_on: bool = False
     backwards: bool = False

@@ -31,7 +31,7 @@ def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
         if lines and block.spaced and spare > 0:
             lines.append(())
             spare -= 1
-        lines += _cut(block, size)
+        lines += cut(block.lines, size)
     return filled(lines, width, height)
 
 
@@ -52,10 +52,10 @@ def _sizes(blocks: list[Block], height: int) -> list[int]:
     return sizes
 
 
-def _cut(block: Block, size: int) -> tuple[Line, ...]:
-    """The block's first lines; if some are left out, the last one shown says so."""
-    if size >= len(block.lines):
-        return block.lines
-    shown = block.lines[:size]
+def cut(lines: tuple[Line, ...], size: int) -> tuple[Line, ...]:
+    """The first lines; if some are left out, the last one shown says so."""
+    if size >= len(lines):
+        return lines
+    shown = lines[:size]
     last = shown[-1]
     return (*shown[:-1], (*last, Bit(" …", Look.FAINT))) if text_of(last) else shown

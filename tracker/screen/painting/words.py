@@ -7,8 +7,8 @@ from tracker.making.view import View
 from tracker.screen.painting import figures
 from tracker.screen.painting.instruction import instruction
 from tracker.screen.painting.lines import Bit, Line, Look, line, wrap
-from tracker.screen.painting.scene import Scene
-from tracker.screen.painting.stack import Block, stacked
+from tracker.screen.painting.scene import Choice, Scene
+from tracker.screen.painting.stack import Block, cut, stacked
 
 _LEAST_FOR_BIG = 15
 """Lines that the words must have before what to do now is written big as well."""
@@ -24,14 +24,14 @@ def words(scene: Scene, width: int, height: int) -> list[Line]:
 def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     view = scene.view
     if view.piece_finished:
-        return _made(scene, width)
+        return _made(scene, width, height)
     return [
-        _warning(scene, width),
+        _warning(scene, width, height),
         Block(0, _cue(scene, width)),
         Block(1, _big(scene, width, height), least=2),
         Block(0, _now(scene, width)),
         Block(6, _remark(view, width)),
-        Block(2, tuple(instruction(view.text, view.now_span, width)), least=2),
+        Block(2, (*_changed(view, width), *instruction(view.text, view.now_span, width)), least=2),
         Block(1, _where(view, width)),
         Block(3, _colours(view, width)),
         Block(7, _notes(view, width)),
@@ -40,7 +40,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     ]
 
 
-def _made(scene: Scene, width: int) -> list[Block]:
+def _made(scene: Scene, width: int, height: int) -> list[Block]:
     """What is left when a piece is made: the question about its last round, or the checklist for the end."""
     view = scene.view
     steps: list[Line] = []
@@ -48,7 +48,7 @@ def _made(scene: Scene, width: int) -> list[Block]:
         look = Look.DONE if done else Look.PLAIN
         steps += wrap([Bit("done  " if done else f"{number:>4}  ", look), Bit(step, look)], width, " " * 6)
     return [
-        _warning(scene, width),
+        _warning(scene, width, height),
         Block(0, tuple(wrap([Bit(view.now, Look.STRONG)], width))),
         Block(
             2,
@@ -59,16 +59,23 @@ def _made(scene: Scene, width: int) -> list[Block]:
     ]
 
 
-def _warning(scene: Scene, width: int) -> Block:
-    """The count that differs, whole in every size: it stays until it is answered."""
+def _warning(scene: Scene, width: int, height: int) -> Block:
+    """The count that differs: it stays until it is answered. Where there is little room each choice has one line."""
     found = scene.view.unanswered
     if found is None:
         return Block(0, ())
-    told = f"{found.round_label}: you counted {found.counted:,}, the pattern has {found.expected:,}"
-    lines = [line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))]
-    lines += wrap([Bit(told, Look.STRONG)], width)
-    lines += [line(Bit(f" {choice.key} ", Look.KEY), " ", choice.words) for choice in scene.choices]
-    return Block(0, tuple(lines), least=len(lines))
+    bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
+    told = tuple(wrap([Bit(scene.told, Look.STRONG)], width))
+    choices = [_choice(choice, width) for choice in scene.choices]
+    if 1 + len(told) + sum(map(len, choices)) > height:
+        told = cut(tuple(wrap([Bit(scene.told, Look.STRONG)], width - 2)), max(1, height - 1 - len(choices)))
+        choices = [cut(choice, 1) for choice in choices]
+    lines = (bar, *told, *(part for choice in choices for part in choice))
+    return Block(0, lines, least=min(len(lines), height))
+
+
+def _choice(choice: Choice, width: int) -> tuple[Line, ...]:
+    return tuple(wrap([Bit(f" {choice.key} ", Look.KEY), Bit(f" {choice.words}")], width - 2, "    "))
 
 
 def _cue(scene: Scene, width: int) -> tuple[Line, ...]:
@@ -133,6 +140,14 @@ def _remark(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(view.remark, Look.FAINT)], width)) if view.remark else ()
 
 
+def _changed(view: View, width: int) -> tuple[Line, ...]:
+    """That the round is not worked as the pattern has it, and what the pattern has."""
+    if not view.changed:
+        return ()
+    written = f"; the pattern has {' '.join(view.pattern_text.split())}"
+    return tuple(wrap([Bit("changed", Look.KEY), Bit(written, Look.FAINT)], width))
+
+
 def _where(view: View, width: int) -> tuple[Line, ...]:
     if view.asks_count:
         return tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width))
@@ -175,7 +190,9 @@ def _ahead(view: View, width: int) -> tuple[Line, ...]:
     lines: list[Line] = []
     for index, coming in enumerate(view.ahead[:2]):
         head = "next  " if index == 0 else "then  "
-        lines += wrap([Bit(head, Look.FAINT), Bit(" ".join(coming.text.split()), Look.AHEAD)], width, "      ")[:3]
+        changed = Bit("changed: " if coming.changed else "", Look.KEY)
+        written = Bit(" ".join(coming.text.split()), Look.AHEAD)
+        lines += wrap([Bit(head, Look.FAINT), changed, written], width, "      ")[:3]
     return tuple(lines)
 
 
@@ -183,7 +200,8 @@ def _looked_at(scene: Scene, width: int) -> list[Block]:
     seen = scene.looked_at
     assert seen is not None
     place = scene.view.round_label or scene.view.piece
-    head = f"looking at {seen.label}; your place stays at {place}"
+    changed = ", changed" if scene.looked_at_is_changed else ""
+    head = f"looking at {seen.label}{changed}; your place stays at {place}"
     blocks = [
         Block(0, tuple(wrap([Bit(head, Look.KEY)], width))),
         Block(0, tuple(instruction(seen.text, None, width)), least=2),
