@@ -10,10 +10,10 @@ import json
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tracker.making import pace
 from tracker.making.changed import Changed
-from tracker.making.diagnosis import Diagnosis, diagnose
 from tracker.making.events import Closed, Event, Opened
 from tracker.making.journal.days import day_begins, day_of
 from tracker.making.journal.folder import as_text
@@ -33,6 +33,9 @@ from tracker.making.state import advance, begin
 from tracker.making.view import View
 from tracker.making.work import Refused, State, Work, copy_name
 from tracker.pattern.model import Pattern
+
+if TYPE_CHECKING:
+    from tracker.making.diagnosis import Diagnosis
 
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
 
@@ -114,6 +117,8 @@ class Project:
 
         Worked out when it is asked for and kept until something is done: no tap waits for it.
         """
+        from tracker.making.diagnosis import diagnose  # most sessions have no use for it, and all wait for the start
+
         work = self._state.work
         if work.unanswered is None:
             return None

@@ -16,6 +16,7 @@ from pathlib import Path
 
 from textual import work
 from textual.app import App
+from textual.screen import Screen
 
 from tracker.making.journal import JournalTrouble, data_folder
 from tracker.making.project import Project, open_project, projects_under_way
@@ -25,7 +26,7 @@ from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import PALETTES, TERMINAL
 from tracker.screen.settings import Settings, load_settings
 from tracker.screen.themes import themes
-from tracker.screen.work_screen import WorkScreen
+from tracker.screen.work_screen import STYLES, WorkScreen
 
 SIGNALLED = 128
 """Added to the number of a signal for the exit code, as shells do."""
@@ -36,7 +37,7 @@ class RoundsApp(App[None]):
 
     TITLE = "rounds"
     ENABLE_COMMAND_PALETTE = False
-    CSS = "Screen { background: $background; }"
+    CSS = "Screen { background: $background; }" + STYLES
 
     def __init__(
         self, folder: Path, settings: Settings, project: Project | None = None, shipped: Sequence[Path] = ()
@@ -51,6 +52,15 @@ class RoundsApp(App[None]):
         for theme in themes(PALETTES.values()):
             self.register_theme(theme)
         self.theme = self.palette.name
+
+    def get_default_screen(self) -> Screen[None]:
+        """The work itself where nothing has to be asked before, so that nothing is painted before it."""
+        if self.project is None or _has_to_ask(self.project):
+            return super().get_default_screen()
+        return self._work_screen(self.project)
+
+    def _work_screen(self, project: Project) -> WorkScreen:
+        return WorkScreen(Desk(project, self._settings, self.palette))
 
     def on_mount(self) -> None:
         self._heed_signals()
@@ -75,7 +85,8 @@ class RoundsApp(App[None]):
         if self.project is None or not await self._is_ready(self.project):
             self.exit()
             return
-        await self.push_screen(WorkScreen(Desk(self.project, self._settings, self.palette)))
+        if not isinstance(self.screen, WorkScreen):
+            await self.push_screen(self._work_screen(self.project))
         if not self.project.state.past and not self.project.looking_on:
             self._show_materials(self.project)
 
@@ -122,6 +133,10 @@ class RoundsApp(App[None]):
             return False
         project.agree_to_change()
         return True
+
+
+def _has_to_ask(project: Project) -> bool:
+    return not project.looking_on and (project.moved_from is not None or project.changed is not None)
 
 
 def work_on_screen(project: Project, data: Path | None, mouse: bool = True) -> int:
