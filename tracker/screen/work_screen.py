@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from time import monotonic
+from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
@@ -27,6 +28,9 @@ from tracker.screen.painting.words import words
 from tracker.screen.palette import drawn
 from tracker.screen.panel import Panel
 from tracker.screen.sounds import Voice
+
+if TYPE_CHECKING:
+    from tracker.making.offers import Offer
 
 WHEEL_REST = 0.25
 """Seconds in which further ticks of a wheel belong to the same turn of it."""
@@ -109,6 +113,7 @@ class WorkScreen(Screen[None]):
     def check(self) -> None:
         """What changes without a key: the time of today, a disk that writes again, another window's work."""
         self.desk.project.retry()
+        self.desk.hear_news()
         self.show_scene()
 
     def on_resize(self) -> None:
@@ -146,6 +151,8 @@ class WorkScreen(Screen[None]):
         elif self.desk.typing is not None:
             self.desk.type(event.key, event.character)
             self._shown_and_heard()
+        elif (offer := self._offer(event.key)) is not None:
+            self._choose(offer)
         elif (command := self.desk.keys.command(event.key)) is not None:
             self.perform(command)
         elif event.character is not None and event.character.isdecimal():
@@ -158,6 +165,15 @@ class WorkScreen(Screen[None]):
             self.desk.ask_for_count()
         self.desk.paste(event.text)
         self.show_scene()
+
+    def _offer(self, key: str) -> Offer | None:
+        """The choice after a differing count that this key takes; None while nothing is asked."""
+        waiting = self.desk.asked
+        return waiting.offers.get(key) if waiting else None
+
+    def _choose(self, offer: Offer) -> None:
+        self.desk.choose(offer)
+        self._shown_and_heard()
 
     def perform(self, command: Command) -> None:
         """Do what a key asks for; it is committed before anything is painted."""
@@ -208,6 +224,11 @@ class WorkScreen(Screen[None]):
         if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
             self.desk.do(PieceChosen(chosen.piece, chosen.number))
             self.show_scene()
+        elif chosen is not None:
+            from tracker.making.offers import Offer
+
+            if isinstance(chosen, Offer):
+                self._choose(chosen)
 
     def _next_palette(self) -> None:
         self.desk.next_palette()
