@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.making.events import StepDone
-from tracker.measure.cautions import cautions_for
+from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row
@@ -24,10 +24,11 @@ class MakingUpPage(Page):
         steps = self._desk.view.making_up
         if not steps:
             return (Row("this pattern has no making-up steps"),)
-        return tuple(self._row(index, step, done) for index, (step, done) in enumerate(steps))
+        told = tuple(self._row(index, step, done) for index, (step, done) in enumerate(steps))
+        return (*told, Row(f"of what to mind {LOCAL_RULES}", look=Look.FAINT)) if self._cautions.steps else told
 
     def _row(self, index: int, step: str, done: bool) -> Row:
-        cautions = "; ".join(caution.text for caution in self._cautions.at_step(index))
+        cautions = step_cautions(self._cautions, index)
         mark = "done" if done else "open"
         return Row(
             f"{index + 1}. {mark}  {step}", StepDone(index, not done), cautions, Look.DONE if done else Look.PLAIN
@@ -47,3 +48,9 @@ class MakingUpPage(Page):
             self._desk.do(value)
         self.repaint()
         self._to_next_open()
+
+
+def step_cautions(cautions: Cautions, index: int) -> str:
+    """What to mind at a step (from 0), or "". Where the pattern does not say who it is for, the maker is to judge."""
+    told = "; ".join(caution.text for caution in cautions.at_step(index))
+    return f"if a child will have it: {told}" if told and cautions.ask else told
