@@ -1,0 +1,331 @@
+"""The rounds of a piece: cut out of its text, unrolled, and each worked into what the one below it left.
+
+Counts were worked out by hand (source: arithmetic). Text of patterns is invented.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.plan import Loop
+
+YARNS = '[yarn.A]\nname = "amber"\n[yarn.B]\nname = "black"\n[yarn.G]\nname = "slate grey"\n'
+DISK = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc around (12)\n"
+
+
+def pattern_of(rounds: str, head: str = "", notes: str = "") -> Pattern:
+    return loads(f'{head}[[piece]]\nname = "Cap"\n{notes}rounds = """\n{rounds}\n"""\n')
+
+
+def piece_of(rounds: str, head: str = "", notes: str = "") -> Piece:
+    return pattern_of(rounds, head, notes).pieces[0]
+
+
+def rounds_of(rounds: str, head: str = "", notes: str = "") -> tuple[Round, ...]:
+    return piece_of(rounds, head, notes).rounds
+
+
+def counts(rounds: tuple[Round, ...]) -> list[tuple[int, int | None]]:
+    """Number and stitches of each round; none of them may have a finding."""
+    assert [(r.label, r.problems) for r in rounds if r.verdict != "ok"] == []
+    return [(r.number, r.leaves) for r in rounds]
+
+
+def last_of(rounds: str, head: str = "", notes: str = "") -> Round:
+    return rounds_of(rounds, head, notes)[-1]
+
+
+def messages(round_: Round) -> list[str]:
+    return [problem.message for problem in round_.problems if problem.severity.value != "note"]
+
+
+CUT = {
+    "one line a round": ("Rnd 1: 6 sc in MR\nRnd 2: inc around\nRnd 3: (1 sc, inc) x 6", [(1, 6), (2, 12), (3, 18)]),
+    "blank lines between": ("\n\nRnd 1: 6 sc in MR\n\n\nRnd 2: inc around\n\n", [(1, 6), (2, 12)]),
+    "two rounds on one line": ("Rnd 1: 6 sc in MR (6) Rnd 2: inc around (12)", [(1, 6), (2, 12)]),
+    "three, ended by stops": ("R1: 6 sc in MR. R2: inc around; R3: sc around", [(1, 6), (2, 12), (3, 12)]),
+    "a round over three lines": (
+        "Rnd 1: 6 sc in MR\nRnd 2: (1 sc,\ninc) x 3,\nsl st to first sc (9)",
+        [(1, 6), (2, 9)],
+    ),
+    "a round that goes on after a comma": ("Rnd 1: 6 sc in MR\nRnd 2: 3 sc,\n3 inc", [(1, 6), (2, 9)]),
+    "no headings, with totals": ("6 sc in MR (6)\ninc around (12)\n(1 sc, inc) x 6 (18)", [(1, 6), (2, 12), (3, 18)]),
+    "no headings and no totals": ("6 sc in MR\ninc around\nsc around", [(1, 6), (2, 12), (3, 12)]),
+    "next round": ("Rnd 1: 6 sc in MR\nNext rnd: inc around\nNext rnd: sc around", [(1, 6), (2, 12), (3, 12)]),
+    "a range": ("Rnd 1: 6 sc in MR\nRnds 2-5: sc around (6)", [(n, 6) for n in range(1, 6)]),
+    "a range in words": ("Round 1: 6 sc in MR\nRounds 2 to 4 (3 rounds): sc around", [(n, 6) for n in range(1, 5)]),
+    "two rounds of a heading": ("Rnd 1: 6 sc in MR\nRnd 2 & 3: sc around (6)", [(1, 6), (2, 6), (3, 6)]),
+    "a range with a total for each": (
+        "Rnd 1: 6 sc in MR\nRnds 2-3: inc around (12) (24)",
+        [(1, 6), (2, 12), (3, 24)],
+    ),
+    "a round again": (DISK + "Rnd 3: sc around\nRep Rnd 3", [(1, 6), (2, 12), (3, 12), (4, 12)]),
+    "a round again, so many times": (
+        DISK + "Rnd 3: sc around\nRep Rnd 3 twice more",
+        [(1, 6), *((n, 12) for n in range(2, 6))],
+    ),
+    "rounds again, so many times": (
+        DISK + "Rnd 3: sc around\nRnd 4: BLO sc around\nRep Rnds 3-4 three more times",
+        [(1, 6), *((n, 12) for n in range(2, 11))],
+    ),
+    "the last rounds again": (
+        DISK + "Rnd 3: sc around\nRnds 4-5: Rep last 2 rnds",
+        [(1, 6), (2, 12), (3, 12), (4, 24), (5, 24)],
+    ),
+    "rounds as an earlier one": (
+        DISK + "Rnd 3: sc around\nRnds 4-6: as Rnd 3",
+        [(1, 6), *((n, 12) for n in range(2, 7))],
+    ),
+    "an increase round again is worked over what is there then": (
+        DISK + "Rnd 3: inc around\nRnd 4: rep Rnd 3",
+        [(1, 6), (2, 12), (3, 24), (4, 48)],
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "expected"), [pytest.param(*case, id=name) for name, case in CUT.items()])
+def test_a_text_is_cut_into_its_rounds(text: str, expected: list[tuple[int, int]]) -> None:
+    assert counts(rounds_of(text)) == expected
+
+
+def test_each_round_of_a_range_knows_the_line_it_was_written_in() -> None:
+    rounds = rounds_of(DISK + "Rnds 3-5: sc around")
+    assert [(r.label, r.text, r.line) for r in rounds[2:]] == [
+        (f"Rnd {number}", "Rnds 3-5: sc around", 5) for number in (3, 4, 5)
+    ]
+
+
+def test_a_repeated_round_shows_the_words_that_are_worked() -> None:
+    again = last_of(DISK + "Rnd 3: (sc, inc) around\nRnd 4: rep Rnd 3")
+    assert again.text == "Rnd 3: (sc, inc) around"
+    assert (again.number, again.before, again.leaves) == (4, 18, 27)
+
+
+def test_a_repeated_round_that_no_longer_divides_is_told() -> None:
+    again = last_of(DISK + "Rnd 3: (2 sc, inc) around\nRnd 4: (sc, inc) around\nRnd 5: rep Rnd 3")
+    assert messages(again) == []
+    assert (again.before, again.leaves) == (24, 32)
+    assert messages(last_of(DISK + "Rnd 3: (4 sc, inc) x 2, 2 sc\nRnd 4: (5 sc, inc) around\nRnd 5: rep Rnd 4")) == [
+        "16 stitches do not divide by 6: the last group is cut short"
+    ]
+
+
+def test_a_round_that_does_not_exist_yet_cannot_be_repeated() -> None:
+    rounds = rounds_of(DISK + "Rnd 3: as Rnd 4\nRnd 4: sc around")
+    assert messages(rounds[2]) == ["there is no round 4 before this one to repeat"]
+    assert rounds[2].plan is None
+
+
+def test_a_round_after_one_that_cannot_be_read_is_worked_into_its_stated_total() -> None:
+    assert last_of(DISK + "Rnd 3: (sc, icn) x 6 (18)\nRnd 4: (2 sc, inc) around").leaves == 24
+
+
+def test_a_round_after_one_of_which_nothing_is_known_says_so() -> None:
+    assert messages(last_of(DISK + "Rnd 3: icn around\nRnd 4: sc around")) == [
+        "it is not known how many stitches there are to work into"
+    ]
+
+
+def test_numbers_that_jump_or_come_again_are_told_and_worked_in_the_order_of_the_text() -> None:
+    rounds = rounds_of(DISK + "Rnd 4: (sc, inc) around\nRnd 4: sc around")
+    assert [(r.number, r.leaves, *messages(r)) for r in rounds[2:]] == [
+        (4, 18, "round number 4 comes after 2"),
+        (4, 18, "round number 4 comes again"),
+    ]
+
+
+COLOUR_LINES = ("Change to black", "With B", "Change to colour B.", "With B:", "In B:", "(B)", "Join B", "Colour B")
+
+
+@pytest.mark.parametrize(
+    "line", [*COLOUR_LINES, "Using black yarn", "Fasten off A. Join B.", "Change to B in last st"]
+)
+def test_a_line_that_changes_the_colour_holds_for_the_rounds_after_it(line: str) -> None:
+    rounds = rounds_of(f"Rnd 1 (A): 6 sc in MR\n{line}\nRnd 2: sc around\nRnd 3: sc around", YARNS)
+    assert [r.colour for r in rounds] == ["A", "B", "B"]
+
+
+def test_a_yarn_may_be_called_by_its_name_or_a_word_of_it() -> None:
+    rounds = rounds_of("Change to slate grey\nRnd 1: 6 sc in MR\nWith grey:\nRnd 2: sc around", YARNS)
+    assert [r.colour for r in rounds] == ["G", "G"]
+
+
+def test_a_colour_inside_a_round_goes_on_in_the_next() -> None:
+    rounds = rounds_of(
+        "Rnd 1 (A): 6 sc in MR\nRnd 2: (A) 3 sc, (B) 3 sc\n"
+        "Rnd 3: sc around, change to G in last st\nRnd 4: sc around",
+        YARNS,
+    )
+    assert [r.colour for r in rounds] == ["A", "A", "B", "G"]
+    assert rounds[2].plan is not None
+    assert rounds[2].plan.ends_with == "G"
+
+
+def test_sentences_between_rounds_are_kept_with_the_round_after_them() -> None:
+    piece = piece_of(
+        DISK + "Place the marker here.\nRnd 3: sc around\nDo not stuff yet.\n\nRnd 4: sc around\nFasten off."
+    )
+    assert counts(piece.rounds) == [(1, 6), (2, 12), (3, 12), (4, 12)]
+    assert [r.remark for r in piece.rounds[2:]] == ["Place the marker here.", "Do not stuff yet."]
+    assert piece.notes == ("Fasten off.",)
+
+
+EARLIER = DISK + "Rnd 3: BLO sc around (12)\nRnd 4: (1 sc, inc) x 6 (18)\n"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 5: in the front loops of Rnd 2, 2 sc in each st around (24)",
+        "Rnd 5: working in the free front loops of Rnd 2, 2 sc in each st around (24)",
+        "Rnd 5: working behind the petals into Rnd 3, 2 sc in each st around (24)",
+    ],
+)
+def test_a_round_may_be_worked_into_an_earlier_one(line: str) -> None:
+    """Rounds 2 and 3 left 12 stitches, round 4 left 18: 12 are there, and 24 are made."""
+    round_ = last_of(EARLIER + line)
+    assert counts((round_,)) == [(5, 24)]
+    assert round_.before == 12
+
+
+def test_free_front_loops_are_taken_up_by_the_front_loop() -> None:
+    round_ = last_of(EARLIER + "Rnd 5: in the front loops of Rnd 2, sc in each st around (12)")
+    assert round_.plan is not None
+    assert {act.loop for act in round_.plan.acts()} == {Loop.FRONT}
+
+
+def test_an_earlier_round_that_is_not_there_is_named() -> None:
+    round_ = last_of(EARLIER + "Rnd 5: in the front loops of Rnd 9, sc in each st around")
+    assert "there is no round 9 before this one to work into" in messages(round_)
+
+
+MESH = "Rnd 1: 16 sc in MR (16)\nRnd 2: (sc, ch 3, sk 1) around (8 sc, 8 ch-3 sps)\n"
+TWO_LENGTHS = "Rnd 1: 12 sc in MR (12)\nRnd 2: (sc, ch 3, sk 1, sc, ch 2, sk 1) around\n"
+
+
+def test_spaces_are_counted_by_their_length() -> None:
+    """Of six spaces three have three chains and three have two."""
+    assert last_of(TWO_LENGTHS + "Rnd 3: 5 sc in each ch-3 sp around").leaves == 15
+    assert last_of(TWO_LENGTHS + "Rnd 3: (3 sc in next ch-3 sp, 2 sc in next ch-2 sp) around").leaves == 15
+
+
+def test_spaces_of_a_length_that_is_not_there_are_refused() -> None:
+    assert messages(last_of(TWO_LENGTHS + "Rnd 3: 3 sc in each ch-4 sp around (9)")) == [
+        "there is no ch-4 space in the round below to work into"
+    ]
+
+
+def test_a_total_over_spaces_is_checked_and_not_believed() -> None:
+    assert counts((last_of(MESH + "Rnd 3: 3 sc in each ch-3 sp around (24)"),)) == [(3, 24)]
+    assert messages(last_of(MESH + "Rnd 3: 3 sc in each ch-3 sp around (21)")) == [
+        "the instruction makes 24, and the total says 21"
+    ]
+
+
+def test_more_spaces_than_the_round_below_left_run_out() -> None:
+    round_ = last_of(MESH + "Rnd 3: (3 sc in next ch-3 sp) x 9 (27)")
+    assert round_.verdict == "error"
+    assert round_.problems[-1].code == "runs-out"
+    assert round_.problems[-1].help == "x 8 would use 8 and make 24"
+
+
+def test_stitches_between_spaces_can_be_worked_into_as_stitches() -> None:
+    assert counts((last_of(MESH + "Rnd 3: skip the chs, sc in each sc around (8)"),)) == [(3, 8)]
+
+
+SHELLS = "Rnd 1: 18 sc in MR (18)\nRnd 2: (sc, sk 2, shell in next st, sk 2) around (3 sc, 3 shells)\n"
+DEFINED = 'notes = ["shell = 5 dc in one st"]\n'
+
+
+@pytest.mark.parametrize(
+    ("line", "leaves"),
+    [
+        ("Rnd 3: sc in the centre dc of each shell (3)", 3),
+        ("Rnd 3: (sc in centre dc of next shell) x 3 (3)", 3),
+        ("Rnd 3: (sc in next sc, shell in centre dc of next shell) around (3 sc, 3 shells)", 18),
+        ("Rnd 3: *shell in next sc, sc in 3rd dc of next shell; rep from * around (3 sc, 3 shells)", 18),
+        ("Rnd 3: sc in each st around (18)", 18),
+    ],
+)
+def test_a_round_over_three_shells(line: str, leaves: int) -> None:
+    assert counts((last_of(SHELLS + line, DEFINED),)) == [(3, leaves)]
+
+
+def test_groups_that_the_round_below_does_not_have_are_refused() -> None:
+    assert messages(last_of(SHELLS + "Rnd 3: 3 dc in each fan (9)", DEFINED)) == [
+        "there is no fan in the round below to work into"
+    ]
+
+
+def test_a_group_written_out_is_a_shell_to_the_next_round() -> None:
+    written_out = SHELLS.replace("shell in next st", "5 dc in next st")
+    assert counts((last_of(written_out + "Rnd 3: sc in each shell (3)"),)) == [(3, 3)]
+
+
+DEFINITIONS = {
+    "in the pattern's notes": ('notes = ["shell = 7 dc in one st"]\n', ""),
+    "in a note of several sentences": ('notes = "Work loosely. Shell = 7 dc in one st; do not hurry."\n', ""),
+    "in a line before the rounds": ("", "shell = 7 dc in one st\n"),
+    "in a line with a colon": ("", "Shell: 7 dc in same st\n"),
+    "in a line with its abbreviation": ("", "Shell (sh): 7 dc in one st\n"),
+}
+
+
+@pytest.mark.parametrize(("head", "line"), [pytest.param(*case, id=name) for name, case in DEFINITIONS.items()])
+def test_a_group_makes_what_the_pattern_defines(head: str, line: str) -> None:
+    """Three shells of seven and three sc are 24."""
+    rounds = rounds_of(line + SHELLS, head)
+    assert counts(rounds) == [(1, 18), (2, 24)]
+
+
+def test_a_definition_is_kept_as_a_remark() -> None:
+    assert rounds_of("shell = 7 dc in one st\n" + SHELLS)[0].remark == "shell = 7 dc in one st"
+
+
+def test_a_v_stitch_defined_with_a_chain_leaves_its_space() -> None:
+    head = 'notes = ["V-st = (dc, ch 1, dc) in one st"]\n'
+    rounds = rounds_of("Rnd 1: 12 sc in MR\nRnd 2: (V-st in next st, sk 1) around\nRnd 3: 3 sc in each ch-1 sp", head)
+    assert [(r.number, r.leaves) for r in rounds] == [(1, 12), (2, 12), (3, 18)]
+
+
+COUNTING = {
+    "Ch 3 counts as a dc throughout": ("11 dc", "dc in same st, 2 dc in each st around"),
+    "The turning chain always counts as a stitch": ("11 dc", "dc in same st, 2 dc in each st around"),
+    "The starting chain never counts as a stitch": ("12 dc", "2 dc in each st around"),
+    "The beginning ch 3 does not count as a stitch": ("12 dc", "2 dc in each st around"),
+}
+
+
+@pytest.mark.parametrize(("note", "words"), COUNTING.items())
+@pytest.mark.parametrize("where", ["pattern", "piece"])
+def test_a_note_on_the_starting_chain_governs_every_round(note: str, words: tuple[str, str], where: str) -> None:
+    """Twelve dc, then two in each, with no total that could tell and no warning."""
+    told = f'notes = ["{note}"]\n'
+    head, notes = (told, "") if where == "pattern" else ("", told)
+    rounds = rounds_of(f"Rnd 1: ch 3, {words[0]} in MR, join\nRnd 2: ch 3, {words[1]}, join", head, notes)
+    assert counts(rounds) == [(1, 12), (2, 24)]
+
+
+def test_without_such_a_note_the_reader_says_how_it_read_the_chain() -> None:
+    (round_,) = rounds_of("Rnd 1: ch 3, 12 dc in MR, join")
+    assert [problem.code for problem in round_.problems] == ["chain-by-convention"]
+
+
+def test_a_piece_says_otherwise_than_the_pattern() -> None:
+    head, notes = 'notes = ["Ch 3 counts as a dc throughout"]\n', 'notes = ["Here ch 3 never counts as a stitch"]\n'
+    assert counts(rounds_of("Rnd 1: ch 3, 12 dc in MR, join", head, notes)) == [(1, 12)]
+
+
+def test_increases_are_of_the_stitch_that_the_gauge_names_until_a_round_names_one() -> None:
+    gauge = '[gauge]\nstitch = "hdc"\nstitches = 16\nrounds = 13\n'
+    plan = rounds_of("Rnd 1: 8 hdc in MR\nRnd 2: inc around", gauge)[1].plan
+    assert plan is not None
+    assert dict(plan.tally.kinds) == {"hdc": 16}
+
+
+def test_pieces_count_for_themselves() -> None:
+    cap = '[[piece]]\nname = "{}"\nrounds = """\n{}"""\n'
+    pattern = loads(cap.format("Cap", DISK) + cap.format("Stem", DISK.replace("6", "8").replace("12", "16")))
+    assert [counts(piece.rounds) for piece in pattern.pieces] == [[(1, 6), (2, 12)], [(1, 8), (2, 16)]]
