@@ -45,12 +45,14 @@ class Told:
     help: str
 
 
-_LOOK = "read the rounds ahead and those before; your place stays"
+_DIFFERS = "when a count differs: see where and what to do, or carry on"
+_WORK = "one stitch / to the end of the round"
+_LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, Told] = {
     Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click or a tick of the wheel"),
-    Command.STITCH: Told(("s",), "stitch", "one stitch"),
-    Command.ROUND: Told(("r",), "round", "to the end of the round"),
+    Command.STITCH: Told(("s",), "stitch", _WORK),
+    Command.ROUND: Told(("r",), "round", _WORK),
     Command.UNDO: Told(("u", "backspace"), "undo", "take the last thing back"),
     Command.HELP: Told(("question_mark",), "help", "this page"),
     Command.COUNT: Told(("c",), "count", "tell how many stitches you counted; or just type the number"),
@@ -67,8 +69,8 @@ COMMANDS: Mapping[Command, Told] = {
     Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
     Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
     Command.PALETTE: Told(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
-    Command.LOOK_INTO: Told(("w",), "where", "where a count that differs may have gone wrong, and what to do"),
-    Command.CARRY_ON: Told(("k",), "carry on", "go on, knowing that a count differs"),
+    Command.LOOK_INTO: Told(("w",), "where", _DIFFERS),
+    Command.CARRY_ON: Told(("k",), "carry on", _DIFFERS),
     Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", "leave; everything is kept"),
 }
 """In the order in which the footer names them."""

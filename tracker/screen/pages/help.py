@@ -24,7 +24,7 @@ class HelpPage(Page):
 
 
 def help_rows(keys: Keys, settings: Path) -> tuple[Row, ...]:
-    """A row for each command (one for those that do the same either way), and where the keys can be changed."""
+    """A row for each command, one for neighbours that are told together, and where the keys can be changed."""
     same = groupby(COMMANDS, key=lambda command: COMMANDS[command].help)
     return (
         *(help_row(keys, tuple(commands), told) for told, commands in same),
@@ -33,6 +33,6 @@ def help_rows(keys: Keys, settings: Path) -> tuple[Row, ...]:
 
 
 def help_row(keys: Keys, commands: tuple[Command, ...], told: str) -> Row:
-    """Commands of one meaning: their keys, then what they do."""
-    named = " ".join(name_of(key) for command in commands for key in keys.of(command)[:3])
+    """One command, or several with a stroke between them: the keys, then what they do."""
+    named = " / ".join(" ".join(name_of(key) for key in keys.of(command)[:3]) for command in commands)
     return Row(f"{named:<16} {told}")
