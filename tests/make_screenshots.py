@@ -3,7 +3,9 @@
     python tests/make_screenshots.py [FOLDER] [--all]
 
 Drives the real app on the shipped patterns and writes SVG files into `screenshots/`. With `--all` every state is
-drawn at every size; without it only the pictures that the README and its readers need.
+drawn at every size; without it only the pictures that the README and its readers need. Beside them a chart, an
+outline and a sheet, as `rounds draw` and `rounds write` make them; the first page of the sheet also as a picture,
+where there is a Chromium to print it.
 """
 
 from __future__ import annotations
@@ -11,6 +13,8 @@ from __future__ import annotations
 import argparse
 import asyncio
 import os
+import shutil
+import subprocess
 import tempfile
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -21,6 +25,8 @@ from tracker.making.project import open_project
 from tracker.pattern.loader import load
 from tracker.screen.app import RoundsApp
 from tracker.screen.settings import Settings
+from tracker.telling.picture import ChartPicture, OutlinePicture
+from tracker.telling.writing import Asked, write_file
 
 ROOT = Path(__file__).parents[1]
 SIZES = ((80, 24), (120, 40), (200, 60), (40, 20))
@@ -46,6 +52,8 @@ NEEDED = (
     State("making-up", "toadstool", "space " + "r " * 55 + "space space"),
     State("materials", "toadstool", ""),
     State("pieces", "toadstool", "space r r r r p"),
+    State("measure", "toadstool", "space r r r r y g 5 0 enter q r r r r r r y g 4 7 enter", 75.0),
+    State("pictures", "toadstool", "space r r r r r r r r r r y d"),
 )
 STATES = (
     *NEEDED,
@@ -124,6 +132,28 @@ def drawn(states: Sequence[State], sizes: Sequence[tuple[int, int]]) -> Iterator
         yield _file("first", size), asyncio.run(first_list(size))
 
 
+def on_paper() -> Iterator[tuple[str, str]]:
+    """What the commands write for paper, each with the name of its file."""
+    coaster, toadstool = (load(ROOT / "patterns" / f"{name}.toml") for name in ("tide-pool-coaster", "toadstool"))
+    yield "chart.svg", ChartPicture.of(coaster, coaster.pieces[0], None, coaster.terms).svg()
+    outline = OutlinePicture.of(toadstool, toadstool.pieces[0], None)
+    assert outline is not None
+    yield "outline.svg", outline.svg()
+
+
+def sheet(shot: Path) -> bool:
+    """The first page of a sheet as a picture, A4 at 96 dots an inch; False where there is no browser for it."""
+    browser = next(filter(None, map(shutil.which, ("chromium", "chromium-browser", "google-chrome"))), None)
+    if browser is None:
+        return False
+    with tempfile.TemporaryDirectory() as folder:
+        page = Path(folder) / "sheet.html"
+        write_file(str(ROOT / "patterns" / "toadstool.toml"), Asked(output=page), Path(folder))
+        how = ("--headless", "--no-sandbox", "--hide-scrollbars", "--window-size=794,1123", f"--screenshot={shot}")
+        subprocess.run([browser, *how, page.as_uri()], check=True, capture_output=True, timeout=60)
+    return True
+
+
 def _file(name: str, size: tuple[int, int]) -> str:
     return f"{name}.svg" if size == SIZES[0] else f"{name}-{size[0]}x{size[1]}.svg"
 
@@ -137,6 +167,11 @@ def main() -> None:
     for name, svg in drawn(STATES if told.all else NEEDED, SIZES if told.all else SIZES[:1]):
         (told.folder / name).write_text(svg, "utf-8")
         print(told.folder / name)
+    for name, text in on_paper():
+        (told.folder / name).write_text(text, "utf-8")
+        print(told.folder / name)
+    shot = told.folder / "sheet.png"
+    print(shot if sheet(shot) else "there is no Chromium here: the sheet is not pictured")
 
 
 if __name__ == "__main__":

@@ -106,6 +106,8 @@ def _yarn_rows(sums: Sums, weigh_key: str) -> Iterator[Row]:
     all_units = sum(work.units for work in whole.values())
     for key, work in whole.items():
         yield _yarn_row(sums, key, work, work.units / all_units if all_units else 0.0)
+        if key in sums.last and (rate := rate_of(key, sums.weighed)) is not None:
+            yield Row(_will_last(sums.last[key], sums.rest.get(key, NO_WORK), rate), look=Look.STRONG)
     if not sums.weighed:
         yield Row(_how_to_weigh(sums.last, weigh_key), look=Look.FAINT)
 
@@ -124,7 +126,8 @@ def _yarn_row(sums: Sums, key: str, whole: Work, share: float) -> Row:
     rate = rate_of(key, sums.weighed)
     if rate is None:
         return Row(f"{told}; {share:.0%} of all the yarn", None, _weighed_once(sums, key))
-    return Row(f"{told}; {_grams(sums, key, whole, rest, rate)}", None, _will_last(sums, key, rate))
+    guess = "" if key in sums.last else "reckoned as the ball that was weighed; weigh this one to know"
+    return Row(f"{told}; {_grams(sums, key, whole, rest, rate)}", None, guess)
 
 
 def _grams(sums: Sums, key: str, whole: Work, rest: Work, rate: YarnRate) -> str:
@@ -141,13 +144,10 @@ def _weighed_once(sums: Sums, key: str) -> str:
     return f"the ball weighed {reading.grams:g} g" if reading else ""
 
 
-def _will_last(sums: Sums, key: str, rate: YarnRate) -> str:
-    """Whether the ball lasts from when it was weighed last; what was used since counts on both sides."""
-    reading = sums.last.get(key)
-    if reading is None:
-        return "reckoned as the ball that was weighed; weigh this one to know"
-    lasting = will_it_last(reading.rest, reading.grams, rate)
-    return f"will this ball last? {ball_words('as last weighed', lasting)}"
+def _will_last(reading: Reading, rest: Work, rate: YarnRate) -> str:
+    """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
+    when = "will this ball last?" if reading.rest == rest else "will this ball last? when last weighed"
+    return ball_words(when, will_it_last(reading.rest, reading.grams, rate)).replace("?:", "?", 1)
 
 
 def yarns_of(pattern: Pattern) -> Sequence[str]:
