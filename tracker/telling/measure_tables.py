@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Iterator, Sequence
 
 from rich.console import Console
@@ -22,7 +23,8 @@ _OTHER = {Unit.CM: "cm", Unit.WIDTHS: "st"}
 
 def print_measured(measured: Measured) -> None:
     """Everything, in the order that a maker asks: how big, how much yarn, how long."""
-    console = Console(markup=False, highlight=False, emoji=False, soft_wrap=True)
+    # In a terminal sentences break between words; what goes into a file or a pipe stays one line each.
+    console = Console(markup=False, highlight=False, emoji=False, soft_wrap=not sys.stdout.isatty())
     console.print(Text(measured.pattern.title))
     console.print(Text(f"Sizes {measured.size.stitch.source}."))
     for piece in measured.size.pieces:

@@ -12,7 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tracker.making.events import Note
+from tracker.making.events import Event, Note
 from tracker.making.journal.rows import Happened
 from tracker.making.state import Refused, State, advance, begin
 from tracker.measure.work import NO_WORK, Work
@@ -59,19 +59,26 @@ def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]
 
 def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[Reading, ...]:
     """All readings that still stand in `kept`, the state that the history leads to, oldest first."""
+    happenings = list(history)
+    last = max((place for place, each in enumerate(happenings) if _noted(each.event)), default=-1)
     found: list[Reading] = []
     state = begin(pattern)
-    for happened in history:
+    for happened in happenings[: last + 1]:
         try:
             state = advance(pattern, state, happened.event, happened.at)
         except Refused:
             continue
-        match = _NOTE.fullmatch(happened.event.text) if isinstance(happened.event, Note) else None
-        if match and state.work.notes and state.work.notes[-1] in kept.work.notes:
-            key = match[1] or ""
-            grams = float(match[2].replace(",", "."))
+        noted = _noted(happened.event)
+        if noted and state.work.notes and state.work.notes[-1] in kept.work.notes:
+            key, grams = noted
             found.append(Reading(key, grams, rest_of(pattern, state.work).get(key, NO_WORK)))
     return tuple(found)
+
+
+def _noted(event: Event) -> tuple[str, float] | None:
+    """Yarn and grams, if this is a note of them."""
+    match = _NOTE.fullmatch(event.text) if isinstance(event, Note) else None
+    return (match[1] or "", float(match[2].replace(",", "."))) if match else None
 
 
 def weighings(found: Sequence[Reading]) -> Mapping[str, tuple[Weighing, ...]]:
