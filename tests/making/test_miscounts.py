@@ -12,7 +12,7 @@ from making_keeping import Bench, Clock
 from making_scripts import PATTERN as LAWS
 from making_scripts import events as anything
 
-from tracker.making import project as projects
+from tracker.making import diagnosis as diagnoses
 from tracker.making.diagnosis import Diagnosis, answer, count_of, diagnose
 from tracker.making.events import (
     CarryOn,
@@ -32,7 +32,9 @@ from tracker.making.events import (
 from tracker.making.learned import Learned
 from tracker.making.look import look
 from tracker.making.mistakes import Mistake
+from tracker.making.question import Question
 from tracker.making.record import event_in, event_out, state_in, state_out
+from tracker.making.recount import locate
 from tracker.making.standing import Tapped, rounds_tapped
 from tracker.making.state import Refused, State, advance, begin
 from tracker.making.view import Difference
@@ -475,13 +477,13 @@ def test_the_rhythm_of_the_journal_points_at_the_repeat_that_was_tapped_too_fast
 
 def test_a_diagnosis_is_worked_out_only_when_it_is_asked_for(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     """Taps never wait for one, also while a count is open."""
-    asked: list[State] = []
+    asked: list[Question] = []
 
-    def counting(pattern: Pattern, state: State, *rest: object) -> object:
-        asked.append(state)
-        return diagnose(pattern, state, *rest)
+    def counting(question: Question, learned: Learned) -> object:
+        asked.append(question)
+        return locate(question, learned)
 
-    monkeypatch.setattr(projects, "diagnose", counting)
+    monkeypatch.setattr(diagnoses, "locate", counting)
     bench.pattern = PATTERN
     project = bench.work(RoundDone(), RoundDone())
     assert project.diagnosis() is None and not asked

@@ -68,17 +68,13 @@ def test_the_colour_cue_comes_with_the_stitch_before_the_change(tmp_path: Path) 
     assert told.count("change to navy") == 1
 
 
-def test_a_count_that_differs_comes_first_with_its_three_ways(tmp_path: Path) -> None:
+def test_a_count_that_differs_comes_first_with_its_ways(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     desk.round()
     desk.count("7")
     told = shown(words(desk.scene(), 42, 19))
-    assert told.startswith(" 1 stitch too many\nRnd 1: you counted 7, the pattern has 6\n")
-    assert told.split("\n")[2:5] == [
-        " c  count again",
-        " f  frog to a place",
-        " k  carry on, knowing it",
-    ]
+    assert told.startswith(" 1 stitch too many\nRnd 1: 1 stitch more than 6; ")
+    assert " f  rip back" in told and " n  work Rnd 2: " in told
 
 
 @pytest.mark.parametrize("size", [(40, 10), (42, 19)])
@@ -88,7 +84,7 @@ def test_a_warning_stays_until_it_is_answered(size: tuple[int, int], tmp_path: P
     desk.count("5")
     desk.main()
     told = shown(words(desk.scene(), *size))
-    for part in ("1 stitch too few", "count again", "frog to a place", "carry on, knowing it"):
+    for part in ("1 stitch too few", " w  see where, and what to do", " k  carry on, knowing it"):
         assert part in told
     desk.carry_on()
     told = shown(words(desk.scene(), 42, 19))

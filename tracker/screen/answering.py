@@ -46,8 +46,12 @@ def asked_of(project: Project, keys: Keys) -> Asked | None:
 
 
 def keyed(diagnosis: Diagnosis, keys: Keys) -> dict[str, Offer]:
-    """The choices by the keys that take them; one whose key is a tap on this keyboard takes the capital."""
-    return {_key(offer.answer, keys): offer for offer in diagnosis.offers}
+    """The choices by the keys that take them; one whose key is a tap on this keyboard takes the capital.
+
+    One whose capital is a tap as well has no key: its row on the page can be chosen still.
+    """
+    found = {_key(offer.answer, keys): offer for offer in diagnosis.offers}
+    return {key: offer for key, offer in found.items() if keys.command(key) not in _NEVER}
 
 
 def event_of(project: Project, offer: Offer) -> Event | None:

@@ -18,7 +18,7 @@ from tracker.making.work import Refused, State, round_at
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.screen.commands import Command, MainStep
 from tracker.screen.painting.entry import Entry, asked, edited, inserted
-from tracker.screen.painting.scene import Scene, Tone
+from tracker.screen.painting.scene import Choice, Scene, Tone
 from tracker.screen.painting.short import short_now
 from tracker.screen.painting.sketch import Sketch, sketch
 from tracker.screen.palette import LAMP, PALETTES, Palette
@@ -339,7 +339,7 @@ class Desk:
             entry=self.typing.entry if self.typing else None,
             told=waiting.told if waiting else "",
             choices=waiting.choices if waiting else (),
-            keys=self.keys.footer(self._main_word(view), view.unanswered is not None),
+            keys=self._footer(view, waiting),
             looked_at=self._looked_at(self.looking) if self.looking else None,
             looked_at_is_changed=self._is_changed(self.looking),
             trouble=self.project.trouble,
@@ -348,6 +348,11 @@ class Desk:
             left_handed=self.settings.left_handed,
             paper=self.palette.paper or "#000000",
         )
+
+    def _footer(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:
+        """The keys that are named, without those that answer at the moment."""
+        named = self.keys.footer(self._main_word(view), view.unanswered is not None)
+        return tuple(choice for choice in named if waiting is None or choice.key not in waiting.offers)
 
     def _main_word(self, view: View) -> str:
         """What the main key does at this place."""

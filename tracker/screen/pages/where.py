@@ -41,8 +41,9 @@ def places(diagnosis: Diagnosis | None, offers: dict[str, Offer]) -> Iterator[Ro
         yield Row("no count of the piece in hand waits for an answer")
         return
     yield Row(f"{diagnosis.label}: {diagnosis.sentence}", look=Look.STRONG)
-    for key, offer in offers.items():
-        yield Row(f"{key}  {offer.words}", offer)
+    key_of = {offer.answer: key for key, offer in offers.items()}
+    for offer in diagnosis.offers:
+        yield Row(f"{key_of.get(offer.answer, ' ')}  {offer.words}", offer)
     if diagnosis.stuck:
         yield Row(f"with the difference {', '.join(diagnosis.stuck)} will not work out as written", look=Look.STRONG)
     if diagnosis.suspects:
