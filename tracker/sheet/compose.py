@@ -20,7 +20,8 @@ from tracker.sheet.contents import (
     SheetLine,
     StepOnSheet,
 )
-from tracker.sheet.lines import WrittenLine, written_lines
+from tracker.sheet.drafts import WrittenLine
+from tracker.sheet.lines import written_lines
 from tracker.sheet.made import Alike, History, Made, alike, made_of
 from tracker.sheet.made_words import beside, copies_name, how_far, how_it_went
 from tracker.sheet.materials import (

@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterator, Sequence
 from tracker.making.told import spell
 from tracker.making.work import Copy
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.sheet.lines import WrittenLine
+from tracker.sheet.drafts import WrittenLine
 from tracker.sheet.made import Alike, Made
 
 

@@ -14,7 +14,7 @@ from tracker.making.coming import merged
 from tracker.making.words import names_for
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.plan import Into, Loop, Node, Plan, Repeat, Role, Run
-from tracker.sheet.lines import WrittenLine
+from tracker.sheet.drafts import WrittenLine
 from tracker.sheet.numbers import in_words, times_in_words
 from tracker.sheet.speech import run_aloud
 

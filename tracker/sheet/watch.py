@@ -13,7 +13,7 @@ from tracker.notation.glossary import abbreviation
 from tracker.notation.problems import Severity
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.plan import Act, Loop, Node, Plan, Role, Run
-from tracker.sheet.lines import WrittenLine
+from tracker.sheet.drafts import WrittenLine
 
 MOST_STRETCHES = 12
 """Stretches of colour that are told of one round; a picture in yarn has its own chart."""
@@ -28,6 +28,16 @@ class _Watch:
     lines: Sequence[WrittenLine]
     terms: str
     said: dict[str, str] = field(default_factory=dict)
+    labels: dict[int, str] = field(default_factory=dict)
+    into: dict[int, list[int]] = field(default_factory=dict)
+    """The rounds that go into an earlier one, by the number of that one."""
+
+    def __post_init__(self) -> None:
+        for line in self.lines:
+            for round_ in line.rounds:
+                self.labels.setdefault(round_.number, round_.label)
+                if line.own.worked_into is not None:
+                    self.into.setdefault(line.own.worked_into, []).append(round_.number)
 
     def at(self, index: int) -> tuple[str, ...]:
         line = self.lines[index]
@@ -36,7 +46,7 @@ class _Watch:
         return (
             *_findings(line),
             *self._below(line),
-            *self._loops(line.rounds[0]),
+            *self._loops(line),
             *self._yarn_at_start(line.rounds[0], before),
             *self._yarns_inside(line.rounds[0]),
             *self._marker(index),
@@ -56,27 +66,25 @@ class _Watch:
             yield f"goes into {self._label(line.own.worked_into)}, not into the round just made"
 
     def _label(self, number: int) -> str:
-        rounds = (each for line in self.lines for each in line.rounds)
-        return next((each.label for each in rounds if each.number == number), f"round {number}")
+        return self.labels.get(number, f"round {number}")
 
-    def _loops(self, round_: Round) -> Iterator[str]:
-        if round_.plan is None:
-            return
-        work = [act for act in round_.plan.acts() if act.role is Role.WORK]
+    def _loops(self, line: WrittenLine) -> Iterator[str]:
+        plan = line.rounds[0].plan
+        work = [act for act in plan.acts() if act.role is Role.WORK] if plan else []
         for loop, words in _LOOP_WORDS.items():
             inside = [act.loop is loop for act in work]
             if any(inside):
                 yield f"{words}{_FREE.get(loop, '')}" if all(inside) else f"{words} where it says so"
         if work and all(act.loop in _HALVES for act in work):
-            yield from self._needed_later(round_)
+            yield from self._needed_later(line)
 
-    def _needed_later(self, round_: Round) -> Iterator[str]:
+    def _needed_later(self, line: WrittenLine) -> Iterator[str]:
         """A round that leaves loops free which a later one is worked into."""
-        own = {each.number: line.own.worked_into for line in self.lines for each in line.rounds}
-        below = own.get(round_.number) or round_.number - 1
-        later = [number for number, into in own.items() if into == below and number > round_.number]
-        if later:
-            yield f"keep the loops that stay free in sight: {self._label(later[0])} goes into them"
+        number = line.rounds[0].number
+        below = number - 1 if line.own.worked_into is None else line.own.worked_into
+        later = next((other for other in self.into.get(below, ()) if other > number), None)
+        if later is not None:
+            yield f"keep the loops that stay free in sight: {self._label(later)} goes into them"
 
     def _yarn_at_start(self, round_: Round, before: Round | None) -> Iterator[str]:
         if before is not None and round_.colour and _is_cut(before):

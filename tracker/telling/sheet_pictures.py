@@ -16,11 +16,14 @@ SHORTEST = 4
 WIDEST = 60.0
 """Stitch widths of a chart that fit a printed page: at 180 mm across a stitch is 3 mm wide then."""
 
+_NOT_DRAWN = Pictures(left_out=("there are too many pieces to draw them all here: see rounds draw with --piece",))
+
 
 def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictures]:
     """The pictures of each piece, by its number from 0. `on_paper`: printed, not set in letters."""
-    pieces = enumerate(pattern.pieces[:MOST_PIECES])
-    return {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in pieces}
+    drawn = enumerate(pattern.pieces[:MOST_PIECES])
+    found = {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in drawn}
+    return found | {index: _NOT_DRAWN for index in range(MOST_PIECES, len(pattern.pieces))}
 
 
 def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:
