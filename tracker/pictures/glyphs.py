@@ -11,6 +11,8 @@ from tracker.pictures.inks import short
 from tracker.pictures.key import DECREASE, INCREASE, PLAIN, Use
 from tracker.pictures.symbols import symbol_of
 
+MOST_WRITTEN = 8
+"""Characters of a group that the key writes out; a longer one is known by its first."""
 _SPARE = "WYMNKLHZGDSEF123456789"
 _OWN = {(INCREASE, "sc"): "v", (DECREASE, "sc"): "^"}
 _USUAL = {INCREASE: "V", DECREASE: "A"}
@@ -67,10 +69,11 @@ class Glyphs:
         return self.of(_rank(act.is_increase, act.is_decrease), _kind(made.kind, act.name))
 
     def of_use(self, use: Use) -> str:
-        """The character that an entry of the key explains; "" where none does."""
+        """What an entry of the key explains, as it stands in the drawing: "VVV" for three; "" where nothing does."""
         if use.company:
-            kinds = dict.fromkeys(kind for kind, _ in use.company if kind != "ch")
-            return "".join(self._taken.get((use.rank, kind), "") for kind in kinds)
+            ranked = [(PLAIN if kind == "ch" else use.rank, kind, count) for kind, count in use.company]
+            written = "".join(self._taken.get((rank, kind), "") * count for rank, kind, count in ranked)
+            return written if len(written) <= MOST_WRITTEN else written[0]
         return self._taken.get((use.rank, use.name or use.kind), "")
 
 
