@@ -12,16 +12,22 @@ from tracker.notation.lexicon import T
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Item, Role, Some
 
-NEVER = "never"
+_NEVER = "never"
 _COUNTS = "counts"
 
 
-def counts_as(remark: str, kind: str) -> tuple[str, int] | None:
-    """The stitch that a chain with this remark stands for (`kind` if none was named), and its chains besides."""
-    if not remark.startswith(f"{_COUNTS} "):
-        return None
-    stitch, chains = remark.removeprefix(f"{_COUNTS} ").rsplit(" ", 1)
-    return stitch or kind, int(chains)
+def said_of(act: Act) -> bool | None:
+    """Whether the pattern says of this chain, or of the chains before this stitch, that they count; None: nothing."""
+    words = act.remark.split()
+    if _NEVER in words:
+        return False
+    return True if _COUNTS in words else None
+
+
+def counts_as(chain: Act) -> tuple[str, int]:
+    """The stitch that a chain which is said to count stands for ("" if none was named), and its chains besides."""
+    stitch, chains = chain.remark.removeprefix(f"{_COUNTS} ").rsplit(" ", 1)
+    return stitch, int(chains)
 
 
 def counting(cursor: Cursor, found: list[Item], close: int) -> None:
@@ -47,9 +53,9 @@ def _is_chain(act: Act) -> bool:
 
 def _told(act: Act, inner: list[Token], denied: bool) -> str:
     if act.role is not Role.CHAIN:
-        return f"{act.remark} {NEVER if denied else _COUNTS}"
+        return f"{act.remark} {_NEVER if denied else _COUNTS}"
     if denied:
-        return NEVER
+        return _NEVER
     kinds = [token.kind for token in inner]
     after = inner[kinds.index(T.COUNTS) :] if T.COUNTS in kinds else []
     stitch = next((token.name for token in after or inner if token.kind is T.STITCH), "")

@@ -6,10 +6,11 @@ from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from tracker.notation.glossary import BUNCH_BY_ID
-from tracker.notation.lexicon import T
+from tracker.notation.lexicon import PAUSES, WORKED, T
 from tracker.notation.scanner import Token
 
-_MADE = (T.STITCH, T.INC, T.DEC, T.CHAIN, T.POSTED, T.BUNCH)
+_FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
+_STOPS = (*_FULL_STOPS, T.CLOSE)
 _NAMES = (T.BUNCH, T.WORD, T.FILLER, T.TIMES, T.COLOURED, T.MARKER)
 
 Makes = tuple[tuple[str, int], ...]
@@ -53,37 +54,26 @@ def _defines(body: list[Token], index: int) -> bool:
     if body[index].kind not in (T.EQUALS, T.COLON) or body[index - 1].kind not in _NAMES:
         return False
     before = body[index - 2].kind if index > 1 else None
-    if before not in (None, T.OPEN, T.DASH, T.DOT, T.COMMA, T.SEMI, T.NEWLINE, T.COLON):
+    if before not in PAUSES and before not in (None, T.OPEN, T.DASH, T.COLON):
         return False
     following = body[index + 1 : index + 8]
     if body[index].kind is T.COLON and not (index == 1 and body[0].kind is T.BUNCH and _in_one_place(body, index)):
         return False
-    return any(token.kind in _MADE for token in following) and not all(
+    return any(token.kind in WORKED for token in following) and not all(
         t.kind is T.NUMBER for t in following[:1] + following[1:2]
     )
 
 
 def _in_one_place(body: list[Token], index: int) -> bool:
-    end = next((i for i in range(index, len(body)) if body[i].kind in (T.DOT, T.SEMI, T.NEWLINE)), None)
+    """ "Shell: 5 tr in same st." with a stop behind it."""
+    end = next((i for i in range(index, len(body)) if body[i].kind in _FULL_STOPS), None)
     return end is not None and any(token.kind is T.SAME or token.text == "one" for token in body[index:end])
 
 
 def _extent(body: list[Token], index: int) -> tuple[int, int, int]:
     """Where the definition starts, where its words stop, and where it ends with the brackets around it."""
     start = index - 1
-    depth = 0
-    end = index + 1
-    while end < len(body):
-        kind = body[end].kind
-        if kind is T.OPEN:
-            depth += 1
-        elif kind is T.CLOSE:
-            depth -= 1
-            if depth < 0:
-                break
-        elif depth == 0 and kind in (T.DOT, T.SEMI, T.NEWLINE):
-            break
-        end += 1
+    end = _stop(body, index + 1)
     bracketed = start > 0 and body[start - 1].kind is T.OPEN and end < len(body) and body[end].kind is T.CLOSE
     if bracketed:
         return start - 1, end, end + 1
@@ -91,6 +81,17 @@ def _extent(body: list[Token], index: int) -> tuple[int, int, int]:
         start -= 1
     closed = end >= len(body) or body[end].kind is T.CLOSE
     return start, end, end if closed else end + 1
+
+
+def _stop(body: list[Token], first: int) -> int:
+    """Where the words from `first` on stop: at a full stop, or where a bracket closes that was open before them."""
+    depth = 0
+    for index in range(first, len(body)):
+        kind = body[index].kind
+        if depth == 0 and kind in _STOPS:
+            return index
+        depth += (kind is T.OPEN) - (kind is T.CLOSE)
+    return len(body)
 
 
 def _single(name: Token, words: list[Token]) -> Makes:

@@ -7,8 +7,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 
+from tracker.notation.counting import said_of
 from tracker.notation.glossary import BY_ID
-from tracker.notation.rows import acts, as_step
+from tracker.notation.rows import acts, as_step, is_lead
 from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
 
 
@@ -34,46 +35,38 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     length = chain.act.makes[0].count
     rest = body[start + 1 :]
     following = acts(rest)
-    plain = replace(chain, act=as_step(chain.act))
+    plain = (*body[:start], replace(chain, act=as_step(chain.act)))
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
-        return _from_hook(body, start, plain, length, hooked)
+        skipped = _skipped_chains(hooked, said_of(chain.act))
+        return (*plain, *skipped, *rest), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
     worked = any(act.role is Role.WORK for act in following)
     if worked and following[0].name in ("join ring", "join", "close") and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
-        foundation = Foundation(length, 0 if into_ring else length, into_ring)
-        return (*body[:start], plain, rest[0]), rest[1:], foundation
+        return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
     if length > 6 and following and following[0].into is Into.CHAIN:
-        return (*body[:start], plain), rest, Foundation(length, length)
+        return plain, rest, Foundation(length, length)
     return None
-
-
-def _from_hook(body: tuple[Item, ...], start: int, plain: Some, length: int, hooked: Act) -> Opened:
-    nth = int(hooked.remark.split()[1])
-    chain = body[start]
-    assert isinstance(chain, Some)
-    skipped = _skipped_chains(hooked, chain.act.remark)
-    foundation = Foundation(length, max(length - nth + 1, 1))
-    return (*body[:start], plain, *skipped, *body[start + 1 :]), (), foundation
 
 
 def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
     """A line that begins in a chain made before it ("dc in 4th ch from hook"); None for any other."""
     first = acts(body[start : start + 1])
-    if not first or not first[0].remark.startswith("hook") or first[0].name == "sl st":
+    if not first or not first[0].from_hook or first[0].name == "sl st":
         return None
-    return (*body[:start], *_skipped_chains(first[0], ""), *body[start:])
+    return (*body[:start], *_skipped_chains(first[0], None), *body[start:])
 
 
-def _skipped_chains(hooked: Act, said: str) -> tuple[Item, ...]:
-    """The chains before "4th ch from hook": the first stitch, nothing, or either."""
-    words = hooked.remark.split()
-    skipped = int(words[1]) - 1
+def _skipped_chains(hooked: Act, said: bool | None) -> tuple[Item, ...]:
+    """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself."""
+    told = (said_of(hooked), said)
+    skipped = hooked.from_hook - 1
     kind = hooked.makes[0].kind
-    if "never" in words or said == "never" or skipped < 2 or kind in ("sc", "sl st") or kind not in BY_ID:
+    if False in told or skipped < 2 or kind in ("sc", "sl st") or kind not in BY_ID:
         return ()
-    counted = _skipped_chain(hooked)
-    if "counts" in words or said.startswith("counts"):
+    made = Made("ch", skipped, kind)
+    counted = Some(Act(f"ch {skipped}", Role.CHAIN, (made,), 0, into=Into.NOTHING, span=hooked.span))
+    if True in told:
         return (counted,)
     counts = skipped >= BY_ID[kind].height and BY_ID[kind].chain_counts is True
     first = Option((counted,), f"read the {skipped} skipped chains as the first {kind}")
@@ -83,14 +76,7 @@ def _skipped_chains(hooked: Act, said: str) -> tuple[Item, ...]:
 
 def _is_hooked(act: Act, length: int) -> bool:
     """A stitch into a chain counted from the hook; a slip stitch into the very first one only closes a ring."""
-    return act.remark.startswith("hook") and not (act.name == "sl st" and int(act.remark.split()[1]) >= length)
-
-
-def _skipped_chain(hooked: Act) -> Some:
-    """The chains before "4th ch from hook" as the first stitch."""
-    skipped = int(hooked.remark.split()[1]) - 1
-    made = Made("ch", skipped, hooked.makes[0].kind)
-    return Some(Act(f"ch {skipped}", Role.CHAIN, (made,), 0, into=Into.NOTHING, span=hooked.span))
+    return act.from_hook > 0 and not (act.name == "sl st" and act.from_hook >= length)
 
 
 def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
@@ -102,13 +88,11 @@ def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
         if isinstance(item, Group):
             item = replace(item, body=on_own_chains(item.body, top=False))
         elif isinstance(item, Some):
-            hooked = item.act.remark.startswith("hook")
             chain = settled[-1] if settled else None
-            if hooked and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
-                own = chain.act.makes[0].count - int(item.act.remark.split()[1]) + 1
+            if item.act.from_hook and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
+                own = chain.act.makes[0].count - item.act.from_hook
                 settled[-1] = replace(chain, act=as_step(chain.act))
                 item = replace(item, act=_on_chain(item.act))
-                own -= 1
             elif own > 0 and item.act.into is Into.CHAIN and isinstance(item.times, Exactly):
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
@@ -129,13 +113,9 @@ def _on_chain(act: Act) -> Act:
 
 def foundation_only(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A line that is nothing but a chain leaves its chains to work into."""
-    doing = [item for item in body if isinstance(item, Some) and item.act.role is not Role.STEP]
-    if len(doing) != 1 or len([i for i in body if isinstance(i, Some | Group | Choice)]) != len(
-        [i for i in body if isinstance(i, Some)]
-    ):
-        return body
-    chain = doing[0]
-    if chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
+    doing = [item for item in body if not is_lead(item)]
+    chain = doing[0] if len(doing) == 1 else None
+    if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return body
     length = chain.act.makes[0].count
     made = replace(chain, act=replace(chain.act, name="chain", role=Role.WORK, makes=(Made("chain", length),)))

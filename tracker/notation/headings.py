@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
+from tracker.notation.lexicon import NUMBERS, ORDINALS
 from tracker.notation.problems import Problem, error
 from tracker.notation.scanner import Lines
 
@@ -34,26 +35,23 @@ _LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|
 _WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
 _ORD = r"(?:st|nd|rd|th)?"
 _JOINER = r"(?:\s*(?:-|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
-_ITEM = rf"(?:{_WORD}\s*\.?\s*)?\(?(\d{{1,9}}){_ORD}"
 _LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"
 _DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[(\[][\d,/ -]+[)\]](?=\s*[:.]))?(?:\s*[:.)=\-|/\]]+)*(?(bold)(?P=bold)?)\s*"
 
 _WORD_FIRST = re.compile(
-    rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})(?P<plus>\+?)(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
 )
 _NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _BARE = re.compile(
     rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
 )
 _BRACKETED = re.compile(r"\s*\((?P<list>\d{1,6})\)(?:\s*(?:-|to|and|&)\s*\((?P<last>\d{1,6})\))?[\s:.-]+")
-_SPELT = re.compile(
-    rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>one|two|three|four|five|six|seven|eight|nine|ten|eleven|twelve)\b(?P<rest>{_DELIMITER})"
-)
-_SPELT_FIRST = re.compile(
-    rf"{_LEAD}(?P<n>first|second|third|fourth|fifth|sixth|seventh|eighth|ninth|tenth|eleventh|twelfth)\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
-)
+_CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <= 12}
+_SPELT = re.compile(rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>{'|'.join(_CARDINALS)})\b(?P<rest>{_DELIMITER})")
+_SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>{'|'.join(ORDINALS)})\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
-    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+"
+    rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
 _TITLE = re.compile(
     r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
@@ -62,90 +60,104 @@ _NOT_IN_A_TITLE = frozenset(
     "sc dc hdc tr htr inc dec ch join rep repeat as like into of work behind from same in".split()
 )
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
-_SPELT_NUMBERS = {
-    w: n for n, w in enumerate(("one two three four five six seven eight nine ten eleven twelve").split(), 1)
-} | {
-    w: n
-    for n, w in enumerate(
-        ("first second third fourth fifth sixth seventh eighth ninth tenth eleventh twelfth").split(), 1
-    )
-}
 
 
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
+    for read in (_in_figures, _in_brackets, _behind_title, _in_words, _next):
+        found = read(text)
+        if found is not None:
+            return found
+    return Heading(0)
+
+
+def _in_figures(text: str) -> Heading | None:
+    """ "Rnds 5-8:", "2nd Round -", "5)" """
     for pattern in (_WORD_FIRST, _NUMBER_FIRST, _BARE):
         match = pattern.match(text)
         if match and not _is_count(pattern, match, text):
             return _listed(match, text)
-    bracketed = _BRACKETED.match(text)
-    if bracketed and re.search(r"[a-z]", text[bracketed.end() :]):
-        first, last = int(bracketed["list"]), int(bracketed["last"] or bracketed["list"])
-        rounds = tuple(range(first, last + 1)) if first <= last <= first + MAX_ROUND else ()
-        return Heading(bracketed.end(), rounds, first, last, span=bracketed.span())
-    prefix = _TITLE.match(text)
-    if prefix and not _NOT_IN_A_TITLE & set(prefix[0].split()):
-        inner = heading(text[prefix.end() :])
-        if inner.numbers:
-            shift = prefix.end()
-            return replace(inner, end=inner.end + shift, span=(inner.span[0] + shift, inner.span[1] + shift))
+    return None
+
+
+def _in_brackets(text: str) -> Heading | None:
+    """ "(5) - (8)" """
+    match = _BRACKETED.match(text)
+    if match is None or not re.search(r"[a-z]", text[match.end() :]):
+        return None
+    first, last = int(match["list"]), int(match["last"] or match["list"])
+    rounds = tuple(range(first, last + 1)) if first <= last <= first + MAX_ROUND else ()
+    return Heading(match.end(), rounds, first, last, span=match.span())
+
+
+def _behind_title(text: str) -> Heading | None:
+    """ "Body, Rnd 5:" """
+    match = _TITLE.match(text)
+    if match is None or _NOT_IN_A_TITLE & set(match[0].split()):
+        return None
+    inner = heading(text[match.end() :])
+    return _moved(inner, match.end()) if inner.numbers else None
+
+
+def _moved(head: Heading, columns: int) -> Heading:
+    return replace(head, end=head.end + columns, span=(head.span[0] + columns, head.span[1] + columns))
+
+
+def _in_words(text: str) -> Heading | None:
+    """ "Round one", "First rnd" """
     match = _SPELT.match(text) or _SPELT_FIRST.match(text)
-    if match:
-        number = _SPELT_NUMBERS[match["n"]]
-        return Heading(match.end(), (number,), number, number, "ro" in match["word"], span=match.span())
+    if match is None:
+        return None
+    number = NUMBERS.get(match["n"]) or ORDINALS[match["n"]]
+    return Heading(match.end(), (number,), number, number, "ro" in match["word"], span=match.span())
+
+
+def _next(text: str) -> Heading | None:
+    """ "Next rnd", "Next 4 rounds", "Foundation row" """
     match = _NEXT.match(text)
-    if match and not re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
-        ahead = int(match["n"] or 1)
-        return Heading(
-            match.end(), is_next=True, is_row="row" in match["word"], rounds_ahead=ahead, span=match.span()
-        )
-    return Heading(0)
+    if match is None or re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
+        return None
+    is_row = "row" in match["word"]
+    return Heading(match.end(), is_next=True, is_row=is_row, rounds_ahead=int(match["n"] or 1), span=match.span())
 
 
 def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
     """Whether what looks like a bare round number is the start of the instructions ("6 - ch", "12 sc")."""
     word = (match.groupdict().get("word") or "").strip()
-    if pattern is _WORD_FIRST and word in ("r", "rs"):
-        return not match["list"]
     if pattern is _NUMBER_FIRST:
         return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
     return pattern is _BARE and not re.search(r"[a-z*]", text[match.end() :])
 
 
 def _listed(match: re.Match[str], text: str) -> Heading:
+    """One number or several: "5-8", "6, 8 and 10"."""
     listed, end = match["list"], match.end()
     word = match.groupdict().get("word") or ""
-    plural = word.endswith("s") and len(word) > 1
     numbers = [int(n) for n in re.findall(r"\d+", listed)]
-    cut = _dash_is_delimiter(match, text, numbers, plural)
-    if cut is not None:
-        numbers, end = numbers[: cut[0]], cut[1]
+    dash = _delimiting_dash(match, text, numbers)
+    if dash is not None:
+        listed, numbers, end = listed[: dash.start()], numbers[:1], match.start("list") + dash.end()
     is_row = word.startswith(("row", "rwo"))
-    span = (match.start(), end)
-    expanded = _expanded(listed if cut is None else listed[: cut[2]], numbers)
-    return Heading(end, expanded, numbers[0], numbers[-1], is_row, span=span)
+    return Heading(end, _expanded(listed, numbers), numbers[0], numbers[-1], is_row, span=(match.start(), end))
 
 
-def _dash_is_delimiter(
-    match: re.Match[str], text: str, numbers: list[int], plural: bool
-) -> tuple[int, int, int] | None:
-    """ "Round 2 - 3 ch" has one number: how many numbers stay, where the instructions start, how much of the list."""
-    listed = match["list"]
-    joiner = re.search(rf"\)?({_JOINER})", listed)
+def _delimiting_dash(match: re.Match[str], text: str, numbers: list[int]) -> re.Match[str] | None:
+    """The dash of "Round 2 - 3 ch", which has one number; None where the sign joins two numbers."""
+    joiner = re.search(rf"\)?({_JOINER})", match["list"])
     if joiner is None or len(numbers) != 2:
         return None
     sign = joiner[1].strip()
-    if sign not in ("-", "/", ",", "+"):
-        return None
+    word = match.groupdict().get("word") or ""
+    plural = word.endswith("s") and len(word) > 1
     punctuated = bool(match["rest"].strip())
     follows = bool(_STITCH_FOLLOWS.match(text, match.end()))
-    spaced = joiner[1] != sign
+    if sign not in ("-", "/", ",", "+") or plural or (punctuated and not follows and sign == "-"):
+        return None
     glued = follows and match["rest"] == ""
-    if numbers[1] > numbers[0] and not glued and (punctuated or plural or not follows or not spaced):
+    spaced = joiner[1] != sign
+    if numbers[1] > numbers[0] and not glued and (punctuated or not follows or not spaced):
         return None
-    if plural or (punctuated and not follows and sign == "-"):
-        return None
-    return 1, match.start("list") + joiner.end(), joiner.start()
+    return joiner
 
 
 def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:

@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.notation.counting import counts_as, said_of
 from tracker.notation.foundation import Foundation, foundation_of, over_a_chain
-from tracker.notation.glossary import BY_ID
-from tracker.notation.rows import acts, as_step
-from tracker.notation.tree import Choice, Colour, Exactly, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.glossary import BY_ID, Stitch
+from tracker.notation.rows import acts, as_step, is_lead
+from tracker.notation.tree import Act, Choice, Exactly, Into, Item, Made, Option, Rest, Role, Some
 
 
-def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
-    """Settle the chain at the start of a line."""
-    start = _first_doing(body)
+def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
+    """Settle the chain at the start of a line; `chains_count` is what the pattern says of all such chains."""
+    start = next((index for index, item in enumerate(body) if not is_lead(item)), None)
     if start is None:
         return body, None
     item = body[start]
@@ -30,10 +31,10 @@ def opened(body: tuple[Item, ...], chain_counts: bool | None) -> tuple[tuple[Ite
     foundation = foundation_of(body, start)
     if foundation is not None:
         before, after, chain = foundation
-        return (*before, *opened(after, chain_counts)[0]), chain
+        return (*before, *opened(after, chains_count)[0]), chain
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
-    return (*body[:start], *_turning(item, body[start + 1 :], chain_counts)), None
+    return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
 
 
 def _corner_start(item: Some) -> Item:
@@ -48,103 +49,85 @@ def _corner_start(item: Some) -> Item:
     return Choice("opening", (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch")))
 
 
-def _first_doing(body: tuple[Item, ...]) -> int | None:
-    """The first item that is not a colour, a step or a slip stitch on the way to somewhere."""
-    for index, item in enumerate(body):
-        if isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP):
-            continue
-        return index
-    return None
-
-
-def _turning(chain: Some, rest: tuple[Item, ...], chain_counts: bool | None) -> tuple[Item, ...]:
+def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> tuple[Item, ...]:
     """The items from a turning chain on, with both readings where both are possible."""
     length = chain.act.makes[0].count
-    first = next(act for act in acts(rest) if act.role is Role.WORK)
-    kind = first.makes[0].kind
-    said = chain.act.remark
-    if said == "never":
-        return (replace(chain, act=as_step(chain.act)), *rest)
-    if said.startswith("counts"):
-        return _counted(chain, rest, *_as_said(said, kind, length))
+    kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
+    as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
+    said = said_of(chain.act)
+    if said:
+        named, besides = counts_as(chain.act)
+        return _counted(chain, rest, named or kind, besides)
     stitch = BY_ID.get(kind)
-    if stitch is None or length < 2 or stitch.height == 0 or (stitch.height == 1 and length > 1):
-        if stitch is not None and stitch.height == 1 and length > 2:
-            return (chain, *rest)
-        return (replace(chain, act=as_step(chain.act)), *rest)
-    if length + 1 < stitch.height:
-        return (replace(chain, act=as_step(chain.act)), *rest)
-    if chain_counts is not None:
-        if chain_counts:
-            return _counted(chain, rest, kind, max(0, length - stitch.height))
-        return (replace(chain, act=as_step(chain.act)), *rest)
-    return (_either(chain, rest, kind, length, stitch.height, stitch.chain_counts),)
+    if stitch is not None and stitch.height == 1 and length > 2 and said is None:
+        return (chain, *rest)
+    if said is False or stitch is None or length < 2 or stitch.height < 2 or length + 1 < stitch.height:
+        return as_nothing
+    counted = _counted(chain, rest, kind, max(0, length - stitch.height))
+    if chains_count is not None:
+        return counted if chains_count else as_nothing
+    as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
+    as_none = Option(as_nothing, f"read 'ch {length}' as no stitch")
+    return (_either(as_stitch, as_none, length, stitch, rest),)
 
 
-def _as_said(said: str, kind: str, length: int) -> tuple[str, int]:
-    stitch, extra = said.removeprefix("counts ").rsplit(" ", 1)
-    return stitch or kind, int(extra)
-
-
-def _either(
-    chain: Some, rest: tuple[Item, ...], kind: str, length: int, height: int, convention: bool | None
-) -> Choice:
-    counted = Option(_counted(chain, rest, kind, max(0, length - height)), f"read 'ch {length}' as the first {kind}")
-    never = Option((replace(chain, act=as_step(chain.act)), *rest), f"read 'ch {length}' as no stitch")
-    following = [act for act in acts(rest) if act.role is not Role.STEP]
-    if following and following[0].role is Role.SKIP and following[0].remark == "first":
-        return Choice("opening", (counted, replace(never, rescue=True)))
+def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
+    """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(rest)
-    if shared == 1:
+    if _skips_first(_first_act(rest)) or shared == 1:
         return Choice("opening", (counted, replace(never, rescue=True)))
     if shared:
         return Choice("opening", (never, replace(counted, rescue=True)))
-    likely = (convention is True and length >= height) or length > height
-    if _several_in_each_first(rest):
-        likely = False
-    return Choice("opening", (counted, never) if likely else (never, counted))
+    likely = (stitch.chain_counts is True and length >= stitch.height) or length > stitch.height
+    if likely and not _several_in_each(rest):
+        return Choice("opening", (counted, never))
+    return Choice("opening", (never, counted))
+
+
+def _first_act(rest: tuple[Item, ...]) -> Act | None:
+    return next((act for act in acts(rest) if act.role is not Role.STEP), None)
+
+
+def _skips_first(act: Act | None) -> bool:
+    return act is not None and act.role is Role.SKIP and act.remark == "first"
+
+
+def _first_item(rest: tuple[Item, ...]) -> Item | None:
+    return next((item for item in rest if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)
 
 
 def _shares_first(rest: tuple[Item, ...]) -> int:
-    """How many stitches go "in same st" right behind the chain: one makes the chain the other half of an
-    increase, and a corner or V made there counts on it too."""
-    first = next((i for i in rest if not (isinstance(i, Some) and i.act.role is Role.STEP)), None)
-    if isinstance(first, Some) and first.act.into is Into.SAME and first.act.role is Role.WORK:
-        if any(made.is_chain for made in first.act.makes):
-            return 1
-        return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
-    return 0
+    """How many stitches go "in same st" right behind the chain.
+
+    One makes the chain the other half of an increase, and a corner or V made there counts on it too.
+    """
+    first = _first_item(rest)
+    if not isinstance(first, Some) or first.act.into is not Into.SAME or first.act.role is not Role.WORK:
+        return 0
+    if any(made.is_chain for made in first.act.makes):
+        return 1
+    return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
 
 
-def _several_in_each_first(rest: tuple[Item, ...]) -> bool:
+def _several_in_each(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
-    first = next((i for i in rest if not (isinstance(i, Some) and i.act.role is Role.STEP)), None)
+    first = _first_item(rest)
     if isinstance(first, Choice):
         first = first.options[0].body[0]
-    if isinstance(first, Some):
-        return isinstance(first.times, Rest) and first.act.is_increase
-    return False
+    return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 
-def _counted(chain: Some, rest: tuple[Item, ...], kind: str, extra: int) -> tuple[Item, ...]:
+def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tuple[Item, ...]:
     """The chain as a stitch; it stands on the first base unless the first is skipped or worked into besides."""
     length = chain.act.makes[0].count
-    makes: tuple[Made, ...] = (Made("ch", max(length - extra, 1), kind),)
-    if extra:
-        makes = (*makes, Made("ch", extra))
-    following = [act for act in acts(rest) if act.role is not Role.STEP]
-    skips_first = bool(following) and following[0].role is Role.SKIP and following[0].remark == "first"
-    in_ring = bool(following) and following[0].into is Into.RING
-    takes = 0 if skips_first or in_ring else 1
-    into = Into.NOTHING if takes == 0 else Into.STITCH
-    if takes and following and following[0].into is Into.SAME and following[0].remark == "space":
+    makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
+    if besides:
+        makes = (*makes, Made("ch", besides))
+    first = _first_act(rest)
+    takes, into = 1, Into.STITCH
+    if _skips_first(first) or (first is not None and first.into is Into.RING):
+        takes, into = 0, Into.NOTHING
+    elif first is not None and first.into is Into.SAME and first.remark == "space":
         into = Into.SPACE
-    act = replace(
-        chain.act,
-        name=f"ch {length}",
-        makes=makes,
-        takes=takes,
-        into=into,
-        remark="",
-    )
+    act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, remark="")
     return (Some(act), *rest)

@@ -8,11 +8,11 @@ from tracker.notation.bases import Where
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
-from tracker.notation.lexicon import T
+from tracker.notation.lexicon import STOPS, T
 from tracker.notation.places import begins_place, place
-from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
+from tracker.notation.tree import Act, Exactly, Into, Item, Loop, Made, Rest, Role, Some
 
-_STOPS = (T.COMMA, T.SEMI, T.DOT, T.NEWLINE, T.CLOSE, T.OPEN, T.CHAIN, T.NUMBER, T.MARK)
+_ENDS_A_JOIN = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
 
 
 def begins_slip(cursor: Cursor) -> bool:
@@ -22,14 +22,14 @@ def begins_slip(cursor: Cursor) -> bool:
 
 
 def slip_phrase(cursor: Cursor) -> list[Item]:
-    """SLIP := [number] sl st [number] [across] [to | in] [place] [to join]"""
+    """SLIP := [n] sl st [n] [across] (PLACED [to join] | to join)"""
     first = cursor.place
     count = cursor.number() if cursor.at(T.NUMBER) else None
     cursor.take()
     cursor.skip(T.NOUN)
     if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
         count = sizes(cursor, cursor.number())
-    if cursor.at(T.AROUND) and cursor.peek(1) is T.TO:
+    if cursor.sees(T.AROUND, T.TO):
         cursor.take()
     if _said_to_join(cursor):
         return [_join(cursor, first)]
@@ -43,7 +43,8 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
 
 
 def _placed(act: Act, where: Where, count: int | None) -> Item:
-    if where.loop is not where.loop.BOTH:
+    """The slip stitch in its place; `remark` keeps what tells later whether it only closes the round."""
+    if where.loop is not Loop.BOTH:
         act = replace(act, loop=where.loop)
     if where.from_hook:
         return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"))
@@ -58,6 +59,7 @@ def _placed(act: Act, where: Where, count: int | None) -> Item:
 
 
 def _where(cursor: Cursor) -> Where | None:
+    """PLACED := to PLACE | PLACE | EXTENT; None if none stands here"""
     if cursor.at(T.TO) and cursor.peek(1) not in (T.LAST, T.NUMBER, T.END):
         cursor.take()
         return place(cursor, taken_in=True)
@@ -69,16 +71,12 @@ def _where(cursor: Cursor) -> Where | None:
 
 def _said_to_join(cursor: Cursor) -> bool:
     """ "sl st to join", "sl st to close the round", "sl st, join" on one breath."""
-    return cursor.at(T.JOIN) or (cursor.at(T.TO, T.AND, T.IN) and cursor.peek(1) is T.JOIN and _is_verb(cursor))
-
-
-def _is_verb(cursor: Cursor) -> bool:
-    return cursor.at(T.TO, T.AND)
+    return cursor.at(T.JOIN) or cursor.sees(T.TO, T.JOIN) or cursor.sees(T.AND, T.JOIN)
 
 
 def _join(cursor: Cursor, first: int) -> Item:
-    while not cursor.finished and not cursor.at(*_STOPS):
-        cursor.take()
+    """to join ..., up to the end of the clause or the next stitches"""
+    cursor.place = cursor.end_of(_ENDS_A_JOIN)
     words = cursor.tokens[first : cursor.place]
     ring = any(token.kind is T.RING or "ring" in token.text for token in words)
     return Some(Act("join ring" if ring else "join", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))
