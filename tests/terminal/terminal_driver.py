@@ -136,8 +136,15 @@ class Terminal:
         return sequence in self._sent
 
     def resize(self, columns: int, lines: int) -> None:
+        """Another size. What stood there is gone, so that only what is painted for the new one can be waited for."""
         self.screen.resize(lines, columns)
+        self.screen.erase_in_display(2)
         self.child.setwinsize(lines, columns)
+
+    def wipe(self) -> None:
+        """Forget what is on the screen, and tell the program that the terminal changed, though its size did not."""
+        self.screen.erase_in_display(2)
+        self.child.kill(signal.SIGWINCH)
 
     def kill(self) -> None:
         """End it as a power cut would."""

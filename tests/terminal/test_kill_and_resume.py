@@ -116,7 +116,8 @@ def test_two_windows_and_the_second_looks_on(tmp_path: Path) -> None:
 
 
 def test_resizing_while_working_loses_nothing(tmp_path: Path) -> None:
-    with Terminal("work", "toadstool", data=tmp_path) as terminal:
+    """Also where the shell tells the size that it began with."""
+    with Terminal("work", "toadstool", data=tmp_path, env={"COLUMNS": "80", "LINES": "24"}) as terminal:
         terminal.wait_for("space begin")
         terminal.press("space", "r", "s")
         terminal.wait_for("stitch 1 of 12")
@@ -125,3 +126,36 @@ def test_resizing_while_working_loses_nothing(tmp_path: Path) -> None:
             terminal.wait_for("too small" if columns < 40 else "stitch 1 of 12")
         terminal.press("s")
         terminal.wait_for("stitch 2 of 12")
+
+
+def test_everything_is_painted_anew_after_a_resize_to_the_same_size(tmp_path: Path) -> None:
+    """A window drawn smaller and larger again may tell of it once, and has lost what stood there."""
+    with Terminal("work", "toadstool", data=tmp_path) as terminal:
+        terminal.wait_for("space begin")
+        terminal.press("space", "r", "s")
+        terminal.wait_for("stitch 1 of 12", "Toadstool pincushion", "q leave")
+        terminal.wipe()
+        terminal.wait_for("stitch 1 of 12", "Toadstool pincushion", "q leave")
+        for columns, lines in ((40, 20), (120, 40), (80, 24)):
+            terminal.resize(columns, lines)
+        terminal.wait_for("stitch 1 of 12", "Toadstool pincushion", "q leave")
+
+
+def test_the_program_ends_with_its_terminal_and_keeps_the_place(tmp_path: Path) -> None:
+    """Without the signal for it as well, which only the child of a terminal gets; and it does not go on reading."""
+    ours = [sys.executable, "-m", "tracker", "work", "toadstool"]
+    main, side = os.openpty()
+    env = {**os.environ, "TERM": "xterm-256color", "ROUNDS_DATA": str(tmp_path)}
+    with subprocess.Popen(
+        ours, stdin=side, stdout=side, stderr=side, cwd=ROOT, env=env, start_new_session=True
+    ) as it:
+        os.close(side)
+        painted = b""
+        while b"begin" not in painted:
+            painted += os.read(main, 1 << 16)
+        os.write(main, b" rss")
+        while place(tmp_path).get("stitch") != 2:
+            os.read(main, 1 << 16)
+        os.close(main)
+        assert it.wait(20) == 128 + 1
+    assert (place(tmp_path)["round"], place(tmp_path)["stitch"]) == (2, 2)

@@ -10,8 +10,9 @@ import os
 import signal
 import sys
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from contextlib import suppress
+from functools import partial
 from pathlib import Path
 
 from textual import work
@@ -22,6 +23,7 @@ from tracker.making.journal import JournalTrouble, data_folder
 from tracker.making.project import Project, open_project, projects_under_way
 from tracker.pattern.loader import Unreadable, load
 from tracker.screen.desk import Desk
+from tracker.screen.hanging_up import when_gone
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import PALETTES, TERMINAL
 from tracker.screen.settings import Settings, load_settings
@@ -30,6 +32,10 @@ from tracker.screen.work_screen import STYLES, WorkScreen
 
 SIGNALLED = 128
 """Added to the number of a signal for the exit code, as shells do."""
+
+
+HUNG_UP = SIGNALLED + 1
+"""As if the signal for it (1, in POSIX) had come."""
 
 
 class RoundsApp(App[None]):
@@ -67,12 +73,22 @@ class RoundsApp(App[None]):
         self.begin()
 
     def _heed_signals(self) -> None:
-        """Leave in order when told to, so that the terminal is itself again."""
+        """Leave in order when told to, so that the terminal is itself again, and when there is none any more."""
+        if not self.is_headless:
+            when_gone(partial(_from_elsewhere, asyncio.get_running_loop(), self._hung_up))
         for name in ("SIGTERM", "SIGHUP"):
             number = getattr(signal, name, None)
             if number is not None:
                 with suppress(NotImplementedError, RuntimeError, ValueError):
                     asyncio.get_running_loop().add_signal_handler(number, self.exit, None, SIGNALLED + number)
+
+    def on_resize(self) -> None:
+        """Paint everything, also where the size is what it was: what a terminal makes of a paint meant for the width
+        that it had in between is anybody's guess."""
+        self.screen.refresh()
+
+    def _hung_up(self) -> None:
+        self.exit(return_code=HUNG_UP)
 
     @work
     async def begin(self) -> None:
@@ -135,6 +151,12 @@ class RoundsApp(App[None]):
         return True
 
 
+def _from_elsewhere(loop: asyncio.AbstractEventLoop, do: Callable[[], None]) -> None:
+    """Have this done by the loop, from another thread; not if the program is ending anyway."""
+    with suppress(RuntimeError):
+        loop.call_soon_threadsafe(do)
+
+
 def _has_to_ask(project: Project) -> bool:
     return not project.looking_on and (project.moved_from is not None or project.changed is not None)
 
@@ -152,6 +174,8 @@ def choose_on_screen(data: Path | None, shipped: Sequence[Path], mouse: bool = T
 
 
 def _run(app: RoundsApp, mouse: bool) -> int:
+    for size in ("COLUMNS", "LINES"):
+        os.environ.pop(size, None)  # where a shell gives its own they come first, and stay as they were at a resize
     try:
         app.run(mouse=mouse)
     finally:
