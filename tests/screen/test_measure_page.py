@@ -212,8 +212,8 @@ async def test_the_outline_tells_what_is_to_come_and_the_chart_its_symbols(tmp_p
         assert isinstance(page, PicturesPage)
         assert "3 of 17 rounds made, the dots are to come" in " ".join(leaf_text(page).split())
         await pilot.press("d", "d")
-        assert "x  sc - single crochet" in leaf_text(page)
-        assert "inc" in leaf_text(page)
+        assert "x   sc - single crochet" in leaf_text(page)
+        assert "vv  2 sc in one place (inc)" in leaf_text(page)
 
 
 async def test_the_page_opens_for_another_piece_from_the_list(tmp_path: Path) -> None:

@@ -34,7 +34,8 @@ def _told(seen: Outline, columns: int) -> list[Line]:
     made = sum(band.done for band in seen.bands)
     words = f"seen {seen.view.value}; {_where(seen)}"
     if made < len(seen.bands):
-        words += f"; {made} of {len(seen.bands)} rounds made, the dots are to come"
+        each = "rows" if seen.view is View.FRONT else "rounds"
+        words += f"; {made} of {len(seen.bands)} {each} made, the dots are to come"
     return [line([Bit(part, Style.QUIET)]) for part in wrapped(words, columns)]
 
 
