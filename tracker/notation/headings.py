@@ -109,7 +109,7 @@ def _in_words(text: str) -> Heading | None:
     if match is None:
         return None
     number = NUMBERS.get(match["n"]) or ORDINALS[match["n"]]
-    return Heading(match.end(), (number,), number, number, "ro" in match["word"], span=match.span())
+    return Heading(match.end(), (number,), number, number, _is_row(match["word"]), span=match.span())
 
 
 def _next(text: str) -> Heading | None:
@@ -117,8 +117,8 @@ def _next(text: str) -> Heading | None:
     match = _NEXT.match(text)
     if match is None or re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
         return None
-    is_row = "row" in match["word"]
-    return Heading(match.end(), is_next=True, is_row=is_row, rounds_ahead=int(match["n"] or 1), span=match.span())
+    row, ahead = _is_row(match["word"]), int(match["n"] or 1)
+    return Heading(match.end(), is_next=True, is_row=row, rounds_ahead=ahead, span=match.span())
 
 
 def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
@@ -137,8 +137,8 @@ def _listed(match: re.Match[str], text: str) -> Heading:
     dash = _delimiting_dash(match, text, numbers)
     if dash is not None:
         listed, numbers, end = listed[: dash.start()], numbers[:1], match.start("list") + dash.end()
-    is_row = word.startswith(("row", "rwo"))
-    return Heading(end, _expanded(listed, numbers), numbers[0], numbers[-1], is_row, span=(match.start(), end))
+    span = (match.start(), end)
+    return Heading(end, _expanded(listed, numbers), numbers[0], numbers[-1], _is_row(word), span=span)
 
 
 def _delimiting_dash(match: re.Match[str], text: str, numbers: list[int]) -> re.Match[str] | None:
@@ -158,6 +158,11 @@ def _delimiting_dash(match: re.Match[str], text: str, numbers: list[int]) -> re.
     if numbers[1] > numbers[0] and not glued and (punctuated or not follows or not spaced):
         return None
     return joiner
+
+
+def _is_row(word: str) -> bool:
+    """Rows lie back and forth; "rwo" is a row mistyped, and "round" is none."""
+    return word.startswith(("row", "rwo"))
 
 
 def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
