@@ -61,15 +61,22 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(fold(text))
-    line = Line(text, head, problems=heading_problems(head, lines))
     tokens = without_fillers(scan(" " * head.end + folded[head.end :], context.terms, context.colours))
+    problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
-        return replace(line, problems=(*line.problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
-    line = replace(line, problems=(*line.problems, *_forgiven(tokens, lines)))
+        return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
     defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
-    context = replace(context, bunches=(*defined.bunches, *context.bunches))
+    if defined.bunches:
+        context = replace(context, bunches=(*defined.bunches, *context.bunches))
     totals = take_totals(defined.body, lines, context.size)
-    line = replace(line, stated=totals.stated, rounds=totals.rounds, words=len(defined.body))
+    line = Line(
+        text,
+        head,
+        stated=totals.stated,
+        rounds=totals.rounds,
+        problems=(*problems, *_forgiven(tokens, lines)),
+        words=len(defined.body),
+    )
     cursor = Cursor(totals.body, lines, context, items)
     again = reference(cursor)
     if again is not None:

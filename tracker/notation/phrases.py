@@ -107,7 +107,8 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         over = where.bases.count if isinstance(where.bases, Exactly) else 2
         named = replace(named, head=together(named.head.makes[0].kind, max(over, 2)))
         where = Where(Exactly(1), loop=where.loop)
-    named = replace(named, loop=_loop_behind(cursor) or named.loop)
+    loop = _loop_behind(cursor)
+    named = replace(named, loop=loop) if loop else named
     often = named.often * how_many_times(cursor)
     act = named.act(cursor)
     if even:

@@ -60,7 +60,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             cursor.span(first, cursor.place + 1),
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
-    where = _told_further(cursor, replace(where, loop=loop))
+    where = _told_further(cursor, where if loop is Loop.BOTH else replace(where, loop=loop))
     if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where

@@ -14,7 +14,8 @@ def each_act(body: tuple[Item, ...], change: Callable[[Act], Act]) -> tuple[Item
     changed: list[Item] = []
     for item in body:
         if isinstance(item, Some):
-            changed.append(replace(item, act=change(item.act)))
+            act = change(item.act)
+            changed.append(item if act is item.act else replace(item, act=act))
         elif isinstance(item, Group):
             changed.append(replace(item, body=each_act(item.body, change)))
         elif isinstance(item, Choice):
