@@ -2,8 +2,8 @@
 
 All lines are invented. `lines_given` came with the notation's rules; `lines_of_many_hands` and
 `lines_of_other_hands` were written by people who had not seen the reader, and so was `lines_of_fresh_hands`, after
-the reader was done: of its 163 clean lines 160 were read to the number at first sight, none wrongly, and all of its 35
-misprints were reported. `lines_not_read` are those that the reader does not yet read as their writers meant.
+the reader was done: of its 163 clean lines 160 were read to the number at first sight, none wrongly, and all of its
+35 misprints were reported. `lines_not_read` are those that the reader does not yet read as their writers meant.
 """
 
 from __future__ import annotations

@@ -10,12 +10,10 @@ from tracker.pattern.loader import load
 from tracker.sheet.abbreviations import Texts, abbreviations
 from tracker.sheet.compose import Wish, compose
 
-SIGNS = ("x 6", "a number in ( ) at the end")
-
 
 def used(round_: str, terms: str = "US", note: str = "", **context: object) -> dict[str, str]:
     found = abbreviations(Texts((round_,), (note,)), Context(**context), terms)  # type: ignore[arg-type]
-    return {short: meaning for short, meaning in found if short[0].isalpha() and short not in SIGNS}
+    return {short: meaning for short, meaning in found if short[0].isalpha() and short != "x 6"}
 
 
 CASES = {

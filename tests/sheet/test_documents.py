@@ -192,7 +192,7 @@ def test_cautions_stand_at_the_materials_and_at_the_step_that_they_concern() -> 
 def test_a_spoken_sheet_says_its_rounds_and_needs_no_abbreviations_for_them() -> None:
     sheet = sheet_of(shipped("soap-dish"), spoken=True)
     assert sheet.pieces[1].lines[1].text == "Round two: an increase in every stitch around; you have twelve."
-    assert dict(sheet.abbreviations).keys() <= {"sc", "ch"}
+    assert dict(sheet.abbreviations).keys() <= {"sc", "ch", "rnd"}
 
 
 def test_a_sheet_in_other_terms_says_what_the_pattern_is_written_in() -> None:

@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache
+from typing import NamedTuple
 
 from tracker.notation.lexicon import ENDS, NUMBERS, T
 from tracker.notation.problems import Span
@@ -76,8 +77,7 @@ class Token:
         return stitch, loop
 
 
-@dataclass(frozen=True, slots=True)
-class Atom:
+class Atom(NamedTuple):
     """A run of letters or digits, or a sign, as it stands in the text."""
 
     text: str

@@ -72,7 +72,7 @@ SIGNS: tuple[tuple[str, str, str], ...] = (
 )
 """Signs in the instructions: how one is met, how it is listed, what it means (Craft Yarn Council, from memory)."""
 
-TOTAL = ("a number in ( ) at the end", "the stitches that the round leaves")
+TOTAL = ("(n)", "at the end of a line: n stitches when it is done")
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,3 +150,5 @@ def _group(name: str, context: Context, terms: str) -> str:
 def _names_in_sentence(text: str, terms: str) -> Iterator[tuple[str, str]]:
     for said, kind in stitches_named(text, terms):
         yield from _stitch(kind, said.lower(), terms)
+    for word in re.findall(r"\b(ch|rnd)s? \d", text.lower()):
+        yield WORDS[word]

@@ -112,8 +112,11 @@ def _picture(drawing: Drawing | None, sort: str) -> str:
 def _rounds(piece: PieceOnSheet) -> str:
     if not piece.lines:
         return ""
+    spoken = "" if any(line.total for line in piece.lines) else " spoken"
     head = '<tr><th></th><th></th><th>work</th><th class="left">leaves</th></tr>'
-    return f'<table class="rounds"><thead>{head}</thead><tbody>{"".join(map(_row, piece.lines))}</tbody></table>'
+    return (
+        f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{"".join(map(_row, piece.lines))}</tbody></table>'
+    )
 
 
 def _row(line: SheetLine) -> str:
@@ -128,8 +131,8 @@ def _row(line: SheetLine) -> str:
 
 
 def _with_yarn(line: SheetLine) -> str:
-    if not line.yarn:
-        return ""
+    if not line.yarn or " (" not in line.heading:
+        return _swatch(line.colour)
     key = line.heading.removesuffix("):").partition(" (")[2]
     name = "" if key == line.yarn else f" {shown(line.yarn)}"
     return f'<span class="yarn">{_swatch(line.colour)}<b>{shown(key)}</b>{name}</span>'

@@ -28,6 +28,7 @@ table { border-collapse: collapse; width: 100%; }
 .rounds thead th { font-size: 9pt; border-bottom: .8pt solid #111; }
 .rounds tr { break-inside: avoid; }
 .rounds tbody th { font-weight: bold; white-space: nowrap; width: 1%; padding-right: .9em; }
+.spoken tbody th { white-space: normal; width: 9em; }
 .rounds .left { text-align: right; font-weight: bold; white-space: nowrap; width: 1%; padding-right: 0; }
 .rounds .box { width: 1.6em; padding-right: .2em; }
 .tick { display: inline-block; width: .8em; height: .8em; border: .6pt solid #111; }

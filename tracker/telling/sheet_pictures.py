@@ -23,7 +23,7 @@ def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictu
     """The pictures of each piece, by its number from 0. `on_paper`: printed, not set in letters."""
     drawn = enumerate(pattern.pieces[:MOST_PIECES])
     found = {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in drawn}
-    return found | {index: _NOT_DRAWN for index in range(MOST_PIECES, len(pattern.pieces))}
+    return found | dict.fromkeys(range(MOST_PIECES, len(pattern.pieces)), _NOT_DRAWN)
 
 
 def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:
