@@ -115,19 +115,28 @@ class Situation:
 def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]:
     """Every way that can be offered: what is wrong is taken to be the first of the suspects that is in the fabric."""
     found = next((s for s in suspects if s.mistake.is_in_fabric and s.mistake is not Mistake.REPEAT_MISSED), None)
-    ways = (frogged(found), mended_here(situation, found), mended_next(situation), carried(situation))
+    ways = (
+        frogged(found, situation.question.by),
+        mended_here(situation, found),
+        mended_next(situation),
+        carried(situation),
+    )
     return tuple(way for way in ways if way is not None)
 
 
-def frogged(suspect: Suspect | None) -> Mend | None:
-    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end; for a last
-    stitch that was left out there is nothing to rip."""
-    if suspect is None or (suspect.back < 1 and (suspect.mistake, suspect.edge) != (Mistake.SKIPPED, "last")):
+def frogged(suspect: Suspect | None, by: int) -> Mend | None:
+    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end; where a last
+    stitch that was left out is the whole difference there is nothing to rip."""
+    if suspect is None or (suspect.back < 1 and not _is_left_out_at_the_end(suspect, by)):
         return None
     if suspect.mistake is Mistake.REPEAT_EXTRA:
         stitch = suspect.stitch + suspect.back - suspect.effect
         return Mend(Way.FROG, suspect.effect, "nothing will show", suspect.rounds_back, stitch)
     return Mend(Way.FROG, suspect.back, "nothing will show", suspect.rounds_back, suspect.stitch)
+
+
+def _is_left_out_at_the_end(suspect: Suspect, by: int) -> bool:
+    return (suspect.mistake, suspect.edge, suspect.effect) == (Mistake.SKIPPED, "last", by)
 
 
 def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
