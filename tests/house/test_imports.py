@@ -190,9 +190,12 @@ def test_importing_anything_but_the_screen_leaves_textual_alone(tmp_path: Path) 
         (["check", "--lines"], '{"text": "Rnd 2: inc in each st around (12)", "before": 6, "terms": "US"}\n'),
         (["place", str(PATTERN), "--json"], ""),
         (["read"], "Rnd 1: 6 sc in magic ring (6)\n"),
+        (["measure", str(PATTERN)], ""),
+        (["draw", str(PATTERN), "--piece", "Cap"], ""),
+        (["write", str(PATTERN)], ""),
         (["--help"], ""),
     ],
-    ids=["check", "check --lines", "place", "read", "--help"],
+    ids=["check", "check --lines", "place", "read", "measure", "draw", "write", "--help"],
 )
 def test_a_command_without_a_screen_never_loads_textual(arguments: list[str], stdin: str, tmp_path: Path) -> None:
     done = run(RUN_THEN_LOOK, *arguments, stdin=stdin, home=tmp_path)

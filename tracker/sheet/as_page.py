@@ -112,8 +112,9 @@ def _picture(drawing: Drawing | None, sort: str) -> str:
 def _rounds(piece: PieceOnSheet) -> str:
     if not piece.lines:
         return ""
-    spoken = "" if any(line.total for line in piece.lines) else " spoken"
-    head = '<tr><th></th><th></th><th>work</th><th class="left">leaves</th></tr>'
+    has_totals = any(line.total for line in piece.lines)
+    spoken, leaves = ("", "leaves") if has_totals else (" spoken", "")
+    head = f'<tr><th></th><th></th><th>work</th><th class="left">{leaves}</th></tr>'
     return (
         f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{"".join(map(_row, piece.lines))}</tbody></table>'
     )

@@ -21,7 +21,7 @@ li { margin: .1em 0; }
   margin-right: .35em; print-color-adjust: exact; -webkit-print-color-adjust: exact; }
 table { border-collapse: collapse; width: 100%; }
 .short td { padding: 0 1em .05em 0; vertical-align: top; }
-.short td:first-child { font-weight: bold; width: 6.5em; }
+.short td:first-child { font-weight: bold; white-space: nowrap; width: 1%; }
 .rounds { margin: .5em 0; }
 .rounds th, .rounds td { text-align: left; vertical-align: top; padding: .28em .5em .28em 0;
   border-bottom: .4pt solid #999; font-weight: normal; }
