@@ -58,6 +58,11 @@ def _names_colour(cursor: Cursor) -> bool:
     return text in cursor.context.colours or len(text) == 1 or text in _SHORT_NAMES
 
 
+def _colour_in_words(cursor: Cursor) -> bool:
+    """ "With brick red,": a colour word with a describing word before it."""
+    return cursor.sees(T.WORD, T.COLOURED) or cursor.sees(T.WORD, T.WORD, T.COLOURED)
+
+
 def _name(cursor: Cursor) -> list[Colour]:
     """NAME := { word } [n]; empty if none stands here"""
     start = cursor.place
@@ -79,7 +84,7 @@ def _change(cursor: Cursor, found: list[Item]) -> bool:
     first = cursor.place
     changes = cursor.take().kind is T.CHANGE
     cursor.skip(T.TO)
-    named = _name(cursor) if changes or _names_colour(cursor) else []
+    named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor) else []
     if not named:
         cursor.place = first
         return False

@@ -160,7 +160,8 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
     """The longest phrase that begins here; a yarn key of the pattern is no phrase of one word."""
     first = atoms[place]
     words, ends = _words_from(atoms, place, _longest(terms).get(first.text, 0))
-    for length in range(len(words), 1 if first.text in colours else 0, -1):
+    is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
+    for length in range(len(words), 1 if is_key else 0, -1):
         meaning = vocabulary(terms).get(tuple(words[:length]))
         if meaning is not None:
             text = " ".join(words[:length])
@@ -265,11 +266,15 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
-            token.glued or after in ENDS or after is T.COLON or (after is T.IN and _names_colour(kept))
+            token.glued or after in ENDS or after is T.COLON or _names_colour(kept, after)
         ):
             kept.append(replace(token, kind=T.WORD))
     return kept
 
 
-def _names_colour(kept: list[Token]) -> bool:
-    return bool(kept) and kept[-1].kind in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN)
+def _names_colour(kept: list[Token], after: T | None) -> bool:
+    """ "change to A in last st", "With A sc around"; "join with a sl st" names none."""
+    if not kept or kept[-1].kind not in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN):
+        return False
+    begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS)
+    return after is T.IN or begins
