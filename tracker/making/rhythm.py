@@ -17,7 +17,7 @@ from tracker.making import weights
 from tracker.pattern.cutting import Ledger
 from tracker.pattern.plan import Act, Plan, Role
 
-MOST_BEATS = 1024
+MOST_BEATS = 160
 """More taps than this in one round are taken together, so that the search stays quick."""
 
 
