@@ -10,7 +10,16 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.events import Counted, Note, RoundDone, Stitch, Undo
+from tracker.making.events import (
+    CauseConfirmed,
+    Counted,
+    Note,
+    RoundDone,
+    RoundRewritten,
+    Stitch,
+    Together,
+    Undo,
+)
 from tracker.making.journal.history import history_lines, take_history
 from tracker.making.journal.troubles import JournalTrouble
 
@@ -128,6 +137,23 @@ def test_one_of_a_later_version_is_refused(bench: Bench, there: Bench) -> None:
     lines[0] = lines[0].replace('"version":2', '"version":3')
     with pytest.raises(JournalTrouble, match="later version"):
         taken(there, lines)
+
+
+def test_one_of_the_first_version_is_taken(bench: Bench, there: Bench) -> None:
+    bench.work(Stitch(3)).close()
+    lines = lines_of(bench)
+    lines[0] = lines[0].replace('"version":2', '"version":1')
+    taken(there, lines)
+    assert place(there.open().view()) == ("Cap", 1, 1, 3)
+
+
+def test_a_changed_round_goes_along(bench: Bench, there: Bench) -> None:
+    together = Together((RoundRewritten(1, "Rnd 2: inc x 4, 1 sc (9)", 5), CauseConfirmed("stitch skipped")))
+    bench.work(RoundDone(), Counted(5, 0), together, Stitch(3)).close()
+    taken(there, lines_of(bench))
+    copy = there.open()
+    assert copy.view().changed and copy.view().text == "Rnd 2: inc x 4, 1 sc (9)"
+    assert together in [happened.event for happened in copy.history()]
 
 
 def test_every_text_that_was_worked_from_goes_along(bench: Bench, there: Bench) -> None:

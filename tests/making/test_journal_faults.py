@@ -14,7 +14,7 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.events import Closed, Note, RoundDone, Stitch, Undo
+from tracker.making.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 from tracker.making.journal.keeper import SAVE_EVERY
 from tracker.making.journal.schema import MIGRATIONS
 from tracker.making.journal.troubles import JournalTrouble, NewerJournal
@@ -285,12 +285,38 @@ def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.Mo
         assert connection.execute("SELECT count(*) FROM extra").fetchone() == (0,)
 
 
-def test_a_journal_of_version_one_is_opened(bench: Bench) -> None:
-    """`version-1.sql` is a journal as the first version wrote it; it must open for ever."""
+def kept_in(bench: Bench, version: int) -> None:
+    """A journal as an earlier version wrote it; each of these must open for ever."""
     bench.data.mkdir()
     with closing(sqlite3.connect(bench.journal)) as connection:
-        connection.executescript((HERE / "version-1.sql").read_text("utf-8"))
+        connection.executescript((HERE / f"version-{version}.sql").read_text("utf-8"))
     bench.file = Path("/patterns/toadstool.toml")
+
+
+def test_a_journal_of_version_one_is_opened_and_goes_on_as_one_of_today(bench: Bench) -> None:
+    kept_in(bench, 1)
+    looker = bench.open(to_work=False)
+    assert place(looker.view()) == ("Cap", 1, 3, 3)
     project = bench.open()
     assert project.notices == ()
     assert place(project.view()) == ("Cap", 1, 3, 3)
+    project.do(Frog(1))
+    changed = project.do(RoundRewritten(1, "Rnd 2: inc x 4, 1 sc (9)", 5))
+    project.close()
+    assert bench.open().view() == changed
+    with closing(sqlite3.connect(bench.journal)) as connection:
+        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2]
+
+
+def test_a_journal_of_version_two_is_opened_with_its_changed_round(bench: Bench) -> None:
+    kept_in(bench, 2)
+    project = bench.open()
+    view = project.view()
+    assert (place(view), view.changed) == (("Cap", 1, 2, 3), True)
+    assert (view.text, view.pattern_text) == ("Rnd 2: inc x 4, 1 sc (9)", "Rnd 2: 12 stitches")
+    assert project.learned().as_json() == {"stitch skipped": 1}
+    before = project.do(Undo())
+    assert (place(before), before.changed) == (("Cap", 1, 2, 0), True)
+    after = project.do(Undo())
+    assert not after.changed and after.unanswered is not None and after.unanswered.counted == 5
+    assert project.learned().as_json() == {}
