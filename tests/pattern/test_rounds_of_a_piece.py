@@ -50,6 +50,7 @@ CUT = {
         "Rnd 1: 6 sc in MR\nRnd 2: (1 sc,\ninc) x 3,\nsl st to first sc (9)",
         [(1, 6), (2, 9)],
     ),
+    "a total on a line of its own": ("Rnd 1: 6 sc in MR\nRnd 2: (1 sc,\n inc) x 3\n (9)", [(1, 6), (2, 9)]),
     "a round that goes on after a comma": ("Rnd 1: 6 sc in MR\nRnd 2: 3 sc,\n3 inc", [(1, 6), (2, 9)]),
     "no headings, with totals": ("6 sc in MR (6)\ninc around (12)\n(1 sc, inc) x 6 (18)", [(1, 6), (2, 12), (3, 18)]),
     "no headings and no totals": ("6 sc in MR\ninc around\nsc around", [(1, 6), (2, 12), (3, 12)]),
@@ -152,6 +153,10 @@ def test_a_yarn_may_be_called_by_its_name_or_a_word_of_it() -> None:
     assert [r.colour for r in rounds] == ["G", "G"]
 
 
+def test_a_yarn_of_two_words_may_be_named_inside_a_round() -> None:
+    assert last_of("Rnd 1: With slate grey, 6 sc in MR (6)", YARNS).colour == "G"
+
+
 def test_a_colour_inside_a_round_goes_on_in_the_next() -> None:
     rounds = rounds_of(
         "Rnd 1 (A): 6 sc in MR\nRnd 2: (A) 3 sc, (B) 3 sc\n"
@@ -181,6 +186,8 @@ EARLIER = DISK + "Rnd 3: BLO sc around (12)\nRnd 4: (1 sc, inc) x 6 (18)\n"
         "Rnd 5: in the front loops of Rnd 2, 2 sc in each st around (24)",
         "Rnd 5: working in the free front loops of Rnd 2, 2 sc in each st around (24)",
         "Rnd 5: working behind the petals into Rnd 3, 2 sc in each st around (24)",
+        "Rnd 5: 2 sc in each st of Rnd 2 (24)",
+        "Rnd 5: in the leftover front loops of Rnd 2, 2 sc in each st around (24)",
     ],
 )
 def test_a_round_may_be_worked_into_an_earlier_one(line: str) -> None:

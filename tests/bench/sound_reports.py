@@ -1,0 +1,51 @@
+"""What must hold of every answer of the reader, whatever the text was."""
+
+from __future__ import annotations
+
+import json
+
+from bench.mutated_lines import Example
+
+from tracker.notation.fold import clean
+from tracker.notation.problems import show
+from tracker.pattern.lines import LineReport, read_line
+from tracker.pattern.plan import MAX_STITCHES
+
+VERDICTS = ("ok", "warning", "disagrees", "error")
+
+
+def report_on(example: Example) -> LineReport:
+    """Read the example and hold the answer to its rules. Raises AssertionError, or whatever the reader raises."""
+    report = read_line(example.text, example.before, example.terms)
+    _hold_numbers(report)
+    _hold_words(report, clean(example.text).split("\n"))
+    json.dumps(report.as_json())
+    return report
+
+
+def hold_places(report: LineReport, example: Example) -> None:
+    """Every problem points into the line that it names. Raises AssertionError."""
+    lines = clean(example.text).split("\n")
+    for problem in report.problems:
+        span = problem.span
+        assert 0 <= span.line < len(lines), f"{problem.code} points at a line that is not there"
+        assert 0 <= span.start <= span.end, f"{problem.code} points backwards"
+        assert span.start <= len(lines[span.line]), f"{problem.code} points behind the end of its line"
+
+
+def _hold_numbers(report: LineReport) -> None:
+    assert report.verdict in VERDICTS
+    assert (report.leaves is None) or report.verdict != "error", "an error with a number"
+    assert (report.leaves is not None) or report.verdict != "ok", "all right, and no number"
+    for number in (report.leaves, report.uses, *report.by_kind.values()):
+        assert number is None or 0 <= number <= 2 * MAX_STITCHES, number
+    if report.plan is not None and report.leaves is not None:
+        assert sum(report.by_kind.values()) == report.plan.leaves
+        assert report.uses == report.plan.uses
+
+
+def _hold_words(report: LineReport, lines: list[str]) -> None:
+    assert report.verdict == "ok" or report.problems, "a verdict without a word"
+    for problem in report.problems:
+        assert problem.message, "a problem without a word"
+        assert "^" in show(problem, lines), "a problem without a caret"

@@ -1,0 +1,94 @@
+"""Nothing that is typed breaks the reader: mutated lines and random text, each answered in bounded time and memory.
+
+5,000 examples here, the same ones every time; `tests/bench/fuzz_lines.py` runs hundreds of thousands of that kind,
+other ones with every seed.
+"""
+
+from __future__ import annotations
+
+import tracemalloc
+from random import Random
+
+import pytest
+from bench.fuzz_lines import limited, read_page
+from bench.mutated_lines import SLIPS, Example, Mutator, real_lines
+from bench.sound_reports import report_on
+from hypothesis import HealthCheck, Phase, given, note, settings
+from hypothesis import strategies as st
+
+LINES = real_lines()
+AGAIN = 4
+"""Times that a stretch of a line comes again: in the long run up to 20."""
+
+LIMIT = 5.0
+"""Seconds of processor time for one example: more than in the long run, because the suite shares its machine."""
+
+MEMORY = 20_000_000
+"""Bytes that one example may need at once; a line of the trade needs a hundredth of it."""
+
+chances = st.randoms(use_true_random=False)
+
+
+def fuzzing(examples: int) -> settings:
+    """A failing example is not made smaller: slow ones would be tried again for minutes, and they are short."""
+    return settings(
+        max_examples=examples,
+        deadline=None,
+        derandomize=True,
+        phases=[Phase.generate],
+        suppress_health_check=[HealthCheck.too_slow, HealthCheck.data_too_large],
+    )
+
+
+@fuzzing(4_500)
+@given(chances)
+def test_a_mutated_line_is_answered_soundly_and_in_time(chance: Random) -> None:
+    example = Mutator(chance, LINES, AGAIN).example()
+    note(repr(example))
+    with limited(LIMIT):
+        report_on(example)
+
+
+@fuzzing(300)
+@given(st.text(max_size=200), st.none() | st.integers(-1, 10**11), st.sampled_from(["US", "UK"]))
+def test_random_text_is_answered_soundly_and_in_time(text: str, before: int | None, terms: str) -> None:
+    with limited(LIMIT):
+        report_on(Example(text, before, terms))
+
+
+@fuzzing(200)
+@given(chances, st.sampled_from(["US", "UK"]))
+def test_a_page_of_mutated_lines_is_sorted_written_and_loaded_in_time(chance: Random, terms: str) -> None:
+    page = Mutator(chance, LINES, AGAIN).page()
+    note(repr(page))
+    with limited(LIMIT):
+        read_page(page, terms)
+
+
+def test_no_example_needs_much_memory() -> None:
+    mutator = Mutator(Random(3), LINES)
+    examples = [mutator.example() for _ in range(80)]
+    for example in examples:
+        tracemalloc.start()
+        try:
+            with limited(LIMIT):
+                report_on(example)
+            assert tracemalloc.get_traced_memory()[1] < MEMORY, example
+        finally:
+            tracemalloc.stop()
+
+
+@pytest.mark.parametrize("slip", SLIPS, ids=lambda slip: slip.__name__)
+def test_every_slip_changes_a_line_now_and_then(slip: object) -> None:
+    """The fuzzer is only as good as what it feeds."""
+    mutator = Mutator(Random(1), LINES)
+    assert callable(slip)
+    assert any(slip(mutator, "Rnd 3: (1 sc, inc) x 6 (18)") != "Rnd 3: (1 sc, inc) x 6 (18)" for _ in range(20))
+
+
+def test_the_fuzzer_feeds_readable_lines_too() -> None:
+    """Only noise would never get past the first words of the grammar."""
+    mutator = Mutator(Random(2), LINES)
+    verdicts = [report_on(mutator.example()).verdict for _ in range(300)]
+    assert verdicts.count("ok") > 20
+    assert verdicts.count("error") > 100
