@@ -10,7 +10,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache
-from typing import NamedTuple
 
 from tracker.notation.lexicon import ENDS, NUMBERS, T
 from tracker.notation.problems import Span
@@ -77,7 +76,8 @@ class Token:
         return stitch, loop
 
 
-class Atom(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Atom:
     """A run of letters or digits, or a sign, as it stands in the text."""
 
     text: str
@@ -265,9 +265,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is not T.FILLER:
             kept.append(token)
-        elif token.text == "a" and (
-            token.glued or after in ENDS or after is T.COLON or _names_colour(kept, after)
-        ):
+        elif token.text == "a" and (token.glued or after in ENDS or after is T.COLON or _names_colour(kept, after)):
             kept.append(replace(token, kind=T.WORD))
     return kept
 
