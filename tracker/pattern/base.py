@@ -1,0 +1,57 @@
+"""What a round leaves to be worked into: stitches, chain spaces by length, groups by name."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tracker.pattern.plan import Act, Node, Plan, Repeat, Role
+
+
+@dataclass(frozen=True, slots=True)
+class Base:
+    """What is there to be worked into. `spaces` is None where it is not known how many chain spaces there are.
+
+    `named` are the numbers of places by name, where the round below is known: ("ch-3", 8), ("shell", 6).
+    """
+
+    stitches: int
+    spaces: int | None = None
+    named: tuple[tuple[str, int], ...] = ()
+
+    def count(self, onto: str) -> int | None:
+        """How many places of this name there are; None if that cannot be told."""
+        if onto and self.named:
+            return dict(self.named).get(onto, 0)
+        return self.spaces
+
+
+def left_by(plan: Plan) -> Base:
+    """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
+    named: dict[str, int] = {}
+    _count_places(plan.body, 1, named)
+    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()))
+
+
+def _count_places(body: tuple[Node, ...], times: int, named: dict[str, int]) -> None:
+    for node in body:
+        if isinstance(node, Repeat):
+            _count_places(node.body, times * node.times, named)
+            continue
+        for name in _names(node.act):
+            named[name] = named.get(name, 0) + times * node.times
+
+
+def _names(act: Act) -> Iterator[str]:
+    """What the places that an act leaves are called; a group in one place has several names."""
+    yield from (f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as)
+    if act.role is Role.WORK:
+        yield act.name
+        if act.name == "in one":
+            yield from _as_groups(act)
+
+
+def _as_groups(act: Act) -> tuple[str, ...]:
+    """What a group written out in one place is called when it is named later."""
+    has_chains = any(made.is_chain for made in act.makes)
+    return ("v-st",) if has_chains and act.stitches == 2 else ("shell", "fan")

@@ -1,0 +1,122 @@
+"""On the way through a round: what has been taken and made so far, and what is left."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from tracker.pattern.base import Base
+from tracker.pattern.plan import Act, Into, Node, Repeat, Role, Tally
+
+
+class Unsolvable(Exception):
+    """A reading has no numbers; carries why. Never leaves the resolving of a round."""
+
+    def __init__(self, code: str, reason: str) -> None:
+        super().__init__(reason)
+        self.code = code
+        self.reason = reason
+
+
+@dataclass
+class Walk:
+    """What has been taken so far; `stitches` and `spaces` are what there is (None: not known).
+
+    `total` and `hint` are what the pattern states, `foundation` the chains of the line's own, and `side` how many of
+    them the second side does not have for itself. `touched` says that anything was worked into, `elsewhere` that it
+    was another part. The rest is what `Solved` tells of the way.
+    """
+
+    base: Base | None
+    total: int | None
+    hint: int | None
+    foundation: int
+    side: int
+    stitches: int | None
+    spaces: int | None
+    taken: int = 0
+    spaces_taken: int = 0
+    groups_taken: int = 0
+    made: int = 0
+    touched: bool = False
+    elsewhere: bool = False
+    colour: str = ""
+    cut: bool = False
+    assumed: bool = False
+    from_total: bool = False
+    spaces_from_total: bool = False
+
+    def placed(self, act: Act) -> Act:
+        """The act with its colour, and with the base that "in same st" takes if nothing was worked into before."""
+        if self.colour and not act.colour and act.role is not Role.STEP:
+            act = replace(act, colour=self.colour)
+        if act.role is Role.SKIP and act.into is Into.CHAIN and self.spaces and not self.foundation:
+            act = replace(act, takes=0)
+        if act.into is Into.SAME and not self.touched and act.role is Role.WORK:
+            act = replace(act, takes=1, into=Into.SPACE if act.remark == "space" else Into.STITCH)
+        return act
+
+    def turn_the_side(self) -> None:
+        """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
+        if self.foundation:
+            self.stitches = self.foundation + max(self.foundation - self.side, 0)
+        else:
+            self.stitches = None
+            self.assumed = True
+
+    def work(self, act: Act, times: int) -> None:
+        """Go on by an act, worked so often."""
+        if act.from_hook and not self.foundation and not self.touched:
+            self.taken += act.from_hook - 1
+        if act.into is Into.SPACE and is_group_name(act.onto):
+            self.groups_taken += act.takes * times
+        elif act.into is Into.SPACE:
+            self.spaces_taken += act.takes * times
+        else:
+            self.taken += act.takes * times
+        self.made += act.stitches * times
+        self.elsewhere = self.elsewhere or act.into is Into.PART
+        self.touched = self.touched or act.takes > 0 or act.into is Into.RING
+
+    def rewind(self, start: Walk) -> None:
+        """Back to what had been taken and made at `start`."""
+        self.taken, self.made = start.taken, start.made
+        self.spaces_taken, self.groups_taken = start.spaces_taken, start.groups_taken
+
+    def advance(self, nodes: list[Node]) -> None:
+        """Go on by what these nodes take and make."""
+        tally = sum((node.tally for node in nodes), Tally())
+        spaces, groups = off_the_row(tuple(nodes))
+        self.taken += tally.takes - spaces - groups
+        self.spaces_taken += spaces
+        self.groups_taken += groups
+        self.made += tally.stitches
+
+    def unworked(self) -> int:
+        """Bases left over. Stitches passed over on the way between spaces are not left over."""
+        if self.stitches is None or self.elsewhere or not (self.touched or self.taken):
+            return 0
+        if not self.spaces_taken and not self.groups_taken:
+            return self.stitches - self.taken
+        if self.taken > self.stitches:
+            return self.stitches - self.taken
+        return 0 if self.spaces is None else min(0, self.spaces - self.spaces_taken)
+
+
+def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
+    """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
+    spaces = groups = 0
+    for node in body:
+        if isinstance(node, Repeat):
+            inner = off_the_row(node.body)
+            spaces += inner[0] * node.times
+            groups += inner[1] * node.times
+        elif node.act.into is Into.SPACE and is_group_name(node.act.onto):
+            groups += node.act.takes * node.times
+        elif node.act.into is Into.SPACE:
+            spaces += node.act.takes * node.times
+    return spaces, groups
+
+
+def is_group_name(onto: str) -> bool:
+    """Whether a base is called a group such as "shell", and not a space of so many chains."""
+    return bool(onto) and not onto.startswith("ch-")
