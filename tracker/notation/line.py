@@ -15,7 +15,7 @@ from tracker.notation.fold import fold
 from tracker.notation.foundation import Foundation, foundation_only, on_own_chains
 from tracker.notation.headings import Heading, heading_and_rest, heading_problems
 from tracker.notation.opening import opened
-from tracker.notation.problems import Problem, Severity, error, note
+from tracker.notation.problems import Problem, Severity, Span, error, note
 from tracker.notation.references import Reference, reference
 from tracker.notation.remarks import skip_title
 from tracker.notation.rows import acts, filled, in_ring, made_by, main_stitch
@@ -49,6 +49,12 @@ class Line:
     @property
     def is_readable(self) -> bool:
         return not any(problem.severity is Severity.ERROR for problem in self.problems)
+
+    @property
+    def instruction(self) -> Span:
+        """The columns of what it says, on its first row and behind its heading."""
+        end = self.text.find("\n")
+        return Span(0, self.heading.end, max(len(self.text) if end < 0 else end, self.heading.end + 1))
 
     @property
     def turns(self) -> bool:

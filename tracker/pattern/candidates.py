@@ -1,0 +1,59 @@
+"""The readings of a line, each with its numbers and with what the stated total says to them."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.notation.line import Line
+from tracker.notation.tree import Some, Stated
+from tracker.pattern.agree import Agreement, agreement
+from tracker.pattern.base import Base
+from tracker.pattern.plan import Plan
+from tracker.pattern.readings import Reading, readings
+from tracker.pattern.resolve import Solved, solve
+
+
+@dataclass(frozen=True)
+class Candidate:
+    """One reading over the bases that are there. `agrees` is None where no total is stated, or nothing came out."""
+
+    reading: Reading
+    solved: Solved
+    agrees: Agreement | None
+
+    @property
+    def plan(self) -> Plan:
+        assert self.solved.plan is not None
+        return self.solved.plan
+
+    @property
+    def leaves(self) -> int:
+        return self.agrees.leaves if self.agrees and self.agrees.agrees else self.plan.leaves
+
+    def fits(self, base_known: bool) -> bool:
+        """Whether it uses up the bases, or has numbers at all where the bases are not known."""
+        return self.solved.is_exact if base_known else self.solved.plan is not None
+
+    @property
+    def says_total(self) -> bool:
+        return self.agrees is not None and self.agrees.agrees
+
+
+def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Candidate]:
+    """Every reading of the line that is worth a look, likeliest first."""
+    foundation = line.foundation.bases if line.foundation else 0
+    total = stated.stitches if stated else None
+    hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
+    found: list[Candidate] = []
+    for reading in readings(line.body):
+        for side in (1, 2) if foundation and _has_side(reading) else (1,):
+            solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
+            agrees = agreement(stated, solved.plan) if stated and solved.plan else None
+            found.append(Candidate(reading, solved, agrees))
+            if solved.is_exact and (agrees is None or agrees.agrees):
+                break
+    return found
+
+
+def _has_side(reading: Reading) -> bool:
+    return any(isinstance(item, Some) and item.act.name == "other side" for item in reading.body)
