@@ -264,9 +264,9 @@ LIMITS = {
         "Rnd 3: " + "(" * (MAX_NESTING + 1) + "sc" + ")" * (MAX_NESTING + 1),
         12,
         """
-        1:20: error: brackets stand more than 12 deep
-            Rnd 3: (((((((((((((sc)))))))))))))
-                               ^
+        1:16: error: brackets stand more than 8 deep
+            Rnd 3: (((((((((sc)))))))))
+                           ^
           help: split the round up
         """,
     ),

@@ -11,7 +11,10 @@ from tracker.notation.problems import Problem, Severity, Span
 from tracker.notation.scanner import Lines, Token
 from tracker.notation.tree import Item, Loop
 
-MAX_NESTING = 12
+MAX_WHOLE_REPEATS = 4
+"""How often a line may repeat all that it has said so far; each time can be read in two ways."""
+
+MAX_NESTING = 8
 """Brackets inside brackets; nobody writes more than three."""
 
 MAX_COUNT = 10**10
@@ -62,6 +65,7 @@ class Cursor:
         self.context = context
         self.place = 0
         self.depth = 0
+        self.whole_repeats = 0
         self.loop = Loop.BOTH
         self.open_marks = 0
         self.remarks: list[str] = []

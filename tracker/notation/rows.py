@@ -97,7 +97,7 @@ def last_act(item: Item) -> Act | None:
         likely = item.options[0].body
         return last_act(likely[-1]) if likely else None
     if isinstance(item, Group):
-        return last_act(item.body[-1])
+        return last_act(item.body[-1]) if item.body else None
     return None
 
 

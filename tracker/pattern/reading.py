@@ -11,6 +11,9 @@ from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.line import Line, read_line
 
+LONGEST_HEADING = 400
+"""Characters of a line that are looked at for its heading."""
+
 _KEPT = 16_384
 """How many headings are kept; a piece is gone through twice, once to cut it up and once to read it."""
 
@@ -18,7 +21,7 @@ _KEPT = 16_384
 @lru_cache(maxsize=_KEPT)
 def heading_of(text: str) -> Heading:
     """The heading of a line as typed."""
-    return heading(fold(text))
+    return heading(fold(text[:LONGEST_HEADING]))
 
 
 def read_round(text: str, context: Context, main: str) -> Line:

@@ -107,7 +107,7 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
         return _sequence(item.body, after, walk, top=True)  # to the end in itself: its items stand like any others
     start = replace(walk)
     body = tuple(_sequence(item.body, (), walk))
-    again = tuple(_sequence(item.body, (), replace(walk)))
+    again = body if walk.begins_alike(start) else tuple(_sequence(item.body, (), replace(walk)))
     walk.rewind(start)
     if isinstance(item.times, Rest):
         times, over = times_of_group(body, item.cut, item.times, after, walk)

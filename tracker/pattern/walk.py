@@ -77,6 +77,10 @@ class Walk:
         self.elsewhere = self.elsewhere or act.into is Into.PART
         self.touched = self.touched or act.takes > 0 or act.into is Into.RING
 
+    def begins_alike(self, start: Walk) -> bool:
+        """Whether what was read from `start` on would come out the same if it were read from here."""
+        return self.colour == start.colour and self.touched == start.touched
+
     def rewind(self, start: Walk) -> None:
         """Back to what had been taken and made at `start`."""
         self.taken, self.made = start.taken, start.made
