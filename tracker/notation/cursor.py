@@ -91,6 +91,13 @@ class Cursor:
         self.depth -= 1
         self.open_marks = outside
 
+    def repeat_all(self) -> None:
+        """One more repeat of all that the line has said so far; refuses too many of them."""
+        self.whole_repeats += 1
+        if self.whole_repeats > MAX_WHOLE_REPEATS:
+            message = "this repeats what repeats already, too often"
+            raise self.fail("too-deep", message, help="put what is repeated in brackets")
+
     def peek(self, ahead: int = 0) -> T | None:
         """The sort of the word `ahead` words on; None past the end."""
         index = self.place + ahead

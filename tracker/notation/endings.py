@@ -45,6 +45,7 @@ def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if len(body) == 1 or isinstance(often.times, Rest):
         found[lead:] = [everything]
         return True
+    cursor.repeat_all()
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
     apart = cursor.tokens[start - 1].kind in PAUSES
@@ -58,7 +59,7 @@ def times_behind(cursor: Cursor, found: list[Item]) -> None:
     number = _factor_taken(cursor)
     body = [item for item in found if is_plain_work(item)]
     last = found[-1]
-    if number is None or len(body) < 2 or cursor.depth:
+    if number is None or len(body) < 2 or cursor.depth or _times_chosen(found):
         return
     if not isinstance(last, Some) or not isinstance(last.times, Exactly):
         return
@@ -66,6 +67,11 @@ def times_behind(cursor: Cursor, found: list[Item]) -> None:
     single = replace(last, times=Exactly(last.times.count // number or 1))
     whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
     found[len(found) - len(body) :] = [Choice(f"times {span}", (Option(tuple(body)), whole))]
+
+
+def _times_chosen(found: list[Item]) -> bool:
+    """Whether a number of times before this one can be read in two ways; no two in a line can."""
+    return any(isinstance(item, Choice) and item.key.startswith("times") for item in found)
 
 
 def _factor_taken(cursor: Cursor) -> int | None:

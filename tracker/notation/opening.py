@@ -68,7 +68,31 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> 
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
     as_none = Option(as_nothing, f"read 'ch {length}' as no stitch")
+    if _skips_one(rest):
+        return (_beside_or_over(as_stitch, as_none, rest),)
     return (_either(as_stitch, as_none, length, stitch, rest),)
+
+
+def _skips_one(rest: tuple[Item, ...]) -> bool:
+    """ "ch 3, sk 1, ..." does not say whether the skipped stitch is the one that the chain stands on."""
+    skip = _first_item(rest)
+    if not isinstance(skip, Some) or skip.act.role is not Role.SKIP or skip.times != Exactly(1):
+        return False
+    return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.remark
+
+
+def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> Choice:
+    """The chain as a stitch beside the skipped one, or over it, or as no stitch.
+
+    Work that goes on to the end of the round has nothing to skip but the foot of the chain.
+    """
+    chain = counted.body[0]
+    assert isinstance(chain, Some)
+    on_skipped = replace(chain, act=replace(chain.act, takes=0, into=Into.NOTHING))
+    over = replace(counted, body=(on_skipped, *counted.body[1:]))
+    behind = next((item for item in rest if isinstance(item, Some) and item.act.role is Role.WORK), None)
+    goes_on = behind is not None and behind is rest[1] and isinstance(behind.times, Rest)
+    return Choice("opening", (over, counted, never) if goes_on else (counted, over, never))
 
 
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:

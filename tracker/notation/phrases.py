@@ -13,7 +13,7 @@ from tracker.notation.heads import MAIN, Head, decrease, head, increase, is_head
 from tracker.notation.lexicon import ENDS, HEADS, MADE, T
 from tracker.notation.often import how_many_times, often_in_place
 from tracker.notation.parts import takes_part
-from tracker.notation.places import begins_place, place
+from tracker.notation.places import begins_place, loop_behind, place
 from tracker.notation.tree import Act, Choice, Exactly, Into, Item, Loop, Made, Option, Rest, Role, Some
 
 _PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
@@ -89,7 +89,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
         count = _count_behind(cursor)
     if what.loop is not Loop.BOTH:
         loop = what.loop
-    loop = _loop_behind(cursor) or loop
+    loop = loop_behind(cursor) or loop
     return _Named(what, count, loop, first, behind, often_in_place(cursor))
 
 
@@ -107,7 +107,7 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
         over = where.bases.count if isinstance(where.bases, Exactly) else 2
         named = replace(named, head=together(named.head.makes[0].kind, max(over, 2)))
         where = Where(Exactly(1), loop=where.loop)
-    loop = _loop_behind(cursor)
+    loop = loop_behind(cursor)
     named = replace(named, loop=loop) if loop else named
     often = named.often * how_many_times(cursor)
     act = named.act(cursor)
@@ -148,16 +148,6 @@ def _is_ring_in_letters(cursor: Cursor) -> bool:
 def _loop(cursor: Cursor) -> Loop | None:
     token = cursor.accept(T.LOOP)
     return token.loop if token else None
-
-
-def _loop_behind(cursor: Cursor) -> Loop | None:
-    """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
-    if cursor.at(T.LOOP) and not begins_place(cursor):
-        return _loop(cursor)
-    if cursor.sees(T.IN, T.LOOP) and cursor.peek(2) not in (T.OF, T.NEXT, T.EACH, T.IN):
-        cursor.take()
-        return _loop(cursor)
-    return None
 
 
 def _count_behind(cursor: Cursor) -> int | None:

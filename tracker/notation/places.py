@@ -42,6 +42,16 @@ def _is_colour_or_rounds(cursor: Cursor) -> bool:
     return cursor.peek(1) in (T.SIDE, T.COLOURED, T.WORD, T.ONGOING, None, T.AGAIN)
 
 
+def loop_behind(cursor: Cursor) -> Loop | None:
+    """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
+    if cursor.at(T.LOOP) and not begins_place(cursor):
+        return cursor.take().loop
+    if cursor.sees(T.IN, T.LOOP) and cursor.peek(2) not in (T.OF, T.NEXT, T.EACH, T.IN):
+        cursor.take()
+        return cursor.take().loop
+    return None
+
+
 def place(cursor: Cursor, taken_in: bool = False) -> Where:
     """PLACE := [in | around] [LOOP of] WHICH [in BASE] [of ...] [EXTENT]; `taken_in` if "to" stood before it"""
     first = cursor.place

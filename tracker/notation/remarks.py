@@ -7,11 +7,11 @@ from itertools import pairwise
 
 from tracker.notation.colours import is_colour, key_of
 from tracker.notation.counting import counting
-from tracker.notation.cursor import Cursor
+from tracker.notation.cursor import Context, Cursor
 from tracker.notation.lexicon import MADE, STOPS, WORKED, T
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Colour, Into, Item, Role, Some
-from tracker.notation.unknown import is_of_other_terms, nearest, unknown
+from tracker.notation.unknown import is_nearly_worked, is_of_other_terms, nearest, unknown
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
 """Where a remark ends, if not before."""
@@ -41,12 +41,22 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if not any(kind in MADE for kind in kinds) and not _letters(inner):
-        return T.TOG not in kinds
+        return T.TOG not in kinds and not _is_slip(inner, cursor.context)
     if inner[-1].text == "made":
         return True
     if kinds[0] is T.ORDINAL:
         return T.NUMBER not in kinds and T.IN not in kinds
+    if kinds[:2] == [T.WORD, T.COMMA] and inner[0].text not in _TELLING:
+        return False
     return kinds[0] not in _BEGINS_ITEMS and not (kinds[0] is T.WORD and inner[0].text in "vaw")
+
+
+def _is_slip(inner: list[Token], context: Context) -> bool:
+    """A stitch mistyped, alone in the bracket: "(icn)"."""
+    word = inner[0]
+    if len(inner) > 1 or word.kind is not T.WORD or word.text in _TELLING or word.text in context.colours:
+        return False
+    return is_of_other_terms(word.text, context.terms) or is_nearly_worked(word.text)
 
 
 def _letters(inner: list[Token]) -> bool:
@@ -168,11 +178,27 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     if lead.kind is not T.WORD and (counts or not words):
         index = words[0] if words else first
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
-    makes = any(token.kind in WORKED for token in clause[1:])
-    if not telling and (makes or len(clause) <= 3):
-        near = nearest(lead.text, terms)
-        if near or makes or len(clause) <= 1:
-            raise unknown(cursor, first, near)
+    if not telling and (len(clause) <= 1 or _is_like_stitches(clause)):
+        raise unknown(cursor, first, nearest(lead.text, terms))
+    if not telling and len(clause) <= 3 and nearest(lead.text, terms):
+        raise unknown(cursor, first, nearest(lead.text, terms))
+
+
+def _is_like_stitches(clause: list[Token]) -> bool:
+    """Whether a clause that begins with a word that is not known says how often: "blorp 2", "blorp around"."""
+    kinds = [token.kind for token in clause]
+    if any(kind in WORKED for kind in kinds[1:]):
+        return True
+    if len(kinds) > _LONGEST_UNKNOWN:
+        return False
+    named = kinds[-1] is T.NOUN and set(kinds[:-1]) == {T.WORD}
+    return named or any(kind in _SAYS_HOW_OFTEN for kind in kinds)
+
+
+_LONGEST_UNKNOWN = 4
+"""Words of a clause that may be a stitch with its count and place; a longer one is a sentence."""
+
+_SAYS_HOW_OFTEN = (T.NUMBER, T.AROUND, T.EACH, T.TIMES, T.OFTEN)
 
 
 _IN_A_TITLE = (

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.cursor import MAX_WHOLE_REPEATS, Cursor
+from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import MADE, STOPS, T
 from tracker.notation.often import how_often_repeated, repeated_again
 from tracker.notation.rows import without_leads
@@ -40,13 +40,11 @@ def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
         cursor.skip(T.FROM, T.COLON, T.WORK)
         return
     lead, body = without_leads(found)
-    cursor.whole_repeats += 1
-    if cursor.whole_repeats > MAX_WHOLE_REPEATS:
-        raise cursor.fail("too-deep", "this repeats what repeats already, too often", help="bracket what is repeated")
     if not body:
         raise cursor.fail(
             "repeat-of-nothing", "there is nothing before this to repeat", help="put the repeat behind a group"
         )
+    cursor.repeat_all()
     last = _bracket(found[-1])
     if isinstance(last, Group) and last.times == Exactly(1) and not _from_beginning(cursor):
         found[-1] = repeat_clause(cursor, last)

@@ -19,7 +19,7 @@ from tracker.notation.placing import place_first
 from tracker.notation.remarks import remark, rest_of_clause
 from tracker.notation.repeats import repeat
 from tracker.notation.stitches import chain, skip, stitches
-from tracker.notation.tree import Act, Into, Item, Role, Some
+from tracker.notation.tree import Act, Into, Item, Loop, Role, Some
 
 
 def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item]:
@@ -71,8 +71,10 @@ def _step(cursor: Cursor, name: str) -> Item:
 
 
 def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """[[work] in] LOOP [of rnd n]: the loop from here on, and the round whose loops they are"""
+    """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are"""
     start = cursor.place
+    if _free_loops(cursor):
+        return True
     if not cursor.at(T.LOOP):
         cursor.accept(T.WORK)
         if not cursor.sees(T.IN, T.LOOP) or cursor.peek(2) in (T.NEXT, T.EACH):
@@ -86,9 +88,23 @@ def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return True
 
 
+def _free_loops(cursor: Cursor) -> bool:
+    """[work] [in] free loops of rnd n: the front ones, as working into the back ones is usual (common practice, no
+    source)"""
+    start = cursor.place
+    cursor.skip(T.WORK, T.IN)
+    if not cursor.sees(T.SIDE, T.OF, T.ROUND, T.NUMBER):
+        cursor.place = start
+        return False
+    cursor.place += 2
+    cursor.loop = Loop.FRONT
+    return of_round(cursor)
+
+
 def _behind(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """ "Working behind the shells into Rnd 12, ...": which round the bases are those of"""
-    if not cursor.at(T.BEHIND) and not cursor.sees(T.WORK, T.BEHIND):
+    """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
+    begins = 1 if cursor.at(T.WORK) else 0
+    if cursor.peek(begins) is not T.BEHIND and [cursor.peek(begins + i) for i in range(3)] != _INTO_ROUND:
         return False
     while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
         if not of_round(cursor):
@@ -96,6 +112,7 @@ def _behind(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return True
 
 
+_INTO_ROUND = [T.IN, T.ROUND, T.NUMBER]
 _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 

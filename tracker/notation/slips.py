@@ -9,7 +9,7 @@ from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
 from tracker.notation.lexicon import STOPS, T
-from tracker.notation.places import begins_place, place
+from tracker.notation.places import begins_place, loop_behind, place
 from tracker.notation.tree import Act, Exactly, Into, Item, Loop, Made, Rest, Role, Some
 
 _ENDS_A_JOIN = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
@@ -29,6 +29,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     cursor.skip(T.NOUN)
     if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
         count = sizes(cursor, cursor.number())
+    loop = loop_behind(cursor) or cursor.loop
     if cursor.sees(T.AROUND, T.TO):
         cursor.take()
     if _said_to_join(cursor):
@@ -36,7 +37,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     where = _where(cursor)
     if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
         return [_join(cursor, first)]
-    act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=cursor.loop, span=cursor.span(first))
+    act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=loop, span=cursor.span(first))
     if where is None:
         return [Some(replace(act, remark="" if count else "bare"), Exactly(count or 1))]
     return [_placed(act, where, count)]

@@ -46,6 +46,15 @@ def nearest(word: str, terms: str) -> str | None:
     return found[0] if found else None
 
 
+def is_nearly_worked(word: str) -> bool:
+    """Whether a word has the letters of "inc" or "dec", or of a stitch of three letters or more, in another order."""
+    return len(word) > 2 and sorted(word) in _LETTERS and word not in _WORKED
+
+
+_WORKED = frozenset(("inc", "dec", *(name for stitch in STITCHES for name in (stitch.us, stitch.uk))))
+_LETTERS = [sorted(word) for word in _WORKED]
+
+
 @cache
 def _short_words(terms: str) -> list[str]:
     stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
