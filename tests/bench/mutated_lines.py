@@ -62,15 +62,11 @@ def real_lines() -> tuple[Example, ...]:
 
 
 class Mutator:
-    """Makes examples out of real lines. `chance` is the only source of what is random.
+    """Makes examples out of real lines. `chance` is the only source of what is random."""
 
-    `again` is how often a stretch of a line may come again in it, at the most.
-    """
-
-    def __init__(self, chance: Random, lines: tuple[Example, ...], again: int = 20) -> None:
+    def __init__(self, chance: Random, lines: tuple[Example, ...]) -> None:
         self._chance = chance
         self._lines = lines
-        self._again = again
 
     def example(self) -> Example:
         """Mostly a line with a few slips; one in eight is random text."""
@@ -122,7 +118,7 @@ class Mutator:
         parts = self._parts(text)
         start = self._chance.randrange(len(parts))
         stretch = parts[start : start + self._chance.randint(1, 8)]
-        times = min(self._chance.choice((1, 1, 2, 3, 5, 20)), self._again)
+        times = self._chance.choice((1, 1, 2, 3, 5, 20))
         return "".join(parts[:start] + stretch * times + parts[start:])
 
     def cut_off(self, text: str) -> str:

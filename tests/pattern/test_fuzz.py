@@ -12,14 +12,11 @@ from random import Random
 import pytest
 from bench.fuzz_lines import limited, read_page
 from bench.mutated_lines import SLIPS, Example, Mutator, real_lines
-from bench.sound_reports import report_on
+from bench.sound_reports import hold_places, report_on
 from hypothesis import HealthCheck, Phase, given, note, settings
 from hypothesis import strategies as st
 
 LINES = real_lines()
-AGAIN = 4
-"""Times that a stretch of a line comes again: in the long run up to 20."""
-
 LIMIT = 5.0
 """Seconds of processor time for one example: more than in the long run, because the suite shares its machine."""
 
@@ -43,23 +40,24 @@ def fuzzing(examples: int) -> settings:
 @fuzzing(4_500)
 @given(chances)
 def test_a_mutated_line_is_answered_soundly_and_in_time(chance: Random) -> None:
-    example = Mutator(chance, LINES, AGAIN).example()
+    example = Mutator(chance, LINES).example()
     note(repr(example))
     with limited(LIMIT):
-        report_on(example)
+        hold_places(report_on(example), example)
 
 
 @fuzzing(300)
 @given(st.text(max_size=200), st.none() | st.integers(-1, 10**11), st.sampled_from(["US", "UK"]))
 def test_random_text_is_answered_soundly_and_in_time(text: str, before: int | None, terms: str) -> None:
     with limited(LIMIT):
-        report_on(Example(text, before, terms))
+        example = Example(text, before, terms)
+        hold_places(report_on(example), example)
 
 
 @fuzzing(200)
 @given(chances, st.sampled_from(["US", "UK"]))
 def test_a_page_of_mutated_lines_is_sorted_written_and_loaded_in_time(chance: Random, terms: str) -> None:
-    page = Mutator(chance, LINES, AGAIN).page()
+    page = Mutator(chance, LINES).page()
     note(repr(page))
     with limited(LIMIT):
         read_page(page, terms)

@@ -57,7 +57,10 @@ _TITLE = re.compile(
     r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
 )
 _NOT_IN_A_TITLE = frozenset(
-    "sc dc hdc tr htr inc dec ch join rep repeat as like into of work behind from same in".split()
+    (
+        "sc dc hdc tr htr inc dec ch join rep repeat as like into of work behind from same in between at before "
+        "after to until till on over across around through with by since place sew stuff end finish beginning"
+    ).split()
 )
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 
@@ -93,8 +96,10 @@ def _in_brackets(text: str) -> Heading | None:
 def _behind_title(text: str) -> Heading | None:
     """ "Body, Rnd 5:" """
     match = _TITLE.match(text)
-    if match is None or _NOT_IN_A_TITLE & set(match[0].split()):
+    if match is None or _NOT_IN_A_TITLE & set(re.findall(r"[a-z']+", match[0])):
         return None
+    if match[0].endswith(" ") and not re.search(r"[,:.)\n-]\s*$", match[0]) and len(match[0].split()) > 2:
+        return None  # with nothing but a space behind it, a longer one is a sentence that names a round
     inner = heading(text[match.end() :])
     return _moved(inner, match.end()) if inner.numbers else None
 
@@ -187,24 +192,39 @@ _CHAIN_BEFORE = re.compile(
 )
 
 
+_COLOUR_BEFORE = re.compile(
+    r"[-*\s]*(?P<colour>(?:join|attach|with|change to|using|in) [a-z ]{1,40}[.,;:-]\s*)(?=(?:rnd|round|row|r)s?\s*\d)"
+)
+
+
 def heading_and_rest(folded: str) -> tuple[str, Heading]:
     """The heading at the start of the folded text, and the text, in which the instructions start where it ends.
 
-    In "Base: chain 13. R1 ..." the chain belongs to the round behind it: its words stay, all else is blanked.
+    In "Base: chain 13. R1 ..." the chain belongs to the round behind it, and so does the yarn in "Join amber. R1
+    ...": its words stay, all else is blanked.
     """
     head = heading(folded)
-    match = _CHAIN_BEFORE.match(folded) if head.end == 0 else None
-    if match is None:
+    if head.end:
         return folded, head
+    match = _CHAIN_BEFORE.match(folded)
+    if match is not None:
+        of = match.group("of") or ""
+        return _with_words_before(folded, match, "chain", of)
+    match = _COLOUR_BEFORE.match(folded)
+    return (folded, head) if match is None else _with_words_before(folded, match, "colour", "")
+
+
+def _with_words_before(folded: str, match: re.Match[str], kept: str, left_out: str) -> tuple[str, Heading]:
+    """The text with its heading blanked, so that the words before it, from group `kept` on, stand before the rest."""
     inner = heading(folded[match.end() :])
     if not inner.numbers:
-        return folded, head
-    of = match.group("of") or ""
-    chain = folded[match.start("chain") : match.end()].replace(of, " " * len(of), 1)
-    blanked = " " * match.start("chain") + chain
+        return folded, Heading(0)
+    words = folded[match.start(kept) : match.end()]
+    words = words.replace(left_out, " " * len(left_out), 1) if left_out else words
     span = (match.end() + inner.span[0], match.end() + inner.span[1])
     rest = folded[match.end() + inner.end :]
-    return blanked + " " * inner.end + rest, replace(inner, end=match.start("chain"), span=span)
+    blanked = " " * match.start(kept) + words + " " * inner.end + rest
+    return blanked, replace(inner, end=match.start(kept), span=span)
 
 
 def heading_problems(head: Heading, lines: Lines) -> tuple[Problem, ...]:

@@ -52,9 +52,10 @@ class Line:
 
     @property
     def instruction(self) -> Span:
-        """The columns of what it says, on its first row and behind its heading."""
-        end = self.text.find("\n")
-        return Span(0, self.heading.end, max(len(self.text) if end < 0 else end, self.heading.end + 1))
+        """Where it says what to do: the row of the text where its heading ends, from there on."""
+        start = self.heading.end
+        end = self.text.find("\n", start)
+        return Lines(self.text).span(start, len(self.text) if end < 0 else end)
 
     @property
     def turns(self) -> bool:

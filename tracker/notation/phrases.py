@@ -237,10 +237,12 @@ def begins_chain(cursor: Cursor) -> bool:
 
 
 def chain_phrase(cursor: Cursor) -> list[Item]:
-    """CHAIN := (ch [n] | n ch) [st] [TIMES]"""
+    """CHAIN := (ch [of] [n] | n ch) [st] [TIMES]"""
     first = cursor.place
     number = counts.count(cursor)
     cursor.take()
+    if cursor.sees(T.OF, T.NUMBER):
+        cursor.take()
     if number is None and cursor.at(T.NUMBER) and cursor.peek(1) is not T.TIMES:
         number = counts.length(cursor)
     cursor.skip(T.NOUN)

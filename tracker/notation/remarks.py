@@ -11,7 +11,7 @@ from tracker.notation.cursor import Context, Cursor
 from tracker.notation.lexicon import MADE, STOPS, WORKED, T
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Colour, Into, Item, Role, Some
-from tracker.notation.unknown import is_nearly_worked, is_of_other_terms, nearest, unknown
+from tracker.notation.unknown import is_nearly_worked, is_of_other_terms, nearest, of_other_terms, unknown
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
 """Where a remark ends, if not before."""
@@ -171,7 +171,7 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     clause = cursor.tokens[first:end]
     words = [index for index in range(first, end) if cursor.tokens[index].kind is T.WORD]
     for index in words:
-        if is_of_other_terms(cursor.tokens[index].text, terms):
+        if of_other_terms(cursor, index):
             raise unknown(cursor, index, None)
     lead = cursor.token()
     counts = lead.kind is T.NUMBER or any(token.kind in MADE for token in clause)
@@ -188,6 +188,8 @@ def _is_like_stitches(clause: list[Token]) -> bool:
     """Whether a clause that begins with a word that is not known says how often: "blorp 2", "blorp around"."""
     kinds = [token.kind for token in clause]
     if any(kind in WORKED for kind in kinds[1:]):
+        return True
+    if kinds[1:3] in ([T.IN, T.EACH], [T.IN, T.NEXT]):
         return True
     if len(kinds) > _LONGEST_UNKNOWN:
         return False

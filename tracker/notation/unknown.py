@@ -7,6 +7,7 @@ from functools import cache
 
 from tracker.notation.cursor import Cursor, NotUnderstood
 from tracker.notation.glossary import BUNCHES, STITCHES
+from tracker.notation.lexicon import T
 from tracker.notation.vocabulary import vocabulary
 
 _EVERYDAY = ("inc", "dec", "ch", "sk", "miss", "join", "turn", "rep", "around", "next", "each", "times", "ring")
@@ -17,7 +18,9 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
     word = cursor.tokens[index].text
     span = cursor.span(index, index + 1)
     terms = cursor.context.terms
-    if is_of_other_terms(word, terms):
+    phrase = of_other_terms(cursor, index)
+    if phrase:
+        word, span = phrase, cursor.span(index, index + len(phrase.split()))
         other = _other(terms)
         message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
         return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
@@ -28,10 +31,25 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
     )
 
 
+def of_other_terms(cursor: Cursor, index: int) -> str:
+    """The words from number `index` on that are not known in these terms and name a stitch in the other ones; "" if
+    none do."""
+    terms = cursor.context.terms
+    words = [token.text for token in cursor.tokens[index : index + _LONGEST_NAME]]
+    for length in range(len(words), 0, -1):
+        phrase = tuple(" ".join(words[:length]).split())
+        if phrase not in vocabulary(terms) and vocabulary(_other(terms)).get(phrase, (None, None))[0] is T.STITCH:
+            return " ".join(phrase)
+    return ""
+
+
+_LONGEST_NAME = 3
+"""Words of a stitch's full name: "half treble crochet"."""
+
+
 def is_of_other_terms(word: str, terms: str) -> bool:
     """Whether a word that is not known in these terms is a stitch in the other ones."""
-    other = _other(terms)
-    return any(word == (stitch.us if other == "US" else stitch.uk) for stitch in STITCHES)
+    return vocabulary(_other(terms)).get((word,), (None, None))[0] is T.STITCH and (word,) not in vocabulary(terms)
 
 
 def _other(terms: str) -> str:

@@ -7,6 +7,7 @@ from tracker.notation.problems import Problem, error, warning
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Plan, Repeat, Spot
 from tracker.pattern.resolve import Solved
+from tracker.pattern.walk import off_the_row
 
 
 def base_problems(line: Line, base: Base | None, solved: Solved, plan: Plan) -> list[Problem]:
@@ -20,6 +21,17 @@ def base_problems(line: Line, base: Base | None, solved: Solved, plan: Plan) -> 
     if solved.unworked < 0:
         return [_runs_out(line, there, plan)]
     return []
+
+
+def passed_over(line: Line, base: Base | None, plan: Plan) -> list[Problem]:
+    """At most one: spaces that are not worked into by a round that goes from space to space and into nothing else."""
+    if base is None or base.spaces is None or line.worked_into is not None:
+        return []
+    spaces, groups = off_the_row(plan.body)
+    if groups or not 0 < spaces < base.spaces or plan.uses > spaces:
+        return []
+    message = f"works into {spaces} of the {base.spaces} chain spaces that are there"
+    return [warning("spaces-left", message, line.instruction, "write which ones are skipped")]
 
 
 def _cut_short(line: Line, there: int, plan: Plan) -> Problem:

@@ -9,12 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tracker.notation.line import Line
-from tracker.notation.problems import Problem, Severity, disagreement, error, note, warning
+from tracker.notation.problems import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.notation.tree import Stated
 from tracker.pattern.base import Base
 from tracker.pattern.candidates import Candidate, candidates
 from tracker.pattern.plan import Plan
-from tracker.pattern.shortfall import base_problems
+from tracker.pattern.shortfall import base_problems, passed_over
 
 _CHAIN_HELP = "write (counts as a stitch) or (does not count) after the chain, or state the total"
 _HELP = {
@@ -83,7 +83,10 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     if not solved:
         return _unsolved(line, readings[0], stated)
     court = _Court(line, base, solved)
-    return _without_total(court) if stated is None else _with_total(court, stated)
+    weighed = _without_total(court) if stated is None else _with_total(court, stated)
+    if weighed.plan is None or verdict_of(weighed.problems) != "ok":
+        return weighed
+    return replace(weighed, problems=(*weighed.problems, *passed_over(line, base, weighed.plan)))
 
 
 def _unsolved(line: Line, first: Candidate, stated: Stated | None) -> Weighed:

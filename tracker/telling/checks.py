@@ -64,7 +64,8 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
         print(line)
     rounds = sum(len(piece.rounds) for piece in pattern.pieces)
     told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
-    print(f"{path}: {rounds} rounds in {len(pattern.pieces)} pieces, {told}\n")
+    pieces = len(pattern.pieces)
+    print(f"{path}: {rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}, {told}\n")
 
 
 def _table(pattern: Pattern, piece: Piece) -> Table:
