@@ -13,9 +13,10 @@ from pattern.pasted import CLOTH, HAT, TOY
 
 from tracker.cli import main
 from tracker.pattern.draft import Draft, DraftPiece, as_toml
-from tracker.pattern.from_text import Fate, FromText, TermsUnclear, from_text
+from tracker.pattern.from_text import Fate, FromText, from_text
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
+from tracker.pattern.text_terms import TermsUnclear
 
 PATTERNS = {"toy": TOY, "cloth": CLOTH, "hat": HAT}
 SECTION = re.compile(
@@ -338,3 +339,52 @@ def test_the_command_asks_for_the_terms_and_takes_them(tmp_path: Path, capsys: p
 def test_the_command_says_when_a_text_cannot_be_read(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["read", str(tmp_path / "nowhere.txt")]) == 2
     assert capsys.readouterr().err.startswith("rounds read: ")
+
+
+SNAIL = """Pebble the snail
+
+Materials: worsted yarn in moss (A) and brick red (B), 4 mm hook, stuffing
+Abbreviations: inc = 2 sc in one st.
+
+SHELL (make 2)
+Using A.
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc around (12)
+Rep Rnd 2 once.
+Stuff firmly.
+
+FOOT
+Row 1: ch 11, sc in 2nd ch from hook and each ch across, turn (10)
+Row 2: ch 1, sc in each st across, turn (10)
+Rows 3-6: rep row 2
+
+FEELERS - make 2
+With B, ch 6, sl st in 2nd ch from hook and in each ch across (5)
+"""
+
+
+def test_a_piece_may_be_called_like_a_stitch_and_have_words_before_its_first_round() -> None:
+    pieces = file_of(from_text(SNAIL)).pieces
+    assert [(piece.name, piece.make, piece.start) for piece in pieces] == [
+        ("SHELL", 2, Start.SPIRAL),
+        ("FOOT", 1, Start.ROWS),
+        ("FEELERS", 2, Start.SPIRAL),
+    ]
+    assert [round_.colour for round_ in pieces[0].rounds] == ["A", "A", "A"]
+
+
+def test_one_line_of_stitches_under_a_name_is_a_piece_without_numbers() -> None:
+    feelers = file_of(from_text(SNAIL)).pieces[2]
+    assert [(round_.number, round_.leaves, round_.colour) for round_ in feelers.rounds] == [(1, 5, "B")]
+
+
+def test_a_repeat_of_rounds_is_told_as_a_round() -> None:
+    found = from_text(SNAIL)
+    assert "Rep Rnd 2 once." in told_of(found, Fate.ROUND)
+    assert told_of(found, Fate.NOTE) == ["Using A.", "Stuff firmly."]
+    assert told_of(found, Fate.EYE) == []
+
+
+def test_yarns_are_found_with_their_key_behind_them() -> None:
+    yarns = file_of(from_text(SNAIL)).yarns
+    assert [(yarn.key, yarn.name) for yarn in yarns] == [("A", "moss"), ("B", "brick red")]

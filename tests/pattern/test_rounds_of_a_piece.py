@@ -336,3 +336,32 @@ def test_pieces_count_for_themselves() -> None:
     cap = '[[piece]]\nname = "{}"\nrounds = """\n{}"""\n'
     pattern = loads(cap.format("Cap", DISK) + cap.format("Stem", DISK.replace("6", "8").replace("12", "16")))
     assert [counts(piece.rounds) for piece in pattern.pieces] == [[(1, 6), (2, 12)], [(1, 8), (2, 16)]]
+
+
+def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
+    """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
+    rounds = rounds_of(
+        "Rnd 1: 6 sc in magic ring (6)\nRnds 2, 4, 6: inc around\nRnds 3, 5: sc around\nRnd 7: sc around (48)"
+    )
+    assert counts(rounds) == [(1, 6), (2, 12), (3, 12), (4, 24), (5, 24), (6, 48), (7, 48)]
+    assert [round_.text.split(":")[0] for round_ in rounds[1:4]] == ["Rnds 2, 4, 6", "Rnds 3, 5", "Rnds 2, 4, 6"]
+
+
+def test_a_gap_that_no_round_fills_is_told() -> None:
+    rounds = rounds_of("Rnd 1: 6 sc in magic ring\nRnds 2, 4: sc around\nRnd 5: sc around\nRnds 6, 9: sc around")
+    assert [round_.number for round_ in rounds] == [1, 2, 4, 5, 6, 9]
+    assert messages(rounds[2]) == ["round number 4 comes after 2"]
+    assert messages(rounds[5]) == ["round number 9 comes after 6"]
+
+
+@pytest.mark.parametrize("head", ["Next 2 rnds:", "NEXT 2 ROUNDS."])
+def test_the_next_rounds_go_on_from_the_last_number(head: str) -> None:
+    rounds = rounds_of(f"{DISK}{head} sc around (12)\nNext rnd: dec around (6)")
+    assert counts(rounds) == [(1, 6), (2, 12), (3, 12), (4, 12), (5, 6)]
+
+
+def test_a_repeat_without_a_heading_is_a_row_among_rows() -> None:
+    rounds = rounds_of(
+        "Row 1: ch 9, sc in 2nd ch from hook and each ch across (8)\nRow 2: sc across\nRep Row 2 once."
+    )
+    assert [round_.label for round_ in rounds] == ["Row 1", "Row 2", "Row 3"]

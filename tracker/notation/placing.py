@@ -15,6 +15,9 @@ from tracker.notation.remarks import is_remark_bracket
 from tracker.notation.rows import last_act
 from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Made, Rest, Role, Some
 
+MOST_MADE = 400
+"""Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""
+
 MOST_TIMES = 100
 """Times that a group in one place is written out; more than a few are a slip of the keyboard."""
 
@@ -65,6 +68,8 @@ def _made_together(body: tuple[Item, ...]) -> tuple[Made, ...] | None:
         if made is None:
             return None
         makes.extend(made)
+        if len(makes) > MOST_MADE:
+            return None
     return tuple(makes)
 
 
@@ -74,7 +79,8 @@ def _made_by(item: Item) -> tuple[Made, ...] | None:
         return ()
     if isinstance(likely, Group) and isinstance(likely.times, Exactly) and likely.times.count <= MOST_TIMES:
         nested = _made_together(likely.body)
-        return nested * likely.times.count if nested else None
+        fits = nested and len(nested) * likely.times.count <= MOST_MADE
+        return nested * likely.times.count if nested and fits else None
     if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
         return None
     act, count = likely.act, likely.times.count

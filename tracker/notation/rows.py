@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 
@@ -54,10 +55,10 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
 
 def main_stitch(body: tuple[Item, ...], default: str) -> str:
     """The stitch that the line is mostly made of, for words such as "inc" that name none."""
-    kinds = [
+    kinds = Counter(
         m.kind for a in acts(body) if a.role is Role.WORK for m in a.makes if m.kind in BY_ID and m.kind != "sl st"
-    ]
-    return max(kinds, key=kinds.count) if kinds else default
+    )
+    return kinds.most_common(1)[0][0] if kinds else default
 
 
 def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:

@@ -20,6 +20,9 @@ from tracker.pattern.weigh import Weighed, weigh
 MAX_ROUNDS = 100_000
 """The most rounds that one piece may have once its ranges are unrolled."""
 
+MAX_HELD = 1_000
+"""The most rounds that wait for others to fill the gaps between them."""
+
 
 @dataclass
 class _Piece:
@@ -32,6 +35,8 @@ class _Piece:
     """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
     weighed: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
+    held: dict[int, tuple[_Share, int]] = field(default_factory=dict)
+    """By number, the rounds of "Rnds 6, 8, 10: ..." that wait for the ones between them, and which of the line's."""
     colour: str = ""
     main: str = "sc"
     at: tuple[int, int] = (0, 0)
@@ -39,6 +44,21 @@ class _Piece:
     @property
     def last_number(self) -> int:
         return self.rounds[-1].number if self.rounds else 0
+
+    @property
+    def in_rows(self) -> bool:
+        return bool(self.rounds) and self.rounds[-1].label.startswith("Row")
+
+
+@dataclass
+class _Share:
+    """A line and the numbers that it is for. `plainly`: words read plainly in one round are read so in all."""
+
+    entry: Entry
+    line: Line
+    numbers: tuple[int, ...]
+    problems: list[Problem]
+    plainly: bool = False
 
 
 def check_rounds(
@@ -58,18 +78,58 @@ def check_rounds(
         if len(piece.rounds) >= MAX_ROUNDS:
             break
         _add(piece, entry)
+    _add_held(piece)
     return piece.rounds, [line for line, _ in piece.lines]
 
 
 def _add(piece: _Piece, entry: Entry) -> None:
+    line = read_round(entry.text, piece.context, piece.main)
+    _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
     if entry.colour:
         piece.colour = _yarn_key(entry.colour, piece.yarns)
-    line = read_round(entry.text, piece.context, piece.main)
     numbers, problems = _numbers(piece, line)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
-        return
-    _add_line(piece, entry, line, numbers, problems)
+    else:
+        line = _with_yarns(piece, line, problems)
+        _add_share(piece, _Share(entry, line, numbers, problems))
+    _add_filled(piece)
+
+
+def _add_share(piece: _Piece, share: _Share) -> None:
+    """The rounds of a line; those behind a gap in its numbers wait for what fills it."""
+    for index, number in enumerate(share.numbers):
+        gap = index > 0 and number > piece.last_number + 1
+        if gap and number not in piece.held and len(piece.held) < MAX_HELD:
+            piece.held[number] = share, index
+        else:
+            _add_one(piece, share, index, share.problems if index == 0 else [])
+
+
+def _add_one(piece: _Piece, share: _Share, index: int, problems: list[Problem]) -> None:
+    stated = _stated_for(share.line, index, len(share.numbers))
+    _add_round(piece, share.entry, share.line, share.numbers[index], stated, problems, plainly=share.plainly)
+    share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
+
+
+def _add_filled(piece: _Piece) -> None:
+    """What waited for the round that was just added."""
+    while piece.last_number + 1 in piece.held:
+        _add_one(piece, *piece.held.pop(piece.last_number + 1), [])
+
+
+def _add_held(piece: _Piece, below: int | None = None) -> None:
+    """What waits although nothing filled the gap before it: added where it stands, and told."""
+    for number in [number for number in piece.held if below is None or number < below]:
+        share, index = piece.held.pop(number)
+        _add_one(piece, share, index, [_jump(piece, number, share.line)])
+
+
+def _jump(piece: _Piece, number: int, line: Line) -> Problem:
+    """A round number that does not follow on."""
+    span = replace(NOWHERE, start=line.heading.span[0], end=max(line.heading.span[1], line.heading.span[0] + 1))
+    what = "comes again" if number <= piece.last_number else f"comes after {piece.last_number}"
+    return warning("round-number", f"round number {number} {what}", span, f"did you mean {piece.last_number + 1}?")
 
 
 def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]:
@@ -79,27 +139,14 @@ def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]
     if not head.numbers:
         first = piece.last_number + 1
         return tuple(range(first, first + max(head.rounds_ahead, 1))), []
-    expected = piece.last_number + 1
     first = head.numbers[0]
     problems: list[Problem] = []
-    if piece.rounds and first != expected:
-        what = "comes again" if first <= piece.last_number else f"comes after {piece.last_number}"
-        fix = f"did you mean {expected}?"
-        problems.append(warning("round-number", f"round number {first} {what}", span, fix))
+    if piece.rounds and first != piece.last_number + 1:
+        problems.append(_jump(piece, first, line))
     if line.rounds is not None and line.rounds != len(head.numbers) and len(head.numbers) > 1:
         message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"
         problems.append(warning("rounds-of-range", message, span))
     return head.numbers, problems
-
-
-def _add_line(piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]) -> None:
-    line = _with_yarns(piece, line, problems)
-    plainly = False
-    for index, number in enumerate(numbers):
-        stated = _stated_for(line, index, len(numbers))
-        known = problems if index == 0 else []
-        _add_round(piece, entry, line, number, stated, known, plainly=plainly)
-        plainly = plainly or is_plain(piece.rounds[-1].problems)
 
 
 def _stated_for(line: Line, index: int, count: int) -> Stated | None:
@@ -123,7 +170,7 @@ def _add_round(
     weighed = _weigh_once(piece, line, base, stated, plainly)
     own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
     colour = _starting_colour(piece, weighed.plan)
-    word = "Row" if line.heading.is_row else "Rnd"
+    word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
     before = base.stitches if base else (line.foundation.bases or None if line.foundation else None)
     piece.rounds.append(
         Round(

@@ -15,9 +15,11 @@ from tracker.notation.fold import clean, fold
 from tracker.notation.headings import heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts
-from tracker.notation.tree import Role
+from tracker.notation.tree import Into, Role
 from tracker.pattern.draft import Draft, DraftPiece
+from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Gauge, Start, Yarn
+from tracker.pattern.text_terms import guess_terms
 
 MAX_LINES = 50_000
 
@@ -50,10 +52,6 @@ class FromText:
     terms_why: str
 
 
-class TermsUnclear(Exception):
-    """The words do not tell whether the text is in US or UK terms."""
-
-
 _SECTIONS = {
     "materials": r"materials?|you will need|you'll need|supplies|what you need|requirements|tools",
     "abbreviations": r"abbreviations?(?: used)?|stitch(?:es)?(?: key| guide| used)|key|terms",
@@ -66,14 +64,6 @@ _SECTION = re.compile(
     r"^\W*(?:"
     + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())
     + r")\s*(?::(?P<rest>.*))?\W*$"
-)
-_HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
-_GAUGE = re.compile(
-    r"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>sc|hdc|dc|tr|htr|sts?|stitches)\b\D{0,20}?(?:x|and|by|,|\s)\s*"
-    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
-)
-_YARN = re.compile(
-    r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
 )
 _MAKE = re.compile(r"\bmake\s*(\d+|two|three|four|five|six|seven|eight)\b|\bx\s*(\d+)\s*$|\((\d+)\s*x\)", re.I)
 _WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
@@ -94,7 +84,7 @@ class _Sorting:
     pieces: list[_Part] = field(default_factory=list)
     steps: list[str] = field(default_factory=list)
     waiting: _Part | None = None
-    """A piece heading whose rounds have not come yet."""
+    """A piece heading whose rounds have not come yet, with the lines under it."""
     told: list[Told] = field(default_factory=list)
 
 
@@ -108,6 +98,7 @@ class _Part:
     last_number: int = 0
     turns: int = 0
     joins: int = 0
+    rows: int = 0
     rounds: int = 0
 
 
@@ -118,43 +109,8 @@ def from_text(text: str, terms: str | None = None) -> FromText:
     sorting = _Sorting(Context(terms=terms))
     for number, line in enumerate(lines, 1):
         _sort(sorting, number, line)
-    if sorting.waiting is not None:
-        _keep(
-            sorting,
-            sorting.waiting.line,
-            sorting.waiting.text,
-            "looked like the name of a piece, and no round follows",
-        )
+    _give_up_waiting(sorting)
     return FromText(_draft(sorting, terms), tuple(sorted(sorting.told, key=lambda t: t.line)), why)
-
-
-def guess_terms(text: str) -> tuple[str, str]:
-    """US or UK, and the words that tell. Raises `TermsUnclear`."""
-    folded = fold(text)
-    said = re.search(r"\b(us|usa|american|uk|british)\b(?: crochet)? (?:terms|terminology|abbreviations)", folded)
-    if said:
-        terms = "UK" if said[1] in ("uk", "british") else "US"
-        return terms, f"the text says '{said[0]}'"
-    us = _found(r"\b(?:\d*\s?sc|hdc|single crochet|half double|sc2tog|skip|sk)\b", folded)
-    uk = _found(r"\b(?:\d*\s?htr|half treble|miss|tension|dc2tog|double crochet|\d*\s?dc)\b", folded)
-    strong_us = [word for word in us if re.search(r"sc|hdc|single|half double", word)]
-    if strong_us:
-        return "US", f"it uses '{strong_us[0].strip()}'"
-    strong_uk = [word for word in uk if re.search(r"htr|half treble|miss|tension", word)]
-    if strong_uk:
-        return "UK", f"it uses '{strong_uk[0].strip()}' and no sc"
-    if (
-        "dc" in " ".join(uk)
-        and re.search(r"magic|ring|ball|toy|stuff", folded)
-        and "ch 3" not in folded
-        and "3ch" not in folded
-    ):
-        return "UK", "it works small rounds in dc, and uses no sc"
-    raise TermsUnclear
-
-
-def _found(pattern: str, text: str) -> list[str]:
-    return re.findall(pattern, text)
 
 
 def _sort(sorting: _Sorting, number: int, line: str) -> None:
@@ -201,6 +157,7 @@ def _round(sorting: _Sorting, number: int, line: str) -> None:
     read = read_line(line, sorting.context)
     part.lines.append(line)
     part.rounds += max(len(head.numbers), 1)
+    part.rows += max(len(head.numbers), 1) if head.is_row else 0
     part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
     names = [act.name for act in acts(read.body)]
     part.turns += "turn" in names
@@ -226,13 +183,7 @@ def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool
         sorting.steps.append(line.lstrip("-*0123456789.) "))
         placed = "making up"
     elif name is not None:
-        if sorting.waiting is not None:
-            _keep(
-                sorting,
-                sorting.waiting.line,
-                sorting.waiting.text,
-                "looked like the name of a piece, and no round follows",
-            )
+        _give_up_waiting(sorting)
         sorting.waiting = name
         name.line, name.text = number, line
         return
@@ -242,10 +193,32 @@ def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool
         if not already_told:
             sorting.told.append(Told(number, line, Fate.PLACED, placed))
         return
+    if sorting.waiting is not None:
+        _under_a_name(sorting, sorting.waiting, number, line)
+        return
     if sorting.section == "rounds":
         _between_rounds(sorting, number, line)
         return
     _keep(sorting, number, line, "", silent=already_told)
+
+
+def _give_up_waiting(sorting: _Sorting) -> None:
+    """No round came under what looked like the name of a piece."""
+    part, sorting.waiting = sorting.waiting, None
+    if part is None:
+        return
+    _keep(sorting, part.line, part.text, "looked like the name of a piece, and no round follows")
+    sorting.notes += part.lines
+
+
+def _under_a_name(sorting: _Sorting, part: _Part, number: int, line: str) -> None:
+    """A line between the name of a piece and its first round stays there, or is its only round, without a number."""
+    read = read_line(line, sorting.context)
+    if read.is_readable and (read.foundation is not None or any(act.into is Into.RING for act in acts(read.body))):
+        _round(sorting, number, line)
+        return
+    part.lines.append(line)
+    sorting.told.append(Told(number, line, Fate.NOTE))
 
 
 def _between_rounds(sorting: _Sorting, number: int, line: str) -> None:
@@ -253,6 +226,9 @@ def _between_rounds(sorting: _Sorting, number: int, line: str) -> None:
     part = sorting.pieces[-1]
     part.lines.append(line)
     read = read_line(line, sorting.context)
+    if read.reference is not None and read.is_readable:
+        sorting.told.append(Told(number, line, Fate.ROUND))
+        return
     makes = read.is_readable and any(act.role is not Role.STEP for act in acts(read.body))
     why = "has stitches and no round number: is it part of the round before?" if makes else ""
     sorting.told.append(Told(number, line, Fate.EYE if makes else Fate.NOTE, why))
@@ -265,22 +241,19 @@ def _keep(sorting: _Sorting, number: int, line: str, why: str, *, silent: bool =
 
 
 def _material(sorting: _Sorting, line: str) -> str:
-    """Hook, gauge or yarn out of a line of the materials; "" if it is none of them."""
+    """Hook, gauge or yarns out of a line of the materials; "" if it is none of them."""
     found: list[str] = []
-    hook = _HOOK.search(fold(line))
+    hook, gauge = hook_in(line), gauge_in(line)
     if hook and not sorting.hook:
-        sorting.hook = (hook["size"] or hook["after"]).strip()
+        sorting.hook = hook
         found.append("hook")
-    gauge = _GAUGE.search(fold(line))
-    if gauge and sorting.gauge is None:
-        over = float(gauge["over"]) * (1.0 if gauge["unit"] == "cm" else 2.54)
-        stitch = gauge["stitch"] if gauge["stitch"] not in ("st", "sts", "stitches") else "sc"
-        sorting.gauge = Gauge(stitch, float(gauge["stitches"]), float(gauge["rounds"]), over)
+    if gauge is not None and sorting.gauge is None:
+        sorting.gauge = gauge
         found.append("gauge")
-    yarn = _YARN.match(line)
-    if yarn and sorting.section == "materials" and yarn["key"] not in {y.key for y in sorting.yarns}:
-        sorting.yarns.append(Yarn(yarn["key"], yarn["name"].strip(" .,-–")))
-        found.append(f"yarn {yarn['key']}")
+    known = {yarn.key for yarn in sorting.yarns}
+    new = [yarn for yarn in yarns_in(line) if yarn.key not in known] if sorting.section == "materials" else []
+    sorting.yarns += new
+    found += [f"yarn {yarn.key}" for yarn in new]
     if sorting.section == "materials" and (not found or line.strip() not in (sorting.hook,)):
         sorting.notions.append(line.lstrip("-*• "))
         found.append("materials")
@@ -306,10 +279,10 @@ def _piece_name(sorting: _Sorting, line: str) -> _Part | None:
     words = bare.split()
     if not 1 <= len(words) <= 6 or any(character.isdigit() for word in words for character in word):
         return None
-    read = read_line(bare, sorting.context)
-    if read.is_readable and read.body:
-        return None
     make = _MAKE.search(line)
+    read = read_line(bare, sorting.context)
+    if read.is_readable and read.body and make is None:
+        return None
     count = next((g for g in make.groups() if g), "1") if make else "1"
     return _Part(bare, min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), 10_000) or 1)
 
@@ -329,7 +302,11 @@ def _draft(sorting: _Sorting, terms: str) -> Draft:
 
 
 def _piece(part: _Part) -> DraftPiece:
-    start = (
-        Start.ROWS if part.turns * 2 > part.rounds else Start.JOINED if part.joins * 2 > part.rounds else Start.SPIRAL
-    )
-    return DraftPiece(part.name, "\n".join(part.lines), part.make, start)
+    return DraftPiece(part.name, "\n".join(part.lines), part.make, _start(part))
+
+
+def _start(part: _Part) -> Start:
+    """How the piece goes on, by what most of its rounds say; "Row" alone is also what some call a round."""
+    if part.turns * 2 > part.rounds or (part.turns and part.rows * 2 > part.rounds):
+        return Start.ROWS
+    return Start.JOINED if part.joins * 2 > part.rounds else Start.SPIRAL

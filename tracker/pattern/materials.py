@@ -1,0 +1,48 @@
+"""What a line of the materials names: a hook, a gauge, yarns."""
+
+from __future__ import annotations
+
+import re
+
+from tracker.notation.fold import fold
+from tracker.pattern.model import Gauge, Yarn
+
+_HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
+_GAUGE = re.compile(
+    r"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>sc|hdc|dc|tr|htr|sts?|stitches)\b\D{0,20}?(?:x|and|by|,|\s)\s*"
+    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
+)
+_YARN = re.compile(
+    r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
+)
+_YARN_BEHIND = re.compile(
+    r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>[A-Z]|MC|CC\d?)\)"
+)
+_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+")
+
+
+def hook_in(line: str) -> str:
+    """The size of the hook that the line names; "" if none."""
+    match = _HOOK.search(fold(line))
+    return (match["size"] or match["after"]).strip() if match else ""
+
+
+def gauge_in(line: str) -> Gauge | None:
+    """The gauge that the line gives, over centimetres."""
+    match = _GAUGE.search(fold(line))
+    if match is None:
+        return None
+    over = float(match["over"]) * (1.0 if match["unit"] == "cm" else CM_PER_INCH)
+    stitch = match["stitch"] if match["stitch"] not in ("st", "sts", "stitches") else "sc"
+    return Gauge(stitch, float(match["stitches"]), float(match["rounds"]), over)
+
+
+CM_PER_INCH = 2.54
+
+
+def yarns_in(line: str) -> list[Yarn]:
+    """The yarns that the line names with their keys: "A: moss", "moss (A) and sand (B)"."""
+    match = _YARN.match(line)
+    if match:
+        return [Yarn(match["key"], match["name"].strip(" .,-–"))]
+    return [Yarn(m["key"], _JOINS_NAMES.sub("", m["name"])) for m in _YARN_BEHIND.finditer(line)]
