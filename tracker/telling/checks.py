@@ -96,7 +96,8 @@ def _merged(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Round]]:
         first, end = rounds[index], index + 1
         while end < len(rounds) and _alike(first, rounds[end]):
             end += 1
-        label = first.label if end == index + 1 else f"{first.label}-{rounds[end - 1].number}"
+        word = first.label.split(" ")[0]
+        label = first.label if end == index + 1 else f"{word}s {first.number}-{rounds[end - 1].number}"
         yield label, first
         index = end
 
