@@ -59,7 +59,7 @@ def test_the_table_gives_bases_used_left_stated_and_verdict_of_each_round(
     assert "Button: Face [front], made 2 times" in printed
     assert rows(printed) == [
         ["Rnd", "1", "-", "0", "6", "6", "ok"],
-        ["Rnd", "2-4", "6", "6", "6", "6", "ok"],
+        ["Rnds", "2-4", "6", "6", "6", "6", "ok"],
         ["Rnd", "5", "6", "6", "6", "6", "+", "6", "sp", "ok"],
     ]
     assert printed.rstrip().endswith("all clean")

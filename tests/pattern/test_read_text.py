@@ -388,3 +388,38 @@ def test_a_repeat_of_rounds_is_told_as_a_round() -> None:
 def test_yarns_are_found_with_their_key_behind_them() -> None:
     yarns = file_of(from_text(SNAIL)).yarns
     assert [(yarn.key, yarn.name) for yarn in yarns] == [("A", "moss"), ("B", "brick red")]
+
+
+BASKET = """Quay basket
+UK terms
+
+You'll need:
+* 5.5mm hook
+* stitch marker
+
+Base
+1. 2ch, 10 htr into ring, ss to first htr [10]
+2. 2ch, 2 htr in each st, ss to join [20]
+
+Sides
+3. 1ch, dc in back loop of each st round, ss [20]
+4-6. 2ch, htr in each st, ss [20]
+
+Handles (make two)
+Row 1: ch 21, dc in 2nd ch from hook, dc to end [20]
+"""
+
+
+def test_a_name_over_rounds_whose_numbers_go_on_is_a_part_of_the_piece() -> None:
+    pattern = file_of(from_text(BASKET))
+    assert [(piece.name, [r.number for r in piece.rounds]) for piece in pattern.pieces] == [
+        ("Base", [1, 2, 3, 4, 5, 6]),
+        ("Handles", [1]),
+    ]
+    assert all_problems(pattern) == []
+
+
+def test_the_size_of_a_hook_is_no_round() -> None:
+    found = from_text(BASKET)
+    assert found.draft.hook == "5.5mm"
+    assert told_of(found, Fate.EYE) == []

@@ -43,7 +43,8 @@ _WORD_FIRST = re.compile(
 )
 _NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _BARE = re.compile(
-    rf"{_LEAD}(?P<list>{_LIST})(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
+    rf"{_LEAD}(?P<list>{_LIST})(?!\.\d+ ?(?:mm|cm|in|g|m|oz)\b)"
+    r"(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
 )
 _BRACKETED = re.compile(r"\s*\((?P<list>\d{1,6})\)(?:\s*(?:-|to|and|&)\s*\((?P<last>\d{1,6})\))?[\s:.-]+")
 _CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <= 12}

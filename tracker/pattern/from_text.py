@@ -12,7 +12,7 @@ from enum import Enum
 
 from tracker.notation.cursor import Context
 from tracker.notation.fold import clean, fold
-from tracker.notation.headings import heading
+from tracker.notation.headings import Heading, heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts
 from tracker.notation.tree import Into, Role
@@ -85,6 +85,8 @@ class _Sorting:
     steps: list[str] = field(default_factory=list)
     waiting: _Part | None = None
     """A piece heading whose rounds have not come yet, with the lines under it."""
+    following: list[str] = field(default_factory=list)
+    """The next few lines below the one that is being sorted."""
     told: list[Told] = field(default_factory=list)
 
 
@@ -108,6 +110,7 @@ def from_text(text: str, terms: str | None = None) -> FromText:
     terms, why = (terms, "as you said") if terms else guess_terms("\n".join(lines))
     sorting = _Sorting(Context(terms=terms))
     for number, line in enumerate(lines, 1):
+        sorting.following = lines[number : number + _BLANK_LINES]
         _sort(sorting, number, line)
     _give_up_waiting(sorting)
     return FromText(_draft(sorting, terms), tuple(sorted(sorting.told, key=lambda t: t.line)), why)
@@ -131,6 +134,16 @@ def _sort(sorting: _Sorting, number: int, line: str) -> None:
     _by_section(sorting, number, stripped)
 
 
+_BLANK_LINES = 4
+"""How many lines on the first round may stand below the name of its piece."""
+
+
+def _is_before_round(sorting: _Sorting) -> bool:
+    """Whether the next line that says anything is a round."""
+    after = next((line.strip() for line in sorting.following if line.strip()), "")
+    return bool(after) and _is_round(sorting, after)
+
+
 def _is_round(sorting: _Sorting, line: str) -> bool:
     head = heading(fold(line))
     if head.end == 0 or not (head.numbers or head.is_next):
@@ -143,16 +156,7 @@ def _is_round(sorting: _Sorting, line: str) -> bool:
 
 def _round(sorting: _Sorting, number: int, line: str) -> None:
     head = heading(fold(line))
-    restarts = bool(head.numbers) and head.numbers[0] == 1
-    part = sorting.pieces[-1] if sorting.pieces else None
-    if sorting.waiting is not None:
-        part = sorting.waiting
-        sorting.told.append(Told(part.line, part.text, Fate.PLACED, f"piece '{part.name}'"))
-        sorting.pieces.append(part)
-        sorting.waiting = None
-    elif part is None or (restarts and part.rounds):
-        part = _Part(f"Piece {len(sorting.pieces) + 1}", line=number)
-        sorting.pieces.append(part)
+    part = _part_for(sorting, number, head)
     sorting.section = "rounds"
     read = read_line(line, sorting.context)
     part.lines.append(line)
@@ -167,8 +171,31 @@ def _round(sorting: _Sorting, number: int, line: str) -> None:
     sorting.told.append(Told(number, line, fate, "; ".join(trouble)))
 
 
+def _part_for(sorting: _Sorting, number: int, head: Heading) -> _Part:
+    """The piece that a round belongs to: the one whose name stands over it, the one before, or a new one."""
+    before, named = sorting.pieces[-1] if sorting.pieces else None, sorting.waiting
+    sorting.waiting = None
+    if before is not None and named is not None and _numbers_go_on(before, named, head):
+        before.lines += [named.text, *named.lines]
+        sorting.told.append(Told(named.line, named.text, Fate.NOTE, f"part of '{before.name}': the numbers go on"))
+        return before
+    if named is not None:
+        sorting.told.append(Told(named.line, named.text, Fate.PLACED, f"piece '{named.name}'"))
+    elif before is not None and not (head.numbers and head.numbers[0] == 1 and before.rounds):
+        return before
+    part = named or _Part(f"Piece {len(sorting.pieces) + 1}", line=number)
+    sorting.pieces.append(part)
+    return part
+
+
+def _numbers_go_on(before: _Part, named: _Part, head: Heading) -> bool:
+    """ "Sides" over "Rnd 6" behind a base of five rounds names a part of the piece, and no other one."""
+    return named.make == 1 and head.numbers[:1] == (before.last_number + 1,) and before.last_number > 0
+
+
 def _open_section(sorting: _Sorting, number: int, line: str, match: re.Match[str]) -> None:
     name = next(key for key in _SECTIONS if match[key.replace(" ", "_")])
+    _give_up_waiting(sorting)
     sorting.section = name
     rest = line[match.start("rest") :].strip() if match["rest"] and match["rest"].strip() else ""
     sorting.told.append(Told(number, line, Fate.PLACED, name))
@@ -272,7 +299,7 @@ def _piece_name(sorting: _Sorting, line: str) -> _Part | None:
         if not re.match(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$", line) or sorting.section == "gauge":
             return None
         if sorting.section in ("materials", "abbreviations") and not (
-            line.isupper() or _MAKE.search(line) or line.endswith(":")
+            line.isupper() or _MAKE.search(line) or line.endswith(":") or _is_before_round(sorting)
         ):
             return None
     bare = _MAKE.sub("", line).strip(" :*#=-–()")
