@@ -423,3 +423,27 @@ def test_the_size_of_a_hook_is_no_round() -> None:
     found = from_text(BASKET)
     assert found.draft.hook == "5.5mm"
     assert told_of(found, Fate.EYE) == []
+
+
+PEAR = """THE ORCHARD PEAR
+
+MATERIALS: leaf green (LG), brown (BR); 4 mm crochet hook
+
+PEAR: Starting at bottom, with LG, ch 2; 6 sc in 2nd ch from hook. (6 sc)
+RND 1: 2 sc in each sc around. (12 sc)
+RND 2: (Sc in next sc, dec 1 sc over next 2 sc) around - 8 sc.
+
+STEM: With BR, ch 7, sl st in 2nd ch from hook and in each ch across. Fasten off.
+LEAF (make 2): With LG, ch 8; sc in 2nd ch from hook, hdc in each ch across. Fasten off.
+"""
+
+
+def test_a_name_and_a_first_line_behind_it_begin_a_piece() -> None:
+    pattern = file_of(from_text(PEAR))
+    assert [(piece.name, piece.make) for piece in pattern.pieces] == [("PEAR", 1), ("STEM", 1), ("LEAF", 2)]
+    assert [(r.label, r.leaves, r.colour) for r in pattern.pieces[0].rounds] == [
+        ("Start", 6, "LG"),
+        ("Rnd 1", 12, "LG"),
+        ("Rnd 2", 8, "LG"),
+    ]
+    assert all_problems(pattern) == []

@@ -365,3 +365,21 @@ def test_a_repeat_without_a_heading_is_a_row_among_rows() -> None:
         "Row 1: ch 9, sc in 2nd ch from hook and each ch across (8)\nRow 2: sc across\nRep Row 2 once."
     )
     assert [round_.label for round_ in rounds] == ["Row 1", "Row 2", "Row 3"]
+
+
+def test_stitches_before_the_first_number_are_the_start_of_the_piece() -> None:
+    rounds = rounds_of("Ch 2, 6 sc in 2nd ch from hook.\nRnd 1: inc around (12)")
+    assert [(r.label, r.number, r.leaves) for r in rounds] == [("Start", 0, 6), ("Rnd 1", 1, 12)]
+
+
+def test_a_chain_before_the_first_row_is_there_to_work_into() -> None:
+    rounds = rounds_of("Ch 21.\nRow 1: sc in 2nd ch from hook and each ch across (20)")
+    assert [(r.label, r.leaves) for r in rounds] == [("Start", 21), ("Row 1", 20)]
+
+
+@pytest.mark.parametrize(
+    "line", ["Ch 4, sl st to first ch to form a ring.", "Ch 3 counts as dc throughout.", "Chain 3."]
+)
+def test_a_ring_or_a_word_on_chains_is_no_round(line: str) -> None:
+    rounds = rounds_of(f"{line}\nRnd 1: ch 3 (counts as dc), 11 dc in ring, join (12)")
+    assert [r.label for r in rounds] == ["Rnd 1"]

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tracker.notation.cursor import Cursor
-from tracker.notation.lexicon import ENDS, MADE, STOPS, T
+from tracker.notation.lexicon import ENDS, MADE, PAUSES, STOPS, T
 from tracker.notation.places import begins_place, place
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Choice, Colour, Exactly, Item, Option, Role, Some
@@ -58,8 +58,10 @@ def _names_colour(cursor: Cursor) -> bool:
     return text in cursor.context.colours or len(text) == 1 or text in _SHORT_NAMES
 
 
-def _colour_in_words(cursor: Cursor) -> bool:
-    """ "With brick red,": a colour word with a describing word before it."""
+def _colour_in_words(cursor: Cursor, first: int) -> bool:
+    """ "With brick red,": a colour word with a describing word before it; "With moss,": any word, if it is first."""
+    if first == 0 and cursor.at(T.WORD) and (cursor.peek(1) in PAUSES or cursor.peek(1) is T.COLON):
+        return True
     return cursor.sees(T.WORD, T.COLOURED) or cursor.sees(T.WORD, T.WORD, T.COLOURED)
 
 
@@ -84,7 +86,7 @@ def _change(cursor: Cursor, found: list[Item]) -> bool:
     first = cursor.place
     changes = cursor.take().kind is T.CHANGE
     cursor.skip(T.TO)
-    named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor) else []
+    named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
     if not named:
         cursor.place = first
         return False

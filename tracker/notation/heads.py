@@ -96,14 +96,23 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         kind, loop = token.posted
         found, count = _of_stitch(cursor, kind, count)
         return replace(found, loop=loop), count
-    if token.kind is T.INC:
-        return increase(str(token.value or MAIN)), count
-    if token.kind is T.DEC:
-        return decrease(str(token.value or MAIN)), count
+    if token.kind in (T.INC, T.DEC):
+        kind = str(token.value or _one_named(cursor) or MAIN)
+        return (increase if token.kind is T.INC else decrease)(kind), count
     if token.kind is T.BUNCH:
         return _bunch(cursor, token.name), count
     message = f"expected a stitch before '{token.text}'"
     raise cursor.fail("no-stitch", message, cursor.span(cursor.place - 1), "name the stitch")
+
+
+def _one_named(cursor: Cursor) -> str:
+    """1 (stitch | st), between "dec" and its place, as in "dec 1 sc over next 2 sc": the stitch, if it is named"""
+    one = cursor.at(T.NUMBER) and cursor.token().number == 1 and cursor.peek(1) in (T.STITCH, T.NOUN)
+    if not one or cursor.peek(2) not in (T.OVER, T.IN, T.NEXT):
+        return ""
+    cursor.take()
+    named = cursor.take()
+    return named.name if named.kind is T.STITCH else ""
 
 
 def _of_stitch(cursor: Cursor, kind: str, count: int | None) -> tuple[Head, int | None]:

@@ -174,14 +174,17 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
         if of_other_terms(cursor, index):
             raise unknown(cursor, index, None)
     lead = cursor.token()
-    counts = lead.kind is T.NUMBER or any(token.kind in MADE for token in clause)
+    makes = any(token.kind in MADE for token in clause)
+    if not makes and (lead.text in _SAYS_HOW or any(token.text in ("hook", "mm") for token in clause)):
+        return
+    counts = lead.kind is T.NUMBER or makes
     if lead.kind is not T.WORD and (counts or not words):
         index = words[0] if words else first
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
-    if not telling and (len(clause) <= 1 or _is_like_stitches(clause)):
-        raise unknown(cursor, first, nearest(lead.text, terms))
-    if not telling and len(clause) <= 3 and nearest(lead.text, terms):
-        raise unknown(cursor, first, nearest(lead.text, terms))
+    index = first if lead.kind is T.WORD or not words else words[0]
+    near = nearest(cursor.tokens[index].text, terms)
+    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= 3)):
+        raise unknown(cursor, index, near)
 
 
 def _is_like_stitches(clause: list[Token]) -> bool:
@@ -196,6 +199,9 @@ def _is_like_stitches(clause: list[Token]) -> bool:
     named = kinds[-1] is T.NOUN and set(kinds[:-1]) == {T.WORD}
     return named or any(kind in _SAYS_HOW_OFTEN for kind in kinds)
 
+
+_SAYS_HOW = ("with", "using")
+"""Words that begin a clause on how it is worked: "with right side facing"."""
 
 _LONGEST_UNKNOWN = 4
 """Words of a clause that may be a stitch with its count and place; a longer one is a sentence."""

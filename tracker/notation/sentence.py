@@ -116,10 +116,12 @@ _INTO_ROUND = [T.IN, T.ROUND, T.NUMBER]
 _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 
-def _says_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """work | with, before a number: taken"""
+def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
+    """work | starting at words | with, before a number: taken"""
     if cursor.at(T.WORK) or cursor.sees(T.WITH, T.NUMBER):
-        cursor.take()
+        where = cursor.take().text.endswith(" at") and cursor.at(T.WORD)
+        if where:
+            rest_of_clause(cursor, until)
         return True
     return False
 

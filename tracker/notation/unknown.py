@@ -24,6 +24,9 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
         other = _other(terms)
         message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
         return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
+    if (word,) in vocabulary(terms):
+        message = f"'{word}' makes no sense here"
+        return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
     if near:
         return cursor.fail("unknown-word", f"unknown word '{word}': did you mean {near}?", span)
     return cursor.fail(

@@ -13,7 +13,7 @@ from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import is_plain, weigh_range
-from tracker.pattern.reading import read_round
+from tracker.pattern.reading import heading_of, read_round
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
 
@@ -37,6 +37,8 @@ class _Piece:
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
     held: dict[int, tuple[_Share, int]] = field(default_factory=dict)
     """By number, the rounds of "Rnds 6, 8, 10: ..." that wait for the ones between them, and which of the line's."""
+    numbered: bool = False
+    """Whether any line has a number; a line without one that stands before them all is number 0."""
     colour: str = ""
     main: str = "sc"
     at: tuple[int, int] = (0, 0)
@@ -73,7 +75,9 @@ def check_rounds(
     `main` is the stitch that "inc" means where no round has named one yet; `at` is the line and column of the file
     where the entries' text begins.
     """
-    piece = _Piece(context, yarns, main=main, at=at)
+    piece = _Piece(
+        context, yarns, main=main, at=at, numbered=any(heading_of(entry.text).numbers for entry in entries)
+    )
     for entry in entries:
         if len(piece.rounds) >= MAX_ROUNDS:
             break
@@ -137,7 +141,7 @@ def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]
     head = line.heading
     span = replace(NOWHERE, start=head.span[0], end=max(head.span[1], head.span[0] + 1))
     if not head.numbers:
-        first = piece.last_number + 1
+        first = piece.last_number + 1 if piece.rounds or not piece.numbered else 0
         return tuple(range(first, first + max(head.rounds_ahead, 1))), []
     first = head.numbers[0]
     problems: list[Problem] = []
@@ -171,11 +175,12 @@ def _add_round(
     own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
+    label = f"{word} {number}" if number else "Start"
     before = base.stitches if base else (line.foundation.bases or None if line.foundation else None)
     piece.rounds.append(
         Round(
             number=number,
-            label=f"{word} {number}",
+            label=label,
             text=entry.text,
             plan=weighed.plan if weighed.leaves is not None else None,
             before=before,

@@ -10,7 +10,7 @@ from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts, made_by
-from tracker.notation.tree import Colour, Role
+from tracker.notation.tree import Colour, Into, Role
 from tracker.pattern.reading import heading_of
 
 MAX_LINES = 20_000
@@ -62,7 +62,8 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        if headed or _repeats(piece.text, context) or (not any_heading and _makes(piece.text, context)):
+        unnumbered = not headed and _is_unnumbered(piece.text, context, any_heading=any_heading, first=not entries)
+        if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
             continue
@@ -92,6 +93,24 @@ def _has_heading(text: str) -> bool:
 
 def _repeats(text: str, context: Context) -> bool:
     return read_line(text, context).reference is not None
+
+
+def _is_unnumbered(text: str, context: Context, *, any_heading: bool, first: bool) -> bool:
+    """Whether a line without a heading is a round of its own: where none has one, or as the start of the piece."""
+    if not any_heading:
+        return _makes(text, context)
+    return first and begins(text, context)
+
+
+def begins(text: str, context: Context) -> bool:
+    """A chain to work into, or stitches on a chain or in a ring that the line makes for itself."""
+    line = read_line(text, context)
+    made = acts(line.body) if line.is_readable else []
+    if any(act.name == "chain" and act.stitches > 3 for act in made):
+        return not any(act.name == "join ring" for act in made)
+    works = any(act.role is Role.WORK and act.stitches for act in made)
+    on_chain = line.foundation is not None and line.foundation.bases > 0
+    return works and (on_chain or any(act.into is Into.RING for act in made))
 
 
 def _makes(text: str, context: Context) -> bool:

@@ -15,8 +15,9 @@ from tracker.notation.fold import clean, fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts
-from tracker.notation.tree import Into, Role
+from tracker.notation.tree import Role
 from tracker.pattern.draft import Draft, DraftPiece
+from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Gauge, Start, Yarn
 from tracker.pattern.text_terms import guess_terms
@@ -126,6 +127,13 @@ def _sort(sorting: _Sorting, number: int, line: str) -> None:
     section = _SECTION.match(fold(stripped))
     if section:
         _open_section(sorting, number, stripped, section)
+        return
+    named = _named_round(sorting, stripped)
+    if named is not None:
+        _give_up_waiting(sorting)
+        sorting.waiting, line = named
+        sorting.waiting.line, sorting.waiting.text = number, stripped
+        _round(sorting, number, line)
         return
     if not sorting.title and not sorting.pieces and not sorting.section:
         sorting.title = stripped.strip("*#=- ")
@@ -240,8 +248,7 @@ def _give_up_waiting(sorting: _Sorting) -> None:
 
 def _under_a_name(sorting: _Sorting, part: _Part, number: int, line: str) -> None:
     """A line between the name of a piece and its first round stays there, or is its only round, without a number."""
-    read = read_line(line, sorting.context)
-    if read.is_readable and (read.foundation is not None or any(act.into is Into.RING for act in acts(read.body))):
+    if begins(line, sorting.context):
         _round(sorting, number, line)
         return
     part.lines.append(line)
@@ -310,8 +317,31 @@ def _piece_name(sorting: _Sorting, line: str) -> _Part | None:
     read = read_line(bare, sorting.context)
     if read.is_readable and read.body and make is None:
         return None
+    return _Part(bare, _times_made(line))
+
+
+_NAMED_ROUND = re.compile(
+    r"^(?P<name>[A-Z][A-Za-z' -]{1,30}?)\s*(?P<make>\(?\bmake \w+\)?)?\s*(?::|\s[-–])\s*(?P<rest>\S.*)$"
+)
+
+
+def _named_round(sorting: _Sorting, line: str) -> tuple[_Part, str] | None:
+    """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": the name of a piece, and how it begins behind it."""
+    match = _NAMED_ROUND.match(line)
+    if (
+        match is None
+        or sorting.section in ("materials", "abbreviations", "gauge")
+        or not begins(match["rest"], sorting.context)
+    ):
+        return None
+    return _Part(match["name"], _times_made(line[: match.start("rest")])), match["rest"]
+
+
+def _times_made(line: str) -> int:
+    """n of "make n"; 1 if it is not said."""
+    make = _MAKE.search(line)
     count = next((g for g in make.groups() if g), "1") if make else "1"
-    return _Part(bare, min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), 10_000) or 1)
+    return min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), 10_000) or 1
 
 
 def _draft(sorting: _Sorting, terms: str) -> Draft:

@@ -16,7 +16,7 @@ _YARN = re.compile(
     r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
 )
 _YARN_BEHIND = re.compile(
-    r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>[A-Z]|MC|CC\d?)\)"
+    r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>(?!U[SK])[A-Z]{1,2}\d?)\)"
 )
 _JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+")
 

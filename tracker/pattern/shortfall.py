@@ -16,7 +16,8 @@ def base_problems(line: Line, base: Base | None, solved: Solved, plan: Plan) -> 
     if solved.cut:
         return [_cut_short(line, there, plan)]
     if solved.unworked > 0:
-        message = f"uses {plan.uses} of the {there} stitches that are there: {solved.unworked} are left unworked"
+        left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
+        message = f"uses {plan.uses} of the {there} stitches that are there: {left}"
         return [warning("unworked", message, line.instruction, _other_number(plan, there))]
     if solved.unworked < 0:
         return [_runs_out(line, there, plan)]

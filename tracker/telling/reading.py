@@ -59,8 +59,9 @@ def _tell(found: FromText, toml: str, name: str) -> int:
     rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
     say = _Say()
     say(f"terms: {found.draft.terms} ({found.terms_why})")
+    pieces = len(found.draft.pieces)
     say(
-        f"placed: {rounds} lines of rounds in {len(found.draft.pieces)} pieces, "
+        f"placed: {rounds} lines of rounds in {pieces} piece{'s' * (pieces != 1)}, "
         f"{len(counts[Fate.PLACED])} other lines"
     )
     _list(say, "kept as notes, in their place", counts[Fate.NOTE])
