@@ -227,7 +227,7 @@ def rounds(draw: st.DrawFn) -> str:
 amounts = st.none() | st.integers(1, 2000).map(float) | st.floats(0.25, 900, width=16)
 yarns = st.builds(
     Yarn,
-    st.from_regex(r"[A-Z][A-Za-z0-9 ._-]{0,6}", fullmatch=True).map(str.strip),
+    st.from_regex(r"[A-Z]( ?[A-Za-z0-9._-]){0,6}", fullmatch=True),
     texts,
     st.from_regex(r"(#[0-9a-f]{6})?", fullmatch=True),
     st.none() | st.integers(0, 7),

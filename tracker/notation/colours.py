@@ -14,6 +14,9 @@ from tracker.notation.tree import Choice, Colour, Exactly, Item, Option, Role, S
 _ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
 _AFTER_A_CHANGE = (T.COLOURED, T.WORD, T.TO, T.MARKER, T.IN, T.BEGINNING)
+_LONGEST_KEY = 2
+"""Letters of a yarn's key: "LG"."""
+
 _LONGEST_NAME = 4
 """Words that the name of a colour may have: "main colour dark red"."""
 
@@ -59,8 +62,10 @@ def _names_colour(cursor: Cursor) -> bool:
 
 
 def _colour_in_words(cursor: Cursor, first: int) -> bool:
-    """ "With brick red,": a colour word with a describing word before it; "With moss,": any word, if it is first."""
-    if first == 0 and cursor.at(T.WORD) and (cursor.peek(1) in PAUSES or cursor.peek(1) is T.COLON):
+    """ "With brick red,": a colour word with a describing word before it; "With moss,", "with LG,": any word if it
+    is first, or a short one."""
+    ends = cursor.peek(1) in PAUSES or cursor.peek(1) is T.COLON
+    if cursor.at(T.WORD) and ends and (first == 0 or len(cursor.token().text) <= _LONGEST_KEY):
         return True
     return cursor.sees(T.WORD, T.COLOURED) or cursor.sees(T.WORD, T.WORD, T.COLOURED)
 

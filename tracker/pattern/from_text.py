@@ -132,7 +132,6 @@ def _sort(sorting: _Sorting, number: int, line: str) -> None:
     if named is not None:
         _give_up_waiting(sorting)
         sorting.waiting, line = named
-        sorting.waiting.line, sorting.waiting.text = number, stripped
         _round(sorting, number, line)
         return
     if not sorting.title and not sorting.pieces and not sorting.section:
@@ -187,9 +186,9 @@ def _part_for(sorting: _Sorting, number: int, head: Heading) -> _Part:
         before.lines += [named.text, *named.lines]
         sorting.told.append(Told(named.line, named.text, Fate.NOTE, f"part of '{before.name}': the numbers go on"))
         return before
-    if named is not None:
+    if named is not None and named.text:
         sorting.told.append(Told(named.line, named.text, Fate.PLACED, f"piece '{named.name}'"))
-    elif before is not None and not (head.numbers and head.numbers[0] == 1 and before.rounds):
+    elif named is None and before is not None and not (head.numbers and head.numbers[0] == 1 and before.rounds):
         return before
     part = named or _Part(f"Piece {len(sorting.pieces) + 1}", line=number)
     sorting.pieces.append(part)
@@ -328,11 +327,7 @@ _NAMED_ROUND = re.compile(
 def _named_round(sorting: _Sorting, line: str) -> tuple[_Part, str] | None:
     """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": the name of a piece, and how it begins behind it."""
     match = _NAMED_ROUND.match(line)
-    if (
-        match is None
-        or sorting.section in ("materials", "abbreviations", "gauge")
-        or not begins(match["rest"], sorting.context)
-    ):
+    if match is None or sorting.section == "abbreviations" or not begins(match["rest"], sorting.context):
         return None
     return _Part(match["name"], _times_made(line[: match.start("rest")])), match["rest"]
 
