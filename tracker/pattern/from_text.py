@@ -169,7 +169,8 @@ def _round(sorting: _Sorting, number: int, line: str) -> None:
     part.lines.append(line)
     part.rounds += max(len(head.numbers), 1)
     part.rows += max(len(head.numbers), 1) if head.is_row else 0
-    part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
+    if head.end:
+        part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
     names = [act.name for act in acts(read.body)]
     part.turns += "turn" in names
     part.joins += "join" in names
@@ -188,7 +189,7 @@ def _part_for(sorting: _Sorting, number: int, head: Heading) -> _Part:
         return before
     if named is not None and named.text:
         sorting.told.append(Told(named.line, named.text, Fate.PLACED, f"piece '{named.name}'"))
-    elif named is None and before is not None and not (head.numbers and head.numbers[0] == 1 and before.rounds):
+    elif named is None and before is not None and not (head.numbers and head.numbers[0] == 1 and before.last_number):
         return before
     part = named or _Part(f"Piece {len(sorting.pieces) + 1}", line=number)
     sorting.pieces.append(part)
