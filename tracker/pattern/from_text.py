@@ -20,6 +20,8 @@ from tracker.pattern.draft import Draft, DraftPiece
 from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Gauge, Start, Yarn
+from tracker.pattern.piece_names import is_plain_name, named_round, piece_name, stands_out, times_made
+from tracker.pattern.text_sections import section_in
 from tracker.pattern.text_terms import guess_terms
 
 MAX_LINES = 50_000
@@ -51,23 +53,6 @@ class FromText:
     draft: Draft
     told: tuple[Told, ...]
     terms_why: str
-
-
-_SECTIONS = {
-    "materials": r"materials?|you will need|you'll need|supplies|what you need|requirements|tools",
-    "abbreviations": r"abbreviations?(?: used)?|stitch(?:es)?(?: key| guide| used)|key|terms",
-    "gauge": r"gauge|tension",
-    "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|pattern",
-    "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|"
-    r"putting (?:it )?together|sewing(?: up| together)?",
-}
-_SECTION = re.compile(
-    r"^\W*(?:"
-    + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())
-    + r")\s*(?::(?P<rest>.*))?\W*$"
-)
-_MAKE = re.compile(r"\bmake\s*(\d+|two|three|four|five|six|seven|eight)\b|\bx\s*(\d+)\s*$|\((\d+)\s*x\)", re.I)
-_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
 
 
 @dataclass
@@ -124,15 +109,16 @@ def _sort(sorting: _Sorting, number: int, line: str) -> None:
     if _is_round(sorting, stripped):
         _round(sorting, number, stripped)
         return
-    section = _SECTION.match(fold(stripped))
-    if section:
-        _open_section(sorting, number, stripped, section)
+    section = section_in(stripped)
+    if section is not None:
+        _open_section(sorting, number, stripped, *section)
         return
-    named = _named_round(sorting, stripped)
+    named = named_round(stripped, sorting.context) if sorting.section != "abbreviations" else None
     if named is not None:
         _give_up_waiting(sorting)
-        sorting.waiting, line = named
-        _round(sorting, number, line)
+        name, make, beginning = named
+        sorting.waiting = _Part(name, make)
+        _round(sorting, number, beginning)
         return
     if not sorting.title and not sorting.pieces and not sorting.section:
         sorting.title = stripped.strip("*#=- ")
@@ -201,11 +187,9 @@ def _numbers_go_on(before: _Part, named: _Part, head: Heading) -> bool:
     return named.make == 1 and head.numbers[:1] == (before.last_number + 1,) and before.last_number > 0
 
 
-def _open_section(sorting: _Sorting, number: int, line: str, match: re.Match[str]) -> None:
-    name = next(key for key in _SECTIONS if match[key.replace(" ", "_")])
+def _open_section(sorting: _Sorting, number: int, line: str, name: str, rest: str) -> None:
     _give_up_waiting(sorting)
     sorting.section = name
-    rest = line[match.start("rest") :].strip() if match["rest"] and match["rest"].strip() else ""
     sorting.told.append(Told(number, line, Fate.PLACED, name))
     if rest:
         _by_section(sorting, number, rest, already_told=True)
@@ -217,10 +201,9 @@ def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool
     if sorting.section == "making up":
         sorting.steps.append(line.lstrip("-*0123456789.) "))
         placed = "making up"
-    elif name is not None:
+    elif name:
         _give_up_waiting(sorting)
-        sorting.waiting = name
-        name.line, name.text = number, line
+        sorting.waiting = _Part(name, times_made(line), number, line)
         return
     elif sorting.section in ("materials", "gauge", ""):
         placed = _material(sorting, line)
@@ -296,48 +279,14 @@ def _material(sorting: _Sorting, line: str) -> str:
     return ", ".join(found)
 
 
-def _piece_name(sorting: _Sorting, line: str) -> _Part | None:
-    """A short line without stitches that may be the name of a piece: "HEAD", "Ears (make 2):"."""
-    if (
-        len(line) > 60
-        or line.endswith((".", ",", ";", "!"))
-        or sorting.section in ("materials", "abbreviations", "gauge")
-    ):
-        if not re.match(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$", line) or sorting.section == "gauge":
-            return None
-        if sorting.section in ("materials", "abbreviations") and not (
-            line.isupper() or _MAKE.search(line) or line.endswith(":") or _is_before_round(sorting)
-        ):
-            return None
-    bare = _MAKE.sub("", line).strip(" :*#=-–()")
-    words = bare.split()
-    if not 1 <= len(words) <= 6 or any(character.isdigit() for word in words for character in word):
-        return None
-    make = _MAKE.search(line)
-    read = read_line(bare, sorting.context)
-    if read.is_readable and read.body and make is None:
-        return None
-    return _Part(bare, _times_made(line))
-
-
-_NAMED_ROUND = re.compile(
-    r"^(?P<name>[A-Z][A-Za-z' -]{1,30}?)\s*(?P<make>\(?\bmake \w+\)?)?\s*(?::|\s[-–])\s*(?P<rest>\S.*)$"
-)
-
-
-def _named_round(sorting: _Sorting, line: str) -> tuple[_Part, str] | None:
-    """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": the name of a piece, and how it begins behind it."""
-    match = _NAMED_ROUND.match(line)
-    if match is None or sorting.section == "abbreviations" or not begins(match["rest"], sorting.context):
-        return None
-    return _Part(match["name"], _times_made(line[: match.start("rest")])), match["rest"]
-
-
-def _times_made(line: str) -> int:
-    """n of "make n"; 1 if it is not said."""
-    make = _MAKE.search(line)
-    count = next((g for g in make.groups() if g), "1") if make else "1"
-    return min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), 10_000) or 1
+def _piece_name(sorting: _Sorting, line: str) -> str:
+    """The name of a piece, if the line may be one where it stands; "" if not."""
+    listed = sorting.section in ("materials", "abbreviations")
+    if sorting.section == "gauge" and not is_plain_name(line):
+        return ""
+    if listed and not (stands_out(line) or (is_plain_name(line) and _is_before_round(sorting))):
+        return ""
+    return piece_name(line, sorting.context)
 
 
 def _draft(sorting: _Sorting, terms: str) -> Draft:
