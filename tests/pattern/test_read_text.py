@@ -447,3 +447,31 @@ def test_a_name_and_a_first_line_behind_it_begin_a_piece() -> None:
         ("Rnd 2", 8, "LG"),
     ]
     assert all_problems(pattern) == []
+
+
+OTTER = """Little Otter
+
+1. HEAD (chestnut)
+R1. MR 6sc (6)
+R2. 6inc (12)
+R3-R4. 12sc
+Insert safety eyes between R3 and R4 with 4 sc in between.
+R5. 6dec (6)
+
+2. EARS x2
+R1. MR 6sc (6)
+"""
+
+
+def test_names_of_pieces_may_be_numbered() -> None:
+    pattern = file_of(from_text(OTTER))
+    assert [(piece.name, piece.make, len(piece.rounds)) for piece in pattern.pieces] == [
+        ("HEAD (chestnut)", 1, 5),
+        ("EARS", 2, 1),
+    ]
+    assert all_problems(pattern) == []
+
+
+def test_a_sentence_behind_a_round_without_a_total_is_no_part_of_it() -> None:
+    head = file_of(from_text(OTTER)).pieces[0]
+    assert head.rounds[4].remark == "Insert safety eyes between R3 and R4 with 4 sc in between."

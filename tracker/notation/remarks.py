@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from itertools import pairwise
 
@@ -32,6 +33,12 @@ _TELLING = frozenset(
     ).split()
 )
 """Words that begin a sentence for the maker, or stand in one."""
+
+
+def begins_sentence(text: str) -> bool:
+    """Whether the first word of the text is one that begins a sentence for the maker: "Insert the eyes ..."."""
+    first = re.match(r"\W*([a-z']+)", text.lower())
+    return first is not None and first[1] in _TELLING
 
 
 def is_remark_bracket(cursor: Cursor) -> bool:

@@ -9,6 +9,7 @@ from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.line import read_line
+from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Into, Role
 from tracker.pattern.reading import heading_of
@@ -129,7 +130,7 @@ def _colour_line(text: str, context: Context) -> str:
 
 def _goes_on(entry: Entry, piece: Entry, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it."""
-    if piece.line != entry.line + entry.text.count("\n") + 1:
+    if piece.line != entry.line + entry.text.count("\n") + 1 or begins_sentence(piece.text):
         return False
     line = read_line(entry.text, context)
     unfinished = not line.is_readable or not line.stated or entry.text.rstrip().endswith((",", ";", "and"))

@@ -20,7 +20,7 @@ from tracker.pattern.draft import Draft, DraftPiece
 from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Gauge, Start, Yarn
-from tracker.pattern.piece_names import is_plain_name, named_round, piece_name, stands_out, times_made
+from tracker.pattern.piece_names import is_plain_name, named_round, numbered_name, piece_name, stands_out, times_made
 from tracker.pattern.text_sections import section_in
 from tracker.pattern.text_terms import guess_terms
 
@@ -106,6 +106,10 @@ def _sort(sorting: _Sorting, number: int, line: str) -> None:
     stripped = line.strip().strip("•").strip()
     if not stripped:
         return
+    numbered = _numbered_name(sorting, stripped)
+    if numbered:
+        _name_of_piece(sorting, number, stripped, numbered)
+        return
     if _is_round(sorting, stripped):
         _round(sorting, number, stripped)
         return
@@ -135,6 +139,20 @@ def _is_before_round(sorting: _Sorting) -> bool:
     """Whether the next line that says anything is a round."""
     after = next((line.strip() for line in sorting.following if line.strip()), "")
     return bool(after) and _is_round(sorting, after)
+
+
+def _numbered_name(sorting: _Sorting, line: str) -> str:
+    """The name in "2. MUZZLE" over a first round, or over anything that is not Rnd 3; "" if it is none."""
+    number, named = numbered_name(line, sorting.context)
+    if not named or not _is_before_round(sorting):
+        return ""
+    after = next(line for line in sorting.following if line.strip())
+    return piece_name(named, sorting.context) if heading(fold(after)).numbers[:1] != (number + 1,) else ""
+
+
+def _name_of_piece(sorting: _Sorting, number: int, line: str, name: str) -> None:
+    _give_up_waiting(sorting)
+    sorting.waiting = _Part(name, times_made(line), number, line)
 
 
 def _is_round(sorting: _Sorting, line: str) -> bool:
@@ -202,8 +220,7 @@ def _by_section(sorting: _Sorting, number: int, line: str, *, already_told: bool
         sorting.steps.append(line.lstrip("-*0123456789.) "))
         placed = "making up"
     elif name:
-        _give_up_waiting(sorting)
-        sorting.waiting = _Part(name, times_made(line), number, line)
+        _name_of_piece(sorting, number, line, name)
         return
     elif sorting.section in ("materials", "gauge", ""):
         placed = _material(sorting, line)
