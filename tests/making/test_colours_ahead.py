@@ -8,6 +8,7 @@ from building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, st, step
 from hypothesis import given
 from hypothesis import strategies as some
 
+from tracker.making import colours
 from tracker.making.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.making.look import look
 from tracker.making.state import advance, begin
@@ -169,3 +170,29 @@ def test_arithmetic_agrees_with_walking_every_stitch(rounds: list[tuple[Node, ..
     else:
         assert view.next_colour is not None
         assert (view.next_colour.key, view.next_colour.in_stitches) == (rest[change], change - 1)
+
+
+COLOURS = some.sampled_from(["", "C", "R"])
+
+
+ROUNDS = some.lists(some.tuples(COLOURS, some.sampled_from(["sc", "two", "chain", "step", "unread"])), max_size=12)
+
+
+@given(ROUNDS, some.integers(0, 12))
+def test_stretches_of_one_colour_are_gone_past_as_if_round_by_round(rounds: list[tuple[str, str]], done: int) -> None:
+    made = {
+        "sc": lambda colour: (sc(3, colour=colour),),
+        "two": lambda colour: (sc(2, colour=colour), sc(2, colour="C")),
+        "chain": lambda colour: (sc(2, colour=colour), ch(2, colour=colour)),
+        "step": lambda colour: (sc(2, colour=colour), step("fasten off")),
+    }
+    told = [
+        unread(number, 3) if sort == "unread" else rnd(number, *made[sort](colour), colour=colour)
+        for number, (colour, sort) in enumerate(rounds, 2)
+    ]
+    tower = pattern(piece("Tower", rnd(1, sc(3, colour="R"), colour="R"), *told))
+    events = [RoundDone()] * min(done, len(told))
+    with pytest.MonkeyPatch.context() as changed:
+        changed.setattr(colours, "_steady_past", lambda piece, index, walk: index)
+        one_by_one = seen(tower, *events)
+    assert seen(tower, *events) == one_by_one

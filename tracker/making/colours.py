@@ -7,12 +7,13 @@ so what counts is how many stitches lie before that stitch. An act that names no
 from __future__ import annotations
 
 from dataclasses import dataclass
+from itertools import accumulate
 
 from tracker.making.coming import blocks, is_making
 from tracker.making.identity import remembered
 from tracker.making.view import ColourChange
 from tracker.making.work import Copy, Place, State, round_at, rounds_of
-from tracker.pattern.model import Pattern, Round
+from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Act, Node, Plan, Role, Run
 
 _CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
@@ -38,19 +39,32 @@ def _next_making(plan: Plan | None, move: int) -> Act | None:
 
 def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
     """The colour last named before a move."""
-    while True:
-        if index < rounds_of(pattern, copy):
-            item = round_at(pattern, state, copy.piece, copy.number, index)
-            named = _last_named(item.plan.body, move) if item.plan else ""
-            if named or item.colour:
-                return named or item.colour
-        if index == 0:
-            return ""
-        index -= 1
-        item = round_at(pattern, state, copy.piece, copy.number, index)
-        if item.plan is not None and item.plan.ends_with:
-            return item.plan.ends_with
-        move = item.moves
+    rounds = rounds_of(pattern, copy)
+    here = _named_in(round_at(pattern, state, copy.piece, copy.number, index), move) if index < rounds else ""
+    if here or index == 0:
+        return here
+    if not state.work.own_rounds:
+        return _carried(pattern.pieces[copy.piece])[min(index, rounds)]
+    made = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))
+    return next((colour for item in made if (colour := _named_last(item))), "")
+
+
+def _named_in(item: Round, move: int) -> str:
+    return (_last_named(item.plan.body, move) if item.plan else "") or item.colour
+
+
+def _named_last(item: Round) -> str:
+    """The colour that a round ends in; "" if it names none."""
+    return (item.plan.ends_with if item.plan else "") or _named_in(item, item.moves)
+
+
+@remembered
+def _carried(piece: Piece) -> tuple[str, ...]:
+    """The colour last named before each round of a piece, and after its last."""
+    carried = [""]
+    for item in piece.rounds:
+        carried.append(_named_last(item) or carried[-1])
+    return tuple(carried)
 
 
 def _last_named(body: tuple[Node, ...], move: int) -> str:
@@ -121,16 +135,59 @@ def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place) -> Col
     """The next change in this and the coming rounds of the piece; None if there is none, or if a round that could
     not be read lies before it."""
     walk = _Walk(colour_in_use(pattern, state, copy, place))
-    move = place.moves
-    for index in range(place.round_index, rounds_of(pattern, copy)):
+    move, index = place.moves, place.round_index
+    while index < rounds_of(pattern, copy):
         item = round_at(pattern, state, copy.piece, copy.number, index)
         found = _change_in(item, move, walk)
         if found is not None:
             return _told(pattern, found, walk)
         if item.plan is None and item.leaves is None:
             return None
-        move = 0
+        move, index = 0, index + 1
+        if not state.work.own_rounds:
+            index = _steady_past(pattern.pieces[copy.piece], index, walk)
     return None
+
+
+def _steady_past(piece: Piece, index: int, walk: _Walk) -> int:
+    """The round to look at next: the last of a stretch that does not change the colour, with the walk gone past the
+    rounds before it."""
+    steady = _steady_in(piece)
+    if index >= len(steady.last) or steady.colour[index] not in ("", walk.colour):
+        return index
+    last = steady.last[index]
+    walk.stitches += steady.before[last] - steady.before[index]
+    return last
+
+
+@dataclass(frozen=True, slots=True)
+class _Steady:
+    """By round: the one colour that it names ("" for none), the last round of the stretch of such rounds that it
+    is in, and the stitches of all rounds before it. A round of several colours, or in which nothing is made, is a
+    stretch by itself."""
+
+    colour: tuple[str, ...]
+    last: tuple[int, ...]
+    before: tuple[int, ...]
+
+
+@remembered
+def _steady_in(piece: Piece) -> _Steady:
+    named = [_one_colour(item) for item in piece.rounds]
+    last = list(range(len(named)))
+    for index in range(len(named) - 2, -1, -1):
+        if named[index] is not None and named[index] == named[index + 1]:
+            last[index] = last[index + 1]
+    before = (0, *accumulate(item.leaves or 0 for item in piece.rounds))
+    return _Steady(tuple(colour or "" for colour in named), tuple(last), before)
+
+
+def _one_colour(item: Round) -> str | None:
+    """The only colour that a round names, "" if it names none; None if there are several or nothing is made."""
+    if item.plan is None or _yarns_in(item.plan).first is None:
+        return None
+    named = (_yarns_in(item.plan).colours | {_begins_with(item)}) - {""}
+    return None if len(named) > 1 else "".join(named)
 
 
 def _change_in(item: Round, move: int, walk: _Walk) -> str | None:
