@@ -19,7 +19,6 @@ from tracker.notation.problems import Problem, show
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.telling import suggestions
 
 CLEAN, FINDINGS, UNREADABLE = 0, 1, 2
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
@@ -60,7 +59,7 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
     for piece in pattern.pieces:
         console.print(_table(pattern, piece))
     _print_problems(problems, pattern.source, path, sys.stdout)
-    for line in suggestions.told(pattern):
+    for line in _suggested(pattern):
         print(line)
     rounds = sum(len(piece.rounds) for piece in pattern.pieces)
     told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
@@ -124,6 +123,27 @@ def stated_words(round_: Round) -> str:
     return " + ".join(parts) or "-"
 
 
+def _is_quiet(pattern: Pattern) -> bool:
+    """Whether nothing at all is said of any round, so that there is no misprint to look for."""
+    return not any(round_.problems for piece in pattern.pieces for round_ in piece.rounds)
+
+
+def _suggested(pattern: Pattern) -> Iterable[str]:
+    if _is_quiet(pattern):
+        return ()
+    from tracker.telling import suggestions  # a pattern that agrees with itself does not wait for it
+
+    return suggestions.told(pattern)
+
+
+def _suggestions(pattern: Pattern) -> list[dict[str, Any]]:
+    if _is_quiet(pattern):
+        return []
+    from tracker.telling import suggestions
+
+    return suggestions.as_values(pattern)
+
+
 def _report(path: Path, pattern: Pattern, problems: list[Problem]) -> dict[str, Any]:
     return {
         "file": str(path),
@@ -135,7 +155,7 @@ def _report(path: Path, pattern: Pattern, problems: list[Problem]) -> dict[str, 
             for piece in pattern.pieces
         ],
         "problems": [_problem(problem) for problem in problems],
-        "suggestions": suggestions.as_values(pattern),
+        "suggestions": _suggestions(pattern),
     }
 
 
