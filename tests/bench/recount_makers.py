@@ -24,7 +24,7 @@ from dataclasses import dataclass, field
 from math import sin
 
 from tracker.making.mistakes import Mistake
-from tracker.making.rhythm import Tap
+from tracker.making.taps import Tap
 from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
 
 

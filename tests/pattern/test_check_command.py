@@ -15,7 +15,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.cli import main
-from tracker.telling.checks import CLEAN, FINDINGS, MAX_LINE, UNREADABLE, filter_lines
+from tracker.telling.checks import MAX_LINE, filter_lines
+from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 
 ROOT = Path(__file__).parents[2]
 

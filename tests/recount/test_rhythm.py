@@ -4,7 +4,8 @@ import pytest
 from recount.shapes import group, inc, plain, round_of, step
 
 from tracker.making import weights
-from tracker.making.rhythm import Rhythm, Tap, beats_of
+from tracker.making.rhythm import Rhythm, beats_of
+from tracker.making.taps import Tap
 from tracker.making.weights import (
     EFFORT,
     FINISHED_ROUND,

@@ -7,7 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.telling.checks import CLEAN, FINDINGS, check_files
+from tracker.telling.checks import check_files
+from tracker.telling.exit_codes import CLEAN, FINDINGS
 
 PATTERN = """
 title = "Two parts"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.making.rhythm import Tap
+from tracker.making.taps import Tap
 from tracker.pattern.plan import Plan
 
 

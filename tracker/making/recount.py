@@ -15,8 +15,8 @@ from tracker.making.learned import Learned
 from tracker.making.mistakes import LOOK_FOR, Mistake
 from tracker.making.place_words import words_for
 from tracker.making.question import Question, Worked
-from tracker.making.rhythm import Tap
 from tracker.making.stretches import acts_from, closing
+from tracker.making.taps import Tap
 from tracker.pattern.cutting import stretch_at
 from tracker.pattern.plan import Plan
 

@@ -14,20 +14,12 @@ from math import exp, log, pi, sqrt
 from statistics import median
 
 from tracker.making import weights
+from tracker.making.taps import Tap
 from tracker.pattern.cutting import Ledger
 from tracker.pattern.plan import Act, Plan, Role
 
 MOST_BEATS = 160
 """More taps than this in one round are taken together, so that the search stays quick."""
-
-
-@dataclass(frozen=True, slots=True)
-class Tap:
-    """One keypress: `at` in seconds from any fixed moment, and the moves of the round done before and after."""
-
-    at: float
-    before: int
-    after: int
 
 
 @dataclass(frozen=True, slots=True)

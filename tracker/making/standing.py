@@ -22,7 +22,7 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.rhythm import Tap
+from tracker.making.taps import Tap
 from tracker.making.work import Copy, Place, State, round_at
 from tracker.pattern.model import Pattern
 

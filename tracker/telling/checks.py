@@ -19,8 +19,8 @@ from tracker.notation.problems import Problem, show
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 
-CLEAN, FINDINGS, UNREADABLE = 0, 1, 2
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
 MAX_LINE = 1_000_000
 """The longest line of JSON that the filter reads, in characters."""

@@ -13,7 +13,7 @@ from tracker.pattern.draft import as_toml
 from tracker.pattern.from_text import Fate, FromText, Told, from_text
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
 from tracker.pattern.text_terms import TermsUnclear
-from tracker.telling.checks import CLEAN, FINDINGS, UNREADABLE
+from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 
 
 def read_text(source: Path | None, terms: str | None, target: Path | None) -> int:

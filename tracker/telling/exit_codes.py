@@ -1,0 +1,3 @@
+"""What the commands that check a pattern end with, for programs that call them."""
+
+CLEAN, FINDINGS, UNREADABLE = 0, 1, 2
