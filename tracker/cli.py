@@ -144,6 +144,9 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
     fit = parser.add_argument_group("the same pattern in another size")
     fit.add_argument("--fit", metavar="LENGTH", default="", help="written anew to this diameter, such as 8cm")
     fit.add_argument("--fit-gauge", metavar="SxR", default="", help="written anew for this gauge")
+    fit.add_argument(
+        "-o", dest="output", metavar="FILE", type=Path, help="the pattern written anew, as a new pattern file"
+    )
 
 
 def _measure(told: argparse.Namespace) -> int:
@@ -160,6 +163,7 @@ def _measure(told: argparse.Namespace) -> int:
         left=told.left,
         fit_diameter=told.fit,
         fit_gauge=told.fit_gauge,
+        output=told.output,
     )
     return measure_file(told.pattern, asked, told.data)
 

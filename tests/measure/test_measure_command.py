@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import json
 import time
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.making.events import RepeatDone, RoundDone, Stitch
+from tracker.making.events import RepeatDone, RoundDone, Stitch, Undo
 from tracker.making.project import open_project
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
@@ -20,6 +21,7 @@ from tracker.telling.measure_tables import print_measured
 from tracker.telling.measures import Asked, measure, measure_file
 from tracker.telling.measures_json import as_json
 from tracker.telling.underway import underway
+from tracker.telling.weighed import weight_note
 
 TEXT = """
 title = "[bold]Ball[/]"
@@ -275,3 +277,55 @@ def test_figures_in_words() -> None:
     assert span_of_time(exactly(20)) == "about 1 minute"
     assert span_of_time(Range(2 * 3600, 3.2 * 3600)) == "2 to 3 hours"
     assert span_of_time(Range(9.9 * 3600, 14.2 * 3600)) == "10 to 14 hours"
+
+
+def test_the_fitted_pattern_is_a_pattern_file(ball: Path, capsys: pytest.CaptureFixture[str], tmp_path: Path) -> None:
+    """A round pattern fitted is read back and its counts are those told; an existing file stays."""
+    target = tmp_path / "small.toml"
+    counts = json_of(ball, capsys, fit_diameter="57mm", output=target)["fit"]["pieces"][0]["counts"]
+    pattern = load(target)
+    assert [round_.leaves for round_ in pattern.pieces[0].rounds] == counts
+    assert all(round_.verdict == "ok" for round_ in pattern.pieces[0].rounds) and not pattern.problems
+    assert pattern.pieces[0].make == 2 and pattern.gauge is not None and pattern.gauge.stitches == 20
+    before = target.read_bytes()
+    told(ball, capsys, code=2, fit_diameter="9cm", output=target)
+    assert target.read_bytes() == before
+
+
+@pytest.mark.parametrize("name", ["toadstool", "lighthouse", "soap-dish"])
+def test_pieces_that_cannot_be_fitted_stand_as_they_were(name: str, tmp_path: Path) -> None:
+    source = Path(__file__).parents[2] / "patterns" / f"{name}.toml"
+    target = tmp_path / "new.toml"
+    assert measure_file(str(source), Asked(fit_gauge="15x17", output=target), tmp_path) == 1
+    old, new = load(source), load(target)
+    assert all(round_.verdict == "ok" for piece in new.pieces for round_ in piece.rounds)
+    assert [piece.name for piece in new.pieces] == [piece.name for piece in old.pieces]
+    assert new.intended_for == old.intended_for and [s.step for s in new.making_up] == [s.step for s in old.making_up]
+    kept = [piece for piece in old.pieces if any(f"{piece.name} is as it was" in note for note in new.notes)]
+    for piece in kept:
+        same = next(other for other in new.pieces if other.name == piece.name)
+        assert [r.leaves for r in same.rounds] == [r.leaves for r in piece.rounds]
+
+
+def test_nothing_is_written_where_nothing_is_fitted(ball: Path, tmp_path: Path) -> None:
+    assert measure_file(str(ball), Asked(output=tmp_path / "x.toml"), tmp_path) == 2
+    assert not (tmp_path / "x.toml").exists()
+
+
+def test_the_weights_noted_on_the_way_tell_whether_the_ball_lasts(
+    ball: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    with closing(open_project(load(ball), ball, ball.parent / "data", time.time)) as project:
+        for event in (RoundDone(), weight_note("R", 50), RoundDone(), RoundDone(), RoundDone(), RoundDone()):
+            project.do(event)
+        assert not json_of(ball, capsys)["balls"], "one weight says nothing"
+        project.do(weight_note("R", 44))
+        assert "[red] wool, when last weighed: " in told(ball, capsys)
+        # By hand: rounds 2 to 5 are 12 + 18 + 18 + 18 = 66 stitches for 6 g. Left are 36 stitches of this ball and
+        # 108 of the next: 144 / 66 x 6 g = 13.1 g, and 44 g are there.
+        answer = json_of(ball, capsys)["balls"][0]
+        assert answer["lasts"] == "yes"
+        low, high = answer["need"]
+        assert low < 13.1 < high < 20
+        project.do(Undo())
+        assert not json_of(ball, capsys)["balls"]

@@ -27,6 +27,7 @@ class Draft:
     title: str = ""
     terms: str = "US"
     hook: str = ""
+    intended_for: str = ""
     notions: tuple[str, ...] = ()
     notes: tuple[str, ...] = ()
     gauge: Gauge | None = None
@@ -40,6 +41,8 @@ def as_toml(draft: Draft) -> str:
     table: dict[str, Any] = {"title": draft.title or "Untitled", "terms": draft.terms}
     if draft.hook:
         table["hook"] = draft.hook
+    if draft.intended_for:
+        table["for"] = draft.intended_for
     if draft.notions:
         table["notions"] = list(draft.notions)
     if draft.notes:

@@ -111,7 +111,10 @@ def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | No
     console.print()
     if rate is None:
         console.print(
-            Text("Yarn, in proportion only (nothing was measured; give --swatch-grams and --swatch-stitches):")
+            Text(
+                "Yarn, in proportion only (nothing was measured: weigh the ball twice on the way, "
+                "or give --swatch-grams and --swatch-stitches):"
+            )
         )
     else:
         console.print(Text(f"Yarn {rate.source}; 'buy' has a margin of {MARGIN:.0%} on top:"))

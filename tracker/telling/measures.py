@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import json
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -28,8 +28,10 @@ from tracker.measure.yarn import (
 )
 from tracker.pattern.model import Gauge, Pattern
 from tracker.telling.amounts import NotUnderstood, gauge_of, length_cm, round_numbers
+from tracker.telling.fitted import fitted_file, write_fitted
 from tracker.telling.opening import load_or_tell
 from tracker.telling.underway import Underway, underway
+from tracker.telling.weighed import Reading, rate_of, readings, weighings
 
 TOLD, NOT_KEPT, UNREADABLE = 0, 1, 2
 
@@ -51,6 +53,7 @@ class Asked:
     left: Sequence[str] = ()
     fit_diameter: str = ""
     fit_gauge: str = ""
+    output: Path | None = None
 
 
 @dataclass(frozen=True)
@@ -76,6 +79,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
     path, pattern = found
     try:
         measured = measure(pattern, asked, underway(pattern, path, data))
+        _write_fit(pattern, asked, measured.fit)
     except NotUnderstood as wrong:
         print(f"rounds: {wrong}", file=sys.stderr)
         return UNREADABLE
@@ -93,16 +97,19 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
 def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Measured:
     """Everything that was asked. Raises `NotUnderstood` for a figure that makes no sense."""
     gauge = _gauge(asked.gauge, pattern)
-    rate = _rate(pattern, asked)
+    found = readings(pattern, done.history, done.state) if done else ()
+    weighed = weighings(found)
+    rate = _rate(pattern, asked) or rate_from_weighings([one for each in weighed.values() for one in each])
     rests = done.rest if done else work_of_pattern(pattern)
     pace = learn(done.samples if done else ())
     whole = sum(rests.values(), NO_WORK)
+    given = [_lasting(pattern, text, rests, rate, asked.scale_step) for text in asked.left]
     return Measured(
         pattern=pattern,
         size=measure_pattern(pattern, gauge),
         rate=rate,
         needs=yarn_needs(pattern, rate),
-        lasting=tuple(_lasting(pattern, text, rests, rate, asked.scale_step) for text in asked.left),
+        lasting=(*given, *_of_last_weights(pattern, found, weighed, {name for name, _ in given})),
         pace=pace,
         time=time_for(whole, pace),
         is_begun=done is not None,
@@ -156,6 +163,30 @@ def _lasting(pattern: Pattern, text: str, rests: ByYarn, rate: YarnRate | None, 
         names = ", ".join(sorted(filter(None, keys.values())))
         raise NotUnderstood(f"'{text}' tells no ball: write a yarn and grams, R=23; yarns are: {names}")
     return pattern.yarn_name(known) or "the yarn", will_it_last(rests.get(known, NO_WORK), _grams(grams), rate, step)
+
+
+def _of_last_weights(
+    pattern: Pattern, found: Sequence[Reading], weighed: Mapping[str, tuple[Weighing, ...]], given: set[str]
+) -> Iterator[tuple[str, Lasting]]:
+    """Whether the balls last that were weighed on the way, but for those that were given by hand."""
+    for key, reading in {reading.key: reading for reading in found}.items():
+        name = pattern.yarn_name(key) or "the yarn"
+        rate = rate_of(key, weighed)
+        if name not in given and rate is not None:
+            yield f"{name}, when last weighed", will_it_last(reading.rest, reading.grams, rate)
+
+
+def _write_fit(pattern: Pattern, asked: Asked, fit: PatternFit | None) -> None:
+    """The pattern written anew into the file that was asked for. Raises `NotUnderstood` where there is nothing."""
+    if asked.output is None:
+        return
+    if fit is None:
+        raise NotUnderstood("-o writes the pattern anew: say also --fit 8cm or --fit-gauge 20x22")
+    if fit.refused or all(piece.refused for piece in fit.pieces):
+        raise NotUnderstood(f"nothing was written: {fit.refused or fit.pieces[0].refused}")
+    gauge = _gauge(asked.fit_gauge, pattern) or _gauge(asked.gauge, pattern) or pattern.gauge
+    write_fitted(fitted_file(pattern, fit, gauge), asked.output)
+    print(f"written: {asked.output}", file=sys.stderr)
 
 
 def _grams(text: str) -> float:

@@ -23,10 +23,15 @@ from tracker.pattern.model import Pattern
 
 @dataclass(frozen=True)
 class Underway:
-    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took."""
+    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
+
+    `history` and `state` are what both come from.
+    """
 
     rest: ByYarn
     samples: tuple[Sample, ...]
+    history: tuple[Happened, ...]
+    state: State
 
 
 def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None:
@@ -42,7 +47,7 @@ def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None
         project.close()
     if not history:
         return None
-    return Underway(rest_of(pattern, state.work), samples_of(pattern, history))
+    return Underway(rest_of(pattern, state.work), samples_of(pattern, history), tuple(history), state)
 
 
 def rest_of(pattern: Pattern, work: Work) -> ByYarn:
