@@ -271,3 +271,17 @@ async def test_work_goes_on_without_the_materials_once_it_was_begun(tmp_path: Pa
         await pilot.pause()
         assert isinstance(again.screen, WorkScreen)
         assert "stitch 2 of 6" in text(again, "words")
+
+
+async def test_who_an_unmarked_pattern_is_for_is_one_key_before_beginning(tmp_path: Path) -> None:
+    async with app_of(shipped("face-cloth"), tmp_path).run_test(size=(100, 40)) as pilot:
+        app = pilot.app
+        assert isinstance(app, RoundsApp)
+        await pilot.pause()
+        assert "is this for a child under 3" in text(app) and "! a cord, tie or loop" in text(app)
+        await pilot.press("3")
+        await pilot.pause()
+        assert "you said: a grown-up" in text(app) and "! a cord, tie or loop" not in text(app)
+        await pilot.press("space", "u")
+        await pilot.pause()
+        assert app.project is not None and not app.project.state.work.notes

@@ -14,6 +14,7 @@ from tracker.pattern.loader import load
 from tracker.pattern.model import Pattern
 from tracker.telling.plain import VERBS, answer, work_plainly
 from tracker.telling.teller import Teller
+from tracker.telling.writing import Asked, write_file
 
 SHIPPED = Path(__file__).parents[2] / "patterns"
 
@@ -106,7 +107,10 @@ def test_a_fresh_start_and_some_commands_give_the_place_of_the_readme(tmp_path: 
         (["piece stem 2"], ["Stem 2 of 2, Rnd 1, stitch 0 of 6: 6 single crochet in the magic ring."]),
         (["piece stmm"], ["There is no piece called stmm: do you mean Stem?"]),
         (["step 1 done"], ["Step 1 is done.", "Step 2, not done: Sew it on."]),
-        (["step 1 done", "step 1 not done"], ["Step 1 is not done.", "Step 1, not done: Stuff the cap."]),
+        (["step 1 done", "step 1 not done"], ["Step 1 is not done.",
+                "Step 1, not done: Stuff the cap. Mind if a child will have it: "
+                "work so closely that no stuffing shows, "
+                "sew parts on all round and firmly, and keep it out of a cot."]),
         (["step 9 done"], ["There is no such making-up step."]),
         (["step"], ["Say the number of the step: step 2 done."]),
         (["ask every 3"], ["You will be asked for a count after every 3 rounds."]),
@@ -208,3 +212,43 @@ def test_looking_on_says_so_and_refuses(tmp_path: Path) -> None:
     assert any(line.startswith("It is open in another window") for line in told)
     assert "This project is open for work in another window: here you can only look." in told
     assert "The other window is still open: close it first." in told
+
+
+def test_who_an_unmarked_pattern_is_for_is_asked_once_and_kept(tmp_path: Path) -> None:
+    unmarked = load(SHIPPED / "face-cloth.toml")
+    question = "Is this for a child under 3, an older child, or neither?"
+    first = work(unmarked, tmp_path, "materials", "steps")
+    assert question in first
+    assert any("the pattern does not say" in line for line in first), "not answered: told for a child"
+    assert any("Mind if a child will have it: " in line for line in first)
+    told = work(unmarked, tmp_path, "for 3", "materials", "steps")
+    assert question in told and not any("cord, tie or loop" in line for line in told)
+    again = work(unmarked, tmp_path, "steps", "for child under 3", "steps")
+    assert question not in again, "asked once"
+    assert sum("cord, tie or loop" in line for line in again) == 2, "said when it is changed, and at its step"
+    undone = work(unmarked, tmp_path, "undo", "steps")
+    assert not any("cord, tie or loop" in line for line in undone), "the earlier answer stands again"
+
+
+def test_a_marked_pattern_is_not_asked_about(tmp_path: Path) -> None:
+    marked = load(SHIPPED / "toadstool.toml")
+    told = work(marked, tmp_path, "for 1")
+    assert not any("older child" in line for line in told)
+    assert told[-1] == f"The pattern says who it is for: {marked.intended_for}."
+
+
+def test_a_ball_weighed_twice_tells_whether_it_lasts(tmp_path: Path) -> None:
+    told = work(load(SHIPPED / "face-cloth.toml"), tmp_path, "weigh 43 g", "round", "round", "round", "weigh 40")
+    assert told[-1].startswith("Unbleached: ") and "39.5-40.5 g are left" in told[-1]
+    assert work(load(SHIPPED / "face-cloth.toml"), tmp_path, "weigh a lot")[-1].startswith("Type the grams")
+
+
+@pytest.mark.parametrize(("said_to_be", "cords"), [("for 1", True), ("for 2", True), ("for 3", False)])
+def test_the_sheet_as_made_minds_whom_it_is_for(
+    said_to_be: str, cords: bool, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    path, data = SHIPPED / "face-cloth.toml", tmp_path / "data"
+    project = open_project(load(path), path, data, Clock())
+    work_plainly(project, [f"{said_to_be}\n", "round\n"], io.StringIO())
+    assert write_file(str(path), Asked(form="text", as_made=True, with_pictures=False), data) == 0
+    assert ("cord, tie or loop" in capsys.readouterr().out) is cords

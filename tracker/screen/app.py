@@ -126,7 +126,9 @@ class RoundsApp(App[None]):
         """What is needed, over the working screen: keys typed on after the first one find it there already."""
         from tracker.screen.pages.materials import MaterialsPage
 
-        page = MaterialsPage(project.pattern, self.palette, begins=True)
+        under = self.screen
+        desk = under.desk if isinstance(under, WorkScreen) else Desk(project, self._settings, self.palette)
+        page = MaterialsPage(desk, begins=True)
         self.push_screen(page, lambda begin: self.exit() if begin is None else None)
 
     async def _ask_moved(self, project: Project) -> bool:

@@ -6,6 +6,7 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
+from tracker.making.intended import answered
 from tracker.measure.cautions import Cautions, cautions_for
 from tracker.measure.stitches import stitch_size
 from tracker.notation.cursor import Context
@@ -60,6 +61,7 @@ class _Composer:
     """Writes one sheet; keeps the written lines, since the abbreviations are gathered from them."""
 
     def __init__(self, pattern: Pattern, wish: Wish) -> None:
+        pattern = answered(pattern, wish.history.state.work) if wish.history else pattern
         self._pattern = pattern
         self._wish = wish
         self._made = made_of(pattern, wish.history) if wish.history else None

@@ -60,6 +60,18 @@ VERBS = (
     Verb(("pieces",), "", "tells how far each piece is", Teller.pieces),
     Verb(("piece",), "Stem 2", "you go on with another piece or copy", Teller.piece),
     Verb(("note",), "words", "keeps a note at this place", Teller.note),
+    Verb(
+        ("for",),
+        "child under 3, older child or neither",
+        "who it is for, if the pattern does not say",
+        Teller.whom,
+    ),
+    Verb(
+        ("weigh",),
+        "R 43 g",
+        "what a ball weighs; weighed again later, it tells whether it lasts",
+        Teller.weigh,
+    ),
     Verb(("notes",), "", "tells the notes", Teller.notes),
     Verb(("step",), "2 done", "you did a making-up step; step 2 not done takes it back", Teller.step),
     Verb(("steps", "making up"), "", "tells the making-up steps", Teller.steps),

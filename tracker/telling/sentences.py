@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tracker.making.told import off_by, percent
 from tracker.making.view import ColourChange, Difference, RoundAhead, View
+from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
 from tracker.pattern.model import Pattern
 
 
@@ -105,14 +106,21 @@ def share(view: View) -> str:
     )
 
 
-def making_up(view: View) -> list[str]:
-    """The checklist, numbered from 1."""
+def making_up(view: View, cautions: Cautions) -> list[str]:
+    """The checklist, numbered from 1, with what to mind at each step."""
     if not view.making_up:
         return ["There is no making-up in this pattern."]
     return [
-        sentence(f"step {number}, {'done' if done else 'not done'}: {step}")
+        sentence(f"step {number}, {'done' if done else 'not done'}: {step}{_minded(cautions, number - 1)}")
         for number, (step, done) in enumerate(view.making_up, 1)
     ]
+
+
+def _minded(cautions: Cautions, index: int) -> str:
+    """What to mind at a step, behind it. Where nobody said who it is for, the maker is to judge."""
+    told = "; ".join(caution.text for caution in cautions.at_step(index))
+    whom = " if a child will have it" if cautions.ask else ""
+    return f" Mind{whom}: {told}" if told else ""
 
 
 def materials(pattern: Pattern) -> list[str]:
@@ -123,4 +131,8 @@ def materials(pattern: Pattern) -> list[str]:
     told += [f"you also need: {', '.join(pattern.notions)}"] if pattern.notions else []
     told += [f"make {piece.make} of {piece.name}" for piece in pattern.pieces]
     told += list(pattern.notes)
+    cautions = cautions_for(pattern)
+    told += [cautions.ask] if cautions.ask else []
+    told += [f"mind: {caution.text}" for caution in (*cautions.materials, *cautions.working)]
+    told += [f"of what to mind {LOCAL_RULES}"] if cautions.materials else []
     return [sentence(part) for part in told]

@@ -7,14 +7,24 @@ maker who cannot see finishes a pattern with it.
 from __future__ import annotations
 
 from tracker.making.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.making.intended import ANSWERS, QUESTION, answer_in, answered
 from tracker.making.project import Project
 from tracker.making.told import named_copies, spell
 from tracker.making.typed import ask_in, frog_in, piece_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, copy_name, round_at
+from tracker.measure.cautions import cautions_for
+from tracker.measure.work import work_of_pattern
+from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
+from tracker.pattern.model import Pattern
 from tracker.telling import miscounts, sentences
+from tracker.telling.amounts import NotUnderstood
+from tracker.telling.measure_tables import ball_words
 from tracker.telling.sentences import sentence
+from tracker.telling.weighed import rate_of, readings, weighings, weight_in, weight_note
+
+_WHOM = f"say {', '.join(f'for {answer.key} ({answer.offered})' for answer in ANSWERS)}"
 
 
 class Teller:
@@ -51,7 +61,45 @@ class Teller:
             return [*told, *self.changes()]
         if not self.project.state.past:
             told.append("Say materials to hear what you need, and help for all commands.")
+            told += self._whom()
         return [*told, *self.here()]
+
+    def _whom(self) -> list[str]:
+        """The question who it is for, where the pattern does not say and it matters."""
+        if not cautions_for(self._answered).ask:
+            return []
+        return [sentence(QUESTION), sentence(f"{_WHOM}; or simply begin")]
+
+    @property
+    def _answered(self) -> Pattern:
+        """The pattern with what the maker said of who it is for."""
+        return answered(self.pattern, self.project.state.work)
+
+    def whom(self, text: str) -> list[str]:
+        """Who it is for, said by the maker; what follows from it is told."""
+        answer = answer_in(text)
+        if answer is None:
+            raise Refused(_WHOM)
+        if self.pattern.intended_for and not cautions_for(self.pattern).ask:
+            raise Refused(f"the pattern says who it is for: {self.pattern.intended_for}")
+        self.project.do(answer.note)
+        cautions = cautions_for(self._answered).materials
+        told = [sentence(f"mind: {caution.text}") for caution in cautions]
+        return [sentence(f"noted: this is for {answer.intended_for}"), *told]
+
+    def weigh(self, text: str) -> list[str]:
+        """Keep what a ball weighs now, and tell whether it lasts as soon as two weights show it."""
+        try:
+            key, grams = weight_in(text, self.view.colour_key, work_of_pattern(self.pattern))
+        except NotUnderstood as wrong:
+            raise Refused(str(wrong)) from None
+        self.project.do(weight_note(key, grams))
+        found = readings(self.pattern, self.project.history(), self.project.state)
+        rate = rate_of(key, weighings(found))
+        if rate is None or not found:
+            return ["Noted. Work on, then weigh the same ball again: the difference tells how long it lasts."]
+        last = will_it_last(found[-1].rest, grams, rate)
+        return ["Noted.", sentence(ball_words(self.pattern.yarn_name(key) or "the yarn", last))]
 
     def work_here(self, _: str) -> list[str]:
         """Take over from another window that was closed."""
@@ -171,14 +219,14 @@ class Teller:
         number = _count_of(told, wanted)
         done = rest.strip().casefold() not in ("not done", "undone", "open")
         view = self.project.do(StepDone(number - 1, done))
-        left = [part for part in sentences.making_up(view) if ", not done: " in part]
+        left = [part for part in sentences.making_up(view, cautions_for(self._answered)) if ", not done: " in part]
         return [
             sentence(f"step {number} is {'done' if done else 'not done'}"),
             *(left[:1] or [sentences.here(view)]),
         ]
 
     def steps(self, _: str) -> list[str]:
-        return sentences.making_up(self.view)
+        return sentences.making_up(self.view, cautions_for(self._answered))
 
     def ahead(self, _: str) -> list[str]:
         return sentences.ahead(self.view)
@@ -209,7 +257,7 @@ class Teller:
         return told or ["No count differs."]
 
     def materials(self, _: str) -> list[str]:
-        told = sentences.materials(self.pattern)
+        told = sentences.materials(self._answered)
         return told + [sentence(f"{piece.name}: {note}") for piece in self.pattern.pieces for note in piece.notes]
 
     def history(self, _: str) -> list[str]:

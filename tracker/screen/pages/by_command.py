@@ -26,7 +26,7 @@ def page_for(command: Command, desk: Desk) -> Page:
         case Command.MAKING_UP:
             return MakingUpPage(desk)
         case Command.MATERIALS:
-            return MaterialsPage(project.pattern, palette, begins=False)
+            return MaterialsPage(desk, begins=False)
         case Command.EXPLAIN:
             present = present_round(project.pattern, project.state)
             return ExplainPage(present, project.state.work.place.moves, project.pattern.terms, palette)

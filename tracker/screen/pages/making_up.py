@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tracker.making.events import StepDone
+from tracker.making.intended import answered
 from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
@@ -18,7 +19,7 @@ class MakingUpPage(Page):
         keys = (Choice("↑↓", "choose"), Choice("space", "done or not"), BACK)
         super().__init__("making up", desk.palette, keys)
         self._desk = desk
-        self._cautions = cautions_for(desk.pattern)
+        self._cautions = cautions_for(answered(desk.pattern, desk.project.state.work))
 
     def rows(self) -> tuple[Row, ...]:
         steps = self._desk.view.making_up

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.making.intended import ANSWERS, QUESTION, answer_in, answered
 from tracker.measure.cautions import LOCAL_RULES, cautions_for
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
+from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
@@ -18,18 +20,45 @@ BEGIN = object()
 
 
 class MaterialsPage(Page):
-    """Before the first round it ends with `BEGIN`; later it is only read."""
+    """Before the first round it ends with `BEGIN`; later it is only read.
 
-    def __init__(self, pattern: Pattern, palette: Palette, begins: bool) -> None:
+    Where the pattern does not say who it is for, the maker is asked, and can answer otherwise at any time. Beginning
+    without an answer is fine: then it is told what matters for a child.
+    """
+
+    def __init__(self, desk: Desk, begins: bool) -> None:
         keys = (Choice("space", "begin"), Choice("↑↓", "scroll"), Choice("q", "leave")) if begins else (BACK,)
-        super().__init__(pattern.title, palette, keys)
+        asks = bool(cautions_for(desk.pattern).ask)
+        offers = tuple(Choice(answer.key, answer.offered) for answer in ANSWERS) if asks else ()
+        super().__init__(desk.pattern.title, desk.palette, (*offers, *keys))
         self._begins = begins
-        self._told = tuple(materials(pattern, palette))
+        self._asks = asks
+        self._desk = desk
+        self._tell()
+
+    def _tell(self) -> None:
+        pattern = answered(self._desk.pattern, self._desk.project.state.work)
+        asked = self._asked(pattern.intended_for) if self._asks else ()
+        self._told = (*asked, *materials(pattern, self._desk.palette))
+
+    def _asked(self, intended_for: str) -> tuple[Row, ...]:
+        """The question first, where it is in sight, with its answers or the one that was given."""
+        answers = ", ".join(f"{answer.key} {answer.offered}" for answer in ANSWERS)
+        said = f"you said: {intended_for}; to change it: {answers}" if intended_for else f"{answers}, or just begin"
+        return (Row(QUESTION, None, said, Look.STRONG),)
 
     def rows(self) -> tuple[Row, ...]:
         return self._told
 
     def pressed(self, key: str) -> bool:
+        answer = answer_in(key) if self._asks else None
+        if answer is not None:
+            kept = self._desk.do(answer.note, f"noted: this is for {answer.intended_for}")
+            self._tell()
+            if not kept:
+                self._told = (Row(self._desk.talk.said, look=Look.STRONG), *self._told)
+            self.repaint()
+            return True
         if self._begins and key in ("space", "enter"):
             self.dismiss(BEGIN)
             return True
