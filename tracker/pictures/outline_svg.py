@@ -140,10 +140,10 @@ def _from_above(paper: Paper, seen: Outline, known: Mapping[str, Ink]) -> None:
         paper.polygon(points, _painted(band, band.patches[0], known))
     letters = {key: ink.label for key, ink in known.items()}
     for group in groups(seen.bands)[:MOST_LABELS]:
-        band = seen.bands[(group.first + group.last) // 2]
+        band = seen.bands[(group.first + group.last + 1) // 2]
         ink = known.get(band.patches[0].colour)
         dark = band.done and ink is not None and ink.colour and lightness(ink.colour) < 0.4
-        radius = (seen.bands[group.first].low.radius + seen.bands[group.last].high.radius) / 2
+        radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
         words = label(group, seen.bands, letters)
         paper.text(
             short(words, 12), 0, radius * paper.unit + 3.5, 9, anchor="middle", fill="#ffffff" if dark else _LINE
