@@ -13,6 +13,7 @@ import os
 import resource
 import subprocess
 import sys
+import urllib.parse  # noqa: F401 - pathlib asks for it late, when this user may no longer read root's Python
 from collections.abc import Callable
 from contextlib import suppress
 from pathlib import Path

@@ -99,6 +99,7 @@ def test_a_folder_that_cannot_be_made_leaves_the_maker_working_in_memory(bench: 
 READ_ONLY = """
 import os, sys
 from pathlib import Path
+import urllib.parse  # pathlib asks for it late, when this user may no longer read root's Python
 sys.path[:0] = sys.argv[1:3]
 from building import toadstool
 from making_keeping import Clock

@@ -171,7 +171,7 @@ def test_trouble_with_the_disk_is_said_before_anything_else(tmp_path: Path) -> N
     scene = replace(desk_of(toadstool(), tmp_path).scene(), said="noted", tone=Tone.GOOD, trouble="the disk is full")
     assert shown(talk(scene, 60, 1)) == " the disk is full"
     assert shown(talk(replace(scene, trouble="", said="", looking_on=True), 60, 1)).startswith(
-        "open in another window"
+        "looking on: open in another window"
     )
 
 

@@ -144,8 +144,8 @@ class RoundsApp(App[None]):
     async def _ask_changed(self, project: Project) -> bool:
         from tracker.screen.pages.asking import AskingPage
 
-        answers = (Choice("y", "go on with the changed pattern"),)
-        title = "the pattern file changed since you last worked"
+        answers = (Choice("y", "go on with it as it is now"),)
+        title = "the pattern file was changed"
         page = AskingPage(title, project.changed or (), answers, self.palette)
         if await self.push_screen_wait(page) is None:
             return False

@@ -207,7 +207,7 @@ class Desk:
         self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
 
     def ask_where_to_frog(self) -> None:
-        self._ask("frog to round (and stitches that stay):", self.frog)
+        self._ask("frog to round (and stitch):", self.frog)
 
     def ask_for_note(self) -> None:
         self._ask("note:", self.note)

@@ -10,7 +10,7 @@ from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
 
-LEAVE = Choice("q", "leave, nothing is changed")
+LEAVE = Choice("q", "leave")
 
 
 class AskingPage(Page):

@@ -11,6 +11,9 @@ from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.palette import Palette
 
+KEYS_WIDE = 16
+"""Columns for the keys."""
+
 
 class HelpPage(Page):
     """Made from the table of commands, with the keys as they are set now."""
@@ -35,4 +38,4 @@ def help_rows(keys: Keys, settings: Path) -> tuple[Row, ...]:
 def help_row(keys: Keys, commands: tuple[Command, ...], told: str) -> Row:
     """One command, or several with a stroke between them: the keys, then what they do."""
     named = " / ".join(" ".join(name_of(key) for key in keys.of(command)[:3]) for command in commands)
-    return Row(f"{named:<16} {told}")
+    return Row(f"{named:<{KEYS_WIDE}} {told}", hang=KEYS_WIDE + 1)

@@ -8,6 +8,9 @@ from tracker.screen.painting.lines import Bit, Line, Look, clean, fit, line, spl
 
 LONGEST = 4000
 
+_ROOM = 8
+"""Columns that the text has at the least; the question gives way to it."""
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -53,7 +56,9 @@ def edited(entry: Entry, key: str) -> Entry:
 
 def paint_entry(entry: Entry, width: int) -> Line:
     """The question and as much of the text as fits, with the cursor in sight."""
+    asking = max(width - max(_ROOM, min(width // 2, len(entry.text) + 2)), 0)
     question = line(Bit(f"{entry.question} ", Look.STRONG))
+    question = question if width_of(question) <= asking else fit(question, asking)
     before, rest = entry.text[: entry.cursor], entry.text[entry.cursor :] or " "
     typed = line(before, Bit(rest[0], Look.NOW), rest[1:])
     room = max(4, width - width_of(question))

@@ -23,6 +23,8 @@ class Row:
     look: Look = Look.PLAIN
     swatch: str = ""
     """A colour to show before the text, "#rrggbb"."""
+    hang: int = 0
+    """Columns by which the further lines of the text are set in."""
     drawn: Line = ()
     """One line of a picture, shown as it is in place of the text."""
 
@@ -96,7 +98,7 @@ def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
     before = _before(row, chosen)
     indent = width_of(before)
     room = max(8, width - indent)
-    text = wrap([Bit(row.text, Look.NOW if chosen else row.look)], room) or [()]
+    text = wrap([Bit(row.text, Look.NOW if chosen else row.look)], room, " " * row.hang) or [()]
     below = wrap([Bit(row.more, Look.FAINT)], room) if row.more else []
     return [line(*(before if index == 0 else (" " * indent,)), *part) for index, part in enumerate((*text, *below))]
 

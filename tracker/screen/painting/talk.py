@@ -22,5 +22,5 @@ def _said(scene: Scene) -> Line:
     if scene.said:
         return line(Bit(scene.said, _LOOKS[scene.tone]))
     if scene.looking_on:
-        return line(Bit("open in another window: looking on, nothing is kept here", Look.CUE))
+        return line(Bit("looking on: open in another window, nothing is kept here", Look.CUE))
     return ()

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from tracker.making.told import off_by
 from tracker.making.view import View
+from tracker.pattern.reading import heading_of
 from tracker.screen.painting import figures
 from tracker.screen.painting.instruction import instruction
 from tracker.screen.painting.lines import Bit, Line, Look, line, wrap
@@ -191,9 +192,15 @@ def _ahead(view: View, width: int) -> tuple[Line, ...]:
     for index, coming in enumerate(view.ahead[:2]):
         head = "next  " if index == 0 else "then  "
         changed = Bit("changed: " if coming.changed else "", Look.KEY)
-        written = Bit(" ".join(coming.text.split()), Look.AHEAD)
+        text = " ".join(coming.text.split())
+        written = Bit(f"{coming.label} of {text}" if _is_of_several(text) else text, Look.AHEAD)
         lines += wrap([Bit(head, Look.FAINT), changed, written], width, "      ")[:3]
     return tuple(lines)
+
+
+def _is_of_several(text: str) -> bool:
+    """Whether a round is written together with others, so that the text does not say which of them it is."""
+    return len(heading_of(text).numbers) > 1
 
 
 def _looked_at(scene: Scene, width: int) -> list[Block]:
