@@ -10,10 +10,11 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from tracker.making.coming import coming_now, up_to_boundary
-from tracker.making.events import RepeatDone
+from tracker.making.events import RepeatDone, RoundDone, Stitch
+from tracker.making.look import look
 from tracker.making.state import advance, begin
 from tracker.making.words import UK_NAMES, US_NAMES, act_words, names_for, now_words
-from tracker.pattern.model import Round
+from tracker.pattern.model import Round, Start
 from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
 
 
@@ -59,7 +60,7 @@ from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role
         ([sc(), sc(), inc()], 0, "1 single crochet"),
         ([times(2, sc(), sc(), inc())], 0, "2 single crochet, then an increase"),
         ([st("dc", 1, into=Into.SPACE)], 0, "1 double crochet in the chain space"),
-        ([st("dc", 3, into=Into.SPACE)], 0, "3 double crochet in each of the next 3 chain spaces"),
+        ([st("dc", 3, into=Into.SPACE)], 0, "1 double crochet in each of the next 3 chain spaces"),
         ([ch(3, counts_as="dc"), st("dc", 5)], 0, "chain 3 (counts as a double crochet)"),
     ],
 )
@@ -158,3 +159,39 @@ def test_words_hold_no_parser_words_and_are_never_empty(body: tuple[Node, ...], 
     plan = Plan(body)
     words = now_words(plan, data.draw(some.integers(0, plan.moves - 1)))
     assert words and not words.endswith(".") and "None" not in words
+
+
+SPIRAL = pattern(piece("Cap", rnd(1, ring(6)), rnd(2, inc(6)), rnd(3, sc(12))))
+
+
+def test_the_marker_is_moved_at_the_first_stitch_of_each_round_of_a_spiral_but_the_first() -> None:
+    """Common practice, no source."""
+    state = begin(SPIRAL)
+    seen = [look(SPIRAL, state).moves_marker]
+    for event in (RoundDone(), Stitch(), RoundDone()):
+        state = advance(SPIRAL, state, event, 0.0)
+        seen.append(look(SPIRAL, state).moves_marker)
+    assert seen == [False, True, False, True]
+
+
+def test_joined_rounds_need_no_marker() -> None:
+    joined = replace(SPIRAL, pieces=(replace(SPIRAL.pieces[0], start=Start.JOINED),))
+    assert not look(joined, advance(joined, begin(joined), RoundDone(), 0.0)).moves_marker
+
+
+def test_the_earlier_round_that_is_worked_into_is_told() -> None:
+    behind = pattern(piece("Frill", rnd(1, sc(6)), rnd(2, sc(6)), replace(rnd(3, sc(6)), worked_into=1)))
+    state = advance(behind, advance(behind, begin(behind), RoundDone(), 0.0), RoundDone(), 0.0)
+    assert look(behind, state).now == "6 single crochet, into Rnd 1"
+
+
+@pytest.mark.parametrize(
+    ("nodes", "words"),
+    [
+        ([st("dc", 8, into=Into.SPACE)], "1 double crochet in each of the next 8 chain spaces"),
+        ([st("sc", 3, into=Into.CHAIN)], "1 single crochet in each of the next 3 chains"),
+        ([st("sc", 1, into=Into.CHAIN)], "1 single crochet in the chain"),
+    ],
+)
+def test_one_stitch_in_each_of_several_places_is_not_several_in_each(nodes: list[Node], words: str) -> None:
+    assert now_words(Plan(tuple(nodes)), 0) == words

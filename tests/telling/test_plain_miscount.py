@@ -92,7 +92,10 @@ def test_a_missed_increase_is_found_and_ripped_back_to(maker: Conversation) -> N
         "Ripped back; undo brings everything back.",
         "Ball, Rnd 4, stitch 14 of 24, repeat 4 of 6: an increase.",
     ]
-    assert maker.say("undo")[:2] == ["Taken back.", "Ball, Rnd 5, stitch 0 of 24: 24 single crochet."]
+    assert maker.say("undo")[:2] == [
+        "Taken back.",
+        "Ball, Rnd 5, stitch 0 of 24: 24 single crochet; move the marker to the first stitch.",
+    ]
     assert maker.say("look")[-len(heard) :] == heard
 
 

@@ -87,17 +87,20 @@ def test_a_fresh_start_and_some_commands_give_the_place_of_the_readme(tmp_path: 
     assert told[-1] == "Rnd 3, stitch 3 of 18, repeat 2 of 6: 1 single crochet, then an increase."
 
 
+MARKER = "; move the marker to the first stitch"
+
+
 @pytest.mark.parametrize(
     ("lines", "last"),
     [
         (["stitch 2"], ["Rnd 1, stitch 2 of 6: 4 single crochet in the magic ring."]),
         (["stitch"], ["Rnd 1, stitch 1 of 6: 5 single crochet in the magic ring."]),
-        (["REPEAT"], ["Rnd 1 is done with 6 stitches.", "Rnd 2, stitch 0 of 12: 6 increases."]),
+        (["REPEAT"], ["Rnd 1 is done with 6 stitches.", f"Rnd 2, stitch 0 of 12: 6 increases{MARKER}."]),
         (["round", "count 6"], ["Rnd 1: 6, as it should be."]),
         (["round", "round"], [
             "Rnd 2 is done with 12 stitches.",
             "Count Rnd 2: say count and the number; or go on.",
-            "Rnd 3, stitch 0 of 18, repeat 1 of 6: 1 single crochet, then an increase.",
+            f"Rnd 3, stitch 0 of 18, repeat 1 of 6: 1 single crochet, then an increase{MARKER}.",
         ]),
         (["round", "undo"], ["Taken back.", "Cap, Rnd 1, stitch 0 of 6: 6 single crochet in the magic ring."]),
         (["undo"], ["There is nothing to take back."]),

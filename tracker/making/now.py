@@ -9,7 +9,7 @@ from tracker.making.coming import coming_now
 from tracker.making.view import ColourChange
 from tracker.making.words import act_words, cue_words, now_words
 from tracker.making.work import Copy, Place, State, copy_name, is_made, next_copy, round_at, rounds_of
-from tracker.pattern.model import Pattern, Round
+from tracker.pattern.model import Pattern, Round, Start
 from tracker.pattern.plan import Act, Role, Spot
 
 
@@ -65,6 +65,8 @@ def words_of_now(
     if at.spot is None:
         return "nothing to make in this round, go on to the next"
     words = now_words(at.item.plan, at.place.moves, names)
+    if at.item.worked_into is not None:
+        words = f"{words}, into {at.item.label.split()[0]} {at.item.worked_into}"
     cue = cue_words(change, coming_now(at.item.plan, at.place.moves).stitches)
     return f"{words}; {cue}" if cue else words
 
@@ -75,6 +77,13 @@ def _after_all_rounds(pattern: Pattern, state: State, copy: Copy) -> str:
     done = state.work.steps_done
     step = next((step.step for i, step in enumerate(pattern.making_up) if i not in done), None)
     return "everything is made" if step is None else f"making up: {step}"
+
+
+def moves_marker(pattern: Pattern, at: Here) -> bool:
+    """Whether the marker is to be moved up: at the first stitch of a round of a spiral, but for the first round."""
+    if at.made or at.item.plan is None or at.index == 0 or at.place.moves:
+        return False
+    return pattern.pieces[at.copy.piece].start is Start.SPIRAL
 
 
 def step_of_now(at: Here, names: Mapping[str, str]) -> str:

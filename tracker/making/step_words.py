@@ -9,6 +9,7 @@ from tracker.pattern.plan import Act, Into
 _STEPS = {
     "join": "join with a slip stitch",
     "join ring": "join into a ring with a slip stitch",
+    "sl st across": "slip stitch across to where it begins",
     "other side": "go on along the other side",
     "fo": "fasten off",
     "f/o": "fasten off",

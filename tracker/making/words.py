@@ -117,7 +117,7 @@ def _work_words(act: Act, times: int, names: Mapping[str, str]) -> str:
         return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times)}"
     if act.is_increase and made.count == 2 and act.into is Into.STITCH:
         return f"{_some('increase', times)}{_of_kind(made.kind, names)}"
-    if made.count == 1 or act.into is Into.RING:
+    if act.into is Into.RING or (made.count == 1 and not (times > 1 and act.into in _ONE_BY_ONE)):
         return f"{_count(made.count * times, made.kind, names)}{_place(act, times)}"
     return f"{_count(made.count, made.kind, names)}{_in_each(act, times)}"
 
@@ -150,16 +150,22 @@ def _in_each(act: Act, times: int) -> str:
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
 
 
+_ONE_BY_ONE = {Into.SPACE: "chain space", Into.CHAIN: "chain"}
+"""Places that are named with every stitch that goes into them."""
+
+
 def _place(act: Act, times: int) -> str:
-    if act.into is Into.SPACE:
-        return " in the chain space" if times == 1 else f" in each of the next {times} chain spaces"
     if act.into is Into.CHAIN and act.remark.startswith("hook "):
         return f" in chain {act.remark.split()[1]} from the hook"
+    if act.into in _ONE_BY_ONE:
+        place = _ONE_BY_ONE[act.into]
+        return f" in the {place}" if times == 1 else f" in each of the next {times} {place}s"
+    if act.into is Into.SAME and act.remark == "space":
+        return " in the same chain space"
     return {
         Into.RING: " in the magic ring",
         Into.SAME: " in the same stitch",
         Into.BETWEEN: " between the stitches",
-        Into.CHAIN: " in the chain",
     }.get(act.into, "")
 
 

@@ -63,5 +63,8 @@ def sizes(cursor: Cursor, number: int, *, anywhere: bool = False) -> int:
 
 
 def _goes_on(after: T | None, listed: int) -> bool:
-    """Whether what stands behind the bracket goes on from a number; one number alone needs a base behind it."""
-    return after not in (None, T.DOT, T.TIMES) and (listed > 1 or after in BASES)
+    """Whether what stands behind the bracket goes on from a number; one number alone needs a base or a total
+    behind it."""
+    if listed > 1:
+        return after not in (None, T.DOT)
+    return after in BASES or after is T.EQUALS

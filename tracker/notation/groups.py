@@ -7,14 +7,15 @@ from dataclasses import replace
 from tracker.notation.bases import Where
 from tracker.notation.counts import not_never
 from tracker.notation.cursor import Cursor
-from tracker.notation.lexicon import BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.lexicon import BETWEEN_ITEMS, MADE, PAUSES, T
 from tracker.notation.often import multiplier, often_in_place, repeated
 from tracker.notation.phrases import stitch_phrase
 from tracker.notation.places import begins_place, place
 from tracker.notation.placing import MOST_TIMES, as_one_place, in_places
 from tracker.notation.problems import Span
-from tracker.notation.remarks import bracket_remark, is_remark_bracket
+from tracker.notation.remarks import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.repeats import announces_group, cut_short, early_end, repeat, repeat_clause
+from tracker.notation.scanner import Token
 from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Some
 
 
@@ -172,7 +173,9 @@ _BEHIND_A_CLOSING_STAR = BETWEEN_ITEMS | {None, T.NUMBER, T.TIMES, T.REPEAT}
 
 
 def begins_with_times(cursor: Cursor) -> bool:
-    """Whether a number of times stands before what is worked: "6x (sc, inc)", "2x: inc, sc", "5 times: ..." """
+    """Whether a number of times stands before what is worked: "6x (sc, inc)", "6(2X, A)", "2x: inc, sc" """
+    if cursor.sees(T.NUMBER, T.OPEN):
+        return cursor.token(1).glued and _holds_stitches(cursor.inside(cursor.place + 1))
     if not cursor.sees(T.NUMBER, T.TIMES):
         return cursor.at(T.OFTEN) and cursor.peek(1) in (T.COLON, T.OPEN)
     after = cursor.peek(2)
@@ -181,8 +184,12 @@ def begins_with_times(cursor: Cursor) -> bool:
     return after in (T.OPEN, T.COLON, T.MARK) or (after is T.NUMBER and cursor.peek(3) is T.STITCH)
 
 
+def _holds_stitches(inner: list[Token]) -> bool:
+    return any(token.kind in MADE for token in inner) or is_letters(inner)
+
+
 def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
-    """TIMES FIRST := (n x | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
+    """TIMES FIRST := (n x | n, glued to a bracket | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
     if not begins_with_times(cursor):
         return False
     first = cursor.place

@@ -68,7 +68,8 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     if text == "x" and after is T.NUMBER:
         return False
     counted = ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER
-    ends = after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and counted)
+    first_and_placed = after is T.IN and ahead == 1 and cursor.place == 0
+    ends = first_and_placed or after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and counted)
     return ends and (counted or text in "vw" or after is not None)
 
 

@@ -6,6 +6,7 @@ from dataclasses import replace
 
 from tracker.notation.bases import Where
 from tracker.notation.cursor import Cursor
+from tracker.notation.heads import MAIN, together
 from tracker.notation.lexicon import T
 from tracker.notation.often import multiplier
 from tracker.notation.phrases import begins_chain, begins_phrase, chain_phrase, stitch_phrase
@@ -104,7 +105,7 @@ def _likeliest(item: Item) -> Item | None:
 
 
 def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
-    """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | nothing, which only tells where)"""
+    """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
     if not (begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST) or cursor.sees(T.FROM, T.ORDINAL)):
         return False
     first = cursor.place
@@ -117,6 +118,11 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         found.append(in_places(body, where, cursor.span(first)))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         found.extend(_from_hook(cursor, where.from_hook) if where.from_hook else _row(cursor, where, first))
+    elif isinstance(where.bases, Exactly) and where.bases.count > 1 and cursor.accept(T.TOG):
+        what = together(MAIN, where.bases.count)
+        found.append(
+            Some(Act(what.name, Role.WORK, what.makes, what.takes, loop=where.loop, span=cursor.span(first)))
+        )
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")

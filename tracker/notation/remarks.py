@@ -47,7 +47,7 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     kinds = [token.kind for token in inner]
     if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
         return True
-    if not any(kind in MADE for kind in kinds) and not _letters(inner):
+    if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not _is_slip(inner, cursor.context)
     if inner[-1].text == "made":
         return True
@@ -66,7 +66,7 @@ def _is_slip(inner: list[Token], context: Context) -> bool:
     return is_of_other_terms(word.text, context.terms) or is_nearly_worked(word.text)
 
 
-def _letters(inner: list[Token]) -> bool:
+def is_letters(inner: list[Token]) -> bool:
     """Letter notation: "(3X, V)"."""
     kinds = {token.kind for token in inner}
     if not kinds <= {T.NUMBER, T.COMMA, T.TIMES, T.WORD, T.FILLER, T.PLUS}:

@@ -20,6 +20,8 @@ _IN_A_TOTAL = _SEPARATORS | _BRACKETS | {
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
+    if [word.kind for word in content[-2:]] == [T.IN, T.ROUND]:
+        del content[-2:]
     while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
         del content[0]
     kinds = [word.kind for word in content]

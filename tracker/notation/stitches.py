@@ -43,6 +43,7 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
     found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
     if not found:
         return True
+    _drop_plain_round(found)
     colour_behind(cursor, found)
     times_behind(cursor, found)
     _side_behind(cursor, found)
@@ -54,6 +55,15 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
         alone = not any(last_act(item) and is_plain_work(item) for item in found[:-1])
         found[-1] = _once_or_onward(last, alone)
     return True
+
+
+def _drop_plain_round(found: list[Item]) -> None:
+    """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again."""
+    if len(found) < 2 or not isinstance(found[-1], Choice) or not found[-1].key.startswith("every"):
+        return
+    before = found[-2]
+    if isinstance(before, Some) and before.times == Rest() and before.act.stitches == before.act.takes == 1:
+        del found[-2]
 
 
 def _side_behind(cursor: Cursor, found: list[Item]) -> None:

@@ -61,7 +61,7 @@ class _End:
         opening = _opening(self.body, close)
         if opening is None:
             return False
-        inner = self.body[opening + 1 : close]
+        inner = _without_how(self.body[opening + 1 : close])
         if _is_rounds(inner):
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
             self.body = self.body[: trimmed(self.body[:opening])]
@@ -176,6 +176,17 @@ def _is_rounds(inner: list[Token]) -> bool:
     return T.ROUND in kinds and T.NUMBER in kinds and not kinds & MADE
 
 
+def _without_how(inner: list[Token]) -> list[Token]:
+    """The total in "56 sts, counting each ch as a st"."""
+    for index, word in enumerate(inner[1:], 1):
+        if word.text in _HOW_COUNTED and inner[index - 1].kind in (T.COMMA, T.NOUN, T.NUMBER, T.STITCH):
+            return inner[: index - (inner[index - 1].kind is T.COMMA)]
+    return inner
+
+
+_HOW_COUNTED = ("counting", "including", "incl", "counted")
+
+
 def _has_letters(body: list[Token]) -> bool:
     """Whether letter notation may stand here: "3X, V"."""
     return any(word.text in ("x", "v", "a", "w") for word in body)
@@ -188,6 +199,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     if not any(word.kind in _INSTRUCTS or word.kind is T.TIMES for word in body[:opening]):
         return _has_letters(body[:opening])
     before = body[opening - 1].kind
+    if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):
+        return False  # "= 50 [55]" gives a total for each size
     small = max(word.number for word in inner if word.kind is T.NUMBER) <= 5
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False

@@ -85,7 +85,7 @@ _PLAIN: dict[T, str] = {
         "continue in pattern|continue this pattern|continue this way|continue like this|continue pattern|in pattern|"
         "in patt|in this manner|continue in this manner|in this way|continue in this way|continue as established|"
         "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
-        "in same pattern|continue in same manner|and continue|and repeat"
+        "in same pattern|continue in same manner|and continue|and repeat|continue thus|continue thus all|thus"
     ),
     T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around",
     T.BETWEEN: "between|bet|btw|in between|btwn",
@@ -94,7 +94,7 @@ _PLAIN: dict[T, str] = {
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|crochet|put|starting|start|begin|work in|you will work|"
         "you work|we work|crocheting|starting with|beginning with|start with|begin with|beginning in|starting in|"
-        "starting from|beginning at|starting at|begin in|stitch in|st in|just"
+        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hook|from the hook|from your hook",

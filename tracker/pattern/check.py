@@ -189,6 +189,7 @@ def _add_round(
             line=entry.line + piece.at[0],
             column=entry.column + (0 if entry.line else piece.at[1]),
             remark="; ".join((*entry.remarks, *line.remarks)),
+            worked_into=line.worked_into,
             problems=own,
         )
     )

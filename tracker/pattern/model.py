@@ -52,7 +52,8 @@ class Round:
     `text` is the round as written, heading and total included; the spans of the plan's acts are places in it
     (line 0 is its first line). `line` and `column` are where it starts in the file, counted from 0.
     `plan` is None when the round could not be read. `before` is the number of bases there are, None if unknown.
-    `colour` is the yarn key in use at its first stitch, "" if the pattern names none.
+    `colour` is the yarn key in use at its first stitch, "" if the pattern names none. `worked_into` is the number of
+    the earlier round whose stitches it goes into, None for the one before it.
     """
 
     number: int
@@ -65,6 +66,7 @@ class Round:
     line: int = 0
     column: int = 0
     remark: str = ""
+    worked_into: int | None = None
     problems: tuple[Problem, ...] = ()
 
     @property

@@ -21,13 +21,15 @@ class Solved:
     """A reading with its numbers.
 
     `plan` is None when it depends on a number of bases that is not known. `unworked` bases are left over
-    (negative: so many are missing). `cut` says that a group going round was cut short. `assumed` says that a
-    number of spaces had to be assumed. `from_total` says that the stated total had to tell how often it goes round,
-    `spaces_from_total` that it had to tell how many spaces there are.
+    (negative: so many are missing). `idle` says that nothing was left for what was to go to the end. `cut` says that
+    a group going round was cut short. `assumed` says that a number of spaces had to be assumed. `from_total` says
+    that the stated total had to tell how often it goes round, `spaces_from_total` that it had to tell how many
+    spaces there are.
     """
 
     plan: Plan | None
     unworked: int = 0
+    idle: bool = False
     cut: bool = False
     assumed: bool = False
     from_total: bool = False
@@ -37,7 +39,7 @@ class Solved:
 
     @property
     def is_exact(self) -> bool:
-        return self.plan is not None and self.unworked == 0 and not self.cut
+        return self.plan is not None and self.unworked == 0 and not self.cut and not self.idle
 
 
 def solve(
@@ -65,7 +67,7 @@ def solve(
     plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
-    return Solved(plan, walk.unworked(), walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
+    return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
 
 
 def _sequence(items: tuple[Item, ...], after: tuple[Item, ...], walk: Walk, *, top: bool = False) -> list[Node]:
@@ -92,6 +94,8 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
         times = item.times.count
     elif top:
         times = times_of_act(act, item.times, after, walk)
+        walk.idle = walk.idle or (times == 0 and walk.went_round)
+        walk.went_round = walk.went_round or item.times == Rest()
     else:
         raise Unsolvable("open-inside", f"'{act.name}' to the end cannot stand inside a group that is repeated")
     walk.work(act, times)
@@ -112,6 +116,7 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     if isinstance(item.times, Rest):
         times, over = times_of_group(body, item.cut, item.times, after, walk)
         times = min(times, MAX_STITCHES + 1)
+        walk.went_round = walk.went_round or item.times == Rest()
     else:
         times, over = item.times.count, 0
     nodes = _repeated(body, again, times, item)

@@ -15,6 +15,9 @@ def base_problems(line: Line, base: Base | None, solved: Solved, plan: Plan) -> 
     there = base.stitches if base else plan.uses + solved.unworked
     if solved.cut:
         return [_cut_short(line, there, plan)]
+    if solved.idle and solved.unworked >= 0:
+        message = "something goes to the end of the round, and nothing is left for what is to go there after it"
+        return [warning("nothing-left", message, line.instruction, "say how far the first part goes")]
     if solved.unworked > 0:
         left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
         message = f"uses {plan.uses} of the {there} stitches that are there: {left}"

@@ -23,7 +23,8 @@ class Walk:
 
     `total` and `hint` are what the pattern states, `foundation` the chains of the line's own, and `side` how many of
     them the second side does not have for itself. `touched` says that anything was worked into, `elsewhere` that it
-    was another part. The rest is what `Solved` tells of the way.
+    was another part. `went_round` says that something went to the end, `idle` that nothing was left for what was to
+    go there after it. The rest is what `Solved` tells of the way.
     """
 
     base: Base | None
@@ -40,6 +41,8 @@ class Walk:
     touched: bool = False
     elsewhere: bool = False
     colour: str = ""
+    went_round: bool = False
+    idle: bool = False
     cut: bool = False
     assumed: bool = False
     from_total: bool = False

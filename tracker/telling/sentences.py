@@ -32,7 +32,7 @@ def here(view: View) -> str:
         return sentence(f"{view.title}: everything is made")
     if view.piece_finished:
         return sentence(f"{piece_name(view)}: {view.now}")
-    return sentence(f"{piece_name(view)}, {in_round(view)}: {view.now}")
+    return sentence(f"{piece_name(view)}, {in_round(view)}: {view.now}{_marker(view)}")
 
 
 def in_round(view: View) -> str:
@@ -50,7 +50,11 @@ def now(view: View) -> str:
     """Where in the round, and what the hands do next."""
     if view.piece_finished:
         return sentence(view.now)
-    return sentence(f"{in_round(view)}: {view.now}")
+    return sentence(f"{in_round(view)}: {view.now}{_marker(view)}")
+
+
+def _marker(view: View) -> str:
+    return "; move the marker to the first stitch" if view.moves_marker else ""
 
 
 def change(view: View) -> str:

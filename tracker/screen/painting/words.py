@@ -151,11 +151,18 @@ def _changed(view: View, width: int) -> tuple[Line, ...]:
 
 def _where(view: View, width: int) -> tuple[Line, ...]:
     if view.asks_count:
-        return tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width))
+        asked = wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)
+        return (*asked, *_marker(view, width))
     parts = [f"stitch {view.stitch:,}" + (f" of {view.expected:,}" if view.expected is not None else "")]
     if view.repeat is not None and view.repeats is not None:
         parts.append(f"repeat {view.repeat:,} of {view.repeats:,}")
-    return (line(Bit(" · ".join(parts), Look.STRONG)),)
+    where = line(Bit(" · ".join(parts), Look.STRONG))
+    return (where, *_marker(view, width))
+
+
+def _marker(view: View, width: int) -> tuple[Line, ...]:
+    told = "move the marker to the first stitch"
+    return tuple(wrap([Bit(told, Look.FAINT)], width)) if view.moves_marker else ()
 
 
 def _colours(view: View, width: int) -> tuple[Line, ...]:
