@@ -27,10 +27,9 @@ class MaterialsPage(Page):
     """
 
     def __init__(self, desk: Desk, begins: bool) -> None:
-        keys = (Choice("space", "begin"), Choice("↑↓", "scroll"), Choice("q", "leave")) if begins else (BACK,)
+        keys = (Choice("space", "begin"), Choice("q", "leave"), Choice("↑↓", "scroll")) if begins else (BACK,)
         asks = bool(cautions_for(desk.pattern).ask)
-        offers = tuple(Choice(answer.key, answer.offered) for answer in ANSWERS) if asks else ()
-        super().__init__(desk.pattern.title, desk.palette, (*offers, *keys))
+        super().__init__(desk.pattern.title, desk.palette, keys)
         self._begins = begins
         self._asks = asks
         self._desk = desk
