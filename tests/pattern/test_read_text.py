@@ -240,15 +240,16 @@ gauges = st.builds(
 )
 drafts = st.builds(
     Draft,
-    texts,
-    st.sampled_from(["US", "UK"]),
-    texts | st.just(""),
-    st.lists(texts, max_size=3).map(tuple),
-    st.lists(texts, max_size=3).map(tuple),
-    st.none() | gauges,
-    st.lists(yarns, max_size=3, unique_by=lambda yarn: yarn.key).map(tuple),
-    st.lists(pieces, min_size=1, max_size=3).map(tuple),
-    st.lists(texts, max_size=3).map(tuple),
+    title=texts,
+    terms=st.sampled_from(["US", "UK"]),
+    hook=texts | st.just(""),
+    intended_for=texts | st.just(""),
+    notions=st.lists(texts, max_size=3).map(tuple),
+    notes=st.lists(texts, max_size=3).map(tuple),
+    gauge=st.none() | gauges,
+    yarns=st.lists(yarns, max_size=3, unique_by=lambda yarn: yarn.key).map(tuple),
+    pieces=st.lists(pieces, min_size=1, max_size=3).map(tuple),
+    making_up=st.lists(texts, max_size=3).map(tuple),
 )
 
 
@@ -257,6 +258,7 @@ drafts = st.builds(
 def test_writing_a_pattern_and_loading_it_gives_the_same_pattern(draft: Draft) -> None:
     pattern = loads(as_toml(draft))
     assert (pattern.title, pattern.terms, pattern.hook) == (draft.title, draft.terms, draft.hook)
+    assert pattern.intended_for == draft.intended_for
     assert (pattern.notions, pattern.notes) == (draft.notions, draft.notes)
     assert (pattern.gauge, pattern.yarns) == (draft.gauge, draft.yarns)
     assert tuple(step.step for step in pattern.making_up) == draft.making_up

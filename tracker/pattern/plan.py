@@ -16,8 +16,7 @@ base
 
 from __future__ import annotations
 
-from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
@@ -57,15 +56,7 @@ class Tally:
     names: tuple[tuple[str, int], ...] = ()
 
     def __add__(self, other: Tally) -> Tally:
-        return Tally(
-            self.moves + other.moves,
-            self.takes + other.takes,
-            self.stitches + other.stitches,
-            self.spaces + other.spaces,
-            self.chains + other.chains,
-            _add_counts(self.kinds, other.kinds),
-            _add_counts(self.names, other.names),
-        )
+        return summed((self, other))
 
     def __mul__(self, times: int) -> Tally:
         return Tally(
@@ -83,18 +74,30 @@ class Tally:
         return dict(self.kinds).get(kind, 0)
 
 
-def _add_counts(left: tuple[tuple[str, int], ...], right: tuple[tuple[str, int], ...]) -> tuple[tuple[str, int], ...]:
-    counts = Counter(dict(left))
-    for name, count in right:
-        counts[name] += count
-    return tuple(counts.items())
+def summed(tallies: Iterable[Tally]) -> Tally:
+    """The sum of many tallies, in one pass."""
+    moves = takes = stitches = spaces = chains = 0
+    kinds: dict[str, int] = {}
+    names: dict[str, int] = {}
+    for tally in tallies:
+        moves += tally.moves
+        takes += tally.takes
+        stitches += tally.stitches
+        spaces += tally.spaces
+        chains += tally.chains
+        for kind, count in tally.kinds:
+            kinds[kind] = kinds.get(kind, 0) + count
+        for name, count in tally.names:
+            names[name] = names.get(name, 0) + count
+    return Tally(moves, takes, stitches, spaces, chains, tuple(kinds.items()), tuple(names.items()))
 
 
 def _tally_of(act: Act) -> Tally:
-    kinds: Counter[str] = Counter()
+    kinds: dict[str, int] = {}
     for made in act.makes:
         if made.stitches:
-            kinds[made.counts_as or made.kind] += made.stitches
+            kind = made.counts_as or made.kind
+            kinds[kind] = kinds.get(kind, 0) + made.stitches
     chains = [made for made in act.makes if made.is_chain and not made.counts_as]
     return Tally(
         moves=act.moves,
@@ -133,7 +136,7 @@ class Repeat:
 
     @cached_property
     def once(self) -> Tally:
-        return sum((node.tally for node in self.body), Tally())
+        return summed(node.tally for node in self.body)
 
     @cached_property
     def tally(self) -> Tally:
@@ -187,7 +190,7 @@ class Plan:
 
     @cached_property
     def tally(self) -> Tally:
-        return sum((node.tally for node in self.body), Tally())
+        return summed(node.tally for node in self.body)
 
     @property
     def moves(self) -> int:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from tracker.notation.tree import Exactly, Group, Into, Item, Rest, Some
-from tracker.pattern.plan import Act, Node, Plan, Tally
+from tracker.pattern.plan import Act, Node, Plan, summed
 from tracker.pattern.walk import Unsolvable, Walk, is_group_name, off_the_row
 
 
@@ -34,7 +34,7 @@ def times_of_group(
     body: tuple[Node, ...], cut: int, rest: Rest, after: tuple[Item, ...], walk: Walk
 ) -> tuple[int, int]:
     """How often a group goes to the end, and how many bases are over then; `cut` nodes are left out at the last."""
-    once = sum((node.tally for node in body), Tally())
+    once = summed(node.tally for node in body)
     if once.takes == 0:
         raise Unsolvable("repeat-of-nothing", "the group uses no stitch, so going round would never end")
     spaces = sum(off_the_row(body))

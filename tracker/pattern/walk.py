@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tracker.pattern.base import Base
-from tracker.pattern.plan import Act, Into, Node, Repeat, Role, Tally
+from tracker.pattern.plan import Act, Into, Node, Repeat, Role, summed
 
 
 class Unsolvable(Exception):
@@ -91,7 +91,7 @@ class Walk:
 
     def advance(self, nodes: list[Node]) -> None:
         """Go on by what these nodes take and make."""
-        tally = sum((node.tally for node in nodes), Tally())
+        tally = summed(node.tally for node in nodes)
         spaces, groups = off_the_row(tuple(nodes))
         self.taken += tally.takes - spaces - groups
         self.spaces_taken += spaces
