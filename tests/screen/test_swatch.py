@@ -37,6 +37,18 @@ def rgb(colour: str) -> tuple[float, float, float]:
     return int(colour[1:3], 16) / 255, int(colour[3:5], 16) / 255, int(colour[5:7], 16) / 255
 
 
+TEXT_CONTRAST = 4.5
+"""For text; source: WCAG 2.1, success criterion 1.4.3, contrast (minimum), from memory."""
+
+
+@pytest.mark.parametrize("look", ["ink", "faint", "done", "now", "cue", "warning", "good"])
+@pytest.mark.parametrize("name", [name for name, palette in PALETTES.items() if palette.paper])
+def test_all_that_is_written_can_be_read_on_its_paper(name: str, look: str) -> None:
+    """Signals are written in the colour of the paper on their own; the ratio is the same."""
+    palette = PALETTES[name]
+    assert contrast(rgb(getattr(palette, look)), rgb(palette.paper)) >= TEXT_CONTRAST
+
+
 @given(st.integers(0, 0xFFFFFF), st.sampled_from(PAPERS))
 def test_every_yarn_can_be_seen_on_every_paper(colour: int, paper: str) -> None:
     # Colours are rounded to 256 steps, which can cost a hundredth of the ratio.
