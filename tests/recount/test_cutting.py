@@ -82,3 +82,8 @@ def test_the_sums_of_a_half_made_act_are_left_out_and_told():
 def test_a_stretch_is_the_smallest_part_with_a_name(plan, move, start, until):
     stretch = stretch_at(plan, move)
     assert (stretch.start, stretch.until) == (start, until)
+
+
+def test_a_cut_behind_the_last_move_leaves_nothing() -> None:
+    body = round_of(plain(3), inc(1)).body
+    assert cut(body, 99) == (body, ())

@@ -160,3 +160,7 @@ def test_folding_changes_the_words_and_not_the_work(nodes):
 def test_folding_finds_groups_in_groups():
     nodes = [plain(2), inc(), plain(2), inc(), plain(1, "dc")] * 3
     assert notate(Plan(folded(nodes))) == "[(2 sc, 2 sc in next st) x 2, 1 dc] x 3"
+
+
+def test_two_stitches_that_repeat_are_a_group():
+    assert notate(Plan(folded([plain(1), inc(), plain(1), inc()]))) == "(1 sc, inc) x 2"

@@ -40,10 +40,13 @@ def passed_over(line: Line, base: Base | None, plan: Plan) -> list[Problem]:
 
 def _cut_short(line: Line, there: int, plan: Plan) -> Problem:
     group = next((node for node in plan.body if isinstance(node, Repeat)), None)
-    span = group.span if group else line.instruction
-    size = group.once.takes if group else 0
-    message = f"{there} stitches do not divide by {size}: the last group is cut short"
-    return warning("cut-short", message, span, "check the count of the round before")
+    if group is not None:
+        message = f"{there} stitches do not divide by {group.once.takes}: the last group is cut short"
+        return warning("cut-short", message, group.span, "check the count of the round before")
+    left = there - plan.uses
+    are = "stitch is" if left == 1 else "stitches are"
+    message = f"{there} stitches do not come out: {left} {are} left over"
+    return warning("cut-short", message, line.instruction, "check the count of the round before")
 
 
 def _runs_out(line: Line, there: int, plan: Plan) -> Problem:

@@ -43,7 +43,11 @@ class MaterialsPage(Page):
     def _asked(self, intended_for: str) -> tuple[Row, ...]:
         """The question first, where it is in sight, with its answers or the one that was given."""
         answers = ", ".join(f"{answer.key} {answer.offered}" for answer in ANSWERS)
-        said = f"you said: {intended_for}; to change it: {answers}" if intended_for else f"{answers}; or begin without an answer"
+        said = (
+            f"you said: {intended_for}; to change it: {answers}"
+            if intended_for
+            else f"{answers}; or begin without an answer"
+        )
         return (Row(QUESTION, None, said, Look.STRONG),)
 
     def rows(self) -> tuple[Row, ...]:

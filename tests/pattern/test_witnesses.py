@@ -1,0 +1,51 @@
+"""Where the bases, the instruction and the total do not agree, each says what it says. Counts by arithmetic."""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.pattern.lines import read_line
+
+
+@pytest.mark.parametrize(
+    ("text", "before", "verdict", "leaves", "told"),
+    [
+        ("Rnd 3: dec around", 13, "warning", 6, "13 stitches do not come out: 1 stitch is left over"),
+        ("Rnd 3: sc3tog around", 14, "warning", 4, "14 stitches do not come out: 2 stitches are left over"),
+        (
+            "Rnd 3: (2 sc, dec) around",
+            14,
+            "warning",
+            11,
+            "14 stitches do not divide by 4: the last group is cut short",
+        ),
+        ("Rnds 2-4: inc around (12)", 6, "disagrees", 24, "the instruction makes 24, and the total says 12"),
+        ("Rnds 2-3: inc around (24)", 6, "ok", 24, ""),
+        ("Rnd 3: ch 3 (counts as dc), dc in next 47 sts (47 dc, 1 ch)", 48, "ok", 48, ""),
+        (
+            "Rnd 3: ch 3 (counts as dc), dc in next 47 sts (46 dc, 1 ch)",
+            48,
+            "disagrees",
+            48,
+            "the instruction makes 48, and the total says 46",
+        ),
+        (
+            "Rnd 3: sc around, dc around",
+            12,
+            "warning",
+            12,
+            "something goes to the end of the round, and nothing is left for what is to go there after it",
+        ),
+        ("Rnd 3: sc in next 12 sts, inc", 12, "error", None, "this round uses 13 stitches, and only 12 are there"),
+    ],
+)
+def test_what_does_not_agree_is_told(text: str, before: int, verdict: str, leaves: int | None, told: str) -> None:
+    report = read_line(text, before)
+    assert (report.verdict, report.leaves) == (verdict, leaves), report.messages
+    assert not told or report.messages[0].startswith(told)
+
+
+def test_every_fourth_stitch_of_a_round_that_goes_around() -> None:
+    """ "sc around, working 2 sc in every 4th st" tells of the round twice."""
+    assert read_line("Rnd 8: sc around, working 2 sc in every 4th st. 25 sts", 20).verdict == "ok"
+    assert read_line("Rnd 8: sc around, working 2 sc in every 4th st", 20).leaves == 25
