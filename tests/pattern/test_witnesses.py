@@ -21,6 +21,15 @@ from tracker.pattern.lines import read_line
         ),
         ("Rnds 2-4: inc around (12)", 6, "disagrees", 24, "the instruction makes 24, and the total says 12"),
         ("Rnds 2-3: inc around (24)", 6, "ok", 24, ""),
+        ("Rnds 2-4: inc around (48)", 6, "ok", 48, ""),
+        ("Rnds 2-4: inc around (40)", 6, "disagrees", 12, "the instruction makes 12, and the total says 40"),
+        (
+            "Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts (28)",
+            28,
+            "ok",
+            28,
+            "the total counts 20 stitches",
+        ),
         ("Rnd 3: ch 3 (counts as dc), dc in next 47 sts (47 dc, 1 ch)", 48, "ok", 48, ""),
         (
             "Rnd 3: ch 3 (counts as dc), dc in next 47 sts (46 dc, 1 ch)",
