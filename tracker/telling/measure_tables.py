@@ -16,7 +16,7 @@ from tracker.measure.size import PatternSize, PieceSize, RoundSize, Shape
 from tracker.measure.stitches import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.telling.amounts import amount, span_of_time
-from tracker.telling.measures import Measured
+from tracker.telling.measured import Measured
 
 _OTHER = {Unit.CM: "cm", Unit.WIDTHS: "st"}
 

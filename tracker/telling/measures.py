@@ -12,14 +12,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.measure.fit import PatternFit, fit_pattern
-from tracker.measure.pace import Pace, TimeLeft, learn, time_for
-from tracker.measure.size import PatternSize, measure_pattern
+from tracker.measure.pace import learn, time_for
+from tracker.measure.size import measure_pattern
 from tracker.measure.work import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
 from tracker.measure.yarn import (
     SCALE_STEP,
     Lasting,
     Weighing,
-    YarnNeed,
     YarnRate,
     rate_from_swatch,
     rate_from_weighings,
@@ -29,6 +28,7 @@ from tracker.measure.yarn import (
 from tracker.pattern.model import Gauge, Pattern
 from tracker.telling.amounts import NotUnderstood, gauge_of, length_cm, round_numbers
 from tracker.telling.fitted import fitted_file, write_fitted
+from tracker.telling.measured import Measured
 from tracker.telling.opening import load_or_tell
 from tracker.telling.underway import Underway, underway
 from tracker.telling.weighed import Reading, rate_of, readings, weighings
@@ -54,21 +54,6 @@ class Asked:
     fit_diameter: str = ""
     fit_gauge: str = ""
     output: Path | None = None
-
-
-@dataclass(frozen=True)
-class Measured:
-    """Everything that is told of one pattern. `fit` is None where no other size was asked for."""
-
-    pattern: Pattern
-    size: PatternSize
-    rate: YarnRate | None
-    needs: tuple[YarnNeed, ...]
-    lasting: tuple[tuple[str, Lasting], ...]
-    pace: Pace
-    time: TimeLeft
-    is_begun: bool
-    fit: PatternFit | None
 
 
 def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:

@@ -11,7 +11,7 @@ from tracker.measure.ranges import Range
 from tracker.measure.size import PieceSize
 from tracker.measure.stitches import StitchSize
 from tracker.measure.yarn import YarnNeed
-from tracker.telling.measures import Measured
+from tracker.telling.measured import Measured
 
 
 def as_json(measured: Measured) -> dict[str, Any]:

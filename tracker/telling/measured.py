@@ -1,0 +1,26 @@
+"""All that is told of a pattern's size, yarn and time, as a table or as JSON."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.measure.fit import PatternFit
+from tracker.measure.pace import Pace, TimeLeft
+from tracker.measure.size import PatternSize
+from tracker.measure.yarn import Lasting, YarnNeed, YarnRate
+from tracker.pattern.model import Pattern
+
+
+@dataclass(frozen=True)
+class Measured:
+    """Everything that is told of one pattern. `fit` is None where no other size was asked for."""
+
+    pattern: Pattern
+    size: PatternSize
+    rate: YarnRate | None
+    needs: tuple[YarnNeed, ...]
+    lasting: tuple[tuple[str, Lasting], ...]
+    pace: Pace
+    time: TimeLeft
+    is_begun: bool
+    fit: PatternFit | None
