@@ -79,7 +79,7 @@ def keep(folder: Path, name: str, value: str) -> None:
     line = f'{name} = "{value}"\n'
     changed, found = re.subn(rf"(?m)^[ \t]*{name}[ \t]*=.*\n?", line, top)
     fresh = path.with_suffix(".new")
-    fresh.write_text((changed if found else top + line) + bracket + rest, "utf-8")
+    fresh.write_text((changed if found else top + line) + bracket + rest, "utf-8", newline="\n")
     fresh.replace(path)
 
 

@@ -147,7 +147,7 @@ def _write(pictures: Sequence[Picture], output: Path) -> None:
     paths = _paths(pictures, output)
     for picture, path in zip(pictures, paths, strict=True):
         try:
-            path.write_text(picture.svg(), encoding="utf-8")
+            path.write_text(picture.svg(), encoding="utf-8", newline="\n")
         except OSError as trouble:
             reason = (trouble.strerror or "it cannot be written").lower()
             raise _CannotDraw(f"{path}: {reason}; choose another file with -o") from None

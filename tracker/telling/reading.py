@@ -46,7 +46,7 @@ def _text(source: Path | None) -> str:
 def _write_new(target: Path, toml: str) -> None:
     if target.exists():
         raise ValueError(f"{target} is there already, and was left alone: choose another name")
-    target.write_text(toml, encoding="utf-8")
+    target.write_text(toml, encoding="utf-8", newline="\n")
 
 
 def _refuse(message: str) -> int:

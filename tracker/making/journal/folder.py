@@ -11,6 +11,9 @@ from tracker.making.journal.seal import seal
 
 FILE = "journal.sqlite3"
 TURNS = "turns"
+RESCUED = "journal-rescued.sqlite3"
+"""A sound journal that is to take the place of a damaged one, and is complete."""
+
 VARIABLE = "ROUNDS_DATA"
 """The environment variable that names another data folder."""
 
@@ -49,6 +52,21 @@ def free_name(path: Path, word: str) -> Path:
         if not any(beside(name, companion).exists() for companion in COMPANIONS):
             return name
         number += 1
+
+
+def take_rescued(path: Path) -> bool:
+    """Put a rescued journal in its place, if one waits; whether one did.
+
+    The log of the damaged one goes first, since it must not be read into the new one. A program that is killed in
+    between finds the rescued one still waiting.
+    """
+    rescued = path.with_name(RESCUED)
+    if not rescued.exists():
+        return False
+    for companion in ("-wal", "-shm"):
+        beside(path, companion).unlink(missing_ok=True)
+    os.replace(rescued, path)
+    return True
 
 
 def put_aside(path: Path, word: str) -> Path:

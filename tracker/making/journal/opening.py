@@ -8,7 +8,7 @@ from pathlib import Path
 
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read, to_write
-from tracker.making.journal.folder import FILE, TURNS, beside, put_aside
+from tracker.making.journal.folder import FILE, TURNS, beside, put_aside, take_rescued
 from tracker.making.journal.schema import migrate, refuse_newer, version_of
 from tracker.making.journal.store import Journal
 from tracker.making.journal.troubles import FAULTS, DamagedJournal, JournalTrouble, as_trouble
@@ -89,6 +89,8 @@ def _looked_at(path: Path, is_damaged: bool) -> tuple[str, ...]:
 
 def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     """Examine the file before anything writes to it, and save what can be saved if it is damaged."""
+    if take_rescued(path):
+        return ("the journal was damaged; what could be read of it goes on, and the damaged one is kept",)
     if _size(path) == 0 and (path.parent / TURNS).exists():
         return (_found_empty(path),)
     try:

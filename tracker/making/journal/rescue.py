@@ -13,7 +13,7 @@ from pathlib import Path
 from typing import Any
 
 from tracker.making.journal.connect import readable
-from tracker.making.journal.folder import COMPANIONS, beside, put_aside
+from tracker.making.journal.folder import COMPANIONS, RESCUED, beside, put_aside, take_rescued
 from tracker.making.journal.reading import body_of, happened_in
 from tracker.making.journal.rows import Known, Saved, Summary, Wording
 from tracker.making.journal.schema import atomic, migrate
@@ -35,9 +35,8 @@ def rescue(path: Path, now: float) -> str:
         _write(fresh, [each for each in told if each is not None], now)
     finally:
         _remove(scratch)
-    for companion in ("-wal", "-shm"):
-        beside(path, companion).unlink(missing_ok=True)
-    os.replace(fresh, path)
+    os.replace(fresh, path.with_name(RESCUED))
+    take_rescued(path)
     return f"the journal was damaged. {_told(told)} The damaged one is kept as {aside.name}"
 
 
