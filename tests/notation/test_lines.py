@@ -4,7 +4,8 @@ All lines are invented. `lines_given` came with the notation's rules; `lines_of_
 `lines_of_other_hands` were written by people who had not seen the reader, and so was `lines_of_fresh_hands`, after
 the reader was done: of its 163 clean lines 160 were read to the number at first sight, none wrongly, and all of its
 35 misprints were reported. Of the 125 clean lines of `lines_of_new_hands`, written after that, 116 were read at first
-sight and one wrongly, and all 25 misprints were reported. `lines_not_read` are those that the reader does not yet
+sight and one wrongly, and all 25 misprints were reported; of the 130 of `lines_of_printed_hands`, in the styles of
+leaflets, magazines and translations, 98 and none wrongly, and all 30. `lines_not_read` are those that the reader does not yet
 read as their writers meant.
 """
 
@@ -76,5 +77,5 @@ def test_what_is_not_read_is_hardly_ever_passed_as_right() -> None:
 
 
 def test_the_tables_are_as_large_as_they_are_said_to_be() -> None:
-    assert len(STRICT) > 1300
+    assert len(STRICT) > 1450
     assert len({line.text for name in ("lines_of_many_hands", "lines_of_other_hands") for line in table(name)}) > 850

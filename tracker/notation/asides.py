@@ -33,6 +33,15 @@ def denial(cursor: Cursor, _found: list[Item], until: int) -> bool:
     return True
 
 
+def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
+    """EXPLANATION := i.e. ...: a remark, whatever it names"""
+    if not cursor.at(T.WORD) or cursor.token().text not in ("ie", "eg", "viz"):
+        return False
+    cursor.take()
+    rest_of_clause(cursor, until, anything=True)
+    return True
+
+
 def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """ "same way,", "same as last rnd", "all red": taken, changes nothing"""
     if cursor.sees(T.SAME, T.WORD) and cursor.peek(2) in STOPS:

@@ -7,6 +7,7 @@ once where text enters.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 
 _SAME_LENGTH = {
@@ -37,8 +38,23 @@ _TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
 _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): "'"}
 
 
+_DOTTED = re.compile(r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?")
+_STOPPED = re.compile(
+    r"\b(ch|chs|st|sts|sp|sps|sl|lp|lps|tr|beg|rep)\.(?=,| (?:from|in|into|of|to|and)\b)", re.IGNORECASE
+)
+
+
+def _undotted(text: str) -> str:
+    """Abbreviations without their full stops, "d.c." and "2nd ch. from hook"; what is taken away stands behind as
+    blanks."""
+    text = _DOTTED.sub(lambda m: "".join(filter(None, m.groups())).ljust(len(m[0])), text)
+    return _STOPPED.sub(lambda m: f"{m[1]} ", text)
+
+
 def fold(text: str) -> str:
     """The text in lower case with plain characters, of exactly the same length."""
+    if "." in text:
+        text = _undotted(text)
     if text.isascii():
         return text.translate(_ASCII).lower()
     return "".join(_plain(character) for character in text.translate(_TABLE))

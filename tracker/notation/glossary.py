@@ -319,6 +319,7 @@ BUNCHES: tuple[Bunch, ...] = (
             "bobbles",
             "bo",
             "bob",
+            "mb",
             "bobble st",
             "bobble stitch",
             "bobble sts",

@@ -32,7 +32,7 @@ class Heading:
 
 
 _LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*\(?"
-_WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vuelta)"
+_WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vueltas?|laps?)"
 _ORD = r"(?:st|nd|rd|th)?"
 _JOINER = r"(?:\s*(?:-|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
 _LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"

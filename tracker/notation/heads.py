@@ -91,6 +91,8 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return together(MAIN, count), None
     if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
         return _LETTERS[token.text], count
+    if token.kind is T.STITCH and token.text == "double" and cursor.at(T.EACH):
+        return increase(MAIN), count  # "double every 2nd st"
     if token.kind is T.STITCH:
         return _of_stitch(cursor, token.name, count)
     if token.kind is T.POSTED:

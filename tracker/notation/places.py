@@ -159,6 +159,8 @@ def _same(cursor: Cursor) -> Where:
     cursor.skip(T.SAME, T.NEXT)
     bases = Exactly(cursor.number() if cursor.at(T.NUMBER) else 1)
     where = base(cursor, bases) or Where(bases)
+    if cursor.at(T.WORK) and cursor.token().text == "place":
+        cursor.take()
     as_what(cursor)
     return replace(where, same=True)
 

@@ -116,17 +116,31 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
         body = _bracket(cursor)
         found.append(in_places(body, where, cursor.span(first)))
+    elif where.into is Into.RING and begins_chain(cursor):
+        found.append(Some(Act("ring", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         found.extend(_from_hook(cursor, where.from_hook) if where.from_hook else _row(cursor, where, first))
-    elif isinstance(where.bases, Exactly) and where.bases.count > 1 and cursor.accept(T.TOG):
-        what = together(MAIN, where.bases.count)
-        found.append(
-            Some(Act(what.name, Role.WORK, what.makes, what.takes, loop=where.loop, span=cursor.span(first)))
-        )
+    elif _are_several(where) and cursor.accept(T.TOG):
+        found.append(_together(where, cursor.span(first)))
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
+
+
+def _are_several(where: Where) -> bool:
+    return where.every > 2 or (isinstance(where.bases, Exactly) and where.bases.count > 1)
+
+
+def _together(where: Where, span: Span) -> Item:
+    """ "next 2 dc together", "every 5th and 6th st together" """
+    over = 2 if where.every else where.bases.count if isinstance(where.bases, Exactly) else 2
+    what = together(MAIN, over)
+    act = Act(what.name, Role.WORK, what.makes, what.takes, loop=where.loop, span=span)
+    if not where.every:
+        return Some(act)
+    plain = Act(MAIN, Role.WORK, (Made(MAIN),), 1, loop=where.loop, span=span)
+    return Group((Some(plain, Exactly(where.every - over)), Some(act)), where.bases, span)
 
 
 def _bracket(cursor: Cursor) -> tuple[Item, ...]:

@@ -160,6 +160,7 @@ _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     _behind,
     colour,
     asides.denial,
+    asides.explanation,
     asides.side,
     _says_nothing,
     asides.same_again,

@@ -116,10 +116,15 @@ def _kind(words: list[Token]) -> list[Token]:
         if word.kind in _SEPARATORS or word.kind in _BRACKETS or word.kind is T.OF:
             return words[:index]
         if word.kind is T.NUMBER:
-            leads_chain = index == 0 and len(words) > 1 and words[1].kind is T.CHAIN
+            leads_chain = index == 0 and len(words) > 1 and (words[1].kind is T.CHAIN or _is_sized_group(words))
             if not leads_chain and (index == 0 or words[index - 1].kind is not T.CHAIN):
                 return words[:index]
     return words
+
+
+def _is_sized_group(words: list[Token]) -> bool:
+    """ "5-tr shells" """
+    return [word.kind for word in words[:4] if word.kind is not T.DASH] == [T.NUMBER, T.STITCH, T.BUNCH]
 
 
 def _entry(number: int, words: list[Token]) -> _Entry:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
 from tracker.notation.scanner import Lines, Token
@@ -35,7 +35,7 @@ class Totals:
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
     end = _End(tokens, lines, size)
-    while end.take_brackets() or (not end.stated and (end.drop_remark() or end.take_plain())):
+    while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
     if not end.stated:
         end.take_before_steps()
@@ -52,8 +52,17 @@ class _End:
         self._lines = lines
         self._size = size
 
+    @property
+    def lacks_a_number(self) -> bool:
+        """Whether no total was found yet, or only one of named things: "- 40 sts (10 bobbles)"."""
+        return all(each.stitches is None and each.groups for each in self.stated)
+
     def _state(self, words: list[Token]) -> None:
-        self.stated.insert(0, stated(words, self._lines, self._size))
+        found = stated(words, self._lines, self._size)
+        if self.stated and self.lacks_a_number and found.stitches is not None and not found.sizes:
+            self.stated[0] = replace(found, groups=(*found.groups, *self.stated[0].groups))
+        else:
+            self.stated.insert(0, found)
 
     def take_brackets(self) -> bool:
         """'(' n rnds ')' | '(' TOTAL ')' '(' words ')' | '(' TOTAL ')'"""
@@ -231,6 +240,8 @@ def _leads_to(before: list[Token], total: list[Token]) -> bool:
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True
     if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
+        return True
+    if lead is T.COLON and _names(total) and _closes_round(before):
         return True
     if lead is T.COMMA and number > 5 and _names(total) and _closes_round(before):
         return True

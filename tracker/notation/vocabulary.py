@@ -38,6 +38,7 @@ _PLAIN: dict[T, str] = {
     T.RING: (
         "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
         "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
+        "ring of amigurumi|make a loop|a loop|"
         "magic rings|slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
     ),
     T.CENTRE: "center|centre|middle|central",
@@ -94,7 +95,7 @@ _PLAIN: dict[T, str] = {
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|crochet|put|starting|start|begin|work in|you will work|"
         "you work|we work|crocheting|starting with|beginning with|start with|begin with|beginning in|starting in|"
-        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take"
+        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hook|from the hook|from your hook",
@@ -123,7 +124,7 @@ _PLAIN: dict[T, str] = {
         "draw closed|close the ring|tighten ring|tighten the ring|pull the ring closed|yarn over|"
         "move marker up each rnd|move marker up each round"
     ),
-    T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|considered|equals",
+    T.COUNTS: "counts|count|counted|counting|counts as|count as|counted as|counting as|to count as|considered|equals",
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (
         "back along the chain|back along the other side|back along|back along the ch|other side of the beginning ch|"
@@ -157,7 +158,7 @@ _PLAIN: dict[T, str] = {
         "row below|prev row|prev round|last round|last row"
     ),
     T.THERE: "there|in there",
-    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps",
     T.WITH: "with|using|use|work with",
     T.CHANGE: (
         "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
