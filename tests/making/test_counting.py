@@ -33,7 +33,7 @@ def test_a_count_is_about_the_round_just_ended_or_else_the_one_being_made() -> N
 
 def test_after_the_last_round_a_count_is_still_about_the_piece_just_made() -> None:
     view = seen(toadstool(), *[RoundDone()] * 3)
-    assert (view.piece, view.round_number, view.count_of) == ("Stem", 1, "Rnd 3")
+    assert (view.piece, view.round_number, view.count_of) == ("Stem", 1, "Rnd 3 of Cap")
     assert view.in_hand is not None and view.in_hand.name == "Cap"
     told = seen(toadstool(), *[RoundDone()] * 3, view.counted(17)).unanswered
     assert told == Difference("Cap", 1, "Rnd 3", 18, 17)

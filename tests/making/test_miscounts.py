@@ -351,6 +351,13 @@ def test_of_several_things_together_all_happen_or_none() -> None:
     assert maker.place == (3, 1) and len(maker.state.past) == len(before.past) + 1
 
 
+def test_a_count_that_only_the_place_explained_can_still_be_answered_later() -> None:
+    """What was made since cannot be moved with the place; counting again and carrying on are left."""
+    maker = Maker().rounds(4).do(*[RepeatDone()] * 3).count(0).do(RoundDone(), Stitch(2))
+    assert maker.keys == "ak"
+    assert maker.choose("k").state.work.unanswered is None
+
+
 @settings(deadline=None, max_examples=40)
 @given(
     some.integers(1, 8),

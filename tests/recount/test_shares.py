@@ -70,7 +70,7 @@ def test_a_place_is_as_likely_as_the_share_of_all_explanations_through_it(plan: 
 def test_no_place_is_likelier_than_certain_and_the_best_come_first(plan: Plan, by: int) -> None:
     found = locate(asked(plan, max(0, plan.leaves + by)))
     likely = [suspect.probability for suspect in found]
-    assert likely == sorted(likely, reverse=True)
+    assert likely == pytest.approx(sorted(likely, reverse=True))  # equal ones differ in the last binary place
     assert all(0 < each <= 1 for each in likely) and len(found) <= 5
 
 

@@ -81,7 +81,7 @@ def test_an_empty_list_says_how_to_begin(tmp_path: Path, capsys: pytest.CaptureF
     ("arguments", "message"),
     [
         (("place", "toadstol"), "there is a shipped pattern called toadstool"),
-        (("work", "nothing-like-it", "--plain"), "nothing-like-it:1:1: error: "),
+        (("work", "nothing-like-it", "--plain"), "nothing-like-it: error: "),
         (("work", "toadstool"), "the working screen needs a terminal; use --plain here"),
         (("check",), "rounds check needs a pattern file, or --lines"),
     ],

@@ -51,6 +51,10 @@ class Diagnosis:
         return next((offer for offer in self.offers if offer.key == key), None)
 
 
+ALWAYS = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on"))
+"""What can be done about any count."""
+
+
 def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], learned: Learned) -> Diagnosis | None:
     """What to tell of the count that waits for an answer; None if there is none about the piece in hand.
 
@@ -69,7 +73,7 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
     ways = tuple(since.now(way) for way in mends(situation, suspects) if since.allows(way))
     told = offers(question, suspects, ways)
     if since.is_begun:
-        told = tuple(offer for offer in told if offer.answer is not Answer.MOVE_PLACE)
+        told = tuple(offer for offer in told if offer.answer is not Answer.MOVE_PLACE) or ALWAYS
     return Diagnosis(found, item.label, sentence(question, suspects), told, suspects, situation.onward.stuck)
 
 
@@ -127,8 +131,7 @@ def _of_unread(found: Miscount, label: str) -> Diagnosis:
     by = abs(found.counted - found.expected)
     more = "more" if found.counted > found.expected else "fewer"
     told = f"{by:,} {'stitch' if by == 1 else 'stitches'} {more} than {found.expected:,}"
-    ways = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on"))
-    return Diagnosis(found, label, told, ways)
+    return Diagnosis(found, label, told, ALWAYS)
 
 
 def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newest_first: Iterable[Timed]) -> Question:

@@ -11,7 +11,8 @@ from tracker.making.share import piece_share, whole_share
 from tracker.making.view import Difference, InHand, RoundAhead, View
 from tracker.making.words import names_for
 from tracker.making.work import Copy, Miscount, State, copy_name, next_copy, round_at, rounds_of
-from tracker.pattern.model import Pattern
+from tracker.notation.problems import Severity
+from tracker.pattern.model import Pattern, Piece, Round
 
 ROUNDS_AHEAD = 2
 
@@ -56,11 +57,12 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         finished=_is_finished(pattern, state),
         making_up=tuple((step.step, i in work.steps_done) for i, step in enumerate(pattern.making_up)),
         asks_count=work.count_due,
-        count_of=hand.round_label if hand else "",
+        count_of=_counted(hand, at),
         unanswered=_difference(pattern, state, work.unanswered) if work.unanswered else None,
         differences=tuple(_difference(pattern, state, found) for found in work.miscounts),
         notes_here=_notes(pattern, state, at),
-        remark=at.item.remark,
+        remark=_remark(piece, at),
+        doubt=_doubt(at.item),
         in_hand=hand,
         just_made=copy_name(pattern, work.ended) if work.ended else "",
         changed=work.own_round(at.copy, at.index) is not None,
@@ -77,6 +79,28 @@ def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
 def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> RoundAhead:
     item = round_at(pattern, state, copy.piece, copy.number, index)
     return RoundAhead(item.label, item.text, item.leaves, state.work.own_round(copy, index) is not None)
+
+
+def _remark(piece: Piece | None, at: Here) -> str:
+    """What the pattern says of a round; what it says of the piece stands at its first round and at its last."""
+    notes = piece.notes if piece and at.index in (0, len(piece.rounds) - 1) else ()
+    return ". ".join(part.strip().rstrip(".") for part in (at.item.remark, *notes) if part.strip())
+
+
+def _doubt(item: Round) -> str:
+    """The first thing that does not come out in a round as it is written; "" if all does."""
+    return next((problem.message for problem in item.problems if problem.severity in _DOUBTS), "")
+
+
+_DOUBTS = (Severity.ERROR, Severity.DISAGREES)
+
+
+def _counted(hand: InHand | None, at: Here) -> str:
+    """The round that a count is about; with its copy, where that is not the one that is worked now."""
+    if hand is None:
+        return ""
+    is_here = (hand.piece_index, hand.copy) == (at.copy.piece, at.copy.number)
+    return hand.round_label if is_here else f"{hand.round_label} of {hand.name}"
 
 
 def _in_hand(pattern: Pattern, state: State) -> InHand | None:

@@ -132,6 +132,8 @@ class View:
     """The copy whose last round was just made ("Cap", "Spot 2 of 5"), while nothing of the next is."""
     changed: bool = False
     """The round is worked otherwise than the pattern has it."""
+    doubt: str = ""
+    """What does not come out in this round as it is written, or ""."""
     moves_marker: bool = False
     """The stitch that comes is the first of a round of a spiral: the marker is moved up to it."""
     pattern_text: str = ""

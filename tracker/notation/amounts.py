@@ -40,7 +40,8 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         return [Some(replace(act, takes=0, into=Into.RING), Exactly(count))]
     if where.same:
         remark = "space" if where.into is Into.SPACE else ""
-        return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark))]
+        times = where.bases if where.each and isinstance(where.bases, Exactly) else Exactly(1)
+        return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark), times)]
     if where.every > 1:
         return _every_nth(amount, where)
     if act.takes > 1:

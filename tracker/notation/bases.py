@@ -47,6 +47,9 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
         length = cursor.token().number
         cursor.place += 3
         return Where(bases, Into.SPACE, onto=f"ch-{length}")
+    if cursor.sees(T.CORNER, T.NOUN):
+        cursor.place += 2
+        return Where(bases)
     if cursor.accept(T.CORNER):
         cursor.skip(T.CHAIN, T.NUMBER)
         cursor.skip(T.SPACE, T.NOUN)

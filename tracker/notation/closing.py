@@ -22,17 +22,21 @@ def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
         return (*body, *_without_closing_chain(tail))
     if not any(act.role in (Role.WORK, Role.CHAIN) and act.name != "sl st" for act in acts(body)):
         return (*body, *tail)
-    return (*body[:-1], _closing_slip(last.act), *tail)
+    return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
 
 
 def _is_tail(item: Item) -> bool:
     return is_lead(item) or (isinstance(item, Some) and item.act.role is Role.CHAIN)
 
 
-def _closing_slip(act: Act) -> Item:
-    """The last slip stitch as a join where it goes into the first stitch or nowhere, else as a stitch or a join."""
+def _closing_slip(act: Act, on_chain: bool) -> Item:
+    """The last slip stitch as a join where it goes into the first stitch or nowhere, else as a stitch or a join.
+
+    In a line that is worked along its own chain it is a stitch like the others, if it goes into the chain.
+    """
     join = Some(Act("join", Role.STEP, into=Into.NOTHING, span=act.span))
-    if act.remark in ("first", "bare") or act.into in (Into.CHAIN, Into.SAME):
+    in_chain = act.into is Into.CHAIN and on_chain
+    if not in_chain and (act.remark in ("first", "bare") or act.into in (Into.CHAIN, Into.SAME)):
         return join
     stitch = Some(replace(act, remark=""))
     as_stitch = Option((stitch,), "read the last slip stitch as a stitch of the round")

@@ -88,10 +88,16 @@ def _stop(body: list[Token], first: int) -> int:
     depth = 0
     for index in range(first, len(body)):
         kind = body[index].kind
-        if depth == 0 and kind in _STOPS:
+        if depth == 0 and (kind in _STOPS or _begins_another(body, index)):
             return index
         depth += (kind is T.OPEN) - (kind is T.CLOSE)
     return len(body)
+
+
+def _begins_another(body: list[Token], index: int) -> bool:
+    """ "X = sc, V = inc": the comma before another name and sign."""
+    kinds = [token.kind for token in body[index : index + 3]]
+    return kinds[:1] == [T.COMMA] and kinds[1:2] != [] and kinds[1] in _NAMES and kinds[2:] == [T.EQUALS]
 
 
 def _single(name: Token, words: list[Token]) -> Makes:

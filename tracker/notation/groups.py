@@ -7,8 +7,9 @@ from dataclasses import replace
 from tracker.notation.bases import Where
 from tracker.notation.counts import not_never
 from tracker.notation.cursor import Cursor
+from tracker.notation.endings import times_alone
 from tracker.notation.lexicon import BETWEEN_ITEMS, MADE, PAUSES, T
-from tracker.notation.often import multiplier, often_in_place, repeated
+from tracker.notation.often import is_factor, multiplier, often_in_place, repeated
 from tracker.notation.phrases import stitch_phrase
 from tracker.notation.places import begins_place, place
 from tracker.notation.placing import MOST_TIMES, as_one_place, in_places
@@ -101,7 +102,9 @@ def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Sp
 
 
 def star(cursor: Cursor, found: list[Item], until: int) -> None:
-    """STAR := STARRED ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing)"""
+    """STAR := STARRED ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing) | * n, for all before it"""
+    if found and cursor.open_marks == 0 and is_factor(cursor) and times_alone(cursor, found, until):
+        return
     first = cursor.place
     body, early, closed = _starred(cursor, until)
     if not body:

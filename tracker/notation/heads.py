@@ -175,12 +175,22 @@ def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
     if cursor.sees(T.OF, T.NUMBER, T.STITCH):
         makes = (Made(cursor.token(2).name, cursor.token(1).number),)
         cursor.place += 3
+    elif cursor.at(T.OPEN) and BUNCH_BY_ID[name].stitches == 1 and _tells_how(cursor):
+        cursor.place = cursor.closing(cursor.place) + 1
+        makes = (Made(name),)
     elif cursor.at(T.OPEN):
         close = cursor.closing(cursor.place)
         after = cursor.peek(close + 1 - cursor.place)
         makes = _plainly_made(cursor.inside(cursor.place)) if after in (T.IN, T.NEXT, T.EACH, None, T.COMMA) else ()
         cursor.place = close + 1 if makes else cursor.place
     return (Made(name),) if makes and BUNCH_BY_ID[name].stitches == 1 else makes
+
+
+def _tells_how(cursor: Cursor) -> bool:
+    """ "bobble (5 dc tog in one st) in next st": the bracket tells how it is worked, and where it goes follows"""
+    after = cursor.peek(cursor.closing(cursor.place) + 1 - cursor.place)
+    together = any(token.kind is T.TOG or token.text == "together" for token in cursor.inside(cursor.place))
+    return together and after in (T.IN, T.NEXT, T.EACH)
 
 
 def _plainly_made(inner: list[Token]) -> tuple[Made, ...]:

@@ -30,7 +30,7 @@ def how_many_times(cursor: Cursor) -> int:
         number = counts.times(cursor)
         cursor.take()
         return number
-    if _is_factor(cursor):
+    if is_factor(cursor):
         cursor.take()
         return counts.times(cursor)
     return 1
@@ -43,7 +43,7 @@ def often_in_place(cursor: Cursor) -> int:
     return 1
 
 
-def _is_factor(cursor: Cursor) -> bool:
+def is_factor(cursor: Cursor) -> bool:
     """FACTOR := x n | * n; a star is a sign of multiplication if there is nothing to be made behind the number"""
     if cursor.sees(T.TIMES, T.NUMBER):
         return True
@@ -58,7 +58,7 @@ def multiplier(cursor: Cursor) -> Often | None:
 
     None if none stands here; a number alone is one only behind a bracket.
     """
-    if _is_factor(cursor):
+    if is_factor(cursor):
         cursor.take()
         number = counts.times_for_size(cursor)
         cursor.skip(T.TIMES)

@@ -30,12 +30,14 @@ def begins_place(cursor: Cursor) -> bool:
         return after in BASES or (after is T.NUMBER and cursor.peek(2) in BASES)
     if kind is T.ROUND:
         return after in (T.NOUN, T.NEXT)
-    return kind is T.AROUND and after in (T.NOUN, T.NEXT, T.EACH)
+    if kind is T.TOTAL:
+        return cursor.token().text == _IN_ALL and after in BASES
+    return kind is T.AROUND and after in (T.NOUN, T.NEXT, T.EACH, T.SAME)
 
 
 def _is_colour_or_rounds(cursor: Cursor) -> bool:
     """ "in red", "in A", "for 4 rounds", "in other side": IN, but not a place."""
-    if not cursor.at(T.IN):
+    if not cursor.at(T.IN) or (cursor.sees(T.IN, T.WORD) and cursor.token(1).text in _PASSED_OVER):
         return False
     if cursor.sees(T.IN, T.NUMBER, T.ROUND) or cursor.sees(T.IN, T.NEXT, T.NUMBER, T.ROUND):
         return True
@@ -52,9 +54,17 @@ def loop_behind(cursor: Cursor) -> Loop | None:
     return None
 
 
+_PASSED_OVER = ("skipped", "missed")
+_IN_ALL = "in all"
+"""Says how many there are in total, but "sc in all sts" where."""
+
+
 def place(cursor: Cursor, taken_in: bool = False) -> Where:
     """PLACE := [in | around] [LOOP of] WHICH [in BASE] [of ...] [EXTENT]; `taken_in` if "to" stood before it"""
     first = cursor.place
+    if cursor.at(T.TOTAL) and cursor.token().text == _IN_ALL:
+        cursor.take()
+        return replace(_all(cursor), each=True)
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
@@ -100,6 +110,8 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
     if cursor.accept(T.BEHIND):
         return _which(cursor, True)
     kind = cursor.peek()
+    if not cursor.finished and cursor.token().text in _PASSED_OVER:
+        return _skipped(cursor, 1)
     if kind in _BY_FIRST_WORD:
         return _BY_FIRST_WORD[kind](cursor)
     if kind is T.JOIN and cursor.peek(1) in BASES:
@@ -115,6 +127,13 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         cursor.skip(T.OTHER)
         return base(cursor, Exactly(1))
     return None
+
+
+def _skipped(cursor: Cursor, number: int) -> Where:
+    """skipped BASE: passed over before, so that it takes no base any more"""
+    cursor.take()
+    base(cursor, Exactly(number))
+    return Where(Exactly(number), same=True, each=True)
 
 
 def _one(cursor: Cursor) -> Where:
@@ -191,6 +210,8 @@ def _remaining(cursor: Cursor) -> Where:
 def _numbered(cursor: Cursor) -> Where:
     """n [SIZES] [BASE]"""
     bases = Exactly(sizes(cursor, cursor.number()))
+    if not cursor.finished and cursor.token().text in _PASSED_OVER:
+        return _skipped(cursor, bases.count)
     cursor.skip(T.REMAINING, T.NEXT, T.MORE)
     return replace(base(cursor, bases) or Where(bases), told=True)
 

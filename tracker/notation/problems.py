@@ -95,7 +95,8 @@ def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -
     """
     where = f"{_printable(name)}:" if name else ""
     told = problem.message if len(problem.message) <= LONGEST else problem.message[: LONGEST - 1] + "…"
-    head = f"{where}{problem.span.line + 1}:{problem.span.start + 1}: {problem.severity.value}: {told}"
+    place = f"{problem.span.line + 1}:{problem.span.start + 1}: " if lines else " "
+    head = f"{where}{place}{problem.severity.value}: {told}".lstrip()
     parts = [head]
     if 0 <= problem.span.line < len(lines):
         text = lines[problem.span.line].replace("\t", " ")

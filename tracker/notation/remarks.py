@@ -45,6 +45,8 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     """Whether the bracket that opens here is a remark, a colour or a loop and not stitches."""
     inner = cursor.inside(cursor.place)
     kinds = [token.kind for token in inner]
+    if kinds and T.EQUALS in kinds and T.NUMBER not in kinds:
+        return True  # "(X = sc, V = inc)" tells the letters
     if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
@@ -106,7 +108,9 @@ def says_counting(cursor: Cursor) -> bool:
 def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
-    if kinds == [T.SIDE]:
+    if T.EQUALS in kinds and kinds[0] in (T.TIMES, T.WORD):
+        cursor.remarks.append(cursor.words(cursor.place, close))
+    elif kinds == [T.SIDE]:
         found.append(Some(Act("other side", Role.STEP, into=Into.NOTHING, span=cursor.span(cursor.place, close))))
     elif _is_counting(found, kinds):
         counting(cursor, found, close)

@@ -40,10 +40,11 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not begins_phrase(cursor):
         return False
     first = cursor.place
+    told_again = first > 1 and cursor.tokens[first - 1].kind is T.WORK and cursor.tokens[first - 2].kind in PAUSES
     found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
     if not found:
         return True
-    _drop_plain_round(found)
+    _tell_once(found, told_again)
     colour_behind(cursor, found)
     times_behind(cursor, found)
     _side_behind(cursor, found)
@@ -57,13 +58,30 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
     return True
 
 
-def _drop_plain_round(found: list[Item]) -> None:
-    """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again."""
-    if len(found) < 2 or not isinstance(found[-1], Choice) or not found[-1].key.startswith("every"):
+def _tell_once(found: list[Item], told_again: bool) -> None:
+    """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again.
+
+    In "2 sc in each 5th sc, 1 sc in all the others" it does so for the others too. "sc in each st, working 3 sc in
+    each of the 4 corner sts" names the increases behind the rest.
+    """
+    if len(found) < 2:
         return
-    before = found[-2]
-    if isinstance(before, Some) and before.times == Rest() and before.act.stitches == before.act.takes == 1:
+    before, last = found[-2:]
+    if _is_every_nth(last) and _is_plain_round(before):
         del found[-2]
+    elif _is_every_nth(before) and _is_plain_round(last):
+        del found[-1]
+    elif _is_plain_round(before) and isinstance(last, Some) and last.act.is_increase and told_again:
+        found[-2:] = [last, before]
+
+
+def _is_every_nth(item: Item) -> bool:
+    return isinstance(item, Choice) and item.key.startswith("every")
+
+
+def _is_plain_round(item: Item) -> bool:
+    """ "sc in each st around" """
+    return isinstance(item, Some) and item.times == Rest() and item.act.stitches == item.act.takes == 1
 
 
 def _side_behind(cursor: Cursor, found: list[Item]) -> None:

@@ -186,10 +186,12 @@ def _is_rounds(inner: list[Token]) -> bool:
 
 
 def _without_how(inner: list[Token]) -> list[Token]:
-    """The total in "56 sts, counting each ch as a st"."""
+    """The total in "56 sts, counting each ch as a st", "44 sts, the chains count"."""
     for index, word in enumerate(inner[1:], 1):
         if word.text in _HOW_COUNTED and inner[index - 1].kind in (T.COMMA, T.NOUN, T.NUMBER, T.STITCH):
             return inner[: index - (inner[index - 1].kind is T.COMMA)]
+        if word.kind is T.COMMA and any(behind.kind is T.COUNTS for behind in inner[index:]):
+            return inner[:index]
     return inner
 
 

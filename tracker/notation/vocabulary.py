@@ -258,7 +258,9 @@ def _of_stitch(word: str, stitch: str) -> Iterator[tuple[str, T, object]]:
             yield f"{word}{change}", kind, stitch
     for loop, short, long, letter in _POSTS:
         yield from ((phrase, T.POSTED, (stitch, loop)) for phrase in (f"{short}{word}", f"{short} {word}"))
-        yield f"{long} {word}", T.POSTED, (stitch, loop)
+        side = long.split()[0]
+        yield from ((f"{told} {word}", T.POSTED, (stitch, loop)) for told in (long, f"raised {side}"))
+        yield f"raised {word} {side}", T.POSTED, (stitch, loop)
         if " " not in word:
             yield f"r{word}{letter}", T.POSTED, (stitch, loop)
 

@@ -142,7 +142,7 @@ class Keys:
 
     def footer(self, main: str, differs: bool = False) -> tuple[Choice, ...]:
         """What the foot of the screen names; `main` is what the main key does now, `differs` that a count waits."""
-        commands = (Command.LOOK_INTO, *FOOTER) if differs else FOOTER
+        commands = (Command.LOOK_INTO, Command.CARRY_ON, *FOOTER) if differs else FOOTER
         return (
             Choice(self.named(Command.MAIN), main),
             *(Choice(self.named(command), COMMANDS[command].word) for command in commands),

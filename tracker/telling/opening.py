@@ -24,6 +24,8 @@ def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
     except Unreadable as wrong:
         for problem in wrong.problems:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
+        if os.path.exists(path) and not str(path).endswith(".toml"):
+            print(f"  for a pattern in plain text: rounds read {name} -o NEW.toml", file=sys.stderr)
         near = "" if os.path.exists(path) else nearest(name)
         if near:
             print(f"  there is a shipped pattern called {near}", file=sys.stderr)

@@ -31,7 +31,9 @@ def read_text(source: Path | None, terms: str | None, target: Path | None) -> in
             _write_new(target, toml)
     except TermsUnclear:
         return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
-    except (OSError, UnicodeDecodeError, ValueError) as wrong:
+    except OSError as wrong:
+        return _refuse(f"{source or target}: {(wrong.strerror or 'cannot be used').lower()}")
+    except (UnicodeDecodeError, ValueError) as wrong:
         return _refuse(str(wrong))
     return _tell(found, toml, str(target or "the pattern file"))
 

@@ -57,6 +57,11 @@ def _marker(view: View) -> str:
     return "; move the marker to the first stitch" if view.moves_marker else ""
 
 
+def doubt(view: View) -> str:
+    """What does not come out in the round as it is written, or ""."""
+    return sentence(f"as written, {view.doubt}") if view.doubt else ""
+
+
 def change(view: View) -> str:
     """The next change of colour, or ""."""
     coming = view.next_colour

@@ -235,7 +235,7 @@ class Teller:
         """The round as it is worked, with the pattern's remark about it."""
         view = self.view
         text = sentences.changed(view) or sentence(view.text)
-        return [part for part in (text, sentence(view.remark)) if part]
+        return [part for part in (text, sentences.doubt(view), sentence(view.remark)) if part]
 
     def yarn(self, _: str) -> list[str]:
         view = self.view
@@ -312,7 +312,7 @@ class Teller:
     def _coming(self, before: View, after: View) -> list[str]:
         told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
         if after.round_label != before.round_label:
-            told += [sentences.changed(after), sentence(after.remark)]
+            told += [sentences.changed(after), sentences.doubt(after), sentence(after.remark)]
         return [part for part in told if part]
 
     def _at(self, copy: Copy, index: int) -> str:

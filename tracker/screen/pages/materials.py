@@ -115,4 +115,5 @@ def _found(pattern: Pattern) -> Iterator[Row]:
     rounds = [item for piece in pattern.pieces for item in piece.rounds if item.verdict in ("disagrees", "error")]
     if rounds or pattern.problems:
         count = len(rounds) + len(pattern.problems)
-        yield Row(f"! {count} places in this pattern need a look: rounds check shows them", look=Look.STRONG)
+        places = "1 place in this pattern needs" if count == 1 else f"{count} places in this pattern need"
+        yield Row(f"! {places} a look: rounds check shows them", look=Look.STRONG)

@@ -31,6 +31,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(0, _cue(scene, width)),
         Block(1, _big(scene, width, height), least=2),
         Block(0, _now(scene, width)),
+        Block(2, _doubt(view, width)),
         Block(6, _remark(view, width)),
         Block(2, (*_changed(view, width), *instruction(view.text, view.now_span, width)), least=2),
         Block(1, _where(view, width)),
@@ -137,6 +138,11 @@ def _broken(text: str, width: int, size: int) -> list[str]:
     return lines
 
 
+def _doubt(view: View, width: int) -> tuple[Line, ...]:
+    """A misprint is told where it is met."""
+    return tuple(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ")) if view.doubt else ()
+
+
 def _remark(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(view.remark, Look.FAINT)], width)) if view.remark else ()
 
@@ -189,6 +195,7 @@ def _differences(view: View, width: int) -> tuple[Line, ...]:
     return tuple(
         part
         for found in view.differences
+        if (found.piece, found.copy) == (view.piece, view.copy)
         for part in wrap([Bit(f"! {found.piece}, {found.round_label}: {off_by(found)}")], width, "  ")
     )
 
