@@ -7,7 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 from dataclasses import replace
-from hashlib import sha256
 
 from tracker.pattern.model import MakingUp, Pattern, Piece, Round, Start, Stated, Yarn
 from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
@@ -82,13 +81,13 @@ YARNS = (Yarn("R", "brick red"), Yarn("C", "cream"), Yarn("G", "moss green"))
 
 
 def pattern(*pieces: Piece, making_up: Iterable[str] = (), title: str = "Trial", terms: str = "US") -> Pattern:
-    """A pattern with a source that tells its rounds, line by line, and the digest of that."""
+    """A pattern with a source that tells its rounds, line by line, for the digest of that."""
     lines = [title]
     for each in pieces:
         lines += [f"# {each.name}", *(item.text for item in each.rounds)]
     made = Pattern(title, pieces, terms, yarns=YARNS, making_up=tuple(MakingUp(words) for words in making_up))
     source = "\n".join(lines) + "\n"
-    return replace(made, source=source, digest=sha256(source.encode()).hexdigest())
+    return replace(made, source=source)
 
 
 def cap(make: int = 1, name: str = "Cap") -> Piece:

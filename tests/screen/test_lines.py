@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -54,7 +56,8 @@ def test_wrapping_keeps_the_look_of_every_letter(a_line: tuple[Bit, ...], width:
 @given(lines)
 def test_merging_changes_only_where_bits_end(a_line: tuple[Bit, ...]) -> None:
     assert text_of(merged(a_line)) == text_of(a_line)
-    assert all(one.look is not other.look for one, other in zip(merged(a_line), merged(a_line)[1:], strict=False))
+    looks = [(bit.look, bit.colour) for bit in merged(a_line)]
+    assert all(one != other for one, other in pairwise(looks))
 
 
 @pytest.mark.parametrize(

@@ -14,7 +14,7 @@ from tracker.making.identity import remembered
 from tracker.making.view import ColourChange
 from tracker.making.work import Copy, Place, State, round_at, rounds_of
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Act, Node, Plan, Role, Run
+from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
 _CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
 
@@ -33,8 +33,8 @@ def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> s
 def _next_making(plan: Plan | None, move: int) -> Act | None:
     if plan is None:
         return None
-    found = (_yarns_of(block.nodes).first for block in blocks(plan, move, lambda node: True))
-    return next((act for act in found if act is not None), None)
+    to_come = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
+    return next((act for act in to_come if is_making(act)), None)
 
 
 def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
@@ -111,8 +111,8 @@ def _yarns_of(nodes: tuple[Node, ...]) -> _Yarns:
 
 
 @remembered
-def _yarns_in(plan: Plan) -> _Yarns:
-    return _yarns_of(plan.body)
+def _yarns_in(part: Plan | Repeat) -> _Yarns:
+    return _yarns_of(part.body)
 
 
 @dataclass(slots=True)
@@ -131,10 +131,10 @@ class _Walk:
         self.cut = self.cut or yarns.cut
 
 
-def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place) -> ColourChange | None:
-    """The next change in this and the coming rounds of the piece; None if there is none, or if a round that could
-    not be read lies before it."""
-    walk = _Walk(colour_in_use(pattern, state, copy, place))
+def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place, in_use: str) -> ColourChange | None:
+    """The next change from the yarn in use, in this and the coming rounds of the piece; None if there is none, or if
+    a round that could not be read lies before it."""
+    walk = _Walk(in_use)
     move, index = place.moves, place.round_index
     while index < rounds_of(pattern, copy):
         item = round_at(pattern, state, copy.piece, copy.number, index)
@@ -202,7 +202,7 @@ def _change_in(item: Round, move: int, walk: _Walk) -> str | None:
     if move == 0 and whole.are_steady(walk.colour):
         walk.past(item.plan.leaves, whole)
         return None
-    for block in blocks(item.plan, move, lambda node: _yarns_of(node.body).are_steady(walk.colour)):
+    for block in blocks(item.plan, move, lambda node: _yarns_in(node).are_steady(walk.colour)):
         yarns = _yarns_of(block.nodes)
         if yarns.first is not None and yarns.first.colour not in ("", walk.colour):
             return yarns.first.colour

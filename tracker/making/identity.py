@@ -18,7 +18,7 @@ REMEMBERED_PARTS = 4096
 """More rounds than any pattern of a maker has."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(slots=True, eq=False)
 class _Same(Generic[_Part]):
     """A part as a key that compares by identity. Holding it keeps the identity from being used again."""
 

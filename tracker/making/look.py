@@ -24,7 +24,7 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
     piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
     turns = at.spot.turns if at.spot else ()
     colour = colour_in_use(pattern, state, at.copy, at.place)
-    change = next_colour(pattern, state, at.copy, at.place)
+    change = next_colour(pattern, state, at.copy, at.place, colour)
     hand = _in_hand(pattern, state)
     return View(
         title=pattern.title,

@@ -67,6 +67,8 @@ def words_of_now(
     words = now_words(at.item.plan, at.place.moves, names)
     if at.item.worked_into is not None:
         words = f"{words}, into {at.item.label.split()[0]} {at.item.worked_into}"
+    if change is None:
+        return words
     cue = cue_words(change, coming_now(at.item.plan, at.place.moves).stitches)
     return f"{words}; {cue}" if cue else words
 

@@ -75,6 +75,7 @@ class Cursor:
         self._lines = lines
         self._row = row
         self._kinds = [token.kind for token in tokens]
+        self._end = len(tokens)
 
     def items(self, until: int, closes: Closes | None = None) -> list[Item]:
         """The row of items from here up to word number `until`, or to where `closes` ends it."""
@@ -101,18 +102,19 @@ class Cursor:
     def peek(self, ahead: int = 0) -> T | None:
         """The sort of the word `ahead` words on; None past the end."""
         index = self.place + ahead
-        return self._kinds[index] if 0 <= index < len(self._kinds) else None
+        return self._kinds[index] if 0 <= index < self._end else None
 
     def token(self, ahead: int = 0) -> Token:
         return self.tokens[self.place + ahead]
 
     def at(self, *kinds: T) -> bool:
-        return self.peek() in kinds
+        return self.place < self._end and self._kinds[self.place] in kinds
 
     def sees(self, *kinds: T) -> bool:
         """Whether the next words are of these sorts, in this order."""
-        end = self.place + len(kinds)
-        return self._kinds[self.place : end] == list(kinds)
+        if self.place >= self._end or self._kinds[self.place] is not kinds[0]:
+            return False
+        return self._kinds[self.place : self.place + len(kinds)] == list(kinds)
 
     def take(self) -> Token:
         token = self.tokens[self.place]
@@ -121,10 +123,10 @@ class Cursor:
 
     def accept(self, *kinds: T) -> Token | None:
         """The next word, taken, if it is of one of these sorts."""
-        return self.take() if self.peek() in kinds else None
+        return self.take() if self.place < self._end and self._kinds[self.place] in kinds else None
 
     def skip(self, *kinds: T) -> None:
-        while self.peek() in kinds:
+        while self.place < self._end and self._kinds[self.place] in kinds:
             self.place += 1
 
     @property

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import PAUSES, WORKED, T
@@ -112,5 +112,5 @@ def _single(name: Token, words: list[Token]) -> Makes:
 def _renamed(token: Token, names: set[str]) -> Token:
     text = token.text.removesuffix("'s")
     if token.kind is not T.BUNCH and text in names:
-        return replace(token, kind=T.BUNCH, value=text)
+        return token._replace(kind=T.BUNCH, value=text)
     return token

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
 from tracker.notation import counts
 from tracker.notation.cursor import Cursor
@@ -28,14 +29,17 @@ class Head:
     """One plain stitch, so that a count before it may mean several stitches or several in one."""
 
 
+@lru_cache
 def stitch(kind: str) -> Head:
     return Head(kind, (Made(kind),), single=True)
 
 
+@lru_cache
 def increase(kind: str, number: int = 2) -> Head:
     return Head("inc", (Made(kind, number),))
 
 
+@lru_cache
 def decrease(kind: str) -> Head:
     return Head("dec", (Made(kind),), takes=2)
 

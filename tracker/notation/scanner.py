@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from difflib import SequenceMatcher
 from functools import cache
+from typing import NamedTuple
 
 from tracker.notation.lexicon import ENDS, NUMBERS, T
 from tracker.notation.problems import Span
@@ -40,8 +40,7 @@ _SIGNS = {
 }
 
 
-@dataclass(frozen=True, slots=True)
-class Token:
+class Token(NamedTuple):
     """One word or sign. `glued` says that no space stands before it; `start` and `end` are offsets in the text."""
 
     kind: T
@@ -76,8 +75,7 @@ class Token:
         return stitch, loop
 
 
-@dataclass(frozen=True, slots=True)
-class Atom:
+class Atom(NamedTuple):
     """A run of letters or digits, or a sign, as it stands in the text."""
 
     text: str
@@ -266,7 +264,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (token.glued or after in ENDS or after is T.COLON or _names_colour(kept, after)):
-            kept.append(replace(token, kind=T.WORD))
+            kept.append(token._replace(kind=T.WORD))
     return kept
 
 

@@ -89,11 +89,11 @@ class Act:
 
     @property
     def moves(self) -> int:
-        return sum(made.moves for made in self.makes) or 1
+        return sum([made.moves for made in self.makes]) or 1
 
     @property
     def stitches(self) -> int:
-        return sum(made.stitches for made in self.makes)
+        return sum([made.stitches for made in self.makes])
 
     @property
     def from_hook(self) -> int:

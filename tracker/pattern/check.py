@@ -131,7 +131,7 @@ def _add_held(piece: _Piece, below: int | None = None) -> None:
 
 def _jump(piece: _Piece, number: int, line: Line) -> Problem:
     """A round number that does not follow on."""
-    span = replace(NOWHERE, start=line.heading.span[0], end=max(line.heading.span[1], line.heading.span[0] + 1))
+    span = NOWHERE._replace(start=line.heading.span[0], end=max(line.heading.span[1], line.heading.span[0] + 1))
     what = "comes again" if number <= piece.last_number else f"comes after {piece.last_number}"
     return warning("round-number", f"round number {number} {what}", span, f"did you mean {piece.last_number + 1}?")
 
@@ -139,7 +139,7 @@ def _jump(piece: _Piece, number: int, line: Line) -> Problem:
 def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]:
     """The numbers of the rounds that a line is for, and whether they follow on."""
     head = line.heading
-    span = replace(NOWHERE, start=head.span[0], end=max(head.span[1], head.span[0] + 1))
+    span = NOWHERE._replace(start=head.span[0], end=max(head.span[1], head.span[0] + 1))
     if not head.numbers:
         first = piece.last_number + 1 if piece.rounds or not piece.numbered else 0
         return tuple(range(first, first + max(head.rounds_ahead, 1))), []

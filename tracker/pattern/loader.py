@@ -5,7 +5,6 @@ Everything that is wrong is told in one go, each with its place in the file and 
 
 from __future__ import annotations
 
-import hashlib
 import re
 import tomllib
 from collections.abc import Mapping
@@ -125,7 +124,6 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
         yarns=yarns,
         making_up=steps,
         intended_for=top.text("for"),
-        digest=hashlib.sha256(source.encode()).hexdigest(),
         problems=tuple(top.problems),
         source=source,
     )

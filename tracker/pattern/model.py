@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
+from functools import cached_property
 
 from tracker.notation.cursor import Context
 from tracker.notation.line import Line
@@ -114,7 +115,7 @@ class MakingUp:
 
 @dataclass(frozen=True)
 class Pattern:
-    """A whole pattern. `digest` names this very text, so that a later change can be noticed."""
+    """A whole pattern."""
 
     title: str
     pieces: tuple[Piece, ...]
@@ -126,9 +127,15 @@ class Pattern:
     yarns: tuple[Yarn, ...] = ()
     making_up: tuple[MakingUp, ...] = ()
     intended_for: str = ""
-    digest: str = ""
     problems: tuple[Problem, ...] = ()
     source: str = field(default="", repr=False)
+
+    @cached_property
+    def digest(self) -> str:
+        """The name of this very text, so that a later change can be noticed."""
+        from hashlib import sha256  # whoever only checks a pattern does not wait for it
+
+        return sha256(self.source.encode()).hexdigest()
 
     def yarn(self, key: str) -> Yarn | None:
         """The yarn that the rounds call `key`."""

@@ -92,22 +92,19 @@ def summed(tallies: Iterable[Tally]) -> Tally:
     return Tally(moves, takes, stitches, spaces, chains, tuple(kinds.items()), tuple(names.items()))
 
 
-def _tally_of(act: Act) -> Tally:
+def _tally_of(act: Act, times: int) -> Tally:
+    stitches = spaces = chains = 0
     kinds: dict[str, int] = {}
     for made in act.makes:
         if made.stitches:
             kind = made.counts_as or made.kind
-            kinds[kind] = kinds.get(kind, 0) + made.stitches
-    chains = [made for made in act.makes if made.is_chain and not made.counts_as]
-    return Tally(
-        moves=act.moves,
-        takes=act.takes,
-        stitches=act.stitches,
-        spaces=len(chains),
-        chains=sum(made.count for made in chains),
-        kinds=tuple(kinds.items()),
-        names=((act.name, 1),),
-    )
+            kinds[kind] = kinds.get(kind, 0) + made.stitches * times
+            stitches += made.stitches * times
+        elif made.is_chain:
+            spaces += times
+            chains += made.count * times
+    names = ((act.name, times),)
+    return Tally(act.moves * times, act.takes * times, stitches, spaces, chains, tuple(kinds.items()), names)
 
 
 @dataclass(frozen=True)
@@ -119,7 +116,15 @@ class Run:
 
     @cached_property
     def tally(self) -> Tally:
-        return _tally_of(self.act) * self.times
+        return _tally_of(self.act, self.times)
+
+    @property
+    def moves(self) -> int:
+        return self.act.moves * self.times
+
+    @property
+    def stitches(self) -> int:
+        return self.act.stitches * self.times
 
     @property
     def span(self) -> Span:
@@ -141,6 +146,14 @@ class Repeat:
     @cached_property
     def tally(self) -> Tally:
         return self.once * self.times
+
+    @property
+    def moves(self) -> int:
+        return self.once.moves * self.times
+
+    @property
+    def stitches(self) -> int:
+        return self.once.stitches * self.times
 
 
 Node = Run | Repeat

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
+from functools import lru_cache
+from itertools import repeat
 from typing import Any
 
 from rich.cells import cell_len
@@ -85,18 +87,25 @@ def _differing(before: Strip, after: Strip) -> list[tuple[int, int]]:
     if before.cell_length != after.cell_length:
         return [(0, after.cell_length)]
     parts: list[tuple[int, int]] = []
-    for index, (old, new) in enumerate(zip(_cells(before), _cells(after), strict=False)):
-        if old == new:
-            continue
+    cells = zip(_cells(before), _cells(after), strict=False)
+    for index in [index for index, (old, new) in enumerate(cells) if old != new]:
         first = parts.pop()[0] if parts and index - parts[-1][1] <= NEAR else index
         parts.append((first, index + 1))
     return parts
 
 
-def _cells(strip: Strip) -> Iterator[tuple[str, Style | None]]:
+def _cells(strip: Strip) -> list[tuple[str, Style | None]]:
     """What stands in each cell; the second half of a wide character is empty."""
+    cells: list[tuple[str, Style | None]] = []
     for text, looks, _ in strip:
-        for character in text:
-            yield character, looks
-            if not character.isascii() and cell_len(character) == 2:
-                yield "", looks
+        cells.extend(zip(text if text.isascii() else _spaced(text), repeat(looks)))
+    return cells
+
+
+@lru_cache(maxsize=512)
+def _spaced(text: str) -> tuple[str, ...]:
+    """The characters, with an empty one behind each that takes two cells."""
+    spaced: list[str] = []
+    for character in text:
+        spaced += (character, "") if cell_len(character) == 2 else (character,)
+    return tuple(spaced)

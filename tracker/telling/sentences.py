@@ -2,10 +2,14 @@
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tracker.making.told import off_by, percent
 from tracker.making.view import ColourChange, Difference, RoundAhead, View
-from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
 from tracker.pattern.model import Pattern
+
+if TYPE_CHECKING:
+    from tracker.measure.cautions import Cautions
 
 
 def sentence(text: str) -> str:
@@ -134,6 +138,8 @@ def _minded(cautions: Cautions, index: int) -> str:
 
 def materials(pattern: Pattern) -> list[str]:
     """What is needed before the first stitch."""
+    from tracker.measure.cautions import LOCAL_RULES, cautions_for  # whoever asks for the place does not wait for it
+
     told = [f"Pattern: {pattern.title}"]
     told += [f"hook: {pattern.hook}"] if pattern.hook else []
     told += [f"yarn {yarn.key}: {yarn.name}" for yarn in pattern.yarns]

@@ -5,8 +5,6 @@ from __future__ import annotations
 import os
 from pathlib import Path
 
-from platformdirs import user_data_path
-
 from tracker.making.journal.seal import seal
 
 FILE = "journal.sqlite3"
@@ -26,7 +24,11 @@ def data_folder(chosen: Path | None = None) -> Path:
     if chosen is not None:
         return chosen
     named = os.environ.get(VARIABLE, "")
-    return Path(named).expanduser() if named else user_data_path("round-tracker", appauthor=False)
+    if named:
+        return Path(named).expanduser()
+    from platformdirs import user_data_path  # whoever names a folder does not wait for it
+
+    return user_data_path("round-tracker", appauthor=False)
 
 
 def beside(path: Path, companion: str) -> Path:

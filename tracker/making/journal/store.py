@@ -20,6 +20,11 @@ from tracker.making.journal.troubles import FAULTS, ChangedOutside, as_trouble
 SAVED_KEPT = 2
 """How many saved places of a project are kept: the last, and one more should it be unreadable."""
 
+_MOVE_ON = (
+    "UPDATE project SET path = ?, title = ?, digest = ?, begun_at = ?, share = ?, next = ?, finished = ?, "
+    "touched_at = ?, number = ?, link = ?, seal = ? WHERE id = ?"
+)
+
 
 class Journal(Reader):
     """One open journal. `notices` tell what happened to the file when it was opened.
@@ -160,9 +165,7 @@ class Journal(Reader):
         return int(number)
 
     def _put(self, known: Known, saved: str | None, wording: Wording | None) -> None:
-        columns = "path, title, digest, begun_at, share, next, finished, touched_at, number, link, seal"
-        assigned = ", ".join(f"{column.strip()} = ?" for column in columns.split(","))
-        self._connection.execute(f"UPDATE project SET {assigned} WHERE id = ?", (*known.sealed()[1:], known.id))
+        self._connection.execute(_MOVE_ON, (*known.sealed()[1:], known.id))
         if wording is not None:
             self._put_wording(known, wording)
         if saved is not None:

@@ -7,9 +7,9 @@ markup: brackets in it are brackets.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from enum import Enum
 from functools import lru_cache
+from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
 
@@ -33,8 +33,7 @@ class Look(Enum):
     """The usual hash of an enum is that of its name, made anew each time; looks are looked up at every tap."""
 
 
-@dataclass(frozen=True, slots=True)
-class Bit:
+class Bit(NamedTuple):
     """Some text with one look; `colour` ("#rrggbb") is a yarn's and comes before the look's own colour."""
 
     text: str
@@ -55,7 +54,7 @@ def clean(text: str) -> str:
 def line(*parts: str | Bit) -> Line:
     """A line of the parts, empty ones left out; a bare string is plain."""
     bits = (Bit(part) if isinstance(part, str) else part for part in parts)
-    return tuple(replace(bit, text=clean(bit.text)) for bit in bits if bit.text)
+    return tuple(Bit(clean(bit.text), bit.look, bit.colour) for bit in bits if bit.text)
 
 
 def text_of(a_line: Line) -> str:
@@ -64,7 +63,7 @@ def text_of(a_line: Line) -> str:
 
 def width_of(a_line: Line) -> int:
     """In terminal cells; wide characters take two."""
-    return sum(cell_len(bit.text) for bit in a_line)
+    return sum([cell_len(bit.text) for bit in a_line])
 
 
 def fit(a_line: Line, width: int) -> Line:
@@ -83,7 +82,7 @@ def _cut(a_line: Line, width: int) -> Line:
     for bit in a_line:
         size = cell_len(bit.text)
         if size > left:
-            kept.append(replace(bit, text=set_cell_size(bit.text, left) + ("…" if width > 0 else "")))
+            kept.append(bit._replace(text=set_cell_size(bit.text, left) + ("…" if width > 0 else "")))
             break
         kept.append(bit)
         left -= size
@@ -166,7 +165,7 @@ def _words(bits: Iterable[Bit]) -> Iterable[Line]:
             if piece.isspace() and ended_in_letter:
                 yield tuple(word)
                 word = []
-            word.append(replace(bit, text=piece))
+            word.append(bit._replace(text=piece))
             ended_in_letter = not piece.isspace()
     if word:
         yield tuple(word)
@@ -204,10 +203,10 @@ def split(a_line: Line, width: int) -> tuple[Line, Line]:
         bit = rest.pop(0)
         taken = _prefix(bit.text, width)
         if taken:
-            head.append(replace(bit, text=taken))
+            head.append(bit._replace(text=taken))
         width -= cell_len(taken)
         if len(taken) < len(bit.text):
-            rest.insert(0, replace(bit, text=bit.text[len(taken) :]))
+            rest.insert(0, bit._replace(text=bit.text[len(taken) :]))
             break
     return tuple(head), tuple(rest)
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 
 from tracker.pattern.model import Pattern
 
@@ -20,6 +21,7 @@ def swatches(pattern: Pattern, background: str) -> dict[str, str]:
     return {yarn.key: legible(yarn.colour, background) for yarn in pattern.yarns if _HEX.fullmatch(yarn.colour)}
 
 
+@lru_cache(maxsize=256)
 def legible(colour: str, background: str) -> str:
     """The colour, made lighter or darker until it stands out from the background."""
     wanted, behind = _rgb(colour), _rgb(background)
