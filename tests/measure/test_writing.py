@@ -103,3 +103,9 @@ def increase_turns(round_: Round) -> list[float]:
     assert round_.plan is not None
     spots = [spot for spot in round_.plan.walk() if spot.act.is_increase and spot.in_act == 0]
     return [(spot.stitches_done + 1) / round_.plan.leaves for spot in spots]
+
+
+def test_more_changes_than_can_be_written_out_are_refused() -> None:
+    """Each has a place of its own in the words, so thousands of millions of them would fill the machine."""
+    with pytest.raises(ValueError, match="more than can be written out"):
+        write_rounds([Written(3, 5_000_000_001, 7_000_000_002)])

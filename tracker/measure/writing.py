@@ -115,6 +115,9 @@ def _changed(before: int, after: int, stitch: str, staggered: bool) -> str:
     return _spread_out(rest, places, few, many, staggered)
 
 
+MOST_CHANGES = 10_000
+"""Increases or decreases that one round is written with; each has a place of its own."""
+
 Words = Callable[[int], str]
 """How a number of the same thing, side by side, is written."""
 
@@ -139,6 +142,8 @@ def _narrowing(stitch: str) -> tuple[Words, Words, Words]:
 
 def _spread_out(changes: int, places: int, few: Words, many: Words, staggered: bool) -> str:
     """So many of the few spread over all places, the many between them; the few are half of the places at most."""
+    if changes > MOST_CHANGES:
+        raise ValueError(f"{changes:,} increases or decreases in one round are more than can be written out")
     shift = (places // changes + 1) // 2 if staggered else 0
     spots = spread(changes, places, shift)
     gaps = [spot - before - 1 for before, spot in zip((-1, *spots[:-1]), spots, strict=True)]
