@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.making import pace
-from tracker.making.changed import Changed
 from tracker.making.events import Closed, Event, Opened
 from tracker.making.journal.days import day_begins, day_of
 from tracker.making.journal.folder import as_text
@@ -28,14 +27,15 @@ from tracker.making.look import look
 from tracker.making.record import state_out
 from tracker.making.resuming import Resumed, resume, wording_of
 from tracker.making.share import rounds_done
-from tracker.making.standing import Timed
 from tracker.making.state import advance, begin
 from tracker.making.view import View
 from tracker.making.work import Refused, State, Work, copy_name
 from tracker.pattern.model import Pattern
 
 if TYPE_CHECKING:
+    from tracker.making.changed import Changed
     from tracker.making.diagnosis import Diagnosis
+    from tracker.making.standing import Timed
 
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
+from typing import TYPE_CHECKING
 
-from tracker.making.changed import Changed, carried_over, line_difference
 from tracker.making.journal.reading import Reader
 from tracker.making.journal.rows import Kept, Known, Wording
 from tracker.making.journal.troubles import JournalTrouble
@@ -15,6 +15,9 @@ from tracker.making.state import advance, begin
 from tracker.making.work import Refused, State
 from tracker.pattern import loader
 from tracker.pattern.model import Pattern
+
+if TYPE_CHECKING:
+    from tracker.making.changed import Changed
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,6 +73,8 @@ def _with_entries(pattern: Pattern, state: State, kept: Kept) -> State:
 
 
 def _in_new_text(pattern: Pattern, kept: Kept, before: Wording) -> tuple[State, Changed]:
+    from tracker.making.changed import Changed, carried_over, line_difference  # most patterns are as they were
+
     lines = line_difference(before.source, pattern.source)
     outline = outline_in(before.outline)
     old = _reread(before)
