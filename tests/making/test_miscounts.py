@@ -566,3 +566,23 @@ def test_a_changed_round_is_found_again_in_a_changed_pattern(
     assert bool(changed.state.work.own_rounds) == kept
     if kept:
         assert (changed.view().round_label, changed.view().stitch) == ("Rnd 5", 7)
+
+
+FRILL = loads(
+    """title = "Frill"
+[[piece]]
+name = "Frill"
+rounds = '''
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: sc around (6)
+Rnd 3: inc around in Rnd 1 (12)
+Rnd 4: sc around (12)
+'''
+"""
+)
+
+
+def test_a_round_that_goes_into_an_earlier_one_does_not_make_up_for_the_last() -> None:
+    maker = Maker(FRILL).rounds(2).count(7)
+    assert "n" not in maker.keys
+    assert all("Rnd 3" not in offer.words for offer in maker.diagnosis.offers)

@@ -11,6 +11,7 @@ from textual.pilot import Pilot
 
 from tracker.making.events import Stitch
 from tracker.pattern.model import Pattern
+from tracker.screen import work_screen
 from tracker.screen.app import RoundsApp
 from tracker.screen.commands import MainStep
 from tracker.screen.palette import PALETTES
@@ -53,7 +54,10 @@ async def test_a_click_anywhere_advances(where: str, tmp_path: Path) -> None:
         assert app.project is not None and app.project.view().round_label == "Rnd 2"
 
 
-async def test_the_ticks_of_one_turn_of_the_wheel_advance_once(tmp_path: Path) -> None:
+async def test_the_ticks_of_one_turn_of_the_wheel_advance_once(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    monkeypatch.setattr(work_screen, "WHEEL_REST", 3600.0)  # however slow the machine is
     async with app_of(toadstool(), tmp_path).run_test() as pilot:
         app = await begun(pilot)
         drawn = app.screen.query_one("#drawing")

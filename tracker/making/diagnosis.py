@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from itertools import takewhile
 
 from tracker.making.counting import expected_now, round_to_count
 from tracker.making.events import CarryOn, CauseConfirmed, Counted, Event, Frog, Part, RoundRewritten, Together
@@ -174,7 +175,9 @@ def _situation(pattern: Pattern, state: State, found: Miscount, item: Round, que
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
     last = min(index + 1 + LOOKS_AHEAD, rounds_of(pattern, copy))
-    ahead = tuple(map(partial(_at, pattern, state, found), range(index + 1, last)))
+    coming = map(partial(_at, pattern, state, found), range(index + 1, last))
+    # A round that goes into an earlier one has that one's count, whatever this one came to.
+    ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))
     read = reader_for(pattern, pattern.pieces[copy.piece])
     return Situation(question, item, ahead, read, item.before if bases is None else bases, pattern.terms)
 

@@ -245,7 +245,8 @@ def _checked(
     situation: Situation, ahead: int, round_: Round, plan: Plan, bases: int, target: int
 ) -> Rewritten | None:
     """The round written out, if our reader reads just that; else None."""
-    text = f"{round_.label}: {notate(plan, situation.terms)} ({target})"
+    into = f"into Rnd {round_.worked_into}, " if round_.worked_into is not None else ""
+    text = f"{round_.label}: {into}{notate(plan, situation.terms)} ({target})"
     report = situation.read(text, bases)
     if report.verdict != "ok" or report.plan is None or report.leaves != target or report.uses != bases:
         return None

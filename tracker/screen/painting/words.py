@@ -207,14 +207,17 @@ def _ahead(view: View, width: int) -> tuple[Line, ...]:
         head = "next  " if index == 0 else "then  "
         changed = Bit("changed: " if coming.changed else "", Look.KEY)
         text = " ".join(coming.text.split())
-        written = Bit(f"{coming.label} of {text}" if _is_of_several(text) else text, Look.AHEAD)
+        written = Bit(_as_written(coming.label, text), Look.AHEAD)
         lines += wrap([Bit(head, Look.FAINT), changed, written], width, "      ")[:3]
     return tuple(lines)
 
 
-def _is_of_several(text: str) -> bool:
-    """Whether a round is written together with others, so that the text does not say which of them it is."""
-    return len(heading_of(text).numbers) > 1
+def _as_written(label: str, text: str) -> str:
+    """The text of a round, with its own number where it is written together with others, or like an earlier one."""
+    numbers = [str(number) for number in heading_of(text).numbers]
+    if len(numbers) > 1:
+        return f"{label} of {text}"
+    return f"{label} as {text}" if numbers and numbers[0] != label.split()[-1] else text
 
 
 def _looked_at(scene: Scene, width: int) -> list[Block]:
