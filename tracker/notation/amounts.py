@@ -8,7 +8,20 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from tracker.notation.bases import Where
-from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Option, Rest, Role, Some
+from tracker.notation.tree import (
+    AT_BOTH_ENDS,
+    EVENLY,
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
@@ -18,7 +31,7 @@ TALL_GROUP = 5
 class Amount:
     """`count` of an act, read from `words`; `behind` says that the count stood behind the stitch ("sc 2").
 
-    `single`: it is one plain stitch, so that the count may mean several in one place.
+    `single`: it is one plain stitch, so that the count may mean several in one place. `evenly`: so it is said.
     """
 
     act: Act
@@ -26,12 +39,18 @@ class Amount:
     single: bool
     words: str
     behind: bool = False
+    evenly: bool = False
 
 
 def spread(amount: Amount, where: Where | None) -> list[Item]:
     """The items that an amount of a stitch with its place stands for."""
+    if _is_spread_out(amount, where):
+        return [Some(replace(amount.act, remark=EVENLY), Exactly(amount.count or 1))]
     if where is None:
         return _without_place(amount)
+    if where.ends:
+        act = replace(_in_one(amount) if amount.single else amount.act, remark=AT_BOTH_ENDS)
+        return [Some(act, Exactly(2 if amount.single else 2 * (amount.count or 1)))]
     act, count = _placed(amount.act, where), amount.count or 1
     amount = replace(amount, act=act)
     if where.into is Into.PART and isinstance(where.bases, Exactly):
@@ -51,6 +70,15 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
     if isinstance(where.bases, Rest):
         return _to_the_end(amount, where)
     return _into_some(amount, where, where.bases.count)
+
+
+def _is_spread_out(amount: Amount, where: Where | None) -> bool:
+    """ "inc 6 evenly", "6 dec around": so many in all, and other stitches between them."""
+    if (amount.count or 0) < 2 or not (amount.act.name == "inc" or amount.act.is_decrease):
+        return False
+    if where is None:
+        return amount.evenly
+    return where.bases == Rest() and not where.each and where.into is Into.STITCH
 
 
 def _placed(act: Act, where: Where) -> Act:

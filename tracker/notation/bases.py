@@ -30,10 +30,15 @@ class Where:
     also_spaces: bool = False
     onto: str = ""
     loop: Loop = Loop.BOTH
+    ends: bool = False
+    """Both ends of the round or row."""
 
 
 RING = Where(Exactly(0), Into.RING)
 """A ring takes any number of stitches."""
+
+
+BOTH_ENDS = Where(Exactly(2), ends=True)
 
 
 def base(cursor: Cursor, bases: Times) -> Where | None:

@@ -104,7 +104,10 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         found, count = _of_stitch(cursor, kind, count)
         return replace(found, loop=loop), count
     if token.kind in (T.INC, T.DEC):
-        kind = str(token.value or _one_named(cursor) or MAIN)
+        if count is None and cursor.sees(T.NUMBER, T.STITCH, T.EVENLY):
+            count = counts.count(cursor)
+        named = cursor.take().name if cursor.sees(T.STITCH, T.EVENLY) else _one_named(cursor)
+        kind = str(token.value or named or MAIN)
         return (increase if token.kind is T.INC else decrease)(kind), count
     if token.kind is T.BUNCH:
         return _bunch(cursor, token.name), count
@@ -115,7 +118,7 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
 def _one_named(cursor: Cursor) -> str:
     """1 (stitch | st), between "dec" and its place, as in "dec 1 sc over next 2 sc": the stitch, if it is named"""
     one = cursor.at(T.NUMBER) and cursor.token().number == 1 and cursor.peek(1) in (T.STITCH, T.NOUN)
-    if not one or cursor.peek(2) not in (T.OVER, T.IN, T.NEXT):
+    if not one or cursor.peek(2) not in (T.OVER, T.IN, T.NEXT, T.EVENLY):
         return ""
     cursor.take()
     named = cursor.take()

@@ -14,6 +14,7 @@ from tracker.notation.definitions import take_definitions
 from tracker.notation.fold import fold
 from tracker.notation.foundation import Foundation, foundation_only, on_own_chains
 from tracker.notation.headings import Heading, heading_and_rest, heading_problems
+from tracker.notation.open_places import with_plain_stitches
 from tracker.notation.opening import opened
 from tracker.notation.problems import Problem, Severity, Span, error, note
 from tracker.notation.references import Reference, reference
@@ -147,6 +148,7 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
 def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
     chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
+    body = with_plain_stitches(body)
     body = filled(body, main_stitch(body, main))
     body = closed(on_own_chains(in_ring(body)))
     body, foundation = opened(body, chains_count)

@@ -110,12 +110,33 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     loop = loop_behind(cursor)
     named = replace(named, loop=loop) if loop else named
     often = named.often * how_many_times(cursor)
+    if often > 1 and where is None and _goes_all_round(cursor):
+        named, often = replace(named, count=(named.count or 1) * often), 1
+        where = Where(Rest())
+    evenly = bool(cursor.accept(T.EVENLY)) or _says_evenly(cursor, named.first)
     act = named.act(cursor)
     if even:
         items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else Rest())]
     else:
-        items = spread(Amount(act, named.count, named.head.single, cursor.words(named.first), named.behind), where)
+        words = cursor.words(named.first)
+        items = spread(Amount(act, named.count, named.head.single, words, named.behind, evenly), where)
     return oftener(items, often, where) if often > 1 else items
+
+
+def _says_evenly(cursor: Cursor, first: int) -> bool:
+    return any(token.text.startswith("evenly") for token in cursor.tokens[first : cursor.place])
+
+
+def _goes_all_round(cursor: Cursor) -> bool:
+    """[evenly] (around | in this rnd), behind a number of times; taken if it stands here"""
+    start = cursor.place
+    cursor.accept(T.EVENLY)
+    if cursor.sees(T.IN, T.SAME, T.ROUND):
+        cursor.place += 3
+        return True
+    if cursor.accept(T.AROUND) or cursor.place > start:
+        return True
+    return False
 
 
 def _where(cursor: Cursor) -> Where | None:

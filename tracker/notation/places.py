@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from tracker.notation.bases import RING, Where, base, between
+from tracker.notation.bases import BOTH_ENDS, RING, Where, base, between
 from tracker.notation.belonging import as_what, of_bunch, of_what
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
@@ -37,7 +37,7 @@ def begins_place(cursor: Cursor) -> bool:
 
 def _is_colour_or_rounds(cursor: Cursor) -> bool:
     """ "in red", "in A", "for 4 rounds", "in other side": IN, but not a place."""
-    if not cursor.at(T.IN) or (cursor.sees(T.IN, T.WORD) and cursor.token(1).text in _PASSED_OVER):
+    if not cursor.at(T.IN) or (cursor.sees(T.IN, T.WORD) and cursor.token(1).text in (*_PASSED_OVER, "both")):
         return False
     if cursor.sees(T.IN, T.NUMBER, T.ROUND) or cursor.sees(T.IN, T.NEXT, T.NUMBER, T.ROUND):
         return True
@@ -72,7 +72,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         loop = cursor.take().loop
         cursor.skip(T.OF, T.IN)
     cursor.skip(T.TOTAL)
-    where = _which(cursor, taken_in)
+    where = BOTH_ENDS if _takes_both_ends(cursor) else _which(cursor, taken_in)
     if where is None:
         raise cursor.fail(
             "no-place",
@@ -84,6 +84,27 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
+
+
+def _takes_both_ends(cursor: Cursor) -> bool:
+    """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
+    start = cursor.place
+    if cursor.accept(T.BEGINNING):
+        begun = bool(cursor.accept(T.AND))
+    else:
+        begun = bool(cursor.accept(T.EACH)) or _takes_both(cursor)
+    if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
+        cursor.skip(T.OF, T.SAME, T.ROUND)
+        return True
+    cursor.place = start
+    return False
+
+
+def _takes_both(cursor: Cursor) -> bool:
+    if cursor.at(T.WORD) and cursor.token().text == "both":
+        cursor.take()
+        return True
+    return False
 
 
 def _told_further(cursor: Cursor, where: Where) -> Where:

@@ -27,6 +27,13 @@ class Loop(Enum):
     FRONT_POST = "FP"
 
 
+EVENLY = "evenly"
+AT_BOTH_ENDS = "at both ends"
+OPEN_PLACES = (EVENLY, AT_BOTH_ENDS)
+"""The remarks of increases and decreases that the pattern tells the number of, and leaves to be set among the plain
+stitches: "inc 6 evenly around", "dec 1 st at each end"."""
+
+
 class Into(Enum):
     """What sort of place an act is worked into."""
 

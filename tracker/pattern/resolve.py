@@ -9,6 +9,7 @@ from dataclasses import dataclass, replace
 
 from tracker.notation.tree import Colour, Exactly, Group, Item, Rest, Some
 from tracker.pattern.base import Base, left_by
+from tracker.pattern.open_places import set_in
 from tracker.pattern.plan import MAX_STITCHES, Node, Plan, Repeat, Run
 from tracker.pattern.reach import times_of_act, times_of_group
 from tracker.pattern.walk import Unsolvable, Walk
@@ -64,7 +65,7 @@ def solve(
         nodes = _sequence(body, (), walk, top=True)
     except Unsolvable as stop:
         return Solved(None, refusal=stop.reason, refusal_code=stop.code)
-    plan = Plan(tuple(nodes), ends_with=walk.colour)
+    plan = Plan(tuple(set_in(nodes)), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
     return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
