@@ -30,6 +30,8 @@ class Where:
     also_spaces: bool = False
     onto: str = ""
     loop: Loop = Loop.BOTH
+    just_made: bool = False
+    """It is a stitch made in this round a moment ago."""
     ends: bool = False
     """Both ends of the round or row."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import dataclass
+from itertools import zip_longest
 
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import PAUSES, WORKED, T
@@ -41,7 +42,11 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
                 continue
         index += 1
     if bunches:
-        body = [_renamed(token, {name for name, _ in bunches}) for token in body]
+        names = {name for name, _ in bunches}
+        body = [
+            token if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER else _renamed(token, names)
+            for token, after in zip_longest(body, body[1:])
+        ]  # in "(2X, V) x 8" the last letter is a sign of multiplication
     return Definitions(body, tuple(bunches))
 
 

@@ -189,45 +189,58 @@ def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
     return tuple(rounds)
 
 
-_CHAIN_BEFORE = re.compile(
-    r"[a-z' -]{0,20}[:,-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?"
-    r"(?P<chain>(?:ch|chain)s?)(?P<of>\s+of)?\s*\d{1,4}\s*[.,;:-]+\s*(?=(?:rnd|round|row|r)\s*\d)"
-)
-
-
-_COLOUR_BEFORE = re.compile(
-    r"[-*\s]*(?P<colour>(?:join|attach|with|change to|using|in) [a-z ]{1,40}[.,;:-]\s*)(?=(?:rnd|round|row|r)s?\s*\d)"
-)
+_HEADING_AHEAD = re.compile(r"(?<=[.,:;) -])(?:(?:rnds?|rounds?|rows?|r)\s*\d|\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)\b)")
+_CHAIN_CLAUSE = re.compile(r"\b(?:ch|chain)s?(?:\s+of)?\s*\d{1,4}\b|\b\d{1,4}\s*(?:ch|chains?)\b")
+_JOIN_CLAUSE = re.compile(r"\s*(?:join|sl st|ss|close|form a ring|to form)\b")
+_COLOUR_CLAUSE = re.compile(r"\s*(?:join|attach|with|change to|using|in) [a-z ]{1,40}$")
+_LONGEST_BEFORE = 90
+"""Characters of what may stand before the heading of a round and still belong to it."""
 
 
 def heading_and_rest(folded: str) -> tuple[str, Heading]:
     """The heading at the start of the folded text, and the text, in which the instructions start where it ends.
 
-    In "Base: chain 13. R1 ..." the chain belongs to the round behind it, and so does the yarn in "Join amber. R1
-    ...": its words stay, all else is blanked.
+    In "Sole: with tan, chain 13. R1 ..." the yarn and the chain belong to the round behind them: their words stay,
+    all else is blanked.
     """
     head = heading(folded)
     if head.end:
         return folded, head
-    match = _CHAIN_BEFORE.match(folded)
-    if match is not None:
-        of = match.group("of") or ""
-        return _with_words_before(folded, match, "chain", of)
-    match = _COLOUR_BEFORE.match(folded)
-    return (folded, head) if match is None else _with_words_before(folded, match, "colour", "")
-
-
-def _with_words_before(folded: str, match: re.Match[str], kept: str, left_out: str) -> tuple[str, Heading]:
-    """The text with its heading blanked, so that the words before it, from group `kept` on, stand before the rest."""
-    inner = heading(folded[match.end() :])
+    ahead = _HEADING_AHEAD.search(folded, 1, _LONGEST_BEFORE)
+    start = _words_kept(folded[: ahead.start()]) if ahead is not None else None
+    if ahead is None or start is None:
+        return folded, head
+    inner = heading(folded[ahead.start() :])
     if not inner.numbers:
-        return folded, Heading(0)
-    words = folded[match.start(kept) : match.end()]
-    words = words.replace(left_out, " " * len(left_out), 1) if left_out else words
-    span = (match.end() + inner.span[0], match.end() + inner.span[1])
-    rest = folded[match.end() + inner.end :]
-    blanked = " " * match.start(kept) + words + " " * inner.end + rest
-    return blanked, replace(inner, end=match.start(kept), span=span)
+        return folded, head
+    words = re.sub(r"\b(ch|chains?) of\b", lambda m: m[1].ljust(len(m[0])), folded[start : ahead.start()])
+    span = (ahead.start() + inner.span[0], ahead.start() + inner.span[1])
+    blanked = " " * start + words + " " * inner.end + folded[ahead.start() + inner.end :]
+    return blanked, replace(inner, end=start, span=span)
+
+
+def _words_kept(before: str) -> int | None:
+    """Where the yarn and the chain begin in what stands before a heading; None if it says anything else."""
+    place, start = 0, None
+    for clause in re.split(r"(?<=[.,:;])", before):
+        said = clause.strip(" .,:;-*")
+        chain = _CHAIN_CLAUSE.search(clause)
+        if chain is not None and (start is not None or re.fullmatch(_LEADS_A_CHAIN, clause[: chain.start()])):
+            start = place + chain.start() if start is None else start
+        elif _COLOUR_CLAUSE.match(clause.rstrip(" .,:;-")):
+            start = place + len(clause) - len(clause.lstrip(" -*")) if start is None else start
+        elif said and not (start is not None and _JOIN_CLAUSE.match(clause)) and not _is_title(said, start):
+            return None
+        place += len(clause)
+    return start
+
+
+_LEADS_A_CHAIN = re.compile(r"[a-z' -]{0,20}[,:-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?")
+
+
+def _is_title(said: str, start: int | None) -> bool:
+    """ "Base", "Left ear", "Beg at center": a few words before the yarn and the chain."""
+    return start is None and len(said.split()) <= 3 and re.fullmatch(r"[a-z' -]+", said) is not None
 
 
 def heading_problems(head: Heading, lines: Lines) -> tuple[Problem, ...]:

@@ -31,7 +31,8 @@ def begins_place(cursor: Cursor) -> bool:
     if kind is T.ROUND:
         return after in (T.NOUN, T.NEXT)
     if kind is T.TOTAL:
-        return cursor.token().text == _IN_ALL and after in BASES
+        counted = after is T.NUMBER and cursor.peek(2) in BASES
+        return cursor.token().text == _IN_ALL and (after in BASES or counted)
     return kind is T.AROUND and after in (T.NOUN, T.NEXT, T.EACH, T.SAME)
 
 
@@ -64,7 +65,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     first = cursor.place
     if cursor.at(T.TOTAL) and cursor.token().text == _IN_ALL:
         cursor.take()
-        return replace(_all(cursor), each=True)
+        return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
@@ -84,6 +85,15 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
+
+
+def _takes_made(cursor: Cursor) -> bool:
+    """[just] made, behind a stitch; taken if it stands here"""
+    ahead = 1 if cursor.at(T.WORK) and cursor.token().text == "just" else 0
+    if cursor.peek(ahead) is T.TOTAL and cursor.token(ahead).text == "made":
+        cursor.place += ahead + 1
+        return True
+    return False
 
 
 def _takes_both_ends(cursor: Cursor) -> bool:
@@ -117,8 +127,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
         where = replace(where, into=Into.PART)
     where = of_bunch(cursor, where)
     of_what(cursor)
-    if cursor.at(T.TOTAL) and cursor.token().text == "made":
-        cursor.skip(T.TOTAL)
+    if _takes_made(cursor) and where.bases == Exactly(1):
+        where = replace(where, same=True, just_made=True)
     far = extent(cursor)
     if far is None or (isinstance(where.bases, Exactly) and where.told and where.bases.count > 1):
         return where

@@ -85,8 +85,8 @@ def _made_by(item: Item) -> tuple[Made, ...] | None:
     if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
         return None
     act, count = likely.act, likely.times.count
-    if act.role is Role.STEP:
-        return ()
+    if act.role is Role.STEP or (act.name == "sl st" and act.into is Into.CHAIN):
+        return ()  # a slip stitch back into a chain closes a picot
     if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or act.takes > 1 or count > _MOST_STITCHES:
         return None
     return tuple(each for made in act.makes for each in _so_often(made, count))

@@ -110,10 +110,23 @@ def is_lead(item: Item) -> bool:
 def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
     """The items that a repeat of the whole row is about, and how many stand before them."""
     start = next((index for index, item in enumerate(found) if not is_lead(item)), len(found))
+    start += _begins_with_turning_chain(found[start:])
     body = found[start:]
     while start and isinstance(found[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
         start -= 1  # a colour that the repeated part comes back to belongs to it
     return start, found[start:]
+
+
+def _begins_with_turning_chain(body: list[Item]) -> bool:
+    """A chain no longer than the stitch behind it is high, which it reaches up to once: "ch 1, sc 2, inc, 6 times"."""
+    chain, *rest = body or [None]
+    if not (isinstance(chain, Some) and chain.act.role is Role.CHAIN and chain.times == Exactly(1) and rest):
+        return False
+    first = acts(tuple(rest))[:1]
+    if not first or first[0].role is not Role.WORK or first[0].into not in (Into.STITCH, Into.SAME):
+        return False
+    kind = first[0].makes[0].kind
+    return chain.act.makes[0].count <= (BY_ID[kind].height if kind in BY_ID else 1)
 
 
 def is_plain_work(item: Item) -> bool:

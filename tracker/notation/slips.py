@@ -8,7 +8,7 @@ from tracker.notation.bases import Where
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
-from tracker.notation.lexicon import STOPS, T
+from tracker.notation.lexicon import ENDS, STOPS, T
 from tracker.notation.places import begins_place, loop_behind, place
 from tracker.notation.tree import Act, Exactly, Into, Item, Loop, Made, Rest, Role, Some
 
@@ -35,12 +35,24 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     if _said_to_join(cursor):
         return [_join(cursor, first)]
     where = _where(cursor)
+    if where is not None and (where.from_hook or where.just_made):
+        _purpose(cursor)
+    if where is not None and where.just_made:
+        return [Some(Act("sl st in st made", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
     if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
         return [_join(cursor, first)]
     act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=loop, span=cursor.span(first))
     if where is None:
         return [Some(replace(act, remark="" if count else "bare"), Exactly(count or 1))]
     return [_placed(act, where, count)]
+
+
+def _purpose(cursor: Cursor) -> None:
+    """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
+    ahead = 2 if cursor.sees(T.TO, T.WORK) else 1
+    if cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for"):
+        if cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
+            cursor.place += ahead + 1
 
 
 def _placed(act: Act, where: Where, count: int | None) -> Item:

@@ -17,7 +17,7 @@ _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
 _INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
 _ENDS_A_ROUND = frozenset(
-    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST)
+    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST, T.EVEN)
 )  # fmt: skip
 _COUNTED = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
 """Before a number that belongs to the instruction and not to a total in brackets behind it."""
@@ -34,7 +34,7 @@ class Totals:
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
-    end = _End(tokens, lines, size)
+    end = _End(*_how_counted(tokens), lines, size)
     while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
     if not end.stated:
@@ -42,11 +42,36 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     return Totals(end.body, tuple(end.stated), end.rounds)
 
 
+def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
+    """The words without what the end tells of the counting, and whether that leaves the slip stitches out: "= 40 with
+    the chains", "25 sts, not counting sl sts", "20 dc counting ch-3 as one"."""
+    end = trimmed(body)
+    closing = body[end - 1 : end] if end and body[end - 1].kind is T.CLOSE else []
+    last = end - len(closing)
+    for index in range(last - 1, max(1, last - _LONGEST_HOW), -1):
+        word = body[index]
+        tells = word.text in _HOW_COUNTED or (word.kind is T.WITH and T.CHAIN in {w.kind for w in body[index:last]})
+        if not tells or any(w.kind not in _IN_HOW for w in body[index + 1 : last]):
+            continue
+        start = index - (body[index - 1].kind is T.NOT)
+        start -= body[start - 1].kind is T.COMMA
+        if body[start - 1].kind not in (T.NUMBER, T.NOUN, T.STITCH):
+            return body, False
+        slips = body[index - 1].kind is T.NOT and any(w.value == "sl st" for w in body[index:last])
+        return body[:start] + closing + body[end:], slips
+    return body, False
+
+
+_LONGEST_HOW = 7
+_IN_HOW = frozenset((T.CHAIN, T.NOUN, T.EACH, T.AS, T.NUMBER, T.STITCH, T.SPACE, T.BUNCH, T.ALL, T.AND))
+
+
 class _End:
     """The end of an instruction, while totals and what stands behind them are taken off it."""
 
-    def __init__(self, body: list[Token], lines: Lines, size: int) -> None:
+    def __init__(self, body: list[Token], without_slips: bool, lines: Lines, size: int) -> None:
         self.body = body
+        self._without_slips = without_slips
         self.stated: list[Stated] = []
         self.rounds: int | None = None
         self._lines = lines
@@ -58,7 +83,7 @@ class _End:
         return all(each.stitches is None and each.groups for each in self.stated)
 
     def _state(self, words: list[Token]) -> None:
-        found = stated(words, self._lines, self._size)
+        found = replace(stated(words, self._lines, self._size), without_slips=self._without_slips)
         if self.stated and self.lacks_a_number and found.stitches is not None and not found.sizes:
             self.stated[0] = replace(found, groups=(*found.groups, *self.stated[0].groups))
         else:
@@ -122,7 +147,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
         kind = body[index].kind
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
-        if kind in PAUSES:
+        if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
             said = {word.kind for word in body[index + 1 :]}
             if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW:
                 return None
@@ -190,12 +215,14 @@ def _without_how(inner: list[Token]) -> list[Token]:
     for index, word in enumerate(inner[1:], 1):
         if word.text in _HOW_COUNTED and inner[index - 1].kind in (T.COMMA, T.NOUN, T.NUMBER, T.STITCH):
             return inner[: index - (inner[index - 1].kind is T.COMMA)]
+        if word.text in _HOW_COUNTED and [w.kind for w in inner[index - 2 : index]] == [T.COMMA, T.CHAIN]:
+            return inner[: index - 2]
         if word.kind is T.COMMA and any(behind.kind is T.COUNTS for behind in inner[index:]):
             return inner[:index]
     return inner
 
 
-_HOW_COUNTED = ("counting", "including", "incl", "counted")
+_HOW_COUNTED = ("counting", "including", "incl", "counted", "included", "inclusive")
 
 
 def _has_letters(body: list[Token]) -> bool:
@@ -224,12 +251,28 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
 def _plain_total(body: list[Token]) -> int | None:
     """Where a total without brackets begins at the end of these words; None if there is none."""
     for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
-        if body[start].kind is T.NUMBER and is_total(body[start:]):
-            before = body[:start]
-            instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
-            if instructs and _leads_to(before, body[start:]):
-                return start
+        if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
+            continue
+        before = body[:start]
+        instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
+        if instructs and _leads_to(before, body[start:]):
+            return _with_what_else_is_counted(body, start)
     return None
+
+
+def _with_what_else_is_counted(body: list[Token], start: int) -> int:
+    """ "6 petals, 24 sts", "72 sc and 8 picots": the total from its first number on, where that begins a sentence."""
+    if body[start - 1].kind not in (T.COMMA, T.AND, T.COLON):
+        return start
+    for first in range(start - 2, max(0, start - _LONGEST_PLAIN), -1):
+        if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
+            counts = body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :])
+            return first + 1 if counts and _counts_what_is_no_stitch(body[first + 1 : start]) else start
+    return start
+
+
+def _counts_what_is_no_stitch(words: list[Token]) -> bool:
+    return any(word.kind in (T.WORD, T.BUNCH, T.SPACE) for word in words) or T.STITCH in {w.kind for w in words[1:2]}
 
 
 def _leads_to(before: list[Token], total: list[Token]) -> bool:
@@ -237,13 +280,15 @@ def _leads_to(before: list[Token], total: list[Token]) -> bool:
     lead = before[-1].kind
     kinds = [word.kind for word in total]
     number = total[0].number
+    if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
+        return False  # "increase in all 6 sts" tells where
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True
     if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
         return True
-    if lead is T.COLON and _names(total) and _closes_round(before):
+    if lead is T.COLON and _names(total) and (_closes_round(before) or (number > 5 and _goes_all_round(before))):
         return True
     if lead is T.COMMA and number > 5 and _names(total) and _closes_round(before):
         return True
@@ -261,6 +306,12 @@ def _leads_to(before: list[Token], total: list[Token]) -> bool:
         plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
         return plain and number > 5 and _ends_a_round(before)
     return False
+
+
+def _goes_all_round(before: list[Token]) -> bool:
+    """ "... evenly spaced around:", "[...] 7 times:" """
+    last = before[-2].kind if len(before) > 1 else None
+    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and T.CLOSE in {word.kind for word in before})
 
 
 def _names(total: list[Token]) -> bool:

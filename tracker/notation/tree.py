@@ -200,3 +200,5 @@ class Stated:
     """The stitches by kind, where the total names kinds and no sum."""
     space_length: int = 0
     """The length of chain of the spaces that are counted, 0 if it is not told."""
+    without_slips: bool = False
+    """It says that slip stitches are not counted."""

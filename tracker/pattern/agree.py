@@ -35,6 +35,10 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
         return _spaces(stated, plan) or _kinds(stated, plan) or Agreement(True, made)
+    slips = tally.kind("sl st")
+    leaves_out = stated.without_slips or (stated.kinds and all(kind != "sl st" for kind, _ in stated.kinds))
+    if slips and leaves_out and made - slips == stated.stitches:
+        return Agreement(True, stated.stitches, False, f"the total leaves out the {slips} slip stitches")
     if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
         return Agreement(True, made, how="the total names the starting chain apart")
     if stated.spaces is not None or stated.groups:

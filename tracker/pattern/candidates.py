@@ -46,7 +46,7 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     found: list[Candidate] = []
     for reading in readings(line.body):
-        for side in (1, 2) if foundation and _has_side(reading) else (1,):
+        for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None
             found.append(Candidate(reading, solved, agrees))
