@@ -24,11 +24,26 @@ from tracker.pattern.lines import read_line
         ("Rnds 2-4: inc around (48)", 6, "ok", 48, ""),
         ("Rnds 2-4: inc around (40)", 6, "disagrees", 12, "the instruction makes 12, and the total says 40"),
         (
-            "Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts (28)",
+            "Rnd 8: (sc in next 5 sts, ch 4, sk 4) 2 times, sc in next 10 sts (28)",
             28,
             "ok",
             28,
             "the total counts 20 stitches",
+        ),
+        ("Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts (28)", 28, "ok", 28, ""),
+        (
+            "Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts",
+            28,
+            "ok",
+            28,
+            "counts the chains over the opening; it could make 20 or 28",
+        ),
+        (
+            "Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts (20)",
+            28,
+            "ok",
+            20,
+            "read 'ch 8' as a space, its chains not counted",
         ),
         ("Rnd 3: ch 3 (counts as dc), dc in next 47 sts (47 dc, 1 ch)", 48, "ok", 48, ""),
         (

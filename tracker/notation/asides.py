@@ -6,7 +6,7 @@ from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import STOPS, T
 from tracker.notation.remarks import CLAUSE_ENDS, rest_of_clause, says_counting
-from tracker.notation.tree import Act, Exactly, Into, Item, Made, Role, Some
+from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
 
 _TELLS_NOTHING = (T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND)
 
@@ -58,19 +58,19 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 
 
 def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
-    """UNWORKED := leaving [last] n sts unworked: passed over, so that the round still accounts for them"""
-    if not cursor.at(T.OMIT) or cursor.peek(1) not in (T.LAST, T.REMAINING, T.NUMBER):
+    """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
+    accounts for them"""
+    if not cursor.at(T.OMIT) or cursor.peek(1) not in (T.LAST, T.REMAINING, T.NUMBER, T.OTHER):
         return False
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
-    number = 0
-    for token in cursor.tokens[first:end]:
-        if token.kind is T.NUMBER:
-            number = token.number
-        elif token.kind is T.LAST:
-            number = number or 1
+    clause = cursor.tokens[first:end]
+    kinds = {token.kind for token in clause}
     cursor.place = end
-    if number and cursor.tokens[end - 1].kind is T.LEFT:
+    number = next((token.number for token in clause if token.kind is T.NUMBER), int(T.LAST in kinds))
+    if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
         found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), Exactly(number)))
+    elif kinds & {T.REMAINING, T.OTHER}:
+        found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), Rest()))
     return True
 
 

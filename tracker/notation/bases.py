@@ -54,7 +54,7 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
         length = cursor.token().number
         cursor.place += 3
         return Where(bases, Into.SPACE, onto=f"ch-{length}")
-    if cursor.sees(T.CORNER, T.NOUN):
+    if cursor.sees(T.CORNER, T.NOUN) or cursor.sees(T.CORNER, T.STITCH):
         cursor.place += 2
         return Where(bases)
     if cursor.accept(T.CORNER):

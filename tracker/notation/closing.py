@@ -26,7 +26,7 @@ def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def _is_tail(item: Item) -> bool:
-    return is_lead(item) or (isinstance(item, Some) and item.act.role is Role.CHAIN)
+    return is_lead(item) or (isinstance(item, Some) and (item.act.role is Role.CHAIN or item.act.name == "leave"))
 
 
 def _closing_slip(act: Act, on_chain: bool) -> Item:

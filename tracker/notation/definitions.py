@@ -44,7 +44,9 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
     if bunches:
         names = {name for name, _ in bunches}
         body = [
-            token if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER else _renamed(token, names)
+            token
+            if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER
+            else _renamed(token, names)
             for token, after in zip_longest(body, body[1:])
         ]  # in "(2X, V) x 8" the last letter is a sign of multiplication
     return Definitions(body, tuple(bunches))

@@ -39,7 +39,7 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
         skipped = _skipped_chains(hooked, said_of(chain.act))
-        return (*plain, *skipped, *rest), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
+        return (*plain, *skipped, *_turned_round(rest)), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
     worked = any(act.role is Role.WORK for act in following)
     if worked and following[0].name in ("join ring", "join", "close") and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
@@ -47,6 +47,18 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     if length > 6 and following and following[0].into is Into.CHAIN:
         return plain, rest, Foundation(length, length)
     return None
+
+
+def _turned_round(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Along a chain "rotate" leads to its other side, even where that is not said."""
+    names = [act.name for act in acts(rest)]
+    if "other side" in names:
+        return rest
+    for index, item in enumerate(rest):
+        onward = any(act.role is Role.WORK for act in acts(rest[index + 1 :]))
+        if isinstance(item, Some) and item.act.name.startswith("rotate") and onward:
+            return (*rest[:index], replace(item, act=replace(item.act, name="other side")), *rest[index + 1 :])
+    return rest
 
 
 def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
@@ -87,6 +99,9 @@ def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
     for item in body:
         if isinstance(item, Group):
             item = replace(item, body=on_own_chains(item.body, top=False))
+        elif isinstance(item, Choice):
+            options = (replace(option, body=on_own_chains(option.body, top=False)) for option in item.options)
+            item = replace(item, options=tuple(options))
         elif isinstance(item, Some):
             chain = settled[-1] if settled else None
             if item.act.from_hook and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:

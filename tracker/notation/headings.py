@@ -189,7 +189,9 @@ def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
     return tuple(rounds)
 
 
-_HEADING_AHEAD = re.compile(r"(?<=[.,:;) -])(?:(?:rnds?|rounds?|rows?|r)\s*\d|\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)\b)")
+_HEADING_AHEAD = re.compile(
+    r"(?<=[.,:;) -])(?:(?:rnds?|rounds?|rows?|r)\s*\d|\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)\b)"
+)
 _CHAIN_CLAUSE = re.compile(r"\b(?:ch|chain)s?(?:\s+of)?\s*\d{1,4}\b|\b\d{1,4}\s*(?:ch|chains?)\b")
 _JOIN_CLAUSE = re.compile(r"\s*(?:join|sl st|ss|close|form a ring|to form)\b")
 _COLOUR_CLAUSE = re.compile(r"\s*(?:join|attach|with|change to|using|in) [a-z ]{1,40}$")

@@ -132,6 +132,10 @@ def _of_stitch(cursor: Cursor, kind: str, count: int | None) -> tuple[Head, int 
         cursor.skip(T.NOUN)
         cursor.take()
         return together(kind, over), count
+    if cursor.sees(T.NUMBER, T.INC) and cursor.token().glued and cursor.token(1).glued and cursor.token().number > 1:
+        number = counts.times(cursor)
+        cursor.take()
+        return increase(kind, number), count  # "dc2inc"
     if cursor.accept(T.TOG):
         return together(kind, count or 2), None
     if cursor.at(T.BUNCH) and cursor.token().value != "v-st":

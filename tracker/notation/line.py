@@ -8,6 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from tracker.notation.bridges import with_bridges
 from tracker.notation.closing import closed
 from tracker.notation.cursor import Context, Cursor, NotUnderstood
 from tracker.notation.definitions import take_definitions
@@ -152,4 +153,4 @@ def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
     body = filled(body, main_stitch(body, main))
     body = closed(on_own_chains(in_ring(body)))
     body, foundation = opened(body, chains_count)
-    return foundation_only(body), foundation
+    return with_bridges(foundation_only(body)), foundation

@@ -24,7 +24,7 @@ def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Ite
     over = over_a_chain(body, start)
     if over is not None:
         return over, None
-    if isinstance(item, Some) and item.act.role is Role.WORK and item.act.makes and item.act.makes[0].is_chain:
+    if isinstance(item, Some) and item.act.role is Role.WORK and _begins_with_chain(item.act):
         return (*body[:start], _corner_start(item), *body[start + 1 :]), None
     if not (isinstance(item, Some) and item.act.role is Role.CHAIN):
         return body, None
@@ -37,8 +37,17 @@ def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Ite
     return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
 
 
+def _begins_with_chain(act: Act) -> bool:
+    """Whether what goes into one place begins with a chain, after a slip stitch or at once."""
+    made = act.makes[1:] if act.makes and act.makes[0].kind == "sl st" else act.makes
+    return bool(made) and made[0].is_chain
+
+
 def _corner_start(item: Some) -> Item:
     """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
+    kinds = [made.kind for made in item.act.makes]
+    if kinds[0] == "sl st" and kinds.count("sl st") == 1:  # "(sl st, ch 3, 4 dc) in first sp": it only leads there
+        item = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     chain = item.act.makes[0]
     kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
     if chain.counts_as or kind not in BY_ID or not 1 < BY_ID[kind].height <= chain.count:

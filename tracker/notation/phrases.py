@@ -86,7 +86,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
         cursor.skip(T.NOUN)
     behind = count is None
     if count is None:
-        count = _count_behind(cursor)
+        count = _count_behind(cursor) or _times_in_one_place(cursor)
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
@@ -185,6 +185,15 @@ def _count_behind(cursor: Cursor) -> int | None:
     return number
 
 
+def _times_in_one_place(cursor: Cursor) -> int | None:
+    """ "sc 9 times in 2nd ch from hook": so many in it"""
+    if not cursor.sees(T.NUMBER, T.TIMES, T.IN) or cursor.peek(3) not in (T.ORDINAL, T.SAME):
+        return None
+    number = counts.times(cursor)
+    cursor.take()
+    return number
+
+
 def _numbers_stand_behind(cursor: Cursor) -> bool:
     """Whether this is a line such as "sc 2 inc sc 2 inc", without commas."""
     kinds = [token.kind for token in cursor.tokens]
@@ -247,9 +256,18 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NEXT)
         times = Exactly(number or 1)
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
-    remark = "first" if where.first else ""
+    remark = "first" if where.first or _at_the_foot(cursor) else ""
     act = Act("sk", Role.SKIP, (), 1, into=where.into, span=cursor.span(first), remark=remark, onto=where.onto)
     return [Some(act, times)]
+
+
+def _at_the_foot(cursor: Cursor) -> bool:
+    """at base of ch, behind a stitch that is skipped: the one that the turning chain stands on"""
+    if not cursor.sees(T.IN, T.BASE):
+        return False
+    cursor.place += 2
+    base(cursor, Exactly(1))
+    return True
 
 
 def begins_chain(cursor: Cursor) -> bool:

@@ -10,7 +10,7 @@ from tracker.notation.belonging import as_what, of_bunch, of_what
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
-from tracker.notation.lexicon import BASES, T
+from tracker.notation.lexicon import BASES, ENDS, T
 from tracker.notation.parts import of_part
 from tracker.notation.tree import Exactly, Into, Loop, Rest
 
@@ -32,7 +32,9 @@ def begins_place(cursor: Cursor) -> bool:
         return after in (T.NOUN, T.NEXT)
     if kind is T.TOTAL:
         counted = after is T.NUMBER and cursor.peek(2) in BASES
-        return cursor.token().text == _IN_ALL and (after in BASES or counted)
+        return cursor.token().text == _IN_ALL and (after in BASES or after is T.OTHER or counted)
+    if kind is T.AROUND and after is T.NUMBER:
+        return cursor.peek(2) in BASES or (cursor.peek(2) is T.WORD and cursor.token(2).text in _PASSED_OVER)
     return kind is T.AROUND and after in (T.NOUN, T.NEXT, T.EACH, T.SAME)
 
 
@@ -65,6 +67,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     first = cursor.place
     if cursor.at(T.TOTAL) and cursor.token().text == _IN_ALL:
         cursor.take()
+        if cursor.at(T.OTHER):
+            return _each_of_others(cursor)
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
@@ -99,6 +103,10 @@ def _takes_made(cursor: Cursor) -> bool:
 def _takes_both_ends(cursor: Cursor) -> bool:
     """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
     start = cursor.place
+    if cursor.at(T.ORDINAL) and cursor.token().number == 1 and cursor.sees(T.ORDINAL, T.AND, T.LAST):
+        cursor.place += 3
+        base(cursor, Exactly(1))
+        return True
     if cursor.accept(T.BEGINNING):
         begun = bool(cursor.accept(T.AND))
     else:
@@ -145,7 +153,7 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return _skipped(cursor, 1)
     if kind in _BY_FIRST_WORD:
         return _BY_FIRST_WORD[kind](cursor)
-    if kind is T.JOIN and cursor.peek(1) in BASES:
+    if kind is T.JOIN and (cursor.peek(1) in BASES or cursor.peek(1) in ENDS):
         cursor.take()
         return replace(_one(cursor), same=True)
     if kind in (T.LAST, T.ORDINAL, T.BEGINNING) or (kind is T.END and cursor.peek(1) in BASES):
@@ -154,6 +162,8 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return _numbered(cursor)
     if cursor.accept(T.MARKER):
         return _one(cursor)
+    if cursor.at(T.OTHER) and cursor.token().text.endswith(_ALL_OTHERS):
+        return _each_of_others(cursor)
     if taken_in:
         cursor.skip(T.OTHER)
         return base(cursor, Exactly(1))
@@ -256,8 +266,8 @@ def _each(cursor: Cursor) -> Where:
     """EACH := each [of] (other BASE | nth BASE | NTH | [next] [of] (n BASE | LOOP [BASE] | ring | BASE AND))"""
     cursor.take()
     cursor.skip(T.OF, T.ALL)
-    if cursor.accept(T.OTHER):
-        return replace(_all(cursor), each=True, every=2)
+    if cursor.at(T.OTHER):
+        return _each_of_others(cursor)
     if cursor.at(T.ORDINAL) and (cursor.peek(1) in BASES or cursor.peek(1) in (T.AND, None)):
         return _every_nth(cursor)
     if cursor.at(T.ORDINAL, T.LAST):
@@ -273,6 +283,16 @@ def _each(cursor: Cursor) -> Where:
         return RING
     cursor.skip(T.CENTRE, T.TOP, T.MARKER)
     return replace(_and_each(cursor, _all(cursor)), each=True)
+
+
+def _each_of_others(cursor: Cursor) -> Where:
+    """every other BASE | all others"""
+    others = cursor.take().text.endswith(_ALL_OTHERS)
+    return replace(_all(cursor), each=True, every=0 if others else 2)
+
+
+_ALL_OTHERS = ("others", "other sts", "other stitches")
+"""All that are left, where "every other" is every second one."""
 
 
 def _every_nth(cursor: Cursor) -> Where:

@@ -58,6 +58,7 @@ def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None
     takes = 0 if where.same or where.into is Into.RING else 1
     into = Into.SAME if where.same else where.into
     remark = "space" if where.same and where.into is Into.SPACE else ""
+    remark = f"hook {where.from_hook}" if where.from_hook else remark
     return Act(name, Role.WORK, makes, takes, into, where.loop, span=span, remark=remark, onto=where.onto)
 
 
@@ -119,7 +120,9 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
     elif where.into is Into.RING and begins_chain(cursor):
         found.append(Some(Act("ring", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
-        found.extend(_from_hook(cursor, where.from_hook) if where.from_hook else _row(cursor, where, first))
+        all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
+        onward = where.from_hook and not all_there
+        found.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
     elif _are_several(where) and cursor.accept(T.TOG):
         found.append(_together(where, cursor.span(first)))
     elif where.into is not Into.STITCH or where.bases != Exactly(1):

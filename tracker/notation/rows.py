@@ -119,10 +119,10 @@ def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
 
 def _begins_with_turning_chain(body: list[Item]) -> bool:
     """A chain no longer than the stitch behind it is high, which it reaches up to once: "ch 1, sc 2, inc, 6 times"."""
-    chain, *rest = body or [None]
-    if not (isinstance(chain, Some) and chain.act.role is Role.CHAIN and chain.times == Exactly(1) and rest):
+    chain = body[0] if len(body) > 1 else None
+    if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False
-    first = acts(tuple(rest))[:1]
+    first = acts(tuple(body[1:]))[:1]
     if not first or first[0].role is not Role.WORK or first[0].into not in (Into.STITCH, Into.SAME):
         return False
     kind = first[0].makes[0].kind

@@ -49,7 +49,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
 
 def _purpose(cursor: Cursor) -> None:
     """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
-    ahead = 2 if cursor.sees(T.TO, T.WORK) else 1
+    ahead = 2 if cursor.at(T.TO) and cursor.peek(2) in (T.BUNCH, T.WORD) else 1
     if cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for"):
         if cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
             cursor.place += ahead + 1

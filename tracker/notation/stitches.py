@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from typing import TypeGuard
 
 from tracker.notation.asides import side
 from tracker.notation.bases import Where
@@ -17,7 +18,7 @@ from tracker.notation.places import begins_place, place
 from tracker.notation.remarks import bracket_remark
 from tracker.notation.rows import is_plain_work, last_act
 from tracker.notation.slips import begins_slip, slip_phrase
-from tracker.notation.tree import Choice, Exactly, Into, Item, Option, Rest, Role, Some
+from tracker.notation.tree import Choice, Exactly, Group, Into, Item, Option, Rest, Role, Some
 
 
 def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -73,10 +74,33 @@ def _tell_once(found: list[Item], told_again: bool) -> None:
         del found[-1]
     elif _is_plain_round(before) and isinstance(last, Some) and last.act.is_increase and told_again:
         found[-2:] = [last, before]
+    elif _is_placed_work(before) and _is_every_other(last):
+        found[-1] = _all_others(last)
 
 
 def _is_every_nth(item: Item) -> bool:
     return isinstance(item, Choice) and item.key.startswith("every")
+
+
+def _is_placed_work(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.role is Role.WORK and isinstance(item.times, Exactly)
+
+
+def _is_every_other(item: Item) -> TypeGuard[Group]:
+    """ "1 sc in every other st", read as passing over each second one"""
+    if not isinstance(item, Group) or item.times != Rest() or len(item.body) != 2:
+        return False
+    passed_over = item.body[1]
+    once = all(isinstance(each, Some) and each.times == Exactly(1) for each in item.body)
+    return once and isinstance(passed_over, Some) and passed_over.act.role is Role.SKIP
+
+
+def _all_others(skipping: Group) -> Item:
+    """Behind stitches that have places of their own "every other" is most likely all the others."""
+    act = last_act(skipping.body[0])
+    assert act is not None
+    why = "read 'every other' as every second one"
+    return Choice(f"others {act.span}", (Option((Some(act, Rest()),)), Option((skipping,), why, rescue=True)))
 
 
 def _is_plain_round(item: Item) -> bool:

@@ -356,12 +356,16 @@ def _behind_number(before: list[Token], kinds: list[T]) -> bool:
 
 def _closes_round(before: list[Token]) -> bool:
     """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr"."""
-    for word in reversed(before[:-1]):
+    opening = _opening(before, len(before) - 2)
+    for word in reversed(before[:-1] if opening is None else before[:opening]):
         if word.kind in STOPS:
             return False
-        if word.kind is T.JOIN or word.value == "sl st":
+        if word.kind is T.JOIN or word.value == "sl st" or word.text in _FASTENS_OFF:
             return True
     return False
+
+
+_FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")
 
 
 def _without_lead(body: list[Token]) -> list[Token]:

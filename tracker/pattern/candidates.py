@@ -52,8 +52,10 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
             found.append(Candidate(reading, solved, agrees))
             if solved.is_exact and (agrees is None or agrees.agrees):
                 break
-        if base is not None and len(found) == 1 and found[0].solved.is_exact and found[0].says_total:
-            return found  # nothing can be likelier
+        first = found[0]
+        if base is not None and len(found) == 1 and first.solved.is_exact and first.says_total:
+            if total is None or first.leaves == total:
+                return found  # nothing can be likelier
     return found
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from math import comb
 
+from tracker.notation.bridges import BRIDGE
 from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
 
 MAX_READINGS = 120
@@ -22,6 +23,8 @@ class Reading:
     departures: int = 0
     opening: str = ""
     """How the chain at the start was read, where there was a choice."""
+    bridges: bool = False
+    """Whether there are chains over an opening, which may count or not."""
 
     @property
     def is_primary(self) -> bool:
@@ -85,6 +88,7 @@ def _reading(body: tuple[Item, ...], choices: dict[str, Choice], changes: Change
         rescues,
         departures,
         opening.options[picked.get("opening", 0)].why if opening is not None else "",
+        BRIDGE in choices,
     )
 
 

@@ -105,7 +105,9 @@ def _unsolved(line: Line, first: Candidate, stated: Stated | None) -> Weighed:
 def _with_total(court: _Court, stated: Stated) -> Weighed:
     """The likeliest reading that both the bases and the total agree with, if there is one."""
     fitting = court.fitting
-    told = next((candidate for candidate in fitting if candidate.says_total), None)
+    agreeing = [candidate for candidate in fitting if candidate.says_total]
+    to_the_number = [candidate for candidate in agreeing if candidate.leaves == stated.stitches]
+    told = next(iter(to_the_number or agreeing), None)
     if told is not None:
         return _taken(court.line, told, stated, () if told is fitting[0] else _whys(court.line, told))
     if not court.base_known or not fitting:
@@ -148,6 +150,11 @@ def _rivals(line: Line, fitting: list[Candidate]) -> Weighed:
         why = first.reading.opening or "read the starting chain by its height"
         message = f"{why}; with the other reading it makes {listed}"
         told = warning("chain-by-convention", message, line.instruction, _CHAIN_HELP)
+        return _result(first, None, (*problems, told))
+    if first.reading.bridges:
+        told = note(
+            "chains-over-opening", f"counts the chains over the opening; it could make {listed}", line.instruction
+        )
         return _result(first, None, (*problems, told))
     message = f"this can be read in two ways, making {listed}"
     told = error("two-readings", message, line.instruction, "state the total")
