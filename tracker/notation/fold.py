@@ -51,8 +51,19 @@ def _undotted(text: str) -> str:
     return _STOPPED.sub(lambda m: f"{m[1]} ", text)
 
 
+_BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)")
+_DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
+
+
+def _without_emphasis(text: str) -> str:
+    """A total set in bold type without its signs, and without the difference to the round before: "30 sts (-6)"."""
+    text = _BOLD_TOTAL.sub(lambda m: f"  {m[2]}  ", text)
+    return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
+
+
 def fold(text: str) -> str:
     """The text in lower case with plain characters, of exactly the same length."""
+    text = _without_emphasis(text)
     if "." in text:
         text = _undotted(text)
     if text.isascii():

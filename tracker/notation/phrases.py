@@ -14,7 +14,8 @@ from tracker.notation.lexicon import ENDS, HEADS, MADE, T
 from tracker.notation.often import how_many_times, often_in_place
 from tracker.notation.parts import takes_part
 from tracker.notation.places import begins_place, loop_behind, place
-from tracker.notation.tree import Act, Choice, Exactly, Into, Item, Loop, Made, Option, Rest, Role, Some
+from tracker.notation.problems import Span
+from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Loop, Made, Option, Rest, Role, Some
 
 _PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
 _BEFORE_A_STITCH = (T.NUMBER, T.LOOP, T.BEGINNING, T.ORDINAL, T.MORE, T.OPEN)
@@ -256,9 +257,18 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NEXT)
         times = Exactly(number or 1)
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
+    if where.every > 1:
+        return [_skipping_every(where, cursor.span(first))]
     remark = "first" if where.first or _at_the_foot(cursor) else ""
     act = Act("sk", Role.SKIP, (), 1, into=where.into, span=cursor.span(first), remark=remark, onto=where.onto)
     return [Some(act, times)]
+
+
+def _skipping_every(where: Where, span: Span) -> Item:
+    """ "skip every 5th st": plain stitches into the others"""
+    plain = Act(MAIN, Role.WORK, (Made(MAIN),), 1, loop=where.loop, span=span)
+    passed_over = Some(Act("sk", Role.SKIP, (), 1, span=span))
+    return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
 
 
 def _at_the_foot(cursor: Cursor) -> bool:

@@ -28,7 +28,7 @@ _TELLING = frozenset(
         "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
-        "careful ready set aside proceed tuck yes no darn pop about apart wrap bring end ends loose long short "
+        "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no darn pop about apart wrap bring end ends loose long short "
         "size row shape"
     ).split()
 )

@@ -32,8 +32,10 @@ def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
 
 
 def skip(cursor: Cursor, found: list[Item], _until: int) -> None:
-    """SKIP"""
+    """SKIP; "sc in every st, but skip every 5th" tells of the whole round again"""
     found.extend(skip_phrase(cursor))
+    if len(found) > 1 and isinstance(found[-1], Group) and _is_plain_round(found[-2]):
+        del found[-2]
 
 
 def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:

@@ -178,7 +178,8 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "at the same time|at same time|nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|"
+        "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|in continuous rounds|"
+        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|"
         "to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
