@@ -98,6 +98,18 @@ def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return True
 
 
+def bare_number(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """n, beside increases or decreases in a bracket: "(1, inc) x 6" means the stitch of the line"""
+    beside = (cursor.peek(-2), cursor.peek(2))
+    in_row = cursor.peek(-1) in (T.OPEN, T.COMMA, T.MARK) and cursor.peek(1) in (T.COMMA, T.CLOSE, T.MARK)
+    if not cursor.at(T.NUMBER) or not cursor.depth or not in_row or not {T.INC, T.DEC} & set(beside):
+        return False
+    first = cursor.place
+    act = Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first, first + 1))
+    found.append(Some(act, Exactly(cursor.number())))
+    return True
+
+
 def plain_count(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """PLAIN COUNT := n sts [around] | sts n: so many of the stitch of the line"""
     if cursor.sees(T.NOUN, T.NUMBER):

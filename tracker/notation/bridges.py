@@ -10,7 +10,6 @@ from dataclasses import replace
 from tracker.notation.rows import acts, is_lead
 from tracker.notation.tree import Choice, Exactly, Into, Item, Made, Option, Role, Some
 
-
 BRIDGE = "bridge"
 """The key of the choice: in one round all such chains are counted, or none."""
 

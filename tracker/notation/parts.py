@@ -17,7 +17,7 @@ _PARTS = frozenset(
         "arch antenna nose front back side sides"
     ).split()
 )
-_ENDS = STOPS | {T.OPEN, T.THEN, T.MARK}
+_ENDS = STOPS | {T.OPEN, T.THEN, T.MARK, T.SKIP}
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
 
 
@@ -42,8 +42,12 @@ def _ends_part(cursor: Cursor, index: int) -> bool:
 
 def _is_part(lead: Token, words: list[Token]) -> bool:
     """Whether the words name another part, or something else that is not the round below."""
-    if not words or words[0].kind in (T.EACH, T.NEXT, T.LAST, T.SAME):
+    if not words or words[0].kind in (T.EACH, T.NEXT, T.LAST):
         return False
+    if [word.kind for word in words] == [T.ROUND, T.END]:
+        return True  # "in the row ends"
+    if words[0].kind is T.SAME:
+        return lead.kind is T.AROUND and [word.kind for word in words[1:]] == [T.WORD]
     if lead.kind is T.OVER and words[0].kind is T.SIDE:
         return True
     if lead.kind is not T.IN and [word.kind for word in words] == [T.CHAIN]:

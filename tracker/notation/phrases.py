@@ -135,9 +135,7 @@ def _goes_all_round(cursor: Cursor) -> bool:
     if cursor.sees(T.IN, T.SAME, T.ROUND):
         cursor.place += 3
         return True
-    if cursor.accept(T.AROUND) or cursor.place > start:
-        return True
-    return False
+    return cursor.accept(T.AROUND) is not None or cursor.place > start
 
 
 def _where(cursor: Cursor) -> Where | None:
@@ -202,7 +200,9 @@ def _numbers_stand_behind(cursor: Cursor) -> bool:
 
 
 def _on_other_side(cursor: Cursor) -> bool:
-    return cursor.sees(T.IN, T.SIDE, T.NUMBER) or cursor.sees(T.IN, T.SIDE, T.OF, T.NUMBER)
+    if not cursor.at(T.IN, T.AROUND) or cursor.peek(1) is not T.SIDE:
+        return False
+    return cursor.peek(2) is T.NUMBER or (cursor.peek(2) is T.OF and cursor.peek(3) is T.NUMBER)
 
 
 def _other_side(cursor: Cursor, named: _Named) -> list[Item]:
@@ -280,9 +280,10 @@ def _at_the_foot(cursor: Cursor) -> bool:
     return True
 
 
-def begins_chain(cursor: Cursor) -> bool:
-    """Whether a chain stands here, with or without its length before it."""
-    return cursor.at(T.CHAIN) or cursor.sees(T.NUMBER, T.CHAIN)
+def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:
+    """Whether a chain stands `ahead` words on, with or without its length before it."""
+    kind = cursor.peek(ahead)
+    return kind is T.CHAIN or (kind is T.NUMBER and cursor.peek(ahead + 1) is T.CHAIN)
 
 
 def chain_phrase(cursor: Cursor) -> list[Item]:

@@ -20,6 +20,8 @@ _LEADS = frozenset((T.IN, T.OVER, T.EACH, T.ALL, T.NEXT, T.SAME, T.REMAINING, T.
 def begins_place(cursor: Cursor) -> bool:
     """Whether a place phrase starts here."""
     kind, after = cursor.peek(), cursor.peek(1)
+    if _is_back_along_chain(cursor):
+        return True
     if kind is T.ALL and after is T.COLOURED:
         return False
     if kind in _LEADS:
@@ -47,6 +49,11 @@ def _is_colour_or_rounds(cursor: Cursor) -> bool:
     return cursor.peek(1) in (T.SIDE, T.COLOURED, T.WORD, T.ONGOING, None, T.AGAIN)
 
 
+def _is_back_along_chain(cursor: Cursor) -> bool:
+    """ "sl st back down 4 ch": over the chains just made, from the second one on"""
+    return cursor.sees(T.WORD, T.NUMBER, T.CHAIN) and cursor.token().text == "back"
+
+
 def loop_behind(cursor: Cursor) -> Loop | None:
     """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
     if cursor.at(T.LOOP) and not begins_place(cursor):
@@ -70,6 +77,11 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         if cursor.at(T.OTHER):
             return _each_of_others(cursor)
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
+    if _is_back_along_chain(cursor):
+        cursor.take()
+        number = cursor.number()
+        cursor.skip(T.CHAIN, T.NOUN)
+        return Where(Exactly(number), Into.CHAIN, from_hook=2, told=True)
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH

@@ -111,6 +111,9 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         return False
     first = cursor.place
     where = place(cursor)
+    if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
+        cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
+        return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
     if cursor.place >= until or cursor.finished:
         cursor.remarks.append(cursor.words(first))

@@ -28,7 +28,8 @@ _TELLING = frozenset(
         "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
-        "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no darn pop about apart wrap bring end ends loose long short "
+        "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
+        "darn pop about apart wrap bring end ends loose long short "
         "size row shape"
     ).split()
 )
@@ -153,6 +154,8 @@ def rest_of_clause(cursor: Cursor, until: int, *, anything: bool = False) -> Non
 def remark(cursor: Cursor, until: int) -> None:
     """A sentence for the maker is kept as a remark; a word that should have been a stitch is refused."""
     first = cursor.place
+    if _takes_inner_title(cursor):
+        return
     telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
     end = min(cursor.end_of(STOPS - {T.COMMA} if telling else CLAUSE_ENDS), until)
     if telling:
@@ -164,6 +167,19 @@ def remark(cursor: Cursor, until: int) -> None:
     _refuse_unknown(cursor, first, end, telling)
     cursor.remarks.append(cursor.words(first, end))
     cursor.place = max(end, first + 1)
+
+
+def _takes_inner_title(cursor: Cursor) -> bool:
+    """ "*lemon peel: 1 sc, 1 dc*": words that are no stitches, and a colon; taken if they stand here"""
+    end = cursor.end_of(CLAUSE_ENDS | {T.COLON})
+    title = cursor.tokens[cursor.place : end]
+    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > 4:
+        return False
+    if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
+        return False
+    cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end + 1
+    return True
 
 
 def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
@@ -226,6 +242,11 @@ _IN_A_TITLE = (
 )  # fmt: skip
 
 
+def _is_strange(words: list[Token], cursor: Cursor) -> bool:
+    """Whether none of these words is known, or near to one that is."""
+    return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
+
+
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
     end = 1 if cursor.at(T.DASH) else 0
@@ -234,6 +255,9 @@ def skip_title(cursor: Cursor) -> None:
         end += 1
     named = any(cursor.peek(index) is not T.INC for index in range(start, end))
     single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
-    if start < end and cursor.peek(end) is T.COLON and named and not single:
+    ends = cursor.peek(end) is T.COLON or (
+        cursor.peek(end) is T.DASH and _is_strange(cursor.tokens[start:end], cursor)
+    )
+    if start < end and ends and named and not single:
         cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
         cursor.place += end + 1

@@ -118,7 +118,7 @@ def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
 
 
 def _begins_with_turning_chain(body: list[Item]) -> bool:
-    """A chain no longer than the stitch behind it is high, which it reaches up to once: "ch 1, sc 2, inc, 6 times"."""
+    """A chain no longer than the stitch behind it is high reaches up to it once: "ch 1, sc 2, inc, 6 times"."""
     chain = body[0] if len(body) > 1 else None
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False

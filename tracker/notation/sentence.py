@@ -11,10 +11,11 @@ from tracker.notation import asides
 from tracker.notation.belonging import of_round
 from tracker.notation.colours import colour
 from tracker.notation.cursor import Closes, Cursor
+from tracker.notation.drawn import drawn_together
 from tracker.notation.endings import ending, even, ongoing, times_alone
 from tracker.notation.groups import bracket, star, times_first
 from tracker.notation.joins import join
-from tracker.notation.lexicon import BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.lexicon import BASES, BETWEEN_ITEMS, PAUSES, T
 from tracker.notation.placing import place_first
 from tracker.notation.remarks import remark, rest_of_clause
 from tracker.notation.repeats import repeat
@@ -45,6 +46,12 @@ def _item(cursor: Cursor, found: list[Item], until: int) -> None:
         read(cursor, found, until)
     elif not any(try_reading(cursor, found, until) for try_reading in _BY_LOOK):
         remark(cursor, until)
+
+
+def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
+    """DRAWN | GROUP"""
+    if not drawn_together(cursor, found, until):
+        bracket(cursor, found, until)
 
 
 def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -85,6 +92,8 @@ def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     cursor.skip(T.OF, T.FROM)
     cursor.accept(T.PREVIOUS)
     of_round(cursor)
+    if cursor.peek() in BASES and cursor.peek(1) in (T.COLON, T.COMMA):
+        cursor.take()
     return True
 
 
@@ -121,6 +130,9 @@ _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
+    if cursor.sees(T.WORK, T.NEXT, T.NOUN) and cursor.token(1).text == "any":
+        cursor.place += 3  # "beginning in any st"
+        return True
     if cursor.at(T.WORK) or cursor.sees(T.WITH, T.NUMBER):
         where = cursor.take().text.endswith(" at") and cursor.at(T.WORD)
         if where:
@@ -140,7 +152,7 @@ def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
 Reader = Callable[[Cursor, list[Item], int], object]
 
 _BY_FIRST_WORD: dict[T | None, Reader] = {
-    T.OPEN: bracket,
+    T.OPEN: _bracket,
     T.CLOSE: _stray,
     T.MARK: star,
     T.REPEAT: repeat,
@@ -166,6 +178,7 @@ _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     asides.explanation,
     asides.side,
     _says_nothing,
+    drawn_together,
     asides.same_again,
     place_first,
     times_alone,
@@ -173,5 +186,6 @@ _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     asides.counts_or_not,
     asides.tells_nothing,
     asides.plain_count,
+    asides.bare_number,
 )
 """What has to be looked at to be told apart, the first that is one of its own taken."""

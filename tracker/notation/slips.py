@@ -50,9 +50,9 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
 def _purpose(cursor: Cursor) -> None:
     """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
     ahead = 2 if cursor.at(T.TO) and cursor.peek(2) in (T.BUNCH, T.WORD) else 1
-    if cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for"):
-        if cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
-            cursor.place += ahead + 1
+    says_so = cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for")
+    if says_so and cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
+        cursor.place += ahead + 1
 
 
 def _placed(act: Act, where: Where, count: int | None) -> Item:
@@ -60,7 +60,7 @@ def _placed(act: Act, where: Where, count: int | None) -> Item:
     if where.loop is not Loop.BOTH:
         act = replace(act, loop=where.loop)
     if where.from_hook:
-        return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"))
+        return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"), where.bases)
     if where.same:
         remark = "space" if where.into is Into.SPACE else ""
         return Some(replace(act, takes=0, into=Into.SAME, remark=remark), Exactly(count or 1))

@@ -15,7 +15,7 @@ from tracker.notation.glossary import BY_ID
 from tracker.notation.lexicon import MADE, PAUSES, T
 from tracker.notation.phrases import begins_chain, begins_phrase, chain_phrase, skip_phrase, stitch_phrase
 from tracker.notation.places import begins_place, place
-from tracker.notation.remarks import bracket_remark
+from tracker.notation.remarks import bracket_remark, rest_of_clause
 from tracker.notation.rows import is_plain_work, last_act
 from tracker.notation.slips import begins_slip, slip_phrase
 from tracker.notation.tree import Choice, Exactly, Group, Into, Item, Option, Rest, Role, Some
@@ -31,8 +31,11 @@ def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
     return True
 
 
-def skip(cursor: Cursor, found: list[Item], _until: int) -> None:
+def skip(cursor: Cursor, found: list[Item], until: int) -> None:
     """SKIP; "sc in every st, but skip every 5th" tells of the whole round again"""
+    if cursor.peek(1) is T.WORD and cursor.token(1).text in ("nothing", "none"):
+        rest_of_clause(cursor, until, anything=True)
+        return
     found.extend(skip_phrase(cursor))
     if len(found) > 1 and isinstance(found[-1], Group) and _is_plain_round(found[-2]):
         del found[-2]

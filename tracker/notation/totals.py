@@ -37,6 +37,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     end = _End(*_how_counted(tokens), lines, size)
     while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
+    end.take_groups_before()
     if not end.stated:
         end.take_before_steps()
     return Totals(end.body, tuple(end.stated), end.rounds)
@@ -131,6 +132,17 @@ class _End:
         self._state(self.body[start:end])
         self.body = _without_lead(self.body[:start])
         return True
+
+    def take_groups_before(self) -> None:
+        """Named things that are counted before the stitches: "- 6 scallops (36 sts)" """
+        start = len(self.body) - 2
+        if not self.stated or start < 2 or self.body[start - 1].kind not in (T.DASH, T.DOT, T.SEMI):
+            return
+        number, name = self.body[start:]
+        if number.kind is T.NUMBER and (name.kind is T.BUNCH or (name.kind is T.WORD and name.text.endswith("s"))):
+            groups = stated([number, name], self._lines, self._size).groups
+            self.stated[0] = replace(self.stated[0], groups=(*groups, *self.stated[0].groups))
+            self.body = _without_lead(self.body[:start])
 
     def take_before_steps(self) -> None:
         """A total with nothing but joining, turning and chaining behind it: "(26 dc), join"."""

@@ -56,7 +56,8 @@ _PLAIN: dict[T, str] = {
     T.AROUND: (
         "everywhere|all the way to the marker|to the marker|to marker|until the marker|all the way to marker|"
         "until marker|around|across|all around|all across|all the way around|all the way across|all round|"
-        "on whole round|on the whole round|over the whole round|round and round|around the|evenly around|evenly across|to the end|to end|to eor|til end|till end|until end|"
+        "on whole round|on the whole round|over the whole round|round and round|around the|evenly around|"
+        "evenly across|to the end|to end|to eor|til end|till end|until end|"
         "to end of rnd|to end of round|to end of row|to the end of the round|to the end of the row|"
         "to the end of the rnd|to end of the round|to end of the row|to end of the rnd|until the end|"
         "until end of round|until end of row|until the end of the round|until the end of the row|end of the round|"
@@ -105,7 +106,8 @@ _PLAIN: dict[T, str] = {
     T.JOIN: (
         "jn|join|joined|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
         "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|"
-        "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|to form the ring|"
+        "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
+        "to form the ring|to form a tube|to form tube|to make a tube|into a ring|into a tube|"
         "join together|finish off rnd|joins"
     ),
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
@@ -119,12 +121,16 @@ _PLAIN: dict[T, str] = {
         "pull the ring tight|pull ring tight|pull tight to close|do not close|rotate|rotate work|rotate piece|"
         "rotate the work|rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|"
         "slip marker|turn to rs|with rs facing|with ws facing|rs facing|ws facing|right side facing|"
-        "wrong side facing|thread through|pull through|draw through|do not turn work|turn the work around|turn work around|turn around|turn piece around|"
+        "wrong side facing|thread through|pull through|draw through|do not turn work|turn the work around|"
+        "turn work around|turn around|turn piece around|"
         "turn the piece around|do not finish off|don't finish off|don't turn work|close hole|draw ring closed|"
         "draw closed|close the ring|tighten ring|tighten the ring|pull the ring closed|yarn over|"
         "move marker up each rnd|move marker up each round"
     ),
-    T.COUNTS: "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|count as|counted as|counting as|to count as|considered|equals",
+    T.COUNTS: (
+        "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
+        "count as|counted as|counting as|to count as|considered|equals"
+    ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (
         "back along the chain|back along the other side|back along|back along the ch|other side of the beginning ch|"
@@ -178,7 +184,8 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|in continuous rounds|"
+        "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|"
+        "in continuous rounds|"
         "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|"
         "to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"

@@ -34,7 +34,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
             return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
-        return _spaces(stated, plan) or _kinds(stated, plan) or Agreement(True, made)
+        return _spaces(stated, plan) or _kinds(stated, plan) or _groups_besides(stated, plan) or Agreement(True, made)
     slips = tally.kind("sl st")
     leaves_out = stated.without_slips or (stated.kinds and all(kind != "sl st" for kind, _ in stated.kinds))
     if slips and leaves_out and made - slips == stated.stitches:
@@ -58,6 +58,15 @@ def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
         return None
     told = " and ".join(f"{number} {kind}" for kind, number in made.items())
     return Agreement(False, plan.leaves, how=f"makes {told}, and the total names other numbers of them")
+
+
+def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the groups that the total names besides, where the round makes any of that name?"""
+    named = dict(plan.tally.names)
+    for name, number in stated.groups:
+        if named.get(name, number) != number:
+            return Agreement(False, plan.leaves, how=f"makes {named[name]} {name}s, and the total says {number}")
+    return None
 
 
 def _kinds_apart(stated: Stated, plan: Plan) -> bool:

@@ -53,9 +53,9 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
             if solved.is_exact and (agrees is None or agrees.agrees):
                 break
         first = found[0]
-        if base is not None and len(found) == 1 and first.solved.is_exact and first.says_total:
-            if total is None or first.leaves == total:
-                return found  # nothing can be likelier
+        exact = base is not None and len(found) == 1 and first.solved.is_exact
+        if exact and first.says_total and total in (None, first.leaves):
+            return found  # nothing can be likelier
     return found
 
 
