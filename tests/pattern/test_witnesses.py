@@ -34,7 +34,7 @@ from tracker.pattern.lines import read_line
         (
             "Rnd 8: sc in next 10 sts, ch 8, sk 8, sc in next 10 sts",
             28,
-            "ok",
+            "warning",
             28,
             "counts the chains over the opening; it could make 20 or 28",
         ),

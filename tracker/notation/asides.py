@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
-from tracker.notation.lexicon import STOPS, T
+from tracker.notation.lexicon import MADE, STOPS, T
 from tracker.notation.remarks import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
 
@@ -93,7 +93,9 @@ def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     if not cursor.sees(T.NUMBER, T.ROUND) and not cursor.at(*_TELLS_NOTHING):
         return False
     first = cursor.place
-    cursor.place = max(cursor.end_of(CLAUSE_ENDS), first + 1)
+    end = max(cursor.end_of(CLAUSE_ENDS), first + 1)
+    instructs = any(token.kind in MADE for token in cursor.tokens[first:end])
+    cursor.place = first + 1 if instructs else end
     cursor.remarks.append(cursor.words(first))
     return True
 

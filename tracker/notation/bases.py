@@ -68,7 +68,7 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
         return Where(bases, Into.BETWEEN)
     if cursor.accept(T.RING):
         return RING
-    if cursor.at(T.NOUN, T.STITCH, T.BUNCH, T.INC, T.DEC, T.POSTED):
+    if cursor.at(T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.INC, T.DEC, T.POSTED):
         return _stitch_base(cursor, bases)
     return None
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import zip_longest
 
 from tracker.notation.glossary import BUNCH_BY_ID
-from tracker.notation.lexicon import PAUSES, WORKED, T
+from tracker.notation.lexicon import HEADS, PAUSES, WORKED, T
 from tracker.notation.scanner import Token
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
@@ -29,11 +29,17 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
     """Take every definition out of a line. `read` tells what the words behind the sign make (empty: nothing)."""
     body = list(tokens)
     bunches: list[tuple[str, Makes]] = []
+    other_names: dict[str, Token] = {}
     index = 1
     while index < len(body):
         if _defines(body, index):
             start, stop, end = _extent(body, index)
             name, words = body[index - 1], body[index + 1 : stop]
+            if len(words) == 1 and words[0].kind in HEADS and name.kind is not T.BUNCH:
+                other_names[name.text] = words[0]
+                body = body[:start] + body[end:]
+                index = max(start, 1)
+                continue
             makes = _single(name, words) or read([token for token in words if token.kind is not T.DASH])
             if makes:
                 bunches.append((_id(name), makes))
@@ -41,14 +47,9 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
                 index = max(start, 1)
                 continue
         index += 1
-    if bunches:
-        names = {name for name, _ in bunches}
-        body = [
-            token
-            if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER
-            else _renamed(token, names)
-            for token, after in zip_longest(body, body[1:])
-        ]  # in "(2X, V) x 8" the last letter is a sign of multiplication
+    names = {name for name, _ in bunches}
+    if names or other_names:
+        body = [_renamed(token, after, names, other_names) for token, after in zip_longest(body, body[1:])]
     return Definitions(body, tuple(bunches))
 
 
@@ -116,7 +117,13 @@ def _single(name: Token, words: list[Token]) -> Makes:
     return ((known.id, 1),) if known is not None and known.stitches == 1 else ()
 
 
-def _renamed(token: Token, names: set[str]) -> Token:
+def _renamed(token: Token, after: Token | None, names: set[str], other_names: dict[str, Token]) -> Token:
+    """The word as what it was defined to be; in "(2X, V) x 8" the last letter is a sign of multiplication."""
+    if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER:
+        return token
+    known = other_names.get(token.text)
+    if known is not None:
+        return token._replace(kind=known.kind, value=known.value)
     text = token.text.removesuffix("'s")
     if token.kind is not T.BUNCH and text in names:
         return token._replace(kind=T.BUNCH, value=text)

@@ -12,7 +12,7 @@ from tracker.notation.lexicon import BETWEEN_ITEMS, MADE, PAUSES, T
 from tracker.notation.often import is_factor, multiplier, often_in_place, repeated
 from tracker.notation.phrases import stitch_phrase
 from tracker.notation.places import begins_place, place
-from tracker.notation.placing import MOST_TIMES, as_one_place, in_places
+from tracker.notation.placing import MOST_TIMES, as_one_place, further_place, in_places
 from tracker.notation.problems import Span
 from tracker.notation.remarks import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.repeats import announces_group, cut_short, early_end, repeat, repeat_clause
@@ -74,7 +74,12 @@ def _in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None
     behind = cursor.place
     cursor.skip(T.ALL, T.WORK)
     if begins_place(cursor):
-        return in_places(body * twice, place(cursor), cursor.span(first))
+        where = place(cursor)
+        further = further_place(cursor) if where.same else None
+        there = in_places(body * twice, where, cursor.span(first))
+        if further is None:
+            return there
+        return Group((there, in_places(body * twice, further, cursor.span(first))), Exactly(1))
     if behind > start:
         cursor.place = start
     return None

@@ -20,6 +20,7 @@ class T(Enum):
     TOG = auto()
     BUNCH = auto()
     CHAIN = auto()
+    CHAINLESS = auto()
     SKIP = auto()
     LOOP = auto()
     # Where it goes.
@@ -115,11 +116,11 @@ HEADS = frozenset((T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH))
 WORKED = HEADS | {T.CHAIN}
 """What comes off the hook."""
 
-MADE = WORKED | {T.SKIP}
+MADE = WORKED | {T.CHAINLESS, T.SKIP}
 """What a round is made up of; a word of this sort tells instructions from sentences."""
 
 BASES = frozenset(
-    (T.NOUN, T.STITCH, T.SPACE, T.CHAIN, T.BUNCH, T.INC, T.DEC, T.POSTED, T.CORNER, T.MARKER)
+    (T.NOUN, T.STITCH, T.SPACE, T.CHAIN, T.CHAINLESS, T.BUNCH, T.INC, T.DEC, T.POSTED, T.CORNER, T.MARKER)
 )  # fmt: skip
 """What a stitch can be worked into."""
 

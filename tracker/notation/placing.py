@@ -48,6 +48,15 @@ def _into_ring(item: Item) -> Item:
     return item
 
 
+def further_place(cursor: Cursor) -> Where | None:
+    """and PLACE, behind "in same sp": taken if it stands here"""
+    start = cursor.place
+    if cursor.accept(T.AND) and begins_place(cursor):
+        return place(cursor)
+    cursor.place = start
+    return None
+
+
 def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None:
     """The row as one act, if all in it is made in one place; None if it has places of its own."""
     makes = _made_together(body)
@@ -111,6 +120,7 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         return False
     first = cursor.place
     where = place(cursor)
+    further = further_place(cursor) if where.same else None
     if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
@@ -119,7 +129,7 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.remarks.append(cursor.words(first))
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
         body = _bracket(cursor)
-        found.append(in_places(body, where, cursor.span(first)))
+        found.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
     elif where.into is Into.RING and begins_chain(cursor):
         found.append(Some(Act("ring", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):

@@ -263,7 +263,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is not T.FILLER:
             kept.append(token)
-        elif token.text == "a" and (token.glued or after in ENDS or after is T.COLON or _names_colour(kept, after)):
+        elif token.text == "a" and (
+            token.glued or after in ENDS or after in (T.COLON, T.EQUALS) or _names_colour(kept, after)
+        ):
             kept.append(token._replace(kind=T.WORD))
     return kept
 

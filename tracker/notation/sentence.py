@@ -9,6 +9,7 @@ from collections.abc import Callable
 
 from tracker.notation import asides
 from tracker.notation.belonging import of_round
+from tracker.notation.chainless import chainless
 from tracker.notation.colours import colour
 from tracker.notation.cursor import Closes, Cursor
 from tracker.notation.drawn import drawn_together
@@ -170,6 +171,7 @@ _BY_FIRST_WORD: dict[T | None, Reader] = {
 _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     times_first,
     chain,
+    chainless,
     stitches,
     _loop_in_force,
     _behind,

@@ -12,8 +12,8 @@ _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DA
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))
 _SAYS_NOTHING = frozenset((T.TOTAL, T.FILLER, T.NOT, T.DOT, T.AND))
 _IN_A_TOTAL = _SEPARATORS | _BRACKETS | {
-    T.NUMBER, T.NOUN, T.STITCH, T.BUNCH, T.CHAIN, T.SPACE, T.POSTED, T.WORD, T.CORNER, T.MARKER, T.EACH, T.SIDE,
-    T.AROUND, T.REMAINING, T.LEFT, T.OF,
+    T.NUMBER, T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.CHAIN, T.SPACE, T.POSTED, T.WORD, T.CORNER, T.MARKER, T.EACH,
+    T.SIDE, T.AROUND, T.REMAINING, T.LEFT, T.OF,
 }  # fmt: skip
 
 
@@ -136,8 +136,9 @@ def _entry(number: int, words: list[Token]) -> _Entry:
         return _Entry(number, "group", kinds[T.BUNCH].name)
     if T.CHAIN in kinds:
         return _Entry(number, "chain")
-    if T.STITCH in kinds:
-        return _Entry(number, "stitch", kinds[T.STITCH].name)
+    for kind in (T.STITCH, T.CHAINLESS):
+        if kind in kinds:
+            return _Entry(number, "stitch", kinds[kind].name)
     if T.POSTED in kinds:
         return _Entry(number, "stitch", str(kinds[T.POSTED].value))
     named = [word.text for word in words if word.kind is T.WORD and word.text not in ("each", "side")]

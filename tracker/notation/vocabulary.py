@@ -32,7 +32,7 @@ _PLAIN: dict[T, str] = {
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
-        "strands|foundation sc|base st|base sts|foundation st|post|posts"
+        "strands|base st|base sts|foundation st|post|posts"
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
     T.RING: (
@@ -262,6 +262,9 @@ def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:
 def _of_stitch(word: str, stitch: str) -> Iterator[tuple[str, T, object]]:
     """The stitch itself, its increases, decreases and post stitches: "sc", "sc inc", "scdec", "fpsc", "rscf"."""
     yield word, T.STITCH, stitch
+    yield f"foundation {word}", T.CHAINLESS, stitch
+    if " " not in word and stitch != "sl st":
+        yield f"f{word}", T.CHAINLESS, stitch
     for kind, changes in ((T.INC, _INCREASED), (T.DEC, _DECREASED)):
         for change in changes:
             yield f"{word} {change}", kind, stitch

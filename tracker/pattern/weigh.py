@@ -152,9 +152,8 @@ def _rivals(line: Line, fitting: list[Candidate]) -> Weighed:
         told = warning("chain-by-convention", message, line.instruction, _CHAIN_HELP)
         return _result(first, None, (*problems, told))
     if first.reading.bridges:
-        told = note(
-            "chains-over-opening", f"counts the chains over the opening; it could make {listed}", line.instruction
-        )
+        message = f"counts the chains over the opening; it could make {listed}"
+        told = warning("chains-over-opening", message, line.instruction, "state the total")
         return _result(first, None, (*problems, told))
     message = f"this can be read in two ways, making {listed}"
     told = error("two-readings", message, line.instruction, "state the total")
@@ -167,8 +166,11 @@ def _assumptions(line: Line, candidate: Candidate) -> list[Problem]:
         message = "the number of spaces to work into is not known, so it was assumed"
         return [warning("spaces-assumed", message, line.instruction)]
     if candidate.plan.tally.spaces and candidate.agrees is None and not line.stated:
-        spaces = candidate.plan.tally.spaces
-        message = f"makes {candidate.plan.leaves} stitches, and {spaces} chain spaces besides"
+        tally = candidate.plan.tally
+        message = f"makes {candidate.plan.leaves} stitches, and {tally.spaces} chain spaces besides"
+        if dict(tally.names).get("sk") == tally.chains:
+            with_chains = f"{message}; it leaves {tally.stitches + tally.chains} if its chains count"
+            return [warning("chains-for-stitches", with_chains, line.instruction, "state the total")]
         return [note("spaces-besides", message, line.instruction)]
     return []
 
