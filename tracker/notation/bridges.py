@@ -10,9 +10,6 @@ from dataclasses import replace
 from tracker.notation.rows import acts, is_lead
 from tracker.notation.tree import Choice, Exactly, Into, Item, Made, Option, Role, Some
 
-BRIDGE = "bridge"
-"""The key of the choice: in one round all such chains are counted, or none."""
-
 
 def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with every chain that stands once beside as many skipped stitches, or more, as an opening.
@@ -47,4 +44,4 @@ def _bridge(chain: Item) -> Choice:
     length = chain.act.makes[0].count
     act = replace(chain.act, role=Role.WORK, makes=(Made("chain", length),))
     why = f"read 'ch {length}' as a space, its chains not counted"
-    return Choice(BRIDGE, (Option((replace(chain, act=act),)), Option((chain,), why)))
+    return Choice("bridge", (Option((replace(chain, act=act),)), Option((chain,), why)))

@@ -10,7 +10,7 @@ from tracker.notation.tree import Act, Choice, Exactly, Into, Item, Option, Role
 
 def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
-    body = _travelled(body)
+    body = _shaped_at_both_ends(_travelled(body))
     end = len(body)
     while end and _is_tail(body[end - 1]):
         end -= 1
@@ -76,6 +76,21 @@ def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
         if item.act.into is Into.SPACE or _begins_round(onward):
             settled[index] = Some(Act("sl st across", Role.STEP, into=Into.NOTHING, span=item.act.span))
     return tuple(settled)
+
+
+def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Slip stitches over the first stitches of a row that leaves its last ones: they are passed over too (common
+    practice, no source), unless the total counts them."""
+    start = next((index for index, item in enumerate(body) if not _is_tail(item)), len(body))
+    slip = body[start] if start < len(body) else None
+    if not isinstance(slip, Some) or slip.act.name != "sl st" or slip.act.into is not Into.STITCH:
+        return body
+    if not any(act.name == "leave" for act in acts(body)):
+        return body
+    over = Act("sl st across", Role.SKIP, (), slip.act.takes, span=slip.act.span)
+    counted = Option((slip,), "read the slip stitches at the start as stitches of the round")
+    passed = Choice("travel", (Option((replace(slip, act=over),)), counted))
+    return (*body[:start], passed, *body[start + 1 :])
 
 
 def _begins_round(act: Act) -> bool:

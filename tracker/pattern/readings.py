@@ -6,7 +6,6 @@ from dataclasses import dataclass, replace
 from itertools import combinations
 from math import comb
 
-from tracker.notation.bridges import BRIDGE
 from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
 
 MAX_READINGS = 120
@@ -23,12 +22,19 @@ class Reading:
     departures: int = 0
     opening: str = ""
     """How the chain at the start was read, where there was a choice."""
-    bridges: bool = False
-    """Whether there are chains over an opening, which may count or not."""
+    convention: str = ""
+    """What the first reading does by convention, where no total is stated; "" where it does nothing of the sort."""
 
     @property
     def is_primary(self) -> bool:
         return self.rescues == 0
+
+
+_BY_CONVENTION = {
+    "bridge": "counts the chains over the opening",
+    "travel": "leaves out the slip stitches at the start",
+}
+"""By the key of a choice: what its first option does."""
 
 
 def readings(body: tuple[Item, ...]) -> list[Reading]:
@@ -88,7 +94,7 @@ def _reading(body: tuple[Item, ...], choices: dict[str, Choice], changes: Change
         rescues,
         departures,
         opening.options[picked.get("opening", 0)].why if opening is not None else "",
-        BRIDGE in choices,
+        next((told for key, told in _BY_CONVENTION.items() if key in choices), ""),
     )
 
 

@@ -151,9 +151,9 @@ def _rivals(line: Line, fitting: list[Candidate]) -> Weighed:
         message = f"{why}; with the other reading it makes {listed}"
         told = warning("chain-by-convention", message, line.instruction, _CHAIN_HELP)
         return _result(first, None, (*problems, told))
-    if first.reading.bridges:
-        message = f"counts the chains over the opening; it could make {listed}"
-        told = warning("chains-over-opening", message, line.instruction, "state the total")
+    if first.reading.convention:
+        message = f"{first.reading.convention}; it could make {listed}"
+        told = warning("by-convention", message, line.instruction, "state the total")
         return _result(first, None, (*problems, told))
     message = f"this can be read in two ways, making {listed}"
     told = error("two-readings", message, line.instruction, "state the total")
