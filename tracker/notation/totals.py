@@ -227,9 +227,22 @@ def _plain_total(body: list[Token]) -> int | None:
         if body[start].kind is T.NUMBER and is_total(body[start:]):
             before = body[:start]
             instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
-            if instructs and _leads_to(before, body[start:]):
+            if instructs and _leads_to(before, body[start:]) and not _is_of_a_round(body, start):
                 return start
     return None
+
+
+def _is_of_a_round(body: list[Token], start: int) -> bool:
+    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
+    first = start
+    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
+        first -= 1
+    listed = {word.kind for word in body[first + 1 : start - 1]}
+    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
+        return False
+    if body[start - 1].kind is T.COMMA and T.DASH in listed:
+        return False
+    return body[first].text.endswith("s") or body[start].glued
 
 
 def _leads_to(before: list[Token], total: list[Token]) -> bool:
