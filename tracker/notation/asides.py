@@ -6,7 +6,7 @@ from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import STOPS, T
 from tracker.notation.remarks import CLAUSE_ENDS, rest_of_clause, says_counting
-from tracker.notation.tree import Act, Exactly, Into, Item, Made, Role, Some
+from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
 
 _TELLS_NOTHING = (T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND)
 
@@ -69,8 +69,9 @@ def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
         elif token.kind is T.LAST:
             number = number or 1
     cursor.place = end
-    if number and cursor.tokens[end - 1].kind is T.LEFT:
-        found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), Exactly(number)))
+    if cursor.tokens[end - 1].kind is T.LEFT:
+        times = Exactly(number) if number else Rest()
+        found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), times))
     return True
 
 
