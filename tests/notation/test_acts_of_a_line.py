@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from tracker.notation.cursor import MAX_WHOLE_REPEATS
-from tracker.notation.glossary import BY_ID
+from tracker.notation.glossary import BUNCHES, BY_ID
 from tracker.notation.headings import MAX_ROUND, heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts
@@ -103,10 +103,30 @@ def test_the_yarns_that_a_line_names(text: str, keys: list[str]) -> None:
     assert [item.key for item in read_line(text).body if isinstance(item, Colour)] == keys
 
 
-HEIGHTS = {0: ["sl st"], 1: ["sc", "wst"], 2: ["hdc"], 3: ["dc"], 4: ["tr"], 5: ["dtr"]}
-"""Chains that a stitch needs to turn (common practice, no source); a waistcoat stitch is a single crochet."""
+STITCHES_BY_HEIGHT = {
+    "sl st": (0, False),
+    "sc": (1, False),
+    "rsc": (1, False),
+    "wst": (1, False),
+    "hdc": (2, None),
+    "esc": (2, False),
+    "ehdc": (2, None),
+    "dc": (3, True),
+    "edc": (3, True),
+    "tr": (4, True),
+    "dtr": (5, True),
+    "trtr": (6, True),
+}
+"""Chains that a stitch needs to turn, and whether they stand for it (None: practice is divided); common practice, no
+source. A waistcoat stitch and a reverse one are single crochets; an extended stitch has one chain at its foot."""
 
 
-@pytest.mark.parametrize(("height", "kinds"), HEIGHTS.items())
-def test_a_stitch_is_as_high_as_its_turning_chain(height: int, kinds: list[str]) -> None:
-    assert [BY_ID[kind].height for kind in kinds] == [height] * len(kinds)
+def test_a_stitch_is_as_high_as_its_turning_chain() -> None:
+    assert {kind: (stitch.height, stitch.chain_counts) for kind, stitch in BY_ID.items()} == STITCHES_BY_HEIGHT
+
+
+def test_what_a_named_group_leaves_to_be_counted() -> None:
+    """Common practice, no source: what is closed at the top is one stitch, a picot none, a shell not known."""
+    left = {bunch.id: bunch.stitches for bunch in BUNCHES}
+    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff"), 1)
+    assert left == {"shell": None, "fan": None, "v-st": 2, "picot": 0, **ones}
