@@ -60,6 +60,15 @@ def test_what_belongs_to_a_place_is_no_remark() -> None:
     assert read_line("sc in next st of previous rnd, sc in each st around").remarks == ()
 
 
+def test_a_name_of_a_round_is_a_remark() -> None:
+    assert read_line("Rnd 7 - scallops: 6 sc").remarks == ("scallops",)
+
+
+def test_the_joining_stitch_is_a_place_and_no_joining() -> None:
+    line = read_line("2 sc in the joining st, 4 sc")
+    assert [act.name for act in acts(line.body)] == ["inc", "sc"]
+
+
 def test_what_a_letter_stands_for_is_a_remark_and_counts_no_chain() -> None:
     line = read_line("ch 3, 5 dc (X = plain)")
     assert line.remarks == ("x = plain",)
@@ -97,6 +106,8 @@ def test_a_line_may_only_name_other_rounds(text: str, numbers: tuple[int, ...], 
         ("6 sc br, 12 sc cr", ["br", "cr"]),
         ("With moss, 6 sc", ["moss"]),
         ("6 sc in red, 6 sc", ["red"]),
+        ("(RS) 6 sc", []),
+        ("(b) 6 sc", ["b"]),
     ],
 )
 def test_the_yarns_that_a_line_names(text: str, keys: list[str]) -> None:

@@ -62,6 +62,11 @@ def test_a_long_range_stands_in_its_order() -> None:
     ]
 
 
+def test_the_total_of_a_range_that_grows_is_that_of_its_last_round() -> None:
+    rounds = rounds_of("6 sc in MR\nRnds 2-3: inc around (24)\nRnds 4-5: sc around (24)")
+    assert [(r.leaves, r.verdict) for r in rounds] == [(n, "ok") for n in (6, 12, 24, 24, 24)]
+
+
 def test_a_round_that_names_no_round_still_states_its_total() -> None:
     rounds = rounds_of("6 sc in MR", "as Rnd 9 (12)", "(sc, inc) around")
     assert [p.message for p in rounds[1].problems] == ["there is no round 9 before this one to repeat"]
@@ -114,6 +119,7 @@ TOLD = {
         "ch 3 (counts as dc), dc in next 11 sts (11 dc + 3 ch)",
         ["the total names the starting chain apart"],
     ),
+    "groups of two kinds": ("[(hdc, dc) in next st, (hdc, dc) in next st, sk 1] around (8 petals)", []),
     "named and right": ("(5 dc in next st, sk 3) around (3 shells)", []),
     "spaces named and right": ("(dc, ch 1, dc, ch 2) around (12 dc, 6 ch-2 sps)", []),
 }
