@@ -71,6 +71,15 @@ CUT = {
         DISK + "Rnd 3: sc around\nRnd 4: BLO sc around\nRep Rnds 3-4 three more times",
         [(1, 6), *((n, 12) for n in range(2, 11))],
     ),
+    "a range of rounds again": (
+        DISK + "Rnd 3: sc around\nRnd 4: (sc, inc) around\nRnds 5-6: rep Rnds 3-4",
+        [(1, 6), (2, 12), (3, 12), (4, 18), (5, 18), (6, 27)],
+    ),
+    "a range of rounds again, with nothing else said": (
+        DISK + "Rnd 3: sc around\nRnd 4: (sc, inc) around\nRep Rnds 3-4.",
+        [(1, 6), (2, 12), (3, 12), (4, 18), (5, 18), (6, 27)],
+    ),
+    "a round as another, with its total": (DISK + "Rnd 3: as Rnd 2, 24", [(1, 6), (2, 12), (3, 24)]),
     "the last rounds again": (
         DISK + "Rnd 3: sc around\nRnds 4-5: Rep last 2 rnds",
         [(1, 6), (2, 12), (3, 12), (4, 24), (5, 24)],

@@ -24,15 +24,11 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
 def of_what(cursor: Cursor) -> None:
     """ "of next shell", "of Rnd 5", "below", "of previous round": tells which, changes no number."""
     while cursor.at(T.OF, T.PREVIOUS, T.BEHIND) or (cursor.at(T.FROM) and cursor.peek(1) in (T.ROUND, T.PREVIOUS)):
-        is_previous = cursor.take().kind is T.PREVIOUS
+        cursor.take()
         cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.PREVIOUS, T.CENTRE, T.BEGINNING)
-        if of_round(cursor):
-            continue
-        cursor.accept(T.NUMBER)
-        if base(cursor, Exactly(1)) is None and not is_previous:
-            cursor.skip(T.RING)
-            cursor.skip(T.PREVIOUS)
-            return
+        if not of_round(cursor):
+            cursor.accept(T.NUMBER)
+            base(cursor, Exactly(1))
 
 
 def of_round(cursor: Cursor) -> bool:

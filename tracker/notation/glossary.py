@@ -15,8 +15,8 @@ class Stitch:
     """One stitch. `id` is the US abbreviation that the program uses throughout.
 
     `height` is the turning chain it needs; `chain_counts` whether that chain stands for a stitch unless the pattern
-    says otherwise (None: practice is divided). `loops` is how many loops are on the hook before the last
-    pull-through. `words` are further US spellings, `uk_words` further UK ones. `how` is how to work it, in US terms.
+    says otherwise (None: practice is divided). `us_words` are further US spellings, `uk_words` further UK ones. `how`
+    is how to work it, in US terms.
     """
 
     id: str
@@ -26,7 +26,6 @@ class Stitch:
     uk_name: str
     height: int
     chain_counts: bool | None
-    loops: int
     how: str
     symbol: str
     us_words: tuple[str, ...] = ()
@@ -42,7 +41,6 @@ STITCHES: tuple[Stitch, ...] = (
         "slip stitch",
         0,
         False,
-        2,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
         (
@@ -68,7 +66,6 @@ STITCHES: tuple[Stitch, ...] = (
         "double crochet",
         1,
         False,
-        2,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
         (
@@ -92,7 +89,6 @@ STITCHES: tuple[Stitch, ...] = (
         "half treble",
         2,
         None,
-        3,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
         "T",
         (
@@ -124,7 +120,6 @@ STITCHES: tuple[Stitch, ...] = (
         "treble",
         3,
         True,
-        2,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
         ("dcs", "double", "doubles", "double crochets", "dc st", "dc sts", "dbl crochet", "d c"),
@@ -138,7 +133,6 @@ STITCHES: tuple[Stitch, ...] = (
         "double treble",
         4,
         True,
-        2,
         "yarn over twice, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, three times",
         "T with two bars",
         (
@@ -164,7 +158,6 @@ STITCHES: tuple[Stitch, ...] = (
         "triple treble",
         5,
         True,
-        2,
         "yarn over three times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "four times",
         "T with three bars",
@@ -179,7 +172,6 @@ STITCHES: tuple[Stitch, ...] = (
         "quadruple treble",
         6,
         True,
-        2,
         "yarn over four times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "five times",
         "T with four bars",
@@ -194,7 +186,6 @@ STITCHES: tuple[Stitch, ...] = (
         "extended double crochet",
         2,
         False,
-        2,
         "insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through both loops",
         "cross with a foot",
         ("ext sc", "extended sc", "exsc"),
@@ -208,7 +199,6 @@ STITCHES: tuple[Stitch, ...] = (
         "extended half treble",
         2,
         None,
-        3,
         "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through all "
         "three loops",
         "T with a foot",
@@ -223,7 +213,6 @@ STITCHES: tuple[Stitch, ...] = (
         "extended treble",
         3,
         True,
-        2,
         "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through two "
         "loops, twice",
         "T with one bar and a foot",
@@ -238,7 +227,6 @@ STITCHES: tuple[Stitch, ...] = (
         "reverse double crochet",
         1,
         False,
-        2,
         "work from left to right: insert the hook to the right, pull up a loop, yarn over, pull through both loops",
         "cross with a tilde",
         ("reverse sc", "rev sc", "crab stitch", "crab st", "rev single crochet"),
@@ -252,7 +240,6 @@ STITCHES: tuple[Stitch, ...] = (
         "waistcoat stitch",
         1,
         False,
-        2,
         "work a single crochet into the middle of the V of the stitch below",
         "cross in a V",
         ("waistcoat sts", "waistcoat stitches", "ksc", "knit st", "knit sts"),

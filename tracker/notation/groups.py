@@ -15,7 +15,7 @@ from tracker.notation.places import begins_place, place
 from tracker.notation.placing import MOST_TIMES, as_one_place, further_place, in_places
 from tracker.notation.problems import Span
 from tracker.notation.remarks import bracket_remark, is_letters, is_remark_bracket
-from tracker.notation.repeats import announces_group, cut_short, early_end, repeat, repeat_clause
+from tracker.notation.repeats import announces_group, cut_short, early_end, from_beginning, repeat, repeat_clause
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Some
 
@@ -53,7 +53,7 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
         return placed
     if cursor.sees(T.COMMA, T.REPEAT):
         cursor.take()
-    if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor):
+    if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor) and not from_beginning(cursor):
         row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
         repeat(cursor, row, cursor.place)
         return row[0]

@@ -57,7 +57,7 @@ def is_head(cursor: Cursor, ahead: int) -> bool:
     """Whether the word `ahead` words on is what a stitch phrase makes; "tog" stands behind a number."""
     kind = cursor.peek(ahead)
     if kind is T.TOG:
-        return ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER
+        return ahead > 0
     return kind in HEADS or _is_letter(cursor, ahead)
 
 

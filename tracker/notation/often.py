@@ -111,8 +111,6 @@ def how_often_repeated(cursor: Cursor) -> Often:
     if found is None and cursor.at(T.NUMBER) and not around:
         found = Often(Exactly(cursor.number()))
         cursor.skip(T.MORE)
-    if found is None and cursor.accept(T.ONGOING):
-        cursor.skip(T.AROUND)
     if bracketed:
         cursor.place = close + 1
     cursor.skip(T.AROUND, T.TOTAL, T.ONGOING, T.EVENLY)

@@ -145,8 +145,6 @@ def _shares_first(rest: tuple[Item, ...]) -> int:
 def _several_in_each(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
     first = _first_item(rest)
-    if isinstance(first, Choice):
-        first = first.options[0].body[0]
     return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 

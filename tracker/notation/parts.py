@@ -25,7 +25,7 @@ def takes_part(cursor: Cursor) -> bool:
     """(in | around | over) PART: "around leg one", "on the other half of the second"; taken if it is one"""
     if not cursor.at(T.IN, T.AROUND, T.OVER):
         return False
-    end = cursor.place + 1
+    end = cursor.place
     while not _ends_part(cursor, end):
         end += 1
     if not _is_part(cursor.token(), cursor.tokens[cursor.place + 1 : end]):

@@ -91,7 +91,10 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
-    return _Named(what, count, loop, first, behind, often_in_place(cursor))
+    often = often_in_place(cursor)
+    if what.single and count is None and often > 1:
+        count, often = often, 1  # "sc twice in each st" is 2 sc in each
+    return _Named(what, count, loop, first, behind, often)
 
 
 def _with_place(cursor: Cursor, named: _Named) -> list[Item]:

@@ -150,7 +150,7 @@ def _are_several(where: Where) -> bool:
 
 def _together(where: Where, span: Span) -> Item:
     """ "next 2 dc together", "every 5th and 6th st together" """
-    over = 2 if where.every else where.bases.count if isinstance(where.bases, Exactly) else 2
+    over = where.bases.count if isinstance(where.bases, Exactly) else 2
     what = together(MAIN, over)
     act = Act(what.name, Role.WORK, what.makes, what.takes, loop=where.loop, span=span)
     if not where.every:

@@ -9,7 +9,8 @@ from itertools import pairwise
 from tracker.notation.colours import is_colour, key_of
 from tracker.notation.counting import counting
 from tracker.notation.cursor import Context, Cursor
-from tracker.notation.lexicon import MADE, STOPS, WORKED, T
+from tracker.notation.lexicon import MADE, PAUSES, STOPS, WORKED, T
+from tracker.notation.rows import each_act, is_plain_work
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Act, Colour, Into, Item, Role, Some
 from tracker.notation.unknown import is_nearly_worked, is_of_other_terms, nearest, of_other_terms, unknown
@@ -134,9 +135,9 @@ def _is_counting(found: list[Item], kinds: list[T]) -> bool:
 
 def _loop(cursor: Cursor, found: list[Item], token: Token) -> None:
     """ "6 sc (BLO)": the loop of what stands before it, or of what follows."""
-    last = found[-1] if found else None
-    if isinstance(last, Some):
-        found[-1] = replace(last, act=replace(last.act, loop=token.loop))
+    apart = cursor.peek(-2) is None or cursor.peek(-2) in PAUSES
+    if found and not apart and is_plain_work(found[-1]):
+        found[-1:] = each_act((found[-1],), lambda act: replace(act, loop=token.loop))
     else:
         cursor.loop = token.loop
 

@@ -46,7 +46,7 @@ def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
         )
     cursor.repeat_all()
     last = _bracket(found[-1])
-    if isinstance(last, Group) and last.times == Exactly(1) and not _from_beginning(cursor):
+    if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
         found[-1] = repeat_clause(cursor, last)
     else:
         found[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
@@ -59,7 +59,8 @@ def _bracket(item: Item) -> Item:
     return item
 
 
-def _from_beginning(cursor: Cursor) -> bool:
+def from_beginning(cursor: Cursor) -> bool:
+    """ "rep from beg": all of the row so far, whatever stands right before it."""
     return cursor.peek(1) is T.FROM and cursor.peek(2) is T.BEGINNING
 
 

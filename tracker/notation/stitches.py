@@ -18,7 +18,7 @@ from tracker.notation.places import begins_place, place
 from tracker.notation.remarks import bracket_remark, rest_of_clause
 from tracker.notation.rows import is_plain_work, last_act
 from tracker.notation.slips import begins_slip, slip_phrase
-from tracker.notation.tree import Choice, Exactly, Group, Into, Item, Option, Rest, Role, Some
+from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Role, Some
 
 
 def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -160,9 +160,7 @@ def _further_place(cursor: Cursor, last: Item) -> Item:
     act = last_act(last)
     if act is None:
         raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
-    act = replace(act, span=cursor.span(start), remark="", into=where.into)
-    if where.into is not Into.SAME and act.takes == 0:
-        act = replace(act, takes=1)
+    act = replace(act, span=cursor.span(start), remark="", into=where.into, takes=act.takes or 1)
     return Some(act, where.bases)
 
 

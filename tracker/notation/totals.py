@@ -267,7 +267,7 @@ def _plain_total(body: list[Token]) -> int | None:
             continue
         before = body[:start]
         instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
-        if instructs and _leads_to(before, body[start:]):
+        if instructs and _leads_to(before, body[start:]) and not _is_of_a_round(body, start):
             return _with_what_else_is_counted(body, start)
     return None
 
@@ -285,6 +285,19 @@ def _with_what_else_is_counted(body: list[Token], start: int) -> int:
 
 def _counts_what_is_no_stitch(words: list[Token]) -> bool:
     return any(word.kind in (T.WORD, T.BUNCH, T.SPACE) for word in words) or T.STITCH in {w.kind for w in words[1:2]}
+
+
+def _is_of_a_round(body: list[Token], start: int) -> bool:
+    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
+    first = start
+    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
+        first -= 1
+    listed = {word.kind for word in body[first + 1 : start - 1]}
+    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
+        return False
+    if body[start - 1].kind is T.COMMA and T.DASH in listed:
+        return False
+    return body[first].text.endswith("s") or body[start].glued
 
 
 def _leads_to(before: list[Token], total: list[Token]) -> bool:

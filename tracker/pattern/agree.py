@@ -22,13 +22,16 @@ class Agreement:
     how: str = ""
 
 
+_CHAIN_APART = "the total names the starting chain apart"
+
+
 def agreement(stated: Stated, plan: Plan) -> Agreement:
     """Compare a stated total with a plan, in the ways in which totals are counted."""
     tally = plan.tally
     made = tally.stitches
     if stated.chains is not None and stated.stitches is not None and not tally.spaces:
-        told = "the total names the starting chain apart"
-        return Agreement(made == stated.stitches + 1, made, how=told if made == stated.stitches + 1 else "")
+        apart = made == stated.stitches + 1
+        return Agreement(apart, made, how=_CHAIN_APART if apart else "")
     if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
         if stated.spaces and not tally.spaces and not stated.space_length and not stated.groups:
             return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
@@ -40,7 +43,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     if slips and leaves_out and made - slips == stated.stitches:
         return Agreement(True, stated.stitches, False, f"the total leaves out the {slips} slip stitches")
     if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
-        return Agreement(True, made, how="the total names the starting chain apart")
+        return Agreement(True, made, how=_CHAIN_APART)
     if stated.spaces is not None or stated.groups:
         return Agreement(False, made)
     if tally.spaces and not stated.kinds:

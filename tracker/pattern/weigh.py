@@ -165,7 +165,7 @@ def _assumptions(line: Line, candidate: Candidate) -> list[Problem]:
     if candidate.solved.assumed:
         message = "the number of spaces to work into is not known, so it was assumed"
         return [warning("spaces-assumed", message, line.instruction)]
-    if candidate.plan.tally.spaces and candidate.agrees is None and not line.stated:
+    if candidate.plan.tally.spaces and not line.stated:
         tally = candidate.plan.tally
         message = f"makes {candidate.plan.leaves} stitches, and {tally.spaces} chain spaces besides"
         if dict(tally.names).get("sk") == tally.chains:

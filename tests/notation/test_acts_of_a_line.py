@@ -1,0 +1,143 @@
+"""What is read of a line besides its numbers: loops, the names of its acts, and where reading gives up."""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.notation.cursor import MAX_WHOLE_REPEATS
+from tracker.notation.glossary import BUNCHES, BY_ID
+from tracker.notation.headings import MAX_ROUND, heading
+from tracker.notation.line import read_line
+from tracker.notation.rows import acts
+from tracker.notation.tree import Choice, Colour, Into, Loop, Role
+
+
+def loops_of(text: str) -> list[tuple[str, Loop]]:
+    return [(act.name, act.loop) for act in acts(read_line(text).body) if act.role is Role.WORK]
+
+
+@pytest.mark.parametrize(
+    ("text", "loops"),
+    [
+        ("3 sc, 3 hdc (BLO)", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
+        ("3 hdc (FLO), 3 sc", [("hdc", Loop.FRONT), ("sc", Loop.BOTH)]),
+        ("3 sc, (BLO) 3 hdc", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
+        ("ch 1 (BLO) 4 sc", [("sc", Loop.BACK)]),
+        ("(sc, hdc) x 6 (BLO)", [("sc", Loop.BACK), ("hdc", Loop.BACK)]),
+        ("(BLO) 3 sc, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BACK)]),
+        ("3 sc blo, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
+        ("3 sc in back loops only, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
+        ("3 sc, BLO hdc in next 3 sts", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
+        ("sc in flo of next st, hdc", [("sc", Loop.FRONT), ("hdc", Loop.BOTH)]),
+    ],
+)
+def test_a_loop_is_for_the_stitches_it_is_said_of(text: str, loops: list[tuple[str, Loop]]) -> None:
+    assert loops_of(text) == loops
+
+
+@pytest.mark.parametrize("number", [2, 3, 4, 5])
+def test_several_in_one_stitch_have_one_name_however_they_are_written(number: int) -> None:
+    names = {acts(read_line(text).body)[0].name for text in (f"({number} dc) in next st", f"{number} dc in next st")}
+    assert names == {"inc" if number < 4 else "in one"}
+
+
+def test_a_range_of_rounds_may_be_just_so_long() -> None:
+    assert len(heading(f"rnds 1-{MAX_ROUND + 1}: sc").numbers) == MAX_ROUND + 1
+    assert MAX_ROUND == 100_000
+    [told] = [p.message for p in read_line(f"Rnds 1-{MAX_ROUND + 2}: sc around").problems]
+    assert told == f"the range from 1 to {MAX_ROUND + 2} is too long"
+
+
+def test_a_line_may_repeat_all_that_it_has_said_just_so_often() -> None:
+    again = ", repeat 2 times"
+    assert read_line("sc, inc" + again * MAX_WHOLE_REPEATS).is_readable
+    [told] = [p.message for p in read_line("sc, inc" + again * (MAX_WHOLE_REPEATS + 1)).problems]
+    assert told == "this repeats what repeats already, too often"
+
+
+def test_what_belongs_to_a_place_is_no_remark() -> None:
+    assert read_line("(sc between this st and the next st) 6 times").remarks == ()
+    assert read_line("sc in next st of previous rnd, sc in each st around").remarks == ()
+
+
+def test_a_name_of_a_round_is_a_remark() -> None:
+    assert read_line("Rnd 7 - scallops: 6 sc").remarks == ("scallops",)
+
+
+def test_the_joining_stitch_is_a_place_and_no_joining() -> None:
+    line = read_line("2 sc in the joining st, 4 sc")
+    assert [act.name for act in acts(line.body)] == ["inc", "sc"]
+
+
+def test_what_a_letter_stands_for_is_a_remark_and_counts_no_chain() -> None:
+    line = read_line("ch 3, 5 dc (X = plain)")
+    assert line.remarks == ("x = plain",)
+    assert any(isinstance(item, Choice) and item.key == "opening" for item in line.body)
+
+
+def test_a_picot_is_a_space_to_work_into_and_a_cluster_is_a_stitch() -> None:
+    """Common practice, no source."""
+    into = {name: acts(read_line(f"sc in next {name}").body)[0].into for name in ("picot", "shell", "cluster")}
+    assert into == {"picot": Into.SPACE, "shell": Into.SPACE, "cluster": Into.STITCH}
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers", "last"),
+    [
+        ("Work Rnds 2 and 3 again", (2, 3), 0),
+        ("Work as Rnd 2", (2,), 0),
+        ("Rep Rnds 2-4", (2, 3, 4), 0),
+        ("As Rnds 2, 4", (2, 4), 0),
+        ("Repeat last 2 rnds", (), 2),
+    ],
+)
+def test_a_line_may_only_name_other_rounds(text: str, numbers: tuple[int, ...], last: int) -> None:
+    named = read_line(text).reference
+    assert named is not None
+    assert (named.numbers, named.last) == (numbers, last)
+
+
+@pytest.mark.parametrize(
+    ("text", "keys"),
+    [
+        ("join b in any st, 6 sc", ["b"]),
+        ("join blue, 6 sc", ["blue"]),
+        ("join with sl st, 6 sc", []),
+        ("6 sc br, 12 sc cr", ["br", "cr"]),
+        ("With moss, 6 sc", ["moss"]),
+        ("6 sc in red, 6 sc", ["red"]),
+        ("(RS) 6 sc", []),
+        ("(b) 6 sc", ["b"]),
+    ],
+)
+def test_the_yarns_that_a_line_names(text: str, keys: list[str]) -> None:
+    assert [item.key for item in read_line(text).body if isinstance(item, Colour)] == keys
+
+
+STITCHES_BY_HEIGHT = {
+    "sl st": (0, False),
+    "sc": (1, False),
+    "rsc": (1, False),
+    "wst": (1, False),
+    "hdc": (2, None),
+    "esc": (2, False),
+    "ehdc": (2, None),
+    "dc": (3, True),
+    "edc": (3, True),
+    "tr": (4, True),
+    "dtr": (5, True),
+    "trtr": (6, True),
+}
+"""Chains that a stitch needs to turn, and whether they stand for it (None: practice is divided); common practice, no
+source. A waistcoat stitch and a reverse one are single crochets; an extended stitch has one chain at its foot."""
+
+
+def test_a_stitch_is_as_high_as_its_turning_chain() -> None:
+    assert {kind: (stitch.height, stitch.chain_counts) for kind, stitch in BY_ID.items()} == STITCHES_BY_HEIGHT
+
+
+def test_what_a_named_group_leaves_to_be_counted() -> None:
+    """Common practice, no source: what is closed at the top is one stitch, a picot none, a shell not known."""
+    left = {bunch.id: bunch.stitches for bunch in BUNCHES}
+    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff"), 1)
+    assert left == {"shell": None, "fan": None, "v-st": 2, "picot": 0, **ones}

@@ -1,0 +1,150 @@
+"""What the sums of a round lead to: places by name for the round above, and what is said where witnesses differ.
+
+All numbers were worked out by hand (source: arithmetic).
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.pattern.lines import read_line
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Round
+
+
+def rounds_of(*lines: str) -> tuple[Round, ...]:
+    text = "\n".join(f"Rnd {number}: {line}" for number, line in enumerate(lines, 1))
+    return loads(f'[[piece]]\nname = "Cap"\nrounds = """\n{text}\n"""\n').pieces[0].rounds
+
+
+@pytest.mark.parametrize(
+    ("below", "above", "leaves"),
+    [
+        ("(5 dc in next st, sk 1) around", "sc in each shell around", 6),
+        ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "3 sc in each shell around", 18),
+        ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "2 sc in each ch-2 sp around", 12),
+        ("[(dc, ch 1, dc) in next st, sk 1] around", "3 sc in each V-st around", 18),
+        ("[(dc, ch 1, dc) in next st, ch 3, sk 1] around", "(2 sc in ch-1 sp, 4 sc in ch-3 sp) around", 36),
+        ("(dc, ch 1, sk 1) around", "2 sc in each ch-1 sp around", 12),
+        ("(dc, ch 1, sk 1) around", "(sc in next dc, sc in next ch-1 sp) around", 12),
+        ("(dc, ch 1, sk 1) around", "sc in each dc and ch-1 sp around", 12),
+        ("(dc, ch 1, sk 1) around", "sc in next ch-1 sp, 2 sc in each ch-1 sp around", 11),
+    ],
+)
+def test_a_round_finds_the_places_that_the_one_below_left(below: str, above: str, leaves: int) -> None:
+    last = rounds_of("12 sc in MR", below, above)[-1]
+    assert (last.leaves, [p.message for p in last.problems if p.severity.value != "note"]) == (leaves, [])
+
+
+@pytest.mark.parametrize(
+    ("below", "above", "told"),
+    [
+        (
+            "(5 dc in next st, sk 1) around",
+            "sc in each V-st around",
+            "there is no v-st in the round below to work into",
+        ),
+        (
+            "(dc, ch 1, sk 1) around",
+            "sc in each ch-2 sp around",
+            "there is no ch-2 space in the round below to work into",
+        ),
+        ("(dc, ch 1, sk 1) around", "(2 sc in ch-1 sp) 5 times", "works into 5 of the 6 chain spaces that are there"),
+    ],
+)
+def test_a_place_that_is_not_there_or_left_out_is_told(below: str, above: str, told: str) -> None:
+    assert [p.message for p in rounds_of("12 sc in MR", below, above)[-1].problems] == [told]
+
+
+def test_a_long_range_stands_in_its_order() -> None:
+    assert [round_.number for round_ in rounds_of("6 sc in MR", "inc around\nRnds 3-3000: sc around")] == [
+        *range(1, 3001)
+    ]
+
+
+def test_the_total_of_a_range_that_grows_is_that_of_its_last_round() -> None:
+    rounds = rounds_of("6 sc in MR\nRnds 2-3: inc around (24)\nRnds 4-5: sc around (24)")
+    assert [(r.leaves, r.verdict) for r in rounds] == [(n, "ok") for n in (6, 12, 24, 24, 24)]
+
+
+def test_a_round_that_names_no_round_still_states_its_total() -> None:
+    rounds = rounds_of("6 sc in MR", "as Rnd 9 (12)", "(sc, inc) around")
+    assert [p.message for p in rounds[1].problems] == ["there is no round 9 before this one to repeat"]
+    assert rounds[2].leaves == 18
+
+
+def test_a_jump_is_told_once_where_rounds_stand_again() -> None:
+    text = "Rnd 1: 6 sc in MR\nRnd 2: inc around\nRnds 5-6: as Rnd 2"
+    rounds = loads(f'[[piece]]\nname = "Cap"\nrounds = """\n{text}\n"""\n').pieces[0].rounds
+    assert [[p.message for p in round_.problems] for round_ in rounds[2:]] == [["round number 5 comes after 2"], []]
+
+
+TOLD = {
+    "left over": ("(sc, inc) x 5", ["uses 10 of the 12 stitches that are there: 2 are left unworked"]),
+    "one left over": ("11 sc", ["uses 11 of the 12 stitches that are there: 1 is left unworked"]),
+    "run out": ("(sc, inc) x 7", ["this round uses 14 stitches, and only 12 are there: they run out in repeat 7"]),
+    "run out early": (
+        "(3 sc, inc) x 4",
+        ["this round uses 16 stitches, and only 12 are there: they run out in repeat 4"],
+    ),
+    "cut short": ("(4 sc, inc) around", ["12 stitches do not divide by 5: the last group is cut short"]),
+    "does not come out": ("sc, dec around", ["12 stitches do not come out: 1 stitch is left over"]),
+    "spaces besides": ("(dc, ch 1) around", ["makes 12 stitches, and 12 chain spaces besides"]),
+    "chains counted": ("(dc, ch 1) around (24)", ["the total counts 12 stitches and 12 chains"]),
+    "spaces counted": ("(dc, ch 2) around (24)", ["the total counts 12 stitches and 12 chain spaces"]),
+    "spaces only": ("[(2 dc, ch 1, 2 dc) in next st, sk 2] around (4)", ["the total counts the 4 chain spaces"]),
+    "groups": ("[(2 dc, ch 1, 2 dc, ch 1) in next st, sk 2] around (4)", ["the total counts the 4 groups"]),
+    "a group short": (
+        "[(2 dc, ch 1, 2 dc) in next st, sk 2] around (5)",
+        ["the instruction makes 16, and the total says 5"],
+    ),
+    "other kinds": (
+        "7 sc, 5 hdc (6 sc, 6 hdc)",
+        ["this round makes 7 sc and 5 hdc, and the total names other numbers of them"],
+    ),
+    "a space short": (
+        "(dc, ch 1) around (12 dc, 11 ch-1 sps)",
+        ["this round makes 12 chain spaces, and the total says 11"],
+    ),
+    "spaces of that length": (
+        "(dc, ch 1, dc, ch 2) around (12 dc, 7 ch-2 sps)",
+        ["this round makes 6 chain spaces, and the total says 7"],
+    ),
+    "a group too many": (
+        "(5 dc in next st, sk 3) around (4 shells)",
+        ["this round makes 3 shells, and the total says 4"],
+    ),
+    "another total": ("sc around (13)", ["the instruction makes 12, and the total says 13"]),
+    "the chain apart": (
+        "ch 3 (counts as dc), dc in next 11 sts (11 dc + 3 ch)",
+        ["the total names the starting chain apart"],
+    ),
+    "groups of two kinds": ("[(hdc, dc) in next st, (hdc, dc) in next st, sk 1] around (8 petals)", []),
+    "named and right": ("(5 dc in next st, sk 3) around (3 shells)", []),
+    "spaces named and right": ("(dc, ch 1, dc, ch 2) around (12 dc, 6 ch-2 sps)", []),
+}
+
+
+@pytest.mark.parametrize(("text", "messages"), [pytest.param(*case, id=name) for name, case in TOLD.items()])
+def test_what_is_said_of_twelve_stitches(text: str, messages: list[str]) -> None:
+    assert [problem.message for problem in read_line(text, 12).problems] == messages
+
+
+@pytest.mark.parametrize(
+    ("before", "text", "help_line"),
+    [
+        (12, "(sc, inc) x 5", "x 6 would use 12 and make 18"),
+        (12, "(sc, inc) x 7", "x 6 would use 12 and make 18"),
+        (14, "2 sc, (sc, inc) x 5", "x 6 would use 14 and make 20"),
+        (13, "(sc, inc) x 5", ""),
+        (12, "(sc, inc) x 2, (2 sc, inc) x 2", ""),
+        (2, "3 sc, (sc, inc) x 2", ""),
+    ],
+)
+def test_the_number_of_repeats_that_would_do_is_told(before: int, text: str, help_line: str) -> None:
+    assert read_line(text, before).problems[0].help == help_line
+
+
+def test_a_group_that_is_not_defined_is_of_no_account_where_the_total_agrees() -> None:
+    assert read_line("(shell, sk 3) around (15)", 12).verdict == "ok"
+    assert read_line("(shell, sk 3) around", 12).verdict == "warning"
