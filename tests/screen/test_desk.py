@@ -9,7 +9,7 @@ from building import ch, inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import desk_of, shipped
 
 from tracker.making.events import RepeatDone, RoundDone, Stitch
-from tracker.screen.commands import COMMANDS, FOOTER, Command, Keys, MainStep
+from tracker.screen.commands import COMMANDS, Command, MainStep
 from tracker.screen.painting.scene import Tone
 from tracker.screen.settings import Settings, load_settings
 from tracker.screen.sounds import Sound
@@ -141,13 +141,6 @@ def test_every_command_has_a_key_of_its_own() -> None:
     keys = [key for told in COMMANDS.values() for key in told.keys]
     assert len(keys) == len(set(keys))
     assert set(COMMANDS) == set(Command)
-
-
-def test_the_footer_names_the_most_needed_keys() -> None:
-    footer = Keys().footer("repeat")
-    assert [choice.key for choice in footer[:4]] == ["space", "s", "r", "u"]
-    assert "?" in [choice.key for choice in footer[:6]]
-    assert len(footer) == len(FOOTER) + 1
 
 
 def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> None:
