@@ -9,6 +9,7 @@ from building import ch, inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import desk_of, shipped
 
 from tracker.making.events import RepeatDone, RoundDone, Stitch
+from tracker.making.intended import ANSWERS
 from tracker.screen.commands import COMMANDS, Command, MainStep
 from tracker.screen.painting.scene import Tone
 from tracker.screen.settings import Settings, load_settings
@@ -153,9 +154,16 @@ def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> Non
 def test_an_asking_wish_is_repeated(tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", *(rnd(n, ring(6)) for n in range(1, 7)))), tmp_path)
     desk.ask("every 3")
-    assert desk.talk.said == "you will be asked: every 3"
+    assert desk.talk.said == "you will be asked for a count after every 3 rounds"
     asked = []
     for _ in range(5):
         desk.round()
         asked.append(desk.view.asks_count)
     assert asked == [False, False, True, False, False]
+
+
+def test_for_whom_it_is_made_is_no_note_on_the_round(tmp_path: Path) -> None:
+    desk = desk_of(toadstool(), tmp_path)
+    desk.do(ANSWERS[0].note)
+    desk.note("tight")
+    assert desk.view.notes_here == ("tight",)

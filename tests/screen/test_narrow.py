@@ -7,9 +7,13 @@ from pathlib import Path
 import pytest
 from screen.desks import desk_of, shipped, shown
 
+from tracker.pattern.loader import loads
+from tracker.screen.commands import Command
 from tracker.screen.desk import Desk, Talk
+from tracker.screen.pages.by_command import page_for
 from tracker.screen.pages.page import BACK, CHOOSE
 from tracker.screen.painting.leaf import Leaf, Row, paint_leaf, scrolled, with_rows
+from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
 from tracker.screen.painting.share import shares
 from tracker.screen.painting.talk import talk
@@ -88,6 +92,32 @@ def test_the_round_being_worked_is_shown_before_the_rounds_after_it(tmp_path: Pa
     told = shown(words(at("face-cloth", tmp_path, 3).scene(), WIDTH, WORDS))
     assert "to last st, 1 dc in last st, turn. (36\nsts)\n" in told
     assert "next  Row 5" in told
+
+
+def test_the_cue_for_a_colour_is_told_to_its_end(tmp_path: Path) -> None:
+    desk = desk_of(shipped("tide-pool-coaster"), tmp_path)
+    desk.main()
+    told = " ".join(shown(words(desk.scene(), WIDTH, WORDS)).split())
+    assert told.startswith("on the last pull-through of the last of these change to sea foam 11 double crochet")
+
+
+def test_of_a_long_round_the_part_being_worked_is_in_sight(tmp_path: Path) -> None:
+    long = ", ".join(["sc in next st, hdc in next st"] * 20)
+    rounds = f"Rnd 1: 40 sc in magic ring (40)\nRnd 2: {long} (40)"
+    desk = desk_of(loads(f'title = "T"\n[[piece]]\nname = "T"\nrounds = """\n{rounds}\n"""\n'), tmp_path)
+    desk.round()
+    while desk.view.round_label == "Rnd 2" and not desk.view.piece_finished:
+        painted = words(desk.scene(), WIDTH, WORDS)
+        assert any(bit.look is Look.NOW for row in painted for bit in row), desk.view.stitch
+        desk.stitch()
+
+
+def test_what_there_is_no_room_for_is_one_key_away(tmp_path: Path) -> None:
+    desk = desk_of(shipped("soap-dish"), tmp_path)
+    assert "the pattern says more: e" in shown(words(desk.scene(), WIDTH, WORDS))
+    page = page_for(Command.EXPLAIN, desk)
+    told = "\n".join(row.text for row in page.rows())
+    assert desk.view.text in told and desk.view.remark in told
 
 
 def test_a_round_ahead_that_is_cut_says_so(tmp_path: Path) -> None:

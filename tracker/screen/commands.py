@@ -36,7 +36,7 @@ class Command(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A command's keys, its word in the footer and its line in the help. The first key is the one that is named."""
+    """A command's keys, its word at the foot and its line in the help. The first key is the one that is named."""
 
     keys: tuple[str, ...]
     word: str
@@ -59,7 +59,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
     Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
     Command.BACK: Told(("left", "b"), "look back", _LOOK),
-    Command.EXPLAIN: Told(("e",), "explain", "how the stitch now is worked"),
+    Command.EXPLAIN: Told(("e",), "explain", "this round in full, and how its stitches are worked"),
     Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MAKING_UP: Told(("m",), "making up", "the checklist for the end"),

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
 from tracker.making.project import Project
-from tracker.making.told import counted_words, off_by, spell
+from tracker.making.told import asked_words, counted_words, off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, State, copy_name, next_copy, round_at
@@ -204,7 +204,7 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return
-        self.do(wish, f"you will be asked: {wish.when}" + (f" {wish.every}" if wish.when == "every" else ""))
+        self.do(wish, asked_words(wish), Tone.GOOD)
 
     def ask_for_count(self, typed: str = "") -> None:
         self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
@@ -337,6 +337,7 @@ class Desk:
             told=waiting.told if waiting else "",
             choices=waiting.choices if waiting else (),
             keys=self._foot(view, waiting),
+            reads_on=self.keys.named(Command.EXPLAIN),
             looked_at=self._looked_at(self.looking) if self.looking else None,
             looked_at_is_changed=self._is_changed(self.looking),
             trouble=self.project.trouble,

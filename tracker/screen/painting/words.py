@@ -28,14 +28,15 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         return _made(scene, width, height)
     warning = _warning(scene, width, height)
     big = _big(scene, width, height - len(warning.lines))
+    written = (*_changed(view, width), *instruction(view.text, view.now_span, width))
     return [
         warning,
-        Block(0, _cue(scene, width)),
+        _whole(_cue(scene, width)),
         Block(1, big, least=len(big)),
         _whole(_now(scene, width)),
         Block(2, _doubt(view, width)),
-        Block(6, _remark(view, width)),
-        Block(2, (*_changed(view, width), *instruction(view.text, view.now_span, width)), least=max(2, height // 2)),
+        Block(3, _remark(view, width), instead=_read_on(scene)),
+        Block(2, written, least=max(2, height // 2), sight=_present(written)),
         Block(1, _where(view, width)),
         Block(3, _colours(view, width)),
         Block(7, _notes(view, width)),
@@ -159,6 +160,17 @@ def _broken(text: str, width: int, size: int) -> list[str]:
 def _doubt(view: View, width: int) -> tuple[Line, ...]:
     """A misprint is told where it is met."""
     return tuple(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ")) if view.doubt else ()
+
+
+def _present(written: tuple[Line, ...]) -> int:
+    """The line that has what is being worked now, 0 if none has."""
+    marked = (number for number, a_line in enumerate(written) if any(bit.look is Look.NOW for bit in a_line))
+    return next(marked, 0)
+
+
+def _read_on(scene: Scene) -> Line:
+    """Where there is no room for what the pattern says here: the key that shows it."""
+    return line(Bit(f"the pattern says more: {scene.reads_on}", Look.KEY)) if scene.reads_on else ()
 
 
 def _remark(view: View, width: int) -> tuple[Line, ...]:
