@@ -99,7 +99,8 @@ def test_a_piece_just_made_is_told_until_the_next_is_begun() -> None:
 
 def test_a_made_piece_that_is_chosen_shows_its_end() -> None:
     view = seen(toadstool(), *[RoundDone()] * 3, PieceChosen(0, 1))
-    assert (view.piece, view.piece_finished, view.finished, view.now) == ("Cap", True, False, "Cap is made")
+    assert (view.piece, view.piece_finished, view.finished) == ("Cap", True, False)
+    assert view.now == "Cap is made, Stem 1 of 2 comes next"
     assert (view.stitch, view.expected, view.next_colour, view.now_span) == (18, 18, None, None)
 
 

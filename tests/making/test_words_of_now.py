@@ -14,6 +14,7 @@ from tracker.making.events import RepeatDone, RoundDone, Stitch
 from tracker.making.look import look
 from tracker.making.state import advance, begin
 from tracker.making.words import UK_NAMES, US_NAMES, act_words, names_for, now_words
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start
 from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
 
@@ -195,3 +196,28 @@ def test_the_earlier_round_that_is_worked_into_is_told() -> None:
 )
 def test_one_stitch_in_each_of_several_places_is_not_several_in_each(nodes: list[Node], words: str) -> None:
     assert now_words(Plan(tuple(nodes)), 0) == words
+
+
+@pytest.mark.parametrize(
+    ("line", "words"),
+    [
+        ("Rnd 3: into Rnd 1, 2 sc in each st around (12)", "6 increases, into Rnd 1"),
+        (
+            "Rnd 3: working behind the petals into Rnd 1, 2 sc in each st around (12)",
+            "6 increases, into Rnd 1, behind what was made since",
+        ),
+        (
+            "Rnd 3: ch 1, working in front of Rnd 2 into Rnd 1, 2 sc in each st around (12)",
+            "chain 1, then 6 increases, into Rnd 1, in front of what was made since",
+        ),
+        ("Rnd 3: behind the petals, sc around (12)", "12 single crochet, working behind"),
+        ("Rnd 3: 6 sc, working behind them sc in next 6 sts (12)", "6 single crochet"),
+    ],
+)
+def test_what_goes_into_an_earlier_round_says_on_which_side_of_what_lies_between(line: str, words: str) -> None:
+    rounds = f"Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each st around (12)\n{line}"
+    made = loads(f'title = "Flower"\n[[piece]]\nname = "Flower"\nrounds = """\n{rounds}\n"""\n')
+    state = begin(made)
+    for _ in range(2):
+        state = advance(made, state, RoundDone(), 0.0)
+    assert look(made, state).now == words

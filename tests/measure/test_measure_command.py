@@ -329,3 +329,11 @@ def test_the_weights_noted_on_the_way_tell_whether_the_ball_lasts(
         assert low < 13.1 < high < 20
         project.do(Undo())
         assert not json_of(ball, capsys)["balls"]
+
+
+def test_without_a_gauge_the_first_sentence_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    plain = tmp_path / "plain.toml"
+    plain.write_text('title = "Ball"\n[[piece]]\nname = "Ball"\nrounds = "Rnd 1: 6 sc in magic ring (6)"\n')
+    assert told(plain, capsys).split("\n")[1] == (
+        "No gauge and no yarn weight: lengths are in stitch widths; give a gauge for centimetres."
+    )

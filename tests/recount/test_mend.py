@@ -258,7 +258,8 @@ TOLD = {
         3,
         23,
         None,
-        "1 stitch fewer than 24; count once more, or see repeat 6: the increase may be missing, 1 stitch back",
+        "1 stitch fewer than 24; count once more, or look here: repeat 6: the increase may be missing, "
+        "1 stitch back; 5 other places are just as likely",
         (Answer.COUNT_AGAIN, Answer.FROG, Answer.MEND_NEXT),
     ),
     "half-way": (
@@ -284,6 +285,34 @@ def test_what_the_maker_is_told(index, counted, done, words, keys):
     suspects = locate(given.question)
     assert sentence(given.question, suspects) == words
     assert tuple(offer.answer for offer in offers(given.question, suspects, mends(given, suspects))) == keys
+
+
+def test_of_two_places_that_are_just_as_likely_both_are_named():
+    """A row has two edges, and nothing tells which of them was left out."""
+    rows = pattern_of(
+        "Row 1: ch 21, sc in 2nd ch from hook, sc in each ch across, turn (20)",
+        "Row 2: ch 1, sc in first st, *sk 1, (sc, hdc) in next st; rep from * to last st, sc in last st, turn (20)",
+    )
+    given = situation(rows, 1, 19)
+    suspects = locate(given.question)
+    edges = [suspect for suspect in suspects if suspect.edge]
+    assert [suspect.alike for suspect in edges] == [2, 2]
+    assert edges[0].probability == pytest.approx(edges[1].probability, rel=0.05)
+    told = sentence(given.question, suspects)
+    first, other = "the last stitch before the turn may be left out", "the first stitch may be left out"
+    assert f"{first}; or just as likely {other}" in told
+
+
+def test_ripping_back_to_one_place_of_several_is_offered_for_the_case_that_it_is_there():
+    given = situation(BALL, 3, 23)
+    suspects = locate(given.question)
+    found = {offer.answer: offer.words for offer in offers(given.question, suspects, mends(given, suspects))}
+    assert found[Answer.FROG] == "if it is there: rip back 1 stitch; nothing will show"
+    given = situation(BALL, 3, 17, 16)
+    suspects = locate(given.question)
+    first = next(suspect for suspect in suspects if suspect.mistake.is_in_fabric)
+    found = {offer.answer: offer.words for offer in offers(given.question, suspects, mends(given, suspects))}
+    assert found[Answer.FROG].startswith("if it is there") is (first.alike > 1)
 
 
 def test_a_choice_tells_what_it_takes_to_be_true():

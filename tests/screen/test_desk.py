@@ -9,7 +9,8 @@ from building import ch, inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import desk_of, shipped
 
 from tracker.making.events import RepeatDone, RoundDone, Stitch
-from tracker.screen.commands import COMMANDS, FOOTER, Command, Keys, MainStep
+from tracker.making.intended import ANSWERS
+from tracker.screen.commands import COMMANDS, Command, MainStep
 from tracker.screen.painting.scene import Tone
 from tracker.screen.settings import Settings, load_settings
 from tracker.screen.sounds import Sound
@@ -143,13 +144,6 @@ def test_every_command_has_a_key_of_its_own() -> None:
     assert set(COMMANDS) == set(Command)
 
 
-def test_the_footer_names_the_most_needed_keys() -> None:
-    footer = Keys().footer("repeat")
-    assert [choice.key for choice in footer[:4]] == ["space", "s", "r", "u"]
-    assert "?" in [choice.key for choice in footer[:6]]
-    assert len(footer) == len(FOOTER) + 1
-
-
 def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> None:
     desk = desk_of(
         toadstool(), tmp_path, Settings(problems=("hand in settings.toml: one of right, left is expected",))
@@ -160,9 +154,16 @@ def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> Non
 def test_an_asking_wish_is_repeated(tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", *(rnd(n, ring(6)) for n in range(1, 7)))), tmp_path)
     desk.ask("every 3")
-    assert desk.talk.said == "you will be asked: every 3"
+    assert desk.talk.said == "you will be asked for a count after every 3 rounds"
     asked = []
     for _ in range(5):
         desk.round()
         asked.append(desk.view.asks_count)
     assert asked == [False, False, True, False, False]
+
+
+def test_for_whom_it_is_made_is_no_note_on_the_round(tmp_path: Path) -> None:
+    desk = desk_of(toadstool(), tmp_path)
+    desk.do(ANSWERS[0].note)
+    desk.note("tight")
+    assert desk.view.notes_here == ("tight",)

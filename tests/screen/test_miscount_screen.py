@@ -10,6 +10,7 @@ from screen.desks import Clock, app_of, desk_of, project_of, shown
 from textual.pilot import Pilot
 
 from tracker.making.events import AskChosen, RoundDone, Stitch
+from tracker.making.work import Copy
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.screen.app import RoundsApp
@@ -162,7 +163,7 @@ def test_carrying_on_tells_what_it_will_come_to(tmp_path: Path) -> None:
 
 def test_a_count_of_a_piece_that_was_put_away_says_where_to_go(tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    desk.go_on_with(1, 1)
+    desk.go_on_with(Copy(1, 1))
     waiting = desk.asked
     assert waiting is not None
     assert waiting.told == "Ball, Rnd 4: you counted 23, it should be 24"

@@ -22,7 +22,17 @@ from tracker.screen.pages.history import history, notes
 from tracker.screen.pages.home import home_rows, titled
 from tracker.screen.pages.materials import materials
 from tracker.screen.pages.pieces import piece_row
-from tracker.screen.painting.leaf import FRAME, Leaf, Row, in_sight, lines_of, moved, paint_leaf, scrolled, with_rows
+from tracker.screen.painting.leaf import (
+    Leaf,
+    Row,
+    in_sight,
+    lines_of,
+    moved,
+    paint_leaf,
+    room_for,
+    scrolled,
+    with_rows,
+)
 from tracker.screen.palette import LAMP
 from tracker.screen.settings import Settings
 from tracker.screen.work_screen import WorkScreen
@@ -42,7 +52,7 @@ def test_the_chosen_row_is_always_in_sight(leaf: Leaf, steps: list[int], width: 
     if leaf.chosen is None:
         return
     first = next(index for index, (row, _) in enumerate(lines_of(leaf, width)) if row == leaf.chosen)
-    assert leaf.top <= first < leaf.top + height - FRAME
+    assert leaf.top <= first < leaf.top + room_for(leaf, width, height)
 
 
 @given(leaves, some.integers(-50, 50), some.integers(1, 80), some.integers(1, 30))

@@ -65,6 +65,7 @@ STATES = {
     "history": State("toadstool", "space r r n c o l d enter h"),
     "measure": State("toadstool", "space r r r r y"),
     "drawing": State("toadstool", "space r r r r y d"),
+    "a piece that is made": State("toadstool", "space " + "r " * 17 + "p up space"),
     "time to make up": State("toadstool", ALL_ROUNDS),
     "making up": State("toadstool", ALL_ROUNDS + "space space"),
     "finished": State("toadstool", ALL_ROUNDS + "space " * 12),

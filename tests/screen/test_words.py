@@ -210,13 +210,14 @@ def test_when_all_is_made_the_checklist_and_its_number_are_shown(tmp_path: Path)
     scene = desk.scene()
     told = shown(words(scene, 42, 19))
     assert "making up: Stuff the cap." in told
-    assert "   1  Stuff the cap." in told and "   2  Sew it on." in told
+    assert "   2  Sew it on." in told
+    assert told.count("Stuff the cap.") == 1
     assert scene.keys[0].words == "step done"
     desk.main()
-    assert "done  Stuff the cap." in shown(words(desk.scene(), 42, 19))
+    assert shown(words(desk.scene(), 42, 19)).split("\n")[:2] == ["making up: Sew it on.", "done  Stuff the cap."]
     desk.main()
     assert desk.view.finished
-    assert desk.scene().keys[0].words == "all is made"
+    assert shown(words(desk.scene(), 42, 19)).startswith("everything is made\ndone  Stuff the cap.\ndone  Sew it on.")
 
 
 def test_what_to_do_now_is_written_big_where_there_is_room(tmp_path: Path) -> None:

@@ -41,6 +41,11 @@ def answer_in(typed: str) -> Answer | None:
     return next((answer for answer in ANSWERS if wanted in (answer.key, answer.offered, answer.intended_for)), None)
 
 
+def is_answer(text: str) -> bool:
+    """Whether a note only keeps an answer, and so is about the whole work and not about the place of the note."""
+    return any(text == answer.note.text for answer in ANSWERS)
+
+
 def answered(pattern: Pattern, work: Work) -> Pattern:
     """The pattern with what the maker answered last; as it is if nothing was answered."""
     by_text = {answer.note.text: answer for answer in ANSWERS}

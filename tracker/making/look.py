@@ -6,7 +6,8 @@ from collections.abc import Mapping
 
 from tracker.making.colours import colour_in_use, next_colour
 from tracker.making.counting import expected_now, round_to_count
-from tracker.making.now import Here, here, moves_marker, shown_index, step_of_now, words_of_now
+from tracker.making.intended import is_answer
+from tracker.making.now import Here, here, moves_marker, shown_index, side_now, step_of_now, words_of_now
 from tracker.making.share import piece_share, whole_share
 from tracker.making.view import Difference, InHand, RoundAhead, View
 from tracker.making.words import names_for
@@ -67,6 +68,7 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         just_made=copy_name(pattern, work.ended) if work.ended else "",
         changed=work.own_round(at.copy, at.index) is not None,
         moves_marker=moves_marker(pattern, at),
+        side=side_now(pattern, at),
         pattern_text=piece.rounds[at.index].text if piece and piece.rounds else "",
     )
 
@@ -126,5 +128,5 @@ def _difference(pattern: Pattern, state: State, found: Miscount) -> Difference:
 
 
 def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
-    notes = (note for note in state.work.notes if note.copy == at.copy)
+    notes = (note for note in state.work.notes if note.copy == at.copy and not is_answer(note.text))
     return tuple(note.text for note in notes if shown_index(pattern, at.copy, note.round_index) == at.index)

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tracker.making.coming import coming_now
+from tracker.making.sides import OTHER, turned_to
 from tracker.making.view import ColourChange
 from tracker.making.words import act_words, cue_words, now_words
 from tracker.making.work import Copy, Place, State, copy_name, is_made, next_copy, round_at, rounds_of
@@ -65,17 +66,29 @@ def words_of_now(
     if at.spot is None:
         return "nothing to make in this round, go on to the next"
     words = now_words(at.item.plan, at.place.moves, names)
-    if at.item.worked_into is not None:
-        words = f"{words}, into {at.item.label.split()[0]} {at.item.worked_into}"
+    stitches = coming_now(at.item.plan, at.place.moves).stitches
+    if stitches:
+        words += _into_earlier(at.item)
+    elif words.endswith("turn"):
+        words += f": {turned_to(pattern.pieces[at.copy.piece], at.index + 1) or OTHER} faces you then"
     if change is None:
         return words
-    cue = cue_words(change, coming_now(at.item.plan, at.place.moves).stitches)
+    cue = cue_words(change, stitches)
     return f"{words}; {cue}" if cue else words
 
 
+def _into_earlier(item: Round) -> str:
+    """Where the stitches go if not into the round before, and on which side of what lies between."""
+    into = "" if item.worked_into is None else f", into {item.label.split()[0]} {item.worked_into}"
+    if not item.passing:
+        return into
+    return f"{into}, {item.passing} what was made since" if into else f", working {item.passing.removesuffix(' of')}"
+
+
 def _after_all_rounds(pattern: Pattern, state: State, copy: Copy) -> str:
-    if next_copy(pattern, state.work) is not None:
-        return f"{copy_name(pattern, copy)} is made"
+    following = next_copy(pattern, state.work)
+    if following is not None:
+        return f"{copy_name(pattern, copy)} is made, {copy_name(pattern, following)} comes next"
     done = state.work.steps_done
     step = next((step.step for i, step in enumerate(pattern.making_up) if i not in done), None)
     return "everything is made" if step is None else f"making up: {step}"
@@ -86,6 +99,12 @@ def moves_marker(pattern: Pattern, at: Here) -> bool:
     if at.made or at.item.plan is None or at.index == 0 or at.place.moves:
         return False
     return pattern.pieces[at.copy.piece].start is Start.SPIRAL
+
+
+def side_now(pattern: Pattern, at: Here) -> str:
+    """The side that faces the maker at the beginning of a round that the work was turned for, or ""."""
+    begins = not at.made and not at.place.moves
+    return turned_to(pattern.pieces[at.copy.piece], at.index) if begins and pattern.pieces else ""
 
 
 def step_of_now(at: Here, names: Mapping[str, str]) -> str:

@@ -71,17 +71,27 @@ def sentence(question: Question, suspects: Sequence[Suspect]) -> str:
     if not question.by:
         return f"{question.counted}: just as it should be"
     head = f"{_stitches(abs(question.by))} {'more' if question.by > 0 else 'fewer'} than {question.expected:,}"
-    fabric = next((s for s in suspects if s.mistake.is_in_fabric), None)
     if not suspects:
         return head
     if suspects[0].mistake is Mistake.PLACE:
         return f"{head}; {suspects[0].words}"
+    in_fabric = [suspect for suspect in suspects if suspect.mistake.is_in_fabric]
     if suspects[0].mistake is Mistake.MISCOUNT:
-        return f"{head}; count once more" + (f", or see {_where(fabric)}" if fabric else "")
-    return f"{head}; {_where(suspects[0])}"
+        return f"{head}; count once more" + (f", or look here: {_where(in_fabric)}" if in_fabric else "")
+    return f"{head}; {_where(in_fabric)}"
 
 
-def _where(suspect: Suspect) -> str:
+def _where(likeliest_first: Sequence[Suspect]) -> str:
+    """The likeliest place, with the one that is just as likely, or how many are."""
+    first, *others = likeliest_first
+    if first.alike < 2 or not others:
+        return _at(first)
+    if first.alike == 2:
+        return f"{_at(first)}; or just as likely {_at(others[0])}"
+    return f"{_at(first)}; {first.alike - 1} other places are just as likely"
+
+
+def _at(suspect: Suspect) -> str:
     back = f", {_stitches(suspect.back)} back" if suspect.back else ""
     return f"{suspect.words}{back}"
 
@@ -103,10 +113,11 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
         choices.append(Offer(Answer.MOVE_PLACE, words, stitch=question.counted, confirms=Mistake.PLACE))
     if suspects and suspects[0].mistake is Mistake.MISCOUNT:
         choices.append(Offer(Answer.COUNT_AGAIN, "count again"))
-    found = next((s.mistake for s in suspects if s.mistake.is_in_fabric), None)
+    found = next((s for s in suspects if s.mistake.is_in_fabric), None)
     for way in _in_order(ways):
-        acted_on = found if way.way in (Way.FROG, Way.HERE) else None
-        choices.append(Offer(_ANSWERS[way.way], _words(way), way, confirms=acted_on))
+        acted_on = found.mistake if found and way.way in (Way.FROG, Way.HERE) else None
+        only_there = "if it is there: " if way.way is Way.FROG and found and found.alike > 1 else ""
+        choices.append(Offer(_ANSWERS[way.way], f"{only_there}{_words(way)}", way, confirms=acted_on))
     return tuple(choices[:MOST_OFFERS]) or (Offer(Answer.COUNT_AGAIN, "count again"),)
 
 

@@ -7,7 +7,7 @@ is never listed: what is added up for each place is how much of all explanations
 from __future__ import annotations
 
 from collections import defaultdict
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tracker.making import weights
 from tracker.making.causes import Cause, causes_of
@@ -39,7 +39,7 @@ class Suspect:
     where the count says that the maker is. `stitch` is how many stitches of its round are made before the place,
     `back` how many lie between it and the hook, as worked. `probability` is how likely something is wrong here (a
     wrong count and a wrong place of the tracker included). `others` are further mistakes that may have happened
-    at this place.
+    at this place. `alike` is how many places are as likely as this one, itself included.
     """
 
     mistake: Mistake
@@ -55,6 +55,7 @@ class Suspect:
     rounds_back: int = 0
     edge: str = ""
     others: tuple[Mistake, ...] = ()
+    alike: int = 1
 
 
 def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect, ...]:
@@ -69,7 +70,22 @@ def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect,
     for share in explained:
         together[_key(question, share.cause)].append(share)
     ranked = sorted(together.values(), key=_rank)
-    return tuple(_place(question, shares, total) for shares in ranked[:MOST_SUSPECTS])
+    alike = [sum(_as_likely(shares, other) for other in ranked) for shares in ranked[:MOST_SUSPECTS]]
+    return tuple(
+        replace(_place(question, shares, total), alike=count) for shares, count in zip(ranked, alike, strict=False)
+    )
+
+
+_ALIKE = 0.05
+"""Two places whose weights differ by less than this share of the greater one are equally likely for a maker."""
+
+
+def _as_likely(shares: list[_Share], others: list[_Share]) -> bool:
+    """Whether something is wrong with the work in both places, and in one as likely as in the other."""
+    if not all(each[0].cause.mistake.is_in_fabric for each in (shares, others)):
+        return shares is others
+    first, second = (sum(share.weight for share in each) for each in (shares, others))
+    return abs(first - second) <= _ALIKE * max(first, second)
 
 
 def _rank(shares: list[_Share]) -> tuple[float, int, int]:

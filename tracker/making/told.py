@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.making.events import AskChosen
 from tracker.making.view import Difference, View
 from tracker.making.work import Copy, State
 from tracker.pattern.model import Pattern
@@ -36,6 +37,14 @@ def counted_words(before: View, counted: int) -> str:
     if hand.is_being_made:
         return f"{hand.round_label}: {counted:,} so far, just where you are here"
     return f"{hand.round_label}: {counted:,}, as it should be"
+
+
+def asked_words(chosen: AskChosen) -> str:
+    """ "you will be asked for a count after every 3 rounds"."""
+    if chosen.when == "never":
+        return "you will not be asked for a count"
+    after = {"each": "each round", "change": "each round that increases or decreases"}
+    return f"you will be asked for a count after {after.get(chosen.when, f'every {chosen.every:,} rounds')}"
 
 
 def spell(seconds: float) -> str:

@@ -136,6 +136,8 @@ class View:
     """What does not come out in this round as it is written, or ""."""
     moves_marker: bool = False
     """The stitch that comes is the first of a round of a spiral: the marker is moved up to it."""
+    side: str = ""
+    """What faces the maker now that the work was turned ("the wrong side", "the other side"), or ""."""
     pattern_text: str = ""
     """The round as the pattern has it; the same as `text` unless `changed`."""
 

@@ -54,7 +54,8 @@ RowReader = Callable[["Cursor", int, Closes | None], list[Item]]
 
 class Cursor:
     """Reads tokens one after the other. `loop` is the loop in force, `worked_into` an earlier round that is named,
-    `chains_count` whether the line says of all its chains that they count as a stitch.
+    `passing` is "behind" or "in front of" if all of the line is worked there, `chains_count` whether the line says of
+    all its chains that they count as a stitch.
 
     `depth` counts the groups that are open, `open_marks` those of them that began with a star since the last bracket.
     `row` reads what stands in a bracket or behind a star, which may hold brackets and stars again.
@@ -71,6 +72,7 @@ class Cursor:
         self.remarks: list[str] = []
         self.notes: list[Problem] = []
         self.worked_into: int | None = None
+        self.passing = ""
         self.chains_count: bool | None = None
         self._lines = lines
         self._row = row

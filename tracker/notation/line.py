@@ -43,6 +43,7 @@ class Line:
     rounds: int | None = None
     reference: Reference | None = None
     worked_into: int | None = None
+    passing: str = ""
     foundation: Foundation | None = None
     remarks: tuple[str, ...] = ()
     problems: tuple[Problem, ...] = ()
@@ -141,6 +142,7 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
         body=body,
         foundation=foundation,
         worked_into=cursor.worked_into,
+        passing=cursor.passing,
         remarks=tuple(cursor.remarks),
         problems=(*problems, *cursor.notes),
     )

@@ -111,7 +111,7 @@ def _free_loops(cursor: Cursor) -> bool:
     return of_round(cursor)
 
 
-def _behind(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+def _behind(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
     begins = 1 if cursor.at(T.WORK) else 0
     if cursor.peek(begins) is not T.BEHIND and [cursor.peek(begins + i) for i in range(3)] != _INTO_ROUND:
@@ -119,10 +119,16 @@ def _behind(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     if cursor.peek(begins + 1) in (T.WORD, T.NOUN) and cursor.token(begins + 1).text in ("them", "it", "these"):
         cursor.place += begins + 2  # what was just made, so that stitches may follow at once
         return True
+    if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, found)):
+        cursor.passing = "in front of" if "front" in cursor.token(begins).text else "behind"
     while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
         if not of_round(cursor):
             cursor.take()
     return True
+
+
+def _is_work(item: Item) -> bool:
+    return not isinstance(item, Some) or item.act.role is Role.WORK
 
 
 _INTO_ROUND = [T.IN, T.ROUND, T.NUMBER]

@@ -190,6 +190,7 @@ def _add_round(
             column=entry.column + (0 if entry.line else piece.at[1]),
             remark="; ".join((*entry.remarks, *line.remarks)),
             worked_into=line.worked_into,
+            passing=line.passing,
             problems=own,
         )
     )

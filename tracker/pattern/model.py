@@ -54,7 +54,8 @@ class Round:
     (line 0 is its first line). `line` and `column` are where it starts in the file, counted from 0.
     `plan` is None when the round could not be read. `before` is the number of bases there are, None if unknown.
     `colour` is the yarn key in use at its first stitch, "" if the pattern names none. `worked_into` is the number of
-    the earlier round whose stitches it goes into, None for the one before it.
+    the earlier round whose stitches it goes into, None for the one before it; `passing` is "behind" or "in front of"
+    where it says on which side of what lies between.
     """
 
     number: int
@@ -68,6 +69,7 @@ class Round:
     column: int = 0
     remark: str = ""
     worked_into: int | None = None
+    passing: str = ""
     problems: tuple[Problem, ...] = ()
 
     @property

@@ -1,12 +1,10 @@
-"""What the maker can do at the working screen, and the key for each; footer, help and settings read this table."""
+"""What the maker can do at the working screen, and the key for each; foot, help and settings read this table."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from enum import Enum
-
-from tracker.screen.painting.scene import Choice
 
 
 class Command(Enum):
@@ -38,7 +36,7 @@ class Command(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """A command's keys, its word in the footer and its line in the help. The first key is the one that is named."""
+    """A command's keys, its word at the foot and its line in the help. The first key is the one that is named."""
 
     keys: tuple[str, ...]
     word: str
@@ -61,7 +59,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
     Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
     Command.BACK: Told(("left", "b"), "look back", _LOOK),
-    Command.EXPLAIN: Told(("e",), "explain", "how the stitch now is worked"),
+    Command.EXPLAIN: Told(("e",), "explain", "this round in full, and how its stitches are worked"),
     Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MAKING_UP: Told(("m",), "making up", "the checklist for the end"),
@@ -73,23 +71,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.CARRY_ON: Told(("k",), "carry on", _DIFFERS),
     Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", "leave; everything is kept"),
 }
-"""In the order in which the footer names them."""
-
-FOOTER = (
-    Command.STITCH,
-    Command.ROUND,
-    Command.UNDO,
-    Command.HELP,
-    Command.COUNT,
-    Command.LEAVE,
-    Command.FROG,
-    Command.PIECES,
-    Command.NOTE,
-    Command.AHEAD,
-    Command.EXPLAIN,
-    Command.MAIN_STEP,
-)
-"""Named after the main key, the most needed first; help names the others."""
+"""In the order in which the help names them."""
 
 SHOWN_AS = {
     "question_mark": "?",
@@ -137,13 +119,5 @@ class Keys:
         return {key: command for command in COMMANDS for key in self.of(command)}
 
     def named(self, command: Command) -> str:
-        """How the key of a command is called on the screen."""
-        return name_of(self.of(command)[0])
-
-    def footer(self, main: str, differs: bool = False) -> tuple[Choice, ...]:
-        """What the foot of the screen names; `main` is what the main key does now, `differs` that a count waits."""
-        commands = (Command.LOOK_INTO, Command.CARRY_ON, *FOOTER) if differs else FOOTER
-        return (
-            Choice(self.named(Command.MAIN), main),
-            *(Choice(self.named(command), COMMANDS[command].word) for command in commands),
-        )
+        """How the key of a command is called on the screen; "" if all of its keys were given to others."""
+        return next(map(name_of, self.of(command)), "")

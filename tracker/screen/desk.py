@@ -11,13 +11,14 @@ from typing import TYPE_CHECKING
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
 from tracker.making.project import Project
-from tracker.making.told import counted_words, off_by, spell
+from tracker.making.told import asked_words, counted_words, off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
-from tracker.making.work import Refused, State, round_at
+from tracker.making.work import Copy, Refused, State, copy_name, next_copy, round_at
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.screen.commands import Command, MainStep
-from tracker.screen.painting.entry import Entry, asked, edited, inserted
+from tracker.screen.foot import TYPING, commands_now, foot, main_word
+from tracker.screen.painting.entry import Entry, asked, inserted, typed
 from tracker.screen.painting.scene import Choice, Scene, Tone
 from tracker.screen.painting.short import short_now
 from tracker.screen.painting.sketch import Sketch, sketch
@@ -116,16 +117,18 @@ class Desk:
         return fresh
 
     def main(self) -> None:
-        """The main key: on by one step; when all pieces are made, the next making-up step."""
+        """The main key: on by one step; from a piece that is made to the next, at the end a making-up step."""
         view = self.view
         if self.looking:
             self.looking = 0
             self.talk = Talk("back at your place")
             return
-        if present_round(self.pattern, self.project.state) is None and view.whole_share >= 1:
+        if present_round(self.pattern, self.project.state) is not None:
+            self.do(main_event(self.pattern, self.project.state, self.main_step))
+        elif (following := next_copy(self.pattern, self.project.state.work)) is not None:
+            self.go_on_with(following)
+        else:
             self._next_making_up(view)
-            return
-        self.do(main_event(self.pattern, self.project.state, self.main_step))
 
     def _next_making_up(self, view: View) -> None:
         open_steps = [index for index, (_, done) in enumerate(view.making_up) if not done]
@@ -201,7 +204,7 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return
-        self.do(wish, f"you will be asked: {wish.when}" + (f" {wish.every}" if wish.when == "every" else ""))
+        self.do(wish, asked_words(wish), Tone.GOOD)
 
     def ask_for_count(self, typed: str = "") -> None:
         self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
@@ -219,28 +222,21 @@ class Desk:
         self.typing = Typing(asked(question, typed), then)
 
     def type(self, key: str, character: str | None) -> None:
-        """A key while a line is typed: enter takes it; escape, or backspace in the empty line, puts it away."""
+        """A key while a line is typed."""
         if self.typing is None:
             return
-        entry, then = self.typing.entry, self.typing.then
-        if key == "enter":
-            self.typing = None
-            if entry.text.strip():
-                then(entry.text)
-        elif key == "escape" or (key == "backspace" and not entry.text):
-            self.typing = None
-        elif character is not None and character.isprintable():
-            self.typing = Typing(inserted(entry, character), then)
-        else:
-            self.typing = Typing(edited(entry, key), then)
+        after, then = typed(self.typing.entry, key, character), self.typing.then
+        self.typing = Typing(after, then) if isinstance(after, Entry) else None
+        if isinstance(after, str) and after:
+            then(after)
 
     def paste(self, text: str) -> None:
         """Text that was pasted goes into the line being typed."""
         if self.typing is not None:
             self.typing = Typing(inserted(self.typing.entry, text.strip()), self.typing.then)
 
-    def go_on_with(self, piece: int, copy: int) -> None:
-        self.do(PieceChosen(piece, copy))
+    def go_on_with(self, copy: Copy) -> None:
+        self.do(PieceChosen(copy.piece, copy.number))
 
     def next_main_step(self) -> None:
         self.main_step = self.main_step.next
@@ -315,7 +311,8 @@ class Desk:
             return ". ".join((waiting.told, *(f"{choice.key}: {choice.words}" for choice in waiting.choices)))
         if view.unanswered is not None:
             return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
-        return f"count {view.count_of}. {view.now}" if view.asks_count else view.now
+        turned = f"turned: {view.side} faces you. " if view.side else ""
+        return f"{f'count {view.count_of}. ' if view.asks_count else ''}{turned}{view.now}"
 
     def heard(self) -> list[Sound]:
         """The sounds since the last time that this was asked."""
@@ -334,12 +331,13 @@ class Desk:
             today=self._today(),
             short=self._short(present),
             cue=self.cue,
-            said=self.talk.said or self._rest_word(),
+            said=self.talk.said or self._made_word(view) or self._rest_word(),
             tone=self.talk.tone,
             entry=self.typing.entry if self.typing else None,
             told=waiting.told if waiting else "",
             choices=waiting.choices if waiting else (),
-            keys=self._footer(view, waiting),
+            keys=self._foot(view, waiting),
+            reads_on=self.keys.named(Command.EXPLAIN),
             looked_at=self._looked_at(self.looking) if self.looking else None,
             looked_at_is_changed=self._is_changed(self.looking),
             trouble=self.project.trouble,
@@ -349,23 +347,30 @@ class Desk:
             paper=self.palette.paper or "#000000",
         )
 
-    def _footer(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:
+    def _foot(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:
         """The keys that are named, without those that answer at the moment."""
-        named = self.keys.footer(self._main_word(view), view.unanswered is not None)
-        return tuple(choice for choice in named if waiting is None or choice.key not in waiting.offers)
+        if self.typing:
+            return TYPING
+        looks, looking_on = bool(self.looking), self.project.looking_on
+        main = main_word(view, self.main_step, looks, looking_on, self._coming_piece)
+        return foot(self.keys, main, commands_now(view, looks, looking_on), waiting.offers if waiting else ())
 
-    def _main_word(self, view: View) -> str:
-        """What the main key does at this place."""
-        if self.looking:
-            return "back to your place"
-        if view.finished:
-            return "all is made"
-        return "step done" if view.piece_finished and view.whole_share >= 1 else self.main_step.value
+    @property
+    def _coming_piece(self) -> str:
+        """The copy to make next once the one in hand is made, "" if none is left."""
+        following = next_copy(self.pattern, self.project.state.work)
+        return copy_name(self.pattern, following) if following else ""
 
     def _today(self) -> str:
         """Time at work today; whether it stands still, because nothing was done for a while."""
         told = f"today {spell(self.project.seconds_today())}"
         return f"{told}, paused" if self.project.is_paused() and self.project.state.past else told
+
+    def _made_word(self, view: View) -> str:
+        """Whoever comes back to a piece that is made is told so, and how to get on."""
+        if not view.piece_finished or not (coming := self._coming_piece):
+            return ""
+        return f"nothing is left to make here: {self.keys.named(Command.MAIN)} goes on to {coming}"
 
     def _rest_word(self) -> str:
         if not self._rest.after:

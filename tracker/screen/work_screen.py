@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.screen import Screen
 
-from tracker.making.events import PieceChosen
 from tracker.making.work import Copy
 from tracker.pattern.model import Start
 from tracker.screen.arrangement import TOO_SMALL, Arrangement, arrangement
@@ -222,7 +221,7 @@ class WorkScreen(Screen[None]):
 
     def _go_on_with(self, chosen: object | None) -> None:
         if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
-            self.desk.do(PieceChosen(chosen.piece, chosen.number))
+            self.desk.go_on_with(chosen)
             self.show_scene()
         elif chosen is not None:
             from tracker.making.offers import Offer

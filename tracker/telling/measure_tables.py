@@ -17,6 +17,7 @@ from tracker.measure.stitches import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.telling.amounts import amount, span_of_time
 from tracker.telling.measured import Measured
+from tracker.telling.sentences import sentence
 
 _OTHER = {Unit.CM: "cm", Unit.WIDTHS: "st"}
 
@@ -26,7 +27,7 @@ def print_measured(measured: Measured) -> None:
     # In a terminal sentences break between words; what goes into a file or a pipe stays one line each.
     console = Console(markup=False, highlight=False, emoji=False, soft_wrap=not sys.stdout.isatty())
     console.print(Text(measured.pattern.title))
-    console.print(Text(f"Sizes {measured.size.stitch.source}."))
+    console.print(Text(_sizes_from(measured.size.stitch.source)))
     for piece in measured.size.pieces:
         _print_piece(console, piece, measured.size)
     _print_yarn(console, measured.needs, measured.rate)
@@ -35,6 +36,11 @@ def print_measured(measured: Measured) -> None:
     console.print(Text(time_words(measured.time, measured.pace, measured.is_begun)))
     if measured.fit is not None:
         _print_fit(console, measured.fit)
+
+
+def _sizes_from(source: str) -> str:
+    """ "Sizes from the gauge: ...", "No gauge and no yarn weight: ..."."""
+    return sentence(f"sizes {source}" if source.startswith("from ") else source)
 
 
 def _print_piece(console: Console, piece: PieceSize, size: PatternSize) -> None:

@@ -61,6 +61,7 @@ def place_of(view: View, changed: bool, learned: Learned) -> dict[str, Any]:
         "repeats": view.repeats,
         "expected": view.expected,
         "now": view.now,
+        "side": view.side or None,
         "yarn": view.colour or None,
         "next_yarn": view.next_colour.name if view.next_colour else None,
         "next_yarn_in": view.next_colour.in_stitches if view.next_colour else None,

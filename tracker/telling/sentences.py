@@ -58,7 +58,9 @@ def now(view: View) -> str:
 
 
 def _marker(view: View) -> str:
-    return "; move the marker to the first stitch" if view.moves_marker else ""
+    """What is to be done with the work before a round begins."""
+    turned = f"; turned: {view.side} faces you" if view.side else ""
+    return turned + ("; move the marker to the first stitch" if view.moves_marker else "")
 
 
 def doubt(view: View) -> str:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from tracker.making.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
 from tracker.making.intended import ANSWERS, QUESTION, answer_in, answered
 from tracker.making.project import Project
-from tracker.making.told import named_copies, spell
+from tracker.making.told import asked_words, named_copies, spell
 from tracker.making.typed import ask_in, frog_in, piece_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, copy_name, round_at
@@ -202,13 +202,7 @@ class Teller:
     def ask(self, text: str) -> list[str]:
         asked = ask_in(text)
         self.project.do(asked)
-        told = {
-            "each": "after each round",
-            "change": "after each round that increases or decreases",
-            "never": "never",
-            "every": f"after every {asked.every} rounds",
-        }[asked.when]
-        return [sentence(f"you will be asked for a count {told}")]
+        return [sentence(asked_words(asked))]
 
     def step(self, text: str) -> list[str]:
         """ "2 done", "2", "2 not done"."""

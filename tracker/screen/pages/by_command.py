@@ -29,7 +29,7 @@ def page_for(command: Command, desk: Desk) -> Page:
             return MaterialsPage(desk, begins=False)
         case Command.EXPLAIN:
             present = present_round(project.pattern, project.state)
-            return ExplainPage(present, project.state.work.place.moves, project.pattern.terms, palette)
+            return ExplainPage(desk.view, present, project.state.work.place.moves, project.pattern.terms, palette)
         case Command.LOOK_INTO:
             from tracker.screen.pages.where import WherePage  # as with measures below
 

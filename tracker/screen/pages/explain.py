@@ -1,9 +1,10 @@
-"""How the stitches of the present round are worked, with their names on both sides of the sea."""
+"""The present round in full, and how its stitches are worked, with their names on both sides of the sea."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.making.view import View
 from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, Stitch
 from tracker.pattern.model import Round
 from tracker.pattern.plan import Act
@@ -14,14 +15,25 @@ from tracker.screen.palette import Palette
 
 
 class ExplainPage(Page):
-    """The stitch that comes now first."""
+    """What is written of the round comes first, then the stitches, the one that comes now before the others."""
 
-    def __init__(self, a_round: Round | None, move: int, terms: str, palette: Palette) -> None:
-        super().__init__("the stitches of this round", palette)
-        self._told = tuple(explained(a_round, move, terms))
+    def __init__(self, view: View, a_round: Round | None, move: int, terms: str, palette: Palette) -> None:
+        super().__init__("this round and its stitches", palette)
+        self._told = (*(written(view) if a_round else ()), *explained(a_round, move, terms))
 
     def rows(self) -> tuple[Row, ...]:
         return self._told or (Row("there is no stitch here to explain"),)
+
+
+def written(view: View) -> Iterator[Row]:
+    """The round as it is worked, what the pattern says of it, and what the maker noted here."""
+    yield from (Row(part, look=Look.STRONG) for part in view.text.split("\n"))
+    if view.doubt:
+        yield Row(f"! as written: {view.doubt}", look=Look.STRONG)
+    if view.remark:
+        yield Row(view.remark)
+    yield from (Row(f"note: {note}") for note in view.notes_here)
+    yield Row("")
 
 
 def explained(a_round: Round | None, move: int, terms: str) -> Iterator[Row]:

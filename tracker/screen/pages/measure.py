@@ -2,13 +2,16 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from textual import events
 
 from tracker.making.work import Copy
 from tracker.screen.desk import Desk
+from tracker.screen.foot import TYPING
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.pages.sums import sum_rows, sums_of, yarns_of
-from tracker.screen.painting.entry import Entry, asked, edited, inserted, paint_entry
+from tracker.screen.painting.entry import Entry, asked, inserted, paint_entry, typed
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
@@ -56,6 +59,10 @@ class MeasurePage(Page):
         view = self._desk.view
         return f", {view.colour} ({view.colour_key})" if view.colour_key and view.colour else ""
 
+    def repaint(self) -> None:
+        self.leaf = replace(self.leaf, keys=TYPING if self._entry else KEYS)
+        super().repaint()
+
     def _to_top(self) -> None:
         self._usual("home")
 
@@ -69,16 +76,10 @@ class MeasurePage(Page):
         self._to_top()
 
     def _type(self, entry: Entry, key: str, character: str | None) -> None:
-        if key == "enter":
-            self._entry = None
-            if entry.text.strip():
-                self._weighed(entry.text)
-        elif key in ("escape", "ctrl+c") or (key == "backspace" and not entry.text):
-            self._entry = None
-        elif character is not None and character.isprintable():
-            self._entry = inserted(entry, character)
-        else:
-            self._entry = edited(entry, key)
+        after = typed(entry, key, character)
+        self._entry = after if isinstance(after, Entry) else None
+        if isinstance(after, str) and after:
+            self._weighed(after)
 
     def on_paste(self, event: events.Paste) -> None:
         event.stop()
@@ -86,12 +87,12 @@ class MeasurePage(Page):
             self._entry = inserted(self._entry, event.text.strip())
             self.repaint()
 
-    def _weighed(self, typed: str) -> None:
+    def _weighed(self, text: str) -> None:
         """Keep the reading as a note; what was typed and makes no sense stays in the line."""
         try:
-            key, grams = weight_in(typed, self._desk.view.colour_key, yarns_of(self._desk.pattern))
+            key, grams = weight_in(text, self._desk.view.colour_key, yarns_of(self._desk.pattern))
         except NotUnderstood as wrong:
-            self._entry = asked(f"{wrong}:", typed)
+            self._entry = asked(f"{wrong}:", text)
             return
         kept = self._desk.do(weight_note(key, grams), "the weight is noted")
         self._said = Row(self._desk.talk.said, look=Look.GOOD if kept else Look.STRONG)

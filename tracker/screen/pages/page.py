@@ -8,7 +8,7 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
-from tracker.screen.painting.leaf import FRAME, Leaf, Row, in_sight, moved, paint_leaf, scrolled, with_rows
+from tracker.screen.painting.leaf import Leaf, Row, in_sight, moved, paint_leaf, room_for, scrolled, with_rows
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
 from tracker.screen.panel import Panel
@@ -80,7 +80,8 @@ class Page(Screen[object]):
             case "down" | "j" | "up" | "k":
                 self._show(moved(self.leaf, 1 if key in "down j".split() else -1, width, height))
             case "pagedown" | "space" | "pageup":
-                self._show(scrolled(self.leaf, (height - FRAME) * (-1 if key == "pageup" else 1), width, height))
+                by = room_for(self.leaf, width, height)
+                self._show(scrolled(self.leaf, -by if key == "pageup" else by, width, height))
             case "home" | "end":
                 self._show(scrolled(self.leaf, -(10**6) if key == "home" else 10**6, width, height))
 

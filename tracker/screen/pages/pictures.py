@@ -11,7 +11,7 @@ from tracker.pictures.lines import Line as Drawn
 from tracker.pictures.lines import Style
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
-from tracker.screen.painting.leaf import FRAME, Row
+from tracker.screen.painting.leaf import Row, room_for
 from tracker.screen.painting.lines import Bit, Line, Look, line
 from tracker.screen.painting.scene import Choice
 from tracker.screen.painting.swatch import swatches
@@ -71,7 +71,7 @@ class PicturesPage(Page):
         picture = self._makers[self._number][1]()
         if picture is None:
             return (Row("there is no outline: no round of this piece could be measured"),)
-        shown = picture.text(max(20, width), max(6, height - FRAME - KEY_LINES))
+        shown = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
         return tuple(Row("", drawn=drawn_line(each, self._colours)) for each in shown[2:])
 
     def pressed(self, key: str) -> bool:

@@ -54,6 +54,20 @@ def edited(entry: Entry, key: str) -> Entry:
     return entry
 
 
+def typed(entry: Entry, key: str, character: str | None) -> Entry | str | None:
+    """What a key makes of the line: the line as it is now, its text once enter takes it, None once it is put away.
+
+    It is put away by escape, and by backspace where nothing is left in it.
+    """
+    if key == "enter":
+        return entry.text.strip()
+    if key in ("escape", "ctrl+c") or (key == "backspace" and not entry.text):
+        return None
+    if character is not None and character.isprintable():
+        return inserted(entry, character)
+    return edited(entry, key)
+
+
 def paint_entry(entry: Entry, width: int) -> Line:
     """The question and as much of the text as fits, with the cursor in sight."""
     asking = max(width - max(_ROOM, min(width // 2, len(entry.text) + 2)), 0)

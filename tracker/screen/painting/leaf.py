@@ -9,8 +9,10 @@ from tracker.screen.painting.lines import Bit, Line, Look, fit, line, width_of, 
 from tracker.screen.painting.scene import Choice
 
 UNMARKED, MARKED = "  ", "▸ "
-FRAME = 3
-"""Lines that a page needs besides its rows: title, blank, keys."""
+FRAME = 2
+"""Lines that a page needs above its rows: title, blank."""
+
+_MORE = "  ↓ more"
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,6 +59,17 @@ def with_rows(leaf: Leaf, rows: tuple[Row, ...]) -> Leaf:
     return replace(changed, chosen=can[0] if can else None)
 
 
+def room_for(leaf: Leaf, width: int, height: int) -> int:
+    """Lines there are for the rows; where the keys do not fit into one line they take two."""
+    return max(0, height - FRAME - _foot_lines(leaf, width, height))
+
+
+def _foot_lines(leaf: Leaf, width: int, height: int) -> int:
+    named = sum(width_of(line(key.key, " ", key.words, "  ")) for key in leaf.keys) - 2
+    goes_on = named <= width and len(lines_of(leaf, width)) > height - FRAME - 1
+    return 1 if named + (len(_MORE) if goes_on else 0) <= width else 2
+
+
 def moved(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
     """The next or an earlier row chosen; where nothing can be chosen the page is scrolled."""
     can = leaf.choosable()
@@ -67,14 +80,14 @@ def moved(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
 
 
 def scrolled(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
-    most = max(0, len(lines_of(leaf, width)) - (height - FRAME))
+    most = max(0, len(lines_of(leaf, width)) - room_for(leaf, width, height))
     return replace(leaf, top=min(max(leaf.top + by, 0), most))
 
 
 def in_sight(leaf: Leaf, width: int, height: int) -> Leaf:
     """The page scrolled as little as needed to show the chosen row."""
     lines = [index for index, (number, _) in enumerate(lines_of(leaf, width)) if number == leaf.chosen]
-    room = max(1, height - FRAME)
+    room = max(1, room_for(leaf, width, height))
     if not lines:
         return leaf
     top = min(leaf.top, lines[0])
@@ -112,12 +125,15 @@ def _before(row: Row, chosen: bool) -> Line:
 def paint_leaf(leaf: Leaf, width: int, height: int) -> list[Line]:
     """The title, the rows from the top one on, and the keys at the foot."""
     lines = [part for _, part in lines_of(leaf, width)]
-    room = max(0, height - FRAME)
+    room = room_for(leaf, width, height)
     shown = (*lines[leaf.top : leaf.top + room], *[()] * room)[:room]
-    painted = [line(Bit(leaf.title, Look.TITLE)), (), *shown, _foot(leaf, width, leaf.top + room < len(lines))]
+    painted = [line(Bit(leaf.title, Look.TITLE)), (), *shown, *_foot(leaf, width, height, len(lines))]
     return [fit(part, width) for part in painted[:height]]
 
 
-def _foot(leaf: Leaf, width: int, goes_on: bool) -> Line:
-    more = "  ↓ more" if goes_on else ""
-    return (*fit(keys_in(leaf.keys, width - len(more), 1)[0], width - len(more)), Bit(more, Look.STRONG))
+def _foot(leaf: Leaf, width: int, height: int, rows: int) -> list[Line]:
+    room = room_for(leaf, width, height)
+    more = _MORE if leaf.top + room < rows else ""
+    beside = len(_MORE) if rows > room else 0
+    *above, last = keys_in(leaf.keys, width - beside, _foot_lines(leaf, width, height))
+    return [*above, (*fit(last, width - len(more)), Bit(more, Look.STRONG))]

@@ -55,7 +55,9 @@ class Scene:
     choices: tuple[Choice, ...] = ()
     """Answers to the count that differs."""
     keys: tuple[Choice, ...] = ()
-    """What the footer names, the most needed first."""
+    """What the foot names, the most needed first."""
+    reads_on: str = ""
+    """The key that shows the round with all that is said of it, "" if there is none."""
     looked_at: Round | None = None
     """A round that the maker looks at without moving the place."""
     looked_at_is_changed: bool = False

@@ -5,12 +5,16 @@ from __future__ import annotations
 from tracker.making.told import percent
 from tracker.screen.painting.lines import Bit, Line, Look, fit, line
 from tracker.screen.painting.scene import Scene
+from tracker.screen.painting.talk import talk_above
 
 FULL, EMPTY = "━", "┄"
 
 
 def shares(scene: Scene, width: int, height: int) -> list[Line]:
-    """Two short bars with their names; without the bars where it is narrow."""
+    """Two short bars with their names; without the bars where it is narrow. A long talk goes before them."""
+    above = talk_above(scene, width)
+    if above is not None:
+        return [fit(above, width)]
     view = scene.view
     room = (width - len("this piece 100%    everything 100%")) // 2
     told = (("this piece", view.piece_share), ("everything", view.whole_share))

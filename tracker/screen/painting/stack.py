@@ -12,12 +12,16 @@ class Block:
     """Some lines that belong together. Of two blocks the one with the smaller `rank` is needed more.
 
     `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
+    Where not all of them fit, the line number `sight` is among those that are shown; `instead` stands in place of the
+    last of them.
     """
 
     rank: int
     lines: tuple[Line, ...]
     least: int = 1
     spaced: bool = True
+    sight: int = 0
+    instead: Line = ()
 
 
 def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
@@ -31,7 +35,7 @@ def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
         if lines and block.spaced and spare > 0:
             lines.append(())
             spare -= 1
-        lines += cut(block.lines, size)
+        lines += _part(block, size)
     return filled(lines, width, height)
 
 
@@ -50,6 +54,17 @@ def _sizes(blocks: list[Block], height: int) -> list[int]:
             sizes[index] += more
             height -= more
     return sizes
+
+
+def _part(block: Block, size: int) -> tuple[Line, ...]:
+    """As many lines of the block: its beginning, or those around the one that must be in sight."""
+    if size >= len(block.lines):
+        return block.lines
+    if block.instead:
+        return (*block.lines[: size - 1], block.instead)
+    first = max(0, min(block.sight - size // 2, len(block.lines) - size))
+    shown = cut(block.lines[first:], size)
+    return ((Bit("… ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
 
 
 def cut(lines: tuple[Line, ...], size: int) -> tuple[Line, ...]:

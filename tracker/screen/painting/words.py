@@ -26,14 +26,17 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     view = scene.view
     if view.piece_finished:
         return _made(scene, width, height)
+    warning = _warning(scene, width, height)
+    big = _big(scene, width, height - len(warning.lines))
+    written = (*_changed(view, width), *instruction(view.text, view.now_span, width))
     return [
-        _warning(scene, width, height),
-        Block(0, _cue(scene, width)),
-        Block(1, _big(scene, width, height), least=2),
-        Block(0, _now(scene, width)),
+        warning,
+        _whole(_cue(scene, width)),
+        Block(1, big, least=len(big)),
+        _whole(_now(scene, width)),
         Block(2, _doubt(view, width)),
-        Block(6, _remark(view, width)),
-        Block(2, (*_changed(view, width), *instruction(view.text, view.now_span, width)), least=2),
+        Block(3, _remark(view, width), instead=_read_on(scene)),
+        Block(2, written, least=max(2, height // 2), sight=_present(written)),
         Block(1, _where(view, width)),
         Block(3, _colours(view, width)),
         Block(7, _notes(view, width)),
@@ -43,22 +46,35 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
 
 
 def _made(scene: Scene, width: int, height: int) -> list[Block]:
-    """What is left when a piece is made: the question about its last round, or the checklist for the end."""
+    """What is left when a piece is made: the question about its last round, or the steps of making up."""
     view = scene.view
-    steps: list[Line] = []
-    for number, (step, done) in enumerate(view.making_up, 1):
-        look = Look.DONE if done else Look.PLAIN
-        steps += wrap([Bit("done  " if done else f"{number:>4}  ", look), Bit(step, look)], width, " " * 6)
-    return [
+    asks = wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width) if view.asks_count else []
+    told = [
         _warning(scene, width, height),
-        Block(0, tuple(wrap([Bit(view.now, Look.STRONG)], width))),
-        Block(
-            2,
-            tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)) if view.asks_count else (),
-        ),
+        _whole(tuple(wrap([Bit(view.now, Look.STRONG)], width))),
+        Block(2, tuple(asks)),
         Block(3, _differences(view, width)),
-        Block(4, tuple(steps) if view.whole_share >= 1 else ()),
     ]
+    room = height - sum(len(block.lines) for block in told)
+    return [*told, Block(4, _steps(view, width, room), spaced=False)] if view.whole_share >= 1 else told
+
+
+def _whole(lines: tuple[Line, ...]) -> Block:
+    """What the hands do now: never cut where there is any room for it."""
+    return Block(0, lines, least=max(1, len(lines)))
+
+
+def _steps(view: View, width: int, room: int) -> tuple[Line, ...]:
+    """As many whole making-up steps as fit: those after the one that is told already, then those that are done."""
+    steps = list(enumerate(view.making_up, 1))
+    still_open = [(str(number), step, Look.PLAIN) for number, (step, done) in steps if not done][1:]
+    lines: list[Line] = []
+    for head, step, look in (*still_open, *(("done", step, Look.DONE) for _, (step, done) in steps if done)):
+        more = wrap([Bit(f"{head:>4}  ", look), Bit(step, look)], width, " " * 6)
+        if len(lines) + len(more) > room:
+            break
+        lines += more
+    return tuple(lines)
 
 
 def _warning(scene: Scene, width: int, height: int) -> Block:
@@ -69,9 +85,12 @@ def _warning(scene: Scene, width: int, height: int) -> Block:
     bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
     told = tuple(wrap([Bit(scene.told, Look.STRONG)], width))
     choices = [_choice(choice, width) for choice in scene.choices]
-    if 1 + len(told) + sum(map(len, choices)) > height:
-        told = cut(tuple(wrap([Bit(scene.told, Look.STRONG)], width - 2)), max(1, height - 1 - len(choices)))
-        choices = [cut(choice, 1) for choice in choices]
+    room = max(height - len(_now(scene, width)), height // 2)  # whoever only wants to go on reads what to do now
+    for most in (3, 2, 1):
+        if 1 + len(told) + sum(map(len, choices)) > room:
+            choices = [cut(choice, most) for choice in choices]
+    if 1 + len(told) + len(choices) > room:
+        told = cut(tuple(wrap([Bit(scene.told, Look.STRONG)], width - 2)), max(1, room - 1 - len(choices)))
     lines = (bar, *told, *(part for choice in choices for part in choice))
     return Block(0, lines, least=min(len(lines), height))
 
@@ -143,6 +162,17 @@ def _doubt(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ")) if view.doubt else ()
 
 
+def _present(written: tuple[Line, ...]) -> int:
+    """The line that has what is being worked now, 0 if none has."""
+    marked = (number for number, a_line in enumerate(written) if any(bit.look is Look.NOW for bit in a_line))
+    return next(marked, 0)
+
+
+def _read_on(scene: Scene) -> Line:
+    """Where there is no room for what the pattern says here: the key that shows it."""
+    return line(Bit(f"the pattern says more: {scene.reads_on}", Look.KEY)) if scene.reads_on else ()
+
+
 def _remark(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(view.remark, Look.FAINT)], width)) if view.remark else ()
 
@@ -167,8 +197,10 @@ def _where(view: View, width: int) -> tuple[Line, ...]:
 
 
 def _marker(view: View, width: int) -> tuple[Line, ...]:
-    told = "move the marker to the first stitch"
-    return tuple(wrap([Bit(told, Look.FAINT)], width)) if view.moves_marker else ()
+    """What is to be done with the work before a round begins."""
+    marker = wrap([Bit("move the marker to the first stitch", Look.FAINT)], width) if view.moves_marker else []
+    turned = wrap([Bit(f"turned: {view.side} faces you", Look.PLAIN)], width) if view.side else []
+    return (*turned, *marker)
 
 
 def _colours(view: View, width: int) -> tuple[Line, ...]:
@@ -208,7 +240,7 @@ def _ahead(view: View, width: int) -> tuple[Line, ...]:
         changed = Bit("changed: " if coming.changed else "", Look.KEY)
         text = " ".join(coming.text.split())
         written = Bit(_as_written(coming.label, text), Look.AHEAD)
-        lines += wrap([Bit(head, Look.FAINT), changed, written], width, "      ")[:3]
+        lines += cut(tuple(wrap([Bit(head, Look.FAINT), changed, written], width, " " * len(head))), 3)
     return tuple(lines)
 
 
