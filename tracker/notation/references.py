@@ -22,13 +22,13 @@ class Reference:
 
 
 def reference(cursor: Cursor) -> Reference | None:
-    """REFERENCE := (rep | as | like) (LAST ROUNDS | ROUNDS) [TIMES], alone in its round; None for any other line"""
+    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round; None for any other line"""
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
     cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
-    named = _last_rounds(cursor) or _rounds(cursor)
+    named = _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
     if named is None:
         return None
     named = _with_times(cursor, named)
@@ -45,10 +45,25 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
     return Reference(last=last) if names_round or cursor.accept(T.ROUND) else None
 
 
+def _nth_round(cursor: Cursor) -> Reference | None:
+    """NTH ROUNDS := nth { (- | to | and | ,) nth } rnds"""
+    ahead = 0
+    while cursor.peek(ahead) in (T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA):
+        ahead += 1
+    if not cursor.at(T.ORDINAL) or cursor.peek(ahead) is not T.ROUND:
+        return None
+    found = _numbered(cursor)
+    cursor.skip(T.ROUND)
+    return found
+
+
 def _rounds(cursor: Cursor) -> Reference | None:
     """ROUNDS := rnds n { (- | to | and | ,) n }"""
-    if not cursor.at(T.ROUND):
-        return None
+    return _numbered(cursor) if cursor.at(T.ROUND) else None
+
+
+def _numbered(cursor: Cursor) -> Reference | None:
+    """The rounds that are named by their numbers, one by one and from one to another."""
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
