@@ -128,12 +128,15 @@ def _next(text: str) -> Heading | None:
 
 
 def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
-    """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds"."""
+    """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds",
+    "(27, 30) hdc"."""
     word = (match.groupdict().get("word") or "").strip()
     if pattern is _NUMBER_FIRST and _NEXT.match(text):
         return True
     if pattern is _NUMBER_FIRST:
         return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
+    if pattern is _BARE and re.match(r"\s*\(\s*\d+\s*[,/]", text):
+        return True  # the counts of other sizes
     return pattern is _BARE and not re.search(r"[a-z*]", text[match.end() :])
 
 

@@ -254,7 +254,7 @@ def _every_nth(cursor: Cursor) -> Where:
 
 
 def _and_each(cursor: Cursor, where: Where) -> Where:
-    """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases, the second one by its name"""
+    """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its name"""
     if not (cursor.at(T.AND) and cursor.peek(1) in (T.EACH, T.IN, T.SPACE, T.CHAIN, T.STITCH)):
         return where
     start = cursor.place

@@ -22,7 +22,10 @@ class Reference:
 
 
 def reference(cursor: Cursor) -> Reference | None:
-    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round; None for any other line"""
+    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round
+
+    None for any other line.
+    """
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None

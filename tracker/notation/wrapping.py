@@ -6,9 +6,9 @@ from tracker.notation.lexicon import WORKED, T
 from tracker.notation.scanner import Token
 
 _WANTS_MORE = frozenset((
-    T.IN, T.OVER, T.OF, T.EACH, T.ALL, T.OTHER, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.BEGINNING, T.FROM, T.REPEAT, T.TO,
-    T.UNTIL, T.WITH, T.AND, T.THEN, T.COMMA, T.OPEN, T.PLUS, T.BETWEEN, T.WORK, T.SKIP, T.CHAIN, T.JOIN, T.CHANGE, T.AS,
-    T.COUNTS, T.NOT, T.REMAINING, T.MARK,
+    T.IN, T.OVER, T.OF, T.EACH, T.ALL, T.OTHER, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.BEGINNING, T.FROM, T.REPEAT,
+    T.TO, T.UNTIL, T.WITH, T.AND, T.THEN, T.COMMA, T.OPEN, T.PLUS, T.BETWEEN, T.WORK, T.SKIP, T.CHAIN, T.JOIN,
+    T.CHANGE, T.AS, T.COUNTS, T.NOT, T.REMAINING, T.MARK,
 ))  # fmt: skip
 """What no instruction ends with, or what loses nothing when it is read on."""
 

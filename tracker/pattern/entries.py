@@ -54,7 +54,7 @@ def cut(text: str, context: Context) -> Entries:
     any_heading = any(_has_heading(piece.text) for piece in pieces)
     entries: list[Entry] = []
     colour, remarks = "", []
-    for piece in pieces:
+    for index, piece in enumerate(pieces):
         if not piece.text.strip():
             continue
         headed = _has_heading(piece.text)
@@ -63,7 +63,10 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        unnumbered = not headed and _is_unnumbered(piece.text, context, any_heading=any_heading, first=not entries)
+        below = pieces[index + 1].text if index + 1 < len(pieces) else ""
+        unnumbered = not headed and (
+            begins(piece.text, context, below) and not entries if any_heading else _makes(piece.text, context)
+        )
         if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
@@ -71,7 +74,7 @@ def cut(text: str, context: Context) -> Entries:
         changed = _colour_line(piece.text, context)
         if changed:
             colour = changed
-        elif entries and not remarks and not colour and _goes_on(entries[-1], piece, context):
+        elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
             entries[-1] = _joined(entries[-1], piece)
         else:
             remarks.append(piece.text.strip())
@@ -96,22 +99,23 @@ def _repeats(text: str, context: Context) -> bool:
     return read_line(text, context).reference is not None
 
 
-def _is_unnumbered(text: str, context: Context, *, any_heading: bool, first: bool) -> bool:
-    """Whether a line without a heading is a round of its own: where none has one, or as the start of the piece."""
-    if not any_heading:
-        return _makes(text, context)
-    return first and begins(text, context)
+def begins(text: str, context: Context, below: str = "") -> bool:
+    """A chain to work into, or stitches on a chain or in a ring that the line makes for itself.
 
-
-def begins(text: str, context: Context) -> bool:
-    """A chain to work into, or stitches on a chain or in a ring that the line makes for itself."""
+    Of a chain that is closed to a ring the round `below` tells whether it goes into the chains or into the ring.
+    """
     line = read_line(text, context)
     made = acts(line.body) if line.is_readable else []
     if any(act.name == "chain" and act.stitches > 3 for act in made):
-        return not any(act.name == "join ring" for act in made)
+        closed = any(act.name == "join ring" for act in made)
+        return not closed or (bool(below) and not _goes_into_ring(below, context))
     works = any(act.role is Role.WORK and act.stitches for act in made)
     on_chain = line.foundation is not None and line.foundation.bases > 0
     return works and (on_chain or any(act.into is Into.RING for act in made))
+
+
+def _goes_into_ring(text: str, context: Context) -> bool:
+    return any(act.into is Into.RING for act in acts(read_line(text, context).body))
 
 
 def _makes(text: str, context: Context) -> bool:
@@ -128,13 +132,19 @@ def _colour_line(text: str, context: Context) -> str:
     return colours[-1].key
 
 
-def _goes_on(entry: Entry, piece: Entry, context: Context) -> bool:
-    """Whether a line without a heading is the rest of the round before it."""
-    if piece.line != entry.line + entry.text.count("\n") + 1 or begins_sentence(piece.text):
+def _is_next_line(entry: Entry, piece: Entry, context: Context) -> bool:
+    return piece.line == entry.line + entry.text.count("\n") + 1 and goes_on(entry.text, piece.text, context)
+
+
+def goes_on(text: str, below: str, context: Context) -> bool:
+    """Whether a line without a heading is the rest of the round before it, whose text this is."""
+    if begins_sentence(below):
         return False
-    line = read_line(entry.text, context)
-    unfinished = not line.is_readable or not line.stated or entry.text.rstrip().endswith((",", ";", "and"))
-    return unfinished and (_makes(piece.text, context) or bool(read_line("sc " + piece.text, context).stated))
+    line = read_line(text, context)
+    if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
+        return True  # the totals of the other sizes
+    unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
+    return unfinished and (_makes(below, context) or bool(read_line("sc " + below, context).stated))
 
 
 def _joined(entry: Entry, piece: Entry) -> Entry:

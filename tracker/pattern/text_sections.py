@@ -1,4 +1,4 @@
-"""The parts of a pasted text that have a heading: materials, gauge, notes, making up."""
+"""The parts of a pasted text that have a heading: materials, gauge, notes, making up; and lines that only lay it out."""
 
 from __future__ import annotations
 
@@ -7,17 +7,27 @@ import re
 from tracker.notation.fold import fold
 
 _SECTIONS = {
-    "materials": r"materials?|you will need|you'll need|supplies|what you need|requirements|tools",
-    "abbreviations": r"abbreviations?(?: used)?|stitch(?:es)?(?: key| guide| used)|key|terms",
+    "materials": r"materials?|(?:(?:stuff|things?|what) )?(?:you|we)(?: will|'ll)? need|supplies|requirements|tools|"
+    r"shopping list",
+    "abbreviations": r"abbreviations?(?: used)?|abbr|short forms|stitch(?:es)?(?: key| guide| used)|key|terms",
     "gauge": r"gauge|tension",
-    "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|pattern",
+    "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|directions|"
+    r"method|pattern",
     "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|"
-    r"putting (?:it )?together|sewing(?: up| together)?",
+    r"put(?:ting)? (?:(?:it|them|everything|all) )*together|joining the (?:pieces|parts)|"
+    r"sewing(?: up| together)?",
 }
+_BEHIND = r"(?:\s*\([^()]{1,40}\))?\s*(?:(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)|:\s*)?\W*$"
 _SECTION = re.compile(
     r"^\W*(?:"
     + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())
-    + r")\s*(?::(?P<rest>.*))?\W*$"
+    + r")\b\.?"
+    + _BEHIND
+)
+_ITEM = re.compile(r"^\W*(?:yarns?|hooks?|notions|extras?|also|needles?|eyes|colou?rs)\b" + _BEHIND)
+_PAGE = re.compile(
+    r"^\W*(?:(?:www\.|https?:)\S+\s*)?(?:pages?\s*\d{1,3}(?:\s*(?:of|/)\s*\d{1,3})?|\d{1,3}\s*(?:of|/)\s*\d{1,3})\W*$"
+    r"|^\s*(?:[-~|]+\s*)?\d{1,3}\s*(?:[-~|]+)?\s*$|^\s*(?:www\.|https?:)\S+\s*$"
 )
 
 
@@ -28,3 +38,19 @@ def section_in(line: str) -> tuple[str, str] | None:
         return None
     name = next(key for key in _SECTIONS if match[key.replace(" ", "_")])
     return name, line[match.start("rest") :].strip() if match["rest"] else ""
+
+
+def is_item(line: str) -> bool:
+    """Whether the line says what one of the materials is: "Yarn: cotton, 40 g", "{Hook} 3 mm"."""
+    match = _ITEM.match(fold(line))
+    return match is not None and bool(match["rest"])
+
+
+def is_ruler(line: str) -> bool:
+    """Whether the line has no letter and no figure in it: "-----", "* * *"."""
+    return not any(character.isalnum() for character in line)
+
+
+def is_page_number(line: str) -> bool:
+    """Whether the line is the head or foot of a page: "Page 1 of 3", "- 3 -", the address of a site."""
+    return _PAGE.match(fold(line)) is not None
