@@ -65,7 +65,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if _is_two_words(cursor, count):
         return _two_words(cursor, first, count or 1)
     named = _named(cursor, first, count)
-    if named.count is not None and takes_part(cursor):
+    if named.count is not None and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
         cursor.place += 2
@@ -73,6 +73,15 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if _on_other_side(cursor):
         return _other_side(cursor, named)
     return _with_place(cursor, named)
+
+
+def _takes_edge(cursor: Cursor) -> bool:
+    """evenly PART: "32 sc evenly along the edge" """
+    start = cursor.place
+    if cursor.accept(T.EVENLY) and takes_part(cursor):
+        return True
+    cursor.place = start
+    return False
 
 
 def _named(cursor: Cursor, first: int, count: int | None) -> _Named:

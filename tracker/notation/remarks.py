@@ -51,6 +51,8 @@ def is_remark_bracket(cursor: Cursor) -> bool:
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not _is_slip(inner, cursor.context)
+    if T.EVENLY in kinds and any("evenly" in token.text for token in cursor.tokens[: cursor.place]):
+        return True  # "(1 in each row end)" tells how it comes to the number before
     if inner[-1].text == "made":
         return True
     if kinds[0] is T.ORDINAL:

@@ -157,6 +157,7 @@ _BY_FIRST_WORD: dict[T | None, Reader] = {
 
 _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     times_first,
+    asides.spread_out,
     chain,
     stitches,
     _loop_in_force,

@@ -88,7 +88,8 @@ _PLAIN: dict[T, str] = {
         "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
         "in same pattern|continue in same manner|and continue|and repeat|continue thus|continue thus all|thus"
     ),
-    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around",
+    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|per row end|"
+    "in the end of each row|in end of each row|in the side of each row|in each row side|for each row end",
     T.BETWEEN: "between|bet|btw|in between|btwn",
     T.AND: "and|plus|also",
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",

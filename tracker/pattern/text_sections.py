@@ -1,4 +1,4 @@
-"""The parts of a pasted text that have a heading: materials, gauge, notes, making up; and lines that only lay it out."""
+"""The parts of a pasted text that have a heading (materials, notes, making up), and lines that only lay it out."""
 
 from __future__ import annotations
 
