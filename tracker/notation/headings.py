@@ -54,6 +54,8 @@ _NEXT = re.compile(
     rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+"
     rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
+_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:outer |final |sc )?(?:border|edging|trim))\s*(?:round|rnd)?\s*:\s*(?=[a-z*(\[\d])")
+"""A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _TITLE = re.compile(
     r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
 )
@@ -63,6 +65,7 @@ _NOT_IN_A_TITLE = frozenset(
         "after to until till on over across around through with by since place sew stuff end finish beginning"
     ).split()
 )
+_INSTRUCTS = re.compile(r"\b(?:sc|hdc|dc|tr|htr|sl st|ss|ch)\b")
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 
 
@@ -120,6 +123,9 @@ def _in_words(text: str) -> Heading | None:
 
 def _next(text: str) -> Heading | None:
     """ "Next rnd", "Next 4 rounds", "Foundation row" """
+    named = _NAMED.match(text)
+    if named is not None and _INSTRUCTS.search(text, named.end()):
+        return Heading(named.end(), is_next=True, rounds_ahead=1, span=named.span())
     match = _NEXT.match(text)
     if match is None or re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
         return None
