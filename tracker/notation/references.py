@@ -13,12 +13,17 @@ _LONGEST_RANGE = 1000
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that."""
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
+
+    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told.
+    """
 
     numbers: tuple[int, ...] = ()
     last: int = 0
     times: int = 1
     more: bool = False
+    rounds: int = 0
+    until: int = 0
 
 
 def reference(cursor: Cursor) -> Reference | None:
@@ -82,8 +87,16 @@ def _numbered(cursor: Cursor) -> Reference | None:
 
 
 def _with_times(cursor: Cursor, named: Reference) -> Reference:
-    """TIMES := x n | n [more] times [more] | twice [more]"""
+    """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
     cursor.skip(T.CLOSE, T.COMMA)
+    if cursor.at(T.WORD) and cursor.token().text == "another":
+        cursor.take()
+    if cursor.sees(T.IN, T.NUMBER) and _counts_rounds(cursor, 2):
+        return replace(named, rounds=cursor.token(1).number)
+    if cursor.at(T.UNTIL, T.TOTAL):
+        ahead = 2 if cursor.peek(1) is T.TOTAL else 1
+        if cursor.peek(ahead) is T.NUMBER and _counts_rounds(cursor, ahead + 1):
+            return replace(named, until=cursor.token(ahead).number)
     if cursor.at(T.OFTEN):
         times = cursor.take().number
         return replace(named, times=times, more=bool(cursor.accept(T.MORE)))
@@ -96,3 +109,9 @@ def _with_times(cursor: Cursor, named: Reference) -> Reference:
         cursor.skip(T.TIMES)
         return replace(named, times=times, more=bool(cursor.accept(T.MORE)) or more)
     return named
+
+
+def _counts_rounds(cursor: Cursor, ahead: int) -> bool:
+    """[more] rnds, so many words on, and not one of them by its number"""
+    ahead += cursor.peek(ahead) is T.MORE
+    return cursor.peek(ahead) is T.ROUND and cursor.peek(ahead + 1) is not T.NUMBER

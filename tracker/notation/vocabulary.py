@@ -71,7 +71,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to",
-    T.UNTIL: "until|unitl|untill|til there are|till there are",
+    T.UNTIL: "until|until you have|until you've made|unitl|untill|til there are|till there are",
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (
         "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this|do that|do this sequence|repeat this|"
@@ -182,7 +182,7 @@ _PLAIN: dict[T, str] = {
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
-        "all the|all of|by|until you have|up|has|which|but|it's|its|here|us|we|i|or|one more|please|proceed|"
+        "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|one more|please|proceed|"
         "once more|down|way|loosely|tightly|carefully"
     ),
 }

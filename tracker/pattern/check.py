@@ -8,6 +8,7 @@ from tracker.notation.cursor import Context
 from tracker.notation.glossary import BY_ID
 from tracker.notation.line import Line
 from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
+from tracker.notation.references import Reference
 from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
@@ -281,7 +282,8 @@ def _add_reference(
         for number in numbers:
             _add_round(piece, entry, replace(line, problems=(told,)), number, _stated_for(line, 0, 1), problems)
         return
-    count = len(numbers) if line.heading.numbers else len(found) * max(reference.times, 1)
+    count = len(numbers) if line.heading.numbers else _rounds_made(piece, reference, len(found))
+    count = min(count, MAX_ROUNDS)
     numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
@@ -290,6 +292,13 @@ def _add_reference(
         _add_round(
             piece, replace(entry, text=source_entry.text), again, number, stated, problems if index == 0 else []
         )
+
+
+def _rounds_made(piece: _Piece, reference: Reference, named: int) -> int:
+    """How many rounds a line without a number makes that names so many of them again."""
+    if reference.until > piece.last_number:
+        return reference.until - piece.last_number
+    return reference.rounds or named * max(reference.times, 1)
 
 
 def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[Line, Entry]]:
