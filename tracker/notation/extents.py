@@ -7,6 +7,9 @@ from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import BASES, STOPS, T
 from tracker.notation.tree import Rest
 
+EDGES = frozenset(("edge", "edges", "opening", "rim"))
+"""What is gone around that is no round: how many stitches go there is not told by the round below."""
+
 
 def extent(cursor: Cursor) -> Rest | None:
     """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
@@ -26,7 +29,7 @@ def extent(cursor: Cursor) -> Rest | None:
 
 def _edge(cursor: Cursor) -> None:
     """edge [of words]: what it goes around, taken"""
-    if cursor.at(T.WORD) and cursor.token().text in ("edge", "edges", "opening", "rim"):
+    if cursor.at(T.WORD) and cursor.token().text in EDGES:
         cursor.take()
         if cursor.sees(T.OF, T.WORD):
             cursor.place += 2

@@ -54,7 +54,9 @@ _NEXT = re.compile(
     rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+"
     rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
-_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:outer |final |sc )?(?:border|edging|trim))\s*(?:round|rnd)?\s*:\s*(?=[a-z*(\[\d])")
+_NAMED = re.compile(
+    rf"{_LEAD}(?P<word>(?:outer |final |sc )?(?:border|edging|trim))\s*(?:round|rnd)?\s*:\s*(?=[a-z*(\[\d])"
+)
 """A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _TITLE = re.compile(
     r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"

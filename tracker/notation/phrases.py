@@ -8,7 +8,7 @@ from tracker.notation import counts
 from tracker.notation.amounts import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.bases import RING, Where, base
 from tracker.notation.cursor import Cursor
-from tracker.notation.extents import extent
+from tracker.notation.extents import EDGES, extent
 from tracker.notation.heads import MAIN, Head, decrease, head, increase, is_head, together
 from tracker.notation.lexicon import ENDS, HEADS, MADE, T
 from tracker.notation.often import how_many_times, often_in_place
@@ -137,9 +137,11 @@ def _where(cursor: Cursor) -> Where | None:
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor)
     cursor.accept(T.EVENLY)
+    first = cursor.place
     far = extent(cursor)
     if far is not None:
-        return Where(far)
+        edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
+        return Where(far, Into.PART if edge else Into.STITCH)
     if cursor.at(T.REMAINING) and cursor.peek(1) in (None, T.COMMA, T.DOT, T.CLOSE):
         cursor.take()
         return Where(Rest(), each=True)

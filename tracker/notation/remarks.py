@@ -228,7 +228,11 @@ _IN_A_TITLE = (
 
 
 def skip_title(cursor: Cursor) -> None:
-    """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
+    """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
+    if cursor.at(T.WORD, T.BASE, T.WORK, T.BEGINNING) and cursor.peek(1) is T.CHAIN and cursor.peek(2) is T.COLON:
+        cursor.remarks.append(cursor.words(cursor.place, cursor.place + 2))
+        cursor.place += 3
+        return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
     while cursor.peek(end) in _IN_A_TITLE and end < start + 5:

@@ -37,6 +37,17 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         sizes = kinds[:3] in ([T.OPEN, T.NUMBER, T.COMMA], [T.OPEN, T.NUMBER, T.SLASH])
         total = len(before) > 1 and before[-2].kind in _TOTAL_FOLLOWS
         return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
+    if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
+        return kinds[0] in (T.STITCH, T.NOUN)
     if kinds[0] is T.OPEN and last is T.MARK:
         return False
-    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] is T.IN and last in WORKED)
+    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in (T.IN, T.TO) and last in WORKED)
+
+
+def _are_sizes(tokens: list[Token]) -> bool:
+    """Whether the words end in the counts of other sizes, "24 (27, 30)"."""
+    start = len(tokens) - 1
+    while start > 0 and tokens[start].kind is not T.OPEN:
+        start -= 1
+    inside = {token.kind for token in tokens[start + 1 : -1]}
+    return start > 0 and tokens[start - 1].kind is T.NUMBER and T.NUMBER in inside <= {T.NUMBER, T.COMMA, T.SLASH}

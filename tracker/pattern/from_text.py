@@ -39,7 +39,7 @@ from tracker.pattern.text_looking import (
     starts_rounds,
     tells_words,
 )
-from tracker.pattern.text_sections import is_item, is_page_number, is_ruler, section_in
+from tracker.pattern.text_sections import is_item, is_numbered_section, is_page_number, is_ruler, section_in
 from tracker.pattern.text_sorting import Fate, Part, Sorting, Told
 from tracker.pattern.text_terms import guess_terms
 
@@ -83,11 +83,12 @@ def _sort(sorting: Sorting, number: int, line: str) -> None:
     if numbered:
         _name_of_piece(sorting, number, stripped, numbered)
         return
-    if is_round(sorting, stripped):
+    if is_round(sorting, stripped) and not is_numbered_section(stripped):
         _round(sorting, number, stripped)
         return
     section = section_in(stripped)
-    if section is not None and not (sorting.section == "rounds" and section[0] == "notes" and section[1]):
+    aside = sorting.section == "rounds" and section is not None and section[0] in ("notes", "about") and section[1]
+    if section is not None and not aside and not is_item(stripped):
         _open_section(sorting, number, stripped, *section)
         return
     named = named_round(stripped, sorting.context) if sorting.section != "abbreviations" else None
@@ -106,8 +107,12 @@ def _sort(sorting: Sorting, number: int, line: str) -> None:
 
 def _numbered_name(sorting: Sorting, line: str) -> str:
     """The name in "2. MUZZLE" over a first round, or over anything that is not Rnd 3; "" if it is none."""
-    number, named = numbered_name(line, sorting.context)
-    if not named or not is_before_round(sorting):
+    if not is_before_round(sorting):
+        return ""
+    below = fold(ahead(sorting)[0])
+    first = heading(below).numbers[:1] == (1,) and below[:1].isalpha()
+    number, named = numbered_name(line, sorting.context, over_first=first)
+    if not named:
         return ""
     after = heading(fold(ahead(sorting)[0]))
     return piece_name(named, sorting.context) if after.numbers[:1] != (number + 1,) else ""
@@ -166,6 +171,11 @@ def _part_for(sorting: Sorting, number: int, head: Heading, line: str) -> Part:
 def _open_section(sorting: Sorting, number: int, line: str, name: str, rest: str) -> None:
     _give_up_waiting(sorting)
     sorting.section = name
+    if name == "about":
+        if not _material(sorting, line, listed=False):
+            sorting.notes.append(line)
+        sorting.told.append(Told(number, line, Fate.NOTE))
+        return
     sorting.told.append(Told(number, line, Fate.PLACED, name))
     if rest and is_round(sorting, rest):
         _round(sorting, number, rest)
@@ -182,9 +192,10 @@ def _by_section(sorting: Sorting, number: int, line: str, *, already_told: bool 
     elif name:
         _name_of_piece(sorting, number, line, name)
         return
-    elif sorting.section in ("materials", "gauge", "") or (is_item(line) and not sorting.pieces):
+    elif _may_tell_materials(sorting, line):
         listed = sorting.section == "materials" or is_item(line)
-        placed = _material(sorting, line, listed=listed) if not ends_list(sorting, line) else ""
+        over = not already_told and ends_list(sorting, line)
+        placed = "" if over else _material(sorting, line, listed=listed)
     if placed:
         if not already_told:
             sorting.told.append(Told(number, line, Fate.PLACED, placed))
@@ -198,6 +209,12 @@ def _by_section(sorting: Sorting, number: int, line: str, *, already_told: bool 
         _between_rounds(sorting, number, line)
         return
     _keep(sorting, number, line, "", silent=already_told)
+
+
+def _may_tell_materials(sorting: Sorting, line: str) -> bool:
+    if sorting.section in ("materials", "gauge", ""):
+        return True
+    return not sorting.pieces and (is_item(line) or (sorting.section == "notes" and not starts_rounds(sorting, line)))
 
 
 def _give_up_waiting(sorting: Sorting) -> None:
@@ -268,7 +285,7 @@ def _material(sorting: Sorting, line: str, *, listed: bool) -> str:
     sorting.yarns += new
     found += [f"yarn {yarn.key}" for yarn in new]
     if listed and (not found or line.strip() not in (sorting.hook,)):
-        sorting.notions.append(line.lstrip("-–—*•~➤ "))
+        sorting.notions.append(re.sub(r"^[^\w(\"'“‘{\[]+", "", line))
         found.append("materials")
     elif found:
         sorting.notes.append(line)

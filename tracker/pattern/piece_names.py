@@ -24,11 +24,12 @@ _NAMED_ROUND = re.compile(
     r"^(?P<name>[A-Z][A-Za-z' -]{1,30}?)\s*(?P<make>\(?\bmake \w+\)?)?\s*(?::|\s[-–])\s*(?P<rest>\S.*)$"
 )
 _BEGINNING = re.compile(
-    r"(?:foundation|base|starting|beginning|set-?up)(?: chain| ch| row)?|to (?:begin|start)|chain", re.I
+    r"(?:foundation|base|starting|beginning|set-?up)(?: chain| ch| row)?|(?:to )?(?:begin|start)|chain", re.I
 )
 """What stands before the chain of a piece and is not the piece's name."""
 
 _ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
+_SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
 
@@ -43,9 +44,17 @@ def piece_name(line: str, context: Context) -> str:
         return ""
     if outside.count(",") > 1 or re.search(r":\s", outside) or not any(character.isalpha() for character in outside):
         return ""
+    if is_bulleted(line) and not _BULLET.match(line.rstrip()[::-1]):
+        return ""
+    return "" if _is_instruction(line, outside, context) else bare
+
+
+def _is_instruction(line: str, outside: str, context: Context) -> bool:
+    """Whether it says what to do, and is no name with a stitch in it, such as "SHELL TOP" or "Shell (make 2)"."""
     read = read_line(outside, context)
-    is_round = read.is_readable and bool(read.body) and not _MAKE.search(line)
-    return "" if is_round else bare
+    if not read.is_readable or not read.body or _MAKE.search(line):
+        return False
+    return not outside.isupper() and not _SHOUTED.match(outside)
 
 
 def _bare(line: str) -> str:
@@ -61,13 +70,16 @@ def _without_make(bracket: re.Match[str]) -> str:
     return f"({left})" if left.strip() and not _MAKE.fullmatch(bracket[0]) else ""
 
 
-def numbered_name(line: str, context: Context) -> tuple[int, str]:
-    """The number and the words of "2. MUZZLE (cream)", which looks like a round; (0, "") if it is none."""
+def numbered_name(line: str, context: Context, *, over_first: bool) -> tuple[int, str]:
+    """The number and the words of "2. MUZZLE (cream)", which looks like a round; (0, "") if it is none.
+
+    `over_first` says that a first round stands below, called "Rnd 1", so that the name need not be in capitals.
+    """
     match = _NUMBERED.match(line)
     if match is None:
         return 0, ""
     shouted = re.sub(r"\(.*?\)|\bx\s*\d+", "", match["name"])
-    named = shouted.strip().isupper() and piece_name(shouted, context)
+    named = (over_first or shouted.strip().isupper()) and piece_name(shouted, context)
     return (int(match["number"]), match["name"]) if named else (0, "")
 
 

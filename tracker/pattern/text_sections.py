@@ -7,19 +7,20 @@ import re
 from tracker.notation.fold import fold
 
 _SECTIONS = {
-    "materials": r"materials?|(?:(?:stuff|things?|what) )?(?:you|we)(?: will|'ll)? need|supplies|requirements|tools|"
-    r"shopping list",
-    "abbreviations": r"abbreviations?(?: used)?|abbr|short forms|stitch(?:es)?(?: key| guide| used)|key|terms",
-    "gauge": r"gauge|tension",
+    "materials": r"(?:materials?|suppl(?:y|ies)|tools|shopping)(?: list| needed)?|materials? (?:and|&|\+) tools|"
+    r"(?:(?:stuff|things?|what) )?(?:you|we)(?: will|'ll)? need|requirements|yarns?|hooks?",
+    "abbreviations": r"(?:stitch(?:es)? |list of )?abbreviations?(?: used| key| list)?|abbr|glossary|short forms|"
+    r"stitch(?:es)?(?: key| guide| used)|key|terms",
+    "gauge": r"(?:gauge|tension)(?:\s*[/&]\s*(?:gauge|tension))?",
     "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|directions|"
-    r"method|pattern",
+    r"method|pattern|to make",
+    "about": r"(?:skill )?level|difficulty|(?:finished )?(?:sizes?|measurements|dimensions)|contents",
     "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|"
-    r"put(?:ting)? (?:(?:it|them|everything|all) )*together|joining the (?:pieces|parts)|"
-    r"sewing(?: up| together)?",
+    r"put(?:ting)? (?:[a-z]+ ){0,3}together|joining the (?:pieces|parts)|sewing(?: up| together)?",
 }
 _BEHIND = r"(?:\s*\([^()]{1,40}\))?\s*(?:(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)|:\s*)?\W*$"
 _SECTION = re.compile(
-    r"^\W*(?:"
+    r"^\W*(?:\d{1,2}\s*[.)]\s*)?(?:"
     + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())
     + r")\b\.?"
     + _BEHIND
@@ -38,6 +39,12 @@ def section_in(line: str) -> tuple[str, str] | None:
         return None
     name = next(key for key in _SECTIONS if match[key.replace(" ", "_")])
     return name, line[match.start("rest") :].strip() if match["rest"] else ""
+
+
+def is_numbered_section(line: str) -> bool:
+    """Whether the line is the heading of a part and has a number, so that it looks like a round: "4. FINISHING"."""
+    found = section_in(line)
+    return found is not None and not found[1] and re.match(r"\W*\d", line) is not None
 
 
 def is_item(line: str) -> bool:
