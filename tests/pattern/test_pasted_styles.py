@@ -8,10 +8,12 @@ from __future__ import annotations
 import pytest
 from pattern import pasted_styles as styles
 
+from tracker.notation.cursor import Context
 from tracker.pattern.draft import as_toml
 from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern
+from tracker.pattern.piece_names import piece_name, times_made
 from tracker.pattern.text_sorting import Fate
 
 Pieces = list[tuple[str, int, list[int]]]
@@ -138,3 +140,70 @@ def test_rows_are_repeated_as_often_as_they_say(line: str, rows: int) -> None:
     (piece,) = loads(f'title = "Strip"\nterms = "US"\n{text}').pieces
     assert [r.number for r in piece.rounds] == list(range(1, rows + 1))
     assert {r.leaves for r in piece.rounds} == {8}
+
+
+BORROWED = """Otter
+US terms
+
+BODY
+Ch 9.
+Rnd 1: Sc in 2nd ch from hook and in each ch across (8)
+Rnd 2: Inc in each
+st around. (16)
+Rnds 3-6: Sc around (16)
+Switch to red.
+Rnd 7: Dec around (8)
+
+LEGS (2)
+{line}
+"""
+
+FROM_THE_BODY = {
+    "Rounds 1-5: work as for the body. (16 sts)": [8, 16, 16, 16, 16],
+    "Rnds 1-2: as for body": [8, 16],
+    "Rnds 1-4: same as body": [8, 16, 16, 16],
+    "Work as for Body to end of Rnd 2. Leave a tail.": [8, 16],
+    "Work Rnds 1-3 of the body.": [8, 16, 16],
+    "Repeat Rnds 1 to 7 of body": [8, 16, 16, 16, 16, 16, 8],
+    "R1-R4: repeat R1-R4 of the body": [8, 16, 16, 16],
+    "Make as for body.": [8, 16, 16, 16, 16, 16, 8],
+}
+
+
+@pytest.mark.parametrize(("line", "leaves"), FROM_THE_BODY.items())
+def test_rounds_of_another_piece_are_written_out(line: str, leaves: list[int]) -> None:
+    found = from_text(BORROWED.format(line=line))
+    legs = file_of(found).pieces[1]
+    assert (legs.name, legs.make, [r.leaves for r in legs.rounds]) == ("LEGS", 2, [9, *leaves])
+    assert [told.why for told in found.told if told.text == line] == [
+        "the rounds of 'BODY' are written out in its place"
+    ]
+    assert line in found.draft.notes
+
+
+@pytest.mark.parametrize("line", ["Work as for the arms.", "Work rounds 1 to 8 as for the body"])
+def test_rounds_that_are_not_there_are_not_written_out(line: str) -> None:
+    found = from_text(BORROWED.format(line=line))
+    assert len(found.draft.pieces) == 1
+    assert line in found.draft.notes
+
+
+NAMES = {
+    "~ Leaf ~ (green, make two)": ("Leaf (green)", 2),
+    "Fern (make 12: 4 of each colour)": ("Fern (4 of each colour)", 12),
+    "LEGS (x2) - cream": ("LEGS - cream", 2),
+    "Wings (2)": ("Wings", 2),
+    "And now the wings (two of them) ~": ("Wings", 2),
+    "Left arm (yarn A)": ("Left arm (yarn A)", 1),
+    "SHELL TOP – in brown": ("SHELL TOP – in brown", 1),
+    "sl st (16)": ("", 1),
+    "{Also} fibrefill, needle, markers": ("", 1),
+    "Corner: (3 dc, ch 2, 3 dc) in one space": ("", 1),
+    "– a pinch of stuffing": ("", 1),
+}
+
+
+@pytest.mark.parametrize(("line", "named"), NAMES.items())
+def test_what_the_name_of_a_piece_is(line: str, named: tuple[str, int]) -> None:
+    name = piece_name(line, Context())
+    assert (name, times_made(line) if name else 1) == named

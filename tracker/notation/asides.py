@@ -72,7 +72,7 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 
 def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """UNWORKED := leaving [last] n sts unworked: passed over, so that the round still accounts for them"""
-    if not cursor.at(T.OMIT) or cursor.peek(1) not in (T.LAST, T.REMAINING, T.NUMBER):
+    if not cursor.at(T.OMIT) or cursor.peek(1) not in (T.LAST, T.REMAINING, T.OTHER, T.NUMBER):
         return False
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
     number = 0

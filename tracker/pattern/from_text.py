@@ -16,7 +16,7 @@ from tracker.notation.line import read_line
 from tracker.notation.rows import acts
 from tracker.notation.tree import Role
 from tracker.pattern.draft import Draft, DraftPiece
-from tracker.pattern.entries import begins, goes_on
+from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Start
 from tracker.pattern.piece_names import (
@@ -28,11 +28,13 @@ from tracker.pattern.piece_names import (
     stands_out,
     times_made,
 )
+from tracker.pattern.text_borrowed import borrowed
 from tracker.pattern.text_looking import (
     LINES_AHEAD,
     ahead,
     ends_list,
     is_before_round,
+    is_next_line,
     is_over_rounds,
     is_round,
     numbers_go_on,
@@ -82,6 +84,8 @@ def _sort(sorting: Sorting, number: int, line: str) -> None:
     numbered = _numbered_name(sorting, stripped)
     if numbered:
         _name_of_piece(sorting, number, stripped, numbered)
+        return
+    if _borrows(sorting, number, stripped):
         return
     if is_round(sorting, stripped) and not is_numbered_section(stripped):
         _round(sorting, number, stripped)
@@ -136,6 +140,7 @@ def _round(sorting: Sorting, number: int, line: str) -> None:
     part = _part_for(sorting, number, head, line)
     sorting.section = "rounds"
     read = read_line(line, sorting.context)
+    part.placed.append((len(part.lines), head.numbers))
     part.lines.append(line)
     part.open_round = line
     part.is_worded = part.is_worded or re.search("[a-z]", fold(line)[: head.end]) is not None
@@ -149,6 +154,26 @@ def _round(sorting: Sorting, number: int, line: str) -> None:
     trouble = [p.message for p in read.problems] if not read.is_readable else []
     fate = Fate.EYE if trouble else Fate.ROUND
     sorting.told.append(Told(number, line, fate, "; ".join(trouble)))
+
+
+def _borrows(sorting: Sorting, number: int, line: str) -> bool:
+    """Write out the rounds that the line takes from another piece, and keep it as a note; False if it takes none."""
+    goes_on = sorting.waiting is None
+    sources = sorting.pieces[:-1] if goes_on else sorting.pieces
+    if not sources or (goes_on and heading(fold(line)).numbers[:1] != (sorting.pieces[-1].last_number + 1,)):
+        return False
+    found = borrowed(line, sources)
+    if found is None:
+        return False
+    for written in found.lines:
+        if is_round(sorting, written) or begins(written, sorting.context):
+            _round(sorting, number, written)
+        elif sorting.waiting is not None:
+            sorting.waiting.lines.append(written)
+        else:
+            _between_rounds(sorting, number, written)
+    _keep(sorting, number, line, f"the rounds of '{found.name}' are written out in its place")
+    return True
 
 
 def _part_for(sorting: Sorting, number: int, head: Heading, line: str) -> Part:
@@ -185,6 +210,10 @@ def _open_section(sorting: Sorting, number: int, line: str, name: str, rest: str
 
 def _by_section(sorting: Sorting, number: int, line: str, *, already_told: bool = False) -> None:
     placed = ""
+    in_rounds = sorting.section == "rounds" and sorting.waiting is None and not sorting.set_apart
+    if in_rounds and not stands_out(line) and is_next_line(sorting, line):
+        _between_rounds(sorting, number, line)
+        return
     name = _piece_name(sorting, line)
     if sorting.section == "making up":
         sorting.steps.append(line.lstrip("-*0123456789.) "))
@@ -241,7 +270,7 @@ def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
     part = sorting.pieces[-1]
     part.lines.append(line)
     read = read_line(line, sorting.context)
-    if part.open_round and goes_on(part.open_round, line, sorting.context):
+    if is_next_line(sorting, line):
         part.open_round = f"{part.open_round}\n{line}"
         whole = read_line(part.open_round, sorting.context)
         if whole.is_readable:
@@ -253,7 +282,7 @@ def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
     if read.reference is not None and read.is_readable:
         sorting.told.append(Told(number, line, Fate.ROUND))
         return
-    makes = read.is_readable and any(act.role is not Role.STEP for act in acts(read.body))
+    makes = read.is_readable and any(act.role is not Role.STEP and act.name != "sl st" for act in acts(read.body))
     why = "has stitches and no round number: is it part of the round before?" if makes else ""
     sorting.told.append(Told(number, line, Fate.EYE if makes else Fate.NOTE, why))
 

@@ -17,6 +17,10 @@ _GAUGE = re.compile(
 _YARN = re.compile(
     r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
 )
+_YARN_KEYED = re.compile(
+    r"^\W*(?:main|contrast(?:ing)?|second|third)?\s*(?:yarn|colou?r)\s*\(?(?P<key>[A-Z]{1,2}\d?)\)?\s*[:=–-]\s*(?P<name>[^\d(][^;(]{1,60})",
+    re.I,
+)
 _YARN_BEHIND = re.compile(
     r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>(?!U[SK])[A-Z]{1,2}\d?)\)"
 )
@@ -44,7 +48,7 @@ CM_PER_INCH = 2.54
 
 def yarns_in(line: str) -> list[Yarn]:
     """The yarns that the line names with their keys: "A: moss", "moss (A) and sand (B)"."""
-    match = _YARN.match(line)
+    match = _YARN.match(line) or _YARN_KEYED.match(line)
     if match and _is_stitch(match["name"]):
         return []
     if match:

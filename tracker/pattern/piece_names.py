@@ -12,7 +12,10 @@ _WORDS = {
     word: number
     for number, word in enumerate("two three four five six seven eight nine ten eleven twelve".split(), start=2)
 }
-_MAKE = re.compile(rf"\bmake\s*(\d+|{'|'.join(_WORDS)})\b|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)", re.I)
+_NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
+_MAKE = re.compile(rf"\bmake\s*{_NUMBER}\b|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)", re.I)
+_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces))?\)", re.I)
+"""How often a piece is made, said in brackets: "Wings (2)"."""
 _LONGEST_NAME = 60
 _MOST_WORDS = 6
 MOST_MADE = 10_000
@@ -28,6 +31,8 @@ _BEGINNING = re.compile(
 )
 """What stands before the chain of a piece and is not the piece's name."""
 
+_LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
+"""Words that lead up to the name of a piece: "And now the wings"."""
 _ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
 _SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
@@ -59,9 +64,13 @@ def _is_instruction(line: str, outside: str, context: Context) -> bool:
 
 def _bare(line: str) -> str:
     """The line without its ornaments, and without what says how often the piece is made."""
-    without = _BRACKET.sub(_without_make, line)
+    without = _BRACKET.sub(_without_make, _COUNT.sub("", line))
     bare = _ORNAMENT.sub("", _MAKE.sub("", without))
-    return " ".join(_ORNAMENT.sub("", bare.strip()).split())
+    bare = _ORNAMENT.sub("", bare.strip())
+    led_up = _LEAD.match(bare)
+    if led_up:
+        bare = bare[led_up.end() :].capitalize()
+    return " ".join(bare.split())
 
 
 def _without_make(bracket: re.Match[str]) -> str:
@@ -113,6 +122,6 @@ def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
 
 def times_made(line: str) -> int:
     """n of "make n"; 1 if it is not said."""
-    make = _MAKE.search(line)
+    make = _MAKE.search(line) or _COUNT.search(line)
     count = next((group for group in make.groups() if group), "1") if make else "1"
     return min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), MOST_MADE) or 1

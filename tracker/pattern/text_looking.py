@@ -8,7 +8,7 @@ from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.line import read_line
 from tracker.notation.rows import acts
-from tracker.pattern.entries import begins
+from tracker.pattern.entries import begins, goes_on
 from tracker.pattern.piece_names import piece_name
 from tracker.pattern.text_sections import is_ruler, section_in
 from tracker.pattern.text_sorting import Part, Sorting
@@ -27,6 +27,12 @@ def is_before_round(sorting: Sorting) -> bool:
     """Whether the next line that says anything is a round."""
     after = ahead(sorting)[:1]
     return bool(after) and is_round(sorting, after[0])
+
+
+def is_next_line(sorting: Sorting, line: str) -> bool:
+    """Whether the line is the rest of the round above it."""
+    above = sorting.pieces[-1].open_round if sorting.pieces else ""
+    return bool(above) and goes_on(above, line, sorting.context)
 
 
 def is_over_rounds(sorting: Sorting) -> bool:

@@ -13,12 +13,15 @@ _SECTIONS = {
     r"stitch(?:es)?(?: key| guide| used)|key|terms",
     "gauge": r"(?:gauge|tension)(?:\s*[/&]\s*(?:gauge|tension))?",
     "notes": r"notes?|pattern notes?|before you (?:start|begin)|tips?|special stitch(?:es)?|instructions|directions|"
-    r"method|pattern|to make",
+    r"method|pattern|to make|let's (?:get )?(?:start|started|begin|make it|crochet)",
     "about": r"(?:skill )?level|difficulty|(?:finished )?(?:sizes?|measurements|dimensions)|contents",
     "making up": r"making[ -]up|assembly|assembling|finishing|to (?:finish|make up|assemble)|"
     r"put(?:ting)? (?:[a-z]+ ){0,3}together|joining the (?:pieces|parts)|sewing(?: up| together)?",
 }
-_BEHIND = r"(?:\s*\([^()]{1,40}\))?\s*(?:(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)|:\s*)?\W*$"
+_BEHIND = (
+    r"(?: (?:i|we)(?: have)?)?(?: used)?(?: (?:in|for) (?:this|the) (?:pattern|project))?(?:\s*\([^()]{1,40}\))?"
+    r"\s*(?:(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)|:\s*)?\W*$"
+)
 _SECTION = re.compile(
     r"^\W*(?:\d{1,2}\s*[.)]\s*)?(?:"
     + "|".join(f"(?P<{name.replace(' ', '_')}>{words})" for name, words in _SECTIONS.items())

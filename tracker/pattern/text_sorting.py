@@ -58,6 +58,8 @@ class Part:
     line: int = 0
     text: str = ""
     lines: list[str] = field(default_factory=list)
+    placed: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    """Of each line with a round on it, which of the `lines` it is and the numbers of its rounds."""
     last_number: int = 0
     turns: int = 0
     joins: int = 0
