@@ -8,11 +8,10 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
-from tracker.notation.line import read_line
 from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Into, Role
-from tracker.pattern.reading import heading_of
+from tracker.pattern.reading import heading_of, read_once
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
@@ -96,7 +95,7 @@ def _has_heading(text: str) -> bool:
 
 
 def _repeats(text: str, context: Context) -> bool:
-    return read_line(text, context).reference is not None
+    return read_once(text, context).reference is not None
 
 
 def begins(text: str, context: Context, below: str = "") -> bool:
@@ -104,7 +103,7 @@ def begins(text: str, context: Context, below: str = "") -> bool:
 
     Of a chain that is closed to a ring the round `below` tells whether it goes into the chains or into the ring.
     """
-    line = read_line(text, context)
+    line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
     if any(act.name == "chain" and act.stitches > 3 for act in made):
         closed = any(act.name == "join ring" for act in made)
@@ -115,17 +114,17 @@ def begins(text: str, context: Context, below: str = "") -> bool:
 
 
 def _goes_into_ring(text: str, context: Context) -> bool:
-    return any(act.into is Into.RING for act in acts(read_line(text, context).body))
+    return any(act.into is Into.RING for act in acts(read_once(text, context).body))
 
 
 def _makes(text: str, context: Context) -> bool:
-    line = read_line(text, context)
+    line = read_once(text, context)
     return not line.is_readable or bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
 
 
 def _colour_line(text: str, context: Context) -> str:
     """The colour that a line of its own names ("Change to grey"), else ""."""
-    line = read_line(text, context)
+    line = read_once(text, context)
     colours = [item for item in line.body if isinstance(item, Colour)]
     if not line.is_readable or not colours or any(act.role is not Role.STEP for act in acts(line.body)):
         return ""
@@ -140,11 +139,11 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if begins_sentence(below):
         return False
-    line = read_line(text, context)
+    line = read_once(text, context)
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
     unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
-    return unfinished and (_makes(below, context) or bool(read_line("sc " + below, context).stated))
+    return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
 
 
 def _joined(entry: Entry, piece: Entry) -> Entry:
@@ -160,7 +159,7 @@ def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int],
     bunch = next((b for b in BUNCHES if name in b.words or name == b.id), None)
     if bunch is None:
         return None
-    line = read_line(text.strip()[match.start("what") :], context)
+    line = read_once(text.strip()[match.start("what") :], context)
     makes = made_by(line.body)
     if not line.is_readable or not makes or bunch.stitches == 1:
         return None

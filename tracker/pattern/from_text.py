@@ -12,7 +12,6 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Context
 from tracker.notation.fold import clean, fold
 from tracker.notation.headings import Heading, heading
-from tracker.notation.line import read_line
 from tracker.notation.rows import acts
 from tracker.notation.tree import Role
 from tracker.pattern.draft import Draft, DraftPiece
@@ -28,6 +27,7 @@ from tracker.pattern.piece_names import (
     stands_out,
     times_made,
 )
+from tracker.pattern.reading import read_once
 from tracker.pattern.text_borrowed import borrowed
 from tracker.pattern.text_looking import (
     LINES_AHEAD,
@@ -139,7 +139,7 @@ def _round(sorting: Sorting, number: int, line: str) -> None:
     head = heading(fold(line))
     part = _part_for(sorting, number, head, line)
     sorting.section = "rounds"
-    read = read_line(line, sorting.context)
+    read = read_once(line, sorting.context)
     part.placed.append((len(part.lines), head.numbers))
     part.lines.append(line)
     part.open_round = line
@@ -269,10 +269,10 @@ def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
     """A line between rounds stays where it is: the reader takes a colour, a continuation or a remark from it."""
     part = sorting.pieces[-1]
     part.lines.append(line)
-    read = read_line(line, sorting.context)
+    read = read_once(line, sorting.context)
     if is_next_line(sorting, line):
         part.open_round = f"{part.open_round}\n{line}"
-        whole = read_line(part.open_round, sorting.context)
+        whole = read_once(part.open_round, sorting.context)
         if whole.is_readable:
             sorting.told.append(Told(number, line, Fate.ROUND))
             _reads_as_a_whole(sorting, part.open_round.count("\n") + 1)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from tracker.notation.cursor import Context
-from tracker.notation.line import read_line
 from tracker.pattern.entries import begins
+from tracker.pattern.reading import read_once
 
 _WORDS = {
     word: number
@@ -56,7 +56,7 @@ def piece_name(line: str, context: Context) -> str:
 
 def _is_instruction(line: str, outside: str, context: Context) -> bool:
     """Whether it says what to do, and is no name with a stitch in it, such as "SHELL TOP" or "Shell (make 2)"."""
-    read = read_line(outside, context)
+    read = read_once(outside, context)
     if not read.is_readable or not read.body or _MAKE.search(line):
         return False
     return not outside.isupper() and not _SHOUTED.match(outside)

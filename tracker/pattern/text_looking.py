@@ -6,10 +6,10 @@ import re
 
 from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
-from tracker.notation.line import read_line
 from tracker.notation.rows import acts
 from tracker.pattern.entries import begins, goes_on
 from tracker.pattern.piece_names import piece_name
+from tracker.pattern.reading import read_once
 from tracker.pattern.text_sections import is_ruler, section_in
 from tracker.pattern.text_sorting import Part, Sorting
 
@@ -29,10 +29,14 @@ def is_before_round(sorting: Sorting) -> bool:
     return bool(after) and is_round(sorting, after[0])
 
 
+_LONGEST_ROUND = 2_000
+"""Characters of a round that the next line may go on with; a long lace round has about a thousand."""
+
+
 def is_next_line(sorting: Sorting, line: str) -> bool:
     """Whether the line is the rest of the round above it."""
     above = sorting.pieces[-1].open_round if sorting.pieces else ""
-    return bool(above) and goes_on(above, line, sorting.context)
+    return 0 < len(above) <= _LONGEST_ROUND and goes_on(above, line, sorting.context)
 
 
 def is_over_rounds(sorting: Sorting) -> bool:
@@ -62,7 +66,7 @@ def is_round(sorting: Sorting, line: str) -> bool:
     bare = re.search("[a-z]", folded[: head.end]) is None
     if sorting.section == "making up" and bare:
         return False
-    read = read_line(line, sorting.context)
+    read = read_once(line, sorting.context)
     if not (bare or head.is_next) or _numbers_fit(sorting, head):
         return bool(read.reference or not read.is_readable or read.stated or acts(read.body))
     return read.is_readable and bool(read.stated or begins(line, sorting.context))
@@ -104,7 +108,7 @@ def starts_rounds(sorting: Sorting, line: str) -> bool:
         return False
     if begins(line, sorting.context):
         return not tells_words(line)
-    read = read_line(line, sorting.context)
+    read = read_once(line, sorting.context)
     return read.is_readable and any(act.name in ("join ring", "ring", "chain") for act in acts(read.body))
 
 
