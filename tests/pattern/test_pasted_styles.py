@@ -167,6 +167,7 @@ FROM_THE_BODY = {
     "Repeat Rnds 1 to 7 of body": [8, 16, 16, 16, 16, 16, 8],
     "R1-R4: repeat R1-R4 of the body": [8, 16, 16, 16],
     "Make as for body.": [8, 16, 16, 16, 16, 16, 8],
+    "Rnds 1-2: With red only, work same as Rnds 1-2 of BODY.": [8, 16],
 }
 
 
@@ -188,11 +189,45 @@ def test_rounds_that_are_not_there_are_not_written_out(line: str) -> None:
     assert line in found.draft.notes
 
 
+def test_a_line_that_takes_rounds_may_be_broken() -> None:
+    found = from_text(BORROWED.format(line="Rnds 1-2: work the same as Rnds 1-2 of\nBODY. Do not fasten off."))
+    assert [r.leaves for r in file_of(found).pieces[1].rounds] == [9, 8, 16]
+    assert found.draft.notes[-1] == "BODY. Do not fasten off."
+
+
+LOST = """Bunting
+[Page 1]
+US terms
+GAUGE:   Rnds 1-3 = 7 cm
+
+TRIANGLE: make 9 alike
+Rnd 1: 8 sc in magic ring [8]
+Joining rnd: With wrong sides together, ch 1, sc in
+each sc around; join. [8]
+
+STRING
+Ch 30, *sc in each of the 8 sc of a triangle, ch 5*; repeat from * to * 8 more times, ch 25. Fasten off.
+"""
+
+
+def test_a_line_of_stitches_that_found_no_place_needs_an_eye() -> None:
+    found = from_text(LOST)
+    assert [told.text.split(",")[0] for told in found.told if told.fate is Fate.EYE] == ["Ch 30"]
+    assert [(p.name, p.make, [r.leaves for r in p.rounds]) for p in file_of(found).pieces] == [
+        ("TRIANGLE", 9, [8, 8])
+    ]
+
+
+def test_rounds_that_tell_the_gauge_are_no_rounds_to_make() -> None:
+    assert "Rnds 1-3 = 7 cm" in from_text(LOST).draft.notes
+
+
 NAMES = {
     "~ Leaf ~ (green, make two)": ("Leaf (green)", 2),
     "Fern (make 12: 4 of each colour)": ("Fern (4 of each colour)", 12),
     "LEGS (x2) - cream": ("LEGS - cream", 2),
     "Wings (2)": ("Wings", 2),
+    "Star: make 2 the same": ("Star", 2),
     "And now the wings (two of them) ~": ("Wings", 2),
     "Left arm (yarn A)": ("Left arm (yarn A)", 1),
     "SHELL TOP – in brown": ("SHELL TOP – in brown", 1),

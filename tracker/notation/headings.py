@@ -51,7 +51,7 @@ _CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <=
 _SPELT = re.compile(rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>{'|'.join(_CARDINALS)})\b(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>{'|'.join(ORDINALS)})\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
-    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+"
+    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging|joining|edge|trim|closing|picot)\s+"
     rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
 _NAMED = re.compile(

@@ -13,7 +13,6 @@ from tracker.notation.cursor import Context
 from tracker.notation.fold import clean, fold
 from tracker.notation.headings import Heading, heading
 from tracker.notation.rows import acts
-from tracker.notation.tree import Role
 from tracker.pattern.draft import Draft, DraftPiece
 from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
@@ -40,8 +39,9 @@ from tracker.pattern.text_looking import (
     numbers_go_on,
     starts_rounds,
     tells_words,
+    why_to_look,
 )
-from tracker.pattern.text_sections import is_item, is_numbered_section, is_page_number, is_ruler, section_in
+from tracker.pattern.text_sections import is_item, is_label, is_numbered_section, is_page_number, is_ruler, section_in
 from tracker.pattern.text_sorting import Fate, Part, Sorting, Told
 from tracker.pattern.text_terms import guess_terms
 
@@ -78,7 +78,11 @@ def _sort(sorting: Sorting, number: int, line: str) -> None:
     if is_ruler(stripped):
         sorting.told.append(Told(number, stripped, Fate.PLACED, "a line across the page"))
         return
-    if is_page_number(stripped) and sorting.title:
+    if sorting.taken:
+        sorting.taken = False
+        _keep(sorting, number, stripped, "the rest of the line above")
+        return
+    if is_page_number(stripped) and (sorting.title or not stripped.isdigit()):
         _keep(sorting, number, stripped, "the number of a page")
         return
     numbered = _numbered_name(sorting, stripped)
@@ -87,7 +91,7 @@ def _sort(sorting: Sorting, number: int, line: str) -> None:
         return
     if _borrows(sorting, number, stripped):
         return
-    if is_round(sorting, stripped) and not is_numbered_section(stripped):
+    if is_round(sorting, stripped) and not (is_numbered_section(stripped) or is_label(stripped)):
         _round(sorting, number, stripped)
         return
     section = section_in(stripped)
@@ -162,7 +166,11 @@ def _borrows(sorting: Sorting, number: int, line: str) -> bool:
     sources = sorting.pieces[:-1] if goes_on else sorting.pieces
     if not sources or (goes_on and heading(fold(line)).numbers[:1] != (sorting.pieces[-1].last_number + 1,)):
         return False
+    below = sorting.following[0].strip() if sorting.following else ""
     found = borrowed(line, sources)
+    if found is None and below:
+        found = borrowed(f"{line} {below}", sources)
+        sorting.taken = found is not None
     if found is None:
         return False
     for written in found.lines:
@@ -202,7 +210,7 @@ def _open_section(sorting: Sorting, number: int, line: str, name: str, rest: str
         sorting.told.append(Told(number, line, Fate.NOTE))
         return
     sorting.told.append(Told(number, line, Fate.PLACED, name))
-    if rest and is_round(sorting, rest):
+    if rest and name == "notes" and is_round(sorting, rest):
         _round(sorting, number, rest)
     elif rest:
         _by_section(sorting, number, rest, already_told=True)
@@ -262,7 +270,9 @@ def _under_a_name(sorting: Sorting, part: Part, number: int, line: str) -> None:
         _round(sorting, number, line)
         return
     part.lines.append(line)
-    sorting.told.append(Told(number, line, Fate.NOTE))
+    begun = any(act.name in ("chain", "ring") for act in acts(read_once(line, sorting.context).body))
+    why = "" if begun else why_to_look(sorting, line)
+    sorting.told.append(Told(number, line, Fate.EYE if why else Fate.NOTE, why))
 
 
 def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
@@ -271,6 +281,7 @@ def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
     part.lines.append(line)
     read = read_once(line, sorting.context)
     if is_next_line(sorting, line):
+        part.rests.add(len(part.lines) - 1)
         part.open_round = f"{part.open_round}\n{line}"
         whole = read_once(part.open_round, sorting.context)
         if whole.is_readable:
@@ -282,9 +293,8 @@ def _between_rounds(sorting: Sorting, number: int, line: str) -> None:
     if read.reference is not None and read.is_readable:
         sorting.told.append(Told(number, line, Fate.ROUND))
         return
-    makes = read.is_readable and any(act.role is not Role.STEP and act.name != "sl st" for act in acts(read.body))
-    why = "has stitches and no round number: is it part of the round before?" if makes else ""
-    sorting.told.append(Told(number, line, Fate.EYE if makes else Fate.NOTE, why))
+    why = why_to_look(sorting, line)
+    sorting.told.append(Told(number, line, Fate.EYE if why else Fate.NOTE, why))
 
 
 def _reads_as_a_whole(sorting: Sorting, lines: int) -> None:
@@ -324,7 +334,7 @@ def _material(sorting: Sorting, line: str, *, listed: bool) -> str:
 def _piece_name(sorting: Sorting, line: str) -> str:
     """The name of a piece, if the line may be one where it stands; "" if not."""
     listed = sorting.section in ("materials", "abbreviations")
-    if sorting.section == "gauge" and not is_plain_name(line):
+    if sorting.section == "gauge" and not (is_plain_name(line) or stands_out(line)):
         return ""
     name = piece_name(line, sorting.context)
     if not name or not listed or stands_out(line):

@@ -13,7 +13,11 @@ _WORDS = {
     for number, word in enumerate("two three four five six seven eight nine ten eleven twelve".split(), start=2)
 }
 _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
-_MAKE = re.compile(rf"\bmake\s*{_NUMBER}\b|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)", re.I)
+_MAKE = re.compile(
+    rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
+    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)",
+    re.I,
+)
 _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
 _LONGEST_NAME = 60

@@ -13,9 +13,10 @@ from tracker.pattern.text_sorting import Part
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = re.compile(
-    r"\s*(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
+    r"\s*(?:(?:with|using|in)\s+[a-z ]{1,24},\s*)?(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
-    r"(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?(?:the\s+)?"
+    r"(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
+    rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
     r"(?P<name>[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
     r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
@@ -60,7 +61,8 @@ def _words(name: str) -> set[str]:
 
 def _range(match: re.Match[str], numbers: tuple[int, ...], source: Part) -> tuple[int, int]:
     """The first and the last round: as named, or those of the heading, or all."""
-    first, last = match["first"] or match["from"], match["last"] or match["until"] or match["to"]
+    first = match["first"] or match["begin"] or match["from"]
+    last = match["last"] or match["end"] or match["until"] or match["to"]
     if first:
         return int(first), int(last or first)
     if numbers:
@@ -79,9 +81,10 @@ def _lines(source: Part, first: int, last: int) -> tuple[str, ...]:
     last_line = source.lines[end]
     if reached[-1][-1] != last:
         last_line = _cut_short(last_line, reached[-1][0], last)
-    after = next((index for index, _ in source.placed if index > end), len(source.lines))
-    goes_on = source.lines[end + 1 : after] if after < len(source.lines) else []
-    return (*source.lines[begin:end], last_line, *(line for line in goes_on if line[:1].islower()))
+    rest = end
+    while rest + 1 in source.rests:
+        rest += 1
+    return (*source.lines[begin:end], last_line, *source.lines[end + 1 : rest + 1])
 
 
 def _cut_short(line: str, first: int, last: int) -> str:

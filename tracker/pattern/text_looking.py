@@ -6,7 +6,9 @@ import re
 
 from tracker.notation.fold import fold
 from tracker.notation.headings import Heading, heading
+from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts
+from tracker.notation.tree import Role
 from tracker.pattern.entries import begins, goes_on
 from tracker.pattern.piece_names import piece_name
 from tracker.pattern.reading import read_once
@@ -68,8 +70,19 @@ def is_round(sorting: Sorting, line: str) -> bool:
         return False
     read = read_once(line, sorting.context)
     if not (bare or head.is_next) or _numbers_fit(sorting, head):
-        return bool(read.reference or not read.is_readable or read.stated or acts(read.body))
+        makes = bool(read.reference or not read.is_readable or read.stated or acts(read.body))
+        return makes or _makes_with_next(sorting, line)
     return read.is_readable and bool(read.stated or begins(line, sorting.context))
+
+
+def _makes_with_next(sorting: Sorting, line: str) -> bool:
+    """Whether it begins a round that says what to make on its next line: "Rnd 9: With right side facing," """
+    lines = ahead(sorting)
+    below = lines[lines.index(line) + 1 :] if line in lines else lines
+    if not below or line.endswith((".", "!", ")", "]")) or heading(fold(below[0])).end:
+        return False
+    whole = read_once(f"{line}\n{below[0]}", sorting.context)
+    return whole.is_readable and bool(acts(whole.body))
 
 
 def _numbers_fit(sorting: Sorting, head: Heading) -> bool:
@@ -126,3 +139,16 @@ def ends_list(sorting: Sorting, line: str) -> bool:
 _LONGEST_ITEM = 6
 """Words of one of the materials; what is longer, set apart and ends in a full stop is a sentence."""
 _TERMS = re.compile(r"\b(?:us|u\.s\.|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology)\b")
+
+
+_STITCHES = re.compile(r"\b(?:sc|hdc|dc|tr|htr|dtr|inc|dec)\b")
+
+
+def why_to_look(sorting: Sorting, line: str) -> str:
+    """Why a line without a number may be a round all the same; "" if it is a remark."""
+    read = read_once(line, sorting.context)
+    if read.is_readable:
+        makes = any(act.role is not Role.STEP and act.name != "sl st" for act in acts(read.body))
+        return "has stitches and no round number: is it part of the round before?" if makes else ""
+    several = len(_STITCHES.findall(fold(line))) > 1 and not begins_sentence(line) and not tells_words(line)
+    return "has stitches and no round number, and could not be read" if several else ""

@@ -50,6 +50,12 @@ def is_numbered_section(line: str) -> bool:
     return found is not None and not found[1] and re.match(r"\W*\d", line) is not None
 
 
+def is_label(line: str) -> bool:
+    """Whether the line tells the gauge or the like behind a label, and rounds in it are no rounds to make."""
+    found = section_in(line)
+    return found is not None and bool(found[1]) and found[0] in ("gauge", "about", "materials", "abbreviations")
+
+
 def is_item(line: str) -> bool:
     """Whether the line says what one of the materials is: "Yarn: cotton, 40 g", "{Hook} 3 mm"."""
     match = _ITEM.match(fold(line))

@@ -46,6 +46,8 @@ class Sorting:
     """A piece heading whose rounds have not come yet, with the lines under it."""
     following: list[str] = field(default_factory=list)
     """The next few lines below the one that is being sorted."""
+    taken: bool = False
+    """Whether the line below was read together with the one that is being sorted."""
     set_apart: bool = True
     """Whether a blank line or a ruler stands over the one that is being sorted."""
     told: list[Told] = field(default_factory=list)
@@ -60,6 +62,8 @@ class Part:
     lines: list[str] = field(default_factory=list)
     placed: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     """Of each line with a round on it, which of the `lines` it is and the numbers of its rounds."""
+    rests: set[int] = field(default_factory=set)
+    """Which of the `lines` go on with the round above them."""
     last_number: int = 0
     turns: int = 0
     joins: int = 0
