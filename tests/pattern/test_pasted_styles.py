@@ -242,3 +242,17 @@ NAMES = {
 def test_what_the_name_of_a_piece_is(line: str, named: tuple[str, int]) -> None:
     name = piece_name(line, Context())
     assert (name, times_made(line) if name else 1) == named
+
+
+@pytest.mark.parametrize("line", ["Rnd 3: With red.", "Rnd 3: stuff firmly", "Rnd 3: in red, as for the hat"])
+def test_a_round_that_says_nothing_to_do_is_told(line: str) -> None:
+    text = f'[[piece]]\nname = "Ball"\nrounds = """\nRnd 1: 6 sc in MR (6)\nRnd 2: inc around (12)\n{line}\n"""\n'
+    (piece,) = loads(f'title = "Ball"\nterms = "US"\n{text}').pieces
+    assert [r.verdict == "ok" for r in piece.rounds] == [True, True, False]
+
+
+@pytest.mark.parametrize("line", ["Rnd 3: fasten off", "Rnd 3: dec around (6)"])
+def test_a_round_that_ends_the_piece_is_no_such_round(line: str) -> None:
+    text = f'[[piece]]\nname = "Ball"\nrounds = """\nRnd 1: 6 sc in MR (6)\nRnd 2: inc around (12)\n{line}\n"""\n'
+    (piece,) = loads(f'title = "Ball"\nterms = "US"\n{text}').pieces
+    assert [r.verdict for r in piece.rounds] == ["ok", "ok", "ok"]

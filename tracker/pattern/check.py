@@ -173,7 +173,7 @@ def _add_round(
 ) -> None:
     base, base_problems = _base(piece, line)
     weighed = _weigh_once(piece, line, base, stated, plainly)
-    own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
+    own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
     label = f"{word} {number}" if number else "Start"
@@ -198,6 +198,17 @@ def _add_round(
     if weighed.plan is not None:
         piece.colour = weighed.plan.ends_with or colour
         piece.main = _main(weighed.plan) or piece.main
+
+
+def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Problem]:
+    """A round with a number and stitches to work into that says nothing to do: its words were not understood."""
+    if not line.heading.numbers or base is None or not base.stitches or not line.is_readable or weighed.problems:
+        return []
+    if weighed.plan is not None and weighed.plan.moves:
+        return []
+    return [
+        warning("nothing-to-make", "there is nothing to make in this round", line.instruction, "name its stitches")
+    ]
 
 
 def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
