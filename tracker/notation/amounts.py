@@ -169,7 +169,7 @@ def _to_the_end(amount: Amount, where: Where) -> list[Item]:
     act, count = amount.act, amount.count
     into_each = _in_one(amount)
     if where.also_spaces:
-        into_each = replace(into_each, into=Into.STITCH, remark="also spaces")
+        into_each = replace(into_each, into=Into.STITCH, remark="also spaces", onto=where.onto)
     each = Some(into_each, where.bases)
     if count is None or count == 1 or where.each:
         return [each]

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
-from tracker.notation.lexicon import MADE, STOPS, T
+from tracker.notation.lexicon import ENDS, MADE, STOPS, T
 from tracker.notation.remarks import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
 
@@ -39,6 +39,19 @@ def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
         return False
     cursor.take()
     rest_of_clause(cursor, until, anything=True)
+    return True
+
+
+def spread_out(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
+    ahead = 1 if cursor.at(T.NUMBER) else 0
+    ahead += cursor.peek(ahead) is T.STITCH
+    told_before = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
+    if not ahead or cursor.peek(ahead) is not T.EVENLY or cursor.peek(ahead + 1) not in ENDS or not told_before:
+        return False
+    first = cursor.place
+    cursor.place += ahead + 1
+    cursor.remarks.append(cursor.words(first))
     return True
 
 

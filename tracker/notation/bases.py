@@ -15,8 +15,9 @@ class Where:
     """A place phrase. `bases` is over how many; `each` says that what is named goes into every single one.
 
     `every` is n for "every nth"; `from_hook` is n for "nth chain from the hook"; `same` is the place just worked
-    into; `also_spaces` says that spaces count as bases besides. `told` says that the phrase gave a number of bases
-    itself; `onto` is what it calls the base, where that can be checked.
+    into; `also_spaces` says that the spaces that `onto` names, or each of their chains ("ch"), count as bases
+    besides. `told` says that the phrase gave a number of bases itself; `onto` is what it calls the base, where that
+    can be checked.
     """
 
     bases: Times

@@ -7,6 +7,9 @@ from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import BASES, STOPS, T
 from tracker.notation.tree import Rest
 
+EDGES = frozenset(("edge", "edges", "opening", "rim"))
+"""What is gone around that is no round: how many stitches go there is not told by the round below."""
+
 
 def extent(cursor: Cursor) -> Rest | None:
     """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
@@ -15,12 +18,21 @@ def extent(cursor: Cursor) -> Rest | None:
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
+        _edge(cursor)
         tells_result = cursor.at(T.UNTIL)
         leaving = _leaving(cursor)
         return Rest() if leaving is None or tells_result else leaving
     if cursor.at(T.TO, T.UNTIL):
         return _leaving(cursor) or _until_done(cursor)
     return None
+
+
+def _edge(cursor: Cursor) -> None:
+    """edge [of words]: what it goes around, taken"""
+    if cursor.at(T.WORD) and cursor.token().text in EDGES:
+        cursor.take()
+        if cursor.sees(T.OF, T.WORD):
+            cursor.place += 2
 
 
 def _leaving(cursor: Cursor) -> Rest | None:

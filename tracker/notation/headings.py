@@ -51,9 +51,13 @@ _CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <=
 _SPELT = re.compile(rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>{'|'.join(_CARDINALS)})\b(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>{'|'.join(ORDINALS)})\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
-    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging)\s+"
+    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging|joining|edge|trim|closing|picot)\s+"
     rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
 )
+_NAMED = re.compile(
+    rf"{_LEAD}(?P<word>(?:outer |final |sc )?(?:border|edging|trim))\s*(?:round|rnd)?\s*:\s*(?=[a-z*(\[\d])"
+)
+"""A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _TITLE = re.compile(
     r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
 )
@@ -63,6 +67,7 @@ _NOT_IN_A_TITLE = frozenset(
         "after to until till on over across around through with by since place sew stuff end finish beginning"
     ).split()
 )
+_INSTRUCTS = re.compile(r"\b(?:sc|hdc|dc|tr|htr|sl st|ss|ch)\b")
 _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
 
 
@@ -120,6 +125,9 @@ def _in_words(text: str) -> Heading | None:
 
 def _next(text: str) -> Heading | None:
     """ "Next rnd", "Next 4 rounds", "Foundation row" """
+    named = _NAMED.match(text)
+    if named is not None and _INSTRUCTS.search(text, named.end()):
+        return Heading(named.end(), is_next=True, rounds_ahead=1, span=named.span())
     match = _NEXT.match(text)
     if match is None or re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
         return None
@@ -128,12 +136,15 @@ def _next(text: str) -> Heading | None:
 
 
 def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
-    """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds"."""
+    """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds",
+    "(27, 30) hdc"."""
     word = (match.groupdict().get("word") or "").strip()
     if pattern is _NUMBER_FIRST and _NEXT.match(text):
         return True
     if pattern is _NUMBER_FIRST:
         return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
+    if pattern is _BARE and re.match(r"\s*\(\s*\d+\s*[,/]", text):
+        return True  # the counts of other sizes
     return pattern is _BARE and not re.search(r"[a-z*]", text[match.end() :])
 
 

@@ -13,17 +13,16 @@ _ENDS_A_JOIN = ENDS | {T.OPEN, T.MARK, T.REPEAT, T.AND, T.THEN}
 def join(cursor: Cursor, found: list[Item], _until: int) -> None:
     """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
     first = cursor.place
-    cursor.take()
+    ring, stitch = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
-    ring, stitch = False, ""
     while not _ends(cursor):
         if cursor.accept(T.WITH):
             continue
         if cursor.at(T.COLOURED) or (not colours and _is_key(cursor)):
             colours.append(_colour(cursor))
             continue
-        ring = ring or cursor.at(T.RING)
         word = cursor.take()
+        ring = ring or word.kind is T.RING or "ring" in word.text.split()
         if not stitch and word.kind is T.STITCH and word.name != "sl st" and _is_standing(cursor):
             stitch = word.name
     span = cursor.span(first)

@@ -25,6 +25,7 @@ from tracker.notation.scanner import Lines, Token, scan, without_fillers
 from tracker.notation.sentence import items
 from tracker.notation.totals import take_totals
 from tracker.notation.tree import Item, Stated
+from tracker.notation.wrapping import unwrapped
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -71,7 +72,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(fold(text))
-    tokens = without_fillers(scan(" " * head.end + folded[head.end :], context.terms, context.colours))
+    tokens = unwrapped(without_fillers(scan(" " * head.end + folded[head.end :], context.terms, context.colours)))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))

@@ -14,7 +14,7 @@ _PARTS = frozenset(
         "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
         "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
         "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
-        "arch antenna nose front back side sides"
+        "arch antenna nose front back side sides edge edges opening rim"
     ).split()
 )
 _ENDS = STOPS | {T.OPEN, T.THEN, T.MARK, T.SKIP}

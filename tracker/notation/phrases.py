@@ -8,7 +8,7 @@ from tracker.notation import counts
 from tracker.notation.amounts import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.bases import RING, Where, base
 from tracker.notation.cursor import Cursor
-from tracker.notation.extents import extent
+from tracker.notation.extents import EDGES, extent
 from tracker.notation.heads import MAIN, Head, decrease, head, increase, is_head, together
 from tracker.notation.lexicon import ENDS, HEADS, MADE, T
 from tracker.notation.often import how_many_times, often_in_place
@@ -66,7 +66,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if _is_two_words(cursor, count):
         return _two_words(cursor, first, count or 1)
     named = _named(cursor, first, count)
-    if named.count is not None and takes_part(cursor):
+    if named.count is not None and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
         cursor.place += 2
@@ -74,6 +74,15 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if _on_other_side(cursor):
         return _other_side(cursor, named)
     return _with_place(cursor, named)
+
+
+def _takes_edge(cursor: Cursor) -> bool:
+    """evenly PART: "32 sc evenly along the edge" """
+    start = cursor.place
+    if cursor.accept(T.EVENLY) and takes_part(cursor):
+        return True
+    cursor.place = start
+    return False
 
 
 def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
@@ -151,9 +160,11 @@ def _where(cursor: Cursor) -> Where | None:
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor)
     cursor.accept(T.EVENLY)
+    first = cursor.place
     far = extent(cursor)
     if far is not None:
-        return Where(far)
+        edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
+        return Where(far, Into.PART if edge else Into.STITCH)
     if cursor.at(T.REMAINING) and cursor.peek(1) in (None, T.COMMA, T.DOT, T.CLOSE):
         cursor.take()
         return Where(Rest(), each=True)

@@ -317,7 +317,7 @@ def _every_nth(cursor: Cursor) -> Where:
 
 
 def _and_each(cursor: Cursor, where: Where) -> Where:
-    """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases"""
+    """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its name"""
     if not (cursor.at(T.AND) and cursor.peek(1) in (T.EACH, T.IN, T.SPACE, T.CHAIN, T.STITCH)):
         return where
     start = cursor.place
@@ -327,7 +327,9 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     if other is None or other.into is where.into or cursor.at(T.FROM):
         cursor.place = start
         return where
-    return replace(where, into=Into.STITCH, also_spaces=True)
+    besides = where if other.into is Into.STITCH else other
+    onto = "ch" if besides.into is Into.CHAIN else besides.onto
+    return replace(where, into=Into.STITCH, also_spaces=True, onto=onto)
 
 
 def _nth(cursor: Cursor) -> Where:

@@ -208,6 +208,8 @@ def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
     if not isinstance(first, Some):
         return phrase
     hooked = replace(first.act, into=Into.CHAIN, remark=f"hook {nth}")
-    if isinstance(first.times, Rest) or first.times.count == 1:
+    if isinstance(first.times, Rest):
+        return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
+    if first.times.count == 1:
         return [replace(first, act=hooked), *phrase[1:]]
     return [Some(hooked), replace(first, times=Exactly(first.times.count - 1)), *phrase[1:]]

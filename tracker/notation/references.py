@@ -13,22 +13,30 @@ _LONGEST_RANGE = 1000
 
 @dataclass(frozen=True, slots=True)
 class Reference:
-    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that."""
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
+
+    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told.
+    """
 
     numbers: tuple[int, ...] = ()
     last: int = 0
     times: int = 1
     more: bool = False
+    rounds: int = 0
+    until: int = 0
 
 
 def reference(cursor: Cursor) -> Reference | None:
-    """REFERENCE := (rep | as | like) (LAST ROUNDS | ROUNDS) [TIMES], alone in its round; None for any other line"""
+    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round
+
+    None for any other line.
+    """
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
     cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
-    named = _last_rounds(cursor) or _rounds(cursor)
+    named = _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
     if named is None:
         return None
     named = _with_times(cursor, named)
@@ -45,10 +53,25 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
     return Reference(last=last) if names_round or cursor.accept(T.ROUND) else None
 
 
+def _nth_round(cursor: Cursor) -> Reference | None:
+    """NTH ROUNDS := nth { (- | to | and | ,) nth } rnds"""
+    ahead = 0
+    while cursor.peek(ahead) in (T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA):
+        ahead += 1
+    if not cursor.at(T.ORDINAL) or cursor.peek(ahead) is not T.ROUND:
+        return None
+    found = _numbered(cursor)
+    cursor.skip(T.ROUND)
+    return found
+
+
 def _rounds(cursor: Cursor) -> Reference | None:
     """ROUNDS := rnds n { (- | to | and | ,) n }"""
-    if not cursor.at(T.ROUND):
-        return None
+    return _numbered(cursor) if cursor.at(T.ROUND) else None
+
+
+def _numbered(cursor: Cursor) -> Reference | None:
+    """The rounds that are named by their numbers, one by one and from one to another."""
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
@@ -64,8 +87,16 @@ def _rounds(cursor: Cursor) -> Reference | None:
 
 
 def _with_times(cursor: Cursor, named: Reference) -> Reference:
-    """TIMES := x n | n [more] times [more] | twice [more]"""
+    """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
     cursor.skip(T.CLOSE, T.COMMA)
+    if cursor.at(T.WORD) and cursor.token().text == "another":
+        cursor.take()
+    if cursor.sees(T.IN, T.NUMBER) and _counts_rounds(cursor, 2):
+        return replace(named, rounds=cursor.token(1).number)
+    if cursor.at(T.UNTIL, T.TOTAL):
+        ahead = 2 if cursor.peek(1) is T.TOTAL else 1
+        if cursor.peek(ahead) is T.NUMBER and _counts_rounds(cursor, ahead + 1):
+            return replace(named, until=cursor.token(ahead).number)
     if cursor.at(T.OFTEN):
         times = cursor.take().number
         return replace(named, times=times, more=bool(cursor.accept(T.MORE)))
@@ -78,3 +109,9 @@ def _with_times(cursor: Cursor, named: Reference) -> Reference:
         cursor.skip(T.TIMES)
         return replace(named, times=times, more=bool(cursor.accept(T.MORE)) or more)
     return named
+
+
+def _counts_rounds(cursor: Cursor, ahead: int) -> bool:
+    """[more] rnds, so many words on, and not one of them by its number"""
+    ahead += cursor.peek(ahead) is T.MORE
+    return cursor.peek(ahead) is T.ROUND and cursor.peek(ahead + 1) is not T.NUMBER

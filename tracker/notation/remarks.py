@@ -53,6 +53,8 @@ def is_remark_bracket(cursor: Cursor) -> bool:
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not _is_slip(inner, cursor.context)
+    if T.EVENLY in kinds and any("evenly" in token.text for token in cursor.tokens[: cursor.place]):
+        return True  # "(1 in each row end)" tells how it comes to the number before
     if inner[-1].text == "made":
         return True
     if kinds[0] is T.ORDINAL:
@@ -249,7 +251,11 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
 
 
 def skip_title(cursor: Cursor) -> None:
-    """ "Rnd 7 - scallops: ...": a name for the round, with no number in it."""
+    """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
+    if cursor.at(T.WORD, T.BASE, T.WORK, T.BEGINNING) and cursor.peek(1) is T.CHAIN and cursor.peek(2) is T.COLON:
+        cursor.remarks.append(cursor.words(cursor.place, cursor.place + 2))
+        cursor.place += 3
+        return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
     while cursor.peek(end) in _IN_A_TITLE and end < start + 5:

@@ -177,7 +177,7 @@ def _longest(terms: str) -> dict[str, int]:
 
 
 def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:
-    """Up to so many words, and where each ends; a hyphen or full stop between words is passed over."""
+    """Up to so many words, and where each ends; a hyphen, a full stop or a line end between them is passed over."""
     words: list[str] = []
     ends: list[int] = []
     while len(words) < most and place < len(atoms):
@@ -230,6 +230,8 @@ def _is_slip(word: str, known: str) -> bool:
 def _joins_words(atoms: list[Atom], place: int) -> bool:
     if atoms[place].text == "-":
         return place + 1 < len(atoms) and atoms[place].glued and atoms[place + 1].glued
+    if atoms[place].text == "\n":
+        return True
     return atoms[place].text == "." and atoms[place].glued and atoms[place - 1].text in _CUT_SHORT
 
 

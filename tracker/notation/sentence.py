@@ -176,6 +176,7 @@ _BY_FIRST_WORD: dict[T | None, Reader] = {
 
 _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     times_first,
+    asides.spread_out,
     chain,
     chainless,
     stitches,

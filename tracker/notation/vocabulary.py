@@ -72,7 +72,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to",
-    T.UNTIL: "until|unitl|untill|til there are|till there are",
+    T.UNTIL: "until|until you have|until you've made|unitl|untill|til there are|till there are",
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (
         "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this|do that|do this sequence|repeat this|"
@@ -89,7 +89,8 @@ _PLAIN: dict[T, str] = {
         "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
         "in same pattern|continue in same manner|and continue|and repeat|continue thus|continue thus all|thus"
     ),
-    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around",
+    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|per row end|"
+    "in the end of each row|in end of each row|in the side of each row|in each row side|for each row end",
     T.BETWEEN: "between|bet|btw|in between|btwn",
     T.AND: "and|plus|also",
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
@@ -191,7 +192,7 @@ _PLAIN: dict[T, str] = {
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
-        "all the|all of|by|until you have|up|has|which|but|it's|its|here|us|we|i|or|one more|please|proceed|"
+        "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|one more|please|proceed|"
         "once more|down|way|loosely|tightly|carefully"
     ),
 }

@@ -25,6 +25,15 @@ class Base:
             return dict(self.named).get(onto, 0)
         return self.spaces
 
+    def besides(self, onto: str) -> int | None:
+        """How many bases "each st and each ..." adds: spaces of this name, or for "ch" every chain in them."""
+        if onto != "ch":
+            return self.count(onto)
+        if self.spaces and not self.named:
+            return None
+        lengths = ((name.removeprefix("ch-"), number) for name, number in self.named if name.startswith("ch-"))
+        return sum(int(length) * number for length, number in lengths)
+
 
 def left_by(plan: Plan) -> Base:
     """What a round leaves: its stitches, its chain spaces by length, and its named groups."""

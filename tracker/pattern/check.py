@@ -8,6 +8,7 @@ from tracker.notation.cursor import Context
 from tracker.notation.glossary import BY_ID
 from tracker.notation.line import Line
 from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
+from tracker.notation.references import Reference
 from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
@@ -172,7 +173,7 @@ def _add_round(
 ) -> None:
     base, base_problems = _base(piece, line)
     weighed = _weigh_once(piece, line, base, stated, plainly)
-    own = tuple(p for p in (*problems, *base_problems, *weighed.problems))
+    own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
     label = f"{word} {number}" if number else "Start"
@@ -198,6 +199,17 @@ def _add_round(
     if weighed.plan is not None:
         piece.colour = weighed.plan.ends_with or colour
         piece.main = _main(weighed.plan) or piece.main
+
+
+def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Problem]:
+    """A round with a number and stitches to work into that says nothing to do: its words were not understood."""
+    if not line.heading.numbers or base is None or not base.stitches or not line.is_readable or weighed.problems:
+        return []
+    if weighed.plan is not None and weighed.plan.moves:
+        return []
+    return [
+        warning("nothing-to-make", "there is nothing to make in this round", line.instruction, "name its stitches")
+    ]
 
 
 def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
@@ -282,7 +294,8 @@ def _add_reference(
         for number in numbers:
             _add_round(piece, entry, replace(line, problems=(told,)), number, _stated_for(line, 0, 1), problems)
         return
-    count = len(numbers) if line.heading.numbers else len(found) * max(reference.times, 1)
+    count = len(numbers) if line.heading.numbers else _rounds_made(piece, reference, len(found))
+    count = min(count, MAX_ROUNDS)
     numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
@@ -291,6 +304,13 @@ def _add_reference(
         _add_round(
             piece, replace(entry, text=source_entry.text), again, number, stated, problems if index == 0 else []
         )
+
+
+def _rounds_made(piece: _Piece, reference: Reference, named: int) -> int:
+    """How many rounds a line without a number makes that names so many of them again."""
+    if reference.until > piece.last_number:
+        return reference.until - piece.last_number
+    return reference.rounds or named * max(reference.times, 1)
 
 
 def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[Line, Entry]]:

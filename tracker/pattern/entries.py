@@ -8,11 +8,10 @@ from dataclasses import dataclass, replace
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.glossary import BUNCHES
-from tracker.notation.line import read_line
 from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Into, Role
-from tracker.pattern.reading import heading_of
+from tracker.pattern.reading import heading_of, read_once
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
@@ -54,7 +53,7 @@ def cut(text: str, context: Context) -> Entries:
     any_heading = any(_has_heading(piece.text) for piece in pieces)
     entries: list[Entry] = []
     colour, remarks = "", []
-    for piece in pieces:
+    for index, piece in enumerate(pieces):
         if not piece.text.strip():
             continue
         headed = _has_heading(piece.text)
@@ -63,7 +62,10 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        unnumbered = not headed and _is_unnumbered(piece.text, context, any_heading=any_heading, first=not entries)
+        below = pieces[index + 1].text if index + 1 < len(pieces) else ""
+        unnumbered = not headed and (
+            begins(piece.text, context, below) and not entries if any_heading else _makes(piece.text, context)
+        )
         if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
@@ -71,7 +73,7 @@ def cut(text: str, context: Context) -> Entries:
         changed = _colour_line(piece.text, context)
         if changed:
             colour = changed
-        elif entries and not remarks and not colour and _goes_on(entries[-1], piece, context):
+        elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
             entries[-1] = _joined(entries[-1], piece)
         else:
             remarks.append(piece.text.strip())
@@ -93,48 +95,55 @@ def _has_heading(text: str) -> bool:
 
 
 def _repeats(text: str, context: Context) -> bool:
-    return read_line(text, context).reference is not None
+    return read_once(text, context).reference is not None
 
 
-def _is_unnumbered(text: str, context: Context, *, any_heading: bool, first: bool) -> bool:
-    """Whether a line without a heading is a round of its own: where none has one, or as the start of the piece."""
-    if not any_heading:
-        return _makes(text, context)
-    return first and begins(text, context)
+def begins(text: str, context: Context, below: str = "") -> bool:
+    """A chain to work into, or stitches on a chain or in a ring that the line makes for itself.
 
-
-def begins(text: str, context: Context) -> bool:
-    """A chain to work into, or stitches on a chain or in a ring that the line makes for itself."""
-    line = read_line(text, context)
+    Of a chain that is closed to a ring the round `below` tells whether it goes into the chains or into the ring.
+    """
+    line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
     if any(act.name == "chain" and act.stitches > 3 for act in made):
-        return not any(act.name == "join ring" for act in made)
+        closed = any(act.name == "join ring" for act in made)
+        return not closed or (bool(below) and not _goes_into_ring(below, context))
     works = any(act.role is Role.WORK and act.stitches for act in made)
     on_chain = line.foundation is not None and line.foundation.bases > 0
     return works and (on_chain or any(act.into is Into.RING for act in made))
 
 
+def _goes_into_ring(text: str, context: Context) -> bool:
+    return any(act.into is Into.RING for act in acts(read_once(text, context).body))
+
+
 def _makes(text: str, context: Context) -> bool:
-    line = read_line(text, context)
+    line = read_once(text, context)
     return not line.is_readable or bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
 
 
 def _colour_line(text: str, context: Context) -> str:
     """The colour that a line of its own names ("Change to grey"), else ""."""
-    line = read_line(text, context)
+    line = read_once(text, context)
     colours = [item for item in line.body if isinstance(item, Colour)]
     if not line.is_readable or not colours or any(act.role is not Role.STEP for act in acts(line.body)):
         return ""
     return colours[-1].key
 
 
-def _goes_on(entry: Entry, piece: Entry, context: Context) -> bool:
-    """Whether a line without a heading is the rest of the round before it."""
-    if piece.line != entry.line + entry.text.count("\n") + 1 or begins_sentence(piece.text):
+def _is_next_line(entry: Entry, piece: Entry, context: Context) -> bool:
+    return piece.line == entry.line + entry.text.count("\n") + 1 and goes_on(entry.text, piece.text, context)
+
+
+def goes_on(text: str, below: str, context: Context) -> bool:
+    """Whether a line without a heading is the rest of the round before it, whose text this is."""
+    if begins_sentence(below):
         return False
-    line = read_line(entry.text, context)
-    unfinished = not line.is_readable or not line.stated or entry.text.rstrip().endswith((",", ";", "and"))
-    return unfinished and (_makes(piece.text, context) or bool(read_line("sc " + piece.text, context).stated))
+    line = read_once(text, context)
+    if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
+        return True  # the totals of the other sizes
+    unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
+    return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
 
 
 def _joined(entry: Entry, piece: Entry) -> Entry:
@@ -150,7 +159,7 @@ def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int],
     bunch = next((b for b in BUNCHES if name in b.words or name == b.id), None)
     if bunch is None:
         return None
-    line = read_line(text.strip()[match.start("what") :], context)
+    line = read_once(text.strip()[match.start("what") :], context)
     makes = made_by(line.body)
     if not line.is_readable or not makes or bunch.stitches == 1:
         return None

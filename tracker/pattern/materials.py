@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 
 from tracker.notation.fold import fold
+from tracker.notation.lexicon import MADE, T
+from tracker.notation.scanner import scan
 from tracker.pattern.model import Gauge, Yarn
 
 _HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
@@ -14,6 +16,10 @@ _GAUGE = re.compile(
 )
 _YARN = re.compile(
     r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
+)
+_YARN_KEYED = re.compile(
+    r"^\W*(?:main|contrast(?:ing)?|second|third)?\s*(?:yarn|colou?r)\s*\(?(?P<key>[A-Z]{1,2}\d?)\)?\s*[:=–-]\s*(?P<name>[^\d(][^;(]{1,60})",
+    re.I,
 )
 _YARN_BEHIND = re.compile(
     r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>(?!U[SK])[A-Z]{1,2}\d?)\)"
@@ -42,7 +48,15 @@ CM_PER_INCH = 2.54
 
 def yarns_in(line: str) -> list[Yarn]:
     """The yarns that the line names with their keys: "A: moss", "moss (A) and sand (B)"."""
-    match = _YARN.match(line)
+    match = _YARN.match(line) or _YARN_KEYED.match(line)
+    if match and _is_stitch(match["name"]):
+        return []
     if match:
         return [Yarn(match["key"], match["name"].strip(" .,-–"))]
     return [Yarn(m["key"], _JOINS_NAMES.sub("", m["name"])) for m in _YARN_BEHIND.finditer(line)]
+
+
+def _is_stitch(name: str) -> bool:
+    """Whether a key stands for something that is done, "X: single crochet", and for no yarn."""
+    first = scan(fold(name), "US")[:1]
+    return bool(first) and first[0].kind in (*MADE, T.RING, T.LOOP, T.NOUN, T.REPEAT, T.STEP)

@@ -5,49 +5,110 @@ from __future__ import annotations
 import re
 
 from tracker.notation.cursor import Context
-from tracker.notation.line import read_line
 from tracker.pattern.entries import begins
+from tracker.pattern.reading import read_once
 
-_MAKE = re.compile(r"\bmake\s*(\d+|two|three|four|five|six|seven|eight)\b|\bx\s*(\d+)\b|\((\d+)\s*x\)", re.I)
-_WORDS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "seven": 7, "eight": 8}
+_WORDS = {
+    word: number
+    for number, word in enumerate("two three four five six seven eight nine ten eleven twelve".split(), start=2)
+}
+_NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
+_MAKE = re.compile(
+    rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
+    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)",
+    re.I,
+)
+_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces))?\)", re.I)
+"""How often a piece is made, said in brackets: "Wings (2)"."""
 _LONGEST_NAME = 60
 _MOST_WORDS = 6
 MOST_MADE = 10_000
 
-_EMPTY = re.compile(r"\(\s*\)")
+_BRACKET = re.compile(r"\(([^()]*)\)")
 _NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
 _NAMED_ROUND = re.compile(
     r"^(?P<name>[A-Z][A-Za-z' -]{1,30}?)\s*(?P<make>\(?\bmake \w+\)?)?\s*(?::|\s[-–])\s*(?P<rest>\S.*)$"
 )
+_BEGINNING = re.compile(
+    r"(?:foundation|base|starting|beginning|set-?up)(?: chain| ch| row)?|(?:to )?(?:begin|start)|chain", re.I
+)
+"""What stands before the chain of a piece and is not the piece's name."""
+
+_LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
+"""Words that lead up to the name of a piece: "And now the wings"."""
+_ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
+_SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
+_BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
 
 def piece_name(line: str, context: Context) -> str:
     """The name in a short line without stitches that may be the name of a piece; "" if it is none."""
     if (len(line) > _LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
         return ""
-    bare = _EMPTY.sub("", _MAKE.sub("", line)).strip(" :*#=-–")
-    words = bare.split()
-    if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in bare):
+    bare = _bare(line)
+    outside = _BRACKET.sub("", bare)
+    words = outside.split()
+    if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in outside):
         return ""
-    read = read_line(bare, context)
-    is_round = read.is_readable and bool(read.body) and not _MAKE.search(line)
-    return "" if is_round else bare
+    if outside.count(",") > 1 or re.search(r":\s", outside) or not any(character.isalpha() for character in outside):
+        return ""
+    if is_bulleted(line) and not _BULLET.match(line.rstrip()[::-1]):
+        return ""
+    return "" if _is_instruction(line, outside, context) else bare
 
 
-def numbered_name(line: str, context: Context) -> tuple[int, str]:
-    """The number and the words of "2. MUZZLE (cream)", which looks like a round; (0, "") if it is none."""
+def _is_instruction(line: str, outside: str, context: Context) -> bool:
+    """Whether it says what to do, and is no name with a stitch in it, such as "SHELL TOP" or "Shell (make 2)"."""
+    read = read_once(outside, context)
+    if not read.is_readable or not read.body or _MAKE.search(line):
+        return False
+    return not outside.isupper() and not _SHOUTED.match(outside)
+
+
+def _bare(line: str) -> str:
+    """The line without its ornaments, and without what says how often the piece is made."""
+    without = _BRACKET.sub(_without_make, _COUNT.sub("", line))
+    bare = _ORNAMENT.sub("", _MAKE.sub("", without))
+    bare = _ORNAMENT.sub("", bare.strip())
+    led_up = _LEAD.match(bare)
+    if led_up:
+        bare = bare[led_up.end() :].capitalize()
+    return " ".join(bare.split())
+
+
+def _without_make(bracket: re.Match[str]) -> str:
+    left = _MAKE.sub("", bracket[0])[1:-1] if _MAKE.search(bracket[1]) else bracket[1]
+    left = left.strip(" ,;:-–&") if left != bracket[1] else left
+    return f"({left})" if left.strip() and not _MAKE.fullmatch(bracket[0]) else ""
+
+
+def numbered_name(line: str, context: Context, *, over_first: bool) -> tuple[int, str]:
+    """The number and the words of "2. MUZZLE (cream)", which looks like a round; (0, "") if it is none.
+
+    `over_first` says that a first round stands below, called "Rnd 1", so that the name need not be in capitals.
+    """
     match = _NUMBERED.match(line)
     if match is None:
         return 0, ""
     shouted = re.sub(r"\(.*?\)|\bx\s*\d+", "", match["name"])
-    named = shouted.strip().isupper() and piece_name(shouted, context)
+    named = (over_first or shouted.strip().isupper()) and piece_name(shouted, context)
     return (int(match["number"]), match["name"]) if named else (0, "")
 
 
 def stands_out(line: str) -> bool:
     """Whether a name is set so that it is told from the short lines of a list: "HEAD", "Ears (make 2)", "Head:"."""
-    return bool(_PLAIN.match(line)) and (line.isupper() or bool(_MAKE.search(line)) or line.endswith(":"))
+    if _BULLET.match(line):
+        return False
+    if _MAKE.search(line) and re.search(r"\bmake\b", line, re.I):
+        return True
+    outside = _BRACKET.sub("", line).strip()
+    return bool(_PLAIN.match(outside)) and (outside.isupper() or outside.endswith(":"))
+
+
+def is_bulleted(line: str) -> bool:
+    """Whether the line stands in a list by its bullet."""
+    return _BULLET.match(line) is not None
 
 
 def is_plain_name(line: str) -> bool:
@@ -58,13 +119,13 @@ def is_plain_name(line: str) -> bool:
 def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
     """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
     match = _NAMED_ROUND.match(line)
-    if match is None or not begins(match["rest"], context):
+    if match is None or _BEGINNING.fullmatch(match["name"].strip()) or not begins(match["rest"], context):
         return None
     return match["name"], times_made(line[: match.start("rest")]), match["rest"]
 
 
 def times_made(line: str) -> int:
     """n of "make n"; 1 if it is not said."""
-    make = _MAKE.search(line)
+    make = _MAKE.search(line) or _COUNT.search(line)
     count = next((group for group in make.groups() if group), "1") if make else "1"
     return min(_WORDS.get(count.lower(), int(count) if count.isdigit() else 1), MOST_MADE) or 1

@@ -19,9 +19,9 @@ def times_of_act(act: Act, rest: Rest, after: tuple[Item, ...], walk: Walk) -> i
     needs, spaces_needed = _fixed_takes(after)
     if act.into is Into.SPACE:
         return _times_into_spaces(act.takes, act.stitches, spaces_needed, after, walk, act.onto)
-    if walk.stitches is None:
+    if walk.stitches is None or (act.into is Into.PART and walk.total is not None):
         return _times_from_total(act.stitches, after, walk)
-    spaces = _spaces_besides(act.stitches, after, walk) if act.remark == "also spaces" else 0
+    spaces = _spaces_besides(act, after, walk) if act.remark == "also spaces" else 0
     left = walk.stitches + spaces - walk.taken - (rest.leaving or needs)
     times, over = divmod(max(left, 0), act.takes)
     walk.taken -= spaces
@@ -56,10 +56,12 @@ def _onto(body: tuple[Node, ...]) -> str:
     return names.pop() if len(names) == 1 else ""
 
 
-def _spaces_besides(makes: int, after: tuple[Item, ...], walk: Walk) -> int:
+def _spaces_besides(act: Act, after: tuple[Item, ...], walk: Walk) -> int:
     """Spaces worked into besides the stitches; where they are not known the stated total may tell how many."""
-    if walk.spaces is not None:
-        return walk.spaces
+    known = walk.base.besides(act.onto) if walk.base is not None and walk.spaces is not None else walk.spaces
+    if known is not None:
+        return known
+    makes = act.stitches
     assert walk.stitches is not None
     walk.assumed = True
     if walk.total is None or not makes:

@@ -39,3 +39,9 @@ def read_round(text: str, context: Context, main: str) -> Line:
 @lru_cache(maxsize=2_048)
 def _read_alike(text: str, context: Context, main: str) -> Line:
     return read_line(text, context, main)
+
+
+@lru_cache(maxsize=1_024)
+def read_once(text: str, context: Context) -> Line:
+    """The same as `read_line`, for a line that is looked at several times before it is told what it is."""
+    return read_line(text, context)

@@ -10,8 +10,9 @@ from pathlib import Path
 
 from tracker.notation.problems import show
 from tracker.pattern.draft import as_toml
-from tracker.pattern.from_text import Fate, FromText, Told, from_text
+from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
+from tracker.pattern.text_sorting import Fate, Told
 from tracker.pattern.text_terms import TermsUnclear
 from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 

@@ -1,0 +1,37 @@
+"""Stitches into "each st and each ch" or "each dc and ch-1 sp": which of the places of the round below they use.
+
+Worked out by hand: every chain over the skipped stitches is one base, a space of another length is none.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.pattern.loader import loads
+
+HANDLES = "Rnd 1: 16 sc\nRnd 2: sc 2, ch 4, sk 4, sc 4, ch 4, sk 4, sc 2\n"
+SQUARE = (
+    "Rnd 1: (3 dc in ring, ch 2) 4 times, join\n"
+    "Rnd 2: sl st to first ch-2 sp, *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1; rep from * around\n"
+)
+
+CASES = {
+    "each chain of a handle": (HANDLES, "Rnd 3: sc in each sc and in each ch around", 16),
+    "in either order": (HANDLES, "Rnd 3: sc in each ch and each st around", 16),
+    "a space is one place": (HANDLES, "Rnd 3: sc in each st and in each ch-4 sp around", 10),
+    "spaces of one length": (SQUARE, "Rnd 3: sc in each dc and in each ch-1 sp around", 28),
+    "corners besides": (
+        SQUARE,
+        "Rnd 3: ch 1, sc in each dc and in each ch-1 sp around, working 3 sc in each ch-2 corner sp",
+        40,
+    ),
+    "all spaces": (SQUARE, "Rnd 3: sc in each dc and in each sp around", 32),
+    "two in each": (HANDLES, "Rnd 3: 2 sc in each st and in each ch around", 32),
+}
+
+
+@pytest.mark.parametrize(("below", "line", "leaves"), [pytest.param(*case, id=name) for name, case in CASES.items()])
+def test_what_is_named_is_worked_into(below: str, line: str, leaves: int) -> None:
+    (piece,) = loads(f'title = "T"\nterms = "US"\n[[piece]]\nname = "T"\nrounds = """\n{below}{line}\n"""\n').pieces
+    assert piece.rounds[-1].leaves == leaves
+    assert piece.rounds[-1].verdict == "ok"

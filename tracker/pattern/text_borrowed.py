@@ -1,0 +1,94 @@
+"""Rounds that a pasted text takes from another piece: "Rnds 1-5: as for the head", "Work as for hull to Rnd 2"."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tracker.notation.fold import fold
+from tracker.notation.headings import MAX_ROUND, heading
+from tracker.pattern.text_sorting import Part
+
+_ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
+_RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
+_BORROWS = re.compile(
+    r"\s*(?:(?:with|using|in)\s+[a-z ]{1,24},\s*)?(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
+    rf"(?:{_RANGE.format('first', 'last')}\s*)?"
+    r"(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
+    rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
+    r"(?P<name>[a-z][a-z ]*?)"
+    rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
+    r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Borrowed:
+    """The lines that stand for the rounds, as they stand in the piece called `name`."""
+
+    name: str
+    lines: tuple[str, ...]
+
+
+def borrowed(line: str, pieces: Sequence[Part]) -> Borrowed | None:
+    """The rounds of one of the pieces that the line asks for again; None if it names no piece, or rounds it lacks."""
+    folded = fold(line)
+    head = heading(folded)
+    match = _BORROWS.fullmatch(folded[head.end :]) or _BORROWS.fullmatch(folded)
+    source = _called(match["name"], pieces) if match else None
+    if match is None or source is None or not source.placed:
+        return None
+    first, last = _range(match, head.numbers, source)
+    if (head.numbers and head.numbers[0] != first) or not first <= last <= first + MAX_ROUND:
+        return None
+    lines = _lines(source, first, last)
+    return Borrowed(source.name, lines) if lines else None
+
+
+def _called(name: str, pieces: Sequence[Part]) -> Part | None:
+    """The last piece whose name has all these words in it."""
+    wanted = _words(name)
+    for piece in reversed(pieces):
+        if wanted and wanted <= _words(fold(piece.name)):
+            return piece
+    return None
+
+
+def _words(name: str) -> set[str]:
+    return {word.removesuffix("s") for word in re.findall(r"[a-z]+", name)}
+
+
+def _range(match: re.Match[str], numbers: tuple[int, ...], source: Part) -> tuple[int, int]:
+    """The first and the last round: as named, or those of the heading, or all."""
+    first = match["first"] or match["begin"] or match["from"]
+    last = match["last"] or match["end"] or match["until"] or match["to"]
+    if first:
+        return int(first), int(last or first)
+    if numbers:
+        return numbers[0], numbers[-1]
+    return 1, int(last) if last else source.last_number
+
+
+def _lines(source: Part, first: int, last: int) -> tuple[str, ...]:
+    """The lines from round `first` to round `last`, what stands over the first one of the piece included."""
+    inside = [(index, numbers) for index, numbers in source.placed if numbers and set(numbers) & {first, last}]
+    reached = [numbers for _, numbers in inside]
+    if not reached or first not in reached[0] or last not in reached[-1] or reached[0][0] != first:
+        return ()
+    begin = 0 if first == 1 else inside[0][0]
+    end = inside[-1][0]
+    last_line = source.lines[end]
+    if reached[-1][-1] != last:
+        last_line = _cut_short(last_line, reached[-1][0], last)
+    rest = end
+    while rest + 1 in source.rests:
+        rest += 1
+    return (*source.lines[begin:end], last_line, *source.lines[end + 1 : rest + 1])
+
+
+def _cut_short(line: str, first: int, last: int) -> str:
+    """ "Rnds 6-8: sc around" up to round 7 only."""
+    end = heading(fold(line)).end
+    called = f"Rnd {first}" if first == last else f"Rnds {first}-{last}"
+    return f"{called}: {line[end:]}"
