@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import PAUSES, WORKED, T
 from tracker.notation.scanner import Token
+from tracker.notation.values import dataclass
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
 _STOPS = (*_FULL_STOPS, T.CLOSE)

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
@@ -12,6 +12,7 @@ from tracker.notation.line import read_line
 from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Into, Role
+from tracker.notation.values import dataclass
 from tracker.pattern.reading import heading_of
 
 MAX_LINES = 20_000

@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, hypot, pi
 
+from tracker.notation.values import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, merged
 from tracker.screen.painting.sketch import Sketch, Sort
 
