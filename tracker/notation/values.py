@@ -132,7 +132,7 @@ class _Fields:
     """The fields as the standard library tells them, found out when they are first asked for."""
 
     def __init__(self, annotations: dict[str, Any], given: dict[str, Any]) -> None:
-        self._class = {"__doc__": "", "__annotations__": annotations, **given}
+        self._class = {"__doc__": "fields", "__annotations__": annotations, **given}
 
     def __get__(self, instance: object, cls: type) -> dict[str, dataclasses.Field[Any]]:
         plain = type(cls.__name__, (), dict(self._class))
