@@ -44,8 +44,9 @@ class Panel(Widget):
         self._repaint()
 
     def on_resize(self) -> None:
-        self._lines, self._strips = [], []
-        self._repaint()
+        if [strip.cell_length for strip in self._strips] != [self.size.width] * self.size.height:
+            self._lines, self._strips = [], []
+            self._repaint()
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""

@@ -95,8 +95,9 @@ def _dot(a_sketch: Sketch, lines: int, x: int, y: int, left: bool) -> _Dot | Non
     stretch = a_sketch.at(share)
     if stretch is None:
         return None
-    shown = tuple(_is_shown(depth, look, stretch.sort, _reach(lines)) for look in _LOOKS)
-    return _Dot(share * a_sketch.moves, (shown[0], shown[1], shown[2]), stretch.colour) if any(shown) else None
+    done, now, ahead = _bands(stretch.sort, _reach(lines))
+    shown = done[0] <= depth <= done[1], now[0] <= depth <= now[1], ahead[0] <= depth <= ahead[1]
+    return _Dot(share * a_sketch.moves, shown, stretch.colour) if any(shown) else None
 
 
 def _reach(lines: int) -> float:
@@ -104,16 +105,14 @@ def _reach(lines: int) -> float:
     return max(5.0, lines * 0.34)
 
 
-def _is_shown(depth: float, look: Look, sort: Sort, reach: float) -> bool:
-    """Whether a pixel so far from the edge belongs to the band of a look."""
+@lru_cache(maxsize=32)
+def _bands(sort: Sort, reach: float) -> tuple[tuple[float, float], ...]:
+    """How far from the edge the band of each look begins and ends."""
     tooth = max(1.5, reach * 0.25)
     outer = _MARGIN + tooth
-    inner = {Look.DONE: reach * 0.78, Look.NOW: reach}.get(look, outer + 1.2)
-    if sort is Sort.MORE:
-        outer -= tooth
-    elif sort is Sort.FEWER:
-        inner += tooth
-    return outer <= depth <= inner
+    inner = (reach * 0.78, reach, outer + 1.2)
+    more, fewer = tooth * (sort is Sort.MORE), tooth * (sort is Sort.FEWER)
+    return tuple((outer - more, end + fewer) for end in inner)
 
 
 def _character(upper: _Dot | None, lower: _Dot | None, progress: Progress, colours: Mapping[str, str]) -> Bit:
