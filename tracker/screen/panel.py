@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from itertools import takewhile
 from typing import Any
 
@@ -86,15 +86,32 @@ class Panel(Widget):
 
         That it begins with the line is no loss: Textual sends a line from its start to the last change in any case.
         """
-        width = sum([cell_len(bit.text) for bit in a_line])
-        strip = Strip(
-            [Segment(bit.text, self._stylist(self._palette, bit.look, bit.colour)) for bit in a_line], width
-        )
+        looks, width = (self._stylist(self._palette, bit.look, bit.colour) for bit in a_line), self.size.width
+        strip = Strip(_segments(zip((bit.text for bit in a_line), looks, strict=True)), width)
         if y == len(self._strips):
             self._strips.append(strip)
             return Region(0, y, width, 1)
         self._strips[y] = strip
         return Region(0, y, width - _same_at_end(self._lines[y], a_line), 1)
+
+
+def _segments(parts: Iterable[tuple[str, Style]]) -> list[Segment]:
+    """The texts in their styles. Blanks take the style beside them: each change of style costs some thirty bytes."""
+    found: list[tuple[str, Style]] = []
+    for text, looks in parts:
+        before, styled = found[-1] if found else ("", looks)
+        if found and styled is looks:
+            found[-1] = before + text, looks
+        elif found and (before.isspace() or text.isspace()) and not _is_marked(looks) and not _is_marked(styled):
+            found[-1] = before + text, looks if before.isspace() else styled
+        else:
+            found.append((text, looks))
+    return [Segment(text, looks) for text, looks in found]
+
+
+def _is_marked(looks: Style) -> bool:
+    """Whether a blank in this style is not blank."""
+    return bool(looks.reverse or looks.underline)
 
 
 def _same_at_end(before: Line, after: Line) -> int:
