@@ -50,7 +50,8 @@ def ring(
     a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
 ) -> list[Line]:
     """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
-    return [row.painted(progress, colours) for row in _rows(a_sketch, lines, left)]
+    named = tuple(colours.items())
+    return [row.painted(progress, named) for row in _rows(a_sketch, lines, left)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +71,11 @@ class _Row:
         self._moves = sorted(dot.move for pair in pairs for dot in pair if dot is not None)
         self._kept: tuple[object, Line] | None = None
 
-    def painted(self, progress: Progress, colours: Mapping[str, str]) -> Line:
+    def painted(self, progress: Progress, named: tuple[tuple[str, str], ...]) -> Line:
         reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
-        key = (reached, tuple(colours.items()))
+        key = (reached, named)
         if self._kept is None or self._kept[0] != key:
+            colours = dict(named)
             self._kept = key, merged(_character(*pair, progress, colours) for pair in self._pairs)
         return self._kept[1]
 
