@@ -9,7 +9,7 @@ from typing import Any
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -33,6 +33,7 @@ class Panel(Widget):
         self._stylist = stylist
         self._palette = LAMP
         self._shown: object | None = None
+        self._painted_in = Size(0, 0)
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
 
@@ -44,9 +45,7 @@ class Panel(Widget):
         self._repaint()
 
     def on_resize(self) -> None:
-        if [strip.cell_length for strip in self._strips] != [self.size.width] * self.size.height:
-            self._lines, self._strips = [], []
-            self._repaint()
+        self._repaint()
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""
@@ -72,6 +71,8 @@ class Panel(Widget):
         width, height = self.size
         if self._shown is None or not width or not height:
             return
+        if self._painted_in != self.size:
+            self._lines, self._strips, self._painted_in = [], [], self.size
         fresh = filled(self._paint(self._shown, width, height), width, height)
         changed: list[Region] = []
         for y, a_line in enumerate(fresh):
