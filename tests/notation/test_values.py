@@ -106,6 +106,19 @@ def test_one_that_is_made_more_of_after_it_was_filled(dataclass: Decorator) -> N
     assert Counted(4).doubled == 8
 
 
+@BOTH
+def test_order_is_that_of_the_parts_in_turn(dataclass: Decorator) -> None:
+    @dataclass(frozen=True, slots=True, order=True)
+    class Place:
+        round: int
+        moves: int = 0
+
+    assert sorted([Place(2), Place(1, 5), Place(1)]) == [Place(1), Place(1, 5), Place(2)]
+    assert Place(1) <= Place(1) < Place(2) and Place(2) >= Place(2) > Place(1, 9)
+    with pytest.raises(TypeError):
+        sorted([Place(1), (1, 0)])
+
+
 PARTS = st.tuples(st.integers(0, 3), st.sampled_from("ab"))
 
 

@@ -4,7 +4,7 @@ A start defines more than a hundred of them and uses a part. The standard librar
 one as it is defined, by running text; that took half of what this program adds to the start of its screen. Here a
 class costs a twentieth: what needs no text to be run is shared, and the text of `__init__` is run for the first
 instance. Everything else is as in the standard library, whose `field`, `fields`, `replace` and `asdict` go on
-working; a class that asks for more than `frozen`, `slots` and `eq` takes the standard library's own.
+working; a class that asks for more than the arguments here takes the standard library's own.
 """
 
 from __future__ import annotations
@@ -12,7 +12,7 @@ from __future__ import annotations
 import dataclasses
 from collections.abc import Callable
 from inspect import get_annotations
-from operator import attrgetter
+from operator import attrgetter, ge, gt, le, lt
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
@@ -21,16 +21,24 @@ if TYPE_CHECKING:
     __all__ = ["dataclass"]
 else:
 
-    def dataclass(cls: type | None = None, /, *, frozen: bool = False, slots: bool = False, eq: bool = True) -> Any:
-        """The decorator of the standard library, of which it takes three arguments, with the same meaning."""
+    def dataclass(
+        cls: type | None = None,
+        /,
+        *,
+        frozen: bool = False,
+        slots: bool = False,
+        eq: bool = True,
+        order: bool = False,
+    ) -> Any:
+        """The decorator of the standard library, of which it takes four arguments, with the same meaning."""
 
         def decorate(decorated: type) -> type:
-            return _made(decorated, frozen, slots, eq)
+            return _made(decorated, frozen, slots, eq, order)
 
         return decorate if cls is None else decorate(cls)
 
 
-def _made(cls: type, frozen: bool, slots: bool, eq: bool) -> type:
+def _made(cls: type, frozen: bool, slots: bool, eq: bool, order: bool) -> type:
     names = tuple(get_annotations(cls))
     given = {name: cls.__dict__[name] for name in names if name in cls.__dict__}
     own = {name: value for name, value in cls.__dict__.items() if name not in ("__dict__", "__weakref__")}
@@ -45,6 +53,8 @@ def _made(cls: type, frozen: bool, slots: bool, eq: bool) -> type:
         own = {name: value for name, value in own.items() if name not in names} | {"__slots__": names}
     if frozen:
         own["__setattr__"] = own["__delattr__"] = _refuse
+    if order:
+        own |= {name: _ordered(_values(names), compare) for name, compare in _ORDERS.items()}
     return type(cls)(cls.__name__, cls.__bases__, _compared(own, names, given, frozen, eq))
 
 
@@ -80,6 +90,18 @@ def _equal(values: Callable[[Any], tuple[Any, ...]]) -> Callable[[Any, object], 
         return values(self) == values(other) if other.__class__ is self.__class__ else NotImplemented
 
     return equal
+
+
+_ORDERS = {"__lt__": lt, "__le__": le, "__gt__": gt, "__ge__": ge}
+
+
+def _ordered(
+    values: Callable[[Any], tuple[Any, ...]], compare: Callable[[Any, Any], bool]
+) -> Callable[[Any, object], bool]:
+    def ordered(self: Any, other: object) -> bool:
+        return compare(values(self), values(other)) if other.__class__ is self.__class__ else NotImplemented
+
+    return ordered
 
 
 def _hash(values: Callable[[Any], tuple[Any, ...]]) -> Callable[[Any], int]:
