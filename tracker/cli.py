@@ -11,8 +11,9 @@ import gc
 import os
 import sys
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
+
+from tracker.notation.values import dataclass
 
 UNREADABLE = 2
 MANY = 20_000

@@ -1,10 +1,11 @@
-"""How long until something is painted, beside a bare Textual app with one label, in the same run.
+"""How long until something is painted, beside a bare Textual app with one label, in the same run; and beside one
+that also commits a row with the settings of the journal before it shows the key, which is the least that ours can do.
 
     python tests/bench/paint.py [--keys 200] [--starts 10] [--json]
 
-Both programs run in a pseudo-terminal of 80 by 24. A start lasts from the launch to the last byte before the terminal
-is quiet; a key from its sending to the last byte that it causes. Starts and keys of the two take turns, so that a
-busy machine slows both. Only the ratios mean something on another machine.
+All run in a pseudo-terminal of 80 by 24. A start lasts from the launch to the last byte before the terminal is quiet;
+a key from its sending to the last byte that it causes. Starts and keys take turns, so that a busy machine slows all.
+Only the ratios mean something on another machine.
 """
 
 from __future__ import annotations
@@ -22,7 +23,7 @@ import sys
 import tempfile
 import termios
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from statistics import median, quantiles
 
@@ -43,6 +44,30 @@ class Bare(App):
         self.query_one(Label).update(f"stitch {self.presses}")
 
 Bare().run()
+"""
+
+KEEPING = """
+import sqlite3
+from pathlib import Path
+from textual.app import App
+from textual.widgets import Label
+from tracker.making.journal.connect import to_write
+
+class Keeping(App):
+    presses = 0
+    def compose(self):
+        yield Label("stitch 0")
+    def on_mount(self):
+        self.kept = to_write(Path({path!r}))
+        self.kept.execute("CREATE TABLE IF NOT EXISTS entry (number INTEGER PRIMARY KEY, body TEXT)")
+    def on_key(self, event):
+        self.presses += 1
+        self.kept.execute("BEGIN IMMEDIATE")
+        self.kept.execute("INSERT OR REPLACE INTO entry VALUES (?, ?)", (self.presses, "stitch"))
+        self.kept.execute("COMMIT")
+        self.query_one(Label).update(f"stitch {{self.presses}}")
+
+Keeping().run()
 """
 
 QUIET = 0.12
@@ -106,37 +131,35 @@ def _used(pid: int) -> float:
 
 
 def measure(starts: int, keys: int) -> dict[str, dict[str, float]]:
-    """The figures of both programs, and their ratios."""
+    """The figures of each program."""
     with tempfile.TemporaryDirectory() as folder:
         data = Path(folder)
         ours = (sys.executable, "-m", "tracker", "work", "lighthouse")
         bare = (sys.executable, "-c", BARE)
+        keeping = (sys.executable, "-c", KEEPING.format(path=str(data / "keeping.sqlite3")))
         plain = (sys.executable, "-m", "tracker", "work", "lighthouse", "--plain")
         env = _environment(data)
         begin = "ask never\n" + "round\n" * 4
         subprocess.run(plain, input=begin, text=True, env=env, cwd=ROOT, stdout=subprocess.DEVNULL, check=True)
-        begun = {"ours": [], "bare": []}  # type: dict[str, list[float]]
+        commands = {"bare": bare, "keeping": keeping, "ours": ours}
+        begun: dict[str, list[float]] = {name: [] for name in commands}
         for turn in range(starts + 1):
-            for name, command in (("bare", bare), ("ours", ours)):
+            for name, command in commands.items():
                 program = Painted(command, data)
                 seconds, _ = program.until_quiet(program.began)
                 program.end()
                 if turn:  # the first start compiles
                     begun[name].append(seconds)
-        pressed, written, used, idle = _keys(Painted(bare, data), Painted(ours, data), keys)
-    found = {
-        name: _figures(begun[name], pressed[name], written[name], used[name], idle[name]) for name in ("bare", "ours")
-    }
-    found["ratio"] = {figure: found["ours"][figure] / max(found["bare"][figure], 1e-9) for figure in found["ours"]}
-    return found
+        programs = {name: Painted(command, data) for name, command in commands.items()}
+        pressed, written, used, idle = _keys(programs, keys)
+    return {name: _figures(begun[name], pressed[name], written[name], used[name], idle[name]) for name in commands}
 
 
 def _keys(
-    bare: Painted, ours: Painted, keys: int
+    programs: Mapping[str, Painted], keys: int
 ) -> tuple[dict[str, list[float]], dict[str, list[int]], dict[str, float], dict[str, float]]:
-    programs = {"bare": bare, "ours": ours}
-    pressed = {"ours": [], "bare": []}  # type: dict[str, list[float]]
-    written = {"ours": [], "bare": []}  # type: dict[str, list[int]]
+    pressed: dict[str, list[float]] = {name: [] for name in programs}
+    written: dict[str, list[int]] = {name: [] for name in programs}
     for program in programs.values():
         program.until_quiet(time.perf_counter())
     used = {name: _used(program.process.pid) for name, program in programs.items()}
@@ -176,9 +199,13 @@ def main() -> None:
     if told.json:
         print(json.dumps(found, indent=2))
         return
-    print(f"{'':28}{'bare':>10}{'ours':>10}{'ratio':>8}")
-    for figure in found["ours"]:
-        print(f"{figure:28}{found['bare'][figure]:10.1f}{found['ours'][figure]:10.1f}{found['ratio'][figure]:8.2f}")
+    print(f"{'':28}{'bare':>10}{'keeping':>10}{'ours':>10}{'/ bare':>8}{'/ keeping':>10}")
+    for figure, ours in found["ours"].items():
+        bare, keeping = found["bare"][figure], found["keeping"][figure]
+        print(
+            f"{figure:28}{bare:10.1f}{keeping:10.1f}{ours:10.1f}{ours / max(bare, 1e-9):8.2f}"
+            f"{ours / max(keeping, 1e-9):10.2f}"
+        )
 
 
 if __name__ == "__main__":

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from pathlib import Path
 
 from tracker.making.project import Project, open_project
@@ -48,6 +48,6 @@ def app_of(pattern: Pattern, folder: Path, settings: Settings | None = None) -> 
     return RoundsApp(folder / "data", settings or Settings(), project_of(pattern, folder))
 
 
-def shown(lines: list[Line]) -> str:
+def shown(lines: Sequence[Line]) -> str:
     """What is painted, as text."""
     return "\n".join(text_of(line).rstrip() for line in lines)

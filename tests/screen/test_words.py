@@ -162,7 +162,7 @@ def test_shares_never_say_all_before_it_is(tmp_path: Path) -> None:
 
 
 def test_keys_are_packed_and_the_needed_ones_come_first() -> None:
-    keys = [Choice("space", "repeat"), Choice("s", "stitch"), Choice("u", "undo")]
+    keys = (Choice("space", "repeat"), Choice("s", "stitch"), Choice("u", "undo"))
     assert shown(keys_in(keys, 22, 1)) == "space repeat  s stitch"
     assert shown(keys_in(keys, 14, 2)) == "space repeat\ns stitch"
 

@@ -6,13 +6,13 @@ so what counts is how many stitches lie before that stitch. An act that names no
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from itertools import accumulate
 
 from tracker.making.coming import blocks, is_making
 from tracker.making.identity import remembered
 from tracker.making.view import ColourChange
 from tracker.making.work import Copy, Place, State, round_at, rounds_of
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.problems import NOWHERE
+from tracker.notation.values import dataclass
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
 MOST_PHRASES = 6

@@ -7,9 +7,10 @@ which object it is.
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from functools import lru_cache
 from typing import Generic, TypeVar
+
+from tracker.notation.values import dataclass
 
 _Part = TypeVar("_Part")
 _Found = TypeVar("_Found")

@@ -7,9 +7,9 @@ and every cause that the maker confirms is one more. Nothing else is learned.
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
 
 from tracker.making.mistakes import Mistake
+from tracker.notation.values import dataclass
 
 TRUST = 20.0
 """How many confirmed causes weigh as much as the table: a habit shows after a handful, chance does not."""

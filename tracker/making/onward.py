@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from tracker.making.rewritten import Reader
+from tracker.notation.values import dataclass
 from tracker.pattern.lines import LineReport
 from tracker.pattern.model import Round
 from tracker.pattern.plan import Plan, Role

@@ -7,11 +7,11 @@ from __future__ import annotations
 
 import json
 from collections.abc import Iterable
-from dataclasses import dataclass
 from functools import cached_property
 from hashlib import blake2b
 from typing import Any
 
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 
 RoundKey = tuple[str, int, int]

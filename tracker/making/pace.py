@@ -7,8 +7,9 @@ and nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from dataclasses import dataclass
 from itertools import groupby, pairwise
+
+from tracker.notation.values import dataclass
 
 PAUSE = 5 * 60.0
 """Seconds without a tap after which the maker is taken to be away (common practice, no source)."""

@@ -9,13 +9,14 @@ from __future__ import annotations
 
 import json
 from collections.abc import Callable
-from dataclasses import dataclass, fields
+from dataclasses import fields
 from itertools import pairwise
 from typing import Any
 
 from tracker.making import events
 from tracker.making.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
 from tracker.making.work import Copy, Miscount, OwnRound, Parked, Place, Remark, State, Work
+from tracker.notation.values import dataclass
 
 DID: dict[str, type[Event]] = {
     "stitch": events.Stitch,

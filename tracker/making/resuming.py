@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
 from tracker.making.journal.reading import Reader
@@ -13,6 +12,7 @@ from tracker.making.outline import outline_in, outline_of
 from tracker.making.record import Unreadable, state_in
 from tracker.making.state import advance, begin
 from tracker.making.work import Refused, State
+from tracker.notation.values import dataclass
 from tracker.pattern import loader
 from tracker.pattern.model import Pattern
 

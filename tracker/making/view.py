@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.making.events import Counted
 from tracker.notation.problems import Span
+from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,10 +7,11 @@ pattern (rounds of the maker's own excepted), so that they can be written down b
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.making.events import AskChosen
 from tracker.making.own_rounds import worked_instead
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 
 

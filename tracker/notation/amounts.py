@@ -5,7 +5,7 @@ Where the words leave open whether a count is meant for each place or for all of
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.bases import Where
 from tracker.notation.tree import (
@@ -22,6 +22,7 @@ from tracker.notation.tree import (
     Role,
     Some,
 )
+from tracker.notation.values import dataclass
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.notation.cursor import Cursor
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import BASES, WORKED, T
 from tracker.notation.tree import Exactly, Into, Loop, Rest, Times
+from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

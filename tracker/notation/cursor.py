@@ -4,12 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
 
 from tracker.notation.lexicon import T
 from tracker.notation.problems import Problem, Severity, Span
 from tracker.notation.scanner import Lines, Token
 from tracker.notation.tree import Item, Loop
+from tracker.notation.values import dataclass
 
 MAX_WHOLE_REPEATS = 4
 """How often a line may repeat all that it has said so far; each time can be read in two ways."""

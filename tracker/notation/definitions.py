@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass
 from itertools import zip_longest
 
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import HEADS, PAUSES, WORKED, T
 from tracker.notation.scanner import Token
+from tracker.notation.values import dataclass
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
 _STOPS = (*_FULL_STOPS, T.CLOSE)

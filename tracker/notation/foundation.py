@@ -5,12 +5,13 @@ What counts by convention comes from the glossary (common practice, no source).
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.counting import said_of
 from tracker.notation.glossary import BY_ID
 from tracker.notation.rows import acts, as_step, is_lead
 from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

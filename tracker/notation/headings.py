@@ -3,11 +3,12 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.lexicon import NUMBERS, ORDINALS
 from tracker.notation.problems import Problem, error
 from tracker.notation.scanner import Lines
+from tracker.notation.values import dataclass
 
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""

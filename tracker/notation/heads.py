@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import lru_cache
 
 from tracker.notation import counts
@@ -12,6 +12,7 @@ from tracker.notation.lexicon import HEADS, T
 from tracker.notation.problems import warning
 from tracker.notation.scanner import Token
 from tracker.notation.tree import Loop, Made
+from tracker.notation.values import dataclass
 
 MAIN = ""
 """Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""

@@ -6,7 +6,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.bridges import with_bridges
 from tracker.notation.closing import closed
@@ -25,6 +25,7 @@ from tracker.notation.scanner import Lines, Token, scan, without_fillers
 from tracker.notation.sentence import items
 from tracker.notation.totals import take_totals
 from tracker.notation.tree import Item, Stated
+from tracker.notation.values import dataclass
 from tracker.notation.wrapping import unwrapped
 
 MAX_TEXT = 20_000

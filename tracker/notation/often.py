@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.notation import counts
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
 from tracker.notation.lexicon import ENDS, T
 from tracker.notation.problems import Span
 from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Times
+from tracker.notation.values import dataclass
 
 _BEHIND_A_FACTOR = (ENDS - {T.NEWLINE}) | {T.OPEN, T.EQUALS, T.JOIN}
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation import counts
 from tracker.notation.amounts import TALL_GROUP, Amount, oftener, spread
@@ -16,6 +16,7 @@ from tracker.notation.parts import takes_part
 from tracker.notation.places import begins_place, loop_behind, place
 from tracker.notation.problems import Span
 from tracker.notation.tree import Act, Choice, Exactly, Group, Into, Item, Loop, Made, Option, Rest, Role, Some
+from tracker.notation.values import dataclass
 
 _PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
 _BEFORE_A_STITCH = (T.NUMBER, T.LOOP, T.BEGINNING, T.ORDINAL, T.MORE, T.OPEN)

@@ -6,9 +6,11 @@ Lines and columns are counted from 0 inside the program and from 1 where they ar
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from enum import Enum
 from typing import NamedTuple
+
+from tracker.notation.values import dataclass
 
 
 class Span(NamedTuple):

@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import T
+from tracker.notation.values import dataclass
 
 _LONGEST_RANGE = 1000
 """Rounds in a range; beyond that the second number is taken for a round on its own."""

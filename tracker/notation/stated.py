@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.notation.lexicon import T
 from tracker.notation.scanner import Lines, Token
 from tracker.notation.tree import Stated
+from tracker.notation.values import dataclass
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))

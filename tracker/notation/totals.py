@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
 from tracker.notation.scanner import Lines, Token
 from tracker.notation.stated import is_total, stated
 from tracker.notation.tree import Stated
+from tracker.notation.values import dataclass
 
 _LONGEST_PLAIN = 13
 """Words of the longest total without brackets."""

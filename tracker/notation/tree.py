@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from tracker.notation.problems import NOWHERE, Span
+from tracker.notation.values import dataclass
 
 
 class Role(Enum):

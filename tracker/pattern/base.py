@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from tracker.notation.values import dataclass
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role
 
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
 from tracker.notation.line import Line
 from tracker.notation.tree import Some, Stated
+from tracker.notation.values import dataclass
 from tracker.pattern.agree import Agreement, agreement
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Plan

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import field, replace
 
 from tracker.notation.cursor import Context
 from tracker.notation.glossary import BY_ID
@@ -10,6 +10,7 @@ from tracker.notation.line import Line
 from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
 from tracker.notation.references import Reference
 from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
+from tracker.notation.values import dataclass
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan

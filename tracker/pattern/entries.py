@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
@@ -11,6 +11,7 @@ from tracker.notation.glossary import BUNCHES
 from tracker.notation.remarks import begins_sentence
 from tracker.notation.rows import acts, made_by
 from tracker.notation.tree import Colour, Into, Role
+from tracker.notation.values import dataclass
 from tracker.pattern.reading import heading_of, read_once
 
 MAX_LINES = 20_000

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
@@ -10,6 +10,7 @@ from tracker.notation.cursor import Context
 from tracker.notation.line import Line
 from tracker.notation.problems import Problem, verdict_of
 from tracker.notation.tree import Stated
+from tracker.notation.values import dataclass
 from tracker.pattern.entries import Entry
 from tracker.pattern.plan import Plan
 

@@ -17,11 +17,11 @@ base
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from functools import cached_property
 
 from tracker.notation.problems import NOWHERE, Span
 from tracker.notation.tree import Act, Into, Loop, Made, Role
+from tracker.notation.values import dataclass
 
 __all__ = [
     "MAX_STITCHES",

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import combinations
 from math import comb
 
 from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
+from tracker.notation.values import dataclass
 
 MAX_READINGS = 120
 """Readings looked at for one line; a line with more choices than this allows is judged by its likeliest ones."""

@@ -5,9 +5,10 @@ All by arithmetic on the tree; how often "around" goes is told by `reach`.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.tree import Colour, Exactly, Group, Item, Rest, Some
+from tracker.notation.values import dataclass
 from tracker.pattern.base import Base, left_by
 from tracker.pattern.open_places import set_in
 from tracker.pattern.plan import MAX_STITCHES, Node, Plan, Repeat, Run

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
+from tracker.notation.values import dataclass
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Act, Into, Node, Repeat, Role, summed
 

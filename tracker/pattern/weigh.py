@@ -6,11 +6,12 @@ number of bases into a right one.
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from tracker.notation.line import Line
 from tracker.notation.problems import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.notation.tree import Stated
+from tracker.notation.values import dataclass
 from tracker.pattern.base import Base
 from tracker.pattern.candidates import Candidate, candidates
 from tracker.pattern.plan import Plan

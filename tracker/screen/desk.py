@@ -6,7 +6,7 @@ An event is committed by the project before the next scene is made, so that what
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import field
 from typing import TYPE_CHECKING
 
 from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
@@ -15,6 +15,7 @@ from tracker.making.told import asked_words, counted_words, off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, State, copy_name, next_copy, round_at
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.screen.commands import Command, MainStep
 from tracker.screen.foot import TYPING, commands_now, foot, main_word

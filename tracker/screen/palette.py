@@ -5,12 +5,12 @@ Every look that matters has an attribute (bold, reverse, underline) besides its 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from functools import lru_cache
 
 from rich.color import Color
 from rich.style import Style
 
+from tracker.notation.values import dataclass
 from tracker.screen.painting.lines import Look
 
 

@@ -2,15 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
-from functools import lru_cache
-from itertools import repeat
+from collections.abc import Callable, Iterable
+from itertools import takewhile
 from typing import Any
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -34,78 +33,98 @@ class Panel(Widget):
         self._stylist = stylist
         self._palette = LAMP
         self._shown: object | None = None
+        self._painted_in = Size(0, 0)
         self._lines: list[Line] = []
         self._strips: list[Strip] = []
 
     def show(self, what: object, palette: Palette) -> None:
         """Paint this from now on."""
         if palette is not self._palette:
-            self._lines = []
+            self._lines, self._strips = [], []
         self._shown, self._palette = what, palette
         self._repaint()
 
     def on_resize(self) -> None:
-        self._lines, self._strips = [], []
         self._repaint()
 
+    def render_lines(self, crop: Region) -> list[Strip]:
+        """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""
+        strips = self._strips[crop.y : crop.bottom]
+        strips += [self._blank()] * (crop.height - len(strips))
+        if filters := self.get_line_filters():
+            background = self.background_colors[1]
+            for line_filter in filters:
+                strips = [strip.apply_filter(line_filter, background) for strip in strips]
+        return (
+            strips
+            if crop.column_span == (0, self.size.width)
+            else [strip.crop(*crop.column_span) for strip in strips]
+        )
+
     def render_line(self, y: int) -> Strip:
-        if y < len(self._strips):
-            return self._strips[y]
+        return self.render_lines(Region(0, y, self.size.width, 1))[0]
+
+    def _blank(self) -> Strip:
         return Strip.blank(self.size.width, self._stylist(self._palette, Look.PLAIN, ""))
 
     def _repaint(self) -> None:
         width, height = self.size
         if self._shown is None or not width or not height:
             return
+        if self._painted_in != self.size:
+            self._lines, self._strips, self._painted_in = [], [], self.size
         fresh = filled(self._paint(self._shown, width, height), width, height)
         changed: list[Region] = []
         for y, a_line in enumerate(fresh):
             if y >= len(self._lines) or a_line != self._lines[y]:
-                changed += self._replaced(y, a_line)
+                changed.append(self._replaced(y, a_line))
         self._lines = fresh
         if changed:
             self.refresh(*changed)
 
-    def _replaced(self, y: int, a_line: Line) -> list[Region]:
-        """Put a line in its place; the parts of it that look different now."""
-        strip = Strip(Segment(bit.text, self._stylist(self._palette, bit.look, bit.colour)) for bit in a_line)
-        if y >= len(self._strips):
-            self._strips.append(Strip.blank(0))
-        parts = _differing(self._strips[y], strip)
-        # Cut where a change begins and ends: the terminal is sent whole segments.
-        cuts = [cell for part in parts for cell in part]
-        self._strips[y] = Strip.join(strip.divide([*cuts, strip.cell_length])) if cuts else strip
-        return [Region(first, y, last - first, 1) for first, last in parts]
+    def _replaced(self, y: int, a_line: Line) -> Region:
+        """Put a line in its place; the part of it from its first cell to its last that is not as it was.
+
+        That it begins with the line is no loss: Textual sends a line from its start to the last change in any case.
+        """
+        looks, width = (self._stylist(self._palette, bit.look, bit.colour) for bit in a_line), self.size.width
+        strip = Strip(_segments(zip((bit.text for bit in a_line), looks, strict=True)), width)
+        if y == len(self._strips):
+            self._strips.append(strip)
+            return Region(0, y, width, 1)
+        self._strips[y] = strip
+        return Region(0, y, width - _same_at_end(self._lines[y], a_line), 1)
 
 
-NEAR = 12
-"""Cells between two changes that are sent along: moving the cursor and setting the style again costs as much."""
+def _segments(parts: Iterable[tuple[str, Style]]) -> list[Segment]:
+    """The texts in their styles. Blanks take the style beside them: each change of style costs some thirty bytes."""
+    found: list[tuple[str, Style]] = []
+    for text, looks in parts:
+        before, styled = found[-1] if found else ("", looks)
+        if found and styled is looks:
+            found[-1] = before + text, looks
+        elif found and (before.isspace() or text.isspace()) and not _is_marked(looks) and not _is_marked(styled):
+            found[-1] = before + text, looks if before.isspace() else styled
+        else:
+            found.append((text, looks))
+    return [Segment(text, looks) for text, looks in found]
 
 
-def _differing(before: Strip, after: Strip) -> list[tuple[int, int]]:
-    """The stretches of cells that are not the same; all of them where the widths differ."""
-    if before.cell_length != after.cell_length:
-        return [(0, after.cell_length)]
-    parts: list[tuple[int, int]] = []
-    cells = zip(_cells(before), _cells(after), strict=False)
-    for index in [index for index, (old, new) in enumerate(cells) if old != new]:
-        first = parts.pop()[0] if parts and index - parts[-1][1] <= NEAR else index
-        parts.append((first, index + 1))
-    return parts
+def _is_marked(looks: Style) -> bool:
+    """Whether a blank in this style is not blank."""
+    return bool(looks.reverse or looks.underline)
 
 
-def _cells(strip: Strip) -> list[tuple[str, Style | None]]:
-    """What stands in each cell; the second half of a wide character is empty."""
-    cells: list[tuple[str, Style | None]] = []
-    for text, looks, _ in strip:
-        cells.extend(zip(text if text.isascii() else _spaced(text), repeat(looks)))
-    return cells
-
-
-@lru_cache(maxsize=512)
-def _spaced(text: str) -> tuple[str, ...]:
-    """The characters, with an empty one behind each that takes two cells."""
-    spaced: list[str] = []
-    for character in text:
-        spaced += (character, "") if cell_len(character) == 2 else (character,)
-    return tuple(spaced)
+def _same_at_end(before: Line, after: Line) -> int:
+    """How many cells at the end of two lines of one width look the same."""
+    same = 0
+    for old, new in zip(reversed(before), reversed(after), strict=False):
+        if old == new:
+            same += cell_len(new.text)
+            continue
+        if (old.look, old.colour) == (new.look, new.colour):
+            ends = zip(reversed(old.text), reversed(new.text), strict=False)
+            common = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], ends))
+            same += cell_len(new.text[len(new.text) - common :])
+        break
+    return same

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from tracker.notation.values import dataclass
 
 REST = "time to rest your hands"
 

@@ -10,11 +10,12 @@ import re
 import shlex
 import tomllib
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import field
 from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
+from tracker.notation.values import dataclass
 from tracker.screen.commands import COMMANDS, Command, Keys, MainStep, name_of
 from tracker.screen.palette import PALETTES
 from tracker.screen.sounds import Sound

@@ -59,8 +59,16 @@ WorkScreen.small #small { display: block; }
 """The app's own: what a screen brings of its own is read when it comes, and everything else once more with it."""
 
 
+class Body(Container):
+    """What holds the drawing and the words; blank behind them, so that nothing has to be styled at a tap."""
+
+    BLANK = True
+
+
 class WorkScreen(Screen[None]):
     """Everything for working a round. `today` gives the time worked today in words."""
+
+    BLANK = True
 
     def __init__(self, desk: Desk) -> None:
         super().__init__()
@@ -98,7 +106,7 @@ class WorkScreen(Screen[None]):
     def compose(self) -> ComposeResult:
         heading_line, drawn_round, told, share_line, talk_line, key_lines, too_small = self._panels
         yield heading_line
-        with Container(id="body"):
+        with Body(id="body"):
             yield drawn_round
             yield told
         yield from (share_line, talk_line, key_lines, too_small)

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import closing
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from pathlib import Path
 
 from tracker.making.journal import lock
@@ -25,6 +25,7 @@ from tracker.making.journal.troubles import (
     JournalTrouble,
     as_trouble,
 )
+from tracker.notation.values import dataclass
 
 SAVE_EVERY = 256
 """Entries between two saved places: what going on has to read at most."""

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from contextlib import closing
-from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.making.journal.opening import open_to_read
+from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

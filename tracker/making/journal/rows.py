@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from typing import Any
 
 from tracker.making.events import Event
 from tracker.making.journal.seal import seal
+from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -55,12 +55,12 @@ def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: 
 
 def _in_the_middle(scene: Scene, lines: int) -> list[Line]:
     """The round above, the number as big as fits into the ring, the expected total below."""
+    above, number, below = scene.view.round_label, str(scene.view.stitch), _of(scene)
     for size in _SIZES:
-        number = figures.big(str(scene.view.stitch), size)
-        rows = [scene.view.round_label, *number, _of(scene)]
-        if fits_inside([cell_len(row) for row in rows], lines):
-            return _centred_block(rows)
-    return _centred_block([scene.view.round_label, f"{scene.view.stitch:,}", _of(scene)])
+        widths = [cell_len(above), *[figures.width(number, size)] * figures.height(size), cell_len(below)]
+        if fits_inside(widths, lines):
+            return _centred_block([above, *figures.big(number, size), below])
+    return _centred_block([above, f"{scene.view.stitch:,}", below])
 
 
 _SIZES = (6, 4, 2, 1)

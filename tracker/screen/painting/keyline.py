@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from functools import lru_cache
 
 from tracker.screen.painting.lines import Bit, Line, Look, fit, width_of
 from tracker.screen.painting.scene import Choice, Scene
@@ -12,10 +12,11 @@ _GAP = 2
 
 def keyline(scene: Scene, width: int, height: int) -> list[Line]:
     """The keys in `height` lines, the most needed first."""
-    return keys_in(scene.keys, width, height)
+    return list(keys_in(scene.keys, width, height))
 
 
-def keys_in(keys: Sequence[Choice], width: int, height: int) -> list[Line]:
+@lru_cache(maxsize=8)
+def keys_in(keys: tuple[Choice, ...], width: int, height: int) -> tuple[Line, ...]:
     """Keys and their words packed into lines; those that do not fit are left out."""
     lines: list[list[Bit]] = [[] for _ in range(height)]
     used = [0] * height
@@ -28,4 +29,4 @@ def keys_in(keys: Sequence[Choice], width: int, height: int) -> list[Line]:
                 lines[index] += [Bit(" " * gap), *named] if gap else named
                 used[index] += gap + size
                 break
-    return [fit(tuple(bits), width) for bits in lines]
+    return tuple(fit(tuple(bits), width) for bits in lines)

@@ -1,5 +1,7 @@
 """What a painter gives back: lines of bits, each bit a piece of plain text with a look.
 
+Most lines of a screen are what they were before a tap, so what is made of a line is remembered for a while.
+
 Nothing here knows Textual, so everything that is painted can be tested as text. A bit is content and never
 markup: brackets in it are brackets.
 """
@@ -66,6 +68,7 @@ def width_of(a_line: Line) -> int:
     return sum([cell_len(bit.text) for bit in a_line])
 
 
+@lru_cache(maxsize=512)
 def fit(a_line: Line, width: int) -> Line:
     """The line in exactly `width` cells: filled with blanks, or cut with an ellipsis."""
     missing = width - width_of(a_line)
@@ -101,6 +104,7 @@ def _gap(left: Line, room: int) -> Line:
     return (Bit(" "),) if width_of(left) >= room else ()
 
 
+@lru_cache(maxsize=128)
 def centred(a_line: Line, width: int) -> Line:
     """The line in the middle of `width` cells."""
     before = max(0, (width - width_of(a_line)) // 2)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from tracker.screen.painting.lines import Line, fit, split, width_of
 
 
@@ -14,6 +16,7 @@ def overlaid(below: list[Line], above: list[Line], column: int, row: int) -> lis
     return result
 
 
+@lru_cache(maxsize=64)
 def _laid(under: Line, over: Line, column: int) -> Line:
     before, rest = split(fit(under, max(width_of(under), column)), column)
     _, after = split(rest, width_of(over))

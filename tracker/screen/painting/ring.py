@@ -11,10 +11,10 @@ from __future__ import annotations
 
 from bisect import bisect_left
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from functools import lru_cache
 from math import atan2, hypot, pi
 
+from tracker.notation.values import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, merged
 from tracker.screen.painting.sketch import Sketch, Sort
 
@@ -50,7 +50,8 @@ def ring(
     a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
 ) -> list[Line]:
     """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
-    return [row.painted(progress, colours) for row in _rows(a_sketch, lines, left)]
+    named = tuple(colours.items())
+    return [row.painted(progress, named) for row in _rows(a_sketch, lines, left)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,10 +71,11 @@ class _Row:
         self._moves = sorted(dot.move for pair in pairs for dot in pair if dot is not None)
         self._kept: tuple[object, Line] | None = None
 
-    def painted(self, progress: Progress, colours: Mapping[str, str]) -> Line:
+    def painted(self, progress: Progress, named: tuple[tuple[str, str], ...]) -> Line:
         reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
-        key = (reached, tuple(colours.items()))
+        key = (reached, named)
         if self._kept is None or self._kept[0] != key:
+            colours = dict(named)
             self._kept = key, merged(_character(*pair, progress, colours) for pair in self._pairs)
         return self._kept[1]
 
@@ -95,8 +97,9 @@ def _dot(a_sketch: Sketch, lines: int, x: int, y: int, left: bool) -> _Dot | Non
     stretch = a_sketch.at(share)
     if stretch is None:
         return None
-    shown = tuple(_is_shown(depth, look, stretch.sort, _reach(lines)) for look in _LOOKS)
-    return _Dot(share * a_sketch.moves, (shown[0], shown[1], shown[2]), stretch.colour) if any(shown) else None
+    done, now, ahead = _bands(stretch.sort, _reach(lines))
+    shown = done[0] <= depth <= done[1], now[0] <= depth <= now[1], ahead[0] <= depth <= ahead[1]
+    return _Dot(share * a_sketch.moves, shown, stretch.colour) if any(shown) else None
 
 
 def _reach(lines: int) -> float:
@@ -104,16 +107,14 @@ def _reach(lines: int) -> float:
     return max(5.0, lines * 0.34)
 
 
-def _is_shown(depth: float, look: Look, sort: Sort, reach: float) -> bool:
-    """Whether a pixel so far from the edge belongs to the band of a look."""
+@lru_cache(maxsize=32)
+def _bands(sort: Sort, reach: float) -> tuple[tuple[float, float], ...]:
+    """How far from the edge the band of each look begins and ends."""
     tooth = max(1.5, reach * 0.25)
     outer = _MARGIN + tooth
-    inner = {Look.DONE: reach * 0.78, Look.NOW: reach}.get(look, outer + 1.2)
-    if sort is Sort.MORE:
-        outer -= tooth
-    elif sort is Sort.FEWER:
-        inner += tooth
-    return outer <= depth <= inner
+    inner = (reach * 0.78, reach, outer + 1.2)
+    more, fewer = tooth * (sort is Sort.MORE), tooth * (sort is Sort.FEWER)
+    return tuple((outer - more, end + fewer) for end in inner)
 
 
 def _character(upper: _Dot | None, lower: _Dot | None, progress: Progress, colours: Mapping[str, str]) -> Bit:

@@ -5,10 +5,10 @@ A scene is a value; painters are functions from a scene and a size to lines. The
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
 from tracker.making.view import View
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.screen.painting.entry import Entry
 from tracker.screen.painting.ring import Progress

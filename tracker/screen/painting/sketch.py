@@ -8,11 +8,11 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Iterator
-from dataclasses import dataclass
 from enum import Enum
 from functools import cached_property
 from itertools import pairwise
 
+from tracker.notation.values import dataclass
 from tracker.pattern.model import Round
 from tracker.pattern.plan import Act, Plan, Role
 

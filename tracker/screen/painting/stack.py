@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from tracker.notation.values import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, filled, text_of
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
+
 from tracker.making.told import off_by
 from tracker.making.view import View
 from tracker.pattern.reading import heading_of
@@ -127,6 +129,7 @@ def _now(scene: Scene, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(_now_alone(scene), Look.STRONG)], width))
 
 
+@lru_cache(maxsize=64)
 def _large(text: str, width: int, height: int, sizes: tuple[int, ...]) -> tuple[Line, ...]:
     """The text in the largest of the sizes in which it fits, broken at spaces; nothing if it fits in none."""
     if not text or not figures.can_show(text):
