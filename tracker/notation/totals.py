@@ -4,22 +4,16 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
+from tracker.notation.lexicon import MADE, PAUSES, T
+from tracker.notation.plain_totals import INSTRUCTS, has_letters, leads_to, opening_of, plain_total
 from tracker.notation.scanner import Lines, Token
 from tracker.notation.stated import is_total, stated
 from tracker.notation.tree import Stated
 from tracker.notation.values import dataclass
 
-_LONGEST_PLAIN = 13
-"""Words of the longest total without brackets."""
-
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
-_INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
-_ENDS_A_ROUND = frozenset(
-    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST, T.EVEN)
-)  # fmt: skip
 _COUNTED = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
 """Before a number that belongs to the instruction and not to a total in brackets behind it."""
 
@@ -94,7 +88,7 @@ class _End:
     def take_brackets(self) -> bool:
         """'(' n rnds ')' | '(' TOTAL ')' '(' words ')' | '(' TOTAL ')'"""
         close = trimmed(self.body) - 1
-        opening = _opening(self.body, close)
+        opening = opening_of(self.body, close)
         if opening is None:
             return False
         inner = _without_how(self.body[opening + 1 : close])
@@ -113,7 +107,7 @@ class _End:
     def drop_remark(self) -> bool:
         """A remark that stands behind a total, in brackets or as a sentence: "= 18 (see picture)", "(18). Stuff"."""
         end = trimmed(self.body)
-        opening = _opening(self.body, end - 1)
+        opening = opening_of(self.body, end - 1)
         before = trimmed(self.body[:opening]) if opening else 0
         if before and (_ends_in_sure_total(self.body, before) or _ends_in_total(self.body, before)):
             self.body = self.body[:before]
@@ -127,7 +121,7 @@ class _End:
     def take_plain(self) -> bool:
         """TOTAL without brackets"""
         end = trimmed(self.body)
-        start = _plain_total(self.body[:end])
+        start = plain_total(self.body[:end])
         if start is None:
             return False
         self._state(self.body[start:end])
@@ -171,7 +165,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
 
 def _ends_in_sure_total(body: list[Token], end: int) -> bool:
     """Whether a total without brackets stands before word `end`, and the sign or word before it leaves no doubt."""
-    start = _plain_total(body[:end])
+    start = plain_total(body[:end])
     if start is None:
         return False
     lead = body[start - 1].kind
@@ -181,7 +175,7 @@ def _ends_in_sure_total(body: list[Token], end: int) -> bool:
 def _ends_in_total(body: list[Token], end: int) -> bool:
     """Whether the bracket before word `end` is a total, so that what stands behind it is a remark."""
     close = trimmed(body[:end]) - 1
-    opening = _opening(body, close)
+    opening = opening_of(body, close)
     if opening is None or opening == 0:
         return False
     return _is_bracket_total(body, opening, body[opening + 1 : close])
@@ -200,21 +194,6 @@ def _closes_star(body: list[Token], index: int) -> bool:
     if body[index].kind is not T.MARK:
         return False
     return sum(token.kind is T.MARK for token in body[:index]) % 2 == 1
-
-
-def _opening(body: list[Token], close: int) -> int | None:
-    """Where the bracket opens that closes at word `close`; None if none closes there."""
-    if close < 0 or body[close].kind is not T.CLOSE:
-        return None
-    depth = 0
-    for index in range(close, -1, -1):
-        if body[index].kind is T.CLOSE:
-            depth += 1
-        elif body[index].kind is T.OPEN:
-            depth -= 1
-            if depth == 0:
-                return index if body[index].value == body[close].value else None
-    return None
 
 
 def _is_rounds(inner: list[Token]) -> bool:
@@ -238,17 +217,12 @@ def _without_how(inner: list[Token]) -> list[Token]:
 _HOW_COUNTED = ("counting", "including", "incl", "counted", "included", "inclusive")
 
 
-def _has_letters(body: list[Token]) -> bool:
-    """Whether letter notation may stand here: "3X, V"."""
-    return any(word.text in ("x", "v", "a", "w") for word in body)
-
-
 def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bool:
     """Whether the words in the bracket are a total and not stitches, a number of times or sizes."""
     if not is_total(inner):
         return False
-    if not any(word.kind in _INSTRUCTS or word.kind is T.TIMES for word in body[:opening]):
-        return _has_letters(body[:opening])
+    if not any(word.kind in INSTRUCTS or word.kind is T.TIMES for word in body[:opening]):
+        return has_letters(body[:opening])
     before = body[opening - 1].kind
     if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):
         return False  # "= 50 [55]" gives a total for each size
@@ -259,139 +233,6 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     if before is T.NUMBER and bare and (opening < 2 or body[opening - 2].kind not in _COUNTED):
         return all(word.kind is not T.COMMA for word in inner)
     return True
-
-
-def _plain_total(body: list[Token]) -> int | None:
-    """Where a total without brackets begins at the end of these words; None if there is none."""
-    for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
-        if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
-            continue
-        before = body[:start]
-        instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
-        if instructs and _leads_to(before, body[start:]) and not _is_of_a_round(body, start):
-            return _with_what_else_is_counted(body, start)
-    return None
-
-
-def _with_what_else_is_counted(body: list[Token], start: int) -> int:
-    """ "6 petals, 24 sts", "72 sc and 8 picots": the total from its first number on, where that begins a sentence."""
-    if body[start - 1].kind not in (T.COMMA, T.AND, T.COLON):
-        return start
-    for first in range(start - 2, max(0, start - _LONGEST_PLAIN), -1):
-        if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
-            counts = body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :])
-            return first + 1 if counts and _counts_what_is_no_stitch(body[first + 1 : start]) else start
-    return start
-
-
-def _counts_what_is_no_stitch(words: list[Token]) -> bool:
-    return any(word.kind in (T.WORD, T.BUNCH, T.SPACE) for word in words) or T.STITCH in {w.kind for w in words[1:2]}
-
-
-def _is_of_a_round(body: list[Token], start: int) -> bool:
-    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
-    first = start
-    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
-        first -= 1
-    listed = {word.kind for word in body[first + 1 : start - 1]}
-    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
-        return False
-    if body[start - 1].kind is T.COMMA and T.DASH in listed:
-        return False
-    return body[first].text.endswith("s") or body[start].glued
-
-
-def _leads_to(before: list[Token], total: list[Token]) -> bool:
-    """Whether the words before a total without brackets lead to it; most of all the last one of them."""
-    lead = before[-1].kind
-    kinds = [word.kind for word in total]
-    number = total[0].number
-    if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
-        return False  # "increase in all 6 sts" tells where
-    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
-        return True
-    if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
-        return True
-    if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
-        return True
-    if lead is T.COLON and _names(total) and (_closes_round(before) or (number > 5 and _goes_all_round(before))):
-        return True
-    if lead is T.COMMA and number > 5 and _names(total) and _closes_round(before):
-        return True
-    if lead is T.DASH:
-        return _behind_dash(before, total)
-    if lead in (T.DOT, T.NEWLINE, T.SEMI):
-        return _behind_stop(before, total)
-    if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
-        return T.CHAIN not in kinds or T.SPACE in kinds
-    if lead is T.NUMBER:
-        return _behind_number(before, kinds)
-    if lead is T.CLOSE and len(total) == 1:
-        return number > 12
-    if lead in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
-        plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
-        return plain and number > 5 and _ends_a_round(before)
-    return False
-
-
-def _goes_all_round(before: list[Token]) -> bool:
-    """ "... evenly spaced around:", "[...] 7 times:" """
-    last = before[-2].kind if len(before) > 1 else None
-    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and T.CLOSE in {word.kind for word in before})
-
-
-def _names(total: list[Token]) -> bool:
-    return any(word.kind in (T.NOUN, T.STITCH, T.BUNCH, T.SPACE, T.POSTED) for word in total)
-
-
-def _names_in_plural(total: list[Token]) -> bool:
-    """ "6 petals": nothing that is known, but a number of something."""
-    return any(word.kind is T.WORD for word in total) and total[-1].text.endswith("s")
-
-
-def _ends_a_round(before: list[Token]) -> bool:
-    return any(word.kind in _ENDS_A_ROUND for word in before)
-
-
-def _behind_dash(before: list[Token], total: list[Token]) -> bool:
-    """ "- 18 sts", or another total behind the only dash."""
-    if any(word.kind is T.NOUN for word in total):
-        return True
-    only_dash = sum(word.kind is T.DASH for word in before) == 1
-    return only_dash and (len(total) == 1 or _names(total) or _names_in_plural(total))
-
-
-def _behind_stop(before: list[Token], total: list[Token]) -> bool:
-    """ "around. 18 sts", "join. 26 dc"."""
-    kinds = {word.kind for word in total}
-    ends = _ends_a_round(before)
-    if T.NOUN in kinds and (ends or any(word.kind is T.NUMBER for word in before)):
-        return True
-    if not ends and all(word.value != "sl st" for word in before):
-        return False
-    sizes = kinds <= {T.NUMBER, T.TOTAL, T.OPEN, T.CLOSE, T.COMMA, T.SLASH}
-    return sizes or _names(total) or _names_in_plural(total)
-
-
-def _behind_number(before: list[Token], kinds: list[T]) -> bool:
-    """ "x 6 36", "x 6 36 sts": behind the number of times."""
-    if len(kinds) == 1:
-        return len(before) > 2 and before[-2].kind is T.TIMES
-    return T.NOUN in kinds and any(word.kind in (T.TIMES, T.MARK) for word in before)
-
-
-def _closes_round(before: list[Token]) -> bool:
-    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr"."""
-    opening = _opening(before, len(before) - 2)
-    for word in reversed(before[:-1] if opening is None else before[:opening]):
-        if word.kind in STOPS:
-            return False
-        if word.kind is T.JOIN or word.value == "sl st" or word.text in _FASTENS_OFF:
-            return True
-    return False
-
-
-_FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")
 
 
 def _without_lead(body: list[Token]) -> list[Token]:
@@ -409,7 +250,7 @@ _Parted = tuple[list[Token], list[Token], list[Token]]
 def _bracket_before_steps(body: list[Token]) -> _Parted | None:
     """ "(26 dc), join" """
     for close in range(len(body) - 1, 0, -1):
-        opening = _opening(body, close)
+        opening = opening_of(body, close)
         if body[close].kind is not T.CLOSE or opening is None or opening == 0:
             continue
         inner = body[opening + 1 : close]
@@ -429,7 +270,7 @@ def _plain_before_steps(body: list[Token]) -> _Parted | None:
         end = start + 1
         while end < len(body) and body[end].kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD):
             end += 1
-        led_to = lead in (T.EQUALS, T.TOTAL) or (end > start + 1 and _leads_to(body[:start], body[start:end]))
+        led_to = lead in (T.EQUALS, T.TOTAL) or (end > start + 1 and leads_to(body[:start], body[start:end]))
         if led_to and _only_steps(body[end:]):
             return body[: start - 1], body[start:end], body[end:]
     return None

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 
 from tracker.notation.values import dataclass
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Role
+from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +18,17 @@ class Base:
     stitches: int
     spaces: int | None = None
     named: tuple[tuple[str, int], ...] = ()
+    bridges: tuple[tuple[int, int], ...] = ()
+    """The chains over openings that are among the stitches, as (length, how many)."""
+
+    def opened(self, names: Iterable[str]) -> Base:
+        """The same, with the chains over openings as the spaces that they are called by a round worked into them."""
+        base = self
+        for length, number in self.bridges:
+            if f"ch-{length}" in names:
+                named = (*base.named, (f"ch-{length}", number))
+                base = Base(base.stitches - length * number, (base.spaces or 0) + number, named)
+        return base
 
     def count(self, onto: str) -> int | None:
         """How many places of this name there are; None if that cannot be told."""
@@ -39,7 +50,16 @@ def left_by(plan: Plan) -> Base:
     """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
     named: dict[str, int] = {}
     _count_places(plan.body, 1, named)
-    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()))
+    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan))
+
+
+def _bridges(plan: Plan) -> tuple[tuple[int, int], ...]:
+    lengths: dict[int, int] = {}
+    for node in plan.body:
+        if isinstance(node, Run) and node.act.role is Role.WORK and node.act.name == "ch":
+            length = sum(made.count for made in node.act.makes)
+            lengths[length] = lengths.get(length, 0) + node.times
+    return tuple(lengths.items())
 
 
 def _count_places(body: tuple[Node, ...], times: int, named: dict[str, int]) -> None:

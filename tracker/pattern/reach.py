@@ -19,6 +19,8 @@ def times_of_act(act: Act, rest: Rest, after: tuple[Item, ...], walk: Walk) -> i
     needs, spaces_needed = _fixed_takes(after)
     if act.into is Into.SPACE:
         return _times_into_spaces(act.takes, act.stitches, spaces_needed, after, walk, act.onto)
+    if walk.stitches is None and act.name == "leave":
+        return 0  # nobody knows how many are left, and none is made
     if walk.stitches is None or (act.into is Into.PART and walk.total is not None):
         return _times_from_total(act.stitches, after, walk)
     spaces = _spaces_besides(act, after, walk) if act.remark == "also spaces" else 0

@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from tracker.notation.line import Line
 from tracker.notation.problems import Problem, Severity, disagreement, error, note, verdict_of, warning
+from tracker.notation.rows import acts
 from tracker.notation.tree import Stated
 from tracker.notation.values import dataclass
 from tracker.pattern.base import Base
@@ -77,6 +78,8 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     stated = stated or (line.stated[-1] if line.stated else None)
     if not line.is_readable or not line.body:
         return Weighed(None, None, None, stated, line.problems)
+    if base is not None and base.bridges:
+        base = base.opened([act.onto for act in acts(line.body)])
     readings = candidates(line, base, stated)
     if plainly:
         readings = [candidate for candidate in readings if candidate.reading.is_primary]
@@ -169,7 +172,8 @@ def _assumptions(line: Line, candidate: Candidate) -> list[Problem]:
     if candidate.plan.tally.spaces and not line.stated:
         tally = candidate.plan.tally
         message = f"makes {candidate.plan.leaves} stitches, and {tally.spaces} chain spaces besides"
-        if dict(tally.names).get("sk") == tally.chains:
+        names = dict(tally.names)
+        if names.get("sk") == tally.chains and names.get("ch") == tally.spaces:
             with_chains = f"{message}; it leaves {tally.stitches + tally.chains} if its chains count"
             return [warning("chains-for-stitches", with_chains, line.instruction, "state the total")]
         return [note("spaces-besides", message, line.instruction)]
