@@ -82,6 +82,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     number = total[0].number
     if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
         return False  # "increase in all 6 sts" tells where
+    if before[-1].text == "|" and len(total) == 1:
+        return True  # the last column of a table
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):

@@ -56,6 +56,7 @@ _PLAIN: dict[T, str] = {
     T.AROUND: (
         "everywhere|all the way to the marker|to the marker|to marker|until the marker|all the way to marker|"
         "until marker|around|across|all around|all across|all the way around|all the way across|all round|"
+        "to end of rd|to the end of rd|to the end of the rd|"
         "on whole round|on the whole round|over the whole round|round and round|around the|evenly around|"
         "evenly across|to the end|to end|to eor|til end|till end|until end|"
         "to end of rnd|to end of round|to end of row|to the end of the round|to the end of the row|"
@@ -100,7 +101,7 @@ _PLAIN: dict[T, str] = {
         "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
-    T.HOOK: "from hook|from the hook|from your hook",
+    T.HOOK: "from hk|from hook|from the hook|from your hook",
     T.TOP: "top of|the top of|top",
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
