@@ -67,6 +67,11 @@ def test_the_total_of_a_range_that_grows_is_that_of_its_last_round() -> None:
     assert [(r.leaves, r.verdict) for r in rounds] == [(n, "ok") for n in (6, 12, 24, 24, 24)]
 
 
+def test_an_increase_is_of_the_stitch_that_the_rounds_before_are_made_of() -> None:
+    rounds = rounds_of("6 hdc in MR", "inc around", "ch 12", "inc around")
+    assert [r.plan.tally.kinds for r in rounds if r.plan][1::2] == [(("hdc", 12),), (("hdc", 24),)]
+
+
 def test_a_round_that_names_no_round_still_states_its_total() -> None:
     rounds = rounds_of("6 sc in MR", "as Rnd 9 (12)", "(sc, inc) around")
     assert [p.message for p in rounds[1].problems] == ["there is no round 9 before this one to repeat"]
@@ -119,6 +124,9 @@ TOLD = {
         "ch 3 (counts as dc), dc in next 11 sts (11 dc + 3 ch)",
         ["the total names the starting chain apart"],
     ),
+    "a chain short": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 5 ch)", ["this round makes 4 chains, and the total says 5"]),
+    "chains only": ("ch 5, sk 12 (6 ch)", ["this round makes 5 chains, and the total says 6"]),
+    "chains named and right": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 4 ch)", []),
     "groups of two kinds": ("[(hdc, dc) in next st, (hdc, dc) in next st, sk 1] around (8 petals)", []),
     "named and right": ("(5 dc in next st, sk 3) around (3 shells)", []),
     "spaces named and right": ("(dc, ch 1, dc, ch 2) around (12 dc, 6 ch-2 sps)", []),

@@ -166,9 +166,7 @@ def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
 
 def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
     """The items so often: "sc twice in next st" fills one place, "inc x 6" and "2 sc in next st, 6 times" go on."""
-    if len(items) != 1:
-        return [Group(tuple(items), Exactly(times))]
-    item = items[0]
+    (item,) = items
     if not isinstance(item, Some) or not isinstance(item.times, Exactly):
         return [Group((item,), Exactly(times))]
     act = item.act

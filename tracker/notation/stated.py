@@ -139,7 +139,7 @@ def _entry(number: int, words: list[Token]) -> _Entry:
     if T.STITCH in kinds:
         return _Entry(number, "stitch", kinds[T.STITCH].name)
     if T.POSTED in kinds:
-        return _Entry(number, "stitch", str(kinds[T.POSTED].value))
+        return _Entry(number, "stitch", kinds[T.POSTED].posted[0])
     named = [word.text for word in words if word.kind is T.WORD and word.text not in ("each", "side")]
     if named and T.NOUN not in kinds:
         return _Entry(number, "group", named[0])
