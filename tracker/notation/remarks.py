@@ -204,7 +204,7 @@ def _is_like_stitches(clause: list[Token]) -> bool:
     kinds = [token.kind for token in clause]
     if any(kind in WORKED for kind in kinds[1:]):
         return True
-    if kinds[1:3] in ([T.IN, T.EACH], [T.IN, T.NEXT]):
+    if kinds[1:2] == [T.IN] and kinds[2:] and kinds[2] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
         return True
     if len(kinds) > _LONGEST_UNKNOWN:
         return False
