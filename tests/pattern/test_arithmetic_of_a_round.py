@@ -21,6 +21,12 @@ def rounds_of(*lines: str) -> tuple[Round, ...]:
     ("below", "above", "leaves"),
     [
         ("(5 dc in next st, sk 1) around", "sc in each shell around", 6),
+        ("(5 dc in next st, sk 1) around", "(2 sc in each of next 2 shells) twice, sc in each shell around", 10),
+        ("(5 dc in next st, sk 1) around", "(sc in next shell, 2 sc in next shell) around", 9),
+        ("(5 dc in next st, sk 1) around", "2 sc in each shell to last 2 shells, sc in last 2 shells", 10),
+        ("(dc, ch 1, sk 1) around", "(2 sc in next ch-1 sp, 3 sc in next ch-1 sp) around", 15),
+        ("(dc, ch 1, sk 1) around", "2 sc in each of next 2 ch-1 sps, 3 sc in each ch-1 sp around", 16),
+        ("(dc, ch 1, sk 1) around", "3 sc in each ch-1 sp to last sp, sc in last sp", 16),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "3 sc in each shell around", 18),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "2 sc in each ch-2 sp around", 12),
         ("[(dc, ch 1, dc) in next st, sk 1] around", "3 sc in each V-st around", 18),
@@ -50,6 +56,11 @@ def test_a_round_finds_the_places_that_the_one_below_left(below: str, above: str
             "there is no ch-2 space in the round below to work into",
         ),
         ("(dc, ch 1, sk 1) around", "(2 sc in ch-1 sp) 5 times", "works into 5 of the 6 chain spaces that are there"),
+        (
+            "(dc, ch 1, sk 1) around",
+            "2 sc in next 8 ch-1 sps",
+            "this round uses 8 stitches, and only 6 are there: they run out",
+        ),
     ],
 )
 def test_a_place_that_is_not_there_or_left_out_is_told(below: str, above: str, told: str) -> None:

@@ -42,7 +42,7 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         remark = "space" if where.into is Into.SPACE else ""
         times = where.bases if where.each and isinstance(where.bases, Exactly) else Exactly(1)
         return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark), times)]
-    if where.every > 1:
+    if where.every:
         return _every_nth(amount, where)
     if act.takes > 1:
         return _decreases(amount, where)

@@ -32,7 +32,7 @@ def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
         if where.into is Into.RING and isinstance(where.bases, Exactly):
             return Group(tuple(_into_ring(item) for item in body), Exactly(1), span)
         return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
-    if where.every > 1:
+    if where.every:
         skip = Some(Act("sk", Role.SKIP, (), 1, span=span), Exactly(where.every - 1))
         return Group((Some(act), skip), where.bases, span)
     return Some(act, Exactly(1) if where.into is Into.RING or where.same else where.bases)

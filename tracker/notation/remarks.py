@@ -193,7 +193,7 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     if lead.kind is not T.WORD and (counts or not words):
         index = words[0] if words else first
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
-    index = first if lead.kind is T.WORD or not words else words[0]
+    index = words[0]
     near = nearest(cursor.tokens[index].text, terms)
     if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= 3)):
         raise unknown(cursor, index, near)
