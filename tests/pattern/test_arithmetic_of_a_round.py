@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.pattern.cutting import Stretch, stretch_at
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
@@ -166,4 +167,24 @@ def test_the_number_of_repeats_that_would_do_is_told(before: int, text: str, hel
 
 def test_a_group_that_is_not_defined_is_of_no_account_where_the_total_agrees() -> None:
     assert read_line("(shell, sk 3) around (15)", 12).verdict == "ok"
-    assert read_line("(shell, sk 3) around", 12).verdict == "warning"
+    for text in ("", " (3 shells)"):
+        assert read_line(f"(shell, sk 3) around{text}", 12).verdict == "warning"
+    for chains, total in ((1, 18), (2, 21), (2, 18), (1, 3)):  # a total that counts chains or spaces settles nothing
+        assert read_line(f"(shell, ch {chains}, sk 3) around ({total})", 12).verdict == "warning"
+
+
+def test_each_move_lies_in_the_stretch_that_has_its_name() -> None:
+    plan = read_line("3 sc, (sc, inc) x 2, 2 sc", 9).plan
+    assert plan is not None
+    stretches = [
+        (Stretch(0, 3, False), 3),
+        (Stretch(3, 6, True), 3),
+        (Stretch(6, 9, True), 3),
+        (Stretch(9, 11, False), 2),
+    ]
+    assert [stretch_at(plan, move) for move in range(plan.moves)] == [
+        s for s, moves in stretches for _ in range(moves)
+    ]
+    for move in (-1, plan.moves):
+        with pytest.raises(ValueError, match="no move"):
+            stretch_at(plan, move)
