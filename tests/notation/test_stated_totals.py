@@ -85,6 +85,8 @@ def test_a_total_for_each_size_is_that_of_the_size_that_is_made(size: int) -> No
         ("sl st in next 2 sts, 10 sc", []),
         ("sc 12", []),
         ("6 sc, 6 hdc", []),
+        ("6 sc (6 made), 6 hdc", []),
+        ("6 sc (6 sc made), 6 hdc", []),
         ("Rep rnds 3-4", []),
         ("Rep rnds 3-4, 24 sts", [24]),
         ("Rep rnd 3 - 24", [24]),

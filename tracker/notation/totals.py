@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
 from tracker.notation.scanner import Lines, Token
-from tracker.notation.stated import is_total, stated
+from tracker.notation.stated import is_of_a_round, is_total, open_brackets, stated
 from tracker.notation.tree import Stated
 
 _LONGEST_PLAIN = 13
@@ -235,22 +235,11 @@ def _plain_total(body: list[Token]) -> int | None:
         if body[start].kind is T.NUMBER and is_total(body[start:]):
             before = body[:start]
             instructs = any(word.kind in _INSTRUCTS for word in before) or _has_letters(before)
-            if instructs and _leads_to(before, body[start:]) and not _is_of_a_round(body, start):
+            if open_brackets(before) > 0 > open_brackets(body[start:]):
+                continue  # the bracket holds more than the total
+            if instructs and _leads_to(before, body[start:]) and not is_of_a_round(body, start):
                 return start
     return None
-
-
-def _is_of_a_round(body: list[Token], start: int) -> bool:
-    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
-    first = start
-    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
-        first -= 1
-    listed = {word.kind for word in body[first + 1 : start - 1]}
-    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
-        return False
-    if body[start - 1].kind is T.COMMA and T.DASH in listed:
-        return False
-    return body[first].text.endswith("s") or body[start].glued
 
 
 def _leads_to(before: list[Token], total: list[Token]) -> bool:
