@@ -89,12 +89,37 @@ def test_a_picot_is_a_space_to_work_into_and_a_cluster_is_a_stitch() -> None:
         ("Rep Rnds 2-4", (2, 3, 4), 0),
         ("As Rnds 2, 4", (2, 4), 0),
         ("Repeat last 2 rnds", (), 2),
+        ("Repeat previous 3 rnds", (), 3),
+        ("Repeat previous rnd 3 more times", (), 1),
+        ("As last rnd", (), 1),
+        ("Work same rnd 3 times", (), 1),
     ],
 )
 def test_a_line_may_only_name_other_rounds(text: str, numbers: tuple[int, ...], last: int) -> None:
     named = read_line(text).reference
     assert named is not None
     assert (named.numbers, named.last) == (numbers, last)
+
+
+@pytest.mark.parametrize(
+    ("text", "times"),
+    [
+        ("Rep Rnds 2-3", 1),
+        ("Rep Rnds 2-3 x 4", 4),
+        ("Rep Rnds 2-3, 4 times", 4),
+        ("(Rep Rnds 2-3) 4 times", 4),
+        ("Rep Rnds 2-3 4 more times", 4),
+        ("Rep Rnds 2-3 4 times more", 4),
+        ("Rep Rnds 2-3 twice", 2),
+        ("Rep Rnds 2-3 twice more", 2),
+        ("Rep last 2 rnds 3 times", 3),
+        ("Rep previous rnd 3 more times", 3),
+    ],
+)
+def test_rounds_may_be_named_so_many_times(text: str, times: int) -> None:
+    named = read_line(text).reference
+    assert named is not None
+    assert named.times == times
 
 
 @pytest.mark.parametrize(

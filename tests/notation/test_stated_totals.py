@@ -45,6 +45,8 @@ TOTALS: dict[str, dict[str, object]] = {
     "= 2 x 6 = 12": {"stitches": 12},
     "(12 sts in rnd)": {"stitches": 12},
     "(12 sts, counting the chain)": {"stitches": 12},
+    "(12 counting the chain)": {"stitches": 12},
+    "(12 sts, the chains count)": {"stitches": 12},
     "(12, 16, 20)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12 (16, 20) sts)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12/16/20)": {"stitches": 12, "sizes": (12, 16, 20)},

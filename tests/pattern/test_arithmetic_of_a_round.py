@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.pattern.cutting import Stretch, stretch_at
+from tracker.pattern.cutting import Stretch, act_bounds, stretch_at
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
@@ -88,6 +88,29 @@ def test_a_round_that_names_no_round_still_states_its_total() -> None:
     rounds = rounds_of("6 sc in MR", "as Rnd 9 (12)", "(sc, inc) around")
     assert [p.message for p in rounds[1].problems] == ["there is no round 9 before this one to repeat"]
     assert rounds[2].leaves == 18
+    assert [r.stated and r.stated.stitches for r in rounds_of("6 sc in MR\nRnds 2-3: as Rnd 9 (12) (24)")] == [
+        None,
+        12,
+        24,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("before", "text", "leaves", "verdict"),
+    [
+        (6, "Rnds 2-3: inc around (12) (24)", 24, "ok"),
+        (6, "Rnds 2-3: inc around (12) (25)", 12, "disagrees"),
+        (6, "Rnds 2-3: inc around (24)", 24, "ok"),
+        (6, "Rnds 2-3: inc around (12)", 24, "disagrees"),
+        (8, "Rnds 2-4: (sc, inc) around", 27, "ok"),
+        (6, "Next 3 rnds: inc around", 48, "ok"),
+        (9, "Rnds 2-3: (2 sc, inc) around (16)", 16, "ok"),
+        (12, "Rnds 2-900: sc around (12)", 12, "ok"),
+    ],
+)
+def test_each_round_of_a_range_goes_into_the_one_before(before: int, text: str, leaves: int, verdict: str) -> None:
+    report = read_line(text, before)
+    assert (report.leaves, report.verdict) == (leaves, verdict), report.messages
 
 
 def test_a_jump_is_told_once_where_rounds_stand_again() -> None:
@@ -171,6 +194,13 @@ def test_a_group_that_is_not_defined_is_of_no_account_where_the_total_agrees() -
         assert read_line(f"(shell, sk 3) around{text}", 12).verdict == "warning"
     for chains, total in ((1, 18), (2, 21), (2, 18), (1, 3)):  # a total that counts chains or spaces settles nothing
         assert read_line(f"(shell, ch {chains}, sk 3) around ({total})", 12).verdict == "warning"
+
+
+def test_each_move_belongs_to_an_act() -> None:
+    plan = read_line("2 sc, inc, sc", 4).plan
+    assert plan is not None
+    bounds = [act_bounds(plan, move) for move in range(plan.moves + 1)]
+    assert bounds == [(0, 1), (1, 2), (2, 4), (2, 4), (4, 5), (5, 5)]
 
 
 def test_each_move_lies_in_the_stretch_that_has_its_name() -> None:

@@ -18,7 +18,6 @@ class Reference:
     numbers: tuple[int, ...] = ()
     last: int = 0
     times: int = 1
-    more: bool = False
 
 
 def reference(cursor: Cursor) -> Reference | None:
@@ -41,8 +40,8 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
     if not cursor.at(T.LAST, T.PREVIOUS) and not cursor.sees(T.SAME, T.ROUND):
         return None
     names_round = cursor.take().kind is T.PREVIOUS
-    last = cursor.number() if cursor.at(T.NUMBER) else 1
-    return Reference(last=last) if names_round or cursor.accept(T.ROUND) else None
+    last = cursor.number() if cursor.sees(T.NUMBER, T.ROUND) else 1
+    return Reference(last=last) if cursor.accept(T.ROUND) or names_round else None
 
 
 def _rounds(cursor: Cursor) -> Reference | None:
@@ -52,7 +51,7 @@ def _rounds(cursor: Cursor) -> Reference | None:
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
-        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
+        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE) and cursor.peek(2) is not T.NUMBER:
             break
         token = cursor.take()
         if token.kind in (T.NUMBER, T.ORDINAL):
@@ -64,17 +63,13 @@ def _rounds(cursor: Cursor) -> Reference | None:
 
 
 def _with_times(cursor: Cursor, named: Reference) -> Reference:
-    """TIMES := x n | n [more] times [more] | twice [more]"""
+    """TIMES := x n | n [more] times | twice; "more" or not, the rounds stand there already"""
     cursor.skip(T.CLOSE, T.COMMA)
     if cursor.at(T.OFTEN):
-        times = cursor.take().number
-        return replace(named, times=times, more=bool(cursor.accept(T.MORE)))
+        return replace(named, times=cursor.take().number)
     if cursor.sees(T.TIMES, T.NUMBER):
         cursor.take()
         return replace(named, times=cursor.number())
     if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
-        times = cursor.number()
-        more = bool(cursor.accept(T.MORE))
-        cursor.skip(T.TIMES)
-        return replace(named, times=times, more=bool(cursor.accept(T.MORE)) or more)
+        return replace(named, times=cursor.number())
     return named

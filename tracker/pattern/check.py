@@ -278,8 +278,9 @@ def _add_reference(
         told = error(
             "no-such-round", f"there is no round {named} before this one to repeat", NOWHERE, "check the number"
         )
-        for number in numbers:
-            _add_round(piece, entry, replace(line, problems=(told,)), number, _stated_for(line, 0, 1), problems)
+        for index, number in enumerate(numbers):
+            stated = _stated_for(line, index, len(numbers))
+            _add_round(piece, entry, replace(line, problems=(told,)), number, stated, problems)
         return
     count = len(numbers) if line.heading.numbers else len(found) * max(reference.times, 1)
     numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
