@@ -28,6 +28,7 @@ def loops_of(text: str) -> list[tuple[str, Loop]]:
         ("3 sc blo, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("3 sc in back loops only, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("3 sc, BLO hdc in next 3 sts", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
+        ("sc in each back loop around, hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("sc in flo of next st, hdc", [("sc", Loop.FRONT), ("hdc", Loop.BOTH)]),
     ],
 )
@@ -58,6 +59,28 @@ def test_a_line_may_repeat_all_that_it_has_said_just_so_often() -> None:
 def test_what_belongs_to_a_place_is_no_remark() -> None:
     assert read_line("(sc between this st and the next st) 6 times").remarks == ()
     assert read_line("sc in next st of previous rnd, sc in each st around").remarks == ()
+
+
+@pytest.mark.parametrize(
+    ("text", "loop"),
+    [
+        ("sc in each front loop of rnd 5", Loop.FRONT),
+        ("sc in front loops of rnd 5", Loop.FRONT),
+        ("6 sc in front loops of rnd 5", Loop.FRONT),
+        ("sc around in front loops of rnd 5", Loop.FRONT),
+        ("sc in the front loops of each st of rnd 5", Loop.FRONT),
+        ("FLO of rnd 5: sc in each st", Loop.FRONT),
+        ("working in back loops of rnd 5, sc around", Loop.BACK),
+        ("working in free loops of rnd 5, sc in each st", Loop.FRONT),
+        ("sc in each st of rnd 5", Loop.BOTH),
+        ("sc in next 6 sts of rnd 5", Loop.BOTH),
+        ("working behind the petals into rnd 5, sc in each st", Loop.BOTH),
+    ],
+)
+def test_the_round_that_is_worked_into_and_its_loops(text: str, loop: Loop) -> None:
+    """Free loops are the front ones, as working into the back ones is usual (common practice, no source)."""
+    line = read_line(text)
+    assert (line.worked_into, loops_of(text)) == (5, [("sc", loop)])
 
 
 def test_a_name_of_a_round_is_a_remark() -> None:
@@ -130,6 +153,9 @@ def test_rounds_may_be_named_so_many_times(text: str, times: int) -> None:
         ("join with sl st, 6 sc", []),
         ("6 sc br, 12 sc cr", ["br", "cr"]),
         ("With moss, 6 sc", ["moss"]),
+        ("With brick, 6 sc", ["brick"]),
+        ("6 sc, with lg, 6 sc", ["lg"]),
+        ("With brick red, 6 sc", ["brick red"]),
         ("6 sc in red, 6 sc", ["red"]),
         ("(RS) 6 sc", []),
         ("(b) 6 sc", ["b"]),

@@ -82,6 +82,7 @@ def test_next_rounds_have_no_number_yet(text: str, ahead: int, rest: str) -> Non
         "(sc, inc) x 6",
         "place sc in rnd 5",
         "sew the leg to rnd 5",
+        "the big brown bear rnd 5: sc",
     ],
 )
 def test_what_only_looks_like_a_heading_is_none(text: str) -> None:

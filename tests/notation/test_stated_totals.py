@@ -43,6 +43,8 @@ TOTALS: dict[str, dict[str, object]] = {
     "(6 fpdc, 6 bpdc)": {"stitches": 12, "kinds": (("dc", 6), ("dc", 6))},
     "(12 sts: 6 sc, 6 hdc)": {"stitches": 12},
     "= 2 x 6 = 12": {"stitches": 12},
+    "(6 sc + 6 hdc = 12)": {"stitches": 12},
+    "(6 + 6 = 12)": {"stitches": 12},
     "(12 sts in rnd)": {"stitches": 12},
     "(12 sts, counting the chain)": {"stitches": 12},
     "(12 counting the chain)": {"stitches": 12},

@@ -323,7 +323,8 @@ def _closes_round(before: list[Token]) -> bool:
     if any(word.kind is T.JOIN for word in clause):
         return True
     slips = any(word.value == "sl st" for word in clause)
-    return slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
+    made = any(word.kind in MADE and word.value != "sl st" for word in before)
+    return made and slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
 
 
 def _without_lead(body: list[Token]) -> list[Token]:
