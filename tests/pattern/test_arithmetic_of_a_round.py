@@ -162,6 +162,7 @@ TOLD = {
     "a chain short": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 5 ch)", ["this round makes 4 chains, and the total says 5"]),
     "chains only": ("ch 5, sk 12 (6 ch)", ["this round makes 5 chains, and the total says 6"]),
     "chains named and right": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 4 ch)", []),
+    "groups of three": ("[3 dc in next st, 3 dc in next st, sk 1] around (8 petals)", []),
     "groups of two kinds": ("[(hdc, dc) in next st, (hdc, dc) in next st, sk 1] around (8 petals)", []),
     "named and right": ("(5 dc in next st, sk 3) around (3 shells)", []),
     "spaces named and right": ("(dc, ch 1, dc, ch 2) around (12 dc, 6 ch-2 sps)", []),

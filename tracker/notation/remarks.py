@@ -79,7 +79,7 @@ def is_letters(inner: list[Token]) -> bool:
 
 
 def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = False) -> None:
-    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')' | [,] COUNTING; about what stands before it
+    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
 
     A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
     """
@@ -90,15 +90,6 @@ def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = Fa
             cursor.take()
             _inside_remark(cursor, found, close)
             cursor.place = close + 1
-        return
-    start = cursor.place
-    cursor.accept(T.COMMA, T.DASH)
-    if not says_counting(cursor):
-        cursor.place = start
-        return
-    end = cursor.end_of(CLAUSE_ENDS)
-    _inside_remark(cursor, found, end)
-    cursor.place = end
 
 
 def says_counting(cursor: Cursor) -> bool:
