@@ -64,3 +64,9 @@ def test_a_word_of_the_other_terms_is_named(terms: str, text: str, word: str) ->
 def test_a_line_without_end_is_refused_and_not_followed() -> None:
     [problem] = read_line("sc " + "behind " * 1500).problems
     assert problem.message == "groups stand too deep inside each other"
+
+
+def test_a_text_that_is_too_long_is_not_looked_into() -> None:
+    line = read_line("Rnd 3: " + "sc, " * 6000)
+    assert [problem.message for problem in line.problems] == ["this round has 24,007 characters"]
+    assert (line.heading.numbers, line.heading.end, line.body) == ((), 0, ())
