@@ -159,6 +159,8 @@ def test_rounds_may_be_named_so_many_times(text: str, times: int) -> None:
         ("6 sc in red, 6 sc", ["red"]),
         ("(RS) 6 sc", []),
         ("(b) 6 sc", ["b"]),
+        ("(br) 6 sc", ["br"]),
+        ("(amber) 6 sc", []),
     ],
 )
 def test_the_yarns_that_a_line_names(text: str, keys: list[str]) -> None:

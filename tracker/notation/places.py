@@ -249,7 +249,6 @@ def _each(cursor: Cursor) -> Where:
         return replace(_all(cursor), each=True, loop=loop)
     if cursor.accept(T.RING):
         return RING
-    cursor.skip(T.CENTRE, T.TOP, T.MARKER)
     return replace(_and_each(cursor, _all(cursor)), each=True)
 
 
