@@ -49,6 +49,7 @@ TOTALS: dict[str, dict[str, object]] = {
     "(12 sts, counting the chain)": {"stitches": 12},
     "(12 counting the chain)": {"stitches": 12},
     "(12 sts, the chains count)": {"stitches": 12},
+    "(12 dc, the chains count)": {"stitches": 12, "kinds": (("dc", 12),)},
     "(12, 16, 20)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12 (16, 20) sts)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12/16/20)": {"stitches": 12, "sizes": (12, 16, 20)},
