@@ -30,6 +30,7 @@ def rounds_of(*lines: str) -> tuple[Round, ...]:
         ("(dc, ch 1, sk 1) around", "3 sc in each ch-1 sp to last sp, sc in last sp", 16),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "3 sc in each shell around", 18),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "2 sc in each ch-2 sp around", 12),
+        ("[(2 dc, ch 3, 2 dc) in next st, sk 1] around", "3 sc in each ch-3 corner sp around", 18),
         ("[(dc, ch 1, dc) in next st, sk 1] around", "3 sc in each V-st around", 18),
         ("[(dc, ch 1, dc) in next st, ch 3, sk 1] around", "(2 sc in ch-1 sp, 4 sc in ch-3 sp) around", 36),
         ("(dc, ch 1, sk 1) around", "2 sc in each ch-1 sp around", 12),

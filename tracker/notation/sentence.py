@@ -106,9 +106,6 @@ def _behind(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     begins = 1 if cursor.at(T.WORK) else 0
     if cursor.peek(begins) is not T.BEHIND and [cursor.peek(begins + i) for i in range(3)] != _INTO_ROUND:
         return False
-    if cursor.peek(begins + 1) is T.WORD and cursor.token(begins + 1).text in ("them", "it"):
-        cursor.place += begins + 2  # what was just made, so that stitches may follow at once
-        return True
     while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
         if not of_round(cursor):
             cursor.take()
