@@ -28,6 +28,7 @@ def loops_of(text: str) -> list[tuple[str, Loop]]:
         ("3 sc blo, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("3 sc in back loops only, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("3 sc, BLO hdc in next 3 sts", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
+        ("sc in each back loop around, hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("sc in flo of next st, hdc", [("sc", Loop.FRONT), ("hdc", Loop.BOTH)]),
     ],
 )
@@ -60,6 +61,28 @@ def test_what_belongs_to_a_place_is_no_remark() -> None:
     assert read_line("sc in next st of previous rnd, sc in each st around").remarks == ()
 
 
+@pytest.mark.parametrize(
+    ("text", "loop"),
+    [
+        ("sc in each front loop of rnd 5", Loop.FRONT),
+        ("sc in front loops of rnd 5", Loop.FRONT),
+        ("6 sc in front loops of rnd 5", Loop.FRONT),
+        ("sc around in front loops of rnd 5", Loop.FRONT),
+        ("sc in the front loops of each st of rnd 5", Loop.FRONT),
+        ("FLO of rnd 5: sc in each st", Loop.FRONT),
+        ("working in back loops of rnd 5, sc around", Loop.BACK),
+        ("working in free loops of rnd 5, sc in each st", Loop.FRONT),
+        ("sc in each st of rnd 5", Loop.BOTH),
+        ("sc in next 6 sts of rnd 5", Loop.BOTH),
+        ("working behind the petals into rnd 5, sc in each st", Loop.BOTH),
+    ],
+)
+def test_the_round_that_is_worked_into_and_its_loops(text: str, loop: Loop) -> None:
+    """Free loops are the front ones, as working into the back ones is usual (common practice, no source)."""
+    line = read_line(text)
+    assert (line.worked_into, loops_of(text)) == (5, [("sc", loop)])
+
+
 def test_a_name_of_a_round_is_a_remark() -> None:
     assert read_line("Rnd 7 - scallops: 6 sc").remarks == ("scallops",)
 
@@ -89,12 +112,37 @@ def test_a_picot_is_a_space_to_work_into_and_a_cluster_is_a_stitch() -> None:
         ("Rep Rnds 2-4", (2, 3, 4), 0),
         ("As Rnds 2, 4", (2, 4), 0),
         ("Repeat last 2 rnds", (), 2),
+        ("Repeat previous 3 rnds", (), 3),
+        ("Repeat previous rnd 3 more times", (), 1),
+        ("As last rnd", (), 1),
+        ("Work same rnd 3 times", (), 1),
     ],
 )
 def test_a_line_may_only_name_other_rounds(text: str, numbers: tuple[int, ...], last: int) -> None:
     named = read_line(text).reference
     assert named is not None
     assert (named.numbers, named.last) == (numbers, last)
+
+
+@pytest.mark.parametrize(
+    ("text", "times"),
+    [
+        ("Rep Rnds 2-3", 1),
+        ("Rep Rnds 2-3 x 4", 4),
+        ("Rep Rnds 2-3, 4 times", 4),
+        ("(Rep Rnds 2-3) 4 times", 4),
+        ("Rep Rnds 2-3 4 more times", 4),
+        ("Rep Rnds 2-3 4 times more", 4),
+        ("Rep Rnds 2-3 twice", 2),
+        ("Rep Rnds 2-3 twice more", 2),
+        ("Rep last 2 rnds 3 times", 3),
+        ("Rep previous rnd 3 more times", 3),
+    ],
+)
+def test_rounds_may_be_named_so_many_times(text: str, times: int) -> None:
+    named = read_line(text).reference
+    assert named is not None
+    assert named.times == times
 
 
 @pytest.mark.parametrize(
@@ -105,9 +153,14 @@ def test_a_line_may_only_name_other_rounds(text: str, numbers: tuple[int, ...], 
         ("join with sl st, 6 sc", []),
         ("6 sc br, 12 sc cr", ["br", "cr"]),
         ("With moss, 6 sc", ["moss"]),
+        ("With brick, 6 sc", ["brick"]),
+        ("6 sc, with lg, 6 sc", ["lg"]),
+        ("With brick red, 6 sc", ["brick red"]),
         ("6 sc in red, 6 sc", ["red"]),
         ("(RS) 6 sc", []),
         ("(b) 6 sc", ["b"]),
+        ("(br) 6 sc", ["br"]),
+        ("(amber) 6 sc", []),
     ],
 )
 def test_the_yarns_that_a_line_names(text: str, keys: list[str]) -> None:

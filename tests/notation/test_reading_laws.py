@@ -7,6 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.notation.cursor import Context
+from tracker.notation.fold import fold
 from tracker.notation.headings import heading
 from tracker.notation.line import Line, read_line
 from tracker.notation.vocabulary import vocabulary
@@ -108,3 +109,18 @@ def test_a_chain_may_count_as_any_stitch(stitch: str) -> None:
 def test_what_is_said_of_chains_is_kept_in_its_own_words() -> None:
     line = read_line("dc in each st around. Does not count as a stitch.")
     assert line.remarks == ("does not count as stitch",)
+
+
+@pytest.mark.parametrize(
+    ("text", "plain"),
+    [
+        ("６ ｓｃ ＝ ６", "6 sc = 6"),
+        ("Rnd 5\u2013É\u00a0Å", "rnd 5-e a"),
+        ("6 d.c. in 2nd ch. from hook", "6 dc   in 2nd ch  from hook"),
+        ("\u2022 6 sc × 2 → 12", "  6 sc x 2 = 12"),
+        ("6 sс", "6 sc"),
+    ],
+)
+def test_untidy_characters_become_plain_and_stay_in_their_columns(text: str, plain: str) -> None:
+    assert fold(text) == plain
+    assert len(text) == len(plain)

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.pattern.cutting import Stretch, act_bounds, stretch_at
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
@@ -21,8 +22,15 @@ def rounds_of(*lines: str) -> tuple[Round, ...]:
     ("below", "above", "leaves"),
     [
         ("(5 dc in next st, sk 1) around", "sc in each shell around", 6),
+        ("(5 dc in next st, sk 1) around", "(2 sc in each of next 2 shells) twice, sc in each shell around", 10),
+        ("(5 dc in next st, sk 1) around", "(sc in next shell, 2 sc in next shell) around", 9),
+        ("(5 dc in next st, sk 1) around", "2 sc in each shell to last 2 shells, sc in last 2 shells", 10),
+        ("(dc, ch 1, sk 1) around", "(2 sc in next ch-1 sp, 3 sc in next ch-1 sp) around", 15),
+        ("(dc, ch 1, sk 1) around", "2 sc in each of next 2 ch-1 sps, 3 sc in each ch-1 sp around", 16),
+        ("(dc, ch 1, sk 1) around", "3 sc in each ch-1 sp to last sp, sc in last sp", 16),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "3 sc in each shell around", 18),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "2 sc in each ch-2 sp around", 12),
+        ("[(2 dc, ch 3, 2 dc) in next st, sk 1] around", "3 sc in each ch-3 corner sp around", 18),
         ("[(dc, ch 1, dc) in next st, sk 1] around", "3 sc in each V-st around", 18),
         ("[(dc, ch 1, dc) in next st, ch 3, sk 1] around", "(2 sc in ch-1 sp, 4 sc in ch-3 sp) around", 36),
         ("(dc, ch 1, sk 1) around", "2 sc in each ch-1 sp around", 12),
@@ -50,6 +58,11 @@ def test_a_round_finds_the_places_that_the_one_below_left(below: str, above: str
             "there is no ch-2 space in the round below to work into",
         ),
         ("(dc, ch 1, sk 1) around", "(2 sc in ch-1 sp) 5 times", "works into 5 of the 6 chain spaces that are there"),
+        (
+            "(dc, ch 1, sk 1) around",
+            "2 sc in next 8 ch-1 sps",
+            "this round uses 8 stitches, and only 6 are there: they run out",
+        ),
     ],
 )
 def test_a_place_that_is_not_there_or_left_out_is_told(below: str, above: str, told: str) -> None:
@@ -67,10 +80,38 @@ def test_the_total_of_a_range_that_grows_is_that_of_its_last_round() -> None:
     assert [(r.leaves, r.verdict) for r in rounds] == [(n, "ok") for n in (6, 12, 24, 24, 24)]
 
 
+def test_an_increase_is_of_the_stitch_that_the_rounds_before_are_made_of() -> None:
+    rounds = rounds_of("6 hdc in MR", "inc around", "ch 12", "inc around")
+    assert [r.plan.tally.kinds for r in rounds if r.plan][1::2] == [(("hdc", 12),), (("hdc", 24),)]
+
+
 def test_a_round_that_names_no_round_still_states_its_total() -> None:
     rounds = rounds_of("6 sc in MR", "as Rnd 9 (12)", "(sc, inc) around")
     assert [p.message for p in rounds[1].problems] == ["there is no round 9 before this one to repeat"]
     assert rounds[2].leaves == 18
+    assert [r.stated and r.stated.stitches for r in rounds_of("6 sc in MR\nRnds 2-3: as Rnd 9 (12) (24)")] == [
+        None,
+        12,
+        24,
+    ]
+
+
+@pytest.mark.parametrize(
+    ("before", "text", "leaves", "verdict"),
+    [
+        (6, "Rnds 2-3: inc around (12) (24)", 24, "ok"),
+        (6, "Rnds 2-3: inc around (12) (25)", 12, "disagrees"),
+        (6, "Rnds 2-3: inc around (24)", 24, "ok"),
+        (6, "Rnds 2-3: inc around (12)", 24, "disagrees"),
+        (8, "Rnds 2-4: (sc, inc) around", 27, "ok"),
+        (6, "Next 3 rnds: inc around", 48, "ok"),
+        (9, "Rnds 2-3: (2 sc, inc) around (16)", 16, "ok"),
+        (12, "Rnds 2-900: sc around (12)", 12, "ok"),
+    ],
+)
+def test_each_round_of_a_range_goes_into_the_one_before(before: int, text: str, leaves: int, verdict: str) -> None:
+    report = read_line(text, before)
+    assert (report.leaves, report.verdict) == (leaves, verdict), report.messages
 
 
 def test_a_jump_is_told_once_where_rounds_stand_again() -> None:
@@ -119,6 +160,10 @@ TOLD = {
         "ch 3 (counts as dc), dc in next 11 sts (11 dc + 3 ch)",
         ["the total names the starting chain apart"],
     ),
+    "a chain short": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 5 ch)", ["this round makes 4 chains, and the total says 5"]),
+    "chains only": ("ch 5, sk 12 (6 ch)", ["this round makes 5 chains, and the total says 6"]),
+    "chains named and right": ("4 sc, ch 4, sk 4, 4 sc (8 sc, 4 ch)", []),
+    "groups of three": ("[3 dc in next st, 3 dc in next st, sk 1] around (8 petals)", []),
     "groups of two kinds": ("[(hdc, dc) in next st, (hdc, dc) in next st, sk 1] around (8 petals)", []),
     "named and right": ("(5 dc in next st, sk 3) around (3 shells)", []),
     "spaces named and right": ("(dc, ch 1, dc, ch 2) around (12 dc, 6 ch-2 sps)", []),
@@ -147,4 +192,31 @@ def test_the_number_of_repeats_that_would_do_is_told(before: int, text: str, hel
 
 def test_a_group_that_is_not_defined_is_of_no_account_where_the_total_agrees() -> None:
     assert read_line("(shell, sk 3) around (15)", 12).verdict == "ok"
-    assert read_line("(shell, sk 3) around", 12).verdict == "warning"
+    for text in ("", " (3 shells)"):
+        assert read_line(f"(shell, sk 3) around{text}", 12).verdict == "warning"
+    for chains, total in ((1, 18), (2, 21), (2, 18), (1, 3)):  # a total that counts chains or spaces settles nothing
+        assert read_line(f"(shell, ch {chains}, sk 3) around ({total})", 12).verdict == "warning"
+
+
+def test_each_move_belongs_to_an_act() -> None:
+    plan = read_line("2 sc, inc, sc", 4).plan
+    assert plan is not None
+    bounds = [act_bounds(plan, move) for move in range(plan.moves + 1)]
+    assert bounds == [(0, 1), (1, 2), (2, 4), (2, 4), (4, 5), (5, 5)]
+
+
+def test_each_move_lies_in_the_stretch_that_has_its_name() -> None:
+    plan = read_line("3 sc, (sc, inc) x 2, 2 sc", 9).plan
+    assert plan is not None
+    stretches = [
+        (Stretch(0, 3, False), 3),
+        (Stretch(3, 6, True), 3),
+        (Stretch(6, 9, True), 3),
+        (Stretch(9, 11, False), 2),
+    ]
+    assert [stretch_at(plan, move) for move in range(plan.moves)] == [
+        s for s, moves in stretches for _ in range(moves)
+    ]
+    for move in (-1, plan.moves):
+        with pytest.raises(ValueError, match="no move"):
+            stretch_at(plan, move)

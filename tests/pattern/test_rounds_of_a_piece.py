@@ -79,6 +79,14 @@ CUT = {
         DISK + "Rnd 3: sc around\nRnd 4: (sc, inc) around\nRep Rnds 3-4.",
         [(1, 6), (2, 12), (3, 12), (4, 18), (5, 18), (6, 27)],
     ),
+    "a range of rounds again, x 2": (
+        DISK + "Rnd 3: sc around\nRnd 4: inc around\nRep Rnds 3-4 x 2",
+        [(1, 6), (2, 12), (3, 12), (4, 24), (5, 24), (6, 48), (7, 48), (8, 96)],
+    ),
+    "the round before, three times": (
+        DISK + "Rep previous rnd 3 more times",
+        [(1, 6), (2, 12), (3, 24), (4, 48), (5, 96)],
+    ),
     "a round as another, with its total": (DISK + "Rnd 3: as Rnd 2, 24", [(1, 6), (2, 12), (3, 24)]),
     "the last rounds again": (
         DISK + "Rnd 3: sc around\nRnds 4-5: Rep last 2 rnds",

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 from recount.shapes import bodies, group, inc, plain, round_of
 
 from tracker.pattern.cutting import Ledger, act_bounds, cut, stretch_at
-from tracker.pattern.plan import Act, Plan, Tally
+from tracker.pattern.plan import Act, Plan, Tally, summed
 
 
 def walked(plan: Plan, moves: int) -> list[tuple[str, int]]:
@@ -17,7 +17,7 @@ def walked(plan: Plan, moves: int) -> list[tuple[str, int]]:
 
 
 def total(body: tuple) -> Tally:
-    return sum((node.tally for node in body), Tally())
+    return summed(node.tally for node in body)
 
 
 @settings(deadline=None, max_examples=60)

@@ -62,7 +62,7 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         remark = "space" if where.into is Into.SPACE else ""
         times = where.bases if where.each and isinstance(where.bases, Exactly) else Exactly(1)
         return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark), times)]
-    if where.every > 1:
+    if where.every:
         return _every_nth(amount, where)
     if act.takes > 1:
         return _decreases(amount, where)
@@ -195,9 +195,7 @@ def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
 
 def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
     """The items so often: "sc twice in next st" fills one place, "inc x 6" and "2 sc in next st, 6 times" go on."""
-    if len(items) != 1:
-        return [Group(tuple(items), Exactly(times))]
-    item = items[0]
+    (item,) = items
     if not isinstance(item, Some) or not isinstance(item.times, Exactly):
         return [Group((item,), Exactly(times))]
     act = item.act

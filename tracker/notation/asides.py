@@ -91,7 +91,7 @@ def counts_or_not(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """COUNTING on its own: "ch 3, dc in next st. Ch 3 counts as dc." """
     if not says_counting(cursor):
         return False
-    end = cursor.end_of(CLAUSE_ENDS)
+    end = cursor.end_of(CLAUSE_ENDS | {T.DASH})
     counting(cursor, found, end)
     cursor.place = end
     return True

@@ -79,7 +79,6 @@ def _chain_base(cursor: Cursor, bases: Times) -> Where:
     if cursor.at(T.NUMBER) and cursor.peek(1) in (T.SPACE, T.CORNER):
         length = cursor.token().number
         cursor.place += 2
-        cursor.skip(T.SPACE)
         return Where(bases, Into.SPACE, onto=f"ch-{length}")
     if cursor.accept(T.SPACE):
         return Where(bases, Into.SPACE)

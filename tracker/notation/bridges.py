@@ -24,6 +24,13 @@ def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     )
 
 
+def without_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The items with such chains as spaces, as a total that names chains or spaces apart tells of them."""
+    return tuple(
+        item.options[1].body[0] if isinstance(item, Choice) and item.key == "bridge" else item for item in body
+    )
+
+
 def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
     chain = body[index]
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):

@@ -37,7 +37,7 @@ def counting(cursor: Cursor, found: list[Item], close: int) -> None:
     """
     inner = cursor.tokens[cursor.place : close]
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
-    for index in range(len(found) - 1, -1, -1):
+    for index in reversed(range(len(found))):
         item = found[index]
         if isinstance(item, Some) and _is_chain(item.act):
             found[index] = replace(item, act=replace(item.act, remark=_told(item.act, inner, denied)))

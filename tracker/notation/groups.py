@@ -150,7 +150,7 @@ def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
     star closes it.
     """
     cursor.take()
-    if cursor.place >= until or cursor.finished:
+    if cursor.place >= until:
         return [], None, False
     early: int | None = None
     with cursor.nested("groups", open_marks=cursor.open_marks + 1):

@@ -47,7 +47,6 @@ _BARE = re.compile(
     rf"{_LEAD}(?P<list>{_LIST})(?!\.\d+ ?(?:mm|cm|in|g|m|oz)\b)"
     r"(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
 )
-_BRACKETED = re.compile(r"\s*\((?P<list>\d{1,6})\)(?:\s*(?:-|to|and|&)\s*\((?P<last>\d{1,6})\))?[\s:.-]+")
 _CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <= 12}
 _SPELT = re.compile(rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>{'|'.join(_CARDINALS)})\b(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>{'|'.join(ORDINALS)})\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
@@ -74,7 +73,7 @@ _STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|s
 
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
-    for read in (_in_figures, _in_brackets, _behind_title, _in_words, _next):
+    for read in (_in_figures, _behind_title, _in_words, _next):
         found = read(text)
         if found is not None:
             return found
@@ -88,16 +87,6 @@ def _in_figures(text: str) -> Heading | None:
         if match and not _is_count(pattern, match, text):
             return _listed(match, text)
     return None
-
-
-def _in_brackets(text: str) -> Heading | None:
-    """ "(5) - (8)" """
-    match = _BRACKETED.match(text)
-    if match is None or not re.search(r"[a-z]", text[match.end() :]):
-        return None
-    first, last = int(match["list"]), int(match["last"] or match["list"])
-    rounds = tuple(range(first, last + 1)) if first <= last <= first + MAX_ROUND else ()
-    return Heading(match.end(), rounds, first, last, span=match.span())
 
 
 def _behind_title(text: str) -> Heading | None:

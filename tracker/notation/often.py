@@ -53,7 +53,7 @@ def is_factor(cursor: Cursor) -> bool:
 
 
 def multiplier(cursor: Cursor) -> Often | None:
-    """OFTEN := FACTOR [times] [more] | twice [more] | n [more] times [more] | n | [each] [evenly] EXTENT
+    """OFTEN := FACTOR [times] [more] | twice [more] | n [more] times [more] | n | [evenly] EXTENT
 
     None if none stands here; a number alone is one only behind a bracket.
     """
@@ -66,8 +66,6 @@ def multiplier(cursor: Cursor) -> Often | None:
         return _with_more(cursor, cursor.take().number)
     if cursor.at(T.NUMBER):
         return _counted(cursor)
-    if cursor.sees(T.EACH, T.AROUND):
-        cursor.take()
     cursor.accept(T.EVENLY)
     far = extent(cursor)
     return Often(far) if far is not None else None

@@ -101,7 +101,8 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
-    often = often_in_place(cursor)
+    figures = cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) in (T.IN, T.NEXT, T.SAME)
+    often = how_many_times(cursor) if figures else often_in_place(cursor)
     if what.single and count is None and often > 1:
         count, often = often, 1  # "sc twice in each st" is 2 sc in each
     return _Named(what, count, loop, first, behind, often)

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.notation.bases import BOTH_ENDS, RING, Where, base, between
-from tracker.notation.belonging import as_what, of_bunch, of_what
+from tracker.notation.belonging import as_what, of_bunch, of_round, of_what
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
@@ -60,8 +60,17 @@ def loop_behind(cursor: Cursor) -> Loop | None:
         return cursor.take().loop
     if cursor.sees(T.IN, T.LOOP) and cursor.peek(2) not in (T.OF, T.NEXT, T.EACH, T.IN):
         cursor.take()
-        return cursor.take().loop
+        return _loop_of(cursor)
     return None
+
+
+def _loop_of(cursor: Cursor) -> Loop:
+    """LOOP [of] [rnd n]"""
+    loop = cursor.take().loop
+    cursor.skip(T.OF)
+    if cursor.sees(T.ROUND, T.NUMBER):
+        of_round(cursor)
+    return loop
 
 
 _PASSED_OVER = ("skipped", "missed")
@@ -288,12 +297,11 @@ def _each(cursor: Cursor) -> Where:
     cursor.skip(T.OF)
     if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
         return replace(_numbered(cursor), each=True)
-    if cursor.accept(T.LOOP):
-        cursor.skip(T.OF)
-        return replace(_all(cursor), each=True)
+    if cursor.at(T.LOOP):
+        loop = _loop_of(cursor)
+        return replace(_all(cursor), each=True, loop=loop)
     if cursor.accept(T.RING):
         return RING
-    cursor.skip(T.CENTRE, T.TOP, T.MARKER)
     return replace(_and_each(cursor, _all(cursor)), each=True)
 
 

@@ -29,23 +29,11 @@ def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
     """All of a row into one place, or into each of several; items that have places of their own go on."""
     act = as_one_place(body, where, span)
     if act is None:
-        if where.into is Into.RING and isinstance(where.bases, Exactly):
-            return Group(tuple(_into_ring(item) for item in body), Exactly(1), span)
         return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
-    if where.every > 1:
+    if where.every:
         skip = Some(Act("sk", Role.SKIP, (), 1, span=span), Exactly(where.every - 1))
         return Group((Some(act), skip), where.bases, span)
     return Some(act, Exactly(1) if where.into is Into.RING or where.same else where.bases)
-
-
-def _into_ring(item: Item) -> Item:
-    if isinstance(item, Some):
-        return replace(item, act=replace(item.act, takes=0, into=Into.RING))
-    if isinstance(item, Group):
-        return replace(item, body=tuple(_into_ring(inner) for inner in item.body))
-    if isinstance(item, Choice):
-        return _into_ring(item.options[0].body[0])
-    return item
 
 
 def further_place(cursor: Cursor) -> Where | None:

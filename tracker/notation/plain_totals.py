@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.lexicon import MADE, PAUSES, STOPS, T
 from tracker.notation.scanner import Token
-from tracker.notation.stated import is_total
+from tracker.notation.stated import is_of_a_round, is_total, open_brackets
 
 _LONGEST_PLAIN = 13
 """Words of the longest total without brackets."""
@@ -41,8 +41,10 @@ def plain_total(body: list[Token]) -> int | None:
         if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
             continue
         before = body[:start]
+        if open_brackets(before) > 0 > open_brackets(body[start:]):
+            continue  # the bracket holds more than the total
         instructs = any(word.kind in INSTRUCTS for word in before) or has_letters(before)
-        if instructs and leads_to(before, body[start:]) and not _is_of_a_round(body, start):
+        if instructs and leads_to(before, body[start:]) and not is_of_a_round(body, start):
             return _with_what_else_is_counted(body, start)
     return None
 
@@ -60,19 +62,6 @@ def _with_what_else_is_counted(body: list[Token], start: int) -> int:
 
 def _counts_what_is_no_stitch(words: list[Token]) -> bool:
     return any(word.kind in (T.WORD, T.BUNCH, T.SPACE) for word in words) or T.STITCH in {w.kind for w in words[1:2]}
-
-
-def _is_of_a_round(body: list[Token], start: int) -> bool:
-    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
-    first = start
-    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
-        first -= 1
-    listed = {word.kind for word in body[first + 1 : start - 1]}
-    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
-        return False
-    if body[start - 1].kind is T.COMMA and T.DASH in listed:
-        return False
-    return body[first].text.endswith("s") or body[start].glued
 
 
 def leads_to(before: list[Token], total: list[Token]) -> bool:
@@ -157,14 +146,19 @@ def _behind_number(before: list[Token], kinds: list[T]) -> bool:
 
 
 def _closes_round(before: list[Token]) -> bool:
-    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr"."""
-    start = opening_of(before, len(before) - 2)
-    for word in reversed(before[:-1] if start is None else before[:start]):
+    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"."""
+    opening = opening_of(before, len(before) - 2)
+    said = before[:-1] if opening is None else before[:opening]
+    clause: list[Token] = []
+    for word in reversed(said):
         if word.kind in STOPS:
-            return False
-        if word.kind is T.JOIN or word.value == "sl st" or word.text in _FASTENS_OFF:
-            return True
-    return False
+            break
+        clause.insert(0, word)
+    if any(word.kind is T.JOIN or word.text in _FASTENS_OFF for word in clause):
+        return True
+    slips = any(word.value == "sl st" for word in clause)
+    made = any(word.kind in MADE and word.value != "sl st" for word in before)
+    return made and slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
 
 
 _FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")

@@ -22,7 +22,6 @@ class Reference:
     numbers: tuple[int, ...] = ()
     last: int = 0
     times: int = 1
-    more: bool = False
     rounds: int = 0
     until: int = 0
 
@@ -50,8 +49,8 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
     if not cursor.at(T.LAST, T.PREVIOUS) and not cursor.sees(T.SAME, T.ROUND):
         return None
     names_round = cursor.take().kind is T.PREVIOUS
-    last = cursor.number() if cursor.at(T.NUMBER) else 1
-    return Reference(last=last) if names_round or cursor.accept(T.ROUND) else None
+    last = cursor.number() if cursor.sees(T.NUMBER, T.ROUND) else 1
+    return Reference(last=last) if cursor.accept(T.ROUND) or names_round else None
 
 
 def _nth_round(cursor: Cursor) -> Reference | None:
@@ -76,7 +75,7 @@ def _numbered(cursor: Cursor) -> Reference | None:
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
-        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
+        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE) and cursor.peek(2) is not T.NUMBER:
             break
         token = cursor.take()
         if token.kind in (T.NUMBER, T.ORDINAL):
@@ -99,16 +98,12 @@ def _with_times(cursor: Cursor, named: Reference) -> Reference:
         if cursor.peek(ahead) is T.NUMBER and _counts_rounds(cursor, ahead + 1):
             return replace(named, until=cursor.token(ahead).number)
     if cursor.at(T.OFTEN):
-        times = cursor.take().number
-        return replace(named, times=times, more=bool(cursor.accept(T.MORE)))
+        return replace(named, times=cursor.take().number)
     if cursor.sees(T.TIMES, T.NUMBER):
         cursor.take()
         return replace(named, times=cursor.number())
     if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
-        times = cursor.number()
-        more = bool(cursor.accept(T.MORE))
-        cursor.skip(T.TIMES)
-        return replace(named, times=times, more=bool(cursor.accept(T.MORE)) or more)
+        return replace(named, times=cursor.number())
     return named
 
 

@@ -82,7 +82,7 @@ def is_letters(inner: list[Token]) -> bool:
 
 
 def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = False) -> None:
-    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')' | [,] COUNTING; about what stands before it
+    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
 
     A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
     """
@@ -93,15 +93,6 @@ def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = Fa
             cursor.take()
             _inside_remark(cursor, found, close)
             cursor.place = close + 1
-        return
-    start = cursor.place
-    cursor.accept(T.COMMA, T.DASH)
-    if not says_counting(cursor):
-        cursor.place = start
-        return
-    end = cursor.end_of(CLAUSE_ENDS)
-    _inside_remark(cursor, found, end)
-    cursor.place = end
 
 
 def says_counting(cursor: Cursor) -> bool:
@@ -211,7 +202,7 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     if lead.kind is not T.WORD and (counts or not words):
         index = words[0] if words else first
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
-    index = first if lead.kind is T.WORD or not words else words[0]
+    index = words[0]
     near = nearest(cursor.tokens[index].text, terms)
     if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= 3)):
         raise unknown(cursor, index, near)
@@ -222,7 +213,7 @@ def _is_like_stitches(clause: list[Token]) -> bool:
     kinds = [token.kind for token in clause]
     if any(kind in WORKED for kind in kinds[1:]):
         return True
-    if kinds[1:3] in ([T.IN, T.EACH], [T.IN, T.NEXT]):
+    if kinds[1:2] == [T.IN] and kinds[2:] and kinds[2] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
         return True
     if len(kinds) > _LONGEST_UNKNOWN:
         return False

@@ -43,6 +43,24 @@ def _entries_are_counts(kinds: list[T]) -> bool:
     )
 
 
+def open_brackets(words: list[Token]) -> int:
+    """How many brackets are open behind these words; negative where they close some that opened before."""
+    return sum((word.kind is T.OPEN) - (word.kind is T.CLOSE) for word in words)
+
+
+def is_of_a_round(body: list[Token], start: int) -> bool:
+    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
+    first = start
+    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
+        first -= 1
+    listed = {word.kind for word in body[first + 1 : start - 1]}
+    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
+        return False
+    if body[start - 1].kind is T.COMMA and T.DASH in listed:
+        return False
+    return body[first].text.endswith("s") or body[start].glued
+
+
 @dataclass(frozen=True, slots=True)
 class _Entry:
     """A number and the sort of thing that it counts: plain stitches, a kind of stitch, spaces, chains or groups."""
@@ -139,7 +157,7 @@ def _entry(number: int, words: list[Token]) -> _Entry:
         if kind in kinds:
             return _Entry(number, "stitch", kinds[kind].name)
     if T.POSTED in kinds:
-        return _Entry(number, "stitch", str(kinds[T.POSTED].value))
+        return _Entry(number, "stitch", kinds[T.POSTED].posted[0])
     named = [word.text for word in words if word.kind is T.WORD and word.text not in ("each", "side")]
     if named and T.NOUN not in kinds:
         return _Entry(number, "group", named[0])

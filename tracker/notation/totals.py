@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from itertools import pairwise
 
 from tracker.notation.lexicon import MADE, PAUSES, T
 from tracker.notation.plain_totals import INSTRUCTS, has_letters, leads_to, opening_of, plain_total
@@ -109,6 +110,8 @@ class _End:
         end = trimmed(self.body)
         opening = opening_of(self.body, end - 1)
         before = trimmed(self.body[:opening]) if opening else 0
+        if opening and _are_numbers(self.body[opening + 1 : end - 1]):
+            return False  # "= 12 (16, 20)" gives a total for each size
         if before and (_ends_in_sure_total(self.body, before) or _ends_in_total(self.body, before)):
             self.body = self.body[:before]
             return True
@@ -197,9 +200,11 @@ def _closes_star(body: list[Token], index: int) -> bool:
 
 
 def _is_rounds(inner: list[Token]) -> bool:
-    """ "(4 rnds)": how many rounds the line is for."""
-    kinds = {word.kind for word in inner}
-    return T.ROUND in kinds and T.NUMBER in kinds and not kinds & MADE
+    """ "(4 rnds)": how many rounds the line is for; "(24 sts in rnd)" is a total."""
+    kinds = [word.kind for word in inner]
+    if T.ROUND not in kinds or T.NUMBER not in kinds or MADE.intersection(kinds):
+        return False
+    return T.NOUN not in kinds or (T.NUMBER, T.ROUND) in pairwise(kinds)
 
 
 def _without_how(inner: list[Token]) -> list[Token]:
@@ -229,10 +234,13 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     small = max(word.number for word in inner if word.kind is T.NUMBER) <= 5
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
-    bare = all(word.kind in (T.NUMBER, T.COMMA, T.SLASH, T.DASH) for word in inner)
-    if before is T.NUMBER and bare and (opening < 2 or body[opening - 2].kind not in _COUNTED):
+    if before is T.NUMBER and _are_numbers(inner) and (opening < 2 or body[opening - 2].kind not in _COUNTED):
         return all(word.kind is not T.COMMA for word in inner)
     return True
+
+
+def _are_numbers(inner: list[Token]) -> bool:
+    return bool(inner) and all(word.kind in (T.NUMBER, T.COMMA, T.SLASH, T.DASH) for word in inner)
 
 
 def _without_lead(body: list[Token]) -> list[Token]:

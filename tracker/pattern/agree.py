@@ -36,7 +36,8 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
             return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
         return _by_name(stated, plan)
     if made == stated.stitches or (stated.sizes and made in stated.sizes):
-        return _spaces(stated, plan) or _kinds(stated, plan) or _groups_besides(stated, plan) or Agreement(True, made)
+        differs = _spaces(stated, plan) or _chains(stated, plan) or _kinds(stated, plan)
+        return differs or _groups_besides(stated, plan) or Agreement(True, made)
     slips = tally.kind("sl st")
     leaves_out = stated.without_slips or (stated.kinds and all(kind != "sl st" for kind, _ in stated.kinds))
     if slips and leaves_out and made - slips == stated.stitches:
@@ -100,6 +101,14 @@ def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
     return Agreement(False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}")
 
 
+def _chains(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the chains, or the spaces under them, where the total names them?"""
+    tally = plan.tally
+    if stated.chains is None or stated.chains in (tally.chains, tally.spaces):
+        return None
+    return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
+
+
 def _space_count(stated: Stated, plan: Plan) -> int:
     """Chain spaces of the length that the total names; all of them where it names none."""
     if not stated.space_length:
@@ -134,12 +143,12 @@ def _with_chains(total: int, plan: Plan) -> Agreement:
 
 def _by_name(stated: Stated, plan: Plan) -> Agreement:
     """A total of named things only: "(7 shells)", "(8 ch-3 sps)", "(6 petals)"."""
-    tally = plan.tally
     spaces = _spaces(stated, plan)
     if spaces is not None:
         return spaces
-    if stated.chains is not None and stated.chains != tally.chains:
-        return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
+    chains = _chains(stated, plan)
+    if chains is not None:
+        return chains
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
         if number not in counts and name not in BUNCH_BY_ID:

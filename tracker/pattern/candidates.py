@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.notation.bridges import without_bridges
 from tracker.notation.line import Line
 from tracker.notation.tree import Some, Stated
 from tracker.notation.values import dataclass
@@ -44,7 +45,8 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     total = stated.stitches if stated else None
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     found: list[Candidate] = []
-    for reading in readings(line.body):
+    apart = stated is not None and not (stated.chains is None and stated.spaces is None)
+    for reading in readings(without_bridges(line.body) if apart else line.body):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None

@@ -292,8 +292,9 @@ def _add_reference(
         told = error(
             "no-such-round", f"there is no round {named} before this one to repeat", NOWHERE, "check the number"
         )
-        for number in numbers:
-            _add_round(piece, entry, replace(line, problems=(told,)), number, _stated_for(line, 0, 1), problems)
+        for index, number in enumerate(numbers):
+            stated = _stated_for(line, index, len(numbers))
+            _add_round(piece, entry, replace(line, problems=(told,)), number, stated, problems)
         return
     count = len(numbers) if line.heading.numbers else _rounds_made(piece, reference, len(found))
     count = min(count, MAX_ROUNDS)

@@ -45,18 +45,15 @@ MAX_STITCHES = 10**10
 
 @dataclass(frozen=True)
 class Tally:
-    """Sums over part of a round. Two tallies add; one can be multiplied."""
+    """Sums over part of a round. `summed` adds them up; one can be multiplied."""
 
-    moves: int = 0
-    takes: int = 0
-    stitches: int = 0
-    spaces: int = 0
-    chains: int = 0
-    kinds: tuple[tuple[str, int], ...] = ()
-    names: tuple[tuple[str, int], ...] = ()
-
-    def __add__(self, other: Tally) -> Tally:
-        return summed((self, other))
+    moves: int
+    takes: int
+    stitches: int
+    spaces: int
+    chains: int
+    kinds: tuple[tuple[str, int], ...]
+    names: tuple[tuple[str, int], ...]
 
     def __mul__(self, times: int) -> Tally:
         return Tally(

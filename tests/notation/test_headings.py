@@ -1,0 +1,124 @@
+"""Headings in the ways they are written, and lines that only look as if they had one."""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.notation.fold import fold
+from tracker.notation.headings import heading, heading_and_rest
+from tracker.notation.line import read_line
+
+NUMBERED: dict[str, tuple[tuple[int, ...], str]] = {
+    "Rnd 5: sc": ((5,), "sc"),
+    "Rnd 5 - sc": ((5,), "sc"),
+    "Rnd 5. sc": ((5,), "sc"),
+    "Rnd 5 sc": ((5,), "sc"),
+    "R5 sc": ((5,), "sc"),
+    "R5) sc": ((5,), "sc"),
+    "5) sc": ((5,), "sc"),
+    "5. sc": ((5,), "sc"),
+    "5: sc": ((5,), "sc"),
+    "(5) sc": ((5,), "sc"),
+    "**Rnd 5:** sc": ((5,), "sc"),
+    "5th round: sc": ((5,), "sc"),
+    "Fifth round: sc": ((5,), "sc"),
+    "Round five: sc": ((5,), "sc"),
+    "Body, Rnd 5: sc": ((5,), "sc"),
+    "Body Rnd 5: sc": ((5,), "sc"),
+    "Rnd 5 (RS): sc": ((5,), "(rs): sc"),
+    "Rnds 5-8: sc": ((5, 6, 7, 8), "sc"),
+    "Rnds 5 - 8: sc": ((5, 6, 7, 8), "sc"),
+    "Rnds 5 to 8: sc": ((5, 6, 7, 8), "sc"),
+    "Rnds 5 through 8: sc": ((5, 6, 7, 8), "sc"),
+    "R5-R8: sc": ((5, 6, 7, 8), "sc"),
+    "R5-8. sc": ((5, 6, 7, 8), "sc"),
+    "5-8) sc": ((5, 6, 7, 8), "sc"),
+    "(5) - (8) sc": ((5, 6, 7, 8), "sc"),
+    "5th to 8th round: sc": ((5, 6, 7, 8), "sc"),
+    "Rnds 5 & 6: sc": ((5, 6), "sc"),
+    "Rnds 5, 7, 9: sc": ((5, 7, 9), "sc"),
+    "Rnds 5, 7 and 9: sc": ((5, 7, 9), "sc"),
+    "Rnds 2-4 and 6: sc": ((2, 3, 4, 6), "sc"),
+    "Rnd 2 - 3 ch, sc": ((2,), "3 ch, sc"),
+    "Rnd 2 - 6 sc": ((2,), "6 sc"),
+    "Rnd 12-3 sc": ((12,), "3 sc"),
+}
+
+
+@pytest.mark.parametrize("text", NUMBERED)
+def test_a_heading_is_told_from_what_is_to_be_made(text: str) -> None:
+    folded = fold(text)
+    head = heading(folded)
+    numbers, rest = NUMBERED[text]
+    assert (head.numbers, folded[head.end :].strip()) == (numbers, rest)
+    assert (head.first, head.last) == (numbers[0], numbers[-1])
+    assert (head.is_row, head.is_next) == (False, False)
+
+
+@pytest.mark.parametrize(
+    "text", ["Row 5: sc", "Rows 5-6: sc", "5th row: sc", "Rwo 5: sc", "Row five: sc", "Next row: sc"]
+)
+def test_rows_are_told_from_rounds(text: str) -> None:
+    assert heading(fold(text)).is_row
+
+
+@pytest.mark.parametrize(
+    ("text", "ahead", "rest"),
+    [("Next rnd: sc", 1, "sc"), ("Next 4 rounds: sc", 4, "sc"), ("Next round - sc", 1, "sc")],
+)
+def test_next_rounds_have_no_number_yet(text: str, ahead: int, rest: str) -> None:
+    folded = fold(text)
+    head = heading(folded)
+    assert (head.numbers, head.is_next, head.rounds_ahead, folded[head.end :].strip()) == ((), True, ahead, rest)
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "6 sc in ring",
+        "12 sc",
+        "sc around",
+        "ch 12",
+        "(sc, inc) x 6",
+        "place sc in rnd 5",
+        "sew the leg to rnd 5",
+        "the big brown bear rnd 5: sc",
+    ],
+)
+def test_what_only_looks_like_a_heading_is_none(text: str) -> None:
+    head = heading(fold(text))
+    assert (head.end, head.numbers, head.is_next) == (0, (), False)
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers", "rest"),
+    [
+        ("Base: chain 13. R1 sc", (1,), "chain 13.    sc"),
+        ("Chain 13. Rnd 1: sc", (1,), "chain 13.        sc"),
+        ("Join amber. R4: sc", (4,), "join amber.     sc"),
+        ("Join amber. Rnds 8-5: sc", (), ""),
+    ],
+)
+def test_a_chain_or_a_yarn_before_the_heading_belongs_to_the_round(
+    text: str, numbers: tuple[int, ...], rest: str
+) -> None:
+    folded, head = heading_and_rest(fold(text))
+    assert head.numbers == numbers
+    assert len(folded) == len(text)
+    if numbers:
+        assert folded[head.end :] == rest
+    else:
+        assert (folded, head.end) == (fold(text), 0)
+
+
+@pytest.mark.parametrize(
+    ("text", "message", "help_line"),
+    [
+        ("Rnds 8-5: sc", "the range runs backwards, from 8 to 5", "did you mean 5-8?"),
+        ("Rnds 1-100002: sc", "the range from 1 to 100002 is too long", "check the numbers"),
+    ],
+)
+def test_a_range_that_cannot_be_is_told_where_it_stands(text: str, message: str, help_line: str) -> None:
+    problem = read_line(text).problems[0]
+    assert (problem.message, problem.help) == (message, help_line)
+    assert (problem.span.start, problem.span.end) == (0, text.index("sc"))
