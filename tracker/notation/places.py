@@ -7,6 +7,7 @@ from dataclasses import replace
 
 from tracker.notation.bases import BOTH_ENDS, RING, Where, base, between
 from tracker.notation.belonging import as_what, of_bunch, of_round, of_what
+from tracker.notation.both_ends import takes_both_ends
 from tracker.notation.counts import sizes
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import extent
@@ -98,7 +99,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         loop = cursor.take().loop
         cursor.skip(T.OF, T.IN)
     cursor.skip(T.TOTAL)
-    where = BOTH_ENDS if _takes_both_ends(cursor) else _which(cursor, taken_in)
+    where = BOTH_ENDS if takes_both_ends(cursor) else _which(cursor, taken_in)
     if where is None:
         raise cursor.fail(
             "no-place",
@@ -117,31 +118,6 @@ def _takes_made(cursor: Cursor) -> bool:
     ahead = 1 if cursor.at(T.WORK) and cursor.token().text == "just" else 0
     if cursor.peek(ahead) is T.TOTAL and cursor.token(ahead).text == "made":
         cursor.place += ahead + 1
-        return True
-    return False
-
-
-def _takes_both_ends(cursor: Cursor) -> bool:
-    """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
-    start = cursor.place
-    if cursor.at(T.ORDINAL) and cursor.token().number == 1 and cursor.sees(T.ORDINAL, T.AND, T.LAST):
-        cursor.place += 3
-        base(cursor, Exactly(1))
-        return True
-    if cursor.accept(T.BEGINNING):
-        begun = bool(cursor.accept(T.AND))
-    else:
-        begun = bool(cursor.accept(T.EACH)) or _takes_both(cursor)
-    if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
-        cursor.skip(T.OF, T.SAME, T.ROUND)
-        return True
-    cursor.place = start
-    return False
-
-
-def _takes_both(cursor: Cursor) -> bool:
-    if cursor.at(T.WORD) and cursor.token().text == "both":
-        cursor.take()
         return True
     return False
 
