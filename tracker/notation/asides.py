@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from tracker.notation.counting import counting
 from tracker.notation.cursor import Cursor
+from tracker.notation.heads import MAIN, stitch
 from tracker.notation.lexicon import ENDS, MADE, STOPS, T
 from tracker.notation.remarks import CLAUSE_ENDS, rest_of_clause, says_counting
-from tracker.notation.tree import Act, Exactly, Into, Item, Made, Rest, Role, Some
+from tracker.notation.tree import Act, Exactly, Into, Item, Rest, Role, Some
 
 _TELLS_NOTHING = (T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND)
 
@@ -120,7 +121,7 @@ def bare_number(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not cursor.at(T.NUMBER) or not cursor.depth or not in_row or not {T.INC, T.DEC} & set(beside):
         return False
     first = cursor.place
-    act = Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first, first + 1))
+    act = stitch(MAIN).act(cursor.loop, cursor.span(first, first + 1))
     found.append(Some(act, Exactly(cursor.number())))
     return True
 
@@ -135,6 +136,6 @@ def plain_count(cursor: Cursor, found: list[Item], _until: int) -> bool:
     number = cursor.number()
     cursor.skip(T.NOUN)
     cursor.skip(T.AROUND, T.ROUND)
-    act = Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first))
+    act = stitch(MAIN).act(cursor.loop, cursor.span(first))
     found.append(Some(act, Exactly(number)))
     return True

@@ -7,7 +7,7 @@ from tracker.notation.heads import MAIN, together
 from tracker.notation.lexicon import STOPS, T
 from tracker.notation.often import how_many_times
 from tracker.notation.places import begins_place, place
-from tracker.notation.tree import Act, Exactly, Item, Role, Some
+from tracker.notation.tree import Exactly, Item, Some
 
 _DRAWN = ("draw", "pull", "drawing", "pulling")
 _CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
@@ -28,8 +28,7 @@ def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not closed or over < 2:
         message = "loops are drawn up here, and it is not told how many are closed together"
         raise cursor.fail("not-understood", message, cursor.span(first), "write the decrease, for example sc2tog")
-    what = together(MAIN, over)
-    found.append(Some(Act(what.name, Role.WORK, what.makes, what.takes, loop=cursor.loop, span=cursor.span(first))))
+    found.append(Some(together(MAIN, over).act(cursor.loop, cursor.span(first))))
     return True
 
 

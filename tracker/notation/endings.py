@@ -5,10 +5,11 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.notation.cursor import Cursor
+from tracker.notation.heads import MAIN, stitch
 from tracker.notation.lexicon import BETWEEN_ITEMS, PAUSES, T
 from tracker.notation.often import multiplier, repeated
 from tracker.notation.rows import is_plain_work, without_leads
-from tracker.notation.tree import Act, Choice, Exactly, Group, Item, Made, Option, Rest, Role, Some
+from tracker.notation.tree import Choice, Exactly, Group, Item, Option, Rest, Role, Some
 
 _WHOLE_LINE = "read the number of times as for the whole line"
 
@@ -124,5 +125,5 @@ def even(cursor: Cursor, found: list[Item], _until: int) -> None:
     cursor.take()
     cursor.skip(T.AROUND)
     if not any(is_plain_work(item) for item in found):
-        act = Act("", Role.WORK, (Made(""),), 1, loop=cursor.loop, span=cursor.span(first))
+        act = stitch(MAIN).act(cursor.loop, cursor.span(first))
         found.append(Some(act, Rest()))

@@ -57,7 +57,8 @@ _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: st
 
 def _without_emphasis(text: str) -> str:
     """A total set in bold type without its signs, and without the difference to the round before: "30 sts (-6)"."""
-    text = _BOLD_TOTAL.sub(lambda m: f"  {m[2]}  ", text)
+    if "**" in text or "__" in text:
+        text = _BOLD_TOTAL.sub(lambda m: f"  {m[2]}  ", text)
     return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
 
 

@@ -9,9 +9,9 @@ from tracker.notation import counts
 from tracker.notation.cursor import Cursor
 from tracker.notation.glossary import BUNCH_BY_ID
 from tracker.notation.lexicon import HEADS, T
-from tracker.notation.problems import warning
+from tracker.notation.problems import Span, warning
 from tracker.notation.scanner import Token
-from tracker.notation.tree import Loop, Made
+from tracker.notation.tree import Act, Into, Loop, Made, Role
 from tracker.notation.values import dataclass
 
 MAIN = ""
@@ -28,6 +28,10 @@ class Head:
     loop: Loop = Loop.BOTH
     single: bool = False
     """One plain stitch, so that a count before it may mean several stitches or several in one."""
+
+    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Act:
+        """It made once, read from the words at `span`."""
+        return Act(self.name, Role.WORK, self.makes, self.takes, into, loop, span=span)
 
 
 @lru_cache

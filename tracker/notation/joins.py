@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
+from tracker.notation import heads
 from tracker.notation.colours import key_of
 from tracker.notation.cursor import Cursor
 from tracker.notation.lexicon import ENDS, MADE, T
-from tracker.notation.tree import Act, Colour, Into, Item, Made, Role, Some
+from tracker.notation.tree import Act, Colour, Into, Item, Loop, Role, Some
 
 _ENDS_A_JOIN = ENDS | {T.OPEN, T.MARK, T.REPEAT, T.AND, T.THEN}
 
@@ -27,7 +28,7 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
             stitch = word.name
     span = cursor.span(first)
     if stitch:
-        found.extend((*colours, Some(Act(stitch, Role.WORK, (Made(stitch),), 1, span=span))))
+        found.extend((*colours, Some(heads.stitch(stitch).act(Loop.BOTH, span))))
         return
     name = "join ring" if ring else "join"
     found.extend((Some(Act(name, Role.STEP, into=Into.NOTHING, span=span)), *colours))

@@ -2,14 +2,15 @@
 
 from __future__ import annotations
 
-from tracker.notation.tree import OPEN_PLACES, Act, Choice, Group, Item, Made, Rest, Role, Some
+from tracker.notation.heads import MAIN, stitch
+from tracker.notation.tree import OPEN_PLACES, Choice, Group, Item, Rest, Some
 
 
 def with_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with plain stitches around, where changes are to be set among some and none go to the end."""
     for index, item in enumerate(body):
         if isinstance(item, Some) and item.act.remark in OPEN_PLACES and not any(map(_goes_to_the_end, body)):
-            plain = Act("", Role.WORK, (Made(""),), 1, loop=item.act.loop, span=item.act.span)
+            plain = stitch(MAIN).act(item.act.loop, item.act.span)
             return (*body[:index], Some(plain, Rest()), *body[index:])
     return body
 

@@ -9,7 +9,7 @@ from tracker.notation.amounts import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.bases import RING, Where, base
 from tracker.notation.cursor import Cursor
 from tracker.notation.extents import EDGES, extent
-from tracker.notation.heads import MAIN, Head, decrease, head, increase, is_head, together
+from tracker.notation.heads import MAIN, Head, decrease, head, increase, is_head, stitch, together
 from tracker.notation.lexicon import ENDS, HEADS, MADE, T
 from tracker.notation.often import how_many_times, often_in_place
 from tracker.notation.parts import takes_part
@@ -57,7 +57,7 @@ class _Named:
 
     def act(self, cursor: Cursor, into: Into = Into.STITCH) -> Act:
         span = cursor.span(self.first)
-        return Act(self.head.name, Role.WORK, self.head.makes, self.head.takes, into, self.loop, span=span)
+        return self.head.act(self.loop, span, into)
 
 
 def stitch_phrase(cursor: Cursor) -> list[Item]:
@@ -97,7 +97,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
         cursor.skip(T.NOUN)
     behind = count is None
     if count is None:
-        count = _count_behind(cursor) or _times_in_one_place(cursor)
+        count = _count_behind(cursor)
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
@@ -200,15 +200,6 @@ def _count_behind(cursor: Cursor) -> int | None:
     return number
 
 
-def _times_in_one_place(cursor: Cursor) -> int | None:
-    """ "sc 9 times in 2nd ch from hook": so many in it"""
-    if not cursor.sees(T.NUMBER, T.TIMES, T.IN) or cursor.peek(3) not in (T.ORDINAL, T.SAME):
-        return None
-    number = counts.times(cursor)
-    cursor.take()
-    return number
-
-
 def _numbers_stand_behind(cursor: Cursor) -> bool:
     """Whether this is a line such as "sc 2 inc sc 2 inc", without commas."""
     kinds = [token.kind for token in cursor.tokens]
@@ -246,13 +237,12 @@ def _is_two_words(cursor: Cursor, count: int | None) -> bool:
 def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     """TWO WORDS := n stitch (inc | dec): eight decreases in sc, or eight sc and a decrease"""
     token = cursor.take()
-    stitch = str(token.value or MAIN)
+    kind = str(token.value or MAIN)
     span = cursor.span(first)
-    what = increase(stitch) if token.kind is T.INC else decrease(stitch)
-    change = Act(what.name, Role.WORK, what.makes, what.takes, loop=cursor.loop, span=span)
-    plain = Act(stitch, Role.WORK, (Made(stitch),), 1, loop=cursor.loop, span=span)
+    what = increase(kind) if token.kind is T.INC else decrease(kind)
+    change, plain = what.act(cursor.loop, span), stitch(kind).act(cursor.loop, span)
     words = f"{count} {token.text}"
-    as_two = f"read '{words}' as {count} {stitch} and one {what.name}"
+    as_two = f"read '{words}' as {count} {kind} and one {what.name}"
     apart = Option((Some(plain, Exactly(count)), Some(change)), as_two)
     as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {what.name}")
     if first and cursor.tokens[first - 1].kind is T.STITCH:
@@ -282,7 +272,7 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
 
 def _skipping_every(where: Where, span: Span) -> Item:
     """ "skip every 5th st": plain stitches into the others"""
-    plain = Act(MAIN, Role.WORK, (Made(MAIN),), 1, loop=where.loop, span=span)
+    plain = stitch(MAIN).act(where.loop, span)
     passed_over = Some(Act("sk", Role.SKIP, (), 1, span=span))
     return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
 

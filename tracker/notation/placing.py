@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from tracker.notation.bases import Where
 from tracker.notation.cursor import Cursor
-from tracker.notation.heads import MAIN, together
+from tracker.notation.heads import MAIN, stitch, together
 from tracker.notation.lexicon import T
 from tracker.notation.often import multiplier
 from tracker.notation.phrases import begins_chain, begins_phrase, chain_phrase, stitch_phrase
@@ -139,11 +139,10 @@ def _are_several(where: Where) -> bool:
 def _together(where: Where, span: Span) -> Item:
     """ "next 2 dc together", "every 5th and 6th st together" """
     over = where.bases.count if isinstance(where.bases, Exactly) else 2
-    what = together(MAIN, over)
-    act = Act(what.name, Role.WORK, what.makes, what.takes, loop=where.loop, span=span)
+    act = together(MAIN, over).act(where.loop, span)
     if not where.every:
         return Some(act)
-    plain = Act(MAIN, Role.WORK, (Made(MAIN),), 1, loop=where.loop, span=span)
+    plain = stitch(MAIN).act(where.loop, span)
     return Group((Some(plain, Exactly(where.every - over)), Some(act)), where.bases, span)
 
 

@@ -45,7 +45,7 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     total = stated.stitches if stated else None
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     found: list[Candidate] = []
-    apart = stated is not None and not (stated.chains is None and stated.spaces is None)
+    apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
     for reading in readings(without_bridges(line.body) if apart else line.body):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
