@@ -10,16 +10,13 @@ from tracker.notation.extents import EDGES
 from tracker.notation.lexicon import MADE, STOPS, T
 from tracker.notation.scanner import Token
 
-_PARTS = (
-    frozenset(
-        (
-            "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
-            "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
-            "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
-            "arch antenna nose front back side sides"
-        ).split()
-    )
-    | EDGES
+_PARTS = EDGES.union(
+    (
+        "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
+        "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
+        "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
+        "arch antenna nose front back side sides"
+    ).split()
 )
 _ENDS = STOPS | {T.OPEN, T.THEN, T.MARK, T.SKIP}
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
