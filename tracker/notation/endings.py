@@ -62,6 +62,8 @@ def times_behind(cursor: Cursor, found: list[Item]) -> None:
     last = found[-1]
     if number is None or len(body) < 2 or cursor.depth or _times_chosen(found):
         return
+    if not all(is_plain_work(item) for item in found[-len(body) :]):
+        return  # a colour, a skip or a chain parts the line, and the number belongs to what stands behind that
     if not isinstance(last, Some) or not isinstance(last.times, Exactly):
         return
     span = last.act.span

@@ -106,8 +106,7 @@ def how_often_repeated(cursor: Cursor) -> Often:
         cursor.take()
     found = multiplier(cursor)
     if found is None and cursor.at(T.NUMBER) and not around:
-        found = Often(Exactly(cursor.number()))
-        cursor.skip(T.MORE)
+        found = Often(Exactly(cursor.number()), besides=bool(cursor.accept(T.MORE)))
     if bracketed:
         cursor.place = close + 1
     cursor.skip(T.AROUND, T.TOTAL, T.ONGOING, T.EVENLY)

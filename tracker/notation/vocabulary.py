@@ -193,8 +193,8 @@ _PLAIN: dict[T, str] = {
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
-        "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|one more|please|proceed|"
-        "once more|down|way|loosely|tightly|carefully"
+        "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
+        "down|way|loosely|tightly|carefully"
     ),
 }
 
