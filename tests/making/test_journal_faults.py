@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import os
 import shutil
 import sqlite3
 import subprocess
 import sys
 from contextlib import closing
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -19,6 +21,7 @@ from tracker.making.journal.keeper import SAVE_EVERY
 from tracker.making.journal.schema import MIGRATIONS
 from tracker.making.journal.troubles import JournalTrouble, NewerJournal
 from tracker.making.project import Project, projects_under_way
+from tracker.pattern.loader import load
 
 HERE = Path(__file__).parent
 
@@ -96,6 +99,9 @@ def test_a_folder_that_cannot_be_made_leaves_the_maker_working_in_memory(bench: 
     assert (project.trouble, is_kept(bench)) == ("", 4)
 
 
+NOBODY = 65534
+"""The number of the user without rights, by common practice of Linux; READ_ONLY says it again."""
+
 READ_ONLY = """
 import os, sys
 from pathlib import Path
@@ -116,20 +122,33 @@ project._keeper.close()
 """
 
 
-def test_a_folder_that_may_only_be_read_is_read() -> None:
-    """As another user, because root may write anywhere; so in a folder that all may look into."""
+@pytest.mark.parametrize(
+    ("files", "told"),
+    [
+        (0o644, "the data folder cannot be written to"),
+        (0o444, "the data folder cannot be used (Permission denied)"),
+    ],
+    ids=["its files could be written to", "nothing can be written to"],
+)
+def test_a_folder_that_may_only_be_read_is_read(files: int, told: str) -> None:
+    """As another user where we are root, who may write anywhere: a folder that all may look into is given to them."""
     with TemporaryDirectory() as folder:
         Path(folder).chmod(0o755)
         bench = Bench(Path(folder))
         bench.work(RoundDone()).close()
+        for path in bench.data.iterdir():
+            path.chmod(files)
         bench.data.chmod(0o555)
+        if os.getuid() == 0:
+            for path in (bench.data, *bench.data.iterdir()):
+                os.chown(path, NOBODY, NOBODY)
         command = [sys.executable, "-c", READ_ONLY, str(HERE.parents[1]), str(HERE.parent), folder]
         done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
         bench.data.chmod(0o755)
     assert done.returncode == 0, done.stderr
     first, second, third = done.stdout.splitlines()
-    assert first.startswith("2 the data folder cannot be used (Permission denied)")
-    assert second.startswith("1 the data folder cannot be used (Permission denied): what you do is kept in memory")
+    assert first.startswith(f"2 {told}")
+    assert second.startswith(f"1 {told}: what you do is kept in memory")
     assert third == "1"
 
 
@@ -321,3 +340,24 @@ def test_a_journal_of_version_two_is_opened_with_its_changed_round(bench: Bench)
     after = project.do(Undo())
     assert not after.changed and after.unanswered is not None and after.unanswered.counted == 5
     assert project.learned().as_json() == {}
+
+
+def test_what_cannot_be_written_down_is_no_damage(bench: Bench) -> None:
+    """Half a pair of UTF-16 is no character (Unicode Standard, 3.9, D92), so UTF-8 has no bytes for it."""
+    project = bench.open(replace(pattern(cap()), title="half \ud83e"))
+    project.do(Stitch())
+    assert project.trouble.startswith("there are characters in it that cannot be written down: what you do is kept")
+    assert [path.name for path in bench.data.iterdir() if "damaged" in path.name] == []
+    assert is_kept(bench) == 0
+
+
+def test_a_pattern_with_no_title_in_a_file_with_no_proper_name_is_kept(bench: Bench) -> None:
+    """A name in bytes that are no UTF-8, as from an old disk."""
+    text = '[[piece]]\nname = "Cap"\nrounds = "Rnd 1: 7 sc in magic ring (7)"\n'
+    file = Path(os.fsdecode(os.fsencode(bench.folder) + b"/h\xfct.toml"))
+    file.write_text(text, "utf-8")
+    for stitches in (2, 4):
+        project = bench.open(load(file), file=file)
+        assert (project.pattern.title, project.do(Stitch(2)).stitch, project.trouble) == ("ht", stitches, "")
+        project.close()
+    assert [path.name for path in bench.data.iterdir() if "damaged" in path.name] == []

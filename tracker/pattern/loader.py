@@ -114,7 +114,7 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
     if not pieces:
         top.problem("no-pieces", "no piece to make", "add [[piece]] with a name and rounds")
     return Pattern(
-        title=top.text("title") or name.removesuffix(".toml") or "Untitled",
+        title=top.text("title") or clean(name).replace("\n", " ").removesuffix(".toml") or "Untitled",
         pieces=pieces,
         terms=terms,
         hook=top.text("hook"),

@@ -44,6 +44,8 @@ FAULTS = (OSError, sqlite3.Error, UnicodeError)
 
 def refusal_of(problem: Exception) -> str:
     """Why the disk or the system refuses; "" if the fault lies in what the file holds."""
+    if isinstance(problem, UnicodeEncodeError):  # what was to be written is at fault, and not what is in the file
+        return "there are characters in it that cannot be written down"
     if isinstance(problem, OSError):
         return f"the data folder cannot be used ({problem.strerror or problem})"
     code = getattr(problem, "sqlite_errorcode", None)
