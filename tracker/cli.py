@@ -34,6 +34,11 @@ def _one_pattern(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="FILE", help="a pattern file, or the name of a shipped pattern")
 
 
+def _output_takes(parser: argparse._ActionsContainer, told: str) -> None:
+    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help=told)
+    parser.add_argument("--replace", action="store_true", help="write over a file that is there already")
+
+
 def _work_takes(parser: argparse.ArgumentParser) -> None:
     _one_pattern(parser)
     parser.add_argument(
@@ -95,13 +100,13 @@ def _check(told: argparse.Namespace) -> int:
 def _read_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("text", metavar="FILE", nargs="?", type=Path, help="a text; standard input if left out")
     parser.add_argument("--terms", choices=("US", "UK"), help="the terms that it is written in, if you know")
-    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help="where to write the pattern file")
+    _output_takes(parser, "where to write the pattern file")
 
 
 def _read(told: argparse.Namespace) -> int:
     from tracker.telling.reading import read_text
 
-    return read_text(told.text, told.terms, told.output)
+    return read_text(told.text, told.terms, told.output, told.replace)
 
 
 def _draw_takes(parser: argparse.ArgumentParser) -> None:
@@ -112,13 +117,13 @@ def _draw_takes(parser: argparse.ArgumentParser) -> None:
     )
     parser.add_argument("--outline", action="store_true", help="the piece as seen, and not its chart")
     parser.add_argument("--terms", choices=("US", "UK"), help="the terms of the key; the pattern's own if left out")
-    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help="as an SVG file")
+    _output_takes(parser, "as an SVG file")
 
 
 def _draw(told: argparse.Namespace) -> int:
     from tracker.telling.drawings import draw_file
 
-    return draw_file(told.pattern, told.piece, told.round, told.outline, told.terms, told.output)
+    return draw_file(told.pattern, told.piece, told.round, told.outline, told.terms, told.output, told.replace)
 
 
 def _measure_takes(parser: argparse.ArgumentParser) -> None:
@@ -148,9 +153,7 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
     fit = parser.add_argument_group("the same pattern in another size")
     fit.add_argument("--fit", metavar="LENGTH", default="", help="written anew to this diameter, such as 8cm")
     fit.add_argument("--fit-gauge", metavar="SxR", default="", help="written anew for this gauge")
-    fit.add_argument(
-        "-o", dest="output", metavar="FILE", type=Path, help="the pattern written anew, as a new pattern file"
-    )
+    _output_takes(fit, "the pattern written anew, as a new pattern file")
 
 
 def _measure(told: argparse.Namespace) -> int:
@@ -168,6 +171,7 @@ def _measure(told: argparse.Namespace) -> int:
         fit_diameter=told.fit,
         fit_gauge=told.fit_gauge,
         output=told.output,
+        replace_file=told.replace,
     )
     return measure_file(told.pattern, asked, told.data)
 
@@ -179,9 +183,7 @@ def _write_takes(parser: argparse.ArgumentParser) -> None:
     form.add_argument("--html", dest="form", action="store_const", const="html", help="one page for print")
     form.add_argument("--history", metavar="FILE", type=Path, help="what was done, to take to another machine")
     form.add_argument("--history-from", metavar="FILE", type=Path, help="take in what was done on another machine")
-    parser.add_argument(
-        "-o", dest="output", metavar="FILE", type=Path, help="a new file; standard output if left out"
-    )
+    _output_takes(parser, "a new file; standard output if left out")
     parser.add_argument("--terms", choices=("US", "UK"), help="the terms to write in; the pattern's own if left out")
     parser.add_argument("--spoken", action="store_true", help="each round as it is said to a class")
     parser.add_argument("--as-made", action="store_true", help="with what you really made: counts, notes, times")
@@ -192,10 +194,11 @@ def _write(told: argparse.Namespace) -> int:
     from tracker.telling.writing import Asked, take_in_history, write_file, write_history
 
     if told.history is not None:
-        return write_history(told.pattern, told.data, told.history)
+        return write_history(told.pattern, told.data, told.history, told.replace)
     if told.history_from is not None:
         return take_in_history(told.pattern, told.data, told.history_from)
-    asked = Asked(told.form, told.output, told.terms, told.spoken, told.as_made, not told.no_pictures)
+    pictures = not told.no_pictures
+    asked = Asked(told.form, told.output, told.terms, told.spoken, told.as_made, pictures, told.replace)
     return write_file(told.pattern, asked, told.data)
 
 

@@ -17,6 +17,7 @@ from tracker.pattern.model import Pattern, Piece
 from tracker.pictures.inks import lightness, plain_colour, short
 from tracker.pictures.lines import Line, Style
 from tracker.telling.opening import load_or_tell
+from tracker.telling.output import Unwritable, refuse_present, write_new
 from tracker.telling.picture import ChartPicture, OutlinePicture, Picture
 
 DRAWN, UNREADABLE = 0, 2
@@ -40,11 +41,13 @@ def draw_file(
     as_outline: bool = False,
     terms: str | None = None,
     output: Path | None = None,
+    replace_files: bool = False,
 ) -> int:
     """Draw the pieces of a pattern, or one piece, or one round of it; 0 when drawn, 2 when that is not possible.
 
     An outline with a round number shows the piece as it stands after that round. With `output` the pictures are
-    written as SVG, those of several pieces into files of their own beside it.
+    written as SVG, those of several pieces into files of their own beside it; files that are there are left alone,
+    and nothing is written, unless `replace_files`.
     """
     found = load_or_tell(name)
     if found is None:
@@ -56,8 +59,8 @@ def draw_file(
         if output is None:
             _paint(pattern, pictures)
         else:
-            _write(pictures, output)
-    except _CannotDraw as reason:
+            _write(pictures, output, replace_files)
+    except (_CannotDraw, Unwritable) as reason:
         print(f"rounds draw: {reason}", file=sys.stderr)
         return UNREADABLE
     return DRAWN
@@ -143,14 +146,11 @@ def painted(each: Line, pattern: Pattern) -> Text:
     return text
 
 
-def _write(pictures: Sequence[Picture], output: Path) -> None:
+def _write(pictures: Sequence[Picture], output: Path, replace_files: bool) -> None:
     paths = _paths(pictures, output)
+    refuse_present(paths, replace=replace_files)
     for picture, path in zip(pictures, paths, strict=True):
-        try:
-            path.write_text(picture.svg(), encoding="utf-8", newline="\n")
-        except OSError as trouble:
-            reason = (trouble.strerror or "it cannot be written").lower()
-            raise _CannotDraw(f"{path}: {reason}; choose another file with -o") from None
+        write_new(picture.svg(), path, replace=replace_files)
         print(f"drawn: {path}")
 
 

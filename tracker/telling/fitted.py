@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from itertools import groupby
-from pathlib import Path
 
 from tracker.measure.fit import PatternFit, PieceFit
 from tracker.pattern.draft import Draft, DraftPiece, as_toml
 from tracker.pattern.model import Gauge, Pattern, Piece
-from tracker.telling.amounts import NotUnderstood
 
 
 def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
@@ -48,14 +46,3 @@ def _notes(piece: Piece, new: PieceFit) -> Iterator[str]:
         return
     yield from (f"{piece.name}: {remark}" for remark in new.remarks)
     yield from (f"{piece.name}, in the rounds of the first size: {note}" for note in piece.notes)
-
-
-def write_fitted(text: str, output: Path) -> None:
-    """Write the file anew. Raises `NotUnderstood` where one is there already or nothing can be written."""
-    try:
-        with output.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise NotUnderstood(f"{output} is there already, and was left alone: choose another name") from None
-    except OSError as trouble:
-        raise NotUnderstood(f"{output}: {trouble.strerror or 'it cannot be written'}") from None

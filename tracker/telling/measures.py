@@ -27,9 +27,10 @@ from tracker.measure.yarn import (
 )
 from tracker.pattern.model import Gauge, Pattern
 from tracker.telling.amounts import NotUnderstood, gauge_of, length_cm, round_numbers
-from tracker.telling.fitted import fitted_file, write_fitted
+from tracker.telling.fitted import fitted_file
 from tracker.telling.measured import Measured
 from tracker.telling.opening import load_or_tell
+from tracker.telling.output import Unwritable, write_new
 from tracker.telling.underway import Underway, underway
 from tracker.telling.weighed import Reading, rate_of, readings, weighings
 
@@ -54,6 +55,7 @@ class Asked:
     fit_diameter: str = ""
     fit_gauge: str = ""
     output: Path | None = None
+    replace_file: bool = False
 
 
 def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
@@ -65,7 +67,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
     try:
         measured = measure(pattern, asked, underway(pattern, path, data))
         _write_fit(pattern, asked, measured.fit)
-    except NotUnderstood as wrong:
+    except (NotUnderstood, Unwritable) as wrong:
         print(f"rounds: {wrong}", file=sys.stderr)
         return UNREADABLE
     if asked.as_json:
@@ -162,7 +164,7 @@ def _of_last_weights(
 
 
 def _write_fit(pattern: Pattern, asked: Asked, fit: PatternFit | None) -> None:
-    """The pattern written anew into the file that was asked for. Raises `NotUnderstood` where there is nothing."""
+    """The pattern written anew into the file that was asked for. Raises `NotUnderstood` or `Unwritable`."""
     if asked.output is None:
         return
     if fit is None:
@@ -170,7 +172,7 @@ def _write_fit(pattern: Pattern, asked: Asked, fit: PatternFit | None) -> None:
     if fit.refused or all(piece.refused for piece in fit.pieces):
         raise NotUnderstood(f"nothing was written: {fit.refused or fit.pieces[0].refused}")
     gauge = _gauge(asked.fit_gauge, pattern) or _gauge(asked.gauge, pattern) or pattern.gauge
-    write_fitted(fitted_file(pattern, fit, gauge), asked.output)
+    write_new(fitted_file(pattern, fit, gauge), asked.output, replace=asked.replace_file)
     print(f"written: {asked.output}", file=sys.stderr)
 
 

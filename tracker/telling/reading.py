@@ -15,9 +15,10 @@ from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
 from tracker.pattern.text_sorting import Fate, Told
 from tracker.pattern.text_terms import TermsUnclear
 from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.telling.output import Unwritable, write_new
 
 
-def read_text(source: Path | None, terms: str | None, target: Path | None) -> int:
+def read_text(source: Path | None, terms: str | None, target: Path | None, replace_file: bool = False) -> int:
     """Read a text file (None: standard input) and write the pattern file (None: standard output).
 
     0 if every round is clean, 1 if something needs the maker's eye, 2 if nothing could be read or written.
@@ -29,12 +30,12 @@ def read_text(source: Path | None, terms: str | None, target: Path | None) -> in
         if target is None:
             print(toml, end="")
         else:
-            _write_new(target, toml)
+            write_new(toml, target, replace=replace_file)
     except TermsUnclear:
         return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
     except OSError as wrong:
-        return _refuse(f"{source or target}: {(wrong.strerror or 'cannot be used').lower()}")
-    except (UnicodeDecodeError, ValueError) as wrong:
+        return _refuse(f"{source or 'standard input'}: {(wrong.strerror or 'cannot be used').lower()}")
+    except (Unwritable, ValueError) as wrong:
         return _refuse(str(wrong))
     return _tell(found, toml, str(target or "the pattern file"))
 
@@ -44,12 +45,6 @@ def _text(source: Path | None) -> str:
     if len(data) > MAX_FILE:
         raise ValueError(f"the text has more than {MAX_FILE:,} bytes")
     return data.decode("utf-8-sig")
-
-
-def _write_new(target: Path, toml: str) -> None:
-    if target.exists():
-        raise ValueError(f"{target} is there already, and was left alone: choose another name")
-    target.write_text(toml, encoding="utf-8", newline="\n")
 
 
 def _refuse(message: str) -> int:

@@ -24,6 +24,7 @@ from tracker.sheet.compose import Wish, compose
 from tracker.sheet.contents import Sheet
 from tracker.sheet.made import History
 from tracker.telling.opening import load_or_tell
+from tracker.telling.output import Unwritable, write_new
 from tracker.telling.sheet_pictures import pictures_of
 
 WRITTEN, UNREADABLE = 0, 2
@@ -62,6 +63,7 @@ class Asked:
     is_spoken: bool = False
     as_made: bool = False
     with_pictures: bool = True
+    replace_file: bool = False
 
 
 def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
@@ -78,8 +80,8 @@ def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
         history = _history(pattern, path, data) if asked.as_made else None
         pictures = pictures_of(pattern, terms, form is Form.PAGE) if asked.with_pictures else {}
         sheet = compose(pattern, Wish(terms, asked.is_spoken, history, pictures))
-        _put(_WRITERS[form](sheet), asked.output)
-    except _CannotWrite as reason:
+        _put(_WRITERS[form](sheet), asked.output, asked.replace_file)
+    except (_CannotWrite, Unwritable) as reason:
         print(f"rounds write: {reason}", file=sys.stderr)
         return UNREADABLE
     return WRITTEN
@@ -107,24 +109,17 @@ def _history(pattern: Pattern, path: Path, data: Path | None) -> History:
     return found
 
 
-def _put(text: str, output: Path | None) -> None:
-    """To standard output in characters that it has, or into a new file."""
+def _put(text: str, output: Path | None, replace_file: bool) -> None:
+    """To standard output in characters that it has, or into a file."""
     if output is None:
         encoding = sys.stdout.encoding or "utf-8"
         sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
         return
-    try:
-        with output.open("x", encoding="utf-8", newline="\n") as file:
-            file.write(text)
-    except FileExistsError:
-        raise _CannotWrite(f"{output} is there already, and was left alone: choose another name") from None
-    except OSError as trouble:
-        reason = (trouble.strerror or "it cannot be written").lower()
-        raise _CannotWrite(f"{output}: {reason}; choose another file with -o") from None
+    write_new(text, output, replace=replace_file)
     print(f"written: {output}", file=sys.stderr)
 
 
-def write_history(name: str, data: Path | None, output: Path) -> int:
+def write_history(name: str, data: Path | None, output: Path, replace_file: bool = False) -> int:
     """Write everything that was done in a project, as JSON Lines, for another machine ("-": standard output)."""
     found = load_or_tell(name)
     if found is None:
@@ -132,8 +127,8 @@ def write_history(name: str, data: Path | None, output: Path) -> int:
     path, pattern = found
     try:
         lines = list(history_lines(data_folder(data), path, pattern.title))
-        _put("\n".join(lines) + "\n", None if str(output) == "-" else output)
-    except (JournalTrouble, _CannotWrite) as trouble:
+        _put("\n".join(lines) + "\n", None if str(output) == "-" else output, replace_file)
+    except (JournalTrouble, Unwritable) as trouble:
         print(f"rounds write: {trouble}", file=sys.stderr)
         return UNREADABLE
     return WRITTEN
