@@ -10,8 +10,11 @@ from tracker.making.look import look
 from tracker.making.state import Refused, advance, begin
 from tracker.making.view import View
 from tracker.notation.problems import Span
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.plan import Act, Made, Role, Run
+
+DOUBTFUL = 'title = "Doubtful"\n[[piece]]\nname = "Cap"\nrounds = """\nRnd 1: 6 sc in magic ring (6)\n{}\n"""\n'
 
 
 def seen(pattern: Pattern, *events: Event) -> View:
@@ -135,3 +138,20 @@ def test_a_huge_round_is_shown_like_any_other() -> None:
     huge = pattern(piece("Sea", rnd(1, times(500_000_000, sc(), inc())), rnd(2, ring(1))))
     view = seen(huge, Stitch(1_000_000_000))
     assert (view.repeat, view.expected, view.now) == (333_333_334, 1_500_000_000, "an increase")
+
+
+@pytest.mark.parametrize(
+    ("written", "doubt"),
+    [
+        ("Rnd 2: inc x 6 (13)", "the instruction makes 12, and the total says 13"),
+        ("Rnd 2: 6 wombats (12)", "unknown word 'wombats'"),
+        ("Rnd 2: sc in next 5 sts", ""),
+        ("Rnd 2: inc x 6 (12)", ""),
+    ],
+    ids=["a total that differs", "a round that cannot be read", "a warning", "nothing wrong"],
+)
+def test_a_misprint_is_told_where_it_is_met(written: str, doubt: str) -> None:
+    """What may be the pattern's fault, when it is worked; warnings are told by the check, not at work."""
+    read = loads(DOUBTFUL.format(written))
+    assert seen(read).doubt == ""
+    assert seen(read, RoundDone()).doubt == doubt

@@ -11,6 +11,7 @@ from screen.desks import Clock, desk_of, project_of, shipped, shown
 
 from tracker.making.events import Frog, Stitch
 from tracker.notation.problems import Span
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Start
 from tracker.screen.arrangement import arrangement
 from tracker.screen.desk import Desk
@@ -227,3 +228,13 @@ def test_what_to_do_now_is_written_big_where_there_is_room(tmp_path: Path) -> No
     told = shown(words(desk.scene(), 60, 30))
     assert "█" in told and "1 single crochet, then an increase" in told
     assert "█" not in shown(words(desk.scene(), 60, 10))
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_a_misprint_is_told_where_it_is_met(size: tuple[int, int], tmp_path: Path) -> None:
+    rounds = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (13)\nRnd 3: sc around (12)"
+    misprinted = loads(f'[[piece]]\nname = "Cap"\nrounds = """\n{rounds}\n"""\n')
+    desk = desk_of(misprinted, tmp_path)
+    told = [" ".join(shown(words(at(desk, index), *size)).split()) for index in range(3)]
+    doubt = "! as written: the instruction makes 12, and the total says 13"
+    assert [doubt in words_of_round for words_of_round in told] == [False, True, False]

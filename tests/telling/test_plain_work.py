@@ -10,7 +10,7 @@ import pytest
 from building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 
 from tracker.making.project import Project, open_project
-from tracker.pattern.loader import load
+from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.telling.plain import VERBS, answer, work_plainly
 from tracker.telling.teller import Teller
@@ -255,3 +255,14 @@ def test_the_sheet_as_made_minds_whom_it_is_for(
     work_plainly(project, [f"{said_to_be}\n", "round\n"], io.StringIO())
     assert write_file(str(path), Asked(form="text", as_made=True, with_pictures=False), data) == 0
     assert ("cord, tie or loop" in capsys.readouterr().out) is cords
+
+
+def test_a_misprint_is_told_where_it_is_met(tmp_path: Path) -> None:
+    rounds = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (13)\nRnd 3: sc around (12)"
+    misprinted = loads(f'[[piece]]\nname = "Cap"\nrounds = """\n{rounds}\n"""\n')
+    doubt = "As written, the instruction makes 12, and the total says 13."
+    assert doubt not in work(misprinted, tmp_path, "read"), "not before it is met"
+    assert doubt in work(misprinted, tmp_path, "round"), "told on the way into the round"
+    assert doubt in work(misprinted, tmp_path, "read"), "told again with the words of the round"
+    work(misprinted, tmp_path, "round")
+    assert doubt not in work(misprinted, tmp_path, "read"), "not after it"
