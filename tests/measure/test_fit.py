@@ -13,13 +13,15 @@ from measure.test_solids import ball
 
 from tracker.measure.fit import Change, PieceFit, fit_pattern, fit_piece
 from tracker.measure.meridian import Point
-from tracker.measure.replan import KEPT
 from tracker.measure.size import measure_piece
 from tracker.measure.stitches import StitchSize, from_gauge
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece
 
 OLD = from_gauge(Gauge("sc", 22, 23))
+
+TWO_HUNDREDTHS = 0.02
+"""What a new outline may be off, by what is promised to makers; written here anew, not taken from the program."""
 
 SHAPES: dict[str, list[int]] = {
     "disk": [6 * k for k in range(1, 21)],
@@ -81,9 +83,14 @@ def test_outline_is_kept_within_two_hundredths(shape: str, change: str) -> None:
     before, after = line_of(piece, wanted.old, wanted.factor), line_of(new, wanted.new)
     largest = max(fitted.wanted)
     one_round = wanted.new.rise * wanted.new.width.middle
-    assert farthest(before, after) <= max(KEPT * largest, one_round)
+    assert farthest(before, after) <= max(TWO_HUNDREDTHS * largest, one_round)
     assert farthest(before, after) <= (fitted.off + 0.01) * largest
-    assert fitted.found[0] == pytest.approx(fitted.wanted[0], abs=KEPT * largest)
+    assert fitted.found[0] == pytest.approx(fitted.wanted[0], abs=TWO_HUNDREDTHS * largest)
+
+
+@pytest.mark.parametrize(("off", "is_kept"), [(0.0, True), (0.0199, True), (0.0201, False), (0.03, False)])
+def test_an_outline_that_is_off_by_more_than_two_hundredths_is_not_called_kept(off: float, is_kept: bool) -> None:
+    assert PieceFit("Cap", 1, off=off).is_kept is is_kept
 
 
 def test_most_outlines_are_kept_by_its_own_account() -> None:
@@ -271,7 +278,7 @@ Rnd 1 (R): 12 sc in magic ring
 \"\"\"
 """
     fitted = fit_pattern(loads(text), across_cm=10).pieces[0]
-    assert fitted.refused == REFUSED[line] or fitted.refused.split(";")[0].startswith(REFUSED[line][:20])
+    assert fitted.refused == REFUSED[line]
     assert not fitted.lines and not fitted.is_kept
 
 

@@ -72,16 +72,20 @@ def test_a_line_leaves_what_its_writer_meant(line: Line) -> None:
         assert report.leaves == line.leaves, report.messages
 
 
+WRONG_TODAY = 6
+"""Lines of `lines_not_read` that are passed as right with another number, or although they disagree; to be lowered
+when one of them is mended, and never raised."""
+
+
 def test_what_is_not_read_is_hardly_ever_passed_as_right() -> None:
-    """A confident wrong number is far worse than an error: under 1% of all lines, counted over every table."""
-    everything = [line for name in STRICT_TABLES for line in table(name)]
+    """A confident wrong number is far worse than an error: none may join those there are."""
     unread = table("lines_not_read")
     wrong = [
         line
         for line in unread
         if (report := line.read()).verdict == "ok" and (line.verdict != "ok" or report.leaves != line.leaves)
     ]
-    assert len(wrong) / (len(everything) + len(unread)) < 0.01, [line.text for line in wrong]
+    assert len(wrong) <= WRONG_TODAY, [line.text for line in wrong]
 
 
 def test_the_tables_are_as_large_as_they_are_said_to_be() -> None:

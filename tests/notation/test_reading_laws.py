@@ -10,7 +10,10 @@ from tracker.notation.cursor import Context
 from tracker.notation.fold import fold
 from tracker.notation.headings import heading
 from tracker.notation.line import Line, read_line
+from tracker.notation.rows import acts
+from tracker.notation.tree import Exactly, Made, Role, Some
 from tracker.notation.vocabulary import vocabulary
+from tracker.pattern.readings import readings
 
 WORDS = sorted({" ".join(words) for terms in ("US", "UK") for words in vocabulary(terms)})
 SIGNS = [
@@ -103,7 +106,10 @@ def test_what_is_wrong_is_told_in_the_makers_words(text: str, message: str) -> N
 @pytest.mark.parametrize("stitch", ["dc", "hdc", "slip stitch", "sc"])
 def test_a_chain_may_count_as_any_stitch(stitch: str) -> None:
     line = read_line(f"ch 3 (counts as {stitch}), turn, dc in each st")
-    assert line.is_readable
+    assert line.problems == ()
+    chain = next(act for act in acts(line.body) if act.role is Role.CHAIN)
+    kind = "sl st" if stitch == "slip stitch" else stitch
+    assert (chain.makes, chain.takes) == ((Made("ch", 3, counts_as=kind),), 1)
 
 
 def test_what_is_said_of_chains_is_kept_in_its_own_words() -> None:
@@ -124,3 +130,19 @@ def test_what_is_said_of_chains_is_kept_in_its_own_words() -> None:
 def test_untidy_characters_become_plain_and_stay_in_their_columns(text: str, plain: str) -> None:
     assert fold(text) == plain
     assert len(text) == len(plain)
+
+
+@pytest.mark.parametrize("text", ["3 sc, dec", "2 sc, 3 hdc, inc", "ch 2, 3 dc, dc2tog, join"])
+def test_words_are_read_otherwise_before_a_repeat_is_read_that_nobody_wrote(text: str) -> None:
+    """Of the unlikely readings, those of words that are there come before those of a "repeat" that is not."""
+    silent = ["read the line as repeated around" in reading.whys for reading in readings(read_line(text).body)]
+    assert True in silent and False in silent
+    assert silent == sorted(silent)
+
+
+def test_as_many_in_each_as_there_are_places_in_a_shell_is_no_choice() -> None:
+    """ "2 dc in each of next 2 dc" is an increase in each of them; with "of next shell" behind it, still."""
+    for place in ("each of next 2 dc", "each of next 2 dc of next shell"):
+        (item,) = read_line(f"2 dc in {place}").body
+        assert isinstance(item, Some)
+        assert (item.act.stitches, item.times) == (2, Exactly(2)), place

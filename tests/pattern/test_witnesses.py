@@ -73,3 +73,12 @@ def test_every_fourth_stitch_of_a_round_that_goes_around() -> None:
     """ "sc around, working 2 sc in every 4th st" tells of the round twice."""
     assert read_line("Rnd 8: sc around, working 2 sc in every 4th st. 25 sts", 20).verdict == "ok"
     assert read_line("Rnd 8: sc around, working 2 sc in every 4th st", 20).leaves == 25
+
+
+@pytest.mark.parametrize(
+    ("total", "verdict"), [("(12)", "ok"), ("(10 sc)", "ok"), ("(10)", "disagrees"), ("(10 sts)", "disagrees")]
+)
+def test_a_total_leaves_out_slip_stitches_only_if_it_names_what_it_counts(total: str, verdict: str) -> None:
+    """A bare total that is short by just the slip stitches may as well be a misprint."""
+    report = read_line(f"(5 sc, sl st) x 2 {total}", 12)
+    assert (report.verdict, report.uses) == (verdict, 12)

@@ -313,3 +313,12 @@ def test_whatever_is_written_is_drawn_with_its_counts(plans: list[Plan], start: 
             assert len(stitches(drawn[each.number])) == each.plan.leaves
     for _, mark, places in links(chart):
         assert all(0 <= base < len(places) for base in mark.bases)
+
+
+@pytest.mark.parametrize("count", [20, 40, 100])
+def test_between_the_last_stitch_and_the_first_is_room_for_the_number_of_the_round(count: int) -> None:
+    """Stitches that fill a circle stand one width apart; where it closes, seven tenths of a width are added."""
+    (each,) = chart_of_piece(made.piece(made.plan(Run(made.in_ring(), count)))).rounds
+    angles = [angle(mark) for mark in each.marks]
+    apart = remainder(angles[1] - angles[0], tau)
+    assert remainder(angles[0] - angles[-1], tau) / apart == pytest.approx(1.7)

@@ -8,7 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.pattern.model import Yarn
-from tracker.screen.painting.swatch import LEAST_CONTRAST, contrast, legible, luminance, swatches
+from tracker.screen.painting.swatch import contrast, legible, luminance, swatches
 from tracker.screen.palette import PALETTES
 
 PAPERS = [palette.paper for palette in PALETTES.values() if palette.paper]
@@ -37,6 +37,9 @@ def rgb(colour: str) -> tuple[float, float, float]:
     return int(colour[1:3], 16) / 255, int(colour[3:5], 16) / 255, int(colour[5:7], 16) / 255
 
 
+SHAPE_CONTRAST = 3.0
+"""For shapes; source: WCAG 2.1, success criterion 1.4.11, non-text contrast: at least 3:1."""
+
 TEXT_CONTRAST = 4.5
 """For text; source: WCAG 2.1, success criterion 1.4.3, contrast (minimum), from memory."""
 
@@ -52,13 +55,13 @@ def test_all_that_is_written_can_be_read_on_its_paper(name: str, look: str) -> N
 @given(st.integers(0, 0xFFFFFF), st.sampled_from(PAPERS))
 def test_every_yarn_can_be_seen_on_every_paper(colour: int, paper: str) -> None:
     # Colours are rounded to 256 steps, which can cost a hundredth of the ratio.
-    assert contrast(rgb(legible(f"#{colour:06x}", paper)), rgb(paper)) >= LEAST_CONTRAST - 0.05
+    assert contrast(rgb(legible(f"#{colour:06x}", paper)), rgb(paper)) >= SHAPE_CONTRAST - 0.05
 
 
 @given(st.integers(0, 0xFFFFFF), st.sampled_from(PAPERS))
 def test_a_colour_that_can_be_seen_stays_as_it_is(colour: int, paper: str) -> None:
     written = f"#{colour:06x}"
-    if contrast(rgb(written), rgb(paper)) >= LEAST_CONTRAST:
+    if contrast(rgb(written), rgb(paper)) >= SHAPE_CONTRAST:
         assert legible(written, paper) == written
 
 
@@ -67,3 +70,9 @@ def test_yarns_without_a_readable_colour_have_no_swatch() -> None:
     made = pattern(piece("Cap", rnd(1, ring(6))))
     made = type(made)(made.title, made.pieces, yarns=yarns)
     assert swatches(made, "#000000") == {"A": "#b23a2e", "D": "#ffffff"}
+
+
+def test_a_colour_is_moved_no_further_than_it_must() -> None:
+    """One step (a twentieth of the way to white) past what can be seen at most: it stays as near as can be."""
+    grey = rgb(legible("#333333", "#000000"))
+    assert SHAPE_CONTRAST <= contrast(grey, (0.0, 0.0, 0.0)) < SHAPE_CONTRAST + 0.6
