@@ -1,5 +1,7 @@
 """`python -m tracker` is the command `rounds`."""
 
+from __future__ import annotations
+
 from tracker.cli import main
 
 if __name__ == "__main__":

@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 UNREADABLE = 2
 MANY = 20_000

@@ -146,7 +146,7 @@ class Found:
 
 def checked(text: str) -> Found:
     """The one place that knows the program."""
-    from tracker.notation.problems import Severity
+    from tracker.diagnostics import Severity
     from tracker.pattern.loader import loads
     from tracker.pattern.misprint import find
 

@@ -29,9 +29,9 @@ from typing import Any
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
-from tracker.notation.cursor import Context  # noqa: E402
-from tracker.notation.fold import clean  # noqa: E402
-from tracker.notation.line import read_line as parse  # noqa: E402
+from tracker.normalize import clean  # noqa: E402
+from tracker.notation.reader import read_line as parse  # noqa: E402
+from tracker.notation.token_stream import Context  # noqa: E402
 from tracker.pattern.draft import as_toml  # noqa: E402
 from tracker.pattern.from_text import from_text  # noqa: E402
 from tracker.pattern.lines import read_line as check  # noqa: E402

@@ -6,8 +6,8 @@ import json
 
 from bench.mutated_lines import Example
 
-from tracker.notation.fold import clean
-from tracker.notation.problems import show
+from tracker.diagnostics import show
+from tracker.normalize import clean
 from tracker.pattern.lines import LineReport, read_line
 from tracker.pattern.plan import MAX_STITCHES
 

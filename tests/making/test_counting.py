@@ -5,7 +5,17 @@ from __future__ import annotations
 import pytest
 from building import cap, join, pattern, piece, ring, rnd, sc, toadstool, unread
 
-from tracker.making.events import AskChosen, CarryOn, Counted, Event, Frog, Note, RoundDone, Stitch, Undo
+from tracker.making.events import (
+    AskChosen,
+    CarryOn,
+    Counted,
+    Event,
+    Frog,
+    Note,
+    RoundDone,
+    Stitch,
+    Undo,
+)
 from tracker.making.look import look
 from tracker.making.state import Refused, advance, begin
 from tracker.making.view import Difference, View

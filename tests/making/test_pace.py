@@ -6,7 +6,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.making.pace import Day, Moment, days, is_paused, seconds_at_work, seconds_until
+from tracker.making.pace import (
+    Day,
+    Moment,
+    days,
+    is_paused,
+    seconds_at_work,
+    seconds_until,
+)
 
 PAUSE = 300.0
 

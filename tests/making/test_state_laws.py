@@ -11,7 +11,17 @@ from hypothesis import strategies as some
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 from making_scripts import PATTERN, events, moves
 
-from tracker.making.events import AskChosen, Closed, Counted, Event, Frog, Opened, RoundDone, Stitch, Undo
+from tracker.making.events import (
+    AskChosen,
+    Closed,
+    Counted,
+    Event,
+    Frog,
+    Opened,
+    RoundDone,
+    Stitch,
+    Undo,
+)
 from tracker.making.look import look
 from tracker.making.record import event_in, event_out, state_in, state_out
 from tracker.making.state import Refused, State, advance, begin

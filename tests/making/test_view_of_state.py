@@ -5,11 +5,11 @@ from __future__ import annotations
 import pytest
 from building import cap, inc, pattern, piece, ring, rnd, sc, times, toadstool, unread
 
+from tracker.diagnostics import Span
 from tracker.making.events import Event, Frog, Note, PieceChosen, RoundDone, StepDone, Stitch
 from tracker.making.look import look
 from tracker.making.state import Refused, advance, begin
 from tracker.making.view import View
-from tracker.notation.problems import Span
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.plan import Act, Made, Role, Run

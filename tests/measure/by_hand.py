@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from tracker.notation.tree import Act, Into, Made, Role
+from tracker.notation.ast import Act, Into, Made, Role
 from tracker.pattern.model import Piece, Round, Start
 from tracker.pattern.plan import Plan, Run
 

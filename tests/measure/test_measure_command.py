@@ -16,7 +16,14 @@ from tracker.making.events import RepeatDone, RoundDone, Stitch, Undo
 from tracker.making.project import open_project
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
-from tracker.telling.amounts import NotUnderstood, amount, gauge_of, length_cm, round_numbers, span_of_time
+from tracker.telling.amounts import (
+    NotUnderstood,
+    amount,
+    gauge_of,
+    length_cm,
+    round_numbers,
+    span_of_time,
+)
 from tracker.telling.measure_tables import print_measured
 from tracker.telling.measures import Asked, measure, measure_file
 from tracker.telling.measures_json import as_json

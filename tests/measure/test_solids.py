@@ -151,7 +151,7 @@ def test_an_oval_is_a_straight_middle_with_round_ends() -> None:
     """Counts 24 + 6 k around a straight middle: as wide as 2 k rounds, longer by the middle (geometry)."""
     from measure.by_hand import plain_round
 
-    from tracker.notation.tree import Act, Into, Made, Role
+    from tracker.notation.ast import Act, Into, Made, Role
     from tracker.pattern.model import Round
     from tracker.pattern.plan import Plan, Run
 

@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.measure.writing import Written, write_rounds
-from tracker.notation.tree import Loop
+from tracker.notation.ast import Loop
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start
 

@@ -4,12 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.cursor import MAX_WHOLE_REPEATS
+from tracker.notation.ast import Choice, Colour, Into, Loop, Role
 from tracker.notation.glossary import BUNCHES, BY_ID
-from tracker.notation.headings import MAX_ROUND, heading
-from tracker.notation.line import read_line
-from tracker.notation.rows import acts
-from tracker.notation.tree import Choice, Colour, Into, Loop, Role
+from tracker.notation.parser.heading import MAX_ROUND, heading
+from tracker.notation.reader import read_line
+from tracker.notation.token_stream import MAX_WHOLE_REPEATS
+from tracker.notation.traversal import acts
 
 
 def loops_of(text: str) -> list[tuple[str, Loop]]:

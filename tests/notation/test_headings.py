@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.fold import fold
-from tracker.notation.headings import heading, heading_and_rest
-from tracker.notation.line import read_line
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading, heading_and_rest
+from tracker.notation.reader import read_line
 
 NUMBERED: dict[str, tuple[tuple[int, ...], str]] = {
     "Rnd 5: sc": ((5,), "sc"),

@@ -6,12 +6,12 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import fold
-from tracker.notation.headings import heading
-from tracker.notation.line import Line, read_line
-from tracker.notation.rows import acts
-from tracker.notation.tree import Exactly, Made, Role, Some
+from tracker.normalize import fold
+from tracker.notation.ast import Exactly, Made, Role, Some
+from tracker.notation.parser.heading import heading
+from tracker.notation.reader import Line, read_line
+from tracker.notation.token_stream import Context
+from tracker.notation.traversal import acts
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.readings import readings
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.cursor import Context
-from tracker.notation.line import read_line
-from tracker.notation.tree import Stated
+from tracker.notation.ast import Stated
+from tracker.notation.reader import read_line
+from tracker.notation.token_stream import Context
 
 NOTHING = {
     "stitches": None,

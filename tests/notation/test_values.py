@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.notation import values
+from tracker import lazy_dataclass as values
 
 Decorator = Callable[..., Any]
 BOTH = pytest.mark.parametrize("dataclass", [dataclasses.dataclass, values.dataclass], ids=["standard", "ours"])

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.notation.cursor import MAX_NESTING
+from tracker.notation.token_stream import MAX_NESTING
 from tracker.pattern.lines import MAX_BEFORE
 
 

@@ -12,9 +12,9 @@ from textwrap import dedent
 import pytest
 from pattern.shown_problems import CASES, Case
 
-from tracker.notation.fold import clean
-from tracker.notation.line import MAX_TEXT, MAX_WORDS
-from tracker.notation.problems import Severity, show
+from tracker.diagnostics import Severity, show
+from tracker.normalize import clean
+from tracker.notation.reader import MAX_TEXT, MAX_WORDS
 from tracker.pattern.lines import MAX_BEFORE, read_line
 from tracker.pattern.loader import all_problems, loads
 

@@ -18,8 +18,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as some
 
 from tracker.cli import main
+from tracker.diagnostics import show
 from tracker.making.project import open_project
-from tracker.notation.problems import show
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, load, loads
 from tracker.pattern.model import Pattern
 from tracker.telling.plain import VERBS, answer

@@ -7,8 +7,16 @@ from pathlib import Path
 
 import pytest
 
-from tracker.notation.problems import Severity, show
-from tracker.pattern.loader import MAX_COPIES, MAX_FILE, MAX_PIECES, Unreadable, all_problems, load, loads
+from tracker.diagnostics import Severity, show
+from tracker.pattern.loader import (
+    MAX_COPIES,
+    MAX_FILE,
+    MAX_PIECES,
+    Unreadable,
+    all_problems,
+    load,
+    loads,
+)
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 
 ROUNDS = 'rounds = """\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc around (12)\n"""\n'

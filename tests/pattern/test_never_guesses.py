@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from bench.fuzz_lines import limited
 
-from tracker.notation.cursor import MAX_NESTING, MAX_WHOLE_REPEATS
+from tracker.notation.token_stream import MAX_NESTING, MAX_WHOLE_REPEATS
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import all_problems, loads
 

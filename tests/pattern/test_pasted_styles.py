@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 from pattern import pasted_styles as styles
 
-from tracker.notation.cursor import Context
+from tracker.notation.token_stream import Context
 from tracker.pattern.draft import as_toml
 from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import all_problems, loads

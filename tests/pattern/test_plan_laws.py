@@ -16,9 +16,20 @@ from building import ch, dec, inc, join, sc, shell, sk, times
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.notation.line import read_line as read_notation
+from tracker.notation.reader import read_line as read_notation
 from tracker.pattern.lines import read_line
-from tracker.pattern.plan import MAX_STITCHES, Act, Into, Made, Node, Plan, Repeat, Role, Run, Turn
+from tracker.pattern.plan import (
+    MAX_STITCHES,
+    Act,
+    Into,
+    Made,
+    Node,
+    Plan,
+    Repeat,
+    Role,
+    Run,
+    Turn,
+)
 
 
 @dataclass(frozen=True)

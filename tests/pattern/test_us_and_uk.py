@@ -10,7 +10,14 @@ from dataclasses import dataclass
 
 import pytest
 
-from tracker.notation.glossary import BY_ID, STITCHES, Stitch, abbreviation, full_name, stitch_words
+from tracker.notation.glossary import (
+    BY_ID,
+    STITCHES,
+    Stitch,
+    abbreviation,
+    full_name,
+    stitch_words,
+)
 from tracker.pattern.lines import LineReport, read_line
 
 TERMS = ("US", "UK")

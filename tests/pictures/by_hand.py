@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.notation.tree import Into, Loop
+from tracker.notation.ast import Into, Loop
 from tracker.pattern.model import Pattern, Piece, Round, Start, Yarn
 from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
 

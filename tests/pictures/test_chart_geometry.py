@@ -14,7 +14,7 @@ from pictures import by_hand as made
 from pictures.by_hand import times
 from pictures.ink import collisions
 
-from tracker.notation.tree import Into
+from tracker.notation.ast import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
 from tracker.pattern.plan import Node, Plan, Repeat, Run

@@ -7,8 +7,8 @@ from math import pi
 import pytest
 from pictures import by_hand as made
 
+from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
-from tracker.notation.tree import Loop
 from tracker.pattern.plan import Act, Run
 from tracker.pictures.chart import chart_of_piece
 from tracker.pictures.drawn import Mark

@@ -10,7 +10,13 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from recount.shapes import dec, group, inc, plain, round_of, step, toy_rounds
 
-from tracker.making.evenly import bumps_of, even_round, is_even, over_more_bases, with_more_stitches
+from tracker.making.evenly import (
+    bumps_of,
+    even_round,
+    is_even,
+    over_more_bases,
+    with_more_stitches,
+)
 from tracker.pattern.folding import folded
 from tracker.pattern.notate import notate
 from tracker.pattern.plan import Act, Made, Plan, Role, Run

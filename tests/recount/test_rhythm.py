@@ -6,12 +6,7 @@ from recount.shapes import group, inc, plain, round_of, step
 from tracker.making import weights
 from tracker.making.rhythm import Rhythm, beats_of
 from tracker.making.taps import Tap
-from tracker.making.weights import (
-    EFFORT,
-    FINISHED_ROUND,
-    PRACTICE,
-    Weight,
-)
+from tracker.making.weights import EFFORT, FINISHED_ROUND, PRACTICE, Weight
 
 STAR = round_of(group(6, plain(2), inc()))
 

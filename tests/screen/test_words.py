@@ -9,8 +9,8 @@ import pytest
 from building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import Clock, desk_of, project_of, shipped, shown
 
+from tracker.diagnostics import Span
 from tracker.making.events import Frog, Stitch
-from tracker.notation.problems import Span
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Start
 from tracker.screen.arrangement import arrangement

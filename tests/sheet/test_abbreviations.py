@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from sheet_patterns import SHIPPED, shipped
 
-from tracker.notation.cursor import Context
+from tracker.notation.token_stream import Context
 from tracker.pattern.loader import load
 from tracker.sheet.abbreviations import Texts, abbreviations
 from tracker.sheet.compose import Wish, compose

@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from tracker.diagnostics import NOWHERE
 from tracker.making.evenly import increase_of
 from tracker.making.mistakes import Mistake
 from tracker.making.recount import Suspect
 from tracker.making.stretches import acts_from
-from tracker.notation.problems import NOWHERE
 from tracker.pattern.cutting import cut
 from tracker.pattern.plan import Act, Made, Node, Plan, Role, Run
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from tracker.notation.problems import NOWHERE
-from tracker.notation.values import dataclass
+from tracker.diagnostics import NOWHERE
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
 MOST_PHRASES = 6

@@ -6,7 +6,16 @@ from dataclasses import replace
 
 from tracker.making.events import AskChosen, Counted
 from tracker.making.known import carried_to, last_carried, made_up_for
-from tracker.making.work import Copy, Miscount, Place, Refused, State, Work, copy_name, round_at
+from tracker.making.work import (
+    Copy,
+    Miscount,
+    Place,
+    Refused,
+    State,
+    Work,
+    copy_name,
+    round_at,
+)
 from tracker.pattern.model import Pattern, Round
 from tracker.pattern.plan import MAX_STITCHES
 

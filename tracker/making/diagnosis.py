@@ -12,7 +12,16 @@ from functools import partial
 from itertools import takewhile
 
 from tracker.making.counting import expected_now, round_to_count
-from tracker.making.events import CarryOn, CauseConfirmed, Counted, Event, Frog, Part, RoundRewritten, Together
+from tracker.making.events import (
+    CarryOn,
+    CauseConfirmed,
+    Counted,
+    Event,
+    Frog,
+    Part,
+    RoundRewritten,
+    Together,
+)
 from tracker.making.known import carried_to, last_carried
 from tracker.making.learned import Learned
 from tracker.making.mend import Mend, Situation, Way, mends

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
+from tracker.diagnostics import NOWHERE
 from tracker.making.stretches import acts_from
-from tracker.notation.problems import NOWHERE
 from tracker.pattern.cutting import cut
 from tracker.pattern.folding import folded, joined
 from tracker.pattern.notate import notate_body

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

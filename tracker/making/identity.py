@@ -10,7 +10,7 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Generic, TypeVar
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 _Part = TypeVar("_Part")
 _Found = TypeVar("_Found")

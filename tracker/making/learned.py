@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.mistakes import Mistake
-from tracker.notation.values import dataclass
 
 TRUST = 20.0
 """How many confirmed causes weigh as much as the table: a habit shows after a handful, chance does not."""

@@ -4,15 +4,31 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from tracker.diagnostics import Severity
 from tracker.making.colours import colour_in_use, next_colour
 from tracker.making.counting import expected_now, round_to_count
 from tracker.making.intended import is_answer
-from tracker.making.now import Here, here, moves_marker, shown_index, side_now, step_of_now, words_of_now
+from tracker.making.now import (
+    Here,
+    here,
+    moves_marker,
+    shown_index,
+    side_now,
+    step_of_now,
+    words_of_now,
+)
 from tracker.making.share import piece_share, whole_share
 from tracker.making.view import Difference, InHand, RoundAhead, View
 from tracker.making.words import names_for
-from tracker.making.work import Copy, Miscount, State, copy_name, next_copy, round_at, rounds_of
-from tracker.notation.problems import Severity
+from tracker.making.work import (
+    Copy,
+    Miscount,
+    State,
+    copy_name,
+    next_copy,
+    round_at,
+    rounds_of,
+)
 from tracker.pattern.model import Pattern, Piece, Round
 
 ROUNDS_AHEAD = 2

@@ -4,12 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.coming import coming_now
 from tracker.making.sides import OTHER, turned_to
 from tracker.making.view import ColourChange
 from tracker.making.words import act_words, cue_words, now_words
-from tracker.making.work import Copy, Place, State, copy_name, is_made, next_copy, round_at, rounds_of
-from tracker.notation.values import dataclass
+from tracker.making.work import (
+    Copy,
+    Place,
+    State,
+    copy_name,
+    is_made,
+    next_copy,
+    round_at,
+    rounds_of,
+)
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.pattern.plan import Act, Role, Spot
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.rewritten import Reader
-from tracker.notation.values import dataclass
 from tracker.pattern.lines import LineReport
 from tracker.pattern.model import Round
 from tracker.pattern.plan import Plan, Role

@@ -11,7 +11,7 @@ from functools import cached_property
 from hashlib import blake2b
 from typing import Any
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 
 RoundKey = tuple[str, int, int]

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import lru_cache
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.identity import remembered
 from tracker.making.rewritten import rewritten_round
-from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 
 MOST_REMEMBERED = 512

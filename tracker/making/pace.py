@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 from itertools import groupby, pairwise
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 PAUSE = 5 * 60.0
 """Seconds without a tap after which the maker is taken to be away (common practice, no source)."""

@@ -37,6 +37,7 @@ if TYPE_CHECKING:
     from tracker.making.diagnosis import Diagnosis
     from tracker.making.standing import Timed
 
+
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
 
 
@@ -117,7 +118,7 @@ class Project:
 
         Worked out when it is asked for and kept until something is done: no tap waits for it.
         """
-        from tracker.making.diagnosis import diagnose  # most sessions have no use for it, and all wait for the start
+        from tracker.making.diagnosis import diagnose
 
         work = self._state.work
         if work.unanswered is None:

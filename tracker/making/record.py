@@ -13,10 +13,19 @@ from dataclasses import fields
 from itertools import pairwise
 from typing import Any
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making import events
 from tracker.making.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
-from tracker.making.work import Copy, Miscount, OwnRound, Parked, Place, Remark, State, Work
-from tracker.notation.values import dataclass
+from tracker.making.work import (
+    Copy,
+    Miscount,
+    OwnRound,
+    Parked,
+    Place,
+    Remark,
+    State,
+    Work,
+)
 
 DID: dict[str, type[Event]] = {
     "stitch": events.Stitch,

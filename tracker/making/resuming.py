@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.journal.reading import Reader
 from tracker.making.journal.rows import Kept, Known, Wording
 from tracker.making.journal.troubles import JournalTrouble
@@ -12,7 +13,6 @@ from tracker.making.outline import outline_in, outline_of
 from tracker.making.record import Unreadable, state_in
 from tracker.making.state import advance, begin
 from tracker.making.work import Refused, State
-from tracker.notation.values import dataclass
 from tracker.pattern import loader
 from tracker.pattern.model import Pattern
 
@@ -73,7 +73,7 @@ def _with_entries(pattern: Pattern, state: State, kept: Kept) -> State:
 
 
 def _in_new_text(pattern: Pattern, kept: Kept, before: Wording) -> tuple[State, Changed]:
-    from tracker.making.changed import Changed, carried_over, line_difference  # most patterns are as they were
+    from tracker.making.changed import Changed, carried_over, line_difference
 
     lines = line_difference(before.source, pattern.source)
     outline = outline_in(before.outline)

@@ -6,8 +6,19 @@ from dataclasses import replace
 
 from tracker.making.events import RoundRewritten
 from tracker.making.own_rounds import worked_instead
-from tracker.making.work import Copy, Miscount, OwnRound, Place, Refused, State, Work, copy_name, round_at, rounds_of
-from tracker.notation.fold import clean
+from tracker.making.work import (
+    Copy,
+    Miscount,
+    OwnRound,
+    Place,
+    Refused,
+    State,
+    Work,
+    copy_name,
+    round_at,
+    rounds_of,
+)
+from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
 LONGEST_ROUND = 20_000

@@ -33,7 +33,7 @@ from tracker.making.mistakes import Mistake
 from tracker.making.moving import chosen, frogged, worked
 from tracker.making.rewriting import rewritten
 from tracker.making.work import Miscount, Refused, Remark, State, Work, next_copy, round_at
-from tracker.notation.fold import clean
+from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
 __all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]

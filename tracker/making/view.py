@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
 from tracker.making.events import Counted
-from tracker.notation.problems import Span
-from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.events import AskChosen
 from tracker.making.own_rounds import worked_instead
-from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 
 

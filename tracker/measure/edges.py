@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from tracker.measure.stitches import StitchSize, height_of
 from tracker.measure.work import is_chain_only, weighted_acts
-from tracker.notation.tree import Act, Into, Role
+from tracker.notation.ast import Act, Into, Role
 from tracker.pattern.model import Piece, Round
 
 SLACK_CHAIN = 0.5

@@ -17,7 +17,15 @@ import tomli_w
 from tracker.measure.edges import Edge, edges_of
 from tracker.measure.opening import Begins, Opening, foundation_chain, opening_of
 from tracker.measure.plain import PlainRound, plain_round
-from tracker.measure.replan import KEPT, NewRound, difference, height, outline_of, plan_rounds, unchanged
+from tracker.measure.replan import (
+    KEPT,
+    NewRound,
+    difference,
+    height,
+    outline_of,
+    plan_rounds,
+    unchanged,
+)
 from tracker.measure.size import PieceSize, measure_piece
 from tracker.measure.stepping import Target, target_of
 from tracker.measure.stitches import StitchSize, from_gauge, stitch_size

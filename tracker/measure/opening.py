@@ -9,7 +9,7 @@ from enum import Enum
 
 from tracker.measure.edges import Edge
 from tracker.measure.work import chains_of
-from tracker.notation.tree import Into, Role
+from tracker.notation.ast import Into, Role
 from tracker.pattern.model import Piece, Round, Start
 
 SMALL_CHAIN = 3

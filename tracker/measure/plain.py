@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from tracker.notation.ast import Act, Into, Loop, Role
 from tracker.notation.glossary import BY_ID
-from tracker.notation.tree import Act, Into, Loop, Role
 from tracker.pattern.model import Round
 
 MOST_IN_ONE = 3

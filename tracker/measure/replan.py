@@ -13,7 +13,7 @@ from tracker.measure.meridian import Point, Step, climb
 from tracker.measure.plain import PlainRound
 from tracker.measure.stepping import Target, apart, opening_for, stepped
 from tracker.measure.stitches import StitchSize
-from tracker.notation.tree import Loop
+from tracker.notation.ast import Loop
 
 KEPT = 0.02
 """Share of a piece's largest dimension that the new outline may be off and still count as kept."""

@@ -9,7 +9,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from tracker.measure.stitches import yarn_of
-from tracker.notation.tree import Act, Made, Role
+from tracker.notation.ast import Act, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.plan import Node, Run
 

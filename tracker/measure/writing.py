@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
+from tracker.notation.ast import Loop
 from tracker.notation.glossary import BY_ID, abbreviation
-from tracker.notation.tree import Loop
 from tracker.pattern.model import Start
 from tracker.pattern.spacing import spread
 

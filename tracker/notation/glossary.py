@@ -7,7 +7,7 @@ Adding a stitch is adding an entry here; see DEVELOPERS.md.
 
 from __future__ import annotations
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
+from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCHES, stitch_words
-from tracker.notation.lexicon import NUMBERS, ORDINALS, T
-from tracker.notation.tree import Loop
+from tracker.notation.token_kinds import NUMBERS, ORDINALS, T
 
 Meaning = tuple[T, object]
 Vocabulary = dict[tuple[str, ...], Meaning]

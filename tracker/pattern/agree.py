@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Stated
 from tracker.notation.glossary import BUNCH_BY_ID
-from tracker.notation.tree import Stated
-from tracker.notation.values import dataclass
 from tracker.pattern.plan import Act, Node, Plan, Repeat
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tracker.notation.bridges import without_bridges
-from tracker.notation.line import Line
-from tracker.notation.tree import Some, Stated
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Some, Stated
+from tracker.notation.lowering.chain_gap import without_bridges
+from tracker.notation.reader import Line
 from tracker.pattern.agree import Agreement, agreement
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Plan

@@ -4,13 +4,13 @@ from __future__ import annotations
 
 from dataclasses import field, replace
 
-from tracker.notation.cursor import Context
+from tracker.diagnostics import NOWHERE, Problem, error, verdict_of, warning
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Line
-from tracker.notation.problems import NOWHERE, Problem, error, verdict_of, warning
-from tracker.notation.references import Reference
-from tracker.notation.tree import Choice, Colour, Group, Item, Role, Stated
-from tracker.notation.values import dataclass
+from tracker.notation.parser.reference import Reference
+from tracker.notation.reader import Line
+from tracker.notation.token_stream import Context
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.plan import Plan

@@ -9,11 +9,19 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.notation.lexicon import NUMBERS, T
-from tracker.notation.scanner import Token
-from tracker.notation.tree import Act, Role
+from tracker.notation.ast import Act, Role
+from tracker.notation.lexer import Token
+from tracker.notation.token_kinds import NUMBERS, T
 from tracker.pattern.needs import Adds
-from tracker.pattern.wording import DECREASE, INCREASE, PLAIN, Wording, agreeing, count_place, sort_of
+from tracker.pattern.wording import (
+    DECREASE,
+    INCREASE,
+    PLAIN,
+    Wording,
+    agreeing,
+    count_place,
+    sort_of,
+)
 from tracker.pattern.written import Bracket, Part, Phrase, Written
 
 

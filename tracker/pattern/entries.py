@@ -5,13 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import fold
+from tracker.lazy_dataclass import dataclass
+from tracker.normalize import fold
+from tracker.notation.ast import Colour, Into, Role
 from tracker.notation.glossary import BUNCHES
-from tracker.notation.remarks import begins_sentence
-from tracker.notation.rows import acts, made_by
-from tracker.notation.tree import Colour, Into, Role
-from tracker.notation.values import dataclass
+from tracker.notation.parser.remark import begins_sentence
+from tracker.notation.token_stream import Context
+from tracker.notation.traversal import acts, made_by
 from tracker.pattern.reading import heading_of, read_once
 
 MAX_LINES = 20_000

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from itertools import groupby
 
-from tracker.notation.problems import NOWHERE
+from tracker.diagnostics import NOWHERE
 from tracker.pattern.plan import Act, Node, Repeat, Run
 
 LONGEST_GROUP = 24

@@ -9,10 +9,10 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, replace
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import clean, fold
-from tracker.notation.headings import Heading, heading
-from tracker.notation.rows import acts
+from tracker.normalize import clean, fold
+from tracker.notation.parser.heading import Heading, heading
+from tracker.notation.token_stream import Context
+from tracker.notation.traversal import acts
 from tracker.pattern.draft import Draft, DraftPiece
 from tracker.pattern.entries import begins
 from tracker.pattern.materials import gauge_in, hook_in, yarns_in
@@ -41,7 +41,14 @@ from tracker.pattern.text_looking import (
     tells_words,
     why_to_look,
 )
-from tracker.pattern.text_sections import is_item, is_label, is_numbered_section, is_page_number, is_ruler, section_in
+from tracker.pattern.text_sections import (
+    is_item,
+    is_label,
+    is_numbered_section,
+    is_page_number,
+    is_ruler,
+    section_in,
+)
 from tracker.pattern.text_sorting import Fate, Part, Sorting, Told
 from tracker.pattern.text_terms import guess_terms
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterator
 
-from tracker.notation.problems import Span
+from tracker.diagnostics import Span
 from tracker.pattern.plan import Act, Node, Plan, Repeat
 from tracker.pattern.written import Phrase, Written
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import clean
+from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of
+from tracker.lazy_dataclass import dataclass
+from tracker.normalize import clean
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Line
-from tracker.notation.line import read_line as read_notation
-from tracker.notation.problems import NOWHERE, Problem, error, note, verdict_of
-from tracker.notation.values import dataclass
+from tracker.notation.reader import Line
+from tracker.notation.reader import read_line as read_notation
+from tracker.notation.token_stream import Context
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range
 from tracker.pattern.resolve import Base

@@ -12,10 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import clean
+from tracker.diagnostics import Problem, Severity, Span, error
+from tracker.normalize import clean
 from tracker.notation.glossary import stitch_words
-from tracker.notation.problems import Problem, Severity, Span, error
+from tracker.notation.token_stream import Context
 from tracker.pattern.check import check_rounds
 from tracker.pattern.entries import cut, definition
 from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn

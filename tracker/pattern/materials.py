@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import re
 
-from tracker.notation.fold import fold
-from tracker.notation.lexicon import MADE, T
-from tracker.notation.scanner import scan
+from tracker.normalize import fold
+from tracker.notation.lexer import scan
+from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.model import Gauge, Yarn
 
 _HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")

@@ -6,11 +6,11 @@ from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
-from tracker.notation.cursor import Context
-from tracker.notation.line import Line
-from tracker.notation.problems import Problem, verdict_of
-from tracker.notation.tree import Stated
-from tracker.notation.values import dataclass
+from tracker.diagnostics import Problem, verdict_of
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Stated
+from tracker.notation.reader import Line
+from tracker.notation.token_stream import Context
 from tracker.pattern.entries import Entry
 from tracker.pattern.plan import Plan
 

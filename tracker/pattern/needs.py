@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from itertools import islice
 
-from tracker.notation.line import Line
-from tracker.notation.tree import Choice, Group, Into, Item, Rest, Some
+from tracker.notation.ast import Choice, Group, Into, Item, Rest, Some
+from tracker.notation.reader import Line
 from tracker.pattern.plan import Plan
 from tracker.pattern.readings import readings
 from tracker.pattern.resolve import Base, solve

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.tree import EVENLY, OPEN_PLACES, Act, Into, Role
+from tracker.notation.ast import EVENLY, OPEN_PLACES, Act, Into, Role
 from tracker.pattern.plan import Node, Repeat, Run
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tracker.notation.cursor import Context
+from tracker.notation.token_stream import Context
 from tracker.pattern.entries import begins
 from tracker.pattern.reading import read_once
 

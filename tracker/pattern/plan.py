@@ -19,9 +19,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from functools import cached_property
 
-from tracker.notation.problems import NOWHERE, Span
-from tracker.notation.tree import Act, Into, Loop, Made, Role
-from tracker.notation.values import dataclass
+from tracker.diagnostics import NOWHERE, Span
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Act, Into, Loop, Made, Role
 
 __all__ = [
     "MAX_STITCHES",

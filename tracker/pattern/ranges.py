@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.line import Line
-from tracker.notation.problems import Problem, verdict_of
-from tracker.notation.tree import Stated
+from tracker.diagnostics import Problem, verdict_of
+from tracker.notation.ast import Stated
+from tracker.notation.reader import Line
 from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.weigh import Weighed, weigh
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from tracker.notation.tree import Exactly, Group, Into, Item, Rest, Some
+from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Some
 from tracker.pattern.plan import Act, Node, Plan, summed
 from tracker.pattern.walk import Unsolvable, Walk, is_group_name, off_the_row
 

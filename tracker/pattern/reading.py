@@ -6,10 +6,10 @@ import re
 from dataclasses import replace
 from functools import lru_cache
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import fold
-from tracker.notation.headings import Heading, heading
-from tracker.notation.line import Line, read_line
+from tracker.normalize import fold
+from tracker.notation.parser.heading import Heading, heading
+from tracker.notation.reader import Line, read_line
+from tracker.notation.token_stream import Context
 
 LONGEST_HEADING = 400
 """Characters of a line that are looked at for its heading."""

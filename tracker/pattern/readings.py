@@ -6,8 +6,8 @@ from dataclasses import replace
 from itertools import combinations
 from math import comb
 
-from tracker.notation.tree import Choice, Colour, Group, Into, Item, Rest, Role, Some
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Choice, Colour, Group, Into, Item, Rest, Role, Some
 
 MAX_READINGS = 120
 """Readings looked at for one line; a line with more choices than this allows is judged by its likeliest ones."""

@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.tree import Colour, Exactly, Group, Item, Rest, Some
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Colour, Exactly, Group, Item, Rest, Some
 from tracker.pattern.base import Base, left_by
 from tracker.pattern.open_places import set_in
 from tracker.pattern.plan import MAX_STITCHES, Node, Plan, Repeat, Run

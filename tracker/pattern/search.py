@@ -6,13 +6,27 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
-from tracker.notation.cursor import Context
-from tracker.notation.line import Line, read_line
-from tracker.notation.problems import Problem, Severity
+from tracker.diagnostics import Problem, Severity
+from tracker.notation.reader import Line, read_line
+from tracker.notation.token_stream import Context
 from tracker.pattern.agree import groups_in
 from tracker.pattern.check import base_left_by
-from tracker.pattern.edits import Edit, Slip, instruction_edits, reference_edits, swapped, total_edits
-from tracker.pattern.likely import BARE_GROUP, ONCE_MORE, has_bare_group, is_made_once_more, odd_growth, unevenness
+from tracker.pattern.edits import (
+    Edit,
+    Slip,
+    instruction_edits,
+    reference_edits,
+    swapped,
+    total_edits,
+)
+from tracker.pattern.likely import (
+    BARE_GROUP,
+    ONCE_MORE,
+    has_bare_group,
+    is_made_once_more,
+    odd_growth,
+    unevenness,
+)
 from tracker.pattern.needs import Need, needs
 from tracker.pattern.plan import Plan
 from tracker.pattern.ranges import weigh_range

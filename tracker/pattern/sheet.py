@@ -6,9 +6,9 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property
 
-from tracker.notation.cursor import Context
-from tracker.notation.line import Line
-from tracker.notation.problems import Severity
+from tracker.diagnostics import Severity
+from tracker.notation.reader import Line
+from tracker.notation.token_stream import Context
 from tracker.pattern.check import check_rounds
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Pattern, Round, Yarn

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tracker.notation.line import Line
-from tracker.notation.problems import Problem, error, warning
+from tracker.diagnostics import Problem, error, warning
+from tracker.notation.reader import Line
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Plan, Repeat, Spot
 from tracker.pattern.resolve import Solved

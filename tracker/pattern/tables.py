@@ -8,8 +8,8 @@ from collections.abc import Mapping
 from difflib import get_close_matches
 from typing import Any
 
-from tracker.notation.fold import clean
-from tracker.notation.problems import Problem, Span, error, warning
+from tracker.diagnostics import Problem, Span, error, warning
+from tracker.normalize import clean
 
 MAX_TEXT = 2_000_000
 MAX_LIST = 1_000

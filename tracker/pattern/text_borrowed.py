@@ -6,8 +6,8 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from tracker.notation.fold import fold
-from tracker.notation.headings import MAX_ROUND, heading
+from tracker.normalize import fold
+from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.pattern.text_sorting import Part
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"

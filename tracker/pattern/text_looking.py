@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import re
 
-from tracker.notation.fold import fold
-from tracker.notation.headings import Heading, heading
-from tracker.notation.remarks import begins_sentence
-from tracker.notation.rows import acts
-from tracker.notation.tree import Role
+from tracker.normalize import fold
+from tracker.notation.ast import Role
+from tracker.notation.parser.heading import Heading, heading
+from tracker.notation.parser.remark import begins_sentence
+from tracker.notation.traversal import acts
 from tracker.pattern.entries import begins, goes_on
 from tracker.pattern.piece_names import piece_name
 from tracker.pattern.reading import read_once

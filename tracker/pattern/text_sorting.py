@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from enum import Enum
 
-from tracker.notation.cursor import Context
+from tracker.notation.token_stream import Context
 from tracker.pattern.model import Gauge, Yarn
 
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tracker.notation.fold import fold
+from tracker.normalize import fold
 
 
 class TermsUnclear(Exception):

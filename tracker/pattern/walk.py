@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.base import Base
 from tracker.pattern.plan import Act, Into, Node, Repeat, Role, summed
 

@@ -8,11 +8,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.line import Line
-from tracker.notation.problems import Problem, Severity, disagreement, error, note, verdict_of, warning
-from tracker.notation.rows import acts
-from tracker.notation.tree import Stated
-from tracker.notation.values import dataclass
+from tracker.diagnostics import (
+    Problem,
+    Severity,
+    disagreement,
+    error,
+    note,
+    verdict_of,
+    warning,
+)
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Stated
+from tracker.notation.reader import Line
+from tracker.notation.traversal import acts
 from tracker.pattern.base import Base
 from tracker.pattern.candidates import Candidate, candidates
 from tracker.pattern.plan import Plan

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from tracker.notation.tree import Act, Into, Role
+from tracker.notation.ast import Act, Into, Role
 from tracker.pattern.written import Phrase, Written
 
 Sort = tuple[str, int, int, Into]

@@ -7,12 +7,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
-from tracker.notation.fold import fold
-from tracker.notation.lexicon import T
-from tracker.notation.line import Line
-from tracker.notation.problems import Span
-from tracker.notation.scanner import Token, scan
-from tracker.notation.tree import Act, Choice, Exactly, Group, Item, Role, Some, Times
+from tracker.diagnostics import Span
+from tracker.normalize import fold
+from tracker.notation.ast import Act, Choice, Exactly, Group, Item, Role, Some, Times
+from tracker.notation.lexer import Token, scan
+from tracker.notation.reader import Line
+from tracker.notation.token_kinds import T
 
 
 @dataclass(frozen=True, slots=True)

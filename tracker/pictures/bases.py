@@ -10,7 +10,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tracker.notation.tree import Act, Into, Role
+from tracker.notation.ast import Act, Into, Role
 
 
 @dataclass(frozen=True, slots=True)

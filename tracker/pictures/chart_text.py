@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from tracker.notation.tree import Loop
+from tracker.notation.ast import Loop
 from tracker.pattern.model import Pattern, Round
 from tracker.pictures.drawn import Chart, Shape
 from tracker.pictures.glyphs import RING, SKIPPED, Glyphs

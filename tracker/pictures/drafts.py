@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from tracker.notation.tree import Into, Loop
+from tracker.notation.ast import Into, Loop
 from tracker.pattern.plan import Act, Made, Role
 from tracker.pictures.bases import Place, bases_of, shared
 from tracker.pictures.spans import CHAIN_LENGTH

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.notation.tree import Loop, Made
+from tracker.notation.ast import Loop, Made
 from tracker.pictures.symbols import Form, Symbol
 from tracker.pictures.tracks import Foot, Point, Track
 

@@ -7,7 +7,7 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.notation.fold import clean
+from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
 _HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")

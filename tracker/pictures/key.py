@@ -6,8 +6,8 @@ from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from math import pi
 
+from tracker.notation.ast import Act, Into, Loop, Made, Role
 from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
-from tracker.notation.tree import Act, Into, Loop, Made, Role
 from tracker.pictures.drawn import Chart, Mark, Middle, Oval
 from tracker.pictures.inks import short
 from tracker.pictures.spans import CHAIN_LENGTH, arc, column, loop

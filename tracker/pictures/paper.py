@@ -7,7 +7,7 @@ from collections.abc import Iterable, Sequence
 from math import degrees
 from xml.sax.saxutils import escape, quoteattr
 
-from tracker.notation.fold import clean
+from tracker.normalize import clean
 from tracker.pictures.strokes import Ellipse, Letter, Line, Stroke
 from tracker.pictures.tracks import Point
 

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from math import pi, tau
 
-from tracker.notation.tree import Into
+from tracker.notation.ast import Into
 from tracker.pattern.model import Start as Way
 from tracker.pattern.plan import Act, Role
 from tracker.pictures.drawn import Middle, Oval, Shape, Start

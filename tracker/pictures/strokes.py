@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import atan2, pi
 
-from tracker.notation.tree import Loop
+from tracker.notation.ast import Loop
 from tracker.pictures.drawn import Mark, Oval
 from tracker.pictures.spans import OVAL_BREADTH, oval_length
 from tracker.pictures.symbols import Form, Symbol

@@ -17,7 +17,7 @@ room for one: there the ledger is used, with a bar.
 
 from __future__ import annotations
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 LEAST_WIDTH, LEAST_HEIGHT = 40, 20
 """Below this the essential things no longer fit."""

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import field
 from enum import Enum
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 
 
 class Command(Enum):

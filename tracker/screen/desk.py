@@ -9,13 +9,22 @@ from collections.abc import Callable
 from dataclasses import field
 from typing import TYPE_CHECKING
 
-from tracker.making.events import CarryOn, Event, Note, PieceChosen, RoundDone, StepDone, Stitch, Undo
+from tracker.lazy_dataclass import dataclass
+from tracker.making.events import (
+    CarryOn,
+    Event,
+    Note,
+    PieceChosen,
+    RoundDone,
+    StepDone,
+    Stitch,
+    Undo,
+)
 from tracker.making.project import Project
 from tracker.making.told import asked_words, counted_words, off_by, spell
 from tracker.making.typed import ask_in, frog_in, number_in
 from tracker.making.view import View
 from tracker.making.work import Copy, Refused, State, copy_name, next_copy, round_at
-from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.screen.commands import Command, MainStep
 from tracker.screen.foot import TYPING, commands_now, foot, main_word
@@ -155,7 +164,7 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return
-        from tracker.making.diagnosis import count_of  # imported here and below: nobody differs at the start
+        from tracker.making.diagnosis import count_of
 
         if self.do(count_of(self.pattern, self.project.state, counted)) and self.view.unanswered is None:
             self.talk = Talk(counted_words(before, counted), Tone.GOOD)

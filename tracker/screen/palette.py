@@ -10,7 +10,7 @@ from functools import lru_cache
 from rich.color import Color
 from rich.style import Style
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.screen.painting.lines import Look
 
 

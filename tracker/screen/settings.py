@@ -15,7 +15,7 @@ from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.screen.commands import COMMANDS, Command, Keys, MainStep, name_of
 from tracker.screen.palette import PALETTES
 from tracker.screen.sounds import Sound

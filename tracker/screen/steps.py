@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.making.state import Refused, State, advance, round_at
 from tracker.making.view import ColourChange
 from tracker.making.words import cue_words
-from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.pattern.plan import Plan
 from tracker.screen.commands import MainStep

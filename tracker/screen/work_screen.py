@@ -31,6 +31,7 @@ from tracker.screen.sounds import Voice
 if TYPE_CHECKING:
     from tracker.making.offers import Offer
 
+
 WHEEL_REST = 0.25
 """Seconds in which further ticks of a wheel belong to the same turn of it."""
 

@@ -10,12 +10,12 @@ import re
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
-from tracker.notation.cursor import Context
-from tracker.notation.fold import fold
+from tracker.normalize import fold
+from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, abbreviation, full_name
-from tracker.notation.lexicon import T
-from tracker.notation.scanner import Token, scan
-from tracker.notation.tree import Loop
+from tracker.notation.lexer import Token, scan
+from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Context
 from tracker.sheet.terms import plural, prose_in_terms, stitches_named
 
 WORDS: dict[str, tuple[str, str]] = {

@@ -8,7 +8,14 @@ from html import escape
 
 from tracker.pictures.inks import plain_colour
 from tracker.sheet.as_text import piece_heading, sentence
-from tracker.sheet.contents import Drawing, PieceOnSheet, Sheet, SheetLine, StepOnSheet, YarnOnSheet
+from tracker.sheet.contents import (
+    Drawing,
+    PieceOnSheet,
+    Sheet,
+    SheetLine,
+    StepOnSheet,
+    YarnOnSheet,
+)
 from tracker.sheet.style import STYLE
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"

@@ -7,9 +7,16 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from tracker.notation.fold import fold
-from tracker.notation.headings import heading
-from tracker.sheet.contents import Drawing, PieceOnSheet, Sheet, SheetLine, StepOnSheet, YarnOnSheet
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
+from tracker.sheet.contents import (
+    Drawing,
+    PieceOnSheet,
+    Sheet,
+    SheetLine,
+    StepOnSheet,
+    YarnOnSheet,
+)
 
 COLUMNS, ROWS = 64, 22
 """The most that a picture takes: a third of a page."""

@@ -9,7 +9,7 @@ from itertools import accumulate
 from tracker.making.intended import answered
 from tracker.measure.cautions import Cautions, cautions_for
 from tracker.measure.stitches import stitch_size
-from tracker.notation.cursor import Context
+from tracker.notation.token_stream import Context
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pictures.inks import plain_colour
 from tracker.sheet.abbreviations import Texts, abbreviations

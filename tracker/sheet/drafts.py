@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from tracker.notation.problems import Severity
-from tracker.notation.tree import Stated
+from tracker.diagnostics import Severity
+from tracker.notation.ast import Stated
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.sheet.terms import prose_in_terms
 from tracker.sheet.wording import Own, Words, own_words, wordings

@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tracker.notation.cursor import Context
 from tracker.notation.glossary import abbreviation
+from tracker.notation.token_stream import Context
 from tracker.pattern.check import check_rounds
 from tracker.pattern.entries import Entry, cut
 from tracker.pattern.model import Pattern, Piece, Round

@@ -9,7 +9,18 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from tracker.making.events import Closed, Counted, Event, Frog, Opened, RepeatDone, RoundDone, Stitch, Together, Undo
+from tracker.making.events import (
+    Closed,
+    Counted,
+    Event,
+    Frog,
+    Opened,
+    RepeatDone,
+    RoundDone,
+    Stitch,
+    Together,
+    Undo,
+)
 from tracker.making.journal.rows import Happened
 from tracker.making.pace import PAUSE, Day
 from tracker.making.state import Refused, State, advance, begin

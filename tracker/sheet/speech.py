@@ -6,7 +6,7 @@ import re
 from collections.abc import Mapping
 
 from tracker.making.words import act_words
-from tracker.notation.lexicon import ORDINALS
+from tracker.notation.token_kinds import ORDINALS
 from tracker.pattern.plan import Act, Into, Role, Run
 from tracker.sheet.numbers import digits_in_words, in_words
 

@@ -1,5 +1,7 @@
 """How the page looks: black on white, one column, for A4 and Letter; nothing is told by colour alone."""
 
+from __future__ import annotations
+
 STYLE = """
 @page { margin: 16mm 15mm 18mm; }
 * { box-sizing: border-box; }

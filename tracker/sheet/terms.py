@@ -10,10 +10,10 @@ import re
 from collections.abc import Callable
 from functools import cache
 
-from tracker.notation.fold import fold
+from tracker.normalize import fold
 from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name, stitch_words
-from tracker.notation.lexicon import T
-from tracker.notation.scanner import Token, scan
+from tracker.notation.lexer import Token, scan
+from tracker.notation.token_kinds import T
 
 NO_COLOURS: frozenset[str] = frozenset()
 

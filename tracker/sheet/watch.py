@@ -9,8 +9,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from tracker.diagnostics import Severity
 from tracker.notation.glossary import abbreviation
-from tracker.notation.problems import Severity
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.plan import Act, Loop, Node, Plan, Role, Run
 from tracker.sheet.drafts import WrittenLine

@@ -9,11 +9,11 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from tracker.notation.fold import fold
+from tracker.diagnostics import Span
+from tracker.normalize import fold
+from tracker.notation.ast import Colour
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Line, read_line
-from tracker.notation.problems import Span
-from tracker.notation.tree import Colour
+from tracker.notation.reader import Line, read_line
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.notate import notate
 from tracker.pattern.plan import Plan

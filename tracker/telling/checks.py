@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from tracker.notation.problems import Problem, show
+from tracker.diagnostics import Problem, show
 from tracker.pattern.lines import read_line
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
@@ -131,7 +131,7 @@ def _is_quiet(pattern: Pattern) -> bool:
 def _suggested(pattern: Pattern) -> Iterable[str]:
     if _is_quiet(pattern):
         return ()
-    from tracker.telling import suggestions  # a pattern that agrees with itself does not wait for it
+    from tracker.telling import suggestions
 
     return suggestions.told(pattern)
 

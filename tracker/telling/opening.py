@@ -7,10 +7,10 @@ import sys
 import time
 from pathlib import Path
 
+from tracker.diagnostics import show
 from tracker.making.journal.folder import data_folder
 from tracker.making.journal.troubles import JournalTrouble
 from tracker.making.project import Project, open_project
-from tracker.notation.problems import show
 from tracker.pattern.loader import Unreadable, load
 from tracker.pattern.model import Pattern
 from tracker.telling.shipped import nearest, path_of

@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tracker.notation.problems import show
+from tracker.diagnostics import show
 from tracker.pattern.draft import as_toml
 from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads

@@ -140,7 +140,7 @@ def _minded(cautions: Cautions, index: int) -> str:
 
 def materials(pattern: Pattern) -> list[str]:
     """What is needed before the first stitch."""
-    from tracker.measure.cautions import LOCAL_RULES, cautions_for  # whoever asks for the place does not wait for it
+    from tracker.measure.cautions import LOCAL_RULES, cautions_for
 
     told = [f"Pattern: {pattern.title}"]
     told += [f"hook: {pattern.hook}"] if pattern.hook else []

@@ -17,7 +17,13 @@ from tracker.making.project import open_project
 from tracker.making.state import Refused, State, advance, begin
 from tracker.making.work import Copy, Work
 from tracker.measure.pace import Sample
-from tracker.measure.work import ByYarn, done_between, rest_of_piece, together, work_of_piece
+from tracker.measure.work import (
+    ByYarn,
+    done_between,
+    rest_of_piece,
+    together,
+    work_of_piece,
+)
 from tracker.pattern.model import Pattern
 
 

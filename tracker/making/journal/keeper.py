@@ -11,6 +11,7 @@ from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.journal import lock
 from tracker.making.journal.connect import to_read
 from tracker.making.journal.folder import FILE, free_name, turn_file
@@ -25,7 +26,6 @@ from tracker.making.journal.troubles import (
     JournalTrouble,
     as_trouble,
 )
-from tracker.notation.values import dataclass
 
 SAVE_EVERY = 256
 """Entries between two saved places: what going on has to read at most."""

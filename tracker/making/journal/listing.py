@@ -5,8 +5,8 @@ from __future__ import annotations
 from contextlib import closing
 from pathlib import Path
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.journal.opening import open_to_read
-from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

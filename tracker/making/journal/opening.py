@@ -96,7 +96,7 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     try:
         unread = _examine(path, is_damaged)
     except DamagedJournal:
-        from tracker.making.journal.rescue import rescue  # hardly anybody ever needs it, and all wait for the start
+        from tracker.making.journal.rescue import rescue
 
         return (rescue(path, now),)
     if not unread:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import Any
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.events import Event
 from tracker.making.journal.seal import seal
-from tracker.notation.values import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,8 +9,8 @@ import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.journal.troubles import DamagedJournal, JournalTrouble, NewerJournal
-from tracker.notation.values import dataclass
 
 APPLICATION_ID = 0x726E6473
 """Marks the file as ours ("rnds" in ASCII)."""

@@ -31,7 +31,7 @@ def page_for(command: Command, desk: Desk) -> Page:
             present = present_round(project.pattern, project.state)
             return ExplainPage(desk.view, present, project.state.work.place.moves, project.pattern.terms, palette)
         case Command.LOOK_INTO:
-            from tracker.screen.pages.where import WherePage  # as with measures below
+            from tracker.screen.pages.where import WherePage
 
             return WherePage(desk)
         case Command.HISTORY:

@@ -8,7 +8,16 @@ from textual import events
 from textual.app import ComposeResult
 from textual.screen import Screen
 
-from tracker.screen.painting.leaf import Leaf, Row, in_sight, moved, paint_leaf, room_for, scrolled, with_rows
+from tracker.screen.painting.leaf import (
+    Leaf,
+    Row,
+    in_sight,
+    moved,
+    paint_leaf,
+    room_for,
+    scrolled,
+    with_rows,
+)
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
 from tracker.screen.panel import Panel

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, clean, fit, line, split, width_of
 
 LONGEST = 4000

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.notation.problems import Span
+from tracker.diagnostics import Span
 from tracker.screen.painting.lines import Bit, Line, Look, wrap
 
 

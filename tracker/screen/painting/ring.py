@@ -14,7 +14,7 @@ from collections.abc import Mapping, Sequence
 from functools import lru_cache
 from math import atan2, hypot, pi
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, merged
 from tracker.screen.painting.sketch import Sketch, Sort
 

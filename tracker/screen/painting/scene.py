@@ -7,8 +7,8 @@ from __future__ import annotations
 
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.making.view import View
-from tracker.notation.values import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.screen.painting.entry import Entry
 from tracker.screen.painting.ring import Progress

@@ -12,7 +12,7 @@ from enum import Enum
 from functools import cached_property
 from itertools import pairwise
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Round
 from tracker.pattern.plan import Act, Plan, Role
 

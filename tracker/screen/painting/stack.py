@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.notation.values import dataclass
+from tracker.lazy_dataclass import dataclass
 from tracker.screen.painting.lines import Bit, Line, Look, filled, text_of
 
 

@@ -1,0 +1,330 @@
+"""A folded line to a row of words with columns.
+
+Nothing is refused here: a word that is not known becomes `T.WORD` and the grammar decides what to make of it.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from difflib import SequenceMatcher
+from functools import cache
+from typing import NamedTuple
+
+from tracker.diagnostics import Span
+from tracker.notation.ast import Loop
+from tracker.notation.token_kinds import ENDS, NUMBERS, WORKED, T
+from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
+
+_ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
+_ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
+_BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
+_CUT_SHORT = frozenset({"sl", "inv", "adj", "invis", "s", "f", "no", "rev"})
+"""Words that are written with a full stop inside a phrase: "sl. st", "inv. dec"."""
+
+_SIGNS = {
+    ",": T.COMMA,
+    ";": T.SEMI,
+    ".": T.DOT,
+    ":": T.COLON,
+    "-": T.DASH,
+    "~": T.DASH,
+    "=": T.EQUALS,
+    "+": T.PLUS,
+    "&": T.AND,
+    "/": T.SLASH,
+    "|": T.SLASH,
+    "\n": T.NEWLINE,
+    "!": T.DOT,
+    "?": T.DOT,
+}
+
+
+class Token(NamedTuple):
+    """One word or sign. `glued` says that no space stands before it; `start` and `end` are offsets in the text."""
+
+    kind: T
+    value: object
+    text: str
+    start: int
+    end: int
+    glued: bool = False
+    typed: str = ""
+    """What was typed, where a slip of the keyboard was forgiven."""
+
+    @property
+    def number(self) -> int:
+        assert isinstance(self.value, int)
+        return self.value
+
+    @property
+    def name(self) -> str:
+        assert isinstance(self.value, str)
+        return self.value
+
+    @property
+    def loop(self) -> Loop:
+        assert isinstance(self.value, Loop)
+        return self.value
+
+    @property
+    def posted(self) -> tuple[str, Loop]:
+        """The stitch and the post of "fpdc"."""
+        assert isinstance(self.value, tuple)
+        stitch, loop = self.value
+        return stitch, loop
+
+
+class Atom(NamedTuple):
+    """A run of letters or digits, or a sign, as it stands in the text."""
+
+    text: str
+    start: int
+    glued: bool
+
+    @property
+    def end(self) -> int:
+        return self.start + len(self.text)
+
+
+class Lines:
+    """Turns offsets in a text of one or more lines into line and column."""
+
+    def __init__(self, text: str) -> None:
+        self._starts = [0]
+        for match in re.finditer("\n", text):
+            self._starts.append(match.end())
+
+    def span(self, start: int, end: int) -> Span:
+        line = 0
+        while line + 1 < len(self._starts) and self._starts[line + 1] <= start:
+            line += 1
+        base = self._starts[line]
+        return Span(line, start - base, max(start + 1, end) - base)
+
+
+def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
+    """The words of `text`, which must be folded. `colours` are the pattern's own yarn keys, in lower case."""
+    atoms = [
+        Atom(m.group(), m.start(), m.start() > 0 and not text[m.start() - 1].isspace()) for m in _ATOM.finditer(text)
+    ]
+    return list(_tokens(atoms, terms, colours))
+
+
+def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[Token]:
+    place = 0
+    token: Token | None
+    while place < len(atoms):
+        atom = atoms[place]
+        if atom.text[0].isdigit():
+            token, place = _number(atoms, place)
+        elif atom.text[0].isalpha():
+            token, place = _word(atoms, place, terms, colours)
+        else:
+            token, place = _sign(atoms, place)
+        if token is not None:
+            yield token
+
+
+def _number(atoms: list[Atom], place: int) -> tuple[Token, int]:
+    atom = atoms[place]
+    after = atoms[place + 1] if place + 1 < len(atoms) else None
+    value = int(atom.text[:20])
+    if after and after.glued and after.text in _ORDINAL_ENDING and not _is_count_of_stitches(atoms, place):
+        return Token(T.ORDINAL, value, atom.text + after.text, atom.start, after.end, atom.glued), place + 2
+    return Token(T.NUMBER, value, atom.text, atom.start, atom.end, atom.glued), place + 1
+
+
+def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:
+    """ "12st" is twelve stitches; "1st", "21st" are ordinals."""
+    return atoms[place + 1].text == "st" and (atoms[place].text[-1] != "1" or atoms[place].text.endswith("11"))
+
+
+def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int]:
+    first = atoms[place]
+    known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
+    if known is not None:
+        return known
+    if first.text in COLOUR_WORDS or first.text in colours:
+        return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
+    forgiven = _forgiven(first.text)
+    if forgiven:
+        kind, value = vocabulary(terms)[(forgiven,)]
+        return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
+    return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
+
+
+def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """The longest phrase that begins here; a yarn key of the pattern is no phrase of one word."""
+    first = atoms[place]
+    words, ends = _words_from(atoms, place, _longest(terms).get(first.text, 0))
+    is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
+    for length in range(len(words), 1 if is_key else 0, -1):
+        meaning = vocabulary(terms).get(tuple(words[:length]))
+        if meaning is not None:
+            text = " ".join(words[:length])
+            return Token(*meaning, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
+    return None
+
+
+@cache
+def _longest(terms: str) -> dict[str, int]:
+    """How many words the longest phrase has that begins with a word."""
+    lengths: dict[str, int] = {}
+    for phrase in vocabulary(terms):
+        lengths[phrase[0]] = max(len(phrase), lengths.get(phrase[0], 0))
+    return lengths
+
+
+def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:
+    """Up to so many words, and where each ends; a hyphen, a full stop or a line end between them is passed over."""
+    words: list[str] = []
+    ends: list[int] = []
+    while len(words) < most and place < len(atoms):
+        if words and _joins_words(atoms, place):
+            place += 1
+            if place == len(atoms):
+                break
+        words.append(atoms[place].text)
+        place += 1
+        ends.append(place)
+    return words, ends
+
+
+def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
+    """ "twenty-one", "thirty six" as one number."""
+    tens = NUMBERS.get(atoms[place].text, 0)
+    if tens < 20:
+        return None
+    after = place + 2 if place + 2 < len(atoms) and atoms[place + 1].text == "-" else place + 1
+    units = NUMBERS.get(atoms[after].text, 0) if after < len(atoms) else 0
+    if not 1 <= units <= 9:
+        return None
+    text = f"{atoms[place].text} {atoms[after].text}"
+    return Token(T.NUMBER, tens + units, text, atoms[place].start, atoms[after].end, atoms[place].glued), after + 1
+
+
+_OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
+
+
+@cache
+def _forgiven(word: str) -> str:
+    """The everyday word that a mistyped one must be; stitch names are never guessed."""
+    if len(word) < 4:
+        return ""
+    near = [known for known in _OFTEN_MISTYPED if _is_slip(word, known)]
+    return near[0] if len(near) == 1 else ""
+
+
+def _is_slip(word: str, known: str) -> bool:
+    """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
+    if sorted(word) == sorted(known):
+        return word[0] == known[0]
+    if len(known) < 6 or word[0] != known[0]:
+        return False
+    if abs(len(word) - len(known)) > 1:
+        return False
+    return SequenceMatcher(None, word, known).ratio() >= 0.85
+
+
+def _joins_words(atoms: list[Atom], place: int) -> bool:
+    if atoms[place].text == "-":
+        return place + 1 < len(atoms) and atoms[place].glued and atoms[place + 1].glued
+    if atoms[place].text == "\n":
+        return True
+    return atoms[place].text == "." and atoms[place].glued and atoms[place - 1].text in _CUT_SHORT
+
+
+def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
+    atom = atoms[place]
+    if atom.text[0] == "*":
+        return Token(T.MARK, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
+    if atom.text in _BRACKETS:
+        return Token(T.OPEN, _BRACKETS[atom.text], atom.text, atom.start, atom.end, atom.glued), place + 1
+    if atom.text in _BRACKETS.values():
+        return Token(T.CLOSE, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
+    kind = T.EQUALS if len(atom.text) > 1 and atom.text.endswith(">") else _SIGNS.get(atom.text, T.OTHER_SIGN)
+    if kind is T.OTHER_SIGN and atom.text in "'\"_`#":
+        return None, place + 1
+    if kind is T.DASH and _is_hyphen(atoms, place):
+        return None, place + 1
+    return Token(kind, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
+
+
+def _is_hyphen(atoms: list[Atom], place: int) -> bool:
+    """A dash with no space on either side, with a letter on one of them: "ch-3", "3-ch"."""
+    if not (atoms[place].glued and 0 < place < len(atoms) - 1 and atoms[place + 1].glued):
+        return False
+    return atoms[place - 1].text[-1].isalpha() or atoms[place + 1].text[0].isalpha()
+
+
+def without_fillers(tokens: list[Token]) -> list[Token]:
+    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter."""
+    kept: list[Token] = []
+    for index, token in enumerate(tokens):
+        after = tokens[index + 1].kind if index + 1 < len(tokens) else None
+        if token.kind is not T.FILLER:
+            kept.append(token)
+        elif token.text == "a" and (
+            token.glued or after in ENDS or after in (T.COLON, T.EQUALS) or _names_colour(kept, after)
+        ):
+            kept.append(token._replace(kind=T.WORD))
+    return kept
+
+
+def _names_colour(kept: list[Token], after: T | None) -> bool:
+    """ "change to A in last st", "With A sc around"; "join with a sl st" names none."""
+    if not kept or kept[-1].kind not in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN):
+        return False
+    begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS)
+    return after is T.IN or begins
+
+
+# Lines that were broken for the page and not for the sense: "3 sc in" over "the last ch".
+
+_WANTS_MORE = frozenset((
+    T.IN, T.OVER, T.OF, T.EACH, T.ALL, T.OTHER, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.BEGINNING, T.FROM, T.REPEAT,
+    T.TO, T.UNTIL, T.WITH, T.AND, T.THEN, T.COMMA, T.OPEN, T.PLUS, T.BETWEEN, T.WORK, T.SKIP, T.CHAIN, T.JOIN,
+    T.CHANGE, T.AS, T.COUNTS, T.NOT, T.REMAINING, T.MARK,
+))  # fmt: skip
+"""What no instruction ends with, or what loses nothing when it is read on."""
+
+_HANGS_ON = frozenset((
+    T.NOUN, T.SPACE, T.HOOK, T.OF, T.AROUND, T.TIMES, T.OFTEN, T.MORE, T.CLOSE, T.TOG, T.COMMA, T.DOT, T.SEMI,
+))  # fmt: skip
+"""What no instruction begins with."""
+
+_TOTAL_FOLLOWS = frozenset((T.DASH, T.EQUALS, T.COLON, T.CLOSE, T.DOT))
+
+
+def unwrapped(tokens: list[Token]) -> list[Token]:
+    """The words without the line ends that stand in the middle of a phrase."""
+    return [
+        token
+        for index, token in enumerate(tokens)
+        if token.kind is not T.NEWLINE or not _in_a_phrase(tokens[:index], tokens[index + 1 : index + 4])
+    ]
+
+
+def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
+    if not before or not after:
+        return False
+    last, kinds = before[-1].kind, [token.kind for token in after]
+    if last is T.NUMBER:
+        sizes = kinds[:3] in ([T.OPEN, T.NUMBER, T.COMMA], [T.OPEN, T.NUMBER, T.SLASH])
+        total = len(before) > 1 and before[-2].kind in _TOTAL_FOLLOWS
+        return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
+    if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
+        return kinds[0] in (T.STITCH, T.NOUN)
+    if kinds[0] is T.OPEN and last is T.MARK:
+        return False
+    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in (T.IN, T.TO) and last in WORKED)
+
+
+def _are_sizes(tokens: list[Token]) -> bool:
+    """Whether the words end in the counts of other sizes, "24 (27, 30)"."""
+    start = len(tokens) - 1
+    while start > 0 and tokens[start].kind is not T.OPEN:
+        start -= 1
+    inside = {token.kind for token in tokens[start + 1 : -1]}
+    return start > 0 and tokens[start - 1].kind is T.NUMBER and T.NUMBER in inside <= {T.NUMBER, T.COMMA, T.SLASH}

@@ -1,0 +1,73 @@
+"""Chains over an opening: "10 sc, ch 8, sk 8, 10 sc" leaves the chains to be worked into like stitches.
+
+That they count is common practice, no source; where a total is stated that leaves them out, it decides.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.ast import OPEN_PLACES, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.parser.stitch_head import MAIN, stitch
+from tracker.notation.traversal import acts, is_lead
+
+
+def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The items with every chain that stands once beside as many skipped stitches, or more, as an opening.
+
+    Chains that are repeated make a mesh or lace, and their spaces count apart.
+    """
+    start = next((index for index, item in enumerate(body) if not is_lead(item)), len(body)) + 1
+    if any(act.into is Into.SPACE for act in acts(body)):
+        return body
+    return tuple(
+        _bridge(item) if index >= start and _is_bridge(body, index) else item for index, item in enumerate(body)
+    )
+
+
+def without_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The items with such chains as spaces, as a total that names chains or spaces apart tells of them."""
+    return tuple(
+        item.options[1].body[0] if isinstance(item, Choice) and item.key == "bridge" else item for item in body
+    )
+
+
+def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
+    chain = body[index]
+    if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
+        return False
+    length = chain.act.makes[0].count
+    return length > 1 and any(_skipped(beside) >= length for beside in body[index - 1 : index + 2])
+
+
+def _skipped(item: Item) -> int:
+    """How many stitches of the round below are passed over here; 0 if none are."""
+    if not isinstance(item, Some) or item.act.role is not Role.SKIP or not isinstance(item.times, Exactly):
+        return 0
+    return item.times.count if item.act.into is Into.STITCH else 0
+
+
+def _bridge(chain: Item) -> Choice:
+    assert isinstance(chain, Some)
+    length = chain.act.makes[0].count
+    act = replace(chain.act, role=Role.WORK, makes=(Made("chain", length),))
+    why = f"read 'ch {length}' as a space, its chains not counted"
+    return Choice("bridge", (Option((replace(chain, act=act),)), Option((chain,), why)))
+
+
+# Rounds that name their changes and leave the rest unsaid: "inc 6 evenly around", "dec 1 st at each end".
+
+
+def with_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """The items with plain stitches around, where changes are to be set among some and none go to the end."""
+    for index, item in enumerate(body):
+        if isinstance(item, Some) and item.act.remark in OPEN_PLACES and not any(map(_goes_to_the_end, body)):
+            plain = stitch(MAIN).act(item.act.loop, item.act.span)
+            return (*body[:index], Some(plain, Rest()), *body[index:])
+    return body
+
+
+def _goes_to_the_end(item: Item) -> bool:
+    if isinstance(item, Choice):
+        return any(map(_goes_to_the_end, item.options[0].body))
+    return isinstance(item, Some | Group) and isinstance(item.times, Rest)

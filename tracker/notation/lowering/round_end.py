@@ -1,0 +1,98 @@
+"""The end of a round: closing slip stitches and chains, and slip stitches at its start that only travel."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.ast import Act, Choice, Exactly, Into, Item, Option, Role, Some
+from tracker.notation.traversal import acts, as_step, is_lead
+
+
+def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
+    body = _shaped_at_both_ends(_travelled(body))
+    end = len(body)
+    while end and _is_tail(body[end - 1]):
+        end -= 1
+    body, tail = body[:end], body[end:]
+    last = body[-1] if body else None
+    if last is None:
+        return tail
+    if not isinstance(last, Some) or last.act.name != "sl st" or last.times != Exactly(1):
+        return (*body, *_without_closing_chain(tail))
+    if not any(act.role in (Role.WORK, Role.CHAIN) and act.name != "sl st" for act in acts(body)):
+        return (*body, *tail)
+    return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
+
+
+def _is_tail(item: Item) -> bool:
+    return is_lead(item) or (isinstance(item, Some) and (item.act.role is Role.CHAIN or item.act.name == "leave"))
+
+
+def _closing_slip(act: Act, on_chain: bool) -> Item:
+    """The last slip stitch as a join where it goes into the first stitch or nowhere, else as a stitch or a join.
+
+    In a line that is worked along its own chain it is a stitch like the others, if it goes into the chain.
+    """
+    join = Some(Act("join", Role.STEP, into=Into.NOTHING, span=act.span))
+    in_chain = act.into is Into.CHAIN and on_chain
+    if not in_chain and (act.remark in ("first", "bare") or act.into in (Into.CHAIN, Into.SAME)):
+        return join
+    stitch = Some(replace(act, remark=""))
+    as_stitch = Option((stitch,), "read the last slip stitch as a stitch of the round")
+    as_join = Option((join,), "read the last slip stitch as closing the round", rescue=True)
+    return Choice("closing", (as_stitch, as_join))
+
+
+def _without_closing_chain(tail: tuple[Item, ...]) -> tuple[Item, ...]:
+    """A chain at the very end reaches up for the next round, unless the round is joined after it."""
+    settled: list[Item] = []
+    join_ahead = any(_is_join(item) for item in tail)
+    for item in tail:
+        if _is_join(item):
+            join_ahead = False
+        if isinstance(item, Some) and item.act.role is Role.CHAIN and not join_ahead:
+            item = replace(item, act=as_step(item.act))
+        settled.append(item)
+    return tuple(settled)
+
+
+def _is_join(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.name in ("join", "sl st")
+
+
+def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Slip stitches before the first stitch that lead to a space, or to a chain that begins the round, are steps."""
+    settled = list(body)
+    for index, item in enumerate(body):
+        if is_lead(item):
+            continue
+        if not isinstance(item, Some) or item.act.name != "sl st":
+            break
+        following = acts(body[index + 1 :])
+        onward = next((act for act in following if act.name != "sl st" and act.role is not Role.STEP), None)
+        if onward is None:
+            break
+        if item.act.into is Into.SPACE or _begins_round(onward):
+            settled[index] = Some(Act("sl st across", Role.STEP, into=Into.NOTHING, span=item.act.span))
+    return tuple(settled)
+
+
+def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Slip stitches over the first stitches of a row that leaves its last ones: they are passed over too (common
+    practice, no source), unless the total counts them."""
+    start = next((index for index, item in enumerate(body) if not _is_tail(item)), len(body))
+    slip = body[start] if start < len(body) else None
+    if not isinstance(slip, Some) or slip.act.name != "sl st" or slip.act.into is not Into.STITCH:
+        return body
+    if not any(act.name == "leave" for act in acts(body)):
+        return body
+    over = Act("sl st across", Role.SKIP, (), slip.act.takes, span=slip.act.span)
+    counted = Option((slip,), "read the slip stitches at the start as stitches of the round")
+    passed = Choice("travel", (Option((replace(slip, act=over),)), counted))
+    return (*body[:start], passed, *body[start + 1 :])
+
+
+def _begins_round(act: Act) -> bool:
+    """Whether this act is what the slip stitches lead to: a chain, or what is worked where they end."""
+    return act.role is Role.CHAIN or act.into is Into.SAME or (bool(act.makes) and act.makes[0].is_chain)

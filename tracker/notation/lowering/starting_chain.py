@@ -1,0 +1,303 @@
+"""The start of a round: a chain there may be the first stitch, or only reach up to its height.
+
+Where the words do not tell, both readings are kept, the likelier first. Heights and what counts by convention come
+from the glossary (common practice, no source).
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import (
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Made,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
+from tracker.notation.glossary import BY_ID, Stitch
+from tracker.notation.parser.chain_count import counts_as, said_of
+from tracker.notation.traversal import acts, as_step, is_lead
+
+
+def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
+    """Settle the chain at the start of a line; `chains_count` is what the pattern says of all such chains."""
+    start = next((index for index, item in enumerate(body) if not is_lead(item)), None)
+    if start is None:
+        return body, None
+    item = body[start]
+    over = over_a_chain(body, start)
+    if over is not None:
+        return over, None
+    if isinstance(item, Some) and item.act.role is Role.WORK and _begins_with_chain(item.act):
+        return (*body[:start], _corner_start(item), *body[start + 1 :]), None
+    if not (isinstance(item, Some) and item.act.role is Role.CHAIN):
+        return body, None
+    foundation = foundation_of(body, start)
+    if foundation is not None:
+        before, after, chain = foundation
+        return (*before, *opened(after, chains_count)[0]), chain
+    if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
+        return body, None
+    return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
+
+
+def _begins_with_chain(act: Act) -> bool:
+    """Whether what goes into one place begins with a chain, after a slip stitch or at once."""
+    made = act.makes[1:] if act.makes and act.makes[0].kind == "sl st" else act.makes
+    return bool(made) and made[0].is_chain
+
+
+def _corner_start(item: Some) -> Item:
+    """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
+    kinds = [made.kind for made in item.act.makes]
+    if kinds[0] == "sl st" and kinds.count("sl st") == 1:  # "(sl st, ch 3, 4 dc) in first sp": it only leads there
+        item = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
+    chain = item.act.makes[0]
+    kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
+    if chain.counts_as or kind not in BY_ID or not 1 < BY_ID[kind].height <= chain.count:
+        return item
+    counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
+    never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
+    why = f"read 'ch {chain.count}' as the first {kind}"
+    return Choice("opening", (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch")))
+
+
+def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> tuple[Item, ...]:
+    """The items from a turning chain on, with both readings where both are possible."""
+    length = chain.act.makes[0].count
+    kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
+    as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
+    said = said_of(chain.act)
+    if said:
+        named, besides = counts_as(chain.act)
+        return _counted(chain, rest, named or kind, besides)
+    stitch = BY_ID.get(kind)
+    if stitch is not None and stitch.height == 1 and length > 2 and said is None:
+        return (chain, *rest)
+    if said is False or stitch is None or length < 2 or stitch.height < 2 or length + 1 < stitch.height:
+        return as_nothing
+    counted = _counted(chain, rest, kind, max(0, length - stitch.height))
+    if chains_count is not None:
+        return counted if chains_count else as_nothing
+    as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
+    as_none = Option(as_nothing, f"read 'ch {length}' as no stitch")
+    if _skips_one(rest):
+        return (_beside_or_over(as_stitch, as_none, rest),)
+    return (_either(as_stitch, as_none, length, stitch, rest),)
+
+
+def _skips_one(rest: tuple[Item, ...]) -> bool:
+    """ "ch 3, sk 1, ..." does not say whether the skipped stitch is the one that the chain stands on."""
+    skip = _first_item(rest)
+    if not isinstance(skip, Some) or skip.act.role is not Role.SKIP or skip.times != Exactly(1):
+        return False
+    return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.remark
+
+
+def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> Choice:
+    """The chain as a stitch beside the skipped one, or over it, or as no stitch.
+
+    Work that goes on to the end of the round has nothing to skip but the foot of the chain.
+    """
+    chain = counted.body[0]
+    assert isinstance(chain, Some)
+    on_skipped = replace(chain, act=replace(chain.act, takes=0, into=Into.NOTHING))
+    over = replace(counted, body=(on_skipped, *counted.body[1:]))
+    behind = next((item for item in rest if isinstance(item, Some) and item.act.role is Role.WORK), None)
+    goes_on = behind is not None and behind is rest[1] and isinstance(behind.times, Rest)
+    return Choice("opening", (over, counted, never) if goes_on else (counted, over, never))
+
+
+def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
+    """Both readings of a turning chain, by what follows it, by its length, and by convention."""
+    shared = _shares_first(rest)
+    if _skips_first(_first_act(rest)) or shared == 1:
+        return Choice("opening", (counted, replace(never, rescue=True)))
+    if shared:
+        return Choice("opening", (never, replace(counted, rescue=True)))
+    likely = (stitch.chain_counts is True and length >= stitch.height) or length > stitch.height
+    if likely and not _several_in_each(rest):
+        return Choice("opening", (counted, never))
+    return Choice("opening", (never, counted))
+
+
+def _first_act(rest: tuple[Item, ...]) -> Act | None:
+    return next((act for act in acts(rest) if act.role is not Role.STEP), None)
+
+
+def _skips_first(act: Act | None) -> bool:
+    return act is not None and act.role is Role.SKIP and act.remark == "first"
+
+
+def _first_item(rest: tuple[Item, ...]) -> Item | None:
+    return next((item for item in rest if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)
+
+
+def _shares_first(rest: tuple[Item, ...]) -> int:
+    """How many stitches go "in same st" right behind the chain.
+
+    One makes the chain the other half of an increase, and a corner or V made there counts on it too.
+    """
+    first = _first_item(rest)
+    if not isinstance(first, Some) or first.act.into is not Into.SAME or first.act.role is not Role.WORK:
+        return 0
+    if any(made.is_chain for made in first.act.makes):
+        return 1
+    return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
+
+
+def _several_in_each(rest: tuple[Item, ...]) -> bool:
+    """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
+    first = _first_item(rest)
+    return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
+
+
+def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tuple[Item, ...]:
+    """The chain as a stitch; it stands on the first base unless the first is skipped or worked into besides."""
+    length = chain.act.makes[0].count
+    makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
+    if besides:
+        makes = (*makes, Made("ch", besides))
+    first = _first_act(rest)
+    takes, into = 1, Into.STITCH
+    if _skips_first(first) or (first is not None and first.into is Into.RING):
+        takes, into = 0, Into.NOTHING
+    elif first is not None and first.into is Into.SAME and first.remark == "space":
+        into = Into.SPACE
+    act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, remark="")
+    return (Some(act), *rest)
+
+
+# Chains that a line makes to work into: foundation chains, rings, and chains worked back over inside a round.
+
+
+@dataclass(frozen=True, slots=True)
+class Foundation:
+    """A chain that the line makes for itself. `bases` of its chains can be worked into (0 when it is only a ring)."""
+
+    chains: int
+    bases: int
+    ring: bool = False
+
+
+Opened = tuple[tuple[Item, ...], tuple[Item, ...], Foundation]
+
+
+def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
+    """The chain at `start` as one to work into: the items up to where work in it begins, the rest, and the chain.
+
+    None if the chain is no foundation.
+    """
+    chain = body[start]
+    assert isinstance(chain, Some)
+    length = chain.act.makes[0].count
+    rest = body[start + 1 :]
+    following = acts(rest)
+    plain = (*body[:start], replace(chain, act=as_step(chain.act)))
+    hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
+    if hooked is not None:
+        skipped = _skipped_chains(hooked, said_of(chain.act))
+        return (*plain, *skipped, *_turned_round(rest)), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
+    worked = any(act.role is Role.WORK for act in following)
+    if worked and following[0].name in ("join ring", "join", "close") and length > 1:
+        into_ring = any(act.into is Into.RING for act in following)
+        return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
+    if length > 6 and following and following[0].into is Into.CHAIN:
+        return plain, rest, Foundation(length, length)
+    return None
+
+
+def _turned_round(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+    """Along a chain "rotate" leads to its other side, even where that is not said."""
+    names = [act.name for act in acts(rest)]
+    if "other side" in names:
+        return rest
+    for index, item in enumerate(rest):
+        onward = any(act.role is Role.WORK for act in acts(rest[index + 1 :]))
+        if isinstance(item, Some) and item.act.name.startswith("rotate") and onward:
+            return (*rest[:index], replace(item, act=replace(item.act, name="other side")), *rest[index + 1 :])
+    return rest
+
+
+def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
+    """A line that begins in a chain made before it ("dc in 4th ch from hook"); None for any other."""
+    first = acts(body[start : start + 1])
+    if not first or not first[0].from_hook or first[0].name == "sl st":
+        return None
+    return (*body[:start], *_skipped_chains(first[0], None), *body[start:])
+
+
+def _skipped_chains(hooked: Act, said: bool | None) -> tuple[Item, ...]:
+    """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself."""
+    told = (said_of(hooked), said)
+    skipped = hooked.from_hook - 1
+    kind = hooked.makes[0].kind
+    if False in told or skipped < 2 or kind in ("sc", "sl st") or kind not in BY_ID:
+        return ()
+    made = Made("ch", skipped, kind)
+    counted = Some(Act(f"ch {skipped}", Role.CHAIN, (made,), 0, into=Into.NOTHING, span=hooked.span))
+    if True in told:
+        return (counted,)
+    counts = skipped >= BY_ID[kind].height and BY_ID[kind].chain_counts is True
+    first = Option((counted,), f"read the {skipped} skipped chains as the first {kind}")
+    second = Option((), f"read the {skipped} skipped chains as no stitch", rescue=counts)
+    return (Choice("opening", (first, second) if counts else (second, first)),)
+
+
+def _is_hooked(act: Act, length: int) -> bool:
+    """A stitch into a chain counted from the hook; a slip stitch into the very first one only closes a ring."""
+    return act.from_hook > 0 and not (act.name == "sl st" and act.from_hook >= length)
+
+
+def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
+    """A chain worked back over in the middle of a round (a picot, a tentacle): it takes no bases of the round."""
+    settled: list[Item] = []
+    own = 0
+    worked = not top
+    for item in body:
+        if isinstance(item, Group):
+            item = replace(item, body=on_own_chains(item.body, top=False))
+        elif isinstance(item, Choice):
+            options = (replace(option, body=on_own_chains(option.body, top=False)) for option in item.options)
+            item = replace(item, options=tuple(options))
+        elif isinstance(item, Some):
+            chain = settled[-1] if settled else None
+            if item.act.from_hook and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
+                own = chain.act.makes[0].count - item.act.from_hook
+                settled[-1] = replace(chain, act=as_step(chain.act))
+                item = replace(item, act=_on_chain(item.act))
+            elif own > 0 and item.act.into is Into.CHAIN and isinstance(item.times, Exactly):
+                own -= item.times.count
+                item = replace(item, act=_on_chain(item.act))
+            elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
+                item = Some(replace(item.act, takes=0, remark="own"), Exactly(own))
+                own = 0
+            worked = worked or item.act.role is Role.WORK
+        settled.append(item)
+    return tuple(settled)
+
+
+def _on_chain(act: Act) -> Act:
+    """A stitch on the round's own chain; a slip stitch there only closes a picot."""
+    if act.name == "sl st":
+        return Act("sl st in ch", Role.STEP, into=Into.NOTHING, span=act.span)
+    return replace(act, takes=0, remark="own")
+
+
+def foundation_only(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """A line that is nothing but a chain leaves its chains to work into."""
+    doing = [item for item in body if not is_lead(item)]
+    chain = doing[0] if len(doing) == 1 else None
+    if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
+        return body
+    length = chain.act.makes[0].count
+    made = replace(chain, act=replace(chain.act, name="chain", role=Role.WORK, makes=(Made("chain", length),)))
+    return tuple(made if item is chain else item for item in body)

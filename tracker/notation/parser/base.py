@@ -1,0 +1,192 @@
+"""What stitches are worked into: "dc", "ch-3 sp", "corner", "shell", "ring", "between next 2 sts"."""
+
+from __future__ import annotations
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
+from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.lexer import Token
+from tracker.notation.parser.quantity import EDGES
+from tracker.notation.token_kinds import BASES, MADE, STOPS, WORKED, T
+from tracker.notation.token_stream import Cursor
+
+
+@dataclass(frozen=True, slots=True)
+class Where:
+    """A place phrase. `bases` is over how many; `each` says that what is named goes into every single one.
+
+    `every` is n for "every nth"; `from_hook` is n for "nth chain from the hook"; `same` is the place just worked
+    into; `also_spaces` says that the spaces that `onto` names, or each of their chains ("ch"), count as bases
+    besides. `told` says that the phrase gave a number of bases itself; `onto` is what it calls the base, where that
+    can be checked.
+    """
+
+    bases: Times
+    into: Into = Into.STITCH
+    each: bool = False
+    told: bool = False
+    every: int = 0
+    from_hook: int = 0
+    same: bool = False
+    first: bool = False
+    also_spaces: bool = False
+    onto: str = ""
+    loop: Loop = Loop.BOTH
+    just_made: bool = False
+    """It is a stitch made in this round a moment ago."""
+    ends: bool = False
+    """Both ends of the round or row."""
+
+
+RING = Where(Exactly(0), Into.RING)
+"""A ring takes any number of stitches."""
+
+
+BOTH_ENDS = Where(Exactly(2), ends=True)
+
+
+def base(cursor: Cursor, bases: Times) -> Where | None:
+    """BASE := CHAIN BASE | n ch sp | corner [ch n] [sp] | sp [BETWEEN] | ring | STITCH BASE"""
+    cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
+    if cursor.at(T.WORD, T.COLOURED, T.SIDE) and cursor.peek(1) in BASES:
+        cursor.take()
+    if cursor.at(T.CHAIN):
+        return _chain_base(cursor, bases)
+    if cursor.sees(T.NUMBER, T.CHAIN, T.SPACE):
+        length = cursor.token().number
+        cursor.place += 3
+        return Where(bases, Into.SPACE, onto=f"ch-{length}")
+    if cursor.sees(T.CORNER, T.NOUN) or cursor.sees(T.CORNER, T.STITCH):
+        cursor.place += 2
+        return Where(bases)
+    if cursor.accept(T.CORNER):
+        cursor.skip(T.CHAIN, T.NUMBER)
+        cursor.skip(T.SPACE, T.NOUN)
+        return Where(bases, Into.SPACE)
+    if cursor.accept(T.SPACE):
+        if not cursor.at(T.BETWEEN):
+            return Where(bases, Into.SPACE)
+        between(cursor)
+        return Where(bases, Into.BETWEEN)
+    if cursor.accept(T.RING):
+        return RING
+    if cursor.at(T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.INC, T.DEC, T.POSTED):
+        return _stitch_base(cursor, bases)
+    return None
+
+
+def _chain_base(cursor: Cursor, bases: Times) -> Where:
+    """CHAIN BASE := ch [n] (sp | corner) | ch [n]"""
+    cursor.take()
+    if cursor.at(T.NUMBER) and cursor.peek(1) in (T.SPACE, T.CORNER):
+        length = cursor.token().number
+        cursor.place += 2
+        return Where(bases, Into.SPACE, onto=f"ch-{length}")
+    if cursor.accept(T.SPACE):
+        return Where(bases, Into.SPACE)
+    if cursor.at(T.NUMBER) and cursor.peek(1) not in WORKED:
+        cursor.take()
+        cursor.skip(T.SPACE, T.NOUN)
+        return Where(bases, Into.CHAIN if bases == Rest() else Into.SPACE, first=bases != Rest())
+    cursor.skip(T.NOUN)
+    return Where(bases, Into.CHAIN)
+
+
+def _stitch_base(cursor: Cursor, bases: Times) -> Where:
+    """STITCH BASE := shell [sp] | stitch sp | stitch [st]"""
+    named = cursor.take()
+    if named.kind is T.BUNCH and not _is_one_stitch(named.name):
+        cursor.skip(T.SPACE)
+        return Where(bases, Into.SPACE, onto=named.name)
+    if cursor.accept(T.SPACE):
+        return Where(bases, Into.SPACE)
+    if cursor.at(T.NOUN) or (cursor.at(T.STITCH) and cursor.token().glued):
+        cursor.take()
+    return Where(bases)
+
+
+def _is_one_stitch(name: str) -> bool:
+    """A cluster is one stitch to work into, and so is what the pattern defines; a shell is not."""
+    return name not in BUNCH_BY_ID or BUNCH_BY_ID[name].stitches == 1
+
+
+def between(cursor: Cursor) -> Where:
+    """BETWEEN := between [each] [next] [n] [next] BASE [and BASE]"""
+    cursor.take()
+    each = bool(cursor.accept(T.EACH, T.ALL))
+    cursor.skip(T.NEXT, T.SAME)
+    cursor.accept(T.NUMBER)
+    cursor.skip(T.NEXT)
+    found = base(cursor, Exactly(1))
+    if found is None:
+        cursor.accept(T.WORD)
+    if cursor.accept(T.AND):
+        cursor.skip(T.NEXT, T.NUMBER)
+        base(cursor, Exactly(1))
+    if found and found.into is Into.SPACE:
+        return found
+    return Where(Rest() if each else Exactly(1), Into.BETWEEN, each=each)
+
+
+# Stitches worked on another part: "10 sc around leg one", "3 sc through both arm and body".
+
+_PARTS = EDGES.union(
+    (
+        "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
+        "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
+        "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
+        "arch antenna nose front back side sides"
+    ).split()
+)
+_ENDS = STOPS | {T.OPEN, T.THEN, T.MARK, T.SKIP}
+_NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
+
+
+def takes_part(cursor: Cursor) -> bool:
+    """(in | around | over) PART: "around leg one", "on the other half of the second"; taken if it is one"""
+    if not cursor.at(T.IN, T.AROUND, T.OVER):
+        return False
+    end = cursor.place
+    while not _ends_part(cursor, end):
+        end += 1
+    if not _is_part(cursor.token(), cursor.tokens[cursor.place + 1 : end]):
+        return False
+    cursor.place = end
+    return True
+
+
+def _ends_part(cursor: Cursor, index: int) -> bool:
+    ahead = index - cursor.place
+    kind = cursor.peek(ahead)
+    return kind is None or kind in _ENDS or (kind is T.AND and cursor.peek(ahead + 1) is T.NUMBER)
+
+
+def _is_part(lead: Token, words: list[Token]) -> bool:
+    """Whether the words name another part, or something else that is not the round below."""
+    if not words or words[0].kind in (T.EACH, T.NEXT, T.LAST):
+        return False
+    if [word.kind for word in words] == [T.ROUND, T.END]:
+        return True  # "in the row ends"
+    if words[0].kind is T.SAME:
+        return lead.kind is T.AROUND and [word.kind for word in words[1:]] == [T.WORD]
+    if lead.kind is T.OVER and words[0].kind is T.SIDE:
+        return True
+    if lead.kind is not T.IN and [word.kind for word in words] == [T.CHAIN]:
+        return True
+    inside = lead.text in ("in", "into", "at", "for")
+    named = any(word.text in _PARTS or (word.kind is T.ORDINAL and not inside) for word in words)
+    return named and not any(word.kind in _NOT_IN_A_PART for word in words)
+
+
+def of_part(cursor: Cursor) -> bool:
+    """ "in 12 sts of first leg": taken if it is on another part."""
+    if not cursor.at(T.OF):
+        return False
+    ahead = 1
+    while cursor.peek(ahead) in (T.ORDINAL, T.OTHER, T.SAME, T.NEXT, T.EACH):
+        ahead += 1
+    if cursor.peek(ahead) is not T.WORD or cursor.token(ahead).text not in _PARTS:
+        return False
+    cursor.place += ahead + 1
+    cursor.skip(T.NUMBER)
+    return True

@@ -1,0 +1,147 @@
+"""Colours of yarn: "with B", "change to B in last st", "in red", "(MC)", "colour 2:"."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tracker.notation.ast import Choice, Colour, Exactly, Item, Option, Role, Some
+from tracker.notation.lexer import Token
+from tracker.notation.parser.place import begins_place, place
+from tracker.notation.token_kinds import ENDS, MADE, PAUSES, STOPS, T
+from tracker.notation.token_stream import Cursor
+
+_ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
+_SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
+_AFTER_A_CHANGE = (T.COLOURED, T.WORD, T.TO, T.MARKER, T.IN, T.BEGINNING)
+_LONGEST_KEY = 2
+"""Letters of a yarn's key: "LG"."""
+
+_LONGEST_NAME = 4
+"""Words that the name of a colour may have: "main colour dark red"."""
+
+
+def key_of(words: Sequence[Token]) -> str:
+    """The colour that these words name, without "colour" and "yarn" if anything else is left."""
+    names = [word.text for word in words if word.kind in (T.COLOURED, T.WORD, T.MARKER)]
+    return " ".join([name for name in names if name not in _ABOUT_YARN] or names)
+
+
+def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
+    """Whether what stands in a bracket is the name of a yarn; "RS" and "WS" are sides of the work."""
+    kinds = {token.kind for token in inner}
+    if not kinds or not kinds <= {T.COLOURED, T.WORD, T.WITH, T.MARKER, T.IN, T.CHANGE}:
+        return False
+    words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]
+    if words in (["rs"], ["ws"]):
+        return False
+    return T.COLOURED in kinds or (len(words) == 1 and (len(words[0]) <= 2 or words[0] in cursor.context.colours))
+
+
+def colour(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """COLOUR := CHANGE | in NAME | NAME; taken if one stands here"""
+    if cursor.at(T.CHANGE, T.WITH) and cursor.peek(1) in _AFTER_A_CHANGE:
+        return _change(cursor, found)
+    if cursor.at(T.CHANGE) and cursor.peek(1) in ENDS:
+        cursor.take()
+        return True
+    if cursor.at(T.IN) and cursor.peek(1) in (T.COLOURED, T.WORD):
+        return _in_colour(cursor, found)
+    if cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor):
+        named = _name(cursor)
+        found.extend(named)
+        return bool(named)
+    return False
+
+
+def _names_colour(cursor: Cursor) -> bool:
+    if cursor.at(T.COLOURED, T.MARKER):
+        return True
+    text = "" if cursor.finished else cursor.token().text
+    return text in cursor.context.colours or len(text) == 1 or text in _SHORT_NAMES
+
+
+def _colour_in_words(cursor: Cursor, first: int) -> bool:
+    """ "With brick red,": a colour word with a describing word before it; "With moss,", "with LG,": any word if it
+    is first, or a short one."""
+    ends = cursor.peek(1) in PAUSES or cursor.peek(1) is T.COLON
+    if cursor.at(T.WORD) and ends and (first == 0 or len(cursor.token().text) <= _LONGEST_KEY):
+        return True
+    return cursor.sees(T.WORD, T.COLOURED) or cursor.sees(T.WORD, T.WORD, T.COLOURED)
+
+
+def _name(cursor: Cursor) -> list[Colour]:
+    """NAME := { word } [n]; empty if none stands here"""
+    start = cursor.place
+    while cursor.place - start < _LONGEST_NAME:
+        numbered = cursor.at(T.NUMBER) and cursor.place > start and _stands_alone(cursor)
+        if not (numbered or cursor.at(T.COLOURED, T.WORD, T.MARKER, T.BEGINNING)):
+            break
+        cursor.take()
+    return [Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))] if cursor.place > start else []
+
+
+def _stands_alone(cursor: Cursor) -> bool:
+    """ "colour 2," but not "colour 2 sc"."""
+    return cursor.peek(1) in ENDS or cursor.peek(1) in (T.IN, T.COLON)
+
+
+def _change(cursor: Cursor, found: list[Item]) -> bool:
+    """CHANGE := with NAME | change [to] NAME [in PLACE | words up to the next stitches]"""
+    first = cursor.place
+    changes = cursor.take().kind is T.CHANGE
+    cursor.skip(T.TO)
+    named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
+    if not named:
+        cursor.place = first
+        return False
+    if changes and cursor.at(T.IN) and begins_place(cursor):
+        found.append(_changing_in(cursor, found, named[0], first))
+        return True
+    while changes and not _goes_on(cursor):
+        cursor.take()
+    found.extend(named)
+    return True
+
+
+def _goes_on(cursor: Cursor) -> bool:
+    """Whether a clause about changing yarn is over: at its end, or at the next counted stitches."""
+    kind = cursor.peek()
+    return kind in ENDS or kind in (T.OPEN, T.MARK, T.AND) or (kind is T.NUMBER and cursor.peek(1) in MADE)
+
+
+def _changing_in(cursor: Cursor, found: list[Item], named: Colour, first: int) -> Item:
+    """ "change to B in last st": the last stitch may be among those named before, or be one more."""
+    place(cursor)
+    last = next((item for item in reversed(found) if isinstance(item, Some) and item.act.role is Role.WORK), None)
+    if last is None or last.act.takes != 1:
+        return named
+    one_more = Some(replace(last.act, span=cursor.span(first), remark=""), Exactly(1))
+    why = "read 'in last st' as one more stitch, because that uses the stitches that are there"
+    return Choice("change in last", (Option((named,)), Option((one_more, named), why, rescue=True)))
+
+
+def _in_colour(cursor: Cursor, found: list[Item]) -> bool:
+    """in NAME: for the stitches before it, unless a stop stands between"""
+    first = cursor.place
+    cursor.take()
+    if not _names_colour(cursor):
+        cursor.place = first
+        return False
+    start = cursor.place
+    cursor.take()
+    cursor.skip(T.COLOURED)
+    named = Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
+    behind = found and not isinstance(found[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
+    found.insert(len(found) - 1 if behind else len(found), named)
+    return True
+
+
+def colour_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
+    if not cursor.at(T.WORD) or cursor.peek(1) not in ENDS:
+        return
+    word = cursor.token()
+    if not word.glued and len(word.text) <= 2 and word.text not in "vaw":
+        start = cursor.place
+        found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))

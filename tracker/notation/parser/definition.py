@@ -1,0 +1,130 @@
+"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st" """
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from itertools import zip_longest
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.lexer import Token
+from tracker.notation.token_kinds import HEADS, PAUSES, WORKED, T
+
+_FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
+_STOPS = (*_FULL_STOPS, T.CLOSE)
+_NAMES = (T.BUNCH, T.WORD, T.FILLER, T.TIMES, T.COLOURED, T.MARKER)
+
+Makes = tuple[tuple[str, int], ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Definitions:
+    """The words without the definitions, and what each defined name makes."""
+
+    body: list[Token]
+    bunches: tuple[tuple[str, Makes], ...]
+
+
+def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) -> Definitions:
+    """Take every definition out of a line. `read` tells what the words behind the sign make (empty: nothing)."""
+    body = list(tokens)
+    bunches: list[tuple[str, Makes]] = []
+    other_names: dict[str, Token] = {}
+    index = 1
+    while index < len(body):
+        if _defines(body, index):
+            start, stop, end = _extent(body, index)
+            name, words = body[index - 1], body[index + 1 : stop]
+            if len(words) == 1 and words[0].kind in HEADS and name.kind is not T.BUNCH:
+                other_names[name.text] = words[0]
+                body = body[:start] + body[end:]
+                index = max(start, 1)
+                continue
+            makes = _single(name, words) or read([token for token in words if token.kind is not T.DASH])
+            if makes:
+                bunches.append((_id(name), makes))
+                body = body[:start] + body[end:]
+                index = max(start, 1)
+                continue
+        index += 1
+    names = {name for name, _ in bunches}
+    if names or other_names:
+        body = [_renamed(token, after, names, other_names) for token, after in zip_longest(body, body[1:])]
+    return Definitions(body, tuple(bunches))
+
+
+def _id(name: Token) -> str:
+    return name.name if name.kind is T.BUNCH else name.text.removesuffix("'s")
+
+
+def _defines(body: list[Token], index: int) -> bool:
+    """Whether the sign at `index` stands between a name on its own and something made."""
+    if body[index].kind not in (T.EQUALS, T.COLON) or body[index - 1].kind not in _NAMES:
+        return False
+    before = body[index - 2].kind if index > 1 else None
+    if before not in PAUSES and before not in (None, T.OPEN, T.DASH, T.COLON):
+        return False
+    following = body[index + 1 : index + 8]
+    if body[index].kind is T.COLON and not (index == 1 and body[0].kind is T.BUNCH and _in_one_place(body, index)):
+        return False
+    return any(token.kind in WORKED for token in following) and not all(
+        t.kind is T.NUMBER for t in following[:1] + following[1:2]
+    )
+
+
+def _in_one_place(body: list[Token], index: int) -> bool:
+    """ "Shell: 5 tr in same st." with a stop behind it."""
+    end = next((i for i in range(index, len(body)) if body[i].kind in _FULL_STOPS), None)
+    return end is not None and any(token.kind is T.SAME or token.text == "one" for token in body[index:end])
+
+
+def _extent(body: list[Token], index: int) -> tuple[int, int, int]:
+    """Where the definition starts, where its words stop, and where it ends with the brackets around it."""
+    start = index - 1
+    end = _stop(body, index + 1)
+    bracketed = start > 0 and body[start - 1].kind is T.OPEN and end < len(body) and body[end].kind is T.CLOSE
+    if bracketed:
+        return start - 1, end, end + 1
+    if start > 0 and body[start - 1].kind is T.DASH:
+        start -= 1
+    closed = end >= len(body) or body[end].kind is T.CLOSE
+    return start, end, end if closed else end + 1
+
+
+def _stop(body: list[Token], first: int) -> int:
+    """Where the words from `first` on stop: at a full stop, or where a bracket closes that was open before them."""
+    depth = 0
+    for index in range(first, len(body)):
+        kind = body[index].kind
+        if depth == 0 and (kind in _STOPS or _begins_another(body, index)):
+            return index
+        depth += (kind is T.OPEN) - (kind is T.CLOSE)
+    return len(body)
+
+
+def _begins_another(body: list[Token], index: int) -> bool:
+    """ "X = sc, V = inc": the comma before another name and sign."""
+    kinds = [token.kind for token in body[index : index + 3]]
+    return kinds[:1] == [T.COMMA] and kinds[1:2] != [] and kinds[1] in _NAMES and kinds[2:] == [T.EQUALS]
+
+
+def _single(name: Token, words: list[Token]) -> Makes:
+    """ "BST = bobble of 4 dc": one stitch whatever goes into it."""
+    for token in words:
+        if token.kind is T.BUNCH and BUNCH_BY_ID[token.name].stitches == 1:
+            return ((token.name, 1),)
+    known = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
+    return ((known.id, 1),) if known is not None and known.stitches == 1 else ()
+
+
+def _renamed(token: Token, after: Token | None, names: set[str], other_names: dict[str, Token]) -> Token:
+    """The word as what it was defined to be; in "(2X, V) x 8" the last letter is a sign of multiplication."""
+    if token.kind is T.TIMES and after is not None and after.kind is T.NUMBER:
+        return token
+    known = other_names.get(token.text)
+    if known is not None:
+        return token._replace(kind=known.kind, value=known.value)
+    text = token.text.removesuffix("'s")
+    if token.kind is not T.BUNCH and text in names:
+        return token._replace(kind=T.BUNCH, value=text)
+    return token

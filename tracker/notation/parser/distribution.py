@@ -1,0 +1,205 @@
+"""How a stitch with a count and a place is spread: "2 sc in next st", "6 sc in next 6 sts", "48 sc around".
+
+Where the words leave open whether a count is meant for each place or for all of them, both readings are kept.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import (
+    AT_BOTH_ENDS,
+    EVENLY,
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
+from tracker.notation.parser.base import Where
+
+TALL_GROUP = 5
+"""From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
+
+
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """`count` of an act, read from `words`; `behind` says that the count stood behind the stitch ("sc 2").
+
+    `single`: it is one plain stitch, so that the count may mean several in one place. `evenly`: so it is said.
+    """
+
+    act: Act
+    count: int | None
+    single: bool
+    words: str
+    behind: bool = False
+    evenly: bool = False
+
+
+def spread(amount: Amount, where: Where | None) -> list[Item]:
+    """The items that an amount of a stitch with its place stands for."""
+    if _is_spread_out(amount, where):
+        return [Some(replace(amount.act, remark=EVENLY), Exactly(amount.count or 1))]
+    if where is None:
+        return _without_place(amount)
+    if where.ends:
+        act = replace(_in_one(amount) if amount.single else amount.act, remark=AT_BOTH_ENDS)
+        return [Some(act, Exactly(2 if amount.single else 2 * (amount.count or 1)))]
+    act, count = _placed(amount.act, where), amount.count or 1
+    amount = replace(amount, act=act)
+    if where.into is Into.PART and isinstance(where.bases, Exactly):
+        return [Some(act, Exactly(max(count, where.bases.count)))]
+    if where.into is Into.RING:
+        return [Some(replace(act, takes=0, into=Into.RING), Exactly(count))]
+    if where.same:
+        remark = "space" if where.into is Into.SPACE else ""
+        times = where.bases if where.each and isinstance(where.bases, Exactly) else Exactly(1)
+        return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark), times)]
+    if where.every:
+        return _every_nth(amount, where)
+    if act.takes > 1:
+        return _decreases(amount, where)
+    if not amount.single:
+        return _increases(amount, where)
+    if isinstance(where.bases, Rest):
+        return _to_the_end(amount, where)
+    return _into_some(amount, where, where.bases.count)
+
+
+def _is_spread_out(amount: Amount, where: Where | None) -> bool:
+    """ "inc 6 evenly", "6 dec around": so many in all, and other stitches between them."""
+    if (amount.count or 0) < 2 or not (amount.act.name == "inc" or amount.act.is_decrease):
+        return False
+    if where is None:
+        return amount.evenly
+    return where.bases == Rest() and not where.each and where.into is Into.STITCH
+
+
+def _placed(act: Act, where: Where) -> Act:
+    """The act with its place; a decrease stands over stitches wherever it is said to go."""
+    if where.into is not Into.STITCH and act.takes <= 1:
+        act = replace(act, into=where.into, onto=where.onto)
+    if where.from_hook:
+        act = replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}")
+    return act
+
+
+def _in_one(amount: Amount) -> Act:
+    """All of the amount into one base."""
+    act, number = amount.act, amount.count or 1
+    if number == 1:
+        return act
+    if not amount.single:
+        return replace(act, makes=act.makes * number)
+    return replace(act, name="inc" if number < 4 else "in one", makes=(replace(act.makes[0], count=number),))
+
+
+def _choice(key: str, likely: Item, other: Item, why: str) -> list[Item]:
+    return [Choice(key, (Option((likely,)), Option((other,), why, rescue=True)))]
+
+
+def _without_place(amount: Amount) -> list[Item]:
+    """ "sc", "3 sc": one after the other; two or three may be meant for one stitch."""
+    if amount.count is None:
+        return [Some(amount.act)]
+    plain = Some(amount.act, Exactly(amount.count))
+    if amount.behind or not amount.single or amount.count not in (2, 3) or amount.act.name == "sl st":
+        return [plain]
+    why = f"read '{amount.words}' as {amount.count} in one stitch, because that uses the stitches that are there"
+    return _choice(amount.words, plain, Some(_in_one(amount)), why)
+
+
+def _every_nth(amount: Amount, where: Where) -> list[Item]:
+    """ "2 sc in every 4th st" is three plain and one increase; "sc in every other st" passes one over."""
+    act = amount.act
+    name = act.makes[0].kind or "sc"
+    if act.takes > 1:
+        between = where.every - act.takes
+        plain = (Some(replace(act, name=name, takes=1), Exactly(between)),) if between > 0 else ()
+        return [Group((*plain, Some(act)), where.bases, act.span)]
+    increase = _in_one(amount) if amount.single else act
+    passed_over = Some(Act("sk", Role.SKIP, (), 1, span=act.span), Exactly(where.every - 1))
+    skipping = Group((Some(increase), passed_over), where.bases, act.span)
+    if amount.single and amount.count in (None, 1):
+        return [skipping]
+    one = replace(act, name=name, makes=(replace(act.makes[0], count=1),))
+    with_plain = Group((Some(one, Exactly(where.every - 1)), Some(increase)), where.bases, act.span)
+    why = f"read as worked into every {where.every}th stitch only, the others passed over"
+    return _choice(f"every {act.span}", with_plain, skipping, why)
+
+
+def _decreases(amount: Amount, where: Where) -> list[Item]:
+    """ "dec over next 2 sts" is one, "dec in next 8 sts" four; "dc2tog in next st" may go into that one alone."""
+    act, words = amount.act, amount.words
+    if isinstance(where.bases, Rest):
+        return [Some(act, where.bases)]
+    over = where.bases.count
+    in_one = Some(replace(act, takes=1, into=where.into))
+    if where.into is Into.SPACE:
+        return [in_one]
+    if act.name != "dec" and not where.told and over == 1 and amount.count is None:
+        return _choice(words, Some(act), in_one, f"read '{words}' as taking one stitch")
+    if amount.count is not None:
+        return [Some(act, Exactly(amount.count))]
+    if where.each and over > 1:
+        return [Some(act, Exactly(max(1, over // act.takes)))]
+    if over > act.takes and over % act.takes == 0:
+        several = Some(act, Exactly(over // act.takes))
+        return _choice(words, several, Some(act, Exactly(over)), f"read '{words}' as {over} decreases")
+    return [Some(replace(act, takes=max(over, act.takes)))]
+
+
+def _increases(amount: Amount, where: Where) -> list[Item]:
+    """Increases and named groups: one a base."""
+    if isinstance(where.bases, Exactly):
+        return [Some(amount.act, Exactly(max(where.bases.count, amount.count or 1)))]
+    if amount.count and amount.count > 1 and not where.each:
+        return [Some(amount.act, Exactly(amount.count))]
+    return [Some(amount.act, where.bases)]
+
+
+def _to_the_end(amount: Amount, where: Where) -> list[Item]:
+    """ "sc around", "2 sc in each st around", "48 sc around"."""
+    act, count = amount.act, amount.count
+    into_each = _in_one(amount)
+    if where.also_spaces:
+        into_each = replace(into_each, into=Into.STITCH, remark="also spaces", onto=where.onto)
+    each = Some(into_each, where.bases)
+    if count is None or count == 1 or where.each:
+        return [each]
+    whole = Some(act, Exactly(count))
+    if count >= TALL_GROUP:
+        return _choice(amount.words, whole, each, "")
+    return _choice(amount.words, each, whole, f"read '{amount.words}' as {count} stitches in all")
+
+
+def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
+    """ "sc in next 6 sts", "2 sc in each of next 3 sts"; "6 sc in next 6 sts" is one in each."""
+    act, count = amount.act, amount.count
+    if count is None or count == 1:
+        return [Some(act, Exactly(over))]
+    into_each = Some(_in_one(amount), Exactly(over))
+    if over != count or where.each:
+        return [into_each]
+    return _choice(
+        amount.words, Some(act, Exactly(count)), into_each, f"read '{amount.words}' as {count} in each of them"
+    )
+
+
+def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
+    """The items so often: "sc twice in next st" fills one place, "inc x 6" and "2 sc in next st, 6 times" go on."""
+    (item,) = items
+    if not isinstance(item, Some) or not isinstance(item.times, Exactly):
+        return [Group((item,), Exactly(times))]
+    act = item.act
+    one_place = where is not None and not where.told and item.times.count == 1 and times <= 3
+    if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
+        return [Some(replace(act, name="inc", makes=(replace(act.makes[0], count=times),)))]
+    return [Some(act, Exactly(item.times.count * times))]

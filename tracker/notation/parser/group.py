@@ -1,0 +1,426 @@
+"""Groups in brackets and behind stars: "(sc, inc) x 6", "[2 dc in next st] twice", "*sc, inc; rep from * around"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.diagnostics import Span
+from tracker.notation.ast import (
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Made,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
+from tracker.notation.lexer import Token
+from tracker.notation.parser.base import Where
+from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
+from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
+from tracker.notation.parser.repeat import (
+    announces_group,
+    cut_short,
+    early_end,
+    from_beginning,
+    repeat,
+    repeat_clause,
+    times_alone,
+)
+from tracker.notation.parser.stitch_head import MAIN, stitch, together
+from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
+from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, T
+from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import last_act
+
+
+def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """GROUP := REMARK | '(' ITEMS ')' MULTIPLIED"""
+    if is_remark_bracket(cursor):
+        bracket_remark(cursor, found)
+        return
+    first = cursor.place
+    body = _bracketed(cursor)
+    found.append(_multiplied(cursor, body, first))
+
+
+def _bracketed(cursor: Cursor) -> tuple[Item, ...]:
+    """'(' ITEMS ')'"""
+    first = cursor.place
+    close = cursor.closing(first)
+    with cursor.nested("brackets", open_marks=0):
+        cursor.take()
+        body = tuple(cursor.items(close))
+    cursor.place = close + 1
+    if not body:
+        span = cursor.span(first)
+        raise cursor.fail("nothing", "this bracket holds nothing to make", span, "fill it or leave it out")
+    return body
+
+
+def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
+    """MULTIPLIED := [twice] PLACE | [,] REPEAT | OFTEN [PLACE] | nothing"""
+    start = cursor.place
+    cursor.skip(T.DASH)
+    placed = _in_place(cursor, body, first)
+    if placed is not None:
+        return placed
+    if cursor.sees(T.COMMA, T.REPEAT):
+        cursor.take()
+    if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor) and not from_beginning(cursor):
+        row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
+        repeat(cursor, row, cursor.place)
+        return row[0]
+    often = multiplier(cursor)
+    span = cursor.span(first)
+    if often is None:
+        cursor.place = start
+        return _once_or_around(cursor, body, first, span)
+    if isinstance(often.times, Exactly) and begins_place(cursor):
+        return _times_in_place(cursor, body, often.times, first)
+    return repeated(body, often, span)
+
+
+def _in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None:
+    """[twice] PLACE, behind a bracket"""
+    start = cursor.place
+    twice = often_in_place(cursor)
+    behind = cursor.place
+    cursor.skip(T.ALL, T.WORK)
+    if begins_place(cursor):
+        where = place(cursor)
+        further = further_place(cursor) if where.same else None
+        there = in_places(body * twice, where, cursor.span(first))
+        if further is None:
+            return there
+        return Group((there, in_places(body * twice, further, cursor.span(first))), Exactly(1))
+    if behind > start:
+        cursor.place = start
+    return None
+
+
+def _times_in_place(cursor: Cursor, body: tuple[Item, ...], times: Exactly, first: int) -> Item:
+    """ "(dc, ch 1) 3 times in next sp" fills one place; "(sc, inc) 6 times in next 18 sts" goes on."""
+    where = place(cursor)
+    span = cursor.span(first)
+    if isinstance(where.bases, Exactly) and where.bases.count <= 1 and times.count <= MOST_TIMES:
+        return in_places(body * times.count, where, span)
+    return Group(body, times, span)
+
+
+def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Span) -> Item:
+    """A bracket with nothing behind it: worked once, or around, or all of it into one stitch."""
+    around = Option((Group(body, Rest(), span),), "read the group as repeated around", rescue=True)
+    options = [Option((Group(body, Exactly(1), span),)), around]
+    act = as_one_place(body, Where(Exactly(1)), cursor.span(first))
+    if act is not None:
+        counted = len(body) == 1 and cursor.tokens[first + 1].kind is T.NUMBER
+        in_one = Option((Some(act),), "read the bracket as all worked into one stitch", rescue=not counted)
+        options.insert(0 if counted else 2, in_one)
+    return Choice(f"group {span}", tuple(options))
+
+
+def star(cursor: Cursor, found: list[Item], until: int) -> None:
+    """STAR := STARRED ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing) | * n, for all before it"""
+    if found and cursor.open_marks == 0 and is_factor(cursor) and times_alone(cursor, found, until):
+        return
+    first = cursor.place
+    body, early, closed = _starred(cursor, until)
+    if not body:
+        return
+    group = Group(tuple(body), Exactly(1), cursor.span(first))
+    if cursor.peek() in PAUSES and cursor.peek(1) in (T.REPEAT, T.ONGOING) and cursor.place < until:
+        cursor.take()
+    goes_on = cursor.place < until
+    if goes_on and cursor.at(T.REPEAT) and not announces_group(cursor):
+        found.append(repeat_clause(cursor, group, early, besides_first=not closed))
+    elif goes_on and cursor.accept(T.ONGOING):
+        cursor.skip(T.AROUND, T.ONGOING)
+        found.append(replace(group, times=Rest()))
+    elif closed:
+        found.append(_between_stars(cursor, group, early))
+    else:
+        around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
+        found.append(Choice(f"star {group.span}", (Option(group.body), around)))
+
+
+def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
+    """[,] OFTEN [EARLY END], behind the second star; without it the part goes around, or is worked once"""
+    start = cursor.place
+    if cursor.sees(T.COMMA, T.NUMBER, T.TIMES):
+        cursor.take()
+    often = multiplier(cursor)
+    if often is not None:
+        return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
+    cursor.place = start
+    once = Option((group,), "read the part between * as worked once", rescue=True)
+    return Choice(f"star {group.span}", (Option((replace(group, times=Rest()),)), once))
+
+
+def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
+    """STARRED := '*' ITEMS [** ITEMS] ['*']
+
+    What the star holds, after how many of its items a double star lets the last repeat end, and whether a second
+    star closes it.
+    """
+    cursor.take()
+    if cursor.place >= until:
+        return [], None, False
+    early: int | None = None
+    with cursor.nested("groups", open_marks=cursor.open_marks + 1):
+        body = cursor.items(until, closes_star)
+        while early is None and cursor.place < until and _is_early_end(cursor):
+            early = len(body)
+            cursor.take()
+            body += cursor.items(until, closes_star)
+    closed = cursor.place < until and bool(cursor.accept(T.MARK))
+    return body, early, closed
+
+
+def _is_early_end(cursor: Cursor) -> bool:
+    """A double star, with "rep from *" or a further star after it."""
+    if not cursor.at(T.MARK) or len(cursor.token().text) == 1:
+        return False
+    return any(token.kind in (T.REPEAT, T.MARK) for token in cursor.tokens[cursor.place + 1 :])
+
+
+def closes_star(cursor: Cursor) -> bool:
+    """Whether a second star, or "rep from *", ends the group that a star began."""
+    if cursor.at(T.MARK):
+        return len(cursor.token().text) == 1 or cursor.peek(1) in _BEHIND_A_CLOSING_STAR
+    return cursor.at(T.REPEAT) and not announces_group(cursor)
+
+
+_BEHIND_A_CLOSING_STAR = BETWEEN_ITEMS | {None, T.NUMBER, T.TIMES, T.REPEAT}
+
+
+def begins_with_times(cursor: Cursor) -> bool:
+    """Whether a number of times stands before what is worked: "6x (sc, inc)", "6(2X, A)", "2x: inc, sc" """
+    if cursor.sees(T.NUMBER, T.OPEN):
+        return cursor.token(1).glued and _holds_stitches(cursor.inside(cursor.place + 1))
+    if not cursor.sees(T.NUMBER, T.TIMES):
+        return cursor.at(T.OFTEN) and cursor.peek(1) in (T.COLON, T.OPEN)
+    after = cursor.peek(2)
+    if after in (T.STITCH, T.INC, T.DEC):
+        return cursor.token(1).text == "x"
+    return after in (T.OPEN, T.COLON, T.MARK) or (after is T.NUMBER and cursor.peek(3) is T.STITCH)
+
+
+def _holds_stitches(inner: list[Token]) -> bool:
+    return any(token.kind in MADE for token in inner) or is_letters(inner)
+
+
+def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
+    """TIMES FIRST := (n x | n, glued to a bracket | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
+    if not begins_with_times(cursor):
+        return False
+    first = cursor.place
+    number = cursor.number() if cursor.at(T.NUMBER) else cursor.take().number
+    cursor.skip(T.TIMES)
+    not_never(cursor, number, cursor.span(first))
+    body: list[Item] = []
+    if cursor.accept(T.COLON):
+        body = cursor.items(until)
+    elif cursor.at(T.MARK):
+        body, _, _ = _starred(cursor, until)
+    elif not cursor.at(T.OPEN):
+        body = stitch_phrase(cursor)
+    elif is_remark_bracket(cursor):
+        bracket_remark(cursor, [])
+    else:
+        body = list(_bracketed(cursor))
+    found.append(Group(tuple(body), Exactly(number), cursor.span(first)))
+    return True
+
+
+# What goes into one place: "(2 dc, ch 2, 2 dc) in next ch-3 sp", "in ring work 6 sc, join".
+
+MOST_MADE = 400
+"""Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""
+
+MOST_TIMES = 100
+"""Times that a group in one place is written out; more than a few are a slip of the keyboard."""
+
+_MOST_STITCHES = 1000
+
+
+def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
+    """All of a row into one place, or into each of several; items that have places of their own go on."""
+    act = as_one_place(body, where, span)
+    if act is None:
+        return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
+    if where.every:
+        skip = Some(Act("sk", Role.SKIP, (), 1, span=span), Exactly(where.every - 1))
+        return Group((Some(act), skip), where.bases, span)
+    return Some(act, Exactly(1) if where.into is Into.RING or where.same else where.bases)
+
+
+def further_place(cursor: Cursor) -> Where | None:
+    """and PLACE, behind "in same sp": taken if it stands here"""
+    start = cursor.place
+    if cursor.accept(T.AND) and begins_place(cursor):
+        return place(cursor)
+    cursor.place = start
+    return None
+
+
+def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None:
+    """The row as one act, if all in it is made in one place; None if it has places of its own."""
+    makes = _made_together(body)
+    if not makes:
+        return None
+    stitches = sum(made.stitches for made in makes)
+    name = "in one" if len(makes) > 1 or stitches > 3 else "inc" if stitches > 1 else makes[0].kind
+    takes = 0 if where.same or where.into is Into.RING else 1
+    into = Into.SAME if where.same else where.into
+    remark = "space" if where.same and where.into is Into.SPACE else ""
+    remark = f"hook {where.from_hook}" if where.from_hook else remark
+    return Act(name, Role.WORK, makes, takes, into, where.loop, span=span, remark=remark, onto=where.onto)
+
+
+def _made_together(body: tuple[Item, ...]) -> tuple[Made, ...] | None:
+    """What the items make side by side; None if one of them has a place of its own, or too much is made."""
+    makes: list[Made] = []
+    for item in body:
+        made = _made_by(item)
+        if made is None:
+            return None
+        makes.extend(made)
+        if len(makes) > MOST_MADE:
+            return None
+    return tuple(makes)
+
+
+def _made_by(item: Item) -> tuple[Made, ...] | None:
+    likely = _likeliest(item)
+    if likely is None:
+        return ()
+    if isinstance(likely, Group) and isinstance(likely.times, Exactly) and likely.times.count <= MOST_TIMES:
+        nested = _made_together(likely.body)
+        fits = nested and len(nested) * likely.times.count <= MOST_MADE
+        return nested * likely.times.count if nested and fits else None
+    if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
+        return None
+    act, count = likely.act, likely.times.count
+    if act.role is Role.STEP or (act.name == "sl st" and act.into is Into.CHAIN):
+        return ()  # a slip stitch back into a chain closes a picot
+    if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or act.takes > 1 or count > _MOST_STITCHES:
+        return None
+    return tuple(each for made in act.makes for each in _so_often(made, count))
+
+
+def _so_often(made: Made, count: int) -> list[Made]:
+    """Stitches add up; every chain is a space of its own."""
+    return [made] * count if made.is_chain else [replace(made, count=made.count * count)]
+
+
+def _likeliest(item: Item) -> Item | None:
+    """The item itself, or what a choice would most likely be; None if that is nothing at all."""
+    if not isinstance(item, Choice):
+        return item
+    return item.options[0].body[0] if item.options[0].body else None
+
+
+def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
+    """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
+    if not (begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST) or cursor.sees(T.FROM, T.ORDINAL)):
+        return False
+    first = cursor.place
+    where = place(cursor)
+    further = further_place(cursor) if where.same else None
+    if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
+        cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
+        return True
+    cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
+    if cursor.place >= until or cursor.finished:
+        cursor.remarks.append(cursor.words(first))
+    elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
+        body = _bracket(cursor)
+        found.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
+    elif where.into is Into.RING and begins_chain(cursor):
+        found.append(Some(Act("ring", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
+    elif begins_phrase(cursor) or cursor.at(T.CHAIN):
+        all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
+        onward = where.from_hook and not all_there
+        found.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
+    elif _are_several(where) and cursor.accept(T.TOG):
+        found.append(_together(where, cursor.span(first)))
+    elif where.into is not Into.STITCH or where.bases != Exactly(1):
+        span = cursor.span(first)
+        raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
+    return True
+
+
+def _are_several(where: Where) -> bool:
+    return where.every > 2 or (isinstance(where.bases, Exactly) and where.bases.count > 1)
+
+
+def _together(where: Where, span: Span) -> Item:
+    """ "next 2 dc together", "every 5th and 6th st together" """
+    over = where.bases.count if isinstance(where.bases, Exactly) else 2
+    act = together(MAIN, over).act(where.loop, span)
+    if not where.every:
+        return Some(act)
+    plain = stitch(MAIN).act(where.loop, span)
+    return Group((Some(plain, Exactly(where.every - over)), Some(act)), where.bases, span)
+
+
+def _bracket(cursor: Cursor) -> tuple[Item, ...]:
+    """'(' ITEMS ')' [OFTEN], written out"""
+    close = cursor.closing(cursor.place)
+    cursor.take()
+    body = tuple(cursor.items(close))
+    cursor.place = close + 1
+    often = multiplier(cursor)
+    if often is not None and isinstance(often.times, Exactly) and often.times.count <= MOST_TIMES:
+        return body * often.times.count
+    return body
+
+
+def _row(cursor: Cursor, where: Where, first: int) -> list[Item]:
+    """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named"""
+    row = _phrase(cursor)
+    while cursor.at(T.COMMA) and where.into is not Into.STITCH and _goes_on(cursor):
+        cursor.take()
+        row += _phrase(cursor)
+    return [in_places(tuple(row), where, cursor.span(first))]
+
+
+def _phrase(cursor: Cursor) -> list[Item]:
+    return chain_phrase(cursor) if begins_chain(cursor) else stitch_phrase(cursor)
+
+
+def _goes_on(cursor: Cursor) -> bool:
+    """Whether a phrase with no place of its own stands behind this comma: "in next sp, 3 dc, ch 2, 3 dc"."""
+    start = cursor.place
+    cursor.take()
+    if begins_chain(cursor):
+        cursor.place = start
+        return True
+    if not begins_phrase(cursor):
+        cursor.place = start
+        return False
+    phrase = stitch_phrase(cursor)
+    placed = any(token.kind in (T.NEXT, T.EACH, T.IN) for token in cursor.tokens[start : cursor.place])
+    cursor.place = start
+    act = last_act(phrase[0]) if phrase else None
+    return act is not None and act.into is Into.STITCH and not placed
+
+
+def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
+    """ "Starting in 2nd ch from hook, sc in next 6 ch": what follows begins in that chain."""
+    phrase = stitch_phrase(cursor)
+    first = phrase[0] if phrase else None
+    if not isinstance(first, Some):
+        return phrase
+    hooked = replace(first.act, into=Into.CHAIN, remark=f"hook {nth}")
+    if isinstance(first.times, Rest):
+        return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
+    if first.times.count == 1:
+        return [replace(first, act=hooked), *phrase[1:]]
+    return [Some(hooked), replace(first, times=Exactly(first.times.count - 1)), *phrase[1:]]

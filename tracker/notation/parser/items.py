@@ -1,0 +1,196 @@
+"""A round's instructions as a row of items: stitches, groups, repeats, colours, steps and remarks.
+
+This is the recursive part of the grammar: groups read rows of items again, through the cursor.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+
+from tracker.notation.ast import Act, Into, Item, Loop, Role, Some
+from tracker.notation.parser import aside as asides
+from tracker.notation.parser.colour import colour
+from tracker.notation.parser.group import bracket, place_first, star, times_first
+from tracker.notation.parser.join import join
+from tracker.notation.parser.place import of_round
+from tracker.notation.parser.remark import remark, rest_of_clause
+from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
+from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
+from tracker.notation.token_kinds import BASES, BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.token_stream import Closes, Cursor
+
+
+def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item]:
+    """ITEMS := { ITEM [separator] } up to word number `until`, or to where `closes` ends the row"""
+    found: list[Item] = []
+    while True:
+        cursor.skip(*BETWEEN_ITEMS)
+        if cursor.place >= until or cursor.finished or (closes is not None and closes(cursor)):
+            return found
+        before = cursor.place
+        _item(cursor, found, until)
+        if cursor.place == before:
+            word = cursor.token().text
+            raise cursor.fail(
+                "not-understood", f"'{word}' makes no sense here", help="expected a stitch, a group or a repeat"
+            )
+
+
+def _item(cursor: Cursor, found: list[Item], until: int) -> None:
+    """ITEM := STITCHES | CHAIN | SKIP | GROUP | STAR | REPEAT | TIMES FIRST | PLACE FIRST | COLOUR | ... | remark"""
+    read = _BY_FIRST_WORD.get(cursor.peek())
+    if read is not None:
+        read(cursor, found, until)
+    elif not any(try_reading(cursor, found, until) for try_reading in _BY_LOOK):
+        remark(cursor, until)
+
+
+def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
+    """DRAWN | GROUP"""
+    if not drawn_together(cursor, found, until):
+        bracket(cursor, found, until)
+
+
+def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """ring [work], before what goes into it"""
+    found.append(_step(cursor, "ring"))
+    cursor.skip(T.WITH, T.OF, T.WORK)
+
+
+def _turn(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """turn"""
+    found.append(_step(cursor, "turn"))
+
+
+def _other_step(cursor: Cursor, found: list[Item], until: int) -> None:
+    """fasten off | place marker | ... [words]"""
+    found.append(_step(cursor, cursor.token().text))
+    rest_of_clause(cursor, until)
+
+
+def _step(cursor: Cursor, name: str) -> Item:
+    first = cursor.place
+    cursor.take()
+    return Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))
+
+
+def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are"""
+    start = cursor.place
+    if _free_loops(cursor):
+        return True
+    if not cursor.at(T.LOOP):
+        cursor.accept(T.WORK)
+        if not cursor.sees(T.IN, T.LOOP) or cursor.peek(2) in (T.NEXT, T.EACH):
+            cursor.place = start
+            return False
+        cursor.take()
+    cursor.loop = cursor.take().loop
+    cursor.skip(T.OF, T.FROM)
+    cursor.accept(T.PREVIOUS)
+    of_round(cursor)
+    if cursor.peek() in BASES and cursor.peek(1) in (T.COLON, T.COMMA):
+        cursor.take()
+    return True
+
+
+def _free_loops(cursor: Cursor) -> bool:
+    """[work] [in] free loops of rnd n: the front ones, as working into the back ones is usual (common practice, no
+    source)"""
+    start = cursor.place
+    cursor.skip(T.WORK, T.IN)
+    if not cursor.sees(T.SIDE, T.OF, T.ROUND, T.NUMBER):
+        cursor.place = start
+        return False
+    cursor.place += 2
+    cursor.loop = Loop.FRONT
+    return of_round(cursor)
+
+
+def _behind(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
+    begins = 1 if cursor.at(T.WORK) else 0
+    if cursor.peek(begins) is not T.BEHIND and [cursor.peek(begins + i) for i in range(3)] != _INTO_ROUND:
+        return False
+    if cursor.peek(begins + 1) in (T.WORD, T.NOUN) and cursor.token(begins + 1).text in ("them", "it", "these"):
+        cursor.place += begins + 2  # what was just made, so that stitches may follow at once
+        return True
+    if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, found)):
+        cursor.passing = "in front of" if "front" in cursor.token(begins).text else "behind"
+    while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
+        if not of_round(cursor):
+            cursor.take()
+    return True
+
+
+def _is_work(item: Item) -> bool:
+    return not isinstance(item, Some) or item.act.role is Role.WORK
+
+
+_INTO_ROUND = [T.IN, T.ROUND, T.NUMBER]
+_ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
+
+
+def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
+    """work | starting at words | with, before a number: taken"""
+    if cursor.sees(T.WORK, T.NEXT, T.NOUN) and cursor.token(1).text == "any":
+        cursor.place += 3  # "beginning in any st"
+        return True
+    if cursor.at(T.WORK) or cursor.sees(T.WITH, T.NUMBER):
+        where = cursor.take().text.endswith(" at") and cursor.at(T.WORD)
+        if where:
+            rest_of_clause(cursor, until)
+        return True
+    return False
+
+
+def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
+    raise cursor.fail(
+        "stray-bracket",
+        f"'{cursor.token().text}' closes a bracket that was never opened",
+        help="open it before the group, or take it away",
+    )
+
+
+Reader = Callable[[Cursor, list[Item], int], object]
+
+_BY_FIRST_WORD: dict[T | None, Reader] = {
+    T.OPEN: _bracket,
+    T.CLOSE: _stray,
+    T.MARK: star,
+    T.REPEAT: repeat,
+    T.SKIP: skip,
+    T.JOIN: join,
+    T.RING: _ring,
+    T.TURN: _turn,
+    T.STEP: _other_step,
+    T.END: ending,
+    T.ONGOING: ongoing,
+    T.EVEN: even,
+}
+"""What begins with a word of its own."""
+
+_BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
+    times_first,
+    asides.spread_out,
+    chain,
+    chainless,
+    stitches,
+    _loop_in_force,
+    _behind,
+    colour,
+    asides.denial,
+    asides.explanation,
+    asides.side,
+    _says_nothing,
+    drawn_together,
+    asides.same_again,
+    place_first,
+    times_alone,
+    asides.unworked,
+    asides.counts_or_not,
+    asides.tells_nothing,
+    asides.plain_count,
+    asides.bare_number,
+)
+"""What has to be looked at to be told apart, the first that is one of its own taken."""

@@ -1,0 +1,154 @@
+"""Joining a round: "join with sl st to first sc", "join B in any st", "join with sc in same st"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.ast import Act, Colour, Exactly, Into, Item, Loop, Made, Rest, Role, Some
+from tracker.notation.parser import stitch_head as heads
+from tracker.notation.parser.base import Where
+from tracker.notation.parser.colour import key_of
+from tracker.notation.parser.place import begins_place, loop_behind, place
+from tracker.notation.parser.quantity import extent, sizes
+from tracker.notation.token_kinds import ENDS, MADE, STOPS, T
+from tracker.notation.token_stream import Cursor
+
+_ENDS_A_JOIN = ENDS | {T.OPEN, T.MARK, T.REPEAT, T.AND, T.THEN}
+
+
+def join(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
+    first = cursor.place
+    ring, stitch = "ring" in cursor.take().text.split(), ""
+    colours: list[Item] = []
+    while not _ends(cursor):
+        if cursor.accept(T.WITH):
+            continue
+        if cursor.at(T.COLOURED) or (not colours and _is_key(cursor)):
+            colours.append(_colour(cursor))
+            continue
+        word = cursor.take()
+        ring = ring or word.kind is T.RING or "ring" in word.text.split()
+        if not stitch and word.kind is T.STITCH and word.name != "sl st" and _is_standing(cursor):
+            stitch = word.name
+    span = cursor.span(first)
+    if stitch:
+        found.extend((*colours, Some(heads.stitch(stitch).act(Loop.BOTH, span))))
+        return
+    name = "join ring" if ring else "join"
+    found.extend((Some(Act(name, Role.STEP, into=Into.NOTHING, span=span)), *colours))
+
+
+def _ends(cursor: Cursor) -> bool:
+    """Whether the joining is over: at the end of the clause, or at stitches with a count before them."""
+    if cursor.peek() in _ENDS_A_JOIN:
+        return True
+    return cursor.at(T.NUMBER) and cursor.peek(1) in MADE and cursor.peek(-1) not in (T.CHAIN, T.OF)
+
+
+def _is_key(cursor: Cursor) -> bool:
+    if not cursor.at(T.WORD):
+        return False
+    text = cursor.token().text
+    return len(text) <= 2 or text in cursor.context.colours or cursor.peek(-1) is T.COLOURED
+
+
+def _colour(cursor: Cursor) -> Colour:
+    start = cursor.place
+    cursor.take()
+    while cursor.at(T.COLOURED, T.WORD) and cursor.place < start + 4:
+        cursor.take()
+    return Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
+
+
+def _is_standing(cursor: Cursor) -> bool:
+    """STANDING := with [beginning] stitch: the stitch just taken is made in joining"""
+    ahead = -2
+    while cursor.peek(ahead) in (T.BEGINNING, T.NUMBER, T.FILLER):
+        ahead -= 1
+    return cursor.peek(ahead) is T.WITH
+
+
+# Slip stitches: a stitch of the round, the way to another place, the closing of a round, or a knot in a chain.
+
+_ENDS_A_JOIN_too = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
+
+
+def begins_slip(cursor: Cursor) -> bool:
+    """Whether a slip stitch phrase starts here."""
+    ahead = 1 if cursor.at(T.NUMBER) else 0
+    return cursor.peek(ahead) is T.STITCH and cursor.token(ahead).value == "sl st"
+
+
+def slip_phrase(cursor: Cursor) -> list[Item]:
+    """SLIP := [n] sl st [n] [across] (PLACED [to join] | to join)"""
+    first = cursor.place
+    count = cursor.number() if cursor.at(T.NUMBER) else None
+    cursor.take()
+    cursor.skip(T.NOUN)
+    if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
+        count = sizes(cursor, cursor.number())
+    loop = loop_behind(cursor) or cursor.loop
+    if cursor.sees(T.AROUND, T.TO):
+        cursor.take()
+    if _said_to_join(cursor):
+        return [_join(cursor, first)]
+    where = _where(cursor)
+    if where is not None and (where.from_hook or where.just_made):
+        _purpose(cursor)
+    if where is not None and where.just_made:
+        return [Some(Act("sl st in st made", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
+    if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
+        return [_join(cursor, first)]
+    act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=loop, span=cursor.span(first))
+    if where is None:
+        return [Some(replace(act, remark="" if count else "bare"), Exactly(count or 1))]
+    return [_placed(act, where, count)]
+
+
+def _purpose(cursor: Cursor) -> None:
+    """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
+    ahead = 2 if cursor.at(T.TO) and cursor.peek(2) in (T.BUNCH, T.WORD) else 1
+    says_so = cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for")
+    if says_so and cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
+        cursor.place += ahead + 1
+
+
+def _placed(act: Act, where: Where, count: int | None) -> Item:
+    """The slip stitch in its place; `remark` keeps what tells later whether it only closes the round."""
+    if where.loop is not Loop.BOTH:
+        act = replace(act, loop=where.loop)
+    if where.from_hook:
+        return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"), where.bases)
+    if where.same:
+        remark = "space" if where.into is Into.SPACE else ""
+        return Some(replace(act, takes=0, into=Into.SAME, remark=remark), Exactly(count or 1))
+    act = replace(act, into=where.into, remark="first" if where.first or where.into is Into.CHAIN else "")
+    if isinstance(where.bases, Rest):
+        return Some(replace(act, remark=""), where.bases)
+    times = max(where.bases.count, count or 1)
+    return Some(act if times == 1 else replace(act, remark=""), Exactly(times))
+
+
+def _where(cursor: Cursor) -> Where | None:
+    """PLACED := to PLACE | PLACE | EXTENT; None if none stands here"""
+    if cursor.at(T.TO) and cursor.peek(1) not in (T.LAST, T.NUMBER, T.END):
+        cursor.take()
+        return place(cursor, taken_in=True)
+    if begins_place(cursor) or cursor.at(T.RING, T.TOP):
+        return place(cursor)
+    far = extent(cursor)
+    return Where(far) if far is not None else None
+
+
+def _said_to_join(cursor: Cursor) -> bool:
+    """ "sl st to join", "sl st to close the round", "sl st, join" on one breath."""
+    return cursor.at(T.JOIN) or cursor.sees(T.TO, T.JOIN) or cursor.sees(T.AND, T.JOIN)
+
+
+def _join(cursor: Cursor, first: int) -> Item:
+    """to join ..., up to the end of the clause or the next stitches"""
+    cursor.place = cursor.end_of(_ENDS_A_JOIN_too)
+    words = cursor.tokens[first : cursor.place]
+    ring = any(token.kind is T.RING or "ring" in token.text for token in words)
+    return Some(Act("join ring" if ring else "join", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))

@@ -1,0 +1,279 @@
+"""Numbers: how many of a stitch, how many times, and which of the numbers for several sizes."""
+
+from __future__ import annotations
+
+from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Choice, Exactly, Group, Item, Option, Rest, Times
+from tracker.notation.token_kinds import BASES, ENDS, STOPS, T
+from tracker.notation.token_stream import Cursor
+
+_BETWEEN_SIZES = (T.NUMBER, T.COMMA, T.SEMI, T.DASH, T.SLASH)
+
+
+def count(cursor: Cursor) -> int | None:
+    """COUNT := n [SIZES]; None if no number stands here"""
+    return _something(cursor, sizes(cursor, cursor.number())) if cursor.at(T.NUMBER) else None
+
+
+def length(cursor: Cursor) -> int:
+    """LENGTH := n [SIZES], for a chain: brackets behind it are sizes whatever follows"""
+    return _something(cursor, sizes(cursor, cursor.number(), anywhere=True))
+
+
+def _something(cursor: Cursor, number: int) -> int:
+    if number == 0:
+        raise cursor.fail("nothing", "a count of 0 makes nothing", cursor.span(cursor.place - 1), "leave it out")
+    return number
+
+
+def times(cursor: Cursor) -> int:
+    """n, as a number of times"""
+    return not_never(cursor, cursor.number(), cursor.span(cursor.place - 1))
+
+
+def times_for_size(cursor: Cursor) -> int:
+    """n [SIZES], as a number of times"""
+    number = sizes(cursor, cursor.number())
+    return not_never(cursor, number, cursor.span(cursor.place - 1))
+
+
+def not_never(cursor: Cursor, number: int, span: Span) -> int:
+    """The number of times, unless it is 0."""
+    if number == 0:
+        raise cursor.fail("nothing", "0 times makes nothing", span, "leave it out")
+    return number
+
+
+def sizes(cursor: Cursor, number: int, *, anywhere: bool = False) -> int:
+    """SIZES := '(' n { , n } ')'; the number for the size that is made: "5 (6, 7)"
+
+    A bracket at the end may be the total instead, so there it is left alone unless `anywhere`.
+    """
+    if not cursor.at(T.OPEN):
+        return number
+    close = cursor.closing(cursor.place)
+    inner = cursor.inside(cursor.place)
+    numbers = [token.number for token in inner if token.kind is T.NUMBER]
+    after = cursor.peek(close + 1 - cursor.place)
+    if not numbers or any(token.kind not in _BETWEEN_SIZES for token in inner):
+        return number
+    if not (anywhere and len(numbers) > 1) and not _goes_on(after, len(numbers)):
+        return number
+    cursor.place = close + 1
+    return [number, *numbers][min(cursor.context.size, len(numbers))]
+
+
+def _goes_on(after: T | None, listed: int) -> bool:
+    """Whether what stands behind the bracket goes on from a number; one number alone needs a base or a total
+    behind it."""
+    if listed > 1:
+        return after not in (None, T.DOT)
+    return after in BASES or after is T.EQUALS
+
+
+# How often something is worked: "x 6", "6 times", "twice", "5 more times", "around", "to last 2 sts".
+
+_BEHIND_A_FACTOR = (ENDS - {T.NEWLINE}) | {T.OPEN, T.EQUALS, T.JOIN}
+
+
+@dataclass(frozen=True, slots=True)
+class Often:
+    """A written multiplier. `besides` says "n more times": the group as written comes on top of it."""
+
+    times: Times
+    besides: bool = False
+
+
+def how_many_times(cursor: Cursor) -> int:
+    """TIMES := FACTOR | n x | n times | twice; 1 if nothing of the sort stands here"""
+    if cursor.at(T.OFTEN) and cursor.peek(1) is not T.MORE:
+        return cursor.take().number
+    if cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) is not T.MORE:
+        number = times(cursor)
+        cursor.take()
+        return number
+    if is_factor(cursor):
+        cursor.take()
+        return times(cursor)
+    return 1
+
+
+def often_in_place(cursor: Cursor) -> int:
+    """twice, before a place, as in "sc twice in next st": so many in the one place; 1 if nothing of the sort"""
+    if cursor.at(T.OFTEN) and cursor.peek(1) in (T.IN, T.NEXT, T.SAME):
+        return cursor.take().number
+    return 1
+
+
+def is_factor(cursor: Cursor) -> bool:
+    """FACTOR := x n | * n; a star is a sign of multiplication if there is nothing to be made behind the number"""
+    if cursor.sees(T.TIMES, T.NUMBER):
+        return True
+    if not cursor.sees(T.MARK, T.NUMBER) or cursor.token().text != "*":
+        return False
+    after = cursor.peek(2)
+    return after in _BEHIND_A_FACTOR or (after is T.TIMES and cursor.open_marks == 0)
+
+
+def multiplier(cursor: Cursor) -> Often | None:
+    """OFTEN := FACTOR [times] [more] | twice [more] | n [more] times [more] | n | [evenly] EXTENT
+
+    None if none stands here; a number alone is one only behind a bracket.
+    """
+    if is_factor(cursor):
+        cursor.take()
+        number = times_for_size(cursor)
+        cursor.skip(T.TIMES)
+        return _with_more(cursor, number)
+    if cursor.at(T.OFTEN):
+        return _with_more(cursor, cursor.take().number)
+    if cursor.at(T.NUMBER):
+        return _counted(cursor)
+    cursor.accept(T.EVENLY)
+    far = extent(cursor)
+    return Often(far) if far is not None else None
+
+
+def _with_more(cursor: Cursor, number: int) -> Often:
+    if cursor.accept(T.MORE):
+        cursor.skip(T.TIMES)
+        return Often(Exactly(number), besides=True)
+    cursor.skip(T.TOTAL, T.AROUND)
+    return Often(Exactly(number))
+
+
+def _counted(cursor: Cursor) -> Often | None:
+    """n [more] times [more] [in all], or n alone behind a bracket"""
+    start = cursor.place
+    number = times_for_size(cursor)
+    more = bool(cursor.accept(T.MORE))
+    if cursor.accept(T.TIMES):
+        more = bool(cursor.accept(T.MORE)) or more
+        cursor.skip(T.TOTAL)
+        return Often(Exactly(number), more)
+    if not more and (cursor.at(T.COLON) or cursor.peek() in ENDS) and cursor.peek(-2) is T.CLOSE:
+        return Often(Exactly(number))
+    cursor.place = start
+    return None
+
+
+def how_often_repeated(cursor: Cursor) -> Often:
+    """'(' n times ')' | [around] OFTEN | n [more] | and so on | nothing, which is all around; behind "repeat" """
+    bracketed = cursor.sees(T.OPEN, T.NUMBER) and cursor.peek(2) in (T.TIMES, T.MORE)
+    close = cursor.closing(cursor.place) if bracketed else 0
+    if bracketed:
+        cursor.take()
+    cursor.skip(T.ALL, T.FROM)
+    around = cursor.at(T.AROUND) and cursor.peek(1) in (T.NUMBER, T.OFTEN)
+    if around:
+        cursor.take()
+    found = multiplier(cursor)
+    if found is None and cursor.at(T.NUMBER) and not around:
+        found = Often(Exactly(cursor.number()), besides=bool(cursor.accept(T.MORE)))
+    if bracketed:
+        cursor.place = close + 1
+    cursor.skip(T.AROUND, T.TOTAL, T.ONGOING, T.EVENLY)
+    return found or Often(Rest())
+
+
+def repeated(body: tuple[Item, ...], often: Often, span: Span) -> Item:
+    """The items in a group `often` over."""
+    if isinstance(often.times, Rest):
+        return Group(body, often.times, span)
+    return Group(body, Exactly(often.times.count + often.besides), span)
+
+
+def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_first: bool) -> Item:
+    """The items `often` over where the words leave open whether they were worked once already ("rep 5 times").
+
+    `besides_first`: that is the likelier reading.
+    """
+    if isinstance(often.times, Rest) or often.besides:
+        return repeated(body, often, span)
+    count = often.times.count
+    all_why = f"read the repeat as {count} times in all, because that uses the stitches that are there"
+    more_why = (
+        f"read the repeat as {count} more times, {count + 1} in all, because that uses the stitches that are there"
+    )
+    in_all = Option((repeated(body, often, span),), all_why)
+    besides = Option((repeated(body, Often(often.times, besides=True), span),), more_why)
+    return Choice(f"repeat {span}", (besides, in_all) if besides_first else (in_all, besides))
+
+
+# How far something goes: "around", "to last 2 sts", "until 1 st remains", "until the hole closes".
+
+EDGES = frozenset(("edge", "edges", "opening", "rim"))
+"""What is gone around that is no round: how many stitches go there is not told by the round below."""
+
+
+def extent(cursor: Cursor) -> Rest | None:
+    """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
+    if cursor.sees(T.AROUND, T.SIDE):
+        return None
+    if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
+        cursor.take()
+        cursor.skip(T.AROUND)
+        _edge(cursor)
+        tells_result = cursor.at(T.UNTIL)
+        leaving = _leaving(cursor)
+        return Rest() if leaving is None or tells_result else leaving
+    if cursor.at(T.TO, T.UNTIL):
+        return _leaving(cursor) or _until_done(cursor)
+    return None
+
+
+def _edge(cursor: Cursor) -> None:
+    """edge [of words]: what it goes around, taken"""
+    if cursor.at(T.WORD) and cursor.token().text in EDGES:
+        cursor.take()
+        if cursor.sees(T.OF, T.WORD):
+            cursor.place += 2
+
+
+def _leaving(cursor: Cursor) -> Rest | None:
+    """LEAVING := (to | until) [within] (end [of rnd] | LAST ONES)"""
+    start = cursor.place
+    if not cursor.accept(T.TO, T.UNTIL):
+        return None
+    cursor.skip(T.TO, T.ALL, T.REMAINING)
+    if cursor.at(T.WORD) and cursor.token().text == "within":
+        cursor.take()
+    if cursor.accept(T.END):
+        cursor.skip(T.OF, T.ROUND)
+        return Rest()
+    leaving = _last_ones(cursor)
+    if leaving is None:
+        cursor.place = start
+    return leaving
+
+
+def _last_ones(cursor: Cursor) -> Rest | None:
+    """LAST ONES := (last [n] | n) [base] [remain] [of rnd]"""
+    is_last = bool(cursor.accept(T.LAST))
+    if is_last and cursor.at(T.ROUND):
+        return None
+    number = sizes(cursor, cursor.number()) if cursor.at(T.NUMBER) else None
+    _base_named(cursor)
+    if not is_last and number is None:
+        return None
+    cursor.skip(T.LEFT, T.REMAINING)
+    if cursor.at(T.OF) and cursor.peek(1) in (T.ROUND, T.END):
+        cursor.place += 2
+    return Rest(1 if number is None else number)
+
+
+def _base_named(cursor: Cursor) -> None:
+    if cursor.peek() in BASES:
+        if cursor.sees(T.CHAIN, T.SPACE):
+            cursor.take()
+        cursor.take()
+        cursor.skip(T.NOUN, T.SPACE)
+
+
+def _until_done(cursor: Cursor) -> Rest | None:
+    """UNTIL DONE := until the hole closes, however it is put: to the end of the round"""
+    if not cursor.at(T.UNTIL) or cursor.peek(1) not in (T.WORD, T.SPACE, T.RING, T.CORNER):
+        return None
+    cursor.place = cursor.end_of(STOPS | {T.OPEN})
+    return Rest()

@@ -1,0 +1,113 @@
+"""Rounds named again: "Rep Rnds 5-6 three more times", "as Rnd 8", "repeat last row"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Cursor
+
+_LONGEST_RANGE = 1000
+"""Rounds in a range; beyond that the second number is taken for a round on its own."""
+
+
+@dataclass(frozen=True, slots=True)
+class Reference:
+    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
+
+    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told.
+    """
+
+    numbers: tuple[int, ...] = ()
+    last: int = 0
+    times: int = 1
+    rounds: int = 0
+    until: int = 0
+
+
+def reference(cursor: Cursor) -> Reference | None:
+    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round
+
+    None for any other line.
+    """
+    cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
+    if not cursor.at(T.REPEAT, T.AS, T.WORK):
+        return None
+    cursor.skip(T.WORK)
+    cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
+    named = _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
+    if named is None:
+        return None
+    named = _with_times(cursor, named)
+    instructs = any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in cursor.tokens[cursor.place :])
+    return None if instructs else named
+
+
+def _last_rounds(cursor: Cursor) -> Reference | None:
+    """LAST ROUNDS := last [n] rnds | same rnd | previous rnd"""
+    if not cursor.at(T.LAST, T.PREVIOUS) and not cursor.sees(T.SAME, T.ROUND):
+        return None
+    names_round = cursor.take().kind is T.PREVIOUS
+    last = cursor.number() if cursor.sees(T.NUMBER, T.ROUND) else 1
+    return Reference(last=last) if cursor.accept(T.ROUND) or names_round else None
+
+
+def _nth_round(cursor: Cursor) -> Reference | None:
+    """NTH ROUNDS := nth { (- | to | and | ,) nth } rnds"""
+    ahead = 0
+    while cursor.peek(ahead) in (T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA):
+        ahead += 1
+    if not cursor.at(T.ORDINAL) or cursor.peek(ahead) is not T.ROUND:
+        return None
+    found = _numbered(cursor)
+    cursor.skip(T.ROUND)
+    return found
+
+
+def _rounds(cursor: Cursor) -> Reference | None:
+    """ROUNDS := rnds n { (- | to | and | ,) n }"""
+    return _numbered(cursor) if cursor.at(T.ROUND) else None
+
+
+def _numbered(cursor: Cursor) -> Reference | None:
+    """The rounds that are named by their numbers, one by one and from one to another."""
+    numbers: list[int] = []
+    joiner: T | None = None
+    while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
+        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE) and cursor.peek(2) is not T.NUMBER:
+            break
+        token = cursor.take()
+        if token.kind in (T.NUMBER, T.ORDINAL):
+            first = numbers[-1] + 1 if numbers and joiner in (T.DASH, T.TO) else token.number
+            in_range = first <= token.number < first + _LONGEST_RANGE
+            numbers.extend(range(first, token.number + 1) if in_range else [token.number])
+        joiner = token.kind
+    return Reference(tuple(numbers)) if numbers else None
+
+
+def _with_times(cursor: Cursor, named: Reference) -> Reference:
+    """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
+    cursor.skip(T.CLOSE, T.COMMA)
+    if cursor.at(T.WORD) and cursor.token().text == "another":
+        cursor.take()
+    if cursor.sees(T.IN, T.NUMBER) and _counts_rounds(cursor, 2):
+        return replace(named, rounds=cursor.token(1).number)
+    if cursor.at(T.UNTIL, T.TOTAL):
+        ahead = 2 if cursor.peek(1) is T.TOTAL else 1
+        if cursor.peek(ahead) is T.NUMBER and _counts_rounds(cursor, ahead + 1):
+            return replace(named, until=cursor.token(ahead).number)
+    if cursor.at(T.OFTEN):
+        return replace(named, times=cursor.take().number)
+    if cursor.sees(T.TIMES, T.NUMBER):
+        cursor.take()
+        return replace(named, times=cursor.number())
+    if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
+        return replace(named, times=cursor.number())
+    return named
+
+
+def _counts_rounds(cursor: Cursor, ahead: int) -> bool:
+    """[more] rnds, so many words on, and not one of them by its number"""
+    ahead += cursor.peek(ahead) is T.MORE
+    return cursor.peek(ahead) is T.ROUND and cursor.peek(ahead + 1) is not T.NUMBER

@@ -1,0 +1,344 @@
+"""What is said to the maker: remarks in brackets, clauses behind "fasten off", sentences between instructions."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from difflib import get_close_matches
+from functools import cache
+from itertools import pairwise
+
+from tracker.notation.ast import Act, Colour, Into, Item, Role, Some
+from tracker.notation.glossary import BUNCHES, STITCHES
+from tracker.notation.lexer import Token
+from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.colour import is_colour, key_of
+from tracker.notation.token_kinds import MADE, PAUSES, STOPS, WORKED, T
+from tracker.notation.token_stream import Context, Cursor, NotUnderstood
+from tracker.notation.traversal import each_act, is_plain_work
+from tracker.notation.vocabulary import vocabulary
+
+CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
+"""Where a remark ends, if not before."""
+
+_BEGINS_ITEMS = MADE | {
+    T.NUMBER, T.MARK, T.OPEN, T.IN, T.LOOP, T.NEXT, T.REPEAT, T.JOIN, T.WITH, T.CHANGE, T.COLOURED, T.TIMES, T.WORK,
+    T.BEGINNING, T.EACH, T.LAST, T.OFTEN, T.THEN,
+}  # fmt: skip
+_TELLING = frozenset(
+    (
+        "stuff stuffing insert sew leave fasten add embroider fold flip push pull hold secure keep remember "
+        "note thread weave hide tie sewing fill attach pin mark assemble press block finish lightly firmly "
+        "eyes eye safety wire if when once before after check adjust tighten see repeat tip don't dont be "
+        "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
+        "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
+        "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
+        "darn pop about apart wrap bring end ends loose long short "
+        "size row shape"
+    ).split()
+)
+"""Words that begin a sentence for the maker, or stand in one."""
+
+
+def begins_sentence(text: str) -> bool:
+    """Whether the first word of the text is one that begins a sentence for the maker: "Insert the eyes ..."."""
+    first = re.match(r"\W*([a-z']+)", text.lower())
+    return first is not None and first[1] in _TELLING
+
+
+def is_remark_bracket(cursor: Cursor) -> bool:
+    """Whether the bracket that opens here is a remark, a colour or a loop and not stitches."""
+    inner = cursor.inside(cursor.place)
+    kinds = [token.kind for token in inner]
+    if kinds and T.EQUALS in kinds and T.NUMBER not in kinds:
+        return True  # "(X = sc, V = inc)" tells the letters
+    if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
+        return True
+    if not any(kind in MADE for kind in kinds) and not is_letters(inner):
+        return T.TOG not in kinds and not _is_slip(inner, cursor.context)
+    if T.EVENLY in kinds and any("evenly" in token.text for token in cursor.tokens[: cursor.place]):
+        return True  # "(1 in each row end)" tells how it comes to the number before
+    if inner[-1].text == "made":
+        return True
+    if kinds[0] is T.ORDINAL:
+        return T.NUMBER not in kinds and T.IN not in kinds
+    if kinds[:2] == [T.WORD, T.COMMA] and inner[0].text not in _TELLING:
+        return False
+    return kinds[0] not in _BEGINS_ITEMS and not (kinds[0] is T.WORD and inner[0].text in "vaw")
+
+
+def _is_slip(inner: list[Token], context: Context) -> bool:
+    """A stitch mistyped, alone in the bracket: "(icn)"."""
+    word = inner[0]
+    if len(inner) > 1 or word.kind is not T.WORD or word.text in _TELLING or word.text in context.colours:
+        return False
+    return is_of_other_terms(word.text, context.terms) or is_nearly_worked(word.text)
+
+
+def is_letters(inner: list[Token]) -> bool:
+    """Letter notation: "(3X, V)"."""
+    kinds = {token.kind for token in inner}
+    if not kinds <= {T.NUMBER, T.COMMA, T.TIMES, T.WORD, T.FILLER, T.PLUS}:
+        return False
+    texts = [token.text for token in inner]
+    return all(text in "xvaw,+" or text.isdigit() for text in texts) and (T.COMMA in kinds or "v" in texts)
+
+
+def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = False) -> None:
+    """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
+
+    A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
+    """
+    if cursor.at(T.OPEN):
+        close = cursor.closing(cursor.place)
+        stands_for = behind_chain and [token.kind for token in cursor.inside(cursor.place)] == [T.STITCH]
+        if is_remark_bracket(cursor) or stands_for:
+            cursor.take()
+            _inside_remark(cursor, found, close)
+            cursor.place = close + 1
+
+
+def says_counting(cursor: Cursor) -> bool:
+    """Whether "counts as ..." or "does not count ..." stands here."""
+    return cursor.at(T.COUNTS) or cursor.sees(T.NOT, T.COUNTS)
+
+
+def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
+    inner = cursor.tokens[cursor.place : close]
+    kinds = [token.kind for token in inner]
+    if T.EQUALS in kinds and kinds[0] in (T.TIMES, T.WORD):
+        cursor.remarks.append(cursor.words(cursor.place, close))
+    elif kinds == [T.SIDE]:
+        found.append(Some(Act("other side", Role.STEP, into=Into.NOTHING, span=cursor.span(cursor.place, close))))
+    elif _is_counting(found, kinds):
+        counting(cursor, found, close)
+    elif kinds == [T.LOOP]:
+        _loop(cursor, found, inner[0])
+    elif is_colour(cursor, inner):
+        found.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
+    else:
+        cursor.remarks.append(cursor.words(cursor.place, close))
+
+
+def _is_counting(found: list[Item], kinds: list[T]) -> bool:
+    """ "counts as dc", "= 1 dc", "not a stitch", or a stitch named behind a chain: "beg ch-3 (is first dc)"."""
+    if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
+        return True
+    last = found[-1] if found else None
+    chain = isinstance(last, Some) and last.act.role is Role.CHAIN
+    return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
+
+
+def _loop(cursor: Cursor, found: list[Item], token: Token) -> None:
+    """ "6 sc (BLO)": the loop of what stands before it, or of what follows."""
+    apart = cursor.peek(-2) is None or cursor.peek(-2) in PAUSES
+    if found and not apart and is_plain_work(found[-1]):
+        found[-1:] = each_act((found[-1],), lambda act: replace(act, loop=token.loop))
+    else:
+        cursor.loop = token.loop
+
+
+def rest_of_clause(cursor: Cursor, until: int, *, anything: bool = False) -> None:
+    """What a clause says after "fasten off" and the like: a remark, unless it makes stitches (or `anything`)"""
+    end = min(cursor.end_of(CLAUSE_ENDS), until)
+    if not anything and any(token.kind in MADE for token in cursor.tokens[cursor.place : end]):
+        return
+    if end > cursor.place:
+        cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end
+
+
+def remark(cursor: Cursor, until: int) -> None:
+    """A sentence for the maker is kept as a remark; a word that should have been a stitch is refused."""
+    first = cursor.place
+    if _takes_inner_title(cursor):
+        return
+    telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
+    end = min(cursor.end_of(STOPS - {T.COMMA} if telling else CLAUSE_ENDS), until)
+    if telling:
+        end = _before_stitches(cursor, first, end)
+    side = next((index for index in range(first, end) if cursor.tokens[index].kind is T.SIDE), None)
+    if side is not None:
+        cursor.place = side
+        return
+    _refuse_unknown(cursor, first, end, telling)
+    cursor.remarks.append(cursor.words(first, end))
+    cursor.place = max(end, first + 1)
+
+
+def _takes_inner_title(cursor: Cursor) -> bool:
+    """ "*lemon peel: 1 sc, 1 dc*": words that are no stitches, and a colon; taken if they stand here"""
+    end = cursor.end_of(CLAUSE_ENDS | {T.COLON})
+    title = cursor.tokens[cursor.place : end]
+    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > 4:
+        return False
+    if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
+        return False
+    cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end + 1
+    return True
+
+
+def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
+    """A sentence that goes on to stitches ("hold the arm to the body, 4 sc ...") ends at the comma before them."""
+    kinds = [token.kind for token in cursor.tokens[first:end]]
+    for index, (kind, after) in enumerate(pairwise(kinds)):
+        if (kind is T.NUMBER and after in MADE) or (kind in MADE and after is T.NUMBER):
+            stops = [i for i, stop in enumerate(kinds[:index]) if stop in (T.COMMA, T.COLON, T.AND, T.THEN)]
+            return first + stops[-1] if stops else end
+    return end
+
+
+def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None:
+    """Refuse words of the other terms, and clauses that are more likely instructions than sentences."""
+    terms = cursor.context.terms
+    clause = cursor.tokens[first:end]
+    words = [index for index in range(first, end) if cursor.tokens[index].kind is T.WORD]
+    for index in words:
+        if of_other_terms(cursor, index):
+            raise unknown(cursor, index, None)
+    lead = cursor.token()
+    makes = any(token.kind in MADE for token in clause)
+    if not makes and (lead.text in _SAYS_HOW or any(token.text in ("hook", "mm") for token in clause)):
+        return
+    counts = lead.kind is T.NUMBER or makes
+    if lead.kind is not T.WORD and (counts or not words):
+        index = words[0] if words else first
+        raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
+    index = words[0]
+    near = nearest(cursor.tokens[index].text, terms)
+    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= 3)):
+        raise unknown(cursor, index, near)
+
+
+def _is_like_stitches(clause: list[Token]) -> bool:
+    """Whether a clause that begins with a word that is not known says how often: "blorp 2", "blorp around"."""
+    kinds = [token.kind for token in clause]
+    if any(kind in WORKED for kind in kinds[1:]):
+        return True
+    if kinds[1:2] == [T.IN] and kinds[2:] and kinds[2] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
+        return True
+    if len(kinds) > _LONGEST_UNKNOWN:
+        return False
+    named = kinds[-1] is T.NOUN and set(kinds[:-1]) == {T.WORD}
+    return named or any(kind in _SAYS_HOW_OFTEN for kind in kinds)
+
+
+_SAYS_HOW = ("with", "using")
+"""Words that begin a clause on how it is worked: "with right side facing"."""
+
+_LONGEST_UNKNOWN = 4
+"""Words of a clause that may be a stitch with its count and place; a longer one is a sentence."""
+
+_SAYS_HOW_OFTEN = (T.NUMBER, T.AROUND, T.EACH, T.TIMES, T.OFTEN)
+
+
+_IN_A_TITLE = (
+    T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE, T.OF, T.SIDE, T.BEGINNING, T.WORK, T.TO, T.JOIN, T.AND,
+    T.ROUND, T.IN, T.LOOP,
+)  # fmt: skip
+
+
+def _is_strange(words: list[Token], cursor: Cursor) -> bool:
+    """Whether none of these words is known, or near to one that is."""
+    return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
+
+
+def skip_title(cursor: Cursor) -> None:
+    """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
+    if cursor.at(T.WORD, T.BASE, T.WORK, T.BEGINNING) and cursor.peek(1) is T.CHAIN and cursor.peek(2) is T.COLON:
+        cursor.remarks.append(cursor.words(cursor.place, cursor.place + 2))
+        cursor.place += 3
+        return
+    end = 1 if cursor.at(T.DASH) else 0
+    start = end
+    while cursor.peek(end) in _IN_A_TITLE and end < start + 5:
+        end += 1
+    named = any(cursor.peek(index) is not T.INC for index in range(start, end))
+    single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
+    ends = cursor.peek(end) is T.COLON or (
+        cursor.peek(end) is T.DASH and _is_strange(cursor.tokens[start:end], cursor)
+    )
+    if start < end and ends and named and not single:
+        cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
+        cursor.place += end + 1
+
+
+# Words that are not known: what they may have been meant for, and how the maker is told.
+
+_EVERYDAY = ("inc", "dec", "ch", "sk", "miss", "join", "turn", "rep", "around", "next", "each", "times", "ring")
+
+
+def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
+    """The refusal of word number `index`, with the known word that is `near` to it."""
+    word = cursor.tokens[index].text
+    span = cursor.span(index, index + 1)
+    terms = cursor.context.terms
+    phrase = of_other_terms(cursor, index)
+    if phrase:
+        word, span = phrase, cursor.span(index, index + len(phrase.split()))
+        other = _other(terms)
+        message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
+        return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
+    if (word,) in vocabulary(terms):
+        message = f"'{word}' makes no sense here"
+        return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
+    if near:
+        return cursor.fail("unknown-word", f"unknown word '{word}': did you mean {near}?", span)
+    return cursor.fail(
+        "unknown-word", f"unknown word '{word}'", span, "expected a stitch such as sc, inc, dec, ch, sk"
+    )
+
+
+def of_other_terms(cursor: Cursor, index: int) -> str:
+    """The words from number `index` on that are not known in these terms and name a stitch in the other ones; "" if
+    none do."""
+    terms = cursor.context.terms
+    words = [token.text for token in cursor.tokens[index : index + _LONGEST_NAME]]
+    for length in range(len(words), 0, -1):
+        phrase = tuple(" ".join(words[:length]).split())
+        if phrase not in vocabulary(terms) and vocabulary(_other(terms)).get(phrase, (None, None))[0] is T.STITCH:
+            return " ".join(phrase)
+    return ""
+
+
+_LONGEST_NAME = 3
+"""Words of a stitch's full name: "half treble crochet"."""
+
+
+def is_of_other_terms(word: str, terms: str) -> bool:
+    """Whether a word that is not known in these terms is a stitch in the other ones."""
+    return vocabulary(_other(terms)).get((word,), (None, None))[0] is T.STITCH and (word,) not in vocabulary(terms)
+
+
+def _other(terms: str) -> str:
+    return "US" if terms == "UK" else "UK"
+
+
+def nearest(word: str, terms: str) -> str | None:
+    """The known short word most like this one, if any is like it."""
+    found = get_close_matches(word, _short_words(terms), n=1, cutoff=0.6)
+    if not found and len(word) > 3:
+        found = get_close_matches(word, _phrases(terms), n=1, cutoff=0.8)
+    return found[0] if found else None
+
+
+def is_nearly_worked(word: str) -> bool:
+    """Whether a word has the letters of "inc" or "dec", or of a stitch of three letters or more, in another order."""
+    return len(word) > 2 and sorted(word) in _LETTERS and word not in _WORKED
+
+
+_WORKED = frozenset(("inc", "dec", *(name for stitch in STITCHES for name in (stitch.us, stitch.uk))))
+_LETTERS = [sorted(word) for word in _WORKED]
+
+
+@cache
+def _short_words(terms: str) -> list[str]:
+    stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
+    return [*stitches, *(bunch.id for bunch in BUNCHES), *_EVERYDAY]
+
+
+@cache
+def _phrases(terms: str) -> list[str]:
+    """Phrases of one or two words and more than three letters."""
+    return [text for words in vocabulary(terms) if len(words) <= 2 and len(text := " ".join(words)) > 3]

@@ -1,0 +1,248 @@
+"""Repeat clauses: "rep from * around", "repeat 5 more times", "rep ( ) to last 2 sts, end last rep at **"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.notation.ast import Choice, Exactly, Group, Item, Option, Rest, Role, Some
+from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
+from tracker.notation.parser.stitch_head import MAIN, stitch
+from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
+from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import is_plain_work, without_leads
+
+_CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
+_WHAT = (
+    T.FROM, T.MARK, T.BEGINNING, T.BETWEEN, T.THEN, T.SAME, T.OPEN, T.COLON, T.IN, T.FILLER, T.ORDINAL,
+)  # fmt: skip
+_WHAT_IN_WORDS = frozenset(
+    (
+        "s instructions sequence group brackets parentheses steps asterisk asterisks star stars between pattern "
+        "what section"
+    ).split()
+)
+
+
+def announces_group(cursor: Cursor) -> bool:
+    """ "Repeat (sc, inc) 6 times" announces a group; "rep (5 times)" and "rep ( ) 5 times" look back."""
+    ahead = 2 if cursor.peek(1) in (T.FROM, T.WORK, T.COLON) else 1
+    if cursor.peek(ahead) is T.OPEN:
+        return any(token.kind in MADE for token in cursor.inside(cursor.place + ahead))
+    if cursor.peek(ahead) is T.MARK and ahead == 1 and cursor.open_marks == 0:
+        counts = cursor.peek(2) is T.NUMBER and cursor.peek(3) in (T.TIMES, T.MORE)
+        return (cursor.peek(2) is T.NUMBER or cursor.peek(2) in MADE) and not counts
+    return False
+
+
+def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """REPEAT without a star: a group that follows, the bracket before, or all of the row so far"""
+    if announces_group(cursor):
+        cursor.take()
+        cursor.skip(T.FROM, T.COLON, T.WORK)
+        return
+    lead, body = without_leads(found)
+    if not body:
+        raise cursor.fail(
+            "repeat-of-nothing", "there is nothing before this to repeat", help="put the repeat behind a group"
+        )
+    cursor.repeat_all()
+    last = _bracket(found[-1])
+    if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
+        found[-1] = repeat_clause(cursor, last)
+    else:
+        found[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
+
+
+def _bracket(item: Item) -> Item:
+    """A bracket with nothing behind it is a choice, and a group in its first reading."""
+    if isinstance(item, Choice) and item.key.startswith("group"):
+        return item.options[0].body[0]
+    return item
+
+
+def from_beginning(cursor: Cursor) -> bool:
+    """ "rep from beg": all of the row so far, whatever stands right before it."""
+    return cursor.peek(1) is T.FROM and cursor.peek(2) is T.BEGINNING
+
+
+def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, besides_first: bool = False) -> Item:
+    """REPEAT := rep [WHAT] OFTEN [EARLY END]
+
+    `early` is after how many items of the group a double star stands. `besides_first`: if a star is named, the group
+    as written most likely comes on top of the number of times.
+    """
+    first = cursor.place
+    cursor.take()
+    starred = _what(cursor)
+    often = how_often_repeated(cursor)
+    span = group.span.to(cursor.span(first))
+    cut = early_end(cursor, group, early)
+    return cut_short(repeated_again(group.body, often, span, besides_first=starred and besides_first), cut)
+
+
+def _what(cursor: Cursor) -> bool:
+    """WHAT := { from | * | to * | between | beginning | '(' words ')' ... }: taken; whether a star was named"""
+    starred = False
+    while _says_what(cursor):
+        starred = starred or cursor.at(T.MARK)
+        if not cursor.at(T.OPEN):
+            cursor.take()
+        elif any(token.kind is T.NUMBER for token in cursor.inside(cursor.place)):
+            return starred
+        else:
+            cursor.place = cursor.closing(cursor.place) + 1
+    return starred
+
+
+def _says_what(cursor: Cursor) -> bool:
+    if cursor.at(T.WORD):
+        return cursor.token().text in _WHAT_IN_WORDS
+    if cursor.at(T.TO):
+        return cursor.peek(1) in (T.MARK, T.OPEN)
+    return cursor.at(*_WHAT) or cursor.sees(T.AND, T.MARK)
+
+
+def early_end(cursor: Cursor, group: Group, early: int | None) -> int:
+    """EARLY END := omit last ... | end last rep at **; how many items the last repeat leaves out"""
+    left_out = len(group.body) - early if early is not None else 0
+    start = cursor.place
+    cursor.skip(T.COMMA, T.SEMI, T.DOT, T.AND)
+    end = cursor.end_of(_CLAUSE_ENDS)
+    if cursor.at(T.OMIT):
+        cursor.place = end
+        return 1
+    names_star = any(token.kind is T.MARK for token in cursor.tokens[cursor.place : end])
+    cursor.place = end if cursor.at(T.END) and names_star else start
+    return left_out
+
+
+def cut_short(item: Item, cut: int) -> Item:
+    """The repeat with the last time through cut short by so many items."""
+    if cut and isinstance(item, Group):
+        return replace(item, cut=cut)
+    if cut and isinstance(item, Choice):
+        options = (replace(option, body=tuple(cut_short(i, cut) for i in option.body)) for option in item.options)
+        return replace(item, options=tuple(options))
+    return item
+
+
+# What the end of a row says of all that stands before it: "and so on around", "x 6", "ending with 2 sc".
+
+_WHOLE_LINE = "read the number of times as for the whole line"
+
+
+def ending(cursor: Cursor, found: list[Item], until: int) -> None:
+    """ENDING := ending with ITEMS: tells how the last repeat ends, or adds what it says"""
+    first = cursor.place
+    cursor.take()
+    cursor.skip(T.WITH, T.IN, T.LAST, T.REPEAT, T.BEGINNING)
+    said = tuple(cursor.items(until))
+    end = len(said)
+    while end and _is_closing(said[end - 1]):
+        end -= 1
+    if said[:end]:
+        added = Option(said[:end], "read the ending as coming after the last repeat")
+        found.append(Choice(f"ending {first}", (Option(()), added)))
+    found.extend(said[end:])
+
+
+def _is_closing(item: Item) -> bool:
+    return isinstance(item, Some) and (item.act.role is Role.STEP or item.act.name == "sl st")
+
+
+def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """OFTEN on its own behind items with no bracket: for the last one, or for all of them"""
+    lead, body = without_leads(found)
+    start = cursor.place
+    often = multiplier(cursor) if body else None
+    if often is None:
+        cursor.place = start
+        return False
+    span = cursor.span(start)
+    everything = repeated(tuple(body), often, span)
+    if len(body) == 1 or isinstance(often.times, Rest):
+        found[lead:] = [everything]
+        return True
+    cursor.repeat_all()
+    one = Option((*body[:-1], repeated((body[-1],), often, span)))
+    whole = Option((everything,), _WHOLE_LINE)
+    apart = cursor.tokens[start - 1].kind in PAUSES
+    options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
+    found[lead:] = [Choice(f"times {span}", options)]
+    return True
+
+
+def times_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "4 sc - inc x6" with no bracket: six increases, or the whole line six times."""
+    number = _factor_taken(cursor)
+    body = [item for item in found if is_plain_work(item)]
+    last = found[-1]
+    if number is None or len(body) < 2 or cursor.depth or _times_chosen(found):
+        return
+    if not all(is_plain_work(item) for item in found[-len(body) :]):
+        return  # a colour, a skip or a chain parts the line, and the number belongs to what stands behind that
+    if not isinstance(last, Some) or not isinstance(last.times, Exactly):
+        return
+    span = last.act.span
+    single = replace(last, times=Exactly(last.times.count // number or 1))
+    whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
+    found[len(found) - len(body) :] = [Choice(f"times {span}", (Option(tuple(body)), whole))]
+
+
+def _times_chosen(found: list[Item]) -> bool:
+    """Whether a number of times before this one can be read in two ways; no two in a line can."""
+    return any(isinstance(item, Choice) and item.key.startswith("times") for item in found)
+
+
+def _factor_taken(cursor: Cursor) -> int | None:
+    """n of the "x n" or "n x" that was just read; None if none was."""
+    if cursor.peek(-1) is T.TIMES and cursor.peek(-2) is T.NUMBER:
+        return cursor.token(-2).number
+    if cursor.peek(-1) is T.NUMBER and cursor.peek(-2) is T.TIMES:
+        return cursor.token(-1).number
+    return None
+
+
+def ongoing(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """ONGOING := and so on [around]: the unit written so far goes round"""
+    cursor.take()
+    cursor.skip(T.ONGOING, T.REPEAT)
+    cursor.skip(T.AROUND, T.FILLER)
+    lead, body = without_leads(found)
+    ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS
+    if not body or not ends:
+        return
+    last = body[-1]
+    if isinstance(last, Group) and isinstance(last.times, Rest):
+        return
+    found[lead:] = [Group(tuple(_unit(body)), Rest())]
+
+
+def _unit(body: list[Item]) -> list[Item]:
+    """The shortest part that, written again and again, gives the whole."""
+    bare = [_without_spans(item) for item in body]
+    for length in range(1, len(body) // 2 + 1):
+        if len(body) % length == 0 and bare == bare[:length] * (len(body) // length):
+            return body[:length]
+    return body
+
+
+def _without_spans(item: Item) -> object:
+    """What an item says, whatever words it was read from."""
+    if isinstance(item, Some):
+        return (item.act.name, item.act.makes, item.act.takes, item.times)
+    if isinstance(item, Choice):
+        return tuple(_without_spans(inner) for inner in item.options[0].body)
+    if isinstance(item, Group):
+        return (tuple(_without_spans(inner) for inner in item.body), item.times)
+    return item
+
+
+def even(cursor: Cursor, found: list[Item], _until: int) -> None:
+    """EVEN := work even [around]: one stitch in each, if no stitches are named before it"""
+    first = cursor.place
+    cursor.take()
+    cursor.skip(T.AROUND)
+    if not any(is_plain_work(item) for item in found):
+        act = stitch(MAIN).act(cursor.loop, cursor.span(first))
+        found.append(Some(act, Rest()))

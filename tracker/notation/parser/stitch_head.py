@@ -1,0 +1,226 @@
+"""What is made, before it is known where: "sc", "fpdc", "inc", "dc3tog", "2tog", "shell of 5 dc"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from functools import lru_cache
+
+from tracker.diagnostics import Span, warning
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Act, Into, Loop, Made, Role
+from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.lexer import Token
+from tracker.notation.parser import quantity as counts
+from tracker.notation.token_kinds import HEADS, T
+from tracker.notation.token_stream import Cursor
+
+MAIN = ""
+"""Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What is to be made, before it is known where: stitches in one base and bases that each takes."""
+
+    name: str
+    makes: tuple[Made, ...]
+    takes: int = 1
+    loop: Loop = Loop.BOTH
+    single: bool = False
+    """One plain stitch, so that a count before it may mean several stitches or several in one."""
+
+    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Act:
+        """It made once, read from the words at `span`."""
+        return Act(self.name, Role.WORK, self.makes, self.takes, into, loop, span=span)
+
+
+@lru_cache
+def stitch(kind: str) -> Head:
+    return Head(kind, (Made(kind),), single=True)
+
+
+@lru_cache
+def increase(kind: str, number: int = 2) -> Head:
+    return Head("inc", (Made(kind, number),))
+
+
+@lru_cache
+def decrease(kind: str) -> Head:
+    return Head("dec", (Made(kind),), takes=2)
+
+
+def together(kind: str, over: int) -> Head:
+    """So many stitches closed as one; a decrease where no stitch is named."""
+    return Head(f"{kind}{over}tog" if kind else "dec", (Made(kind),), takes=over)
+
+
+_LETTERS = {"x": stitch("sc"), "v": increase("sc"), "a": together("sc", 2), "w": increase("sc", 3)}
+"""Letter notation, "3X, V": a single crochet, an increase, a decrease, three in one (common practice, no source)."""
+
+
+def is_head(cursor: Cursor, ahead: int) -> bool:
+    """Whether the word `ahead` words on is what a stitch phrase makes; "tog" stands behind a number."""
+    kind = cursor.peek(ahead)
+    if kind is T.TOG:
+        return ahead > 0
+    return kind in HEADS or _is_letter(cursor, ahead)
+
+
+def _is_letter(cursor: Cursor, ahead: int) -> bool:
+    """Whether a letter of letter notation stands there: between commas, or with a count before it."""
+    if cursor.peek(ahead) not in (T.TIMES, T.WORD, T.FILLER) or cursor.token(ahead).text not in _LETTERS:
+        return False
+    text = cursor.token(ahead).text
+    after = cursor.peek(ahead + 1)
+    if after is None and _has_letters(cursor):
+        return True
+    if text == "x" and after is T.NUMBER:
+        return False
+    counted = ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER
+    first_and_placed = after is T.IN and ahead == 1 and cursor.place == 0
+    ends = first_and_placed or after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and counted)
+    return ends and (counted or text in "vw" or after is not None)
+
+
+def _has_letters(cursor: Cursor) -> bool:
+    """Whether the line is in letter notation elsewhere, so that a letter at its end is one too."""
+    return any(t.text in "vaw" or (t.text == "x" and t.glued) for t in cursor.tokens[:-1] if len(t.text) == 1)
+
+
+def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
+    """HEAD := stitch [n] tog | stitch BUNCH | stitch | n tog | inc | dec | BUNCH | letter, and its count
+
+    The count before "tog" is no count but tells how many are closed together. Where the place comes at once ("2 in
+    next st") the stitch of the line is meant.
+    """
+    if cursor.at(T.IN, T.EACH):
+        return stitch(MAIN), count
+    token = cursor.take()
+    if token.kind is T.TOG and count is not None:
+        return together(MAIN, count), None
+    if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
+        return _LETTERS[token.text], count
+    if token.kind is T.STITCH and token.text == "double" and cursor.at(T.EACH):
+        return increase(MAIN), count  # "double every 2nd st"
+    if token.kind is T.STITCH:
+        return _of_stitch(cursor, token.name, count)
+    if token.kind is T.POSTED:
+        kind, loop = token.posted
+        found, count = _of_stitch(cursor, kind, count)
+        return replace(found, loop=loop), count
+    if token.kind in (T.INC, T.DEC):
+        if count is None and cursor.sees(T.NUMBER, T.STITCH, T.EVENLY):
+            count = counts.count(cursor)
+        named = cursor.take().name if cursor.sees(T.STITCH, T.EVENLY) else _one_named(cursor)
+        kind = str(token.value or named or MAIN)
+        return (increase if token.kind is T.INC else decrease)(kind), count
+    if token.kind is T.BUNCH:
+        return _bunch(cursor, token.name), count
+    message = f"expected a stitch before '{token.text}'"
+    raise cursor.fail("no-stitch", message, cursor.span(cursor.place - 1), "name the stitch")
+
+
+def _one_named(cursor: Cursor) -> str:
+    """1 (stitch | st), between "dec" and its place, as in "dec 1 sc over next 2 sc": the stitch, if it is named"""
+    one = cursor.at(T.NUMBER) and cursor.token().number == 1 and cursor.peek(1) in (T.STITCH, T.NOUN)
+    if not one or cursor.peek(2) not in (T.OVER, T.IN, T.NEXT, T.EVENLY):
+        return ""
+    cursor.take()
+    named = cursor.take()
+    return named.name if named.kind is T.STITCH else ""
+
+
+def _of_stitch(cursor: Cursor, kind: str, count: int | None) -> tuple[Head, int | None]:
+    """stitch n [sts] tog | [n] stitch tog | [n] stitch BUNCH | stitch"""
+    if cursor.sees(T.NUMBER, T.TOG) or cursor.sees(T.NUMBER, T.NOUN, T.TOG):
+        over = counts.times(cursor)
+        cursor.skip(T.NOUN)
+        cursor.take()
+        return together(kind, over), count
+    if cursor.sees(T.NUMBER, T.INC) and cursor.token().glued and cursor.token(1).glued and cursor.token().number > 1:
+        number = counts.times(cursor)
+        cursor.take()
+        return increase(kind, number), count  # "dc2inc"
+    if cursor.accept(T.TOG):
+        return together(kind, count or 2), None
+    if cursor.at(T.BUNCH) and cursor.token().value != "v-st":
+        return _bunch_of(cursor, kind, count), None
+    return stitch(kind), count
+
+
+def _bunch_of(cursor: Cursor, kind: str, count: int | None) -> Head:
+    """[n] stitch BUNCH: "5 dc shell" tells what is in it, "3 dc cluster" is one stitch"""
+    name = cursor.take().name
+    if name not in BUNCH_BY_ID:
+        return _bunch(cursor, name)
+    if BUNCH_BY_ID[name].stitches is None:
+        return Head(name, (Made(kind, count or 5),))
+    return Head(name, (Made(name),))
+
+
+def _bunch(cursor: Cursor, name: str) -> Head:
+    """BUNCH := shell [TOLD], as the pattern defines it, as it is told here, or as it usually is"""
+    for defined, contents in cursor.context.bunches:
+        if defined == name:
+            return Head(name, tuple(Made(kind, number) for kind, number in contents))
+    if name not in BUNCH_BY_ID:
+        return Head(name, (Made(name),))
+    told = _told(cursor, name)
+    if told:
+        return Head(name, told)
+    if name == "picot":
+        return Head(name, (Made("ch", 3),), takes=0)
+    if BUNCH_BY_ID[name].stitches is None:
+        _note_assumed(cursor, name)
+    return Head(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
+
+
+def _note_assumed(cursor: Cursor, name: str) -> None:
+    """Once a line: what a group without a definition was taken for."""
+    if any(note.code == "undefined-group" for note in cursor.notes):
+        return
+    usual = " and ".join(f"{number} {kind}" for kind, number in BUNCH_BY_ID[name].usual)
+    message = f"'{name}' is not defined, and was taken as {usual} in one stitch"
+    span = cursor.span(cursor.place - 1)
+    cursor.notes.append(warning("undefined-group", message, span, f"define it: {name} = {usual} in one st"))
+
+
+def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
+    """TOLD := of n stitch | '(' n stitch { , n stitch } ')': what the group is here; empty if it is not told"""
+    makes: tuple[Made, ...] = ()
+    if cursor.sees(T.OF, T.NUMBER, T.STITCH):
+        makes = (Made(cursor.token(2).name, cursor.token(1).number),)
+        cursor.place += 3
+    elif cursor.at(T.OPEN) and BUNCH_BY_ID[name].stitches == 1 and _tells_how(cursor):
+        cursor.place = cursor.closing(cursor.place) + 1
+        makes = (Made(name),)
+    elif cursor.at(T.OPEN):
+        close = cursor.closing(cursor.place)
+        after = cursor.peek(close + 1 - cursor.place)
+        makes = _plainly_made(cursor.inside(cursor.place)) if after in (T.IN, T.NEXT, T.EACH, None, T.COMMA) else ()
+        cursor.place = close + 1 if makes else cursor.place
+    return (Made(name),) if makes and BUNCH_BY_ID[name].stitches == 1 else makes
+
+
+def _tells_how(cursor: Cursor) -> bool:
+    """ "bobble (5 dc tog in one st) in next st": the bracket tells how it is worked, and where it goes follows"""
+    after = cursor.peek(cursor.closing(cursor.place) + 1 - cursor.place)
+    together = any(token.kind is T.TOG or token.text == "together" for token in cursor.inside(cursor.place))
+    return together and after in (T.IN, T.NEXT, T.EACH)
+
+
+def _plainly_made(inner: list[Token]) -> tuple[Made, ...]:
+    """ "2 dc, ch 1, 2 dc" as what it makes; empty if it is not as simple as that."""
+    makes: list[Made] = []
+    number = 1
+    for index, token in enumerate(inner):
+        if token.kind is T.NUMBER and index and inner[index - 1].kind is T.CHAIN:
+            makes[-1] = replace(makes[-1], count=token.number)
+        elif token.kind is T.NUMBER:
+            number = token.number
+        elif token.kind in (T.STITCH, T.CHAIN):
+            makes.append(Made("ch" if token.kind is T.CHAIN else token.name, number))
+            number = 1
+        elif token.kind not in (T.COMMA, T.AND):
+            return ()
+    return tuple(makes) if any(not made.is_chain for made in makes) else ()

@@ -1,0 +1,326 @@
+"""Stitch phrases: how many of what, and where: "2 sc in each of next 3 sts", "dec over next 2 sts", "sk 2"."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import (
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Loop,
+    Made,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
+from tracker.notation.parser import quantity as counts
+from tracker.notation.parser.base import RING, Where, base, takes_part
+from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
+from tracker.notation.parser.place import begins_place, loop_behind, place
+from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
+from tracker.notation.parser.stitch_head import (
+    MAIN,
+    Head,
+    decrease,
+    head,
+    increase,
+    is_head,
+    stitch,
+    together,
+)
+from tracker.notation.token_kinds import ENDS, HEADS, MADE, T
+from tracker.notation.token_stream import Cursor
+
+_PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
+_BEFORE_A_STITCH = (T.NUMBER, T.LOOP, T.BEGINNING, T.ORDINAL, T.MORE, T.OPEN)
+_RING_LETTERS = ("mc", "ma", "mcr", "ml")
+
+
+def begins_phrase(cursor: Cursor) -> bool:
+    """Whether a stitch phrase starts here (a count, a loop and a beginning word may come first)."""
+    ahead = 0
+    while cursor.peek(ahead) in _BEFORE_A_STITCH:
+        if cursor.peek(ahead) is T.OPEN:  # other sizes behind a number
+            if ahead == 0 or cursor.peek(ahead - 1) is not T.NUMBER:
+                return False
+            ahead = cursor.closing(cursor.place + ahead) - cursor.place
+        ahead += 1
+    if cursor.peek(ahead) is T.OF:
+        ahead += 1
+    return _is_bare_count(cursor, ahead) or is_head(cursor, ahead)
+
+
+def _is_bare_count(cursor: Cursor, ahead: int) -> bool:
+    """ "2 in next st": a count and a place, so that the stitch of the line is meant."""
+    counted = cursor.at(T.NUMBER) and all(cursor.peek(index) is T.MORE for index in range(1, ahead))
+    return counted and ahead > 0 and cursor.peek(ahead) in (T.IN, T.EACH) and cursor.peek(ahead + 1) in _PLACES
+
+
+@dataclass(frozen=True, slots=True)
+class _Named:
+    """The first half of a stitch phrase: what is made, before it is told where."""
+
+    head: Head
+    count: int | None
+    loop: Loop
+    first: int
+    """The number of the word that the phrase begins with."""
+    behind: bool = False
+    often: int = 1
+
+    def act(self, cursor: Cursor, into: Into = Into.STITCH) -> Act:
+        span = cursor.span(self.first)
+        return self.head.act(self.loop, span, into)
+
+
+def stitch_phrase(cursor: Cursor) -> list[Item]:
+    """PHRASE := TWO WORDS | NAMED (PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
+    first = cursor.place
+    count = counts.count(cursor)
+    if _is_two_words(cursor, count):
+        return _two_words(cursor, first, count or 1)
+    named = _named(cursor, first, count)
+    if named.count is not None and (takes_part(cursor) or _takes_edge(cursor)):
+        return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
+    if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
+        cursor.place += 2
+        return []
+    if _on_other_side(cursor):
+        return _other_side(cursor, named)
+    return _with_place(cursor, named)
+
+
+def _takes_edge(cursor: Cursor) -> bool:
+    """evenly PART: "32 sc evenly along the edge" """
+    start = cursor.place
+    if cursor.accept(T.EVENLY) and takes_part(cursor):
+        return True
+    cursor.place = start
+    return False
+
+
+def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
+    """NAMED := [n] [loop] HEAD [st] [n] [loop] [twice]"""
+    loop = _loop(cursor) or cursor.loop
+    if count is None:
+        count = counts.count(cursor)
+    cursor.skip(T.BEGINNING, T.MORE, T.OF, T.ORDINAL)
+    what, count = head(cursor, count)
+    if what.single:
+        cursor.skip(T.NOUN)
+    behind = count is None
+    if count is None:
+        count = _count_behind(cursor)
+    if what.loop is not Loop.BOTH:
+        loop = what.loop
+    loop = loop_behind(cursor) or loop
+    figures = cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) in (T.IN, T.NEXT, T.SAME)
+    often = how_many_times(cursor) if figures else often_in_place(cursor)
+    if what.single and count is None and often > 1:
+        count, often = often, 1  # "sc twice in each st" is 2 sc in each
+    return _Named(what, count, loop, first, behind, often)
+
+
+def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
+    """[PLACE [tog] | even [EXTENT]] [loop] [TIMES], behind what is made"""
+    if cursor.at(T.EACH) and cursor.peek(1) in ENDS and (named.count or 0) >= TALL_GROUP:
+        cursor.take()
+    where = _where(cursor)
+    even = where is None and bool(cursor.accept(T.EVEN))
+    if even:
+        extent(cursor)
+    if where is not None and where.loop is not Loop.BOTH:
+        named = replace(named, loop=where.loop)
+    if where is not None and cursor.accept(T.TOG):
+        over = where.bases.count if isinstance(where.bases, Exactly) else 2
+        named = replace(named, head=together(named.head.makes[0].kind, max(over, 2)))
+        where = Where(Exactly(1), loop=where.loop)
+    loop = loop_behind(cursor)
+    named = replace(named, loop=loop) if loop else named
+    often = named.often * how_many_times(cursor)
+    if often > 1 and where is None and _goes_all_round(cursor):
+        named, often = replace(named, count=(named.count or 1) * often), 1
+        where = Where(Rest())
+    evenly = bool(cursor.accept(T.EVENLY)) or _says_evenly(cursor, named.first)
+    act = named.act(cursor)
+    if even:
+        items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else Rest())]
+    else:
+        words = cursor.words(named.first)
+        items = spread(Amount(act, named.count, named.head.single, words, named.behind, evenly), where)
+    return oftener(items, often, where) if often > 1 else items
+
+
+def _says_evenly(cursor: Cursor, first: int) -> bool:
+    return any(token.text.startswith("evenly") for token in cursor.tokens[first : cursor.place])
+
+
+def _goes_all_round(cursor: Cursor) -> bool:
+    """[evenly] (around | in this rnd), behind a number of times; taken if it stands here"""
+    start = cursor.place
+    cursor.accept(T.EVENLY)
+    if cursor.sees(T.IN, T.SAME, T.ROUND):
+        cursor.place += 3
+        return True
+    return cursor.accept(T.AROUND) is not None or cursor.place > start
+
+
+def _where(cursor: Cursor) -> Where | None:
+    """PLACE := in MC | there | PLACE | [evenly] EXTENT | remaining; None if none stands here"""
+    if _is_ring_in_letters(cursor):
+        cursor.place += 2
+        return RING
+    if cursor.accept(T.THERE):
+        return Where(Exactly(1))
+    if begins_place(cursor) or cursor.at(T.RING, T.TOP):
+        return place(cursor)
+    cursor.accept(T.EVENLY)
+    first = cursor.place
+    far = extent(cursor)
+    if far is not None:
+        edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
+        return Where(far, Into.PART if edge else Into.STITCH)
+    if cursor.at(T.REMAINING) and cursor.peek(1) in (None, T.COMMA, T.DOT, T.CLOSE):
+        cursor.take()
+        return Where(Rest(), each=True)
+    return None
+
+
+def _is_ring_in_letters(cursor: Cursor) -> bool:
+    """ "in MC" is the magic circle in a round that starts there, unless the pattern has a yarn of that name."""
+    if not cursor.sees(T.IN, T.WORD) or cursor.token(1).text not in _RING_LETTERS:
+        return False
+    goes_round = any(token.kind in (T.EACH, T.NEXT, T.AROUND, T.REPEAT) for token in cursor.tokens)
+    return cursor.token(1).text not in cursor.context.colours and not goes_round
+
+
+def _loop(cursor: Cursor) -> Loop | None:
+    token = cursor.accept(T.LOOP)
+    return token.loop if token else None
+
+
+def _count_behind(cursor: Cursor) -> int | None:
+    """ "sc 5": a number behind the stitch that does not belong to what follows."""
+    if not cursor.at(T.NUMBER):
+        return None
+    after = cursor.peek(1)
+    if cursor.token().glued and cursor.token(-1).text.isalpha() and after not in (T.TOG, T.TIMES):
+        return counts.count(cursor)
+    if after in (T.TIMES, T.MORE, T.TOG, T.RING) or (after in MADE and not _numbers_stand_behind(cursor)):
+        return None
+    number = counts.count(cursor)
+    cursor.skip(T.NOUN)
+    return number
+
+
+def _numbers_stand_behind(cursor: Cursor) -> bool:
+    """Whether this is a line such as "sc 2 inc sc 2 inc", without commas."""
+    kinds = [token.kind for token in cursor.tokens]
+    return kinds[0] in HEADS and kinds[1:2] == [T.NUMBER] and kinds[-1] is not T.NUMBER and T.COMMA not in kinds
+
+
+def _on_other_side(cursor: Cursor) -> bool:
+    if not cursor.at(T.IN, T.AROUND) or cursor.peek(1) is not T.SIDE:
+        return False
+    return cursor.peek(2) is T.NUMBER or (cursor.peek(2) is T.OF and cursor.peek(3) is T.NUMBER)
+
+
+def _other_side(cursor: Cursor, named: _Named) -> list[Item]:
+    """OTHER SIDE := in other side [of] n [ch]: a stitch into each of them, from below"""
+    cursor.place += 2
+    cursor.skip(T.OF)
+    number = cursor.number()
+    cursor.skip(T.CHAIN, T.NOUN)
+    return [Some(named.act(cursor, Into.PART), Exactly(number))]
+
+
+def _is_two_words(cursor: Cursor, count: int | None) -> bool:
+    """ "8 sc dec", or "sc inc" in a row of stitches that no comma parts."""
+    if not cursor.at(T.INC, T.DEC):
+        return False
+    stitch, *change = cursor.token().text.split()
+    if not change or stitch not in ("sc", "hdc", "dc", "tr", "htr"):
+        return False
+    if count is not None:
+        return count > 1
+    beside = (cursor.peek(-1), cursor.peek(1))
+    return any(kind in (T.STITCH, T.INC, T.DEC) for kind in beside)
+
+
+def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
+    """TWO WORDS := n stitch (inc | dec): eight decreases in sc, or eight sc and a decrease"""
+    token = cursor.take()
+    kind = str(token.value or MAIN)
+    span = cursor.span(first)
+    what = increase(kind) if token.kind is T.INC else decrease(kind)
+    change, plain = what.act(cursor.loop, span), stitch(kind).act(cursor.loop, span)
+    words = f"{count} {token.text}"
+    as_two = f"read '{words}' as {count} {kind} and one {what.name}"
+    apart = Option((Some(plain, Exactly(count)), Some(change)), as_two)
+    as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {what.name}")
+    if first and cursor.tokens[first - 1].kind is T.STITCH:
+        return [Choice(words, (apart, replace(as_one, rescue=True)))]
+    return [Choice(words, (as_one, apart if count > 1 else replace(apart, rescue=True)))]
+
+
+def skip_phrase(cursor: Cursor) -> list[Item]:
+    """SKIP := sk [over] (n [next] [BASE] | PLACE | [next] [BASE])"""
+    first = cursor.place
+    cursor.take()
+    cursor.skip(T.OVER)
+    number = counts.count(cursor)
+    if number is None and (begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST)):
+        where = place(cursor)
+        times = where.bases
+    else:
+        cursor.skip(T.NEXT)
+        times = Exactly(number or 1)
+        where = base(cursor, Exactly(1)) or Where(Exactly(1))
+    if where.every > 1:
+        return [_skipping_every(where, cursor.span(first))]
+    remark = "first" if where.first or _at_the_foot(cursor) else ""
+    act = Act("sk", Role.SKIP, (), 1, into=where.into, span=cursor.span(first), remark=remark, onto=where.onto)
+    return [Some(act, times)]
+
+
+def _skipping_every(where: Where, span: Span) -> Item:
+    """ "skip every 5th st": plain stitches into the others"""
+    plain = stitch(MAIN).act(where.loop, span)
+    passed_over = Some(Act("sk", Role.SKIP, (), 1, span=span))
+    return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
+
+
+def _at_the_foot(cursor: Cursor) -> bool:
+    """at base of ch, behind a stitch that is skipped: the one that the turning chain stands on"""
+    if not cursor.sees(T.IN, T.BASE):
+        return False
+    cursor.place += 2
+    base(cursor, Exactly(1))
+    return True
+
+
+def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:
+    """Whether a chain stands `ahead` words on, with or without its length before it."""
+    kind = cursor.peek(ahead)
+    return kind is T.CHAIN or (kind is T.NUMBER and cursor.peek(ahead + 1) is T.CHAIN)
+
+
+def chain_phrase(cursor: Cursor) -> list[Item]:
+    """CHAIN := (ch [of] [n] | n ch) [st] [TIMES]"""
+    first = cursor.place
+    number = counts.count(cursor)
+    cursor.take()
+    if cursor.sees(T.OF, T.NUMBER):
+        cursor.take()
+    if number is None and cursor.at(T.NUMBER) and cursor.peek(1) is not T.TIMES:
+        number = counts.length(cursor)
+    cursor.skip(T.NOUN)
+    act = Act("ch", Role.CHAIN, (Made("ch", number or 1),), 0, into=Into.NOTHING, span=cursor.span(first))
+    return [Some(act, Exactly(how_many_times(cursor)))]

@@ -1,0 +1,263 @@
+"""Stitch phrases and chains in their row, with what behind them still belongs to them: a yarn, further places."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import TypeGuard
+
+from tracker.notation.ast import Act, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.glossary import BY_ID
+from tracker.notation.parser import quantity as counts
+from tracker.notation.parser.aside import side
+from tracker.notation.parser.base import Where
+from tracker.notation.parser.colour import colour_behind
+from tracker.notation.parser.join import begins_slip, slip_phrase
+from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.quantity import extent, how_many_times
+from tracker.notation.parser.remark import bracket_remark, rest_of_clause
+from tracker.notation.parser.repeat import times_behind
+from tracker.notation.parser.stitch_head import MAIN, together
+from tracker.notation.parser.stitch_phrase import (
+    begins_chain,
+    begins_phrase,
+    chain_phrase,
+    skip_phrase,
+    stitch_phrase,
+)
+from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
+from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import is_plain_work, last_act
+
+
+def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """[beginning] CHAIN [REMARK], which may say that it counts: "ch 3 (counts as dc)" """
+    if not begins_chain(cursor) and not cursor.sees(T.BEGINNING, T.CHAIN):
+        return False
+    cursor.skip(T.BEGINNING)
+    found.extend(chain_phrase(cursor))
+    bracket_remark(cursor, found, behind_chain=True)
+    return True
+
+
+def skip(cursor: Cursor, found: list[Item], until: int) -> None:
+    """SKIP; "sc in every st, but skip every 5th" tells of the whole round again"""
+    if cursor.peek(1) is T.WORD and cursor.token(1).text in ("nothing", "none"):
+        rest_of_clause(cursor, until, anything=True)
+        return
+    found.extend(skip_phrase(cursor))
+    if len(found) > 1 and isinstance(found[-1], Group) and _is_plain_round(found[-2]):
+        del found[-2]
+
+
+def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """(SLIP | PHRASE) [yarn] [SIDE] [REMARK] { FURTHER PLACE }"""
+    if not begins_phrase(cursor):
+        return False
+    first = cursor.place
+    told_again = first > 1 and cursor.tokens[first - 1].kind is T.WORK and cursor.tokens[first - 2].kind in PAUSES
+    found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
+    if not found:
+        return True
+    _tell_once(found, told_again)
+    colour_behind(cursor, found)
+    times_behind(cursor, found)
+    _side_behind(cursor, found)
+    bracket_remark(cursor, found)
+    while _goes_on(cursor):
+        found.append(_further_place(cursor, found[-1]))
+    last = found[-1]
+    if cursor.place - first == 1 and isinstance(last, Some) and _is_bare(last) and _ends_row(cursor):
+        alone = not any(last_act(item) and is_plain_work(item) for item in found[:-1])
+        found[-1] = _once_or_onward(last, alone)
+    return True
+
+
+def _tell_once(found: list[Item], told_again: bool) -> None:
+    """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again.
+
+    In "2 sc in each 5th sc, 1 sc in all the others" it does so for the others too. "sc in each st, working 3 sc in
+    each of the 4 corner sts" names the increases behind the rest.
+    """
+    if len(found) < 2:
+        return
+    before, last = found[-2:]
+    if _is_every_nth(last) and _is_plain_round(before):
+        del found[-2]
+    elif _is_every_nth(before) and _is_plain_round(last):
+        del found[-1]
+    elif _is_plain_round(before) and isinstance(last, Some) and last.act.is_increase and told_again:
+        found[-2:] = [last, before]
+    elif _is_placed_work(before) and _is_every_other(last):
+        found[-1] = _all_others(last)
+
+
+def _is_every_nth(item: Item) -> bool:
+    return isinstance(item, Choice) and item.key.startswith("every")
+
+
+def _is_placed_work(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.role is Role.WORK and isinstance(item.times, Exactly)
+
+
+def _is_every_other(item: Item) -> TypeGuard[Group]:
+    """ "1 sc in every other st", read as passing over each second one"""
+    if not isinstance(item, Group) or item.times != Rest() or len(item.body) != 2:
+        return False
+    passed_over = item.body[1]
+    once = all(isinstance(each, Some) and each.times == Exactly(1) for each in item.body)
+    return once and isinstance(passed_over, Some) and passed_over.act.role is Role.SKIP
+
+
+def _all_others(skipping: Group) -> Item:
+    """Behind stitches that have places of their own "every other" is most likely all the others."""
+    act = last_act(skipping.body[0])
+    assert act is not None
+    why = "read 'every other' as every second one"
+    return Choice(f"others {act.span}", (Option((Some(act, Rest()),)), Option((skipping,), why, rescue=True)))
+
+
+def _is_plain_round(item: Item) -> bool:
+    """ "sc in each st around" """
+    return isinstance(item, Some) and item.times == Rest() and item.act.stitches == item.act.takes == 1
+
+
+def _side_behind(cursor: Cursor, found: list[Item]) -> None:
+    """ "sc in next 5 ch along the other side": the side is turned before these stitches."""
+    start = cursor.place
+    cursor.skip(T.IN, T.AROUND)
+    if not cursor.at(T.SIDE):
+        cursor.place = start
+        return
+    last = found.pop()
+    side(cursor, found, len(cursor.tokens))
+    found.append(last)
+
+
+def _goes_on(cursor: Cursor) -> bool:
+    """Whether a further place for the same stitch stands here: "sc in 2nd ch from hook and in each ch across"."""
+    start = cursor.place
+    comma = bool(cursor.accept(T.COMMA))
+    joined = bool(cursor.accept(T.AND))
+    if not comma and not joined:
+        return False
+    cursor.skip(T.THEN)
+    if not comma and cursor.at(T.AROUND):
+        cursor.place = start
+        return True
+    is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP)
+    if is_place:
+        place(cursor)
+        is_place = not _place_is_for_what_follows(cursor, comma_only=not joined)
+    cursor.place = start
+    return is_place
+
+
+def _place_is_for_what_follows(cursor: Cursor, *, comma_only: bool) -> bool:
+    """ "sc, in next st 2 dc": the place stands before the stitches that go there."""
+    follows = cursor.peek()
+    if follows in MADE or follows in (T.OPEN, T.NUMBER, T.WORK, T.MARK, T.COLON):
+        return True
+    return comma_only and cursor.sees(T.COMMA, T.OPEN)
+
+
+def _further_place(cursor: Cursor, last: Item) -> Item:
+    """FURTHER PLACE := (, | and) [then] (PLACE | EXTENT)"""
+    cursor.skip(T.COMMA, T.AND, T.THEN)
+    start = cursor.place
+    where = Where(extent(cursor) or Rest()) if cursor.at(T.AROUND) else place(cursor)
+    act = last_act(last)
+    if act is None:
+        raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
+    act = replace(act, span=cursor.span(start), remark="", into=where.into, takes=act.takes or 1)
+    return Some(act, where.bases)
+
+
+def _is_bare(last: Some) -> bool:
+    """A plain stitch with no count and no place."""
+    act = last.act
+    return last.times == Exactly(1) and act.role is Role.WORK and act.name in BY_ID and act.name != "sl st"
+
+
+def _ends_row(cursor: Cursor) -> bool:
+    """Whether nothing but joining, turning and steps stands behind here."""
+    ahead = 0
+    while cursor.peek(ahead) in PAUSES or cursor.peek(ahead) in (T.AND, T.THEN):
+        ahead += 1
+    kind = cursor.peek(ahead)
+    return kind in (None, T.JOIN, T.TURN, T.STEP) or (kind is T.STITCH and cursor.token(ahead).value == "sl st")
+
+
+def _once_or_onward(last: Some, alone: bool) -> Choice:
+    """A stitch named and nothing else: one of it, or on to the end of the round."""
+    going_on = replace(last, act=replace(last.act, remark="onward"), times=Rest())
+    once, onward = Option((last,)), Option((going_on,))
+    if alone:
+        return Choice("bare", (onward, replace(once, rescue=True)))
+    why = f"read the last '{last.act.name}' as going on to the end of the round"
+    return Choice("bare", (once, replace(onward, why=why, rescue=True)))
+
+
+# Decreases that are spelt out: "draw up a loop in each of next 2 sts, yo and through all 3 loops on hook".
+
+_DRAWN = ("draw", "pull", "drawing", "pulling")
+_CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
+
+
+def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """DRAWN := (draw up a loop PLACE | '(' draw up a loop PLACE ')' n times) { [,] yo, through all loops on hook }"""
+    first = cursor.place
+    bracketed = bool(cursor.accept(T.OPEN))
+    if not _draws_a_loop(cursor):
+        cursor.place = first
+        return False
+    where = place(cursor)
+    over = where.bases.count if isinstance(where.bases, Exactly) else 1
+    if bracketed and cursor.accept(T.CLOSE):
+        over *= how_many_times(cursor)
+    closed = _takes_closing(cursor)
+    if not closed or over < 2:
+        message = "loops are drawn up here, and it is not told how many are closed together"
+        raise cursor.fail("not-understood", message, cursor.span(first), "write the decrease, for example sc2tog")
+    found.append(Some(together(MAIN, over).act(cursor.loop, cursor.span(first))))
+    return True
+
+
+def _draws_a_loop(cursor: Cursor) -> bool:
+    """draw up a loop, with a place behind it; taken if it stands here"""
+    if not (cursor.at(T.WORD) and cursor.token().text in _DRAWN and cursor.peek(1) in (T.SPACE, T.RING)):
+        return False
+    if cursor.token(1).text.removeprefix("a ") not in ("loop", "lp", "loops", "lps"):
+        return False
+    cursor.place += 2
+    return begins_place(cursor)
+
+
+def _takes_closing(cursor: Cursor) -> bool:
+    """{ [,] [and] yo, draw through all loops on hook }; whether anything of the sort stands here"""
+    closed = False
+    while True:
+        start = cursor.place
+        cursor.skip(T.COMMA, T.AND, T.THEN, T.SEMI)
+        end = cursor.end_of(STOPS | {T.OPEN, T.MARK})
+        if not any(token.text in _CLOSES for token in cursor.tokens[cursor.place : end]):
+            cursor.place = start
+            return closed
+        cursor.place = end
+        closed = True
+
+
+# Stitches that are made together with the chain they stand on: "24 fsc", "FDC 64", "36 foundation sc".
+
+
+def chainless(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """CHAINLESS := n FOUNDATION STITCH | FOUNDATION STITCH n"""
+    first = cursor.place
+    number = counts.count(cursor)
+    named = cursor.accept(T.CHAINLESS)
+    if named is None or (number is None and not cursor.at(T.NUMBER)):
+        cursor.place = first
+        return False
+    number = counts.length(cursor) if number is None else number
+    act = Act(named.name, Role.WORK, (Made(named.name),), 0, Into.NOTHING, span=cursor.span(first))
+    found.append(Some(act, Exactly(number)))
+    return True

@@ -1,0 +1,164 @@
+"""What a total says: "18", "36 sts", "9 sc, 9 ch-2 sps", "7 shells", "30 (36, 42)", "5 dc x 6 = 30"."""
+
+from __future__ import annotations
+
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Stated
+from tracker.notation.lexer import Lines, Token
+from tracker.notation.token_kinds import T
+
+_SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
+_BRACKETS = frozenset((T.OPEN, T.CLOSE))
+_SAYS_NOTHING = frozenset((T.TOTAL, T.FILLER, T.NOT, T.DOT, T.AND))
+_IN_A_TOTAL = _SEPARATORS | _BRACKETS | {
+    T.NUMBER, T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.CHAIN, T.SPACE, T.POSTED, T.WORD, T.CORNER, T.MARKER, T.EACH,
+    T.SIDE, T.AROUND, T.REMAINING, T.LEFT, T.OF,
+}  # fmt: skip
+
+
+def is_total(words: list[Token]) -> bool:
+    """TOTAL := [=] n [KIND] { , n [KIND] }"""
+    content = [word for word in words if word.kind not in _SAYS_NOTHING]
+    if [word.kind for word in content[-2:]] == [T.IN, T.ROUND]:
+        del content[-2:]
+    while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
+        del content[0]
+    kinds = [word.kind for word in content]
+    if not kinds or kinds[0] not in (T.NUMBER, T.NOUN) or T.NUMBER not in kinds:
+        return False
+    if not _IN_A_TOTAL.issuperset(kinds):
+        return False
+    if T.EACH in kinds and T.SIDE not in kinds and T.WORD not in kinds:
+        return False
+    return _entries_are_counts(kinds)
+
+
+def _entries_are_counts(kinds: list[T]) -> bool:
+    """Every named thing has a number before it: "9 sc, 9 ch-2 sps" is a total, "9 sc, ch" is not."""
+    starts = [True, *(kind in _SEPARATORS for kind in kinds)]
+    return all(
+        kind in _SEPARATORS or kind in (T.NUMBER, T.NOUN, T.WORD, T.OPEN, T.CLOSE)
+        for kind, start in zip(kinds, starts, strict=False)
+        if start
+    )
+
+
+def open_brackets(words: list[Token]) -> int:
+    """How many brackets are open behind these words; negative where they close some that opened before."""
+    return sum((word.kind is T.OPEN) - (word.kind is T.CLOSE) for word in words)
+
+
+def is_of_a_round(body: list[Token], start: int) -> bool:
+    """ "rep rnds 3-4", "as rnds 2, 4": the number at the end is that of a round."""
+    first = start
+    while first and body[first].kind in (T.NUMBER, T.DASH, T.COMMA):
+        first -= 1
+    listed = {word.kind for word in body[first + 1 : start - 1]}
+    if body[first].kind is not T.ROUND or start < len(body) - 1 or T.NUMBER not in listed:
+        return False
+    if body[start - 1].kind is T.COMMA and T.DASH in listed:
+        return False
+    return body[first].text.endswith("s") or body[start].glued
+
+
+@dataclass(frozen=True, slots=True)
+class _Entry:
+    """A number and the sort of thing that it counts: plain stitches, a kind of stitch, spaces, chains or groups."""
+
+    number: int
+    sort: str
+    name: str = ""
+
+
+def stated(words: list[Token], lines: Lines, size: int) -> Stated:
+    """The total that these words state; the one for `size` where it gives several."""
+    span = lines.span(words[0].start, words[-1].end)
+    entries = _entries(_behind_the_sum(words))
+    if _are_sizes(entries):
+        sizes = tuple(entry.number for entry in entries)
+        return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
+    plain = [entry.number for entry in entries if entry.sort == "plain"]
+    kinds = tuple((entry.name, entry.number) for entry in entries if entry.sort == "stitch")
+    lengths = {int(entry.name) for entry in entries if entry.sort == "space" and entry.name}
+    return Stated(
+        plain[0] if plain else sum(number for _, number in kinds) if kinds else None,
+        _sum_of("space", entries),
+        tuple((entry.name, entry.number) for entry in entries if entry.sort == "group"),
+        span,
+        _sum_of("chain", entries),
+        kinds=() if plain else kinds,
+        space_length=lengths.pop() if len(lengths) == 1 else 0,
+    )
+
+
+def _behind_the_sum(words: list[Token]) -> list[Token]:
+    """ "5 dc x 6 = 30": what stands behind the last sign, if that is a number."""
+    equals = [index for index, word in enumerate(words) if word.kind is T.EQUALS and index]
+    if equals and any(word.kind is T.NUMBER for word in words[equals[-1] :]):
+        return words[equals[-1] + 1 :]
+    return words
+
+
+def _are_sizes(entries: list[_Entry]) -> bool:
+    """ "30 (36, 42) sts": one total for each size."""
+    sorts = [entry.sort for entry in entries]
+    return len(sorts) > 1 and set(sorts[:-1]) == {"plain"} and sorts[-1] in ("plain", "stitch")
+
+
+def _sum_of(sort: str, entries: list[_Entry]) -> int | None:
+    numbers = [entry.number for entry in entries if entry.sort == sort]
+    return sum(numbers) if numbers else None
+
+
+def _entries(words: list[Token]) -> list[_Entry]:
+    """{ n [KIND] [of ...] }"""
+    entries: list[_Entry] = []
+    index = 0
+    while index < len(words):
+        word = words[index]
+        index += 1
+        if word.kind is not T.NUMBER:
+            continue
+        kind = _kind(words[index:])
+        entries.append(_entry(word.number, kind))
+        index += len(kind)
+        if index < len(words) and words[index].kind is T.OF:
+            index = next((i for i in range(index, len(words)) if words[i].kind in _SEPARATORS), len(words))
+    return entries
+
+
+def _kind(words: list[Token]) -> list[Token]:
+    """KIND: the words up to a separator or the next number; "ch 2 sps" and "2-ch sps" have a number of their own."""
+    for index, word in enumerate(words):
+        if word.kind in _SEPARATORS or word.kind in _BRACKETS or word.kind is T.OF:
+            return words[:index]
+        if word.kind is T.NUMBER:
+            leads_chain = index == 0 and len(words) > 1 and (words[1].kind is T.CHAIN or _is_sized_group(words))
+            if not leads_chain and (index == 0 or words[index - 1].kind is not T.CHAIN):
+                return words[:index]
+    return words
+
+
+def _is_sized_group(words: list[Token]) -> bool:
+    """ "5-tr shells" """
+    return [word.kind for word in words[:4] if word.kind is not T.DASH] == [T.NUMBER, T.STITCH, T.BUNCH]
+
+
+def _entry(number: int, words: list[Token]) -> _Entry:
+    kinds = {word.kind: word for word in reversed(words)}
+    length = str(kinds[T.NUMBER].number) if T.NUMBER in kinds else ""
+    if T.SPACE in kinds or T.CORNER in kinds or (T.CHAIN in kinds and length and T.BUNCH not in kinds):
+        return _Entry(number, "space", length)
+    if T.BUNCH in kinds:
+        return _Entry(number, "group", kinds[T.BUNCH].name)
+    if T.CHAIN in kinds:
+        return _Entry(number, "chain")
+    for kind in (T.STITCH, T.CHAINLESS):
+        if kind in kinds:
+            return _Entry(number, "stitch", kinds[kind].name)
+    if T.POSTED in kinds:
+        return _Entry(number, "stitch", kinds[T.POSTED].posted[0])
+    named = [word.text for word in words if word.kind is T.WORD and word.text not in ("each", "side")]
+    if named and T.NOUN not in kinds:
+        return _Entry(number, "group", named[0])
+    return _Entry(number, "plain")

@@ -1,0 +1,157 @@
+"""One written round, read: its heading, what it says to make, and the total it states.
+
+`read_line` never raises on what a person typed: what cannot be understood comes back as a problem.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from tracker.diagnostics import Problem, Severity, Span, error, note
+from tracker.lazy_dataclass import dataclass
+from tracker.normalize import fold
+from tracker.notation.ast import Item, Stated
+from tracker.notation.lexer import Lines, Token, scan, unwrapped, without_fillers
+from tracker.notation.lowering.chain_gap import with_bridges, with_plain_stitches
+from tracker.notation.lowering.round_end import closed
+from tracker.notation.lowering.starting_chain import Foundation, foundation_only, on_own_chains, opened
+from tracker.notation.parser.definition import take_definitions
+from tracker.notation.parser.heading import Heading, heading_and_rest, heading_problems
+from tracker.notation.parser.items import items
+from tracker.notation.parser.reference import Reference, reference
+from tracker.notation.parser.remark import skip_title
+from tracker.notation.parser.total_finder import take_totals
+from tracker.notation.token_stream import Context, Cursor, NotUnderstood
+from tracker.notation.traversal import acts, filled, in_ring, made_by, main_stitch
+
+MAX_TEXT = 20_000
+"""The longest round, in characters; a long lace round has about a thousand."""
+
+MAX_WORDS = 4_000
+
+
+@dataclass(frozen=True)
+class Line:
+    """What one line says. `body` is empty when the line only refers to other rounds or could not be read."""
+
+    text: str
+    heading: Heading
+    body: tuple[Item, ...] = ()
+    stated: tuple[Stated, ...] = ()
+    rounds: int | None = None
+    reference: Reference | None = None
+    worked_into: int | None = None
+    passing: str = ""
+    foundation: Foundation | None = None
+    remarks: tuple[str, ...] = ()
+    problems: tuple[Problem, ...] = ()
+    words: int = 0
+
+    @property
+    def is_readable(self) -> bool:
+        return not any(problem.severity is Severity.ERROR for problem in self.problems)
+
+    @property
+    def instruction(self) -> Span:
+        """Where it says what to do: the row of the text where its heading ends, from there on."""
+        start = self.heading.end
+        end = self.text.find("\n", start)
+        return Lines(self.text).span(start, len(self.text) if end < 0 else end)
+
+    @property
+    def turns(self) -> bool:
+        return any(act.name == "turn" for act in acts(self.body))
+
+
+def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
+    """Read one round. `main` is the stitch that "inc" means when the line names none."""
+    lines = Lines(text)
+    if len(text) > MAX_TEXT:
+        return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
+    folded, head = heading_and_rest(fold(text))
+    tokens = unwrapped(without_fillers(scan(" " * head.end + folded[head.end :], context.terms, context.colours)))
+    problems = heading_problems(head, lines)
+    if len(tokens) > MAX_WORDS:
+        return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
+    defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
+    if defined.bunches:
+        context = replace(context, bunches=(*defined.bunches, *context.bunches))
+    totals = take_totals(defined.body, lines, context.size)
+    line = Line(
+        text,
+        head,
+        stated=totals.stated,
+        rounds=totals.rounds,
+        problems=(*problems, *_forgiven(tokens, lines)),
+        words=len(defined.body),
+    )
+    cursor = Cursor(totals.body, lines, context, items)
+    again = reference(cursor)
+    if again is not None:
+        return _repeating(line, again, lines)
+    cursor.place = 0
+    return _instructing(line, cursor, main)
+
+
+def _too_long(length: int, what: str, limit: int, lines: Lines) -> Problem:
+    return error("too-long", f"this round has {length:,} {what}", lines.span(0, 1), f"the limit is {limit:,}")
+
+
+def _forgiven(tokens: list[Token], lines: Lines) -> Iterator[Problem]:
+    for token in tokens:
+        if token.typed:
+            message = f"read '{token.typed}' as '{token.text}'"
+            yield note("slip-forgiven", message, lines.span(token.start, token.end))
+
+
+def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[str, int], ...]:
+    """What the words of a definition make in one place; empty if they are no such thing."""
+    cursor = Cursor(words, lines, context, items)
+    try:
+        return made_by(tuple(items(cursor, len(words))))
+    except NotUnderstood:
+        return ()
+
+
+def _repeating(line: Line, again: Reference, lines: Lines) -> Line:
+    """A line that only names other rounds."""
+    if not set(again.numbers) & set(line.heading.numbers):
+        return replace(line, reference=again)
+    span = lines.span(*line.heading.span)
+    told = error("refers-to-itself", "this round repeats itself", span, "name an earlier round")
+    return replace(line, reference=again, problems=(*line.problems, told))
+
+
+def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
+    """A line that says what to make; without a body if it cannot be read."""
+    skip_title(cursor)
+    body: tuple[Item, ...] = ()
+    foundation: Foundation | None = None
+    problems = line.problems
+    try:
+        body, foundation = _settled(tuple(items(cursor, len(cursor.tokens))), cursor, main)
+    except NotUnderstood as stop:
+        problems = (*problems, stop.problem)
+    except RecursionError:
+        message = "groups stand too deep inside each other"
+        problems = (*problems, error("too-deep", message, cursor.span(0, 1), "split the round up"))
+    return replace(
+        line,
+        body=body,
+        foundation=foundation,
+        worked_into=cursor.worked_into,
+        passing=cursor.passing,
+        remarks=tuple(cursor.remarks),
+        problems=(*problems, *cursor.notes),
+    )
+
+
+def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
+    """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
+    chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
+    body = with_plain_stitches(body)
+    body = filled(body, main_stitch(body, main))
+    body = closed(on_own_chains(in_ring(body)))
+    body, foundation = opened(body, chains_count)
+    return with_bridges(foundation_only(body)), foundation

@@ -1,0 +1,206 @@
+"""A place in a row of words, with what the grammar has to remember on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+
+from tracker.diagnostics import Problem, Severity, Span
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Item, Loop
+from tracker.notation.lexer import Lines, Token
+from tracker.notation.token_kinds import T
+
+MAX_WHOLE_REPEATS = 4
+"""How often a line may repeat all that it has said so far; each time can be read in two ways."""
+
+MAX_NESTING = 8
+"""Brackets inside brackets; nobody writes more than three."""
+
+MAX_COUNT = 10**10
+"""A count or number of repeats beyond this is a slip of the keyboard."""
+
+
+class NotUnderstood(Exception):
+    """Reading this line cannot go on; carries the problem. Never leaves the notation package."""
+
+    def __init__(self, problem: Problem) -> None:
+        super().__init__(problem.message)
+        self.problem = problem
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the rest of the pattern says about its words.
+
+    `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
+    `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
+    `size`: which of several sizes in brackets is made, from 0.
+    """
+
+    terms: str = "US"
+    chain_counts: bool | None = None
+    bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
+    colours: frozenset[str] = frozenset()
+    size: int = 0
+
+
+Closes = Callable[["Cursor"], bool]
+"""Whether the row of items that is being read ends here."""
+
+RowReader = Callable[["Cursor", int, Closes | None], list[Item]]
+"""Reads items up to a word, or to where they are closed before it."""
+
+
+class Cursor:
+    """Reads tokens one after the other. `loop` is the loop in force, `worked_into` an earlier round that is named,
+    `passing` is "behind" or "in front of" if all of the line is worked there, `chains_count` whether the line says of
+    all its chains that they count as a stitch.
+
+    `depth` counts the groups that are open, `open_marks` those of them that began with a star since the last bracket.
+    `row` reads what stands in a bracket or behind a star, which may hold brackets and stars again.
+    """
+
+    def __init__(self, tokens: list[Token], lines: Lines, context: Context, row: RowReader) -> None:
+        self.tokens = tokens
+        self.context = context
+        self.place = 0
+        self.depth = 0
+        self.whole_repeats = 0
+        self.loop = Loop.BOTH
+        self.open_marks = 0
+        self.remarks: list[str] = []
+        self.notes: list[Problem] = []
+        self.worked_into: int | None = None
+        self.passing = ""
+        self.chains_count: bool | None = None
+        self._lines = lines
+        self._row = row
+        self._kinds = [token.kind for token in tokens]
+        self._end = len(tokens)
+
+    def items(self, until: int, closes: Closes | None = None) -> list[Item]:
+        """The row of items from here up to word number `until`, or to where `closes` ends it."""
+        return self._row(self, until, closes)
+
+    @contextmanager
+    def nested(self, what: str, open_marks: int) -> Iterator[None]:
+        """Inside one more group; refuses too many inside each other."""
+        if self.depth >= MAX_NESTING:
+            raise self.fail("too-deep", f"{what} stand more than {MAX_NESTING} deep", help="split the round up")
+        outside, self.open_marks = self.open_marks, open_marks
+        self.depth += 1
+        yield
+        self.depth -= 1
+        self.open_marks = outside
+
+    def repeat_all(self) -> None:
+        """One more repeat of all that the line has said so far; refuses too many of them."""
+        self.whole_repeats += 1
+        if self.whole_repeats > MAX_WHOLE_REPEATS:
+            message = "this repeats what repeats already, too often"
+            raise self.fail("too-deep", message, help="put what is repeated in brackets")
+
+    def peek(self, ahead: int = 0) -> T | None:
+        """The sort of the word `ahead` words on; None past the end."""
+        index = self.place + ahead
+        return self._kinds[index] if 0 <= index < self._end else None
+
+    def token(self, ahead: int = 0) -> Token:
+        return self.tokens[self.place + ahead]
+
+    def at(self, *kinds: T) -> bool:
+        return self.place < self._end and self._kinds[self.place] in kinds
+
+    def sees(self, *kinds: T) -> bool:
+        """Whether the next words are of these sorts, in this order."""
+        if self.place >= self._end or self._kinds[self.place] is not kinds[0]:
+            return False
+        return self._kinds[self.place : self.place + len(kinds)] == list(kinds)
+
+    def take(self) -> Token:
+        token = self.tokens[self.place]
+        self.place += 1
+        return token
+
+    def accept(self, *kinds: T) -> Token | None:
+        """The next word, taken, if it is of one of these sorts."""
+        return self.take() if self.place < self._end and self._kinds[self.place] in kinds else None
+
+    def skip(self, *kinds: T) -> None:
+        while self.place < self._end and self._kinds[self.place] in kinds:
+            self.place += 1
+
+    @property
+    def finished(self) -> bool:
+        return self.place >= len(self.tokens)
+
+    def end_of(self, stops: frozenset[T]) -> int:
+        """The number of the first word from here on that is of one of these sorts."""
+        end = self.place
+        while end < len(self._kinds) and self._kinds[end] not in stops:
+            end += 1
+        return end
+
+    def words(self, first: int, last: int | None = None) -> str:
+        """The words from number `first` up to but not including number `last` (default: here), as they were read."""
+        return " ".join(token.text for token in self.tokens[first : self.place if last is None else last])
+
+    def inside(self, opening: int) -> list[Token]:
+        """What stands in the bracket that opens at word `opening`."""
+        return self.tokens[opening + 1 : self.closing(opening)]
+
+    def span(self, first: int, last: int | None = None) -> Span:
+        """The columns of the words from number `first` up to but not including number `last` (default: here)."""
+        last = self.place if last is None else last
+        if not self.tokens:
+            return Span(0, 0, 1)
+        first = min(first, len(self.tokens) - 1)
+        end = self.tokens[max(min(last, len(self.tokens)) - 1, first)]
+        return self._lines.span(self.tokens[first].start, end.end)
+
+    def here(self) -> Span:
+        return self.span(self.place, self.place + 1)
+
+    def fail(self, code: str, message: str, span: Span | None = None, help: str = "") -> NotUnderstood:
+        return NotUnderstood(Problem(Severity.ERROR, code, message, span or self.here(), help))
+
+    def number(self) -> int:
+        """The next word as a number within the limit."""
+        token = self.take()
+        if token.number > MAX_COUNT:
+            raise self.fail(
+                "too-many",
+                f"{token.text} is more than a round can hold",
+                self.span(self.place - 1),
+                "the limit is 10,000,000,000 stitches a round",
+            )
+        return token.number
+
+    def closing(self, opening: int) -> int:
+        """The number of the word that closes the bracket at word `opening`; refuses open and crossed brackets."""
+        awaited: list[str] = []
+        for index in range(opening, len(self.tokens)):
+            token = self.tokens[index]
+            if token.kind is T.OPEN:
+                awaited.append(token.name)
+            elif token.kind is T.CLOSE:
+                if token.value != awaited[-1]:
+                    raise self._crossed(index, awaited[-1])
+                awaited.pop()
+                if not awaited:
+                    return index
+        raise self.fail(
+            "open-bracket",
+            f"bracket '{self.tokens[opening].text}' is not closed",
+            self.span(opening, opening + 1),
+            f"add '{self.tokens[opening].value}' after the stitches it should hold",
+        )
+
+    def _crossed(self, index: int, awaited: str) -> NotUnderstood:
+        return self.fail(
+            "crossed-brackets",
+            f"'{self.tokens[index].text}' closes a bracket that was opened with another sign",
+            self.span(index, index + 1),
+            f"write '{awaited}' here, or open with the matching sign",
+        )

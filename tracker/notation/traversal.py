@@ -1,0 +1,134 @@
+"""Looking through a row of items, and changing all acts in it."""
+
+from __future__ import annotations
+
+from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
+
+from tracker.notation.ast import Act, Choice, Colour, Exactly, Group, Into, Item, Role, Some
+from tracker.notation.glossary import BY_ID
+
+
+def each_act(body: tuple[Item, ...], change: Callable[[Act], Act]) -> tuple[Item, ...]:
+    """The same items with every act changed."""
+    changed: list[Item] = []
+    for item in body:
+        if isinstance(item, Some):
+            act = change(item.act)
+            changed.append(item if act is item.act else replace(item, act=act))
+        elif isinstance(item, Group):
+            changed.append(replace(item, body=each_act(item.body, change)))
+        elif isinstance(item, Choice):
+            options = tuple(replace(option, body=each_act(option.body, change)) for option in item.options)
+            changed.append(replace(item, options=options))
+        else:
+            changed.append(item)
+    return tuple(changed)
+
+
+def acts(body: tuple[Item, ...]) -> list[Act]:
+    """All acts of the first readings, in order."""
+    found: list[Act] = []
+    for item in body:
+        if isinstance(item, Some):
+            found.append(item.act)
+        elif isinstance(item, Group):
+            found.extend(acts(item.body))
+        elif isinstance(item, Choice):
+            found.extend(acts(item.options[0].body))
+    return found
+
+
+def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
+    """What these items make when all of it goes into one place, as (kind, count), side by side."""
+    makes: list[tuple[str, int]] = []
+    for item in body:
+        inner = item.options[0].body[0] if isinstance(item, Choice) else item
+        times = inner.times.count if isinstance(inner, Some | Group) and isinstance(inner.times, Exactly) else 1
+        if isinstance(inner, Group):
+            makes.extend(made_by(inner.body) * min(times, 100))
+        elif isinstance(inner, Some) and inner.act.role not in (Role.STEP, Role.SKIP):
+            makes.extend((m.kind, m.count if m.is_chain else m.count * times) for m in inner.act.makes)
+    return tuple(makes)
+
+
+def main_stitch(body: tuple[Item, ...], default: str) -> str:
+    """The stitch that the line is mostly made of, for words such as "inc" that name none."""
+    kinds = Counter(
+        m.kind for a in acts(body) if a.role is Role.WORK for m in a.makes if m.kind in BY_ID and m.kind != "sl st"
+    )
+    return kinds.most_common(1)[0][0] if kinds else default
+
+
+def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
+    """Acts that named no stitch get the main one."""
+
+    def fill(act: Act) -> Act:
+        if all(made.kind for made in act.makes):
+            return act
+        makes = tuple(replace(made, kind=made.kind or main) for made in act.makes)
+        return replace(act, makes=makes, name=act.name or main)
+
+    return each_act(body, fill)
+
+
+def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "Magic ring, 6 sc": what names no place goes into the ring that the line begins with."""
+    if not any(isinstance(item, Some) and item.act.name == "ring" for item in body):
+        return body
+
+    def into(act: Act) -> Act:
+        plain = act.role is Role.WORK and act.into is Into.STITCH and act.name != "sl st"
+        return replace(act, takes=0, into=Into.RING) if plain else act
+
+    return each_act(body, into)
+
+
+def as_step(act: Act) -> Act:
+    """A chain that makes neither a stitch nor a space."""
+    return Act(f"ch {act.makes[0].count}", Role.STEP, into=Into.NOTHING, span=act.span)
+
+
+def last_act(item: Item) -> Act | None:
+    """The last act of an item in its likeliest reading; None for a colour."""
+    if isinstance(item, Some):
+        return item.act
+    if isinstance(item, Choice):
+        likely = item.options[0].body
+        return last_act(likely[-1]) if likely else None
+    if isinstance(item, Group):
+        return last_act(item.body[-1]) if item.body else None
+    return None
+
+
+def is_lead(item: Item) -> bool:
+    """Whether this is a colour or a step, which a repeat of all that stands before it leaves out."""
+    return isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP)
+
+
+def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
+    """The items that a repeat of the whole row is about, and how many stand before them."""
+    start = next((index for index, item in enumerate(found) if not is_lead(item)), len(found))
+    start += _begins_with_turning_chain(found[start:])
+    body = found[start:]
+    while start and isinstance(found[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
+        start -= 1  # a colour that the repeated part comes back to belongs to it
+    return start, found[start:]
+
+
+def _begins_with_turning_chain(body: list[Item]) -> bool:
+    """A chain no longer than the stitch behind it is high reaches up to it once: "ch 1, sc 2, inc, 6 times"."""
+    chain = body[0] if len(body) > 1 else None
+    if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
+        return False
+    first = acts(tuple(body[1:]))[:1]
+    if not first or first[0].role is not Role.WORK or first[0].into not in (Into.STITCH, Into.SAME):
+        return False
+    kind = first[0].makes[0].kind
+    return chain.act.makes[0].count <= (BY_ID[kind].height if kind in BY_ID else 1)
+
+
+def is_plain_work(item: Item) -> bool:
+    """Whether this makes stitches; a colour, a chain, a skip or a step on its own does not."""
+    return not isinstance(item, Colour) and not (isinstance(item, Some) and item.act.role is not Role.WORK)
