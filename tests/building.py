@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from tracker.pattern.model import MakingUp, Pattern, Piece, Round, Start, Stated, Yarn
-from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
 
 
 def st(kind: str, count: int = 1, *, loop: Loop = Loop.BOTH, colour: str = "", into: Into = Into.STITCH) -> Run:

@@ -25,7 +25,7 @@ from math import sin
 
 from tracker.making.mistakes import Mistake
 from tracker.making.taps import Tap
-from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
 
 
 def plain(times: int = 1, kind: str = "sc") -> Run:

@@ -42,11 +42,11 @@ from tracker.making.learned import Learned, learned_from
 from tracker.making.mend import Situation, Way, mends
 from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
 from tracker.making.stretches import closing
-from tracker.pattern.cutting import stretch_at
-from tracker.pattern.lines import read_line
 from tracker.pattern.model import Round
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Node, Plan
+from tracker.rounds.formatter import notate
+from tracker.rounds.line_report import read_line
+from tracker.rounds.plan import Node, Plan
+from tracker.rounds.slicing import stretch_at
 
 FIRST_SEED = {"tuning": 0, "report": 1_000_000}
 SMALL = 8

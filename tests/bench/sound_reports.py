@@ -8,8 +8,8 @@ from bench.mutated_lines import Example
 
 from tracker.diagnostics import show
 from tracker.normalize import clean
-from tracker.pattern.lines import LineReport, read_line
-from tracker.pattern.plan import MAX_STITCHES
+from tracker.rounds.line_report import LineReport, read_line
+from tracker.rounds.plan import MAX_STITCHES
 
 VERDICTS = ("ok", "warning", "disagrees", "error")
 

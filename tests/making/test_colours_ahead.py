@@ -14,7 +14,7 @@ from tracker.making.look import look
 from tracker.making.state import advance, begin
 from tracker.making.view import View
 from tracker.pattern.model import Pattern
-from tracker.pattern.plan import Node, Plan
+from tracker.rounds.plan import Node, Plan
 
 
 def seen(pattern: Pattern, *events: Event) -> View:

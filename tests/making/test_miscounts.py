@@ -39,9 +39,9 @@ from tracker.making.standing import Tapped, rounds_tapped
 from tracker.making.state import Refused, State, advance, begin
 from tracker.making.view import Difference
 from tracker.making.work import Copy, round_at
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
+from tracker.rounds.line_report import read_line
 
 BALL = """
 Rnd 1: 6 sc in magic ring (6)

@@ -29,7 +29,7 @@ from tracker.making.state import LONGEST_NOTE, Refused, State, advance, begin
 from tracker.making.view import View
 from tracker.making.work import Copy
 from tracker.pattern.model import Pattern
-from tracker.pattern.plan import MAX_STITCHES
+from tracker.rounds.plan import MAX_STITCHES
 
 CAP = pattern(cap())
 TWO_CAPS = pattern(cap(make=2))

@@ -12,7 +12,7 @@ from tracker.making.state import Refused, advance, begin
 from tracker.making.view import View
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.plan import Act, Made, Role, Run
+from tracker.rounds.plan import Act, Made, Role, Run
 
 DOUBTFUL = 'title = "Doubtful"\n[[piece]]\nname = "Cap"\nrounds = """\nRnd 1: 6 sc in magic ring (6)\n{}\n"""\n'
 

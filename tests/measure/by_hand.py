@@ -7,7 +7,7 @@ from itertools import pairwise
 
 from tracker.notation.ast import Act, Into, Made, Role
 from tracker.pattern.model import Piece, Round, Start
-from tracker.pattern.plan import Plan, Run
+from tracker.rounds.plan import Plan, Run
 
 
 def plain_piece(

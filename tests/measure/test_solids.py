@@ -153,7 +153,7 @@ def test_an_oval_is_a_straight_middle_with_round_ends() -> None:
 
     from tracker.notation.ast import Act, Into, Made, Role
     from tracker.pattern.model import Round
-    from tracker.pattern.plan import Plan, Run
+    from tracker.rounds.plan import Plan, Run
 
     foundation = Run(Act("ch 12", Role.STEP, into=Into.NOTHING))
     around = Run(Act("sc", Role.WORK, (Made("sc"),), 1, into=Into.CHAIN), 24)

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.pattern.spacing import spread
+from tracker.rounds.formatter import spread
 
 
 def bjorklund(onsets: int, pulses: int) -> str:

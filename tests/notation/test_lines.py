@@ -19,7 +19,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.pattern.lines import LineReport, read_line
+from tracker.rounds.line_report import LineReport, read_line
 
 HERE = Path(__file__).parent
 

@@ -13,7 +13,7 @@ from tracker.notation.reader import Line, read_line
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
 from tracker.notation.vocabulary import vocabulary
-from tracker.pattern.readings import readings
+from tracker.rounds.readings import readings
 
 WORDS = sorted({" ".join(words) for terms in ("US", "UK") for words in vocabulary(terms)})
 SIGNS = [

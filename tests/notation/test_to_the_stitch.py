@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.pattern.lines import read_line
+from tracker.rounds.line_report import read_line
 
 ROWS = (Path(__file__).parent / "lines_to_the_stitch.tsv").read_text(encoding="utf-8").splitlines()[1:]
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.pattern.lines import read_line
+from tracker.rounds.line_report import read_line
 
 ROUNDS = (
     ("Rnd 2: 1 sc in each of the next 5 sts, inc in the next st, 1 sc in each of the last 6 sts. (13)", 12),

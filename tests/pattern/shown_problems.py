@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tracker.notation.token_stream import MAX_NESTING
-from tracker.pattern.lines import MAX_BEFORE
+from tracker.rounds.line_report import MAX_BEFORE
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,10 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.pattern.cutting import Stretch, act_bounds, stretch_at
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
+from tracker.rounds.line_report import read_line
+from tracker.rounds.slicing import Stretch, act_bounds, stretch_at
 
 
 def rounds_of(*lines: str) -> tuple[Round, ...]:

@@ -15,8 +15,8 @@ from pattern.shown_problems import CASES, Case
 from tracker.diagnostics import Severity, show
 from tracker.normalize import clean
 from tracker.notation.reader import MAX_TEXT, MAX_WORDS
-from tracker.pattern.lines import MAX_BEFORE, read_line
 from tracker.pattern.loader import all_problems, loads
+from tracker.rounds.line_report import MAX_BEFORE, read_line
 
 
 def shown(text: str, before: int | None = None, terms: str = "US") -> str:

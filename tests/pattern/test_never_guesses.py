@@ -6,8 +6,8 @@ import pytest
 from bench.fuzz_lines import limited
 
 from tracker.notation.token_stream import MAX_NESTING, MAX_WHOLE_REPEATS
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import all_problems, loads
+from tracker.rounds.line_report import read_line
 
 
 @pytest.mark.parametrize(

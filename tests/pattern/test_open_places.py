@@ -12,8 +12,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.pattern.lines import read_line
-from tracker.pattern.plan import Plan, Repeat, Run
+from tracker.rounds.line_report import read_line
+from tracker.rounds.plan import Plan, Repeat, Run
 
 
 def unrolled(plan: Plan) -> list[str]:

@@ -17,8 +17,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.notation.reader import read_line as read_notation
-from tracker.pattern.lines import read_line
-from tracker.pattern.plan import (
+from tracker.rounds.line_report import read_line
+from tracker.rounds.plan import (
     MAX_STITCHES,
     Act,
     Into,

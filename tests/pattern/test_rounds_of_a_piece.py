@@ -9,7 +9,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Loop
+from tracker.rounds.plan import Loop
 
 YARNS = '[yarn.A]\nname = "amber"\n[yarn.B]\nname = "black"\n[yarn.G]\nname = "slate grey"\n'
 DISK = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc around (12)\n"

@@ -18,7 +18,7 @@ from tracker.notation.glossary import (
     full_name,
     stitch_words,
 )
-from tracker.pattern.lines import LineReport, read_line
+from tracker.rounds.line_report import LineReport, read_line
 
 TERMS = ("US", "UK")
 

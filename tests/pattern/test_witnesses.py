@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.pattern.lines import read_line
+from tracker.rounds.line_report import read_line
 
 
 @pytest.mark.parametrize(

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.ast import Into, Loop
 from tracker.pattern.model import Pattern, Piece, Round, Start, Yarn
-from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
 
 YARNS = (
     Yarn("R", "brick red", "#b23a2e"),

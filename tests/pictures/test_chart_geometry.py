@@ -17,9 +17,9 @@ from pictures.ink import collisions
 from tracker.notation.ast import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
-from tracker.pattern.plan import Node, Plan, Repeat, Run
 from tracker.pictures.chart import MOST_AROUND, SOME, chart_of_piece, chart_of_round
 from tracker.pictures.drawn import Chart, DrawnRound, Mark, Middle, Shape
+from tracker.rounds.plan import Node, Plan, Repeat, Run
 
 SHIPPED = sorted((Path(__file__).parents[2] / "patterns").glob("*.toml"))
 PIECES = {

@@ -10,12 +10,12 @@ import pytest
 from pictures import by_hand as made
 
 from tracker.pattern.model import Piece
-from tracker.pattern.plan import Act, Made, Repeat, Role, Run
 from tracker.pictures.chart import chart_of_piece, chart_of_round
 from tracker.pictures.chart_svg import chart_svg
 from tracker.pictures.chart_text import chart_text
 from tracker.pictures.key import key
 from tracker.pictures.lines import Line
+from tracker.rounds.plan import Act, Made, Repeat, Role, Run
 
 SVG = "{http://www.w3.org/2000/svg}"
 PIECES = {

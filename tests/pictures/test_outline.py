@@ -10,11 +10,11 @@ import pytest
 from pictures import by_hand as made
 
 from tracker.pattern.model import Piece, Round
-from tracker.pattern.plan import Run
 from tracker.pictures.lines import Line
 from tracker.pictures.outline import ACROSS, Outline, View, groups, label, outline
 from tracker.pictures.outline_svg import outline_svg
 from tracker.pictures.outline_text import outline_text
+from tracker.rounds.plan import Run
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -9,12 +9,12 @@ from pictures import by_hand as made
 
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
-from tracker.pattern.plan import Act, Run
 from tracker.pictures.chart import chart_of_piece
 from tracker.pictures.drawn import Mark
 from tracker.pictures.key import key
 from tracker.pictures.strokes import Ellipse, Letter, Line, strokes
 from tracker.pictures.symbols import SYMBOLS, Form, symbol_of
+from tracker.rounds.plan import Act, Run
 
 
 def mark(act: Act) -> Mark:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from hypothesis import strategies as st
 
-from tracker.pattern.plan import Act, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Loop, Made, Node, Plan, Repeat, Role, Run
 
 
 def plain(times: int = 1, kind: str = "sc") -> Run:

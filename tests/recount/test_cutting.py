@@ -7,8 +7,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from recount.shapes import bodies, group, inc, plain, round_of
 
-from tracker.pattern.cutting import Ledger, act_bounds, cut, stretch_at
-from tracker.pattern.plan import Act, Plan, Tally, summed
+from tracker.rounds.plan import Act, Plan, Tally, summed
+from tracker.rounds.slicing import Ledger, act_bounds, cut, stretch_at
 
 
 def walked(plan: Plan, moves: int) -> list[tuple[str, int]]:

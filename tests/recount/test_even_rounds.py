@@ -17,9 +17,8 @@ from tracker.making.evenly import (
     over_more_bases,
     with_more_stitches,
 )
-from tracker.pattern.folding import folded
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Act, Made, Plan, Role, Run
+from tracker.rounds.formatter import folded, notate
+from tracker.rounds.plan import Act, Made, Plan, Role, Run
 
 
 def bjorklund(ones: int, length: int) -> str:

@@ -8,7 +8,7 @@ from recount.shapes import bodies, dec, group, inc, plain, round_of, step, toy_r
 from tracker.making.learned import Learned, learned_from, shifted
 from tracker.making.mistakes import LOOK_FOR
 from tracker.making.recount import Mistake, Question, Tap, Worked, locate
-from tracker.pattern.plan import Act, Made, Plan, Role, Run
+from tracker.rounds.plan import Act, Made, Plan, Role, Run
 
 STAR = round_of(group(6, plain(2), inc()))
 """24 stitches over 18."""

@@ -10,11 +10,11 @@ from tracker.making.offers import Answer, offers, sentence
 from tracker.making.recount import Mistake, Question, Tap, locate
 from tracker.making.rewritten import reader_for, rewritten_round
 from tracker.making.state import advance, begin
-from tracker.pattern.cutting import cut
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.plan import Plan
+from tracker.rounds.line_report import read_line
+from tracker.rounds.plan import Plan
+from tracker.rounds.slicing import cut
 
 YARNS = '[yarn.A]\nname = "moss"\n[yarn.B]\nname = "sand"\n'
 

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import assume, given, settings
 from recount.shapes import bodies, dec, group, inc, plain, round_of, step
 
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import load
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Act, Into, Loop, Made, Plan, Role, Run, Tally
+from tracker.rounds.formatter import notate
+from tracker.rounds.line_report import read_line
+from tracker.rounds.plan import Act, Into, Loop, Made, Plan, Role, Run, Tally
 
 PATTERNS = sorted((Path(__file__).parents[2] / "patterns").glob("*.toml"))
 

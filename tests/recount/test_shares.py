@@ -14,7 +14,7 @@ from tracker.making import weights
 from tracker.making.causes import Cause, causes_of
 from tracker.making.learned import Learned
 from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
 
 BY_THEMSELVES = {Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT, Mistake.MISCOUNT}
 STAR = round_of(group(6, plain(2), inc()))

@@ -9,7 +9,7 @@ from hypothesis import strategies as st
 from screen.desks import shown
 
 from tracker.pattern.model import Round
-from tracker.pattern.plan import Node, Run
+from tracker.rounds.plan import Node, Run
 from tracker.screen.painting import figures
 from tracker.screen.painting.bar import bar
 from tracker.screen.painting.lines import Look, text_of, width_of

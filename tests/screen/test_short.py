@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 from building import ch, dec, inc, join, ring, sc, shell, sk, st, times
 
-from tracker.pattern.plan import Into, Loop, Node, Plan
+from tracker.rounds.plan import Into, Loop, Node, Plan
 from tracker.screen.painting.short import short_now
 
 

@@ -13,8 +13,8 @@ from sheet_patterns import SHIPPED, all_counts, generated, rewritten
 
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Node, Plan, Run
+from tracker.rounds.formatter import notate
+from tracker.rounds.plan import Node, Plan, Run
 from tracker.sheet.lines import written_lines
 
 OTHER = {"US": "UK", "UK": "US"}

@@ -12,8 +12,8 @@ import pytest
 
 from tracker.cli import main
 from tracker.making.project import Project, open_project
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import load
+from tracker.rounds.line_report import read_line
 from tracker.telling.plain import answer, work_plainly
 from tracker.telling.teller import Teller
 

@@ -10,8 +10,8 @@ from tracker.making.evenly import increase_of
 from tracker.making.mistakes import Mistake
 from tracker.making.recount import Suspect
 from tracker.making.stretches import acts_from
-from tracker.pattern.cutting import cut
-from tracker.pattern.plan import Act, Made, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run
+from tracker.rounds.slicing import cut
 
 
 def as_worked(body: tuple[Node, ...], place: Suspect) -> tuple[Node, ...] | None:

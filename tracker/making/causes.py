@@ -9,7 +9,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tracker.making import weights
-from tracker.making.coming import coming_now
 from tracker.making.learned import Learned, shifted
 from tracker.making.mistakes import Mistake
 from tracker.making.question import Question
@@ -25,7 +24,8 @@ from tracker.making.stretches import (
     parts_of,
     runs_out_by,
 )
-from tracker.pattern.plan import Plan, Repeat
+from tracker.rounds.next_step import coming_now
+from tracker.rounds.plan import Plan, Repeat
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,12 +9,12 @@ from __future__ import annotations
 from itertools import accumulate
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.coming import blocks, is_making
 from tracker.making.identity import remembered
 from tracker.making.view import ColourChange
 from tracker.making.work import Copy, Place, State, round_at, rounds_of
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.next_step import blocks, is_making
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
 
 _CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
 

@@ -17,7 +17,7 @@ from tracker.making.work import (
     round_at,
 )
 from tracker.pattern.model import Pattern, Round
-from tracker.pattern.plan import MAX_STITCHES
+from tracker.rounds.plan import MAX_STITCHES
 
 WHEN = ("each", "change", "every", "never")
 

@@ -33,10 +33,10 @@ from tracker.making.recount import Suspect, locate
 from tracker.making.rewritten import reader_for
 from tracker.making.standing import Tapped, Timed, rounds_tapped
 from tracker.making.work import Miscount, Place, State, round_at, rounds_of
-from tracker.pattern.cutting import cut
-from tracker.pattern.folding import folded
 from tracker.pattern.model import Pattern, Round
-from tracker.pattern.plan import Plan
+from tracker.rounds.formatter import folded
+from tracker.rounds.plan import Plan
+from tracker.rounds.slicing import cut
 
 ROUNDS_BEFORE = 2
 """How many rounds before the counted one are looked at: for the pace, and because the mistake may be in them."""

@@ -7,11 +7,9 @@ from dataclasses import dataclass, replace
 
 from tracker.diagnostics import NOWHERE
 from tracker.making.stretches import acts_from
-from tracker.pattern.cutting import cut
-from tracker.pattern.folding import folded, joined
-from tracker.pattern.notate import notate_body
-from tracker.pattern.plan import Act, Into, Made, Node, Plan, Role, Run
-from tracker.pattern.spacing import spread
+from tracker.rounds.formatter import folded, joined, notate_body, spread
+from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run
+from tracker.rounds.slicing import cut
 
 MOST_CHANGES = 120
 """More increases than this in one round are not written anew; single corrections are set into the round instead."""

@@ -25,11 +25,10 @@ from tracker.making.onward import Onward, carried_on
 from tracker.making.question import Question
 from tracker.making.recount import Suspect
 from tracker.making.rewritten import Reader
-from tracker.pattern.cutting import Ledger, cut
-from tracker.pattern.folding import folded
 from tracker.pattern.model import Round
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Plan
+from tracker.rounds.formatter import folded, notate
+from tracker.rounds.plan import Plan
+from tracker.rounds.slicing import Ledger, cut
 
 CROWDED = 6
 """With more than one change in so many stitches, the difference is better made up over two rounds."""

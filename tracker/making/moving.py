@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.making.coming import coming_now
 from tracker.making.counting import should_be_counted
 from tracker.making.events import Frog, PieceChosen, RepeatDone, RoundDone, Stitch
 from tracker.making.rewriting import still_worked
@@ -27,7 +26,8 @@ from tracker.making.work import (
     rounds_of,
 )
 from tracker.pattern.model import Pattern, Round
-from tracker.pattern.plan import MAX_STITCHES, Plan
+from tracker.rounds.next_step import coming_now
+from tracker.rounds.plan import MAX_STITCHES, Plan
 
 
 def worked(pattern: Pattern, state: State, event: Stitch | RepeatDone | RoundDone) -> Work:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.coming import coming_now
 from tracker.making.sides import OTHER, turned_to
 from tracker.making.view import ColourChange
 from tracker.making.words import act_words, cue_words, now_words
@@ -20,7 +19,8 @@ from tracker.making.work import (
     rounds_of,
 )
 from tracker.pattern.model import Pattern, Round, Start
-from tracker.pattern.plan import Act, Role, Spot
+from tracker.rounds.next_step import coming_now
+from tracker.rounds.plan import Act, Role, Spot
 
 
 @dataclass(frozen=True, slots=True)

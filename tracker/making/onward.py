@@ -6,9 +6,9 @@ from collections.abc import Sequence
 
 from tracker.lazy_dataclass import dataclass
 from tracker.making.rewritten import Reader
-from tracker.pattern.lines import LineReport
 from tracker.pattern.model import Round
-from tracker.pattern.plan import Plan, Role
+from tracker.rounds.line_report import LineReport
+from tracker.rounds.plan import Plan, Role
 
 LOOKS_AHEAD = 60
 """Rounds; a difference that has worked out so far will be noticed at a count before then."""

@@ -6,7 +6,7 @@ from tracker.making.causes import Cause
 from tracker.making.mistakes import Mistake
 from tracker.making.question import Question
 from tracker.making.stretches import closing, first_chain_counts
-from tracker.pattern.plan import Plan, Repeat, Spot
+from tracker.rounds.plan import Plan, Repeat, Spot
 
 
 def words_for(plan: Plan, question: Question, cause: Cause, move: int, until: int) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from tracker.making.taps import Tap
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)

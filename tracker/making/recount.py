@@ -17,8 +17,8 @@ from tracker.making.place_words import words_for
 from tracker.making.question import Question, Worked
 from tracker.making.stretches import acts_from, closing
 from tracker.making.taps import Tap
-from tracker.pattern.cutting import stretch_at
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
+from tracker.rounds.slicing import stretch_at
 
 __all__ = ["MOST_SUSPECTS", "Learned", "Mistake", "Question", "Suspect", "Tap", "Worked", "locate"]
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from tracker.pattern.lines import LineReport, read_line
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
-from tracker.pattern.plan import Node, Plan, Repeat, Run
+from tracker.rounds.line_report import LineReport, read_line
+from tracker.rounds.plan import Node, Plan, Repeat, Run
 
 Reader = Callable[[str, int | None], LineReport]
 """Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""

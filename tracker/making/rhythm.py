@@ -15,8 +15,8 @@ from statistics import median
 
 from tracker.making import weights
 from tracker.making.taps import Tap
-from tracker.pattern.cutting import Ledger
-from tracker.pattern.plan import Act, Plan, Role
+from tracker.rounds.plan import Act, Plan, Role
+from tracker.rounds.slicing import Ledger
 
 MOST_BEATS = 160
 """More taps than this in one round are taken together, so that the search stays quick."""

@@ -9,8 +9,8 @@ from __future__ import annotations
 import re
 
 from tracker.pattern.model import Piece, Round, Start
-from tracker.pattern.plan import Role
 from tracker.pattern.reading import heading_of
+from tracker.rounds.plan import Role
 
 OTHER = "the other side"
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tracker.pattern.plan import Act, Into
+from tracker.rounds.plan import Act, Into
 
 _STEPS = {
     "join": "join with a slip stitch",

@@ -12,8 +12,8 @@ from itertools import pairwise
 
 from tracker.making.mistakes import Mistake
 from tracker.making.rhythm import Beat
-from tracker.pattern.cutting import Ledger, Stretch, act_bounds, stretch_at
-from tracker.pattern.plan import Act, Plan, Role
+from tracker.rounds.plan import Act, Plan, Role
+from tracker.rounds.slicing import Ledger, Stretch, act_bounds, stretch_at
 
 MOST_STRETCHES = 600
 """Groups beyond these are told apart by their taps only."""

@@ -9,11 +9,11 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.making.coming import MOST_PHRASES, Stretch, coming_now, merged
 from tracker.making.step_words import chain_words, skip_words, step_words
 from tracker.making.view import ColourChange
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
-from tracker.pattern.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
+from tracker.rounds.next_step import MOST_PHRASES, Stretch, coming_now, merged
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
 
 US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
 UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}

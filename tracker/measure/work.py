@@ -11,7 +11,7 @@ from types import MappingProxyType
 from tracker.measure.stitches import yarn_of
 from tracker.notation.ast import Act, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Node, Run
+from tracker.rounds.plan import Node, Run
 
 FOUNDATION = "chain"
 """What the reader calls the chains of a line that is nothing else: they are counted, since they are worked into."""

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BY_ID, abbreviation
 from tracker.pattern.model import Start
-from tracker.pattern.spacing import spread
+from tracker.rounds.formatter import spread
 
 LONGEST_GROUP = 4
 """The most changes that one bracket may hold; longer groups are hard to keep in mind."""

@@ -13,11 +13,11 @@ from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
 from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
-from tracker.pattern.plan import Plan
-from tracker.pattern.ranges import is_plain, weigh_range
 from tracker.pattern.reading import heading_of, read_round
-from tracker.pattern.resolve import Base, left_by
-from tracker.pattern.weigh import Weighed, weigh
+from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.line_report import is_plain, weigh_range
+from tracker.rounds.plan import Plan
+from tracker.rounds.resolver import Base, left_by
 
 MAX_ROUNDS = 100_000
 """The most rounds that one piece may have once its ranges are unrolled."""

@@ -9,8 +9,8 @@ from collections import Counter
 from collections.abc import Iterator
 
 from tracker.diagnostics import Span
-from tracker.pattern.plan import Act, Node, Plan, Repeat
 from tracker.pattern.written import Phrase, Written
+from tracker.rounds.plan import Act, Node, Plan, Repeat
 
 UNEVEN = 0.16
 """For each further distance between increases, where others are equal all around."""

@@ -12,7 +12,7 @@ from tracker.notation.ast import Stated
 from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
 from tracker.pattern.entries import Entry
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
 
 __all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]
 

@@ -7,9 +7,9 @@ from itertools import islice
 
 from tracker.notation.ast import Choice, Group, Into, Item, Rest, Some
 from tracker.notation.reader import Line
-from tracker.pattern.plan import Plan
-from tracker.pattern.readings import readings
-from tracker.pattern.resolve import Base, solve
+from tracker.rounds.plan import Plan
+from tracker.rounds.readings import readings
+from tracker.rounds.resolver import Base, solve
 
 MAX_READINGS = 32
 

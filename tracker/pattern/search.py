@@ -9,7 +9,6 @@ from functools import cached_property, lru_cache
 from tracker.diagnostics import Problem, Severity
 from tracker.notation.reader import Line, read_line
 from tracker.notation.token_stream import Context
-from tracker.pattern.agree import groups_in
 from tracker.pattern.check import base_left_by
 from tracker.pattern.edits import (
     Edit,
@@ -28,13 +27,14 @@ from tracker.pattern.likely import (
     unevenness,
 )
 from tracker.pattern.needs import Need, needs
-from tracker.pattern.plan import Plan
-from tracker.pattern.ranges import weigh_range
-from tracker.pattern.resolve import Base, left_by
 from tracker.pattern.sheet import COUNTING, Checked, Sheet
-from tracker.pattern.weigh import Weighed, weigh
 from tracker.pattern.wording import Wording, wording
 from tracker.pattern.written import Written, written
+from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.line_report import weigh_range
+from tracker.rounds.plan import Plan
+from tracker.rounds.resolver import Base, left_by
+from tracker.rounds.total_check import groups_in
 
 AHEAD = 12
 """Lines after a complaint that are checked with a change; a misprint's trace is lost in fewer."""

@@ -7,7 +7,6 @@ from dataclasses import dataclass, replace
 
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.model import Start as Way
-from tracker.pattern.plan import Act, Into, Plan, Role
 from tracker.pictures.bases import Place
 from tracker.pictures.drafts import drafts_of
 from tracker.pictures.drawn import Chart, DrawnRound, Mark, Shape
@@ -16,6 +15,7 @@ from tracker.pictures.laying import lay
 from tracker.pictures.starts import Beginning, beginning
 from tracker.pictures.tracks import Foot
 from tracker.pictures.unroll import Worked, worked
+from tracker.rounds.plan import Act, Into, Plan, Role
 
 MOST_AROUND = 240
 """Moves that are drawn of one round; on a sheet of A4 more are too small to read."""

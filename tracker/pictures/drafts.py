@@ -6,11 +6,11 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from tracker.notation.ast import Into, Loop
-from tracker.pattern.plan import Act, Made, Role
 from tracker.pictures.bases import Place, bases_of, shared
 from tracker.pictures.spans import CHAIN_LENGTH
 from tracker.pictures.symbols import SYMBOLS, Form, Symbol, symbol_of
 from tracker.pictures.unroll import Worked, chain_step, is_chain_alone
+from tracker.rounds.plan import Act, Made, Role
 
 MOST_OVALS = 12
 """A longer chain is drawn with this many ovals and its number."""

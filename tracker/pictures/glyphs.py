@@ -5,11 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from tracker.pattern.plan import Act, Made, Role
 from tracker.pictures.drawn import Mark
 from tracker.pictures.inks import short
 from tracker.pictures.key import DECREASE, INCREASE, PLAIN, Use
 from tracker.pictures.symbols import symbol_of
+from tracker.rounds.plan import Act, Made, Role
 
 MOST_WRITTEN = 8
 """Characters of a group that the key writes out; a longer one is known by its first."""

@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.pattern.plan import Act, Node, Plan, Role, Run
 from tracker.pictures.glyphs import Glyphs
 from tracker.pictures.lines import Bit, Line, Style, line
+from tracker.rounds.plan import Act, Node, Plan, Role, Run
 
 MOST_ALIKE = 12
 """Up to so many equal symbols are written out; more are written once, with a number."""

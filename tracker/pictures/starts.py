@@ -8,12 +8,12 @@ from math import pi, tau
 
 from tracker.notation.ast import Into
 from tracker.pattern.model import Start as Way
-from tracker.pattern.plan import Act, Role
 from tracker.pictures.drawn import Middle, Oval, Shape, Start
 from tracker.pictures.frames import BREAK
 from tracker.pictures.spans import OVAL_BREADTH
 from tracker.pictures.tracks import Circle, Foot, Point, Stadium, Straight, Track
 from tracker.pictures.unroll import Worked, chain_step, is_chain_alone
+from tracker.rounds.plan import Act, Role
 
 RING_RADIUS = 0.42
 MOST_BASES = 400

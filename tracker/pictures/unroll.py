@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from tracker.pattern.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
 
 MOST_TAKEN = 40
 """One stitch is drawn over at most so many places."""

@@ -8,7 +8,7 @@ from tracker.making.state import Refused, State, advance, round_at
 from tracker.making.view import ColourChange
 from tracker.making.words import cue_words
 from tracker.pattern.model import Pattern, Round
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
 from tracker.screen.commands import MainStep
 from tracker.screen.painting.ring import Progress
 

@@ -14,7 +14,7 @@ from tracker.notation.token_stream import Context
 from tracker.pattern.check import check_rounds
 from tracker.pattern.entries import Entry, cut
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.plan import Plan
+from tracker.rounds.plan import Plan
 from tracker.sheet.drafts import Draft, WrittenLine, codes, drafts_of
 
 _TRIES = 8

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 
 from tracker.making.words import act_words
 from tracker.notation.token_kinds import ORDINALS
-from tracker.pattern.plan import Act, Into, Role, Run
+from tracker.rounds.plan import Act, Into, Role, Run
 from tracker.sheet.numbers import digits_in_words, in_words
 
 _NTH = {number: word for word, number in ORDINALS.items()}

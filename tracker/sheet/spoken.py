@@ -10,10 +10,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.making.coming import merged
 from tracker.making.words import names_for
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.pattern.plan import Into, Loop, Node, Plan, Repeat, Role, Run
+from tracker.rounds.next_step import merged
+from tracker.rounds.plan import Into, Loop, Node, Plan, Repeat, Role, Run
 from tracker.sheet.drafts import WrittenLine
 from tracker.sheet.numbers import in_words, times_in_words
 from tracker.sheet.speech import run_aloud

@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from tracker.diagnostics import Severity
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.pattern.plan import Act, Loop, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run
 from tracker.sheet.drafts import WrittenLine
 
 MOST_STRETCHES = 12

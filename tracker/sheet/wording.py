@@ -15,8 +15,8 @@ from tracker.notation.ast import Colour
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import Line, read_line
 from tracker.pattern.model import Piece, Round
-from tracker.pattern.notate import notate
-from tracker.pattern.plan import Plan
+from tracker.rounds.formatter import notate
+from tracker.rounds.plan import Plan
 from tracker.sheet.terms import round_in_terms
 
 _LEADS_TO_TOTAL = re.compile(

@@ -16,9 +16,9 @@ from rich.table import Table
 from rich.text import Text
 
 from tracker.diagnostics import Problem, show
-from tracker.pattern.lines import read_line
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.rounds.line_report import read_line
 from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}

@@ -7,7 +7,19 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import OPEN_PLACES, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.ast import (
+    OPEN_PLACES,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Made,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.traversal import acts, is_lead
 

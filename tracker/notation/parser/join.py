@@ -4,7 +4,18 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import Act, Colour, Exactly, Into, Item, Loop, Made, Rest, Role, Some
+from tracker.notation.ast import (
+    Act,
+    Colour,
+    Exactly,
+    Into,
+    Item,
+    Loop,
+    Made,
+    Rest,
+    Role,
+    Some,
+)
 from tracker.notation.parser import stitch_head as heads
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import key_of

@@ -5,7 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 from typing import TypeGuard
 
-from tracker.notation.ast import Act, Choice, Exactly, Group, Into, Item, Made, Option, Rest, Role, Some
+from tracker.notation.ast import (
+    Act,
+    Choice,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Made,
+    Option,
+    Rest,
+    Role,
+    Some,
+)
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side

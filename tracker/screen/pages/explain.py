@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tracker.making.view import View
 from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, Stitch
 from tracker.pattern.model import Round
-from tracker.pattern.plan import Act
+from tracker.rounds.plan import Act
 from tracker.screen.pages.page import Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from tracker.making.coming import coming_now, merged
 from tracker.notation.glossary import STITCHES
-from tracker.pattern.plan import Into, Node, Plan, Role, Run
+from tracker.rounds.next_step import coming_now, merged
+from tracker.rounds.plan import Into, Node, Plan, Role, Run
 
 _UK = {stitch.id: stitch.uk for stitch in STITCHES}
 

@@ -14,7 +14,7 @@ from itertools import pairwise
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Round
-from tracker.pattern.plan import Act, Plan, Role
+from tracker.rounds.plan import Act, Plan, Role
 
 FINEST = 240
 """The most stretches that a drawing shows; a round of more moves is sampled at as many places."""

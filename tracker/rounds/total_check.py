@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.glossary import BUNCH_BY_ID
-from tracker.pattern.plan import Act, Node, Plan, Repeat
+from tracker.rounds.plan import Act, Node, Plan, Repeat
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,14 +8,14 @@ from dataclasses import replace
 from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
+from tracker.notation.ast import Stated
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import Line
 from tracker.notation.reader import read_line as read_notation
 from tracker.notation.token_stream import Context
-from tracker.pattern.plan import Plan
-from tracker.pattern.ranges import weigh_range
-from tracker.pattern.resolve import Base
-from tracker.pattern.weigh import Weighed
+from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.plan import Plan
+from tracker.rounds.resolver import Base, left_by
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
@@ -82,3 +82,41 @@ def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
         by_kind[name] = by_kind.get(name, 0) + number
     stated = weighed.stated.stitches if weighed.stated else None
     return LineReport(leaves, weighed.uses, by_kind, stated, verdict, problems, weighed.plan)
+
+
+# A line that is for several rounds: each is worked into the one before it.
+
+
+def weigh_range(line: Line, base: Base | None) -> Weighed:
+    """A line for one round or for a range; in a range each round is worked into the one before it."""
+    count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
+    first = weigh(line, base)
+    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > 1000:
+        return first
+    if len(line.stated) == 1 and verdict_of(first.problems) == "ok":
+        second = weigh(line, left_by(first.plan), plainly=is_plain(first.problems))
+        return first if verdict_of(second.problems) == "ok" else second
+    return _through_range(line, base, count, first)
+
+
+def is_plain(problems: tuple[Problem, ...]) -> bool:
+    """Whether no words had to be read in an unlikely way."""
+    return not any(problem.code == "read-otherwise" for problem in problems)
+
+
+def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
+    """Rounds of a range that changes the count: the last total, or each one, is stated."""
+    each = line.stated if len(line.stated) == count else ()
+    weighed = first
+    bases = base
+    for index in range(count):
+        stated: Stated | None = (
+            each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
+        )
+        plain = replace(line, stated=(stated,) if stated else ())
+        weighed = weigh(plain, bases)
+        if weighed.plan is None:
+            return weighed
+        bases = left_by(weighed.plan)
+    good = verdict_of(weighed.problems) == "ok"
+    return weighed if good or not line.stated else first

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
 
 
 @dataclass(frozen=True, slots=True)

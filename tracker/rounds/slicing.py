@@ -10,7 +10,7 @@ from collections.abc import Callable, Hashable
 from dataclasses import dataclass
 from typing import Generic, TypeVar
 
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Run
 
 Key = TypeVar("Key", bound=Hashable)
 

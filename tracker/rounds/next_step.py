@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from tracker.diagnostics import NOWHERE
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
 
 MOST_PHRASES = 6
 """More than this at once is not taken in at a glance."""

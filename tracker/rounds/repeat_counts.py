@@ -8,8 +8,8 @@ from __future__ import annotations
 from contextlib import suppress
 
 from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Some
-from tracker.pattern.plan import Act, Node, Plan, summed
-from tracker.pattern.walk import Unsolvable, Walk, is_group_name, off_the_row
+from tracker.rounds.base_usage import Unsolvable, Walk, is_group_name, off_the_row
+from tracker.rounds.plan import Act, Node, Plan, summed
 
 
 def times_of_act(act: Act, rest: Rest, after: tuple[Item, ...], walk: Walk) -> int:

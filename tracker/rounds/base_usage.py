@@ -5,8 +5,8 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.base import Base
-from tracker.pattern.plan import Act, Into, Node, Repeat, Role, summed
+from tracker.rounds.bases import Base
+from tracker.rounds.plan import Act, Into, Node, Repeat, Role, summed
 
 
 class Unsolvable(Exception):
