@@ -9,9 +9,9 @@ from itertools import islice
 from pathlib import Path
 from random import Random
 
-from tracker.pattern.draft import Draft, DraftPiece, as_toml
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern, Round
+from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 from tracker.sheet.lines import written_lines
 from tracker.sheet.terms import prose_in_terms
 

@@ -33,9 +33,9 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 from bench.mutated_lines import Example, Mutator, real_lines  # noqa: E402
 from bench.sound_reports import hold_places, report_on  # noqa: E402
 
-from tracker.pattern.draft import as_toml  # noqa: E402
-from tracker.pattern.from_text import from_text  # noqa: E402
 from tracker.pattern.loader import all_problems, loads  # noqa: E402
+from tracker.pattern.text_import.importer import from_text  # noqa: E402
+from tracker.pattern.toml_writer import as_toml  # noqa: E402
 
 LIMIT = 2.0
 """Seconds of processor time that one example may take; a line of the trade takes a thousandth of one."""

@@ -30,7 +30,7 @@ from misprint_changes import KINDS, Change, misprints, repairs, with_parts
 from piece_arithmetic import Piece, faults
 
 if TYPE_CHECKING:
-    from tracker.pattern.misprint import Finding
+    from tracker.pattern.misprints.finder import Finding
     from tracker.pattern.model import Piece as CheckedPiece
 
 ROOT = Path(__file__).parents[2]
@@ -148,7 +148,7 @@ def checked(text: str) -> Found:
     """The one place that knows the program."""
     from tracker.diagnostics import Severity
     from tracker.pattern.loader import loads
-    from tracker.pattern.misprint import find
+    from tracker.pattern.misprints.finder import find
 
     pattern = loads(text, "bench")
     rounds = [item for piece in pattern.pieces for item in piece.rounds]

@@ -14,7 +14,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.pattern.loader import load, loads
-from tracker.pattern.misprint import MAX_FINDINGS, Finding, find
+from tracker.pattern.misprints.finder import MAX_FINDINGS, Finding, find
 
 CAP = """
 Rnd 1: 6 sc in magic ring (6)

@@ -9,12 +9,12 @@ import pytest
 from pattern import pasted_styles as styles
 
 from tracker.notation.token_stream import Context
-from tracker.pattern.draft import as_toml
-from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.piece_names import piece_name, times_made
-from tracker.pattern.text_sorting import Fate
+from tracker.pattern.text_import.import_state import Fate
+from tracker.pattern.text_import.importer import FromText, from_text
+from tracker.pattern.text_import.piece_names import piece_name, times_made
+from tracker.pattern.toml_writer import as_toml
 
 Pieces = list[tuple[str, int, list[int]]]
 

@@ -12,12 +12,12 @@ from hypothesis import strategies as st
 from pattern.pasted import CLOTH, HAT, TOY
 
 from tracker.cli import main
-from tracker.pattern.draft import Draft, DraftPiece, as_toml
-from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
-from tracker.pattern.text_sorting import Fate
-from tracker.pattern.text_terms import TermsUnclear
+from tracker.pattern.text_import.import_state import Fate
+from tracker.pattern.text_import.importer import FromText, from_text
+from tracker.pattern.text_import.materials import TermsUnclear
+from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 
 PATTERNS = {"toy": TOY, "cloth": CLOTH, "hat": HAT}
 SECTION = re.compile(

@@ -6,8 +6,8 @@ import pytest
 
 from tracker.notation.reader import read_line
 from tracker.notation.token_stream import Context
-from tracker.pattern.wording import DECREASE, INCREASE, agreeing, to_one, to_several, wording
-from tracker.pattern.written import written
+from tracker.pattern.misprints.house_style import DECREASE, INCREASE, agreeing, to_one, to_several, wording
+from tracker.pattern.misprints.source_map import written
 
 TO_ONE = {
     "sc in next 3 sts": (3, "sc in next st"),

@@ -15,10 +15,10 @@ import pytest
 from markdown_it import MarkdownIt
 from sheet_patterns import SHIPPED, all_counts, generated, shipped
 
-from tracker.pattern.draft import as_toml
-from tracker.pattern.from_text import from_text
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
+from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.toml_writer import as_toml
 from tracker.sheet.as_markdown import as_markdown
 from tracker.sheet.as_page import as_page
 from tracker.sheet.as_text import as_text

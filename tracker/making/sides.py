@@ -9,7 +9,7 @@ from __future__ import annotations
 import re
 
 from tracker.pattern.model import Piece, Round, Start
-from tracker.pattern.reading import heading_of
+from tracker.pattern.round_splitter import heading_of
 from tracker.rounds.plan import Role
 
 OTHER = "the other side"

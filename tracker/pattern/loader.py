@@ -16,10 +16,10 @@ from tracker.diagnostics import Problem, Severity, Span, error
 from tracker.normalize import clean
 from tracker.notation.glossary import stitch_words
 from tracker.notation.token_stream import Context
-from tracker.pattern.check import check_rounds
-from tracker.pattern.entries import cut, definition
+from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn
-from tracker.pattern.tables import Places, Table
+from tracker.pattern.round_splitter import cut, definition
+from tracker.pattern.toml_reader import Places, Table
 
 MAX_FILE = 5_000_000
 """The largest pattern file in bytes; a large pattern has about 50,000."""

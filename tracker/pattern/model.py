@@ -11,7 +11,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
-from tracker.pattern.entries import Entry
+from tracker.pattern.round_splitter import Entry
 from tracker.rounds.plan import Plan
 
 __all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]

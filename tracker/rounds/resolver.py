@@ -8,7 +8,19 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import EVENLY, OPEN_PLACES, Act, Colour, Exactly, Group, Into, Item, Rest, Role, Some
+from tracker.notation.ast import (
+    EVENLY,
+    OPEN_PLACES,
+    Act,
+    Colour,
+    Exactly,
+    Group,
+    Into,
+    Item,
+    Rest,
+    Role,
+    Some,
+)
 from tracker.rounds.base_usage import Unsolvable, Walk
 from tracker.rounds.bases import Base, left_by
 from tracker.rounds.plan import MAX_STITCHES, Node, Plan, Repeat, Run

@@ -11,9 +11,9 @@ from dataclasses import replace
 
 from tracker.notation.glossary import abbreviation
 from tracker.notation.token_stream import Context
-from tracker.pattern.check import check_rounds
-from tracker.pattern.entries import Entry, cut
+from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.round_splitter import Entry, cut
 from tracker.rounds.plan import Plan
 from tracker.sheet.drafts import Draft, WrittenLine, codes, drafts_of
 

@@ -6,8 +6,8 @@ from collections.abc import Iterator
 from itertools import groupby
 
 from tracker.measure.fit import PatternFit, PieceFit
-from tracker.pattern.draft import Draft, DraftPiece, as_toml
 from tracker.pattern.model import Gauge, Pattern, Piece
+from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 
 
 def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:

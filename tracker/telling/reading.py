@@ -9,11 +9,11 @@ import sys
 from pathlib import Path
 
 from tracker.diagnostics import show
-from tracker.pattern.draft import as_toml
-from tracker.pattern.from_text import FromText, from_text
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
-from tracker.pattern.text_sorting import Fate, Told
-from tracker.pattern.text_terms import TermsUnclear
+from tracker.pattern.text_import.import_state import Fate, Told
+from tracker.pattern.text_import.importer import FromText, from_text
+from tracker.pattern.text_import.materials import TermsUnclear
+from tracker.pattern.toml_writer import as_toml
 from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 from tracker.telling.output import Unwritable, write_new
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from tracker.pattern.misprint import Finding, Offer, find
+from tracker.pattern.misprints.finder import Finding, Offer, find
 from tracker.pattern.model import Pattern
 
 FIRST_LINE = "looks like:"

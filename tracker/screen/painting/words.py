@@ -6,7 +6,7 @@ from functools import lru_cache
 
 from tracker.making.told import off_by
 from tracker.making.view import View
-from tracker.pattern.reading import heading_of
+from tracker.pattern.round_splitter import heading_of
 from tracker.screen.painting import figures
 from tracker.screen.painting.instruction import instruction
 from tracker.screen.painting.lines import Bit, Line, Look, line, wrap

@@ -5,8 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.notation.token_stream import Context
-from tracker.pattern.entries import begins
-from tracker.pattern.reading import read_once
+from tracker.pattern.round_splitter import begins, read_once
 
 _WORDS = {
     word: number

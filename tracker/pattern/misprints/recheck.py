@@ -9,9 +9,9 @@ from functools import cached_property
 from tracker.diagnostics import Severity
 from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
-from tracker.pattern.check import check_rounds
-from tracker.pattern.entries import Entry
+from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Pattern, Round, Yarn
+from tracker.pattern.round_splitter import Entry
 
 COUNTING = frozenset(
     {

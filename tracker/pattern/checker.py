@@ -11,9 +11,8 @@ from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.reference import Reference
 from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
-from tracker.pattern.entries import Entry
 from tracker.pattern.model import Round, Yarn
-from tracker.pattern.reading import heading_of, read_round
+from tracker.pattern.round_splitter import Entry, heading_of, read_round
 from tracker.rounds.disambiguation import Weighed, weigh
 from tracker.rounds.line_report import is_plain, weigh_range
 from tracker.rounds.plan import Plan

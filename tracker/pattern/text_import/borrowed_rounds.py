@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
-from tracker.pattern.text_sorting import Part
+from tracker.pattern.text_import.import_state import Part
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"

@@ -13,11 +13,31 @@ from tracker.normalize import clean, fold
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
-from tracker.pattern.draft import Draft, DraftPiece
-from tracker.pattern.entries import begins
-from tracker.pattern.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.model import Start
-from tracker.pattern.piece_names import (
+from tracker.pattern.round_splitter import begins, read_once
+from tracker.pattern.text_import.borrowed_rounds import borrowed
+from tracker.pattern.text_import.import_state import Fate, Part, Sorting, Told
+from tracker.pattern.text_import.line_classifier import (
+    LINES_AHEAD,
+    ahead,
+    ends_list,
+    is_before_round,
+    is_item,
+    is_label,
+    is_next_line,
+    is_numbered_section,
+    is_over_rounds,
+    is_page_number,
+    is_round,
+    is_ruler,
+    numbers_go_on,
+    section_in,
+    starts_rounds,
+    tells_words,
+    why_to_look,
+)
+from tracker.pattern.text_import.materials import gauge_in, guess_terms, hook_in, yarns_in
+from tracker.pattern.text_import.piece_names import (
     is_bulleted,
     is_plain_name,
     named_round,
@@ -26,31 +46,7 @@ from tracker.pattern.piece_names import (
     stands_out,
     times_made,
 )
-from tracker.pattern.reading import read_once
-from tracker.pattern.text_borrowed import borrowed
-from tracker.pattern.text_looking import (
-    LINES_AHEAD,
-    ahead,
-    ends_list,
-    is_before_round,
-    is_next_line,
-    is_over_rounds,
-    is_round,
-    numbers_go_on,
-    starts_rounds,
-    tells_words,
-    why_to_look,
-)
-from tracker.pattern.text_sections import (
-    is_item,
-    is_label,
-    is_numbered_section,
-    is_page_number,
-    is_ruler,
-    section_in,
-)
-from tracker.pattern.text_sorting import Fate, Part, Sorting, Told
-from tracker.pattern.text_terms import guess_terms
+from tracker.pattern.toml_writer import Draft, DraftPiece
 
 MAX_LINES = 50_000
 

@@ -9,11 +9,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from tracker.pattern.edits import Edit, Slip
+from tracker.pattern.misprints.edits import Edit, Slip, goes_to_end
+from tracker.pattern.misprints.recheck import COUNTING, Checked, sheet_of
+from tracker.pattern.misprints.search import Repair, repairs
 from tracker.pattern.model import Pattern
-from tracker.pattern.needs import goes_to_end
-from tracker.pattern.search import Repair, repairs
-from tracker.pattern.sheet import COUNTING, Checked, sheet_of
 
 MAX_FINDINGS = 8
 """Disagreements of one piece that are looked into; a piece with more was badly read, and needs mending first."""

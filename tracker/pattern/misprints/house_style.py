@@ -11,7 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from tracker.notation.ast import Act, Into, Role
-from tracker.pattern.written import Phrase, Written
+from tracker.pattern.misprints.source_map import Phrase, Written
 
 Sort = tuple[str, int, int, Into]
 """What sort of act it is: role, bases taken, stitches made, and into what."""
