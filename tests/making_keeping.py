@@ -6,10 +6,10 @@ from pathlib import Path
 
 from building import toadstool
 
-from tracker.making.events import Event
 from tracker.making.project import Project, open_project
-from tracker.making.view import View
 from tracker.pattern.model import Pattern
+from tracker.session.events import Event
+from tracker.session.view import View
 
 NOON = 1_700_000_000.0
 

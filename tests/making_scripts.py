@@ -6,7 +6,7 @@ from __future__ import annotations
 from building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, sk, times, unread
 from hypothesis import strategies as some
 
-from tracker.making.events import (
+from tracker.session.events import (
     AskChosen,
     CarryOn,
     CauseConfirmed,

@@ -24,9 +24,9 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from making_keeping import Bench  # noqa: E402
 
-from tracker.making.events import Note, RoundDone, Stitch  # noqa: E402
 from tracker.making.project import open_project  # noqa: E402
-from tracker.making.work import Work  # noqa: E402
+from tracker.session.events import Note, RoundDone, Stitch  # noqa: E402
+from tracker.session.state import Work  # noqa: E402
 
 SCRIPT = (RoundDone(), RoundDone(), Stitch(3), Note("hello there"), Stitch(3))
 JOURNAL, LOG = "journal.sqlite3", "journal.sqlite3-wal"

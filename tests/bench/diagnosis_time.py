@@ -20,11 +20,11 @@ from time import perf_counter
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT)]
 
-from tracker.making.diagnosis import count_of, diagnose  # noqa: E402
-from tracker.making.events import Event, RepeatDone, Stitch  # noqa: E402
 from tracker.making.project import Project, open_project  # noqa: E402
 from tracker.pattern.loader import load, loads  # noqa: E402
 from tracker.pattern.model import Pattern  # noqa: E402
+from tracker.session.events import Event, RepeatDone, Stitch  # noqa: E402
+from tracker.session.miscount.diagnosis import count_of, diagnose  # noqa: E402
 
 DISK = "\n".join(
     ["Rnd 1: 6 sc in magic ring (6)", "Rnd 2: 6 inc (12)"]

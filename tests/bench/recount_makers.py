@@ -23,9 +23,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import sin
 
-from tracker.making.mistakes import Mistake
-from tracker.making.taps import Tap
 from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.session.miscount.question import Tap
+from tracker.session.mistakes import Mistake
 
 
 def plain(times: int = 1, kind: str = "sc") -> Run:

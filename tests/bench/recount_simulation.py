@@ -37,16 +37,16 @@ from recount_makers import (
     work,
 )
 
-from tracker.making.causes import causes_of
-from tracker.making.learned import Learned, learned_from
-from tracker.making.mend import Situation, Way, mends
-from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
-from tracker.making.stretches import closing
 from tracker.pattern.model import Round
 from tracker.rounds.formatter import notate
 from tracker.rounds.line_report import read_line
 from tracker.rounds.plan import Node, Plan
 from tracker.rounds.slicing import stretch_at
+from tracker.session.miscount.causes import causes_of
+from tracker.session.miscount.confirmed_causes import Learned, learned_from
+from tracker.session.miscount.repairs import Situation, Way, mends
+from tracker.session.miscount.sections import closing
+from tracker.session.miscount.suspects import Mistake, Question, Suspect, Worked, locate
 
 FIRST_SEED = {"tuning": 0, "report": 1_000_000}
 SMALL = 8

@@ -30,12 +30,12 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from making_keeping import Bench  # noqa: E402
 
-from tracker.making.events import Stitch, Undo  # noqa: E402
 from tracker.making.journal.connect import to_write  # noqa: E402
 from tracker.making.journal.rows import Happened  # noqa: E402
 from tracker.making.project import Project  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
 from tracker.rounds.plan import Plan  # noqa: E402
+from tracker.session.events import Stitch, Undo  # noqa: E402
 
 Figures = dict[str, tuple[float, float, str]]
 """By name: ours, the baseline, the unit."""

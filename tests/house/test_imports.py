@@ -115,7 +115,7 @@ def test_only_the_screen_names_textual() -> None:
     [
         ("import textual.app", {"textual.app"}),
         ("from tracker import screen", {"tracker", "tracker.screen"}),
-        ("from ..making.events import Undo", {"tracker.making.events"}),
+        ("from ..making.events import Undo", {"tracker.session.events"}),
         ("from . import plan", {"tracker.pattern"}),
         ("def f():\n    import sqlite3", {"sqlite3"}),
     ],

@@ -8,13 +8,13 @@ from building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, st, step
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.making import colours
-from tracker.making.events import Event, RepeatDone, RoundDone, Stitch
-from tracker.making.look import look
-from tracker.making.state import advance, begin
-from tracker.making.view import View
 from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Node, Plan
+from tracker.session import colour_changes as colours
+from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
+from tracker.session.reducer import advance, begin
+from tracker.session.view import View
+from tracker.session.view_builder import look
 
 
 def seen(pattern: Pattern, *events: Event) -> View:

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from building import cap, join, pattern, piece, ring, rnd, sc, toadstool, unread
 
-from tracker.making.events import (
+from tracker.pattern.model import Pattern
+from tracker.session.events import (
     AskChosen,
     CarryOn,
     Counted,
@@ -16,10 +17,9 @@ from tracker.making.events import (
     Stitch,
     Undo,
 )
-from tracker.making.look import look
-from tracker.making.state import Refused, advance, begin
-from tracker.making.view import Difference, View
-from tracker.pattern.model import Pattern
+from tracker.session.reducer import Refused, advance, begin
+from tracker.session.view import Difference, View
+from tracker.session.view_builder import look
 
 PLAIN = pattern(piece("Tube", rnd(1, ring(6)), rnd(2, sc(6)), rnd(3, sc(6)), rnd(4, sc(6), join())))
 CAP = pattern(cap())

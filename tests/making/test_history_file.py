@@ -10,7 +10,9 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.events import (
+from tracker.making.journal.history import history_lines, take_history
+from tracker.making.journal.troubles import JournalTrouble
+from tracker.session.events import (
     CauseConfirmed,
     Counted,
     Note,
@@ -20,8 +22,6 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.journal.history import history_lines, take_history
-from tracker.making.journal.troubles import JournalTrouble
 
 
 @pytest.fixture

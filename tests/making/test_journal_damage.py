@@ -10,9 +10,9 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.events import Note, RoundDone, Stitch
 from tracker.making.project import Project, open_project, projects_under_way
-from tracker.making.work import Work
+from tracker.session.events import Note, RoundDone, Stitch
+from tracker.session.state import Work
 
 PAGE = 4096
 SCRIPT = [RoundDone(), RoundDone(), Stitch(3), Note("hello there"), Stitch(3)]

@@ -16,12 +16,12 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 from tracker.making.journal.keeper import SAVE_EVERY
 from tracker.making.journal.schema import MIGRATIONS
 from tracker.making.journal.troubles import JournalTrouble, NewerJournal
 from tracker.making.project import Project, projects_under_way
 from tracker.pattern.loader import load
+from tracker.session.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 
 HERE = Path(__file__).parent
 
@@ -109,7 +109,7 @@ import urllib.parse  # pathlib asks for it late, when this user may no longer re
 sys.path[:0] = sys.argv[1:3]
 from building import toadstool
 from making_keeping import Clock
-from tracker.making.events import Stitch
+from tracker.session.events import Stitch
 from tracker.making.project import open_project, projects_under_way
 if os.getuid() == 0:
     os.setgroups([]); os.setgid(65534); os.setuid(65534)

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 from making_keeping import Bench, place
 
-from tracker.making.events import RoundDone, Stitch
+from tracker.session.events import RoundDone, Stitch
 
 WRITTEN_AS = 18
 """Where the file says in which form it may be written (sqlite.org/fileformat2.html, section 1.3.3)."""

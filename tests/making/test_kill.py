@@ -17,7 +17,7 @@ import sys
 from pathlib import Path
 sys.path[:0] = sys.argv[1:3]
 from making_keeping import Bench
-from tracker.making.events import Frog, Note, Stitch, Undo
+from tracker.session.events import Frog, Note, Stitch, Undo
 bench = Bench(Path(sys.argv[3]))
 project = bench.open()
 number = 0

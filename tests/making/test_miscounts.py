@@ -12,9 +12,10 @@ from making_keeping import Bench, Clock
 from making_scripts import PATTERN as LAWS
 from making_scripts import events as anything
 
-from tracker.making import diagnosis as diagnoses
-from tracker.making.diagnosis import Diagnosis, answer, count_of, diagnose
-from tracker.making.events import (
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern
+from tracker.rounds.line_report import read_line
+from tracker.session.events import (
     CarryOn,
     CauseConfirmed,
     Counted,
@@ -29,19 +30,18 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.learned import Learned
-from tracker.making.look import look
-from tracker.making.mistakes import Mistake
-from tracker.making.question import Question
-from tracker.making.record import event_in, event_out, state_in, state_out
-from tracker.making.recount import locate
-from tracker.making.standing import Tapped, rounds_tapped
-from tracker.making.state import Refused, State, advance, begin
-from tracker.making.view import Difference
-from tracker.making.work import Copy, round_at
-from tracker.pattern.loader import loads
-from tracker.pattern.model import Pattern
-from tracker.rounds.line_report import read_line
+from tracker.session.miscount import diagnosis as diagnoses
+from tracker.session.miscount.confirmed_causes import Learned
+from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of, diagnose
+from tracker.session.miscount.question import Question
+from tracker.session.miscount.suspects import locate
+from tracker.session.miscount.tap_history import Tapped, rounds_tapped
+from tracker.session.mistakes import Mistake
+from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.serialization import event_in, event_out, state_in, state_out
+from tracker.session.state import Copy, round_at
+from tracker.session.view import Difference
+from tracker.session.view_builder import look
 
 BALL = """
 Rnd 1: 6 sc in magic ring (6)

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, sk, step, times, toadstool, unread
 
-from tracker.making.events import (
+from tracker.pattern.model import Pattern
+from tracker.session.events import (
     Closed,
     Event,
     Frog,
@@ -16,10 +17,9 @@ from tracker.making.events import (
     Stitch,
     Undo,
 )
-from tracker.making.look import look
-from tracker.making.state import Refused, State, advance, begin
-from tracker.making.work import Copy, Place
-from tracker.pattern.model import Pattern
+from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.state import Copy, Place
+from tracker.session.view_builder import look
 
 CAP = pattern(cap())
 JOINED = pattern(piece("Band", rnd(1, ch(1), sc(4), join()), rnd(2, ch(1), sc(2), sk(), sc(2), join(), step("turn"))))

@@ -16,7 +16,11 @@ from making_keeping import Bench, place
 from making_scripts import PATTERN as LAWS
 from making_scripts import events
 
-from tracker.making.events import (
+from tracker.making.journal.folder import data_folder
+from tracker.making.project import projects_under_way
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern
+from tracker.session.events import (
     Closed,
     Counted,
     Event,
@@ -29,12 +33,8 @@ from tracker.making.events import (
     Stitch,
     Undo,
 )
-from tracker.making.journal.folder import data_folder
-from tracker.making.project import projects_under_way
-from tracker.making.state import Refused, advance, begin
-from tracker.making.view import View
-from tracker.pattern.loader import loads
-from tracker.pattern.model import Pattern
+from tracker.session.reducer import Refused, advance, begin
+from tracker.session.view import View
 
 
 def test_a_project_is_resumed_where_it_was_left(bench: Bench) -> None:

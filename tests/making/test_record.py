@@ -7,10 +7,10 @@ import json
 import pytest
 from building import toadstool
 
-from tracker.making import events
-from tracker.making.events import Counted, Note, PieceChosen, RoundDone, Stitch
-from tracker.making.record import DID, Unreadable, event_in, event_out, state_in, state_out
-from tracker.making.state import REMEMBERED, advance, begin
+from tracker.session import events
+from tracker.session.events import Counted, Note, PieceChosen, RoundDone, Stitch
+from tracker.session.reducer import REMEMBERED, advance, begin
+from tracker.session.serialization import DID, Unreadable, event_in, event_out, state_in, state_out
 
 EXAMPLES = [
     (events.Stitch(3), {"did": "stitch", "count": 3}),

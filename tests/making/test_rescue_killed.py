@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from making_keeping import Bench, place
 
-from tracker.making.events import RoundDone, Stitch
 from tracker.making.journal.folder import RESCUED, beside
+from tracker.session.events import RoundDone, Stitch
 
 
 class Killed(BaseException):

@@ -8,13 +8,12 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.making.events import Event, RoundDone, Stitch
-from tracker.making.look import look
-from tracker.making.sides import turned_to
-from tracker.making.state import advance, begin
-from tracker.making.view import View
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
+from tracker.session.events import Event, RoundDone, Stitch
+from tracker.session.reducer import advance, begin
+from tracker.session.view import View
+from tracker.session.view_builder import look, turned_to
 
 OTHER, RIGHT, WRONG = "the other side", "the right side", "the wrong side"
 

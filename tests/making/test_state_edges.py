@@ -7,7 +7,9 @@ from dataclasses import replace
 import pytest
 from building import cap, dec, inc, pattern, piece, ring, rnd, sc, toadstool, unread
 
-from tracker.making.events import (
+from tracker.pattern.model import Pattern
+from tracker.rounds.plan import MAX_STITCHES
+from tracker.session.events import (
     AskChosen,
     CarryOn,
     CauseConfirmed,
@@ -24,12 +26,10 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.look import look
-from tracker.making.state import LONGEST_NOTE, Refused, State, advance, begin
-from tracker.making.view import View
-from tracker.making.work import Copy
-from tracker.pattern.model import Pattern
-from tracker.rounds.plan import MAX_STITCHES
+from tracker.session.reducer import LONGEST_NOTE, Refused, State, advance, begin
+from tracker.session.state import Copy
+from tracker.session.view import View
+from tracker.session.view_builder import look
 
 CAP = pattern(cap())
 TWO_CAPS = pattern(cap(make=2))

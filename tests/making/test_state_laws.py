@@ -11,7 +11,8 @@ from hypothesis import strategies as some
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, precondition, rule
 from making_scripts import PATTERN, events, moves
 
-from tracker.making.events import (
+from tracker.pattern.model import Pattern
+from tracker.session.events import (
     AskChosen,
     Closed,
     Counted,
@@ -22,11 +23,10 @@ from tracker.making.events import (
     Stitch,
     Undo,
 )
-from tracker.making.look import look
-from tracker.making.record import event_in, event_out, state_in, state_out
-from tracker.making.state import Refused, State, advance, begin
-from tracker.making.work import Work, is_made, next_copy, round_at
-from tracker.pattern.model import Pattern
+from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.serialization import event_in, event_out, state_in, state_out
+from tracker.session.state import Work, is_made, next_copy, round_at
+from tracker.session.view_builder import look
 
 
 def taken(state: State, event: Event, at: float = 0.0) -> State | None:

@@ -6,13 +6,13 @@ import pytest
 from building import cap, inc, pattern, piece, ring, rnd, sc, times, toadstool, unread
 
 from tracker.diagnostics import Span
-from tracker.making.events import Event, Frog, Note, PieceChosen, RoundDone, StepDone, Stitch
-from tracker.making.look import look
-from tracker.making.state import Refused, advance, begin
-from tracker.making.view import View
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Act, Made, Role, Run
+from tracker.session.events import Event, Frog, Note, PieceChosen, RoundDone, StepDone, Stitch
+from tracker.session.reducer import Refused, advance, begin
+from tracker.session.view import View
+from tracker.session.view_builder import look
 
 DOUBTFUL = 'title = "Doubtful"\n[[piece]]\nname = "Cap"\nrounds = """\nRnd 1: 6 sc in magic ring (6)\n{}\n"""\n'
 

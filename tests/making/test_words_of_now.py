@@ -9,14 +9,14 @@ from building import ch, dec, inc, join, pattern, piece, ring, rnd, sc, shell, s
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.making.events import RepeatDone, RoundDone, Stitch
-from tracker.making.look import look
-from tracker.making.state import advance, begin
-from tracker.making.words import UK_NAMES, US_NAMES, act_words, names_for, now_words
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start
+from tracker.phrasing.stitches import UK_NAMES, US_NAMES, act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now, up_to_boundary
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.session.events import RepeatDone, RoundDone, Stitch
+from tracker.session.reducer import advance, begin
+from tracker.session.view_builder import look
 
 
 @pytest.mark.parametrize(

@@ -10,15 +10,15 @@ from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 from recount.shapes import dec, group, inc, plain, round_of, step, toy_rounds
 
-from tracker.making.evenly import (
+from tracker.rounds.formatter import folded, notate
+from tracker.rounds.plan import Act, Made, Plan, Role, Run
+from tracker.session.miscount.rewriting import (
     bumps_of,
     even_round,
     is_even,
     over_more_bases,
     with_more_stitches,
 )
-from tracker.rounds.formatter import folded, notate
-from tracker.rounds.plan import Act, Made, Plan, Role, Run
 
 
 def bjorklund(ones: int, length: int) -> str:

@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from recount.shapes import bodies, dec, group, inc, plain, round_of, step, toy_rounds
 
-from tracker.making.learned import Learned, learned_from, shifted
-from tracker.making.mistakes import LOOK_FOR
-from tracker.making.recount import Mistake, Question, Tap, Worked, locate
 from tracker.rounds.plan import Act, Made, Plan, Role, Run
+from tracker.session.miscount.confirmed_causes import Learned, learned_from, shifted
+from tracker.session.miscount.suspects import Mistake, Question, Tap, Worked, locate
+from tracker.session.mistakes import LOOK_FOR
 
 STAR = round_of(group(6, plain(2), inc()))
 """24 stitches over 18."""

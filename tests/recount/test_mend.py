@@ -4,17 +4,17 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.making.events import Frog, RoundDone
-from tracker.making.mend import Mend, Situation, Way, mends
-from tracker.making.offers import Answer, offers, sentence
-from tracker.making.recount import Mistake, Question, Tap, locate
-from tracker.making.rewritten import reader_for, rewritten_round
-from tracker.making.state import advance, begin
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.line_report import read_line
 from tracker.rounds.plan import Plan
 from tracker.rounds.slicing import cut
+from tracker.session.events import Frog, RoundDone
+from tracker.session.miscount.offers import Answer, offers, sentence
+from tracker.session.miscount.repairs import Mend, Situation, Way, mends
+from tracker.session.miscount.suspects import Mistake, Question, Tap, locate
+from tracker.session.reducer import advance, begin
+from tracker.session.state import reader_for, rewritten_round
 
 YARNS = '[yarn.A]\nname = "moss"\n[yarn.B]\nname = "sand"\n'
 

@@ -3,10 +3,10 @@
 import pytest
 from recount.shapes import group, inc, plain, round_of, step
 
-from tracker.making import weights
-from tracker.making.rhythm import Rhythm, beats_of
-from tracker.making.taps import Tap
-from tracker.making.weights import EFFORT, FINISHED_ROUND, PRACTICE, Weight
+from tracker.session.miscount import priors as weights
+from tracker.session.miscount.priors import EFFORT, FINISHED_ROUND, PRACTICE, Weight
+from tracker.session.miscount.question import Tap
+from tracker.session.miscount.tap_timing import Rhythm, beats_of
 
 STAR = round_of(group(6, plain(2), inc()))
 

@@ -10,11 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from recount.shapes import dec, group, inc, plain, round_of, step, toy_rounds
 
-from tracker.making import weights
-from tracker.making.causes import Cause, causes_of
-from tracker.making.learned import Learned
-from tracker.making.recount import Mistake, Question, Suspect, Worked, locate
 from tracker.rounds.plan import Plan
+from tracker.session.miscount import priors as weights
+from tracker.session.miscount.causes import Cause, causes_of
+from tracker.session.miscount.confirmed_causes import Learned
+from tracker.session.miscount.suspects import Mistake, Question, Suspect, Worked, locate
 
 BY_THEMSELVES = {Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT, Mistake.MISCOUNT}
 STAR = round_of(group(6, plain(2), inc()))

@@ -11,9 +11,7 @@ from building import inc, pattern, piece, ring, rnd, sc, toadstool
 from screen.desks import Clock, app_of, project_of, shipped
 from textual.pilot import Pilot
 
-from tracker.making.events import Frog, Note, RoundDone, Undo
 from tracker.making.project import Project
-from tracker.making.work import Copy
 from tracker.measure.cautions import CAUTIONS, Concern, cautions_for
 from tracker.screen.app import RoundsApp
 from tracker.screen.desk import Desk
@@ -27,6 +25,8 @@ from tracker.screen.painting.lines import text_of
 from tracker.screen.rest import REST, SHOWN, Rest
 from tracker.screen.settings import FILE, Settings, load_settings
 from tracker.screen.work_screen import WorkScreen
+from tracker.session.events import Frog, Note, RoundDone, Undo
+from tracker.session.state import Copy
 from tracker.telling.amounts import NotUnderstood
 from tracker.telling.weighed import readings, weighings, weight_in, weight_note
 

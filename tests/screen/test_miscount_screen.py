@@ -9,8 +9,6 @@ from building import toadstool
 from screen.desks import Clock, app_of, desk_of, project_of, shown
 from textual.pilot import Pilot
 
-from tracker.making.events import AskChosen, RoundDone, Stitch
-from tracker.making.work import Copy
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.screen.app import RoundsApp
@@ -22,6 +20,8 @@ from tracker.screen.painting.scene import Tone
 from tracker.screen.painting.words import words
 from tracker.screen.panel import Panel
 from tracker.screen.settings import Settings
+from tracker.session.events import AskChosen, RoundDone, Stitch
+from tracker.session.state import Copy
 
 BALL = loads('''
 title = "Ball"

@@ -10,10 +10,8 @@ from hypothesis import given
 from hypothesis import strategies as some
 from screen.desks import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
 
-from tracker.making.events import Note, PieceChosen, RoundDone
 from tracker.making.journal import UnderWay, projects_under_way
 from tracker.making.pace import Day
-from tracker.making.told import named_copies
 from tracker.screen.app import RoundsApp
 from tracker.screen.commands import COMMANDS, Keys
 from tracker.screen.pages.explain import explained
@@ -36,6 +34,8 @@ from tracker.screen.painting.leaf import (
 from tracker.screen.palette import LAMP
 from tracker.screen.settings import Settings
 from tracker.screen.work_screen import WorkScreen
+from tracker.session.events import Note, PieceChosen, RoundDone
+from tracker.session.phrases import named_copies
 
 leaves = some.lists(some.booleans(), min_size=1, max_size=40).map(
     lambda flags: with_rows(

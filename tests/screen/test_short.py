@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 from building import ch, dec, inc, join, ring, sc, shell, sk, st, times
 
+from tracker.phrasing.short import short_now
 from tracker.rounds.plan import Into, Loop, Node, Plan
-from tracker.screen.painting.short import short_now
 
 
 @pytest.mark.parametrize(

@@ -10,7 +10,6 @@ from building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import Clock, desk_of, project_of, shipped, shown
 
 from tracker.diagnostics import Span
-from tracker.making.events import Frog, Stitch
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Start
 from tracker.screen.arrangement import arrangement
@@ -26,6 +25,7 @@ from tracker.screen.painting.stack import Block, stacked
 from tracker.screen.painting.talk import talk
 from tracker.screen.painting.words import words
 from tracker.screen.settings import Settings
+from tracker.session.events import Frog, Stitch
 
 SIZES = [(42, 19), (52, 35), (92, 55), (40, 10)]
 """The room for the words in terminals of 80x24, 120x40, 200x60 and 40x20."""

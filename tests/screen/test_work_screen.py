@@ -9,7 +9,6 @@ from building import inc, pattern, piece, ring, rnd, toadstool
 from screen.desks import app_of, shipped
 from textual.pilot import Pilot
 
-from tracker.making.events import Stitch
 from tracker.pattern.model import Pattern
 from tracker.screen import work_screen
 from tracker.screen.app import RoundsApp
@@ -19,6 +18,7 @@ from tracker.screen.panel import Panel
 from tracker.screen.settings import Settings
 from tracker.screen.sounds import Sound
 from tracker.screen.work_screen import WorkScreen
+from tracker.session.events import Stitch
 
 
 def text(app: RoundsApp, panel: str = "") -> str:

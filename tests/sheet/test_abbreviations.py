@@ -7,7 +7,7 @@ from sheet_patterns import SHIPPED, shipped
 
 from tracker.notation.token_stream import Context
 from tracker.pattern.loader import load
-from tracker.sheet.abbreviations import Texts, abbreviations
+from tracker.phrasing.abbreviations import Texts, abbreviations
 from tracker.sheet.compose import Wish, compose
 
 

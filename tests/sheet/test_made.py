@@ -6,7 +6,10 @@ from building import cap, pattern, piece, ring, rnd, toadstool
 from making_keeping import NOON
 
 from tracker.making import pace
-from tracker.making.events import (
+from tracker.making.journal.rows import Happened
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern
+from tracker.session.events import (
     CarryOn,
     Closed,
     Counted,
@@ -22,10 +25,7 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.journal.rows import Happened
-from tracker.making.state import advance, begin
-from tracker.pattern.loader import loads
-from tracker.pattern.model import Pattern
+from tracker.session.reducer import advance, begin
 from tracker.sheet.as_text import as_text
 from tracker.sheet.compose import Wish, compose
 from tracker.sheet.contents import Sheet

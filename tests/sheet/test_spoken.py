@@ -9,8 +9,8 @@ from sheet_patterns import SHIPPED, generated
 
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
+from tracker.phrasing.numbers import digits_in_words, in_words, times_in_words
 from tracker.sheet.lines import written_lines
-from tracker.sheet.numbers import digits_in_words, in_words, times_in_words
 from tracker.sheet.spoken import spoken
 
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.notation.glossary import STITCHES, abbreviation, full_name
-from tracker.sheet.terms import prose_in_terms, round_in_terms, stitches_named
+from tracker.phrasing.terms import prose_in_terms, round_in_terms, stitches_named
 
 TABLE = [
     ("ch", "ch", "chain", "chain"),

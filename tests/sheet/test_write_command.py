@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from tracker.cli import main
-from tracker.making.events import Note, RoundDone
 from tracker.making.project import open_project
 from tracker.pattern.loader import load
+from tracker.session.events import Note, RoundDone
 from tracker.telling.shipped import path_of
 
 

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 
 from tracker.cli import main
-from tracker.making.events import RoundDone
 from tracker.making.project import open_project
 from tracker.pattern.loader import load
+from tracker.session.events import RoundDone
 from tracker.telling.plain import work_plainly
 from tracker.telling.shipped import folder
 

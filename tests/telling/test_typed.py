@@ -5,12 +5,12 @@ from __future__ import annotations
 import pytest
 from building import toadstool
 
-from tracker.making.events import AskChosen, Frog, PieceChosen
-from tracker.making.state import begin
-from tracker.making.told import off_by, percent, spell
-from tracker.making.typed import ask_in, frog_in, number_in, piece_in
-from tracker.making.view import Difference
-from tracker.making.work import Refused
+from tracker.session.events import AskChosen, Frog, PieceChosen
+from tracker.session.phrases import off_by, percent, spell
+from tracker.session.reducer import begin
+from tracker.session.state import Refused
+from tracker.session.typed_input import ask_in, frog_in, number_in, piece_in
+from tracker.session.view import Difference
 
 PATTERN = toadstool()
 

@@ -10,8 +10,8 @@ from dataclasses import dataclass, replace
 from difflib import unified_diff
 
 from tracker.making.outline import Outline, OutlinedPiece, OutlinedRound, outline_of
-from tracker.making.own_rounds import worked_instead
-from tracker.making.work import (
+from tracker.pattern.model import Pattern, Piece
+from tracker.session.state import (
     BEGINNING,
     Copy,
     Miscount,
@@ -23,8 +23,8 @@ from tracker.making.work import (
     Work,
     copy_name,
     next_copy,
+    worked_instead,
 )
-from tracker.pattern.model import Pattern, Piece
 
 LONGEST_DIFFERENCE = 200
 """Lines of a difference that are told; whoever wants more compares the files."""

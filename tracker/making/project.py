@@ -13,7 +13,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tracker.making import pace
-from tracker.making.events import Closed, Event, Opened
 from tracker.making.journal.days import day_begins, day_of
 from tracker.making.journal.folder import as_text
 from tracker.making.journal.keeper import Keeper, Standing
@@ -22,20 +21,20 @@ from tracker.making.journal.opening import open_to_read
 from tracker.making.journal.rows import Happened, Known, Summary
 from tracker.making.journal.store import Journal
 from tracker.making.journal.troubles import JournalTrouble
-from tracker.making.learned import Learned, learned_from
-from tracker.making.look import look
-from tracker.making.record import state_out
 from tracker.making.resuming import Resumed, resume, wording_of
-from tracker.making.share import rounds_done
-from tracker.making.state import advance, begin
-from tracker.making.view import View
-from tracker.making.work import Refused, State, Work, copy_name
 from tracker.pattern.model import Pattern
+from tracker.session.events import Closed, Event, Opened
+from tracker.session.miscount.confirmed_causes import Learned, learned_from
+from tracker.session.reducer import advance, begin
+from tracker.session.serialization import state_out
+from tracker.session.state import Refused, State, Work, copy_name
+from tracker.session.view import View
+from tracker.session.view_builder import look, rounds_done
 
 if TYPE_CHECKING:
     from tracker.making.changed import Changed
-    from tracker.making.diagnosis import Diagnosis
-    from tracker.making.standing import Timed
+    from tracker.session.miscount.diagnosis import Diagnosis
+    from tracker.session.miscount.tap_history import Timed
 
 
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
@@ -118,7 +117,7 @@ class Project:
 
         Worked out when it is asked for and kept until something is done: no tap waits for it.
         """
-        from tracker.making.diagnosis import diagnose
+        from tracker.session.miscount.diagnosis import diagnose
 
         work = self._state.work
         if work.unanswered is None:

@@ -10,11 +10,11 @@ from tracker.making.journal.reading import Reader
 from tracker.making.journal.rows import Kept, Known, Wording
 from tracker.making.journal.troubles import JournalTrouble
 from tracker.making.outline import outline_in, outline_of
-from tracker.making.record import Unreadable, state_in
-from tracker.making.state import advance, begin
-from tracker.making.work import Refused, State
 from tracker.pattern import loader
 from tracker.pattern.model import Pattern
+from tracker.session.reducer import advance, begin
+from tracker.session.serialization import Unreadable, state_in
+from tracker.session.state import Refused, State
 
 if TYPE_CHECKING:
     from tracker.making.changed import Changed

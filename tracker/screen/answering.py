@@ -8,13 +8,13 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from tracker.making.diagnosis import Diagnosis, answer, stands_at_count
-from tracker.making.events import Event
-from tracker.making.offers import Answer, Offer
 from tracker.making.project import Project
-from tracker.making.view import Difference
 from tracker.screen.commands import Command, Keys
 from tracker.screen.painting.scene import Choice
+from tracker.session.events import Event
+from tracker.session.miscount.diagnosis import Diagnosis, answer, stands_at_count
+from tracker.session.miscount.offers import Answer, Offer
+from tracker.session.view import Difference
 
 _NEVER = (Command.MAIN, Command.STITCH, Command.ROUND, Command.UNDO)
 """Whatever is asked, these keys go on doing what they do."""

@@ -10,7 +10,20 @@ from dataclasses import field
 from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.events import (
+from tracker.making.project import Project
+from tracker.pattern.model import Pattern, Round, Start
+from tracker.phrasing.short import short_now
+from tracker.screen.commands import Command, MainStep
+from tracker.screen.foot import TYPING, commands_now, foot, main_word
+from tracker.screen.painting.entry import Entry, asked, inserted, typed
+from tracker.screen.painting.scene import Choice, Scene, Tone
+from tracker.screen.painting.sketch import Sketch, sketch
+from tracker.screen.palette import LAMP, PALETTES, Palette
+from tracker.screen.rest import Rest
+from tracker.screen.settings import Settings, keep
+from tracker.screen.sounds import Sound
+from tracker.screen.steps import Onward, main_event, onward, present_round
+from tracker.session.events import (
     CarryOn,
     Event,
     Note,
@@ -20,27 +33,14 @@ from tracker.making.events import (
     Stitch,
     Undo,
 )
-from tracker.making.project import Project
-from tracker.making.told import asked_words, counted_words, off_by, spell
-from tracker.making.typed import ask_in, frog_in, number_in
-from tracker.making.view import View
-from tracker.making.work import Copy, Refused, State, copy_name, next_copy, round_at
-from tracker.pattern.model import Pattern, Round, Start
-from tracker.screen.commands import Command, MainStep
-from tracker.screen.foot import TYPING, commands_now, foot, main_word
-from tracker.screen.painting.entry import Entry, asked, inserted, typed
-from tracker.screen.painting.scene import Choice, Scene, Tone
-from tracker.screen.painting.short import short_now
-from tracker.screen.painting.sketch import Sketch, sketch
-from tracker.screen.palette import LAMP, PALETTES, Palette
-from tracker.screen.rest import Rest
-from tracker.screen.settings import Settings, keep
-from tracker.screen.sounds import Sound
-from tracker.screen.steps import Onward, main_event, onward, present_round
+from tracker.session.phrases import asked_words, counted_words, off_by, spell
+from tracker.session.state import Copy, Refused, State, copy_name, next_copy, round_at
+from tracker.session.typed_input import ask_in, frog_in, number_in
+from tracker.session.view import View
 
 if TYPE_CHECKING:
-    from tracker.making.offers import Offer
     from tracker.screen.answering import Asked
+    from tracker.session.miscount.offers import Offer
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,7 +164,7 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return
-        from tracker.making.diagnosis import count_of
+        from tracker.session.miscount.diagnosis import count_of
 
         if self.do(count_of(self.pattern, self.project.state, counted)) and self.view.unanswered is None:
             self.talk = Talk(counted_words(before, counted), Tone.GOOD)
@@ -200,8 +200,8 @@ class Desk:
         if self.view.unanswered is None:
             self.do(CarryOn())
             return
-        from tracker.making.offers import Answer
         from tracker.screen.answering import said_of
+        from tracker.session.miscount.offers import Answer
 
         self.do(CarryOn(), said_of(self.project, Answer.CARRY_ON), Tone.GOOD)
 

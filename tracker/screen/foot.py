@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from tracker.making.view import View
 from tracker.screen.commands import COMMANDS, Command, Keys, MainStep
 from tracker.screen.painting.scene import Choice
+from tracker.session.view import View
 
 TYPING = (Choice("enter", "take it"), Choice("esc", "put it away"))
 """While a line is typed every other key goes into it."""

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.events import Event, RepeatDone, RoundDone, Stitch
-from tracker.making.state import Refused, State, advance, round_at
-from tracker.making.view import ColourChange
-from tracker.making.words import cue_words
 from tracker.pattern.model import Pattern, Round
+from tracker.phrasing.stitches import cue_words
 from tracker.rounds.plan import Plan
 from tracker.screen.commands import MainStep
 from tracker.screen.painting.ring import Progress
+from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
+from tracker.session.reducer import Refused, State, advance, round_at
+from tracker.session.view import ColourChange
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,6 @@ from textual.app import ComposeResult
 from textual.containers import Container
 from textual.screen import Screen
 
-from tracker.making.work import Copy
 from tracker.pattern.model import Start
 from tracker.screen.arrangement import TOO_SMALL, Arrangement, arrangement
 from tracker.screen.commands import Command
@@ -27,9 +26,10 @@ from tracker.screen.painting.words import words
 from tracker.screen.palette import drawn
 from tracker.screen.panel import Panel
 from tracker.screen.sounds import Voice
+from tracker.session.state import Copy
 
 if TYPE_CHECKING:
-    from tracker.making.offers import Offer
+    from tracker.session.miscount.offers import Offer
 
 
 WHEEL_REST = 0.25
@@ -233,7 +233,7 @@ class WorkScreen(Screen[None]):
             self.desk.go_on_with(chosen)
             self.show_scene()
         elif chosen is not None:
-            from tracker.making.offers import Offer
+            from tracker.session.miscount.offers import Offer
 
             if isinstance(chosen, Offer):
                 self._choose(chosen)

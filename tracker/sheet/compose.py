@@ -6,13 +6,14 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from tracker.making.intended import answered
 from tracker.measure.cautions import Cautions, cautions_for
 from tracker.measure.stitches import stitch_size
 from tracker.notation.token_stream import Context
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.phrasing.abbreviations import Texts, abbreviations
+from tracker.phrasing.terms import prose_in_terms, round_in_terms
 from tracker.pictures.inks import plain_colour
-from tracker.sheet.abbreviations import Texts, abbreviations
+from tracker.session.audience import answered
 from tracker.sheet.contents import (
     NO_PICTURES,
     Pictures,
@@ -35,7 +36,6 @@ from tracker.sheet.materials import (
     yarns_on_sheet,
 )
 from tracker.sheet.spoken import spoken
-from tracker.sheet.terms import prose_in_terms, round_in_terms
 from tracker.sheet.watch import watch
 
 Beside = Callable[[WrittenLine, int], tuple[str, ...]]

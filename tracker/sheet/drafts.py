@@ -9,7 +9,7 @@ from itertools import groupby
 from tracker.diagnostics import Severity
 from tracker.notation.ast import Stated
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.sheet.terms import prose_in_terms
+from tracker.phrasing.terms import prose_in_terms
 from tracker.sheet.wording import Own, Words, own_words, wordings
 
 

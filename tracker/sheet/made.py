@@ -9,7 +9,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from tracker.making.events import (
+from tracker.making.journal.rows import Happened
+from tracker.making.pace import PAUSE, Day
+from tracker.pattern.model import Pattern, Round
+from tracker.session.events import (
     Closed,
     Counted,
     Event,
@@ -21,12 +24,9 @@ from tracker.making.events import (
     Together,
     Undo,
 )
-from tracker.making.journal.rows import Happened
-from tracker.making.pace import PAUSE, Day
-from tracker.making.state import Refused, State, advance, begin
-from tracker.making.told import spell
-from tracker.making.work import BEGINNING, Copy, Parked, Work, round_at
-from tracker.pattern.model import Pattern, Round
+from tracker.session.phrases import spell
+from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.state import BEGINNING, Copy, Parked, Work, round_at
 
 Rounds = tuple[Copy, int]
 """One round of one copy, by its number from 0."""

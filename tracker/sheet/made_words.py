@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
 
-from tracker.making.told import spell
-from tracker.making.work import Copy
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.session.phrases import spell
+from tracker.session.state import Copy
 from tracker.sheet.drafts import WrittenLine
 from tracker.sheet.made import Alike, Made
 

@@ -5,10 +5,10 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from tracker.making.words import act_words
 from tracker.notation.token_kinds import ORDINALS
+from tracker.phrasing.numbers import digits_in_words, in_words
+from tracker.phrasing.stitches import act_words
 from tracker.rounds.plan import Act, Into, Role, Run
-from tracker.sheet.numbers import digits_in_words, in_words
 
 _NTH = {number: word for word, number in ORDINALS.items()}
 

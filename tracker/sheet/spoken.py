@@ -10,12 +10,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.making.words import names_for
 from tracker.pattern.model import Pattern, Piece, Round, Start
+from tracker.phrasing.numbers import in_words, times_in_words
+from tracker.phrasing.stitches import names_for
 from tracker.rounds.next_step import merged
 from tracker.rounds.plan import Into, Loop, Node, Plan, Repeat, Role, Run
 from tracker.sheet.drafts import WrittenLine
-from tracker.sheet.numbers import in_words, times_in_words
 from tracker.sheet.speech import run_aloud
 
 _LOOPS = {Loop.BACK: "in the back loops only", Loop.FRONT: "in the front loops only"}

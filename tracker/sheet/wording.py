@@ -15,9 +15,9 @@ from tracker.notation.ast import Colour
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import Line, read_line
 from tracker.pattern.model import Piece, Round
+from tracker.phrasing.terms import round_in_terms
 from tracker.rounds.formatter import notate
 from tracker.rounds.plan import Plan
-from tracker.sheet.terms import round_in_terms
 
 _LEADS_TO_TOTAL = re.compile(
     r"[\s.,;:=–—([{<-]*(?:\b(?:(?:for )?a )?(?:total(?: of)?|you (?:will |should )?have|that makes|still)\s*)?$", re.I

@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from tracker.making.diagnosis import Diagnosis, answer, count_of
-from tracker.making.events import CarryOn
-from tracker.making.offers import Answer, Offer
 from tracker.making.project import Project
-from tracker.making.recount import Suspect
-from tracker.making.told import counted_words
-from tracker.making.typed import number_in
-from tracker.making.view import View
-from tracker.making.work import Refused
+from tracker.session.events import CarryOn
+from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of
+from tracker.session.miscount.offers import Answer, Offer
+from tracker.session.miscount.suspects import Suspect
+from tracker.session.phrases import counted_words
+from tracker.session.state import Refused
+from tracker.session.typed_input import number_in
+from tracker.session.view import View
 from tracker.telling import sentences
 from tracker.telling.sentences import sentence
 

@@ -9,9 +9,9 @@ from pathlib import Path
 from typing import Any
 
 from tracker.making.journal import JournalTrouble, data_folder
-from tracker.making.learned import Learned
 from tracker.making.project import open_project
-from tracker.making.view import View
+from tracker.session.miscount.confirmed_causes import Learned
+from tracker.session.view import View
 from tracker.telling import sentences
 from tracker.telling.opening import load_or_tell
 

@@ -12,7 +12,7 @@ from difflib import get_close_matches
 from typing import TextIO
 
 from tracker.making.project import Project
-from tracker.making.work import Refused
+from tracker.session.state import Refused
 from tracker.telling.miscounts import KEYS
 from tracker.telling.sentences import clean, sentence
 from tracker.telling.teller import Teller

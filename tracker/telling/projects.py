@@ -7,8 +7,8 @@ from datetime import datetime
 from pathlib import Path
 
 from tracker.making.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
-from tracker.making.told import percent
 from tracker.pattern.loader import Unreadable, load
+from tracker.session.phrases import percent
 from tracker.telling.sentences import clean
 from tracker.telling.shipped import shipped
 

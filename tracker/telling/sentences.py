@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from tracker.making.told import off_by, percent
-from tracker.making.view import ColourChange, Difference, RoundAhead, View
 from tracker.pattern.model import Pattern
+from tracker.session.phrases import off_by, percent
+from tracker.session.view import ColourChange, Difference, RoundAhead, View
 
 if TYPE_CHECKING:
     from tracker.measure.cautions import Cautions

@@ -6,18 +6,18 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
-from tracker.making.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
-from tracker.making.intended import ANSWERS, QUESTION, answer_in, answered
 from tracker.making.project import Project
-from tracker.making.told import asked_words, named_copies, spell
-from tracker.making.typed import ask_in, frog_in, piece_in
-from tracker.making.view import View
-from tracker.making.work import Copy, Refused, copy_name, round_at
 from tracker.measure.cautions import cautions_for
 from tracker.measure.work import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
+from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
+from tracker.session.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.session.phrases import asked_words, named_copies, spell
+from tracker.session.state import Copy, Refused, copy_name, round_at
+from tracker.session.typed_input import ask_in, frog_in, piece_in
+from tracker.session.view import View
 from tracker.telling import miscounts, sentences
 from tracker.telling.amounts import NotUnderstood
 from tracker.telling.measure_tables import ball_words

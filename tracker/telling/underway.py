@@ -10,12 +10,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.making.events import Closed, Opened, RepeatDone, RoundDone, Stitch
 from tracker.making.journal import JournalTrouble, data_folder
 from tracker.making.journal.rows import Happened
 from tracker.making.project import open_project
-from tracker.making.state import Refused, State, advance, begin
-from tracker.making.work import Copy, Work
 from tracker.measure.pace import Sample
 from tracker.measure.work import (
     ByYarn,
@@ -25,6 +22,9 @@ from tracker.measure.work import (
     work_of_piece,
 )
 from tracker.pattern.model import Pattern
+from tracker.session.events import Closed, Opened, RepeatDone, RoundDone, Stitch
+from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.state import Copy, Work
 
 
 @dataclass(frozen=True)

@@ -12,12 +12,12 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tracker.making.events import Event, Note
 from tracker.making.journal.rows import Happened
-from tracker.making.state import Refused, State, advance, begin
 from tracker.measure.work import NO_WORK, Work
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
+from tracker.session.events import Event, Note
+from tracker.session.reducer import Refused, State, advance, begin
 from tracker.telling.amounts import NotUnderstood
 from tracker.telling.underway import rest_of
 

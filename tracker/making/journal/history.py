@@ -23,7 +23,7 @@ from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
 from tracker.making.journal.seal import link
 from tracker.making.journal.store import Journal
 from tracker.making.journal.troubles import JournalTrouble, as_trouble
-from tracker.making.record import event_in, event_out
+from tracker.session.serialization import event_in, event_out
 
 FORM = "round-tracker history"
 VERSION = 2

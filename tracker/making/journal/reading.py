@@ -10,7 +10,7 @@ from typing import Any, TypeVar
 from tracker.making.journal.rows import Happened, Kept, Known, Saved, Wording
 from tracker.making.journal.seal import link
 from tracker.making.journal.troubles import FAULTS, DamagedJournal, as_trouble
-from tracker.making.record import causes_in, event_in, event_out
+from tracker.session.serialization import causes_in, event_in, event_out
 
 _Found = TypeVar("_Found")
 

@@ -6,8 +6,8 @@ from dataclasses import replace
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.events import Event
 from tracker.making.journal.seal import seal
+from tracker.session.events import Event
 
 
 @dataclass(frozen=True, slots=True)

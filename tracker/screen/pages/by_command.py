@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from tracker.making.work import Copy
 from tracker.screen.commands import Command
 from tracker.screen.desk import Desk
 from tracker.screen.pages.explain import ExplainPage
@@ -14,6 +13,7 @@ from tracker.screen.pages.page import Page
 from tracker.screen.pages.pieces import PiecesPage
 from tracker.screen.settings import FILE
 from tracker.screen.steps import present_round
+from tracker.session.state import Copy
 
 
 def page_for(command: Command, desk: Desk) -> Page:

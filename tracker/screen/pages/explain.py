@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.making.view import View
 from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, Stitch
 from tracker.pattern.model import Round
 from tracker.rounds.plan import Act
@@ -12,6 +11,7 @@ from tracker.screen.pages.page import Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.palette import Palette
+from tracker.session.view import View
 
 
 class ExplainPage(Page):

@@ -7,12 +7,12 @@ from datetime import date
 
 from tracker.making.pace import Day
 from tracker.making.project import Project
-from tracker.making.told import spell
-from tracker.making.work import copy_name, round_at, rounds_of
 from tracker.screen.pages.page import Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.palette import Palette
+from tracker.session.phrases import spell
+from tracker.session.state import copy_name, round_at, rounds_of
 
 
 class HistoryPage(Page):

@@ -8,12 +8,12 @@ from datetime import datetime
 from pathlib import Path
 
 from tracker.making.journal import UnderWay
-from tracker.making.told import percent
 from tracker.screen.pages.page import CHOOSE, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
+from tracker.session.phrases import percent
 
 
 class HomePage(Page):

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from tracker.making.events import StepDone
-from tracker.making.intended import answered
 from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
+from tracker.session.audience import answered
+from tracker.session.events import StepDone
 
 
 class MakingUpPage(Page):

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.making.intended import ANSWERS, QUESTION, answer_in, answered
 from tracker.measure.cautions import LOCAL_RULES, cautions_for
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 from tracker.screen.desk import Desk
@@ -14,6 +13,7 @@ from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
 from tracker.screen.painting.swatch import swatches
 from tracker.screen.palette import Palette
+from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 
 BEGIN = object()
 """What the page ends with when the maker begins."""

@@ -6,7 +6,6 @@ from dataclasses import replace
 
 from textual import events
 
-from tracker.making.work import Copy
 from tracker.screen.desk import Desk
 from tracker.screen.foot import TYPING
 from tracker.screen.pages.page import BACK, Page
@@ -15,6 +14,7 @@ from tracker.screen.painting.entry import Entry, asked, inserted, paint_entry, t
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
+from tracker.session.state import Copy
 from tracker.telling.amounts import NotUnderstood
 from tracker.telling.weighed import weight_in, weight_note
 

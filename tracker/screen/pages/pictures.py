@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from tracker.making.work import Copy, copy_name, round_at
 from tracker.pattern.model import Piece
 from tracker.pictures.lines import Line as Drawn
 from tracker.pictures.lines import Style
@@ -15,6 +14,7 @@ from tracker.screen.painting.leaf import Row, room_for
 from tracker.screen.painting.lines import Bit, Line, Look, line
 from tracker.screen.painting.scene import Choice
 from tracker.screen.painting.swatch import swatches
+from tracker.session.state import Copy, copy_name, round_at
 from tracker.telling.picture import ChartPicture, OutlinePicture, Picture
 
 NEXT = "d"

@@ -4,15 +4,15 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tracker.making.share import piece_share
-from tracker.making.told import named_copies, percent
-from tracker.making.work import BEGINNING, Copy, State, copy_name, is_made, rounds_of
 from tracker.pattern.model import Pattern
 from tracker.screen.commands import name_of
 from tracker.screen.pages.page import BACK, CHOOSE, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.scene import Choice
 from tracker.screen.palette import Palette
+from tracker.session.phrases import named_copies, percent
+from tracker.session.state import BEGINNING, Copy, State, copy_name, is_made, rounds_of
+from tracker.session.view_builder import piece_share
 
 
 class PiecesPage(Page):

@@ -6,7 +6,6 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tracker.making.project import Project
-from tracker.making.work import Copy, copy_name
 from tracker.measure.pace import Pace, learn, time_for
 from tracker.measure.size import PatternSize, PieceSize, RoundSize, measure_pattern
 from tracker.measure.stitches import Unit
@@ -15,6 +14,7 @@ from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_
 from tracker.pattern.model import Pattern
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
+from tracker.session.state import Copy, copy_name
 from tracker.telling.amounts import amount
 from tracker.telling.measure_tables import ball_words, lie_words, piece_words, time_words
 from tracker.telling.underway import rest_of, samples_of

@@ -4,16 +4,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.making.diagnosis import Diagnosis
-from tracker.making.mistakes import LOOK_FOR
-from tracker.making.offers import Offer
-from tracker.making.recount import Suspect
-from tracker.making.told import percent
 from tracker.screen.answering import keyed
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, CHOOSE, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
+from tracker.session.miscount.diagnosis import Diagnosis
+from tracker.session.miscount.offers import Offer
+from tracker.session.miscount.suspects import Suspect
+from tracker.session.mistakes import LOOK_FOR
+from tracker.session.phrases import percent
 
 
 class WherePage(Page):

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from tracker.making.view import View
 from tracker.screen.painting.lines import Bit, Line, Look, line, spread, width_of
 from tracker.screen.painting.scene import Scene
+from tracker.session.view import View
 
 _GAP = "  "
 

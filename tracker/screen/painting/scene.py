@@ -8,11 +8,11 @@ from __future__ import annotations
 from enum import Enum
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.view import View
 from tracker.pattern.model import Pattern, Round
 from tracker.screen.painting.entry import Entry
 from tracker.screen.painting.ring import Progress
 from tracker.screen.painting.sketch import Sketch
+from tracker.session.view import View
 
 
 class Tone(Enum):

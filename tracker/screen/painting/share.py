@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tracker.making.told import percent
 from tracker.screen.painting.lines import Bit, Line, Look, fit, line
 from tracker.screen.painting.scene import Scene
 from tracker.screen.painting.talk import talk_above
+from tracker.session.phrases import percent
 
 FULL, EMPTY = "━", "┄"
 

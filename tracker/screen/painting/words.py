@@ -4,14 +4,14 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from tracker.making.told import off_by
-from tracker.making.view import View
 from tracker.pattern.round_splitter import heading_of
 from tracker.screen.painting import figures
 from tracker.screen.painting.instruction import instruction
 from tracker.screen.painting.lines import Bit, Line, Look, line, wrap
 from tracker.screen.painting.scene import Choice, Scene
 from tracker.screen.painting.stack import Block, cut, stacked
+from tracker.session.phrases import off_by
+from tracker.session.view import View
 
 _LEAST_FOR_BIG = 15
 """Lines that the words must have before what to do now is written big as well."""

@@ -1,0 +1,222 @@
+"""Which yarn is in use, and when the next one comes, by arithmetic on the rounds.
+
+A new colour is drawn through at the last pull-through of the last stitch of the old one (common practice, no source),
+so what counts is how many stitches lie before that stitch. An act that names no colour goes on with the one before.
+"""
+
+from __future__ import annotations
+
+from itertools import accumulate
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.rounds.next_step import blocks, is_making
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.session.state import Copy, Place, State, remembered, round_at, rounds_of
+from tracker.session.view import ColourChange
+
+_CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
+
+
+def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:
+    """The key of the yarn that the next stitch or chain is made with; "" if the pattern names none."""
+    for index in range(place.round_index, rounds_of(pattern, copy)):
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        move = place.moves if index == place.round_index else 0
+        making = _next_making(item.plan, move)
+        if making is not None:
+            return making.colour or _before(pattern, state, copy, index, move)
+    return _before(pattern, state, copy, rounds_of(pattern, copy), 0)
+
+
+def _next_making(plan: Plan | None, move: int) -> Act | None:
+    if plan is None:
+        return None
+    to_come = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
+    return next((act for act in to_come if is_making(act)), None)
+
+
+def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
+    """The colour last named before a move."""
+    rounds = rounds_of(pattern, copy)
+    here = _named_in(round_at(pattern, state, copy.piece, copy.number, index), move) if index < rounds else ""
+    if here or index == 0:
+        return here
+    if not state.work.own_rounds:
+        return _carried(pattern.pieces[copy.piece])[min(index, rounds)]
+    made = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))
+    return next((colour for item in made if (colour := _named_last(item))), "")
+
+
+def _named_in(item: Round, move: int) -> str:
+    return (_last_named(item.plan.body, move) if item.plan else "") or item.colour
+
+
+def _named_last(item: Round) -> str:
+    """The colour that a round ends in; "" if it names none."""
+    return (item.plan.ends_with if item.plan else "") or _named_in(item, item.moves)
+
+
+@remembered
+def _carried(piece: Piece) -> tuple[str, ...]:
+    """The colour last named before each round of a piece, and after its last."""
+    carried = [""]
+    for item in piece.rounds:
+        carried.append(_named_last(item) or carried[-1])
+    return tuple(carried)
+
+
+def _last_named(body: tuple[Node, ...], move: int) -> str:
+    """The colour of the last coloured act that begins before a move of this body; "" if there is none."""
+    named = ""
+    for node in body:
+        if move <= 0:
+            break
+        if isinstance(node, Run):
+            named = node.act.colour or named
+        else:
+            done, inside = divmod(min(move, node.tally.moves), max(node.once.moves, 1))
+            whole = _last_named(node.body, node.once.moves) if done else ""
+            named = _last_named(node.body, inside) or whole or named
+        move -= node.tally.moves
+    return named
+
+
+@dataclass(frozen=True, slots=True)
+class _Yarns:
+    """What acts tell of yarn: the first that is made, the colours named, and how they end."""
+
+    first: Act | None
+    colours: frozenset[str]
+    ends_in_chain: bool
+    cut: bool
+
+    def are_steady(self, colour: str) -> bool:
+        return self.colours <= {colour, ""}
+
+
+def _yarns_of(nodes: tuple[Node, ...]) -> _Yarns:
+    first: Act | None = None
+    colours = set()
+    chain = cut = False
+    for act in Plan(nodes).acts():
+        if is_making(act):
+            first = first or act
+            colours.add(act.colour)
+            chain, cut = act.stitches == 0, False
+        elif act.role is Role.STEP and act.name.startswith(_CUTS):
+            cut = True
+    return _Yarns(first, frozenset(colours), chain, cut)
+
+
+@remembered
+def _yarns_in(part: Plan | Repeat) -> _Yarns:
+    return _yarns_of(part.body)
+
+
+@dataclass(slots=True)
+class _Walk:
+    """What was gone through: stitches made, whether a chain was made last, whether the yarn was cut since."""
+
+    colour: str
+    stitches: int = 0
+    ends_in_chain: bool = False
+    cut: bool = False
+
+    def past(self, stitches: int, yarns: _Yarns) -> None:
+        self.stitches += stitches
+        if yarns.first is not None:
+            self.ends_in_chain, self.cut = yarns.ends_in_chain, False
+        self.cut = self.cut or yarns.cut
+
+
+def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place, in_use: str) -> ColourChange | None:
+    """The next change from the yarn in use, in this and the coming rounds of the piece; None if there is none, or if
+    a round that could not be read lies before it."""
+    walk = _Walk(in_use)
+    move, index = place.moves, place.round_index
+    while index < rounds_of(pattern, copy):
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        found = _change_in(item, move, walk)
+        if found is not None:
+            return _told(pattern, found, walk)
+        if item.plan is None and item.leaves is None:
+            return None
+        move, index = 0, index + 1
+        if not state.work.own_rounds:
+            index = _steady_past(pattern.pieces[copy.piece], index, walk)
+    return None
+
+
+def _steady_past(piece: Piece, index: int, walk: _Walk) -> int:
+    """The round to look at next: the last of a stretch that does not change the colour, with the walk gone past the
+    rounds before it."""
+    steady = _steady_in(piece)
+    if index >= len(steady.last) or steady.colour[index] not in ("", walk.colour):
+        return index
+    last = steady.last[index]
+    walk.stitches += steady.before[last] - steady.before[index]
+    return last
+
+
+@dataclass(frozen=True, slots=True)
+class _Steady:
+    """By round: the one colour that it names ("" for none), the last round of the stretch of such rounds that it
+    is in, and the stitches of all rounds before it. A round of several colours, or in which nothing is made, is a
+    stretch by itself."""
+
+    colour: tuple[str, ...]
+    last: tuple[int, ...]
+    before: tuple[int, ...]
+
+
+@remembered
+def _steady_in(piece: Piece) -> _Steady:
+    named = [_one_colour(item) for item in piece.rounds]
+    last = list(range(len(named)))
+    for index in range(len(named) - 2, -1, -1):
+        if named[index] is not None and named[index] == named[index + 1]:
+            last[index] = last[index + 1]
+    before = (0, *accumulate(item.leaves or 0 for item in piece.rounds))
+    return _Steady(tuple(colour or "" for colour in named), tuple(last), before)
+
+
+def _one_colour(item: Round) -> str | None:
+    """The only colour that a round names, "" if it names none; None if there are several or nothing is made."""
+    if item.plan is None or _yarns_in(item.plan).first is None:
+        return None
+    named = (_yarns_in(item.plan).colours | {_begins_with(item)}) - {""}
+    return None if len(named) > 1 else "".join(named)
+
+
+def _change_in(item: Round, move: int, walk: _Walk) -> str | None:
+    """The colour that this round changes to after `move`; None, with the walk gone past it, if it does not."""
+    begins = _begins_with(item) if move == 0 else ""
+    if begins not in ("", walk.colour):
+        return begins
+    if item.plan is None:
+        walk.stitches += item.leaves or 0
+        return None
+    whole = _yarns_in(item.plan)
+    if move == 0 and whole.are_steady(walk.colour):
+        walk.past(item.plan.leaves, whole)
+        return None
+    for block in blocks(item.plan, move, lambda node: _yarns_in(node).are_steady(walk.colour)):
+        yarns = _yarns_of(block.nodes)
+        if yarns.first is not None and yarns.first.colour not in ("", walk.colour):
+            return yarns.first.colour
+        walk.past(block.stitches, yarns)
+    return None
+
+
+def _begins_with(item: Round) -> str:
+    """The colour of the round's first stitch, if it names one."""
+    if item.plan is None:
+        return item.colour
+    making = _yarns_in(item.plan).first
+    return "" if making is None else making.colour or item.colour
+
+
+def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
+    last = 0 if walk.ends_in_chain else 1
+    return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)

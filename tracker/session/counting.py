@@ -1,0 +1,255 @@
+"""Counting: when to ask for it, and what to do when the maker's count differs."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import partial
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.model import Pattern, Round
+from tracker.rounds.line_report import LineReport
+from tracker.rounds.plan import MAX_STITCHES, Plan, Role
+from tracker.session.events import AskChosen, Counted
+from tracker.session.state import (
+    Copy,
+    Miscount,
+    Place,
+    Reader,
+    Refused,
+    State,
+    Work,
+    copy_name,
+    reader_for,
+    round_at,
+)
+
+WHEN = ("each", "change", "every", "never")
+
+
+def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
+    """Whether the maker wishes to be asked for a count when this round is done."""
+    asks = state.work.asks
+    if asks.when == "never":
+        return False
+    if asks.when == "change":
+        return _changes(round_at(pattern, state, copy.piece, copy.number, index))
+    return (index + 1) % asks.every == 0
+
+
+def _changes(item: Round) -> bool:
+    """Whether the round increases or decreases, also where both keep the balance."""
+    if item.plan is not None and any(act.is_increase or act.is_decrease for act in item.plan.acts()):
+        return True
+    return bool(item.before) and item.leaves is not None and item.before != item.leaves
+
+
+def round_to_count(work: Work) -> int:
+    """The round of the copy in hand that a count given now is about: the one just ended, or the one being made."""
+    place = work.place_in(work.in_hand)
+    return place.round_index - 1 if place.moves == 0 and place.round_index else place.round_index
+
+
+def expected_now(pattern: Pattern, state: State, index: int) -> int | None:
+    """How many stitches this round of the copy in hand should have by now; None where nobody can know."""
+    copy = state.work.in_hand
+    place = state.work.place_in(copy)
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    if item.leaves is None or (item.plan is None and index >= place.round_index):
+        return None
+    return (item.leaves if index < place.round_index else place.stitches) + made_up_for(state.work, copy, index, item)
+
+
+def counted(pattern: Pattern, state: State, event: Counted) -> Work:
+    """The work after a count: equal answers what was open, different opens a question."""
+    if not 0 <= event.stitches <= MAX_STITCHES:
+        raise Refused(f"a count from 0 to {MAX_STITCHES:,} is needed")
+    copy, index = state.work.in_hand, _index_meant(pattern, state, event)
+    expected = expected_now(pattern, state, index)
+    work = state.work if index != round_to_count(state.work) else replace(state.work, count_due=False)
+    if expected is None:
+        return work
+    if event.stitches == expected:
+        return _agreed(work, copy, index)
+    carried = last_carried(work, copy, index)
+    known = carried_to(pattern, state, carried, index) if carried else None
+    if event.stitches == known:
+        return _nothing_new(work, copy)
+    if known is not None and carried and carried.round_index < index:
+        expected = known
+    return _asked(work, Miscount(copy, index, _moves_made(pattern, state, copy, index), expected, event.stitches))
+
+
+def _index_meant(pattern: Pattern, state: State, event: Counted) -> int:
+    """Which round was counted. At the start of a round there is nothing of it to count: the one before is meant."""
+    place = state.work.place_in(state.work.in_hand)
+    index = event.round_index
+    if index < 0 or index > place.round_index:
+        raise Refused("that round is not begun yet: count the one just made, or the one being made")
+    if index < place.round_index or place.moves:
+        return index
+    if index == 0:
+        raise Refused(f"nothing of {copy_name(pattern, state.work.in_hand)} is made yet that could be counted")
+    return index - 1
+
+
+def _moves_made(pattern: Pattern, state: State, copy: Copy, index: int) -> int:
+    place: Place = state.work.place_in(copy)
+    if index == place.round_index:
+        return place.moves
+    return round_at(pattern, state, copy.piece, copy.number, index).moves
+
+
+def _agreed(work: Work, copy: Copy, index: int) -> Work:
+    return replace(_nothing_new(work, copy), miscounts=_without(work, copy, index))
+
+
+def _nothing_new(work: Work, copy: Copy) -> Work:
+    """A count with no more in it than the maker knows already answers what was open about this copy."""
+    still = work.unanswered if work.unanswered and work.unanswered.copy != copy else None
+    return replace(work, unanswered=still)
+
+
+def _asked(work: Work, found: Miscount) -> Work:
+    """A difference waits for an answer. One that still waited about another round was carried on from in fact."""
+    before = work.unanswered
+    if before is not None and (before.copy, before.round_index) != (found.copy, found.round_index):
+        work = carried_on(work)
+    return replace(work, unanswered=found)
+
+
+def carried_on(work: Work) -> Work:
+    """The difference is remembered and no longer asked about."""
+    found = work.unanswered
+    if found is None:
+        raise Refused("there is no differing count to carry on from")
+    kept = _without(work, found.copy, found.round_index)
+    return replace(work, unanswered=None, miscounts=(*kept, found))
+
+
+def _without(work: Work, copy: Copy, index: int) -> tuple[Miscount, ...]:
+    """The remembered differences without those of one round: a later count of it replaces them."""
+    return tuple(m for m in work.miscounts if (m.copy, m.round_index) != (copy, index))
+
+
+def asked_when(work: Work, event: AskChosen) -> Work:
+    """The work with another wish of when to be asked."""
+    if event.when not in WHEN or event.every < 1:
+        raise Refused('a count can be asked for "each" round, at a "change", "every" so many rounds, or "never"')
+    due = work.count_due and event.when != "never"
+    return replace(work, asks=event, count_due=due)
+
+
+# Differences that the maker knows of: what a count should come to with them, so that nobody is told twice.
+
+
+def made_up_for(work: Work, copy: Copy, index: int, item: Round) -> int:
+    """How many stitches more or fewer there are in a round because the next one was changed to make up for it."""
+    following = work.own_round(copy, index + 1) if work.own_rounds else None
+    if following is None or following.since[0] != index or item.leaves is None:
+        return 0
+    place = work.place_in(copy)
+    is_before = (place.round_index, place.moves) < following.since
+    return 0 if is_before else following.before - item.leaves
+
+
+def last_carried(work: Work, copy: Copy, index: int) -> Miscount | None:
+    """The last difference that was carried on with in this round of a copy or before it."""
+    before = (found for found in work.miscounts if found.copy == copy and found.round_index <= index)
+    return max(before, key=lambda found: found.round_index, default=None)
+
+
+def carried_to(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
+    """What a round comes to by now with a difference that was carried on with in it or before it; None if the
+    difference has come right since, or if nobody can know."""
+    at = partial(round_at, pattern, state, found.copy.piece, found.copy.number)
+    item, place = at(found.round_index), state.work.place_in(found.copy)
+    if item.plan is None or index - found.round_index > LOOKS_AHEAD:
+        return None
+    by = found.counted - item.plan.stitches_before(found.moves)
+    if index >= place.round_index:
+        return place.stitches + by if index == found.round_index else None
+    rounds = [at(number) for number in range(found.round_index, index + 1)]
+    return _worked_on(pattern, found.copy, rounds, item.plan.leaves + by)
+
+
+def _worked_on(pattern: Pattern, copy: Copy, rounds: list[Round], stitches: int) -> int | None:
+    """Stitches after the last of the rounds, if the first has so many and the others are worked as they are."""
+    read = reader_for(pattern, pattern.pieces[copy.piece])
+    leaves = rounds[0].leaves
+    for item in rounds[1:]:
+        if leaves is None or stitches == leaves or is_worked_elsewhere(item, leaves):
+            return None
+        made = made_over(item, stitches, read)
+        if made is None:
+            return None
+        stitches, leaves = made, item.leaves
+    return stitches
+
+
+# Carrying on with a difference: which of the rounds to come still work out.
+
+LOOKS_AHEAD = 60
+"""Rounds; a difference that has worked out so far will be noticed at a count before then."""
+
+
+MOST_STUCK = 3
+"""Rounds that do not work out; after so many nobody needs to hear of more."""
+
+
+@dataclass(frozen=True, slots=True)
+class Onward:
+    """What happens to a difference. `stuck` names the first rounds that do not work out; `left` is how many stitches
+    more (+) or fewer (-) than the pattern there are at the end, or at the last round looked at."""
+
+    stuck: tuple[str, ...]
+    left: int
+
+
+def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, read: Reader) -> Onward:
+    """Work the rounds to come as written over `stitches` stitches where the pattern has `leaves`."""
+    stuck: list[str] = []
+    for round_ in ahead[:LOOKS_AHEAD]:
+        if leaves is None or stitches == leaves or is_worked_elsewhere(round_, leaves) or len(stuck) == MOST_STUCK:
+            break
+        made = made_over(round_, stitches, read)
+        if made is None:
+            stuck.append(round_.label)
+            made = (round_.leaves or 0) + stitches - leaves
+        stitches, leaves = made, round_.leaves
+    return Onward(tuple(stuck), stitches - leaves if leaves is not None else 0)
+
+
+def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
+    """Whether the round goes into an earlier one, and so knows nothing of the difference."""
+    return round_.before is not None and round_.before != leaves
+
+
+def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
+    """What the round leaves when it uses up exactly so many stitches; None when it cannot."""
+    report = read(round_.text, stitches)
+    if report.plan is not None:
+        exact = report.uses == stitches and report.verdict != "error" and not _is_cut_short(report)
+        return report.leaves if exact and _is_same_work(round_, report.plan) else None
+    return stitches if _is_plain(round_) else None
+
+
+def _is_same_work(round_: Round, plan: Plan) -> bool:
+    """Whether the line is read as it is read over the right count, and not in another way that happens to fit."""
+    return round_.plan is None or _sorts_of_act(plan) == _sorts_of_act(round_.plan)
+
+
+def _sorts_of_act(plan: Plan) -> set[tuple[Role, int, int]]:
+    return {(act.role, act.takes, act.stitches) for act in plan.acts()}
+
+
+def _is_cut_short(report: LineReport) -> bool:
+    return any(problem.code == "cut-short" for problem in report.problems)
+
+
+def _is_plain(round_: Round) -> bool:
+    """Whether the round is one stitch into each, whatever there is: "as Rnd 5" of a plain round."""
+    if round_.plan is None:
+        return False
+    acts = [act for act in round_.plan.acts() if act.role is not Role.STEP]
+    return bool(acts) and all(act.takes == act.stitches == 1 for act in acts)

@@ -1,0 +1,261 @@
+"""Every way that the count could have come to differ, each with a weight: the prior times what the taps say.
+
+The number of ways is bounded by the parts of the round, not by its stitches.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from tracker.rounds.next_step import coming_now
+from tracker.rounds.plan import Plan, Repeat
+from tracker.session.miscount import priors as weights
+from tracker.session.miscount.confirmed_causes import Learned, shifted
+from tracker.session.miscount.question import Question
+from tracker.session.miscount.sections import (
+    Part,
+    all_plain,
+    closing,
+    first_act,
+    first_chain_counts,
+    is_joined,
+    last_act,
+    parts_of,
+    runs_out_by,
+)
+from tracker.session.miscount.tap_timing import Beat, Rhythm, beats_of
+from tracker.session.mistakes import Mistake
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """One mistake at one place. `effect` is what it does to the count; `edge` is "first", "last" or "".
+
+    `stretch` is the move that the named stretch around it starts with: causes of one stretch are told together.
+    """
+
+    mistake: Mistake
+    effect: int
+    weight: float
+    start: int = 0
+    until: int = 0
+    stretch: int = 0
+    edge: str = ""
+    rounds_back: int = 0
+
+
+def causes_of(question: Question, learned: Learned) -> list[Cause]:
+    """All causes, whatever their effect; their weights are relative."""
+    prior = shifted(_prior(question), learned)
+    beats = beats_of(question.plan, question.taps, question.begun)
+    earlier = [beats_of(worked.plan, worked.taps, worked.begun) for worked in question.earlier]
+    rhythm = Rhythm(beats, tuple(beat for before in earlier for beat in before))
+    causes = list(_in_round(question.plan, question.done, prior, rhythm))
+    causes += _repeats(question, prior, rhythm)
+    causes += _place(question, prior[Mistake.PLACE], rhythm)
+    causes += _miscount(question, prior[Mistake.MISCOUNT])
+    causes += _in_earlier_rounds(question, prior, earlier)
+    return [cause for cause in causes if cause.effect and cause.weight > 0]
+
+
+def _prior(question: Question) -> dict[Mistake, float]:
+    prior = {mistake: weight.value for mistake, weight in weights.FINISHED_ROUND.items()}
+    prior[Mistake.MISCOUNT] *= min(max(question.expected / weights.LONG_COUNT.value, 0.25), 1.5)
+    if not question.finished:
+        others = sum(prior.values()) - prior[Mistake.PLACE]
+        share = weights.HALF_WAY_PLACE.value
+        prior[Mistake.PLACE] = others * share / (1 - share)
+    return prior
+
+
+def _in_round(plan: Plan, done: int, prior: dict[Mistake, float], rhythm: Rhythm) -> Iterator[Cause]:
+    """The mistakes of single stitches: in the middle by chances, at the edges by their own share."""
+    parts = parts_of(plan, done, rhythm.beats)
+    finished = done >= plan.moves
+    edge = _edge_share(plan)
+    for mistake in (Mistake.MISSED_INCREASE, Mistake.MISSED_DECREASE):
+        yield from _spread(mistake, prior[mistake], parts, rhythm)
+    yield from _skipped(plan, prior[Mistake.SKIPPED] * (1 - edge), parts, rhythm, finished)
+    yield from _spread(Mistake.DOUBLED, prior[Mistake.DOUBLED] * (1 - edge), parts, rhythm)
+    for mistake, effect in ((Mistake.SKIPPED, -1), (Mistake.DOUBLED, 1)):
+        yield from _at_edges(plan, done, mistake, effect, prior[mistake] * edge, rhythm)
+    yield from _chain_or_join(plan, done, prior[Mistake.CHAIN_OR_JOIN], rhythm)
+
+
+def _edge_share(plan: Plan) -> float:
+    if closing(plan) == "turn":
+        return weights.EDGE_ROW.value
+    return (weights.EDGE_JOINED if is_joined(plan) else weights.EDGE_SPIRAL).value
+
+
+def _spread(
+    mistake: Mistake, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, heard: bool = True
+) -> Iterator[Cause]:
+    """A mistake that may be at each of its chances. `heard` is whether the taps would show it at the place itself."""
+    found = [(part, by, chances) for part in parts for (kind, by), chances in part.chances.items() if kind is mistake]
+    drawn = [chances * rhythm.drawn_by_pause(rhythm.beat_at(part.start)) for part, _, chances in found]
+    whole = sum(drawn)
+    for (part, by, _), share in zip(found, drawn, strict=True):
+        ratio = _ratio(rhythm, rhythm.beat_at(part.until - 1), mistake, by) if heard else 1.0
+        start = part.within.start if part.within.in_group else part.start
+        yield Cause(mistake, by, prior * share / whole * ratio, part.start, part.until, start)
+
+
+def _ratio(rhythm: Rhythm, beat: int | None, mistake: Mistake, effect: int) -> float:
+    """What the time of a beat says for a mistake in it that makes so many stitches more or fewer."""
+    if beat is None:
+        return 1.0
+    here = rhythm.beats[beat]
+    one = here.effort / here.stitches if here.stitches else 1.0
+    saved = weights.EFFORT["together"].value if mistake is Mistake.MISSED_DECREASE else 0.0
+    return rhythm.ratio(beat, effect * (one - saved))
+
+
+def _skipped(plan: Plan, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, finished: bool) -> Iterator[Cause]:
+    """A skipped stitch is missed where it was, or only at the end, where the last act then has no base; the taps
+    show that at the end and nothing at the place itself."""
+    carried = weights.CARRIED_TO_THE_END.value if finished else 0.0
+    yield from _spread(Mistake.SKIPPED, prior * (1 - carried), parts, rhythm)
+    last, lost = last_act(plan), runs_out_by(plan)
+    if finished and last and lost:
+        ratio = _ratio(rhythm, rhythm.beat_at(last[0]), Mistake.SKIPPED, -lost)
+        for cause in _spread(Mistake.SKIPPED, prior * carried * ratio, parts, rhythm, heard=False):
+            yield replace(cause, effect=-lost)
+
+
+def _at_edges(plan: Plan, done: int, mistake: Mistake, effect: int, prior: float, rhythm: Rhythm) -> Iterator[Cause]:
+    for edge, bounds in (("first", first_act(plan)), ("last", last_act(plan))):
+        if bounds is None or bounds[1] > done:
+            continue
+        ratio = _ratio(rhythm, rhythm.beat_at(bounds[0]), mistake, effect)
+        yield Cause(mistake, effect, prior / 2 * ratio, *bounds, bounds[0], edge)
+
+
+def _chain_or_join(plan: Plan, done: int, prior: float, rhythm: Rhythm) -> Iterator[Cause]:
+    if not is_joined(plan):
+        return
+    first, last, chain = first_act(plan), last_act(plan), first_chain_counts(plan)
+    if first and chain is not None:
+        effect = -1 if chain else 1
+        yield Cause(Mistake.CHAIN_OR_JOIN, effect, prior / 2, 0, first[0], 0, "first")
+    if last and done >= plan.moves:
+        ratio = _ratio(rhythm, rhythm.beat_at(last[0]), Mistake.DOUBLED, 1)
+        yield Cause(Mistake.CHAIN_OR_JOIN, 1, prior / 2 * ratio, last[0], plan.moves, last[0], "last")
+
+
+def _repeats(question: Question, prior: dict[Mistake, float], rhythm: Rhythm) -> Iterator[Cause]:
+    """Whole repeats too few or too many, and the same slip in each."""
+    groups = [group for group in _outer_groups(question.plan, question.done) if group[1].once.stitches]
+    for start, repeat, turns in groups:
+        until = start + repeat.once.moves * turns
+        for mistake, sign in ((Mistake.REPEAT_MISSED, -1), (Mistake.REPEAT_EXTRA, 1)):
+            ratio = _mean_ratio(rhythm, start, until, sign)
+            weight = prior[mistake] / len(groups) * ratio
+            yield Cause(mistake, sign * repeat.once.stitches, weight, start, until, start)
+    slips = _every_repeat(question, [turns for _, _, turns in groups])
+    for effect in slips:
+        weight = prior[Mistake.EVERY_REPEAT] / len(slips)
+        yield Cause(Mistake.EVERY_REPEAT, effect, weight, 0, question.done, 0)
+
+
+def _outer_groups(plan: Plan, done: int) -> Iterator[tuple[int, Repeat, int]]:
+    """The groups of the line that are under way or done: first move, group, whole turns done."""
+    start = 0
+    for node in plan.body:
+        if isinstance(node, Repeat):
+            turns = min(node.times, max(0, done - start) // node.once.moves)
+            if turns >= 2:
+                yield start, node, turns
+        start += node.tally.moves
+
+
+def _mean_ratio(rhythm: Rhythm, start: int, until: int, sign: int) -> float:
+    inside = [i for i, beat in enumerate(rhythm.beats) if start <= beat.start and beat.until <= until]
+    if not inside:
+        return 1.0
+    return sum(rhythm.ratio(i, sign * rhythm.beats[i].effort) for i in inside) / len(inside)
+
+
+def _every_repeat(question: Question, turns: list[int]) -> list[int]:
+    """What one slip in each repeat would do, and all increases or all decreases left out."""
+    effects = {sign * times for times in turns if times >= 3 for sign in (-1, 1)}
+    lost, gained = all_plain(question.plan, question.done)
+    return sorted(effects | {effect for effect in (-lost, gained) if abs(effect) >= 2})
+
+
+def _place(question: Question, prior: float, rhythm: Rhythm) -> Iterator[Cause]:
+    """Taps too few or too many: the tracker is ahead of the work or behind it."""
+    shares = _tap_shares(question.finished)
+    sizes: list[tuple[int, int | None]] = [(beat.stitches, i) for i, beat in enumerate(rhythm.beats)]
+    sizes = sizes or [(size, None) for size in _usual_taps(question)]
+    for stitches, i in sizes:
+        each = prior / len(sizes)
+        doubled = rhythm.doubled(i) if i is not None else 1.0
+        missed = rhythm.ratio(i, rhythm.beats[i].effort) if i is not None else 1.0
+        yield Cause(Mistake.PLACE, -stitches, each * shares["doubled"] * doubled)
+        yield Cause(Mistake.PLACE, stitches, each * shares["missed"] * missed)
+    if not question.finished:
+        yield from _between_taps(question, prior * shares["between"])
+        yield from _tapped_early(question, prior * shares["early"], rhythm)
+        yield Cause(Mistake.PLACE, question.by, prior * shares["any"] / max(question.plan.leaves, 1))
+
+
+def _tap_shares(finished: bool) -> dict[str, float]:
+    if finished:
+        over = weights.INTO_NEXT_ROUND.value
+        return {"doubled": 1 - over, "missed": over}
+    return {
+        "doubled": weights.TAP_DOUBLED.value,
+        "missed": weights.TAP_MISSED.value,
+        "between": weights.BETWEEN_TAPS.value,
+        "early": weights.TAPPED_EARLY.value,
+        "any": weights.ANY_PLACE.value,
+    }
+
+
+def _usual_taps(question: Question) -> list[int]:
+    """What single taps would be worth if nobody knows them: the stretches of the round."""
+    plan = question.plan
+    return [
+        plan.stitches_before(part.until) - plan.stitches_before(part.start)
+        for part in parts_of(plan, question.done, ())
+    ]
+
+
+def _between_taps(question: Question, prior: float) -> Iterator[Cause]:
+    """The maker is somewhere inside what comes next, or has worked it and not tapped yet."""
+    plan, done = question.plan, question.done
+    ahead = coming_now(plan, done).stitches
+    if 0 < question.by <= ahead:
+        yield Cause(Mistake.PLACE, question.by, prior / ahead)
+
+
+def _tapped_early(question: Question, prior: float, rhythm: Rhythm) -> Iterator[Cause]:
+    """The last tap came before its last stitches."""
+    last = rhythm.beats[-1].stitches if rhythm.beats else 1
+    if -last <= question.by < 0:
+        yield Cause(Mistake.PLACE, question.by, prior / last)
+
+
+def _miscount(question: Question, prior: float) -> Iterator[Cause]:
+    by = abs(question.by)
+    rarer, tens = weights.WRONG_COUNT_BY.value, weights.WRONG_COUNT_TENS.value
+    share = (1 - tens) * (1 - rarer) * rarer ** min(by - 1, 40) + (tens if by == 10 else 0)
+    yield Cause(Mistake.MISCOUNT, question.by, prior * share / 2)
+
+
+def _in_earlier_rounds(
+    question: Question, prior: dict[Mistake, float], beats: list[tuple[Beat, ...]]
+) -> Iterator[Cause]:
+    """A mistake in a round before that nobody counted shows here when the bases run out or are left over."""
+    if not question.finished:
+        return
+    share, lost = 1.0, runs_out_by(question.plan)
+    for back, worked in enumerate(question.earlier, start=1):
+        if worked.counted:
+            return
+        share *= weights.EARLIER_ROUND.value
+        for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(beats[back - 1])):
+            effect = cause.effect if cause.effect > 0 else cause.effect * lost
+            yield replace(cause, effect=effect, weight=cause.weight * share, rounds_back=back)

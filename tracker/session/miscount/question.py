@@ -1,0 +1,57 @@
+"""What is asked when a count differs: the round, what was expected, what was counted, and how it was tapped."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from tracker.rounds.plan import Plan
+
+
+@dataclass(frozen=True, slots=True)
+class Worked:
+    """A round made before: its taps tell the pace, and if nobody counted it, it may hold the mistake."""
+
+    plan: Plan
+    taps: tuple[Tap, ...] = ()
+    begun: float | None = None
+    counted: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """A count that may differ.
+
+    `expected` is how many stitches there should be at the place where the maker counts, `done` the moves of `plan`
+    that the tracker has. `taps` are those of this round that still stand (not undone, not frogged); `begun` is
+    the time of the last tap before them. `earlier` are the rounds before this one, nearest first.
+    """
+
+    plan: Plan
+    expected: int
+    counted: int
+    done: int
+    taps: tuple[Tap, ...] = ()
+    begun: float | None = None
+    earlier: tuple[Worked, ...] = ()
+
+    @property
+    def by(self) -> int:
+        """Stitches more (+) or fewer (-) than expected."""
+        return self.counted - self.expected
+
+    @property
+    def finished(self) -> bool:
+        """Whether a whole round was counted, not a part of one."""
+        return self.done >= self.plan.moves
+
+
+# Taps in a round, as they were made.
+
+
+@dataclass(frozen=True, slots=True)
+class Tap:
+    """One keypress: `at` in seconds from any fixed moment, and the moves of the round done before and after."""
+
+    at: float
+    before: int
+    after: int

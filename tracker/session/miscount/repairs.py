@@ -1,0 +1,259 @@
+"""How to put a miscount right: rip back, mend here, make it up in the next rounds, or carry on.
+
+Each way has its price in stitches ripped and tells what will show. A rewritten round is offered only after our own
+reader has read it back to the very stitches that were meant, over the stitches that are really there.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from enum import Enum
+from functools import cached_property
+
+from tracker.pattern.model import Round
+from tracker.rounds.formatter import folded, notate
+from tracker.rounds.plan import Plan
+from tracker.rounds.slicing import Ledger, cut
+from tracker.session.counting import Onward
+from tracker.session.counting import carried_on_too as carried_on
+from tracker.session.miscount.question import Question
+from tracker.session.miscount.rewriting import (
+    Bump,
+    as_worked,
+    bumps_of,
+    even_round,
+    is_even,
+    over_more_bases,
+    with_more_stitches,
+)
+from tracker.session.miscount.suspects import Suspect
+from tracker.session.mistakes import Mistake
+from tracker.session.state import Reader
+
+CROWDED = 6
+"""With more than one change in so many stitches, the difference is better made up over two rounds."""
+
+
+class Way(Enum):
+    """What can be done about a difference. The value is its name in the journal and in JSON."""
+
+    FROG = "frog"
+    HERE = "mend here"
+    NEXT = "mend next"
+    CARRY_ON = "carry on"
+
+
+@dataclass(frozen=True)
+class Rewritten:
+    """A round that takes the place of the pattern's. `ahead` is 0 for the one being made, 1 for the next.
+
+    `text` is the whole line with heading and total; `plan` is how our reader reads it over `before` stitches.
+    """
+
+    ahead: int
+    label: str
+    text: str
+    before: int
+    plan: Plan
+
+    @property
+    def leaves(self) -> int:
+        return self.plan.leaves
+
+
+@dataclass(frozen=True)
+class Mend:
+    """One way to go on. `ripped` is its price in stitches, `shows` what will be seen of it.
+
+    For `Way.FROG`: back to the round `rounds_back` before this one, with `stitch` of its stitches made.
+    For `Way.HERE` and `Way.NEXT`: the rounds that are worked instead. For `Way.CARRY_ON`: `left` stitches more or
+    fewer than the pattern remain.
+    """
+
+    way: Way
+    ripped: int
+    shows: str
+    rounds_back: int = 0
+    stitch: int = 0
+    rounds: tuple[Rewritten, ...] = ()
+    left: int = 0
+
+
+@dataclass(frozen=True)
+class Situation:
+    """What is known when a mend is looked for.
+
+    `bases` is how many stitches the round being counted is worked into, `ahead` are the rounds after it as the maker
+    will work them, `read` is our reader with the pattern's terms and words.
+    """
+
+    question: Question
+    present: Round
+    ahead: tuple[Round, ...]
+    read: Reader
+    bases: int | None = None
+    terms: str = "US"
+
+    @property
+    def leaves(self) -> int:
+        """How many stitches the round will really have when the rest of it is worked as written."""
+        plan = self.question.plan
+        return self.question.counted + plan.leaves - plan.stitches_before(self.question.done)
+
+    @property
+    def by(self) -> int:
+        """How many more (+) or fewer (-) that is than the pattern has."""
+        return self.leaves - self.question.plan.leaves
+
+    @cached_property
+    def onward(self) -> Onward:
+        """What carrying on would come to; its `stuck` names rounds that would not work out."""
+        return carried_on(self.ahead, self.leaves, self.question.plan.leaves, self.read)
+
+
+def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]:
+    """Every way that can be offered: what is wrong is taken to be the first of the suspects that is in the fabric."""
+    found = next((s for s in suspects if s.mistake.is_in_fabric and s.mistake is not Mistake.REPEAT_MISSED), None)
+    ways = (
+        frogged(found, situation.question.by),
+        mended_here(situation, found),
+        mended_next(situation),
+        carried(situation),
+    )
+    return tuple(way for way in ways if way is not None)
+
+
+def frogged(suspect: Suspect | None, by: int) -> Mend | None:
+    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end; where a last
+    stitch that was left out is the whole difference there is nothing to rip."""
+    if suspect is None or (suspect.back < 1 and not _is_left_out_at_the_end(suspect, by)):
+        return None
+    if suspect.mistake is Mistake.REPEAT_EXTRA:
+        stitch = suspect.stitch + suspect.back - suspect.effect
+        return Mend(Way.FROG, suspect.effect, "nothing will show", suspect.rounds_back, stitch)
+    return Mend(Way.FROG, suspect.back, "nothing will show", suspect.rounds_back, suspect.stitch)
+
+
+def _is_left_out_at_the_end(suspect: Suspect, by: int) -> bool:
+    return (suspect.mistake, suspect.edge, suspect.effect) == (Mistake.SKIPPED, "last", by)
+
+
+def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
+    """Change what is left of an unfinished round so that it comes out right."""
+    question = situation.question
+    if suspect is None or question.finished or situation.bases is None:
+        return None
+    try:
+        head, rest = cut(question.plan.body, question.done)
+    except ValueError:  # the maker stands between the two stitches of an increase
+        return None
+    worked = as_worked(head, suspect)
+    if worked is None or Plan(worked).leaves != question.counted:
+        return None
+    there, wanted = Plan(rest).uses, question.plan.leaves - question.counted
+    changed = even_round(rest, there, wanted) if is_even(question.plan.body) else None
+    changed = changed or with_more_stitches(rest, -situation.by)
+    if changed is None:
+        return None
+    plan = Plan(folded((*worked, *changed)), question.plan.ends_with)
+    line = _checked(situation, 0, situation.present, plan, situation.bases, question.plan.leaves)
+    return None if line is None else Mend(Way.HERE, 0, _shows([situation.present], [line]), rounds=(line,))
+
+
+def mended_next(situation: Situation) -> Mend | None:
+    """Make the difference up over the next round, or over two where one would be crowded."""
+    question = situation.question
+    if not situation.by:
+        return None
+    bases = situation.leaves
+    ahead = [round_ for round_ in situation.ahead[:2] if _is_over(round_, question.plan.leaves)]
+    below = bumps_of(question.plan)
+    in_one = _in_one_round(situation, ahead, bases, below)
+    if abs(situation.by) * CROWDED > bases or in_one is None:
+        return _in_two_rounds(situation, bases, below) or in_one
+    return in_one
+
+
+def _is_over(round_: Round, leaves: int) -> bool:
+    return round_.plan is not None and round_.plan.uses == leaves
+
+
+def _in_one_round(situation: Situation, ahead: Sequence[Round], bases: int, below: tuple[Bump, ...]) -> Mend | None:
+    if not ahead or ahead[0] is not situation.ahead[0] or bases < 1:
+        return None
+    plan = ahead[0].plan
+    assert plan is not None
+    body = even_round(plan.body, bases, plan.leaves, below) if is_even(plan.body) else None
+    body = body or over_more_bases(plan.body, situation.by)
+    line = body and _checked(situation, 1, ahead[0], Plan(body, plan.ends_with), bases, plan.leaves)
+    return Mend(Way.NEXT, 0, _shows(ahead[:1], [line]), rounds=(line,)) if line else None
+
+
+def _in_two_rounds(situation: Situation, bases: int, below: tuple[Bump, ...]) -> Mend | None:
+    """Half of the difference in each of the next two rounds."""
+    first, second = [*situation.ahead[:2], None, None][:2]
+    later = int(situation.by / 2)
+    if not later or first is None or second is None or first.plan is None or second.plan is None:
+        return None
+    if not _is_over(first, situation.question.plan.leaves) or not _is_over(second, first.plan.leaves) or bases < 1:
+        return None
+    if not is_even(first.plan.body) or not is_even(second.plan.body):
+        return None
+    between = first.plan.leaves + later
+    one = even_round(first.plan.body, bases, between, below)
+    line = one and _checked(situation, 1, first, Plan(one, first.plan.ends_with), bases, between)
+    if not line:
+        return None
+    two = even_round(second.plan.body, between, second.plan.leaves, bumps_of(line.plan))
+    last = two and _checked(situation, 2, second, Plan(two, second.plan.ends_with), between, second.plan.leaves)
+    return Mend(Way.NEXT, 0, _shows([first, second], [line, last]), rounds=(line, last)) if last else None
+
+
+def _shows(instead_of: Sequence[Round], lines: Sequence[Rewritten]) -> str:
+    """How many changes there are more or fewer than in the pattern."""
+    more = {"increase": 0, "decrease": 0}
+    for round_, line in zip(instead_of, lines, strict=True):
+        assert round_.plan is not None
+        for name, was, now in zip(more, _changes(round_.plan), _changes(line.plan), strict=True):
+            more[name] += now - was
+    words = [
+        f"{abs(n)} {name}{'s' if abs(n) > 1 else ''} {'more' if n > 0 else 'fewer'}" for name, n in more.items() if n
+    ]
+    return f"{' and '.join(words) or 'as many changes'}, evenly spaced"
+
+
+def _changes(plan: Plan) -> tuple[int, int]:
+    """Increases and decreases, by arithmetic."""
+    sums = Ledger(plan.body, lambda act: {"inc": float(act.is_increase), "dec": float(act.is_decrease)}).total
+    return round(sums.get("inc", 0)), round(sums.get("dec", 0))
+
+
+def carried(situation: Situation) -> Mend | None:
+    """Go on as written, if every later round still works out."""
+    onward = situation.onward
+    if onward.stuck:
+        return None
+    left = abs(onward.left)
+    stitches = "1 stitch" if left == 1 else f"{left} stitches"
+    size = "more" if onward.left > 0 else "fewer"
+    shows = f"{stitches} {size} than the pattern from here" if left else "the count comes right by itself"
+    return Mend(Way.CARRY_ON, 0, shows, left=onward.left)
+
+
+def _checked(
+    situation: Situation, ahead: int, round_: Round, plan: Plan, bases: int, target: int
+) -> Rewritten | None:
+    """The round written out, if our reader reads just that; else None."""
+    into = f"into Rnd {round_.worked_into}, " if round_.worked_into is not None else ""
+    text = f"{round_.label}: {into}{notate(plan, situation.terms)} ({target})"
+    report = situation.read(text, bases)
+    if report.verdict != "ok" or report.plan is None or report.leaves != target or report.uses != bases:
+        return None
+    same = _sum(report.plan) == _sum(plan)
+    return Rewritten(ahead, round_.label, text, bases, report.plan) if same else None
+
+
+def _sum(plan: Plan) -> tuple[object, ...]:
+    tally = plan.tally
+    return tally.moves, tally.takes, tally.stitches, tally.spaces, tally.chains, sorted(tally.kinds)

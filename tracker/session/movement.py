@@ -1,0 +1,222 @@
+"""Events that move the place: stitches, repeats, rounds, frogging, going on with another piece.
+
+One stitch event is what one tap does; `Stitch(n)` is exactly n of them. A repeat goes as far as the words of `now`
+tell. Chains, skips and steps on the way to a stitch go with it. What is left at the end of a round when no stitch
+follows (a join, a turn) is one tap of its own, because that is what the hands do then, and the place must never get
+ahead of the hands.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.normalize import clean
+from tracker.pattern.model import Pattern, Round
+from tracker.rounds.next_step import coming_now
+from tracker.rounds.plan import MAX_STITCHES, Plan
+from tracker.session.counting import should_be_counted
+from tracker.session.events import Frog, PieceChosen, RepeatDone, RoundDone, RoundRewritten, Stitch
+from tracker.session.state import (
+    Copy,
+    Miscount,
+    OwnRound,
+    Place,
+    Refused,
+    State,
+    Work,
+    copy_name,
+    next_copy,
+    round_at,
+    rounds_of,
+    worked_instead,
+)
+
+
+def worked(pattern: Pattern, state: State, event: Stitch | RepeatDone | RoundDone) -> Work:
+    """The work after some more of it was made."""
+    copy, place = state.work.copy, state.work.place
+    if place.round_index >= rounds_of(pattern, copy):
+        raise Refused(_made_already(pattern, state.work))
+    if isinstance(event, Stitch):
+        return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    part = item.plan if isinstance(event, RepeatDone) else None
+    moves = place.moves + coming_now(part, place.moves).moves if part else item.moves
+    return _arrived(pattern, state, copy, _settled(item, place.round_index, moves))
+
+
+def _made_already(pattern: Pattern, work: Work) -> str:
+    if next_copy(pattern, work) is not None:
+        return f"{copy_name(pattern, work.copy)} is made: choose another piece, or frog back in this one"
+    if pattern.making_up:
+        return "every piece is made: only making up is left"
+    return "everything is made"
+
+
+def _settled(item: Round, index: int, moves: int) -> Place:
+    """The place after so many moves of a round; at its end the next round begins."""
+    if moves >= item.moves:
+        return Place(index + 1)
+    return Place(index, moves, item.plan.stitches_before(moves) if item.plan else 0)
+
+
+def _stitches_on(pattern: Pattern, state: State, count: int) -> Place:
+    if not 1 <= count <= MAX_STITCHES:
+        raise Refused(f"a number of stitches from 1 to {MAX_STITCHES:,} is needed")
+    copy, place, left = state.work.copy, state.work.place, count
+    while left:
+        if place.round_index >= rounds_of(pattern, copy):
+            raise Refused(f"{copy_name(pattern, copy)} ends sooner: only {count - left:,} left to make")
+        item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+        if item.plan is None and count > 1:
+            raise Refused(f"{item.label} could not be read: work it by eye and tap it as one round")
+        taken = _taps(item.plan, place, left)
+        moves = _after_taps(item.plan, place, taken) if item.plan else item.moves
+        place = _settled(item, place.round_index, moves)
+        left -= taken
+    return place
+
+
+def _taps(plan: Plan | None, place: Place, most: int) -> int:
+    """How many of these taps stay in this round: one for each stitch left, or one for what follows the last."""
+    left = plan.leaves - place.stitches if plan else 0
+    return min(max(left, 1), most)
+
+
+def _after_taps(plan: Plan, place: Place, taps: int) -> int:
+    if place.stitches >= plan.leaves:
+        return plan.moves
+    return plan.move_after_stitches(place.stitches + taps)
+
+
+def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:
+    """The work with the place moved on, and the next copy taken up when this one is made."""
+    ended_a_round = place.moves == 0
+    due = ended_a_round and should_be_counted(pattern, state, copy, place.round_index - 1)
+    work = replace(state.work, place=place, ended=None, count_due=due)
+    return _next_taken_up(pattern, work)
+
+
+def _next_taken_up(pattern: Pattern, work: Work) -> Work:
+    if work.place.round_index < rounds_of(pattern, work.copy):
+        return work
+    following = next_copy(pattern, work)
+    if following is None:
+        return work
+    return replace(work.going_on_with(following), ended=work.copy)
+
+
+def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
+    """The work set to a place of the copy in hand; what was counted beyond it is forgotten, because it is undone, and
+    so are rounds that were changed to make up for it."""
+    copy = state.work.in_hand
+    place = _place_meant(pattern, state, copy, event)
+    own_rounds = still_worked(state.work, copy, place)
+    work = replace(state.work, own_rounds=own_rounds)
+    if own_rounds != state.work.own_rounds:
+        place = _place_meant(pattern, replace(state, work=work), copy, event)
+    kept = tuple(found for found in work.miscounts if found.copy != copy or _lies_before(found, place))
+    work = replace(
+        work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=kept
+    )
+    return _next_taken_up(pattern, work)
+
+
+def _place_meant(pattern: Pattern, state: State, copy: Copy, event: Frog) -> Place:
+    index, stitch = event.round_index, event.stitch
+    if not 0 <= index < rounds_of(pattern, copy):
+        raise Refused(f"{copy_name(pattern, copy)} has no such round")
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    most = item.plan.leaves if item.plan else 0
+    if not 0 <= stitch <= most:
+        raise Refused(f"{item.label} has only {most:,} stitches" if item.plan else _only_its_start(item))
+    return Place(index) if stitch == 0 else _settled(item, index, _move_for(item, stitch))
+
+
+def _only_its_start(item: Round) -> str:
+    return f"{item.label} could not be read: only its start can be gone to"
+
+
+def _move_for(item: Round, stitch: int) -> int:
+    return item.plan.move_after_stitches(stitch) if item.plan else 0
+
+
+def _lies_before(found: Miscount, place: Place) -> bool:
+    return (found.round_index, found.moves) <= (place.round_index, place.moves)
+
+
+def chosen(pattern: Pattern, state: State, event: PieceChosen) -> Work:
+    """The work with another copy taken up."""
+    if not 0 <= event.piece < len(pattern.pieces):
+        raise Refused("there is no such piece")
+    piece = pattern.pieces[event.piece]
+    if not 1 <= event.copy <= piece.make:
+        made = "once" if piece.make == 1 else f"{piece.make} times"
+        raise Refused(f"{piece.name} is made {made} only")
+    copy = Copy(event.piece, event.copy)
+    if copy == state.work.copy and state.work.ended is None:
+        raise Refused(f"you are at {copy_name(pattern, copy)} already")
+    return replace(state.work.going_on_with(copy), ended=None, count_due=False)
+
+
+# Rounds that the maker works otherwise than written, and what became of that when something is ripped back.
+
+LONGEST_ROUND = 20_000
+"""Characters of one round; no maker writes more."""
+
+
+def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: Miscount | None) -> Work:
+    """The work with one round of the copy in hand changed; the count that it answers is no longer open.
+
+    Raises `Refused` for a round that is made already, and for a line that our reader does not take.
+    """
+    work, copy = state.work, state.work.in_hand
+    own = OwnRound(copy, event.round_index, clean(event.text).strip(), event.before, _since(work, copy, answered))
+    _must_be_ahead(pattern, work, own)
+    _must_read(pattern, own)
+    found = answered if answered is not None and answered.copy == copy else None
+    place = work.place_in(copy)
+    changed = replace(work, own_rounds=(*work.own_rounds, own))
+    if place.round_index == own.round_index and place.moves:
+        by = found.counted - found.expected if found and found.round_index == own.round_index else 0
+        place = _moved_over(pattern, replace(state, work=changed), copy, replace(place, stitches=place.stitches + by))
+        own = replace(own, since=(place.round_index, place.moves)) if by else own
+        changed = replace(changed, place=place, own_rounds=(*work.own_rounds, own))
+    return replace(changed, unanswered=None if found else work.unanswered)
+
+
+def _since(work: Work, copy: Copy, answered: Miscount | None) -> tuple[int, int]:
+    if answered is not None and answered.copy == copy:
+        return answered.round_index, answered.moves
+    place = work.place_in(copy)
+    return place.round_index, place.moves
+
+
+def _must_be_ahead(pattern: Pattern, work: Work, own: OwnRound) -> None:
+    if not 0 <= own.round_index < rounds_of(pattern, own.copy):
+        raise Refused(f"{copy_name(pattern, own.copy)} has no such round")
+    if own.round_index < work.place_in(own.copy).round_index:
+        label = pattern.pieces[own.copy.piece].rounds[own.round_index].label
+        raise Refused(f"{label} is made already: frog back to change it")
+
+
+def _must_read(pattern: Pattern, own: OwnRound) -> None:
+    if not own.text or len(own.text) > LONGEST_ROUND:
+        raise Refused(f"a round has 1 to {LONGEST_ROUND:,} characters, this one has {len(own.text):,}")
+    if not worked_instead(pattern, own.copy.piece, own.round_index, own.text, own.before).reads:
+        raise Refused(f"this line does not work out over {own.before:,} stitches")
+
+
+def _moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
+    """The place after as many stitches in the round as it is worked now."""
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    if item.plan is None:
+        return place
+    moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
+    return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)
+
+
+def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:
+    """The own rounds that go on when this copy is ripped back to `place`: what they make up for is still there."""
+    there = place.round_index, place.moves
+    return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= there)

@@ -1,0 +1,125 @@
+"""The place, as what the events add up to: `advance(pattern, state, event, at)` is all there is to it.
+
+Undo is an event too: nothing in the journal is ever deleted. What was before each of the last events is kept with
+the state, so that taking back needs no history.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.normalize import clean
+from tracker.pattern.model import Pattern
+from tracker.session.counting import asked_when, carried_on, counted
+from tracker.session.events import (
+    AskChosen,
+    CarryOn,
+    CauseConfirmed,
+    Closed,
+    Counted,
+    Event,
+    Frog,
+    Note,
+    Opened,
+    Part,
+    PieceChosen,
+    RepeatDone,
+    RoundDone,
+    RoundRewritten,
+    StepDone,
+    Stitch,
+    Together,
+    Undo,
+)
+from tracker.session.mistakes import Mistake
+from tracker.session.movement import chosen, frogged, rewritten, worked
+from tracker.session.state import Miscount, Refused, Remark, State, Work, next_copy, round_at
+
+__all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]
+
+REMEMBERED = 1000
+"""How many events can be taken back, one after another."""
+
+LONGEST_NOTE = 4000
+"""Characters in one note; more is a paste gone wrong."""
+
+
+def begin(pattern: Pattern) -> State:
+    """Nothing made yet: the first round of the first piece."""
+    work = Work()
+    first = next_copy(pattern, work)
+    return State(work if first is None else work.going_on_with(first))
+
+
+def advance(pattern: Pattern, state: State, event: Event, at: float) -> State:
+    """The state after an event that happened `at` seconds since the epoch.
+
+    Raises `Refused` where the event makes no sense.
+    """
+    if isinstance(event, Opened | Closed):
+        return replace(state, at=at)
+    if isinstance(event, Undo):
+        if not state.past:
+            raise Refused("there is nothing to take back")
+        return State(state.past[-1], state.past[:-1], at)
+    work = _after(pattern, state, event, at)
+    return State(work, (*state.past, state.work)[-REMEMBERED:], at)
+
+
+def _after(pattern: Pattern, state: State, event: Part | Together, at: float) -> Work:
+    """A change of several rounds answers one count: all of its parts are told of the count that was open before."""
+    answered = state.work.unanswered
+    if isinstance(event, Together) and not event.parts:
+        raise Refused("there is nothing to do")
+    for part in event.parts if isinstance(event, Together) else (event,):
+        state = replace(state, work=_after_part(pattern, state, part, at, answered))
+    return state.work
+
+
+def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
+    match event:
+        case Stitch() | RepeatDone() | RoundDone():
+            return worked(pattern, state, event)
+        case Frog():
+            return frogged(pattern, state, event)
+        case Counted():
+            return counted(pattern, state, event)
+        case CarryOn():
+            return carried_on(state.work)
+        case RoundRewritten():
+            return rewritten(pattern, state, event, answered)
+        case CauseConfirmed():
+            return _confirmed(state.work, event)
+        case Note():
+            return _noted(state.work, event, at)
+        case StepDone():
+            return _step_done(pattern, state.work, event)
+        case PieceChosen():
+            return chosen(pattern, state, event)
+        case AskChosen():
+            return asked_when(state.work, event)
+
+
+def _confirmed(work: Work, event: CauseConfirmed) -> Work:
+    if event.cause not in {mistake.value for mistake in Mistake}:
+        raise Refused("there is no such cause of a differing count")
+    return replace(work, causes=(*work.causes, event.cause))
+
+
+def _noted(work: Work, event: Note, at: float) -> Work:
+    text = clean(event.text).strip()
+    if not text:
+        raise Refused("the note is empty")
+    if len(text) > LONGEST_NOTE:
+        raise Refused(f"a note can have {LONGEST_NOTE:,} characters, this one has {len(text):,}")
+    remark = Remark(work.copy, work.place.round_index, work.place.stitches, text, at)
+    return replace(work, notes=(*work.notes, remark))
+
+
+def _step_done(pattern: Pattern, work: Work, event: StepDone) -> Work:
+    if not 0 <= event.step < len(pattern.making_up):
+        raise Refused("there is no such making-up step")
+    if (event.step in work.steps_done) == event.done:
+        raise Refused("that step is ticked already" if event.done else "that step is not ticked")
+    others = tuple(step for step in work.steps_done if step != event.step)
+    return replace(work, steps_done=tuple(sorted((*others, event.step))) if event.done else others)

@@ -1,0 +1,274 @@
+"""Events and states written down as plain JSON values, and read back.
+
+An event is an object with what was done ("did") and its numbers or words. A state is written short: of what was
+before each event only the parts that the event changed, and of lists only what differs at their end, so that a
+thousand earlier moments cost some tens of kilobytes.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable
+from dataclasses import fields
+from itertools import pairwise
+from typing import Any
+
+from tracker.lazy_dataclass import dataclass
+from tracker.session import events
+from tracker.session.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
+from tracker.session.state import (
+    Copy,
+    Miscount,
+    OwnRound,
+    Parked,
+    Place,
+    Remark,
+    State,
+    Work,
+)
+
+DID: dict[str, type[Event]] = {
+    "stitch": events.Stitch,
+    "repeat": events.RepeatDone,
+    "round": events.RoundDone,
+    "undo": events.Undo,
+    "frog": events.Frog,
+    "counted": events.Counted,
+    "carry on": events.CarryOn,
+    "note": events.Note,
+    "step": events.StepDone,
+    "piece": events.PieceChosen,
+    "ask": events.AskChosen,
+    "rewritten": events.RoundRewritten,
+    "cause": events.CauseConfirmed,
+    "together": events.Together,
+    "opened": events.Opened,
+    "closed": events.Closed,
+}
+"""What each event is called in the journal. A name here is never changed: old journals use it."""
+
+_NAMES = {kind: name for name, kind in DID.items()}
+_TYPES: dict[str, type] = {"int": int, "str": str, "bool": bool}
+
+
+class Unreadable(ValueError):
+    """Something written down is not what this version writes."""
+
+
+def event_out(event: Event) -> dict[str, Any]:
+    """The event as a plain object."""
+    if isinstance(event, Together):
+        return {"did": "together", "parts": [event_out(part) for part in event.parts]}
+    values = {field.name: getattr(event, field.name) for field in fields(event)}
+    return {"did": _NAMES[type(event)], **values}
+
+
+def event_in(plain: object) -> Event:
+    """The event that a plain object tells of. Raises `Unreadable`."""
+    if not isinstance(plain, dict) or not isinstance(plain.get("did"), str) or plain["did"] not in DID:
+        raise Unreadable("an event that is not known here")
+    kind = DID[plain["did"]]
+    values = {name: value for name, value in plain.items() if name != "did"}
+    if kind is Together:
+        return _together_in(values)
+    wanted = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
+    if set(values) != set(wanted) or any(type(values[name]) is not wanted[name] for name in wanted):
+        raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
+    made: Event = kind(**values)
+    return made
+
+
+def _together_in(values: dict[str, object]) -> Together:
+    plain = values.get("parts")
+    if set(values) != {"parts"} or not isinstance(plain, list):
+        raise Unreadable("several events together with other values than they have")
+    return Together(tuple(_part_in(part) for part in plain))
+
+
+def _part_in(plain: object) -> Part:
+    event = None if isinstance(plain, dict) and plain.get("did") == _NAMES[Together] else event_in(plain)
+    if event is None or isinstance(event, Together | Undo | Opened | Closed):
+        raise Unreadable("an event that cannot happen together with others")
+    return event
+
+
+def state_out(state: State) -> dict[str, Any]:
+    """The state as a plain object; earlier moments stand newest first, each as what differs from the one after it."""
+    moments = [state.work, *reversed(state.past)]
+    return {
+        "at": state.at,
+        "work": {part.name: part.out(getattr(state.work, part.name)) for part in _PARTS},
+        "past": [_difference(newer, older) for newer, older in pairwise(moments)],
+    }
+
+
+def state_in(plain: object) -> State:
+    """The state that a plain object tells of. Raises `Unreadable`."""
+    try:
+        return _state(plain)
+    except (AttributeError, IndexError, KeyError, TypeError, ValueError) as problem:
+        raise Unreadable("a saved place that is not known here") from problem
+
+
+def causes_in(written: str) -> tuple[str, ...]:
+    """The confirmed causes in a state that was written down as JSON; what was before them is not read."""
+    try:
+        begins = written.index(_WORK) + len(_WORK)
+        work, _ = json.JSONDecoder().raw_decode(written, begins)
+        return tuple(str(cause) for cause in work.get("causes", []))
+    except (AttributeError, TypeError, ValueError):
+        return ()
+
+
+_WORK = '"work":'
+
+
+def _state(plain: Any) -> State:
+    moments = [Work(**{part.name: part.taken(plain["work"]) for part in _PARTS})]
+    for difference in plain["past"]:
+        moments.append(_older(moments[-1], difference))
+    return State(moments[0], tuple(reversed(moments[1:])), float(plain["at"]))
+
+
+@dataclass(frozen=True, slots=True)
+class _Part:
+    """One field of the work: how one value of it, or of the list that it is, is written and read.
+
+    One that is `later` is a list that older versions did not write; there was nothing in it then.
+    """
+
+    name: str
+    write: Callable[[Any], Any]
+    read: Callable[[Any], Any]
+    is_list: bool = False
+    later: bool = False
+
+    def out(self, value: Any) -> Any:
+        return [self.write(item) for item in value] if self.is_list else self.write(value)
+
+    def taken(self, work: Any) -> Any:
+        plain = work.get(self.name, []) if self.later else work[self.name]
+        return tuple(self.read(item) for item in plain) if self.is_list else self.read(plain)
+
+    def change(self, newer: Any, older: Any) -> Any:
+        """The older value; for a list, how many items at its start are those of the newer, and the rest."""
+        if not self.is_list:
+            return self.write(older)
+        same = _same_at_start(newer, older)
+        return [same, *(self.write(item) for item in older[same:])]
+
+    def changed(self, newer: Any, plain: Any) -> Any:
+        if not self.is_list:
+            return self.read(plain)
+        return (*newer[: plain[0]], *(self.read(item) for item in plain[1:]))
+
+
+def _same_at_start(one: tuple[Any, ...], other: tuple[Any, ...]) -> int:
+    pairs = enumerate(zip(one, other, strict=False))
+    return next((index for index, (left, right) in pairs if left != right), min(len(one), len(other)))
+
+
+def _difference(newer: Work, older: Work) -> dict[str, Any]:
+    pairs = ((part, getattr(newer, part.name), getattr(older, part.name)) for part in _PARTS)
+    return {part.name: part.change(new, old) for part, new, old in pairs if new != old}
+
+
+def _older(newer: Work, difference: dict[str, Any]) -> Work:
+    return Work(
+        **{
+            part.name: part.changed(getattr(newer, part.name), difference[part.name])
+            if part.name in difference
+            else getattr(newer, part.name)
+            for part in _PARTS
+        }
+    )
+
+
+def _as_it_is(value: Any) -> Any:
+    return value
+
+
+def _copy_out(copy: Copy | None) -> list[int] | None:
+    return None if copy is None else [copy.piece, copy.number]
+
+
+def _copy_in(plain: Any) -> Copy | None:
+    return None if plain is None else Copy(*_numbers(plain))
+
+
+def _place_out(place: Place) -> list[int]:
+    return [place.round_index, place.moves, place.stitches]
+
+
+def _place_in(plain: Any) -> Place:
+    return Place(*_numbers(plain))
+
+
+def _parked_out(parked: Parked) -> list[int]:
+    return [parked.copy.piece, parked.copy.number, *_place_out(parked.place)]
+
+
+def _parked_in(plain: Any) -> Parked:
+    return Parked(Copy(*_numbers(plain[:2])), _place_in(plain[2:]))
+
+
+def _miscount_out(found: Miscount | None) -> list[int] | None:
+    if found is None:
+        return None
+    copy = found.copy
+    return [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
+
+
+def _miscount_in(plain: Any) -> Miscount | None:
+    if plain is None:
+        return None
+    piece, number, *rest = _numbers(plain)
+    return Miscount(Copy(piece, number), *rest)
+
+
+def _remark_out(note: Remark) -> list[Any]:
+    return [note.copy.piece, note.copy.number, note.round_index, note.stitches, note.text, note.at]
+
+
+def _remark_in(plain: Any) -> Remark:
+    piece, number, index, stitches = _numbers(plain[:4])
+    return Remark(Copy(piece, number), index, stitches, str(plain[4]), float(plain[5]))
+
+
+def _asks_out(asks: AskChosen) -> list[Any]:
+    return [asks.when, asks.every]
+
+
+def _asks_in(plain: Any) -> AskChosen:
+    return AskChosen(str(plain[0]), *_numbers(plain[1:]))
+
+
+def _own_round_out(own: OwnRound) -> list[Any]:
+    return [own.copy.piece, own.copy.number, own.round_index, own.text, own.before, *own.since]
+
+
+def _own_round_in(plain: Any) -> OwnRound:
+    piece, number, index, before, rounds, moves = _numbers([*plain[:3], *plain[4:]])
+    return OwnRound(Copy(piece, number), index, str(plain[3]), before, (rounds, moves))
+
+
+def _numbers(plain: Any) -> list[int]:
+    if not all(type(value) is int for value in plain):
+        raise TypeError("a whole number is needed")
+    return list(plain)
+
+
+_PARTS = (
+    _Part("copy", _copy_out, _copy_in),
+    _Part("place", _place_out, _place_in),
+    _Part("parked", _parked_out, _parked_in, is_list=True),
+    _Part("ended", _copy_out, _copy_in),
+    _Part("count_due", _as_it_is, bool),
+    _Part("unanswered", _miscount_out, _miscount_in),
+    _Part("miscounts", _miscount_out, _miscount_in, is_list=True),
+    _Part("notes", _remark_out, _remark_in, is_list=True),
+    _Part("steps_done", _as_it_is, int, is_list=True),
+    _Part("asks", _asks_out, _asks_in),
+    _Part("own_rounds", _own_round_out, _own_round_in, is_list=True, later=True),
+    _Part("causes", _as_it_is, str, is_list=True, later=True),
+)

@@ -1,0 +1,324 @@
+"""What the events add up to: a place in every copy of every piece, and what the maker said on the way.
+
+Values only, and the few questions that everything else asks of them. All are small, frozen and hold no text of the
+pattern (rounds of the maker's own excepted), so that they can be written down beside the events.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from functools import lru_cache
+from typing import Generic, TypeVar
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
+from tracker.rounds.line_report import LineReport, read_line
+from tracker.rounds.plan import Node, Plan, Repeat, Run
+from tracker.session.events import AskChosen
+
+
+class Refused(Exception):
+    """An event that makes no sense where the maker is. `reason` is a plain sentence; nothing has changed."""
+
+    def __init__(self, reason: str) -> None:
+        super().__init__(reason)
+        self.reason = reason
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Copy:
+    """One copy of one piece: `piece` from 0, `number` from 1 ("spot 2 of 5")."""
+
+    piece: int
+    number: int
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Place:
+    """How far one copy is: rounds done, then moves done of the round being worked.
+
+    A copy that is made has as many rounds done as there are. `stitches` are those that the moves made, kept so that
+    the place can be found again when the text of the round changes.
+    """
+
+    round_index: int = 0
+    moves: int = 0
+    stitches: int = 0
+
+
+BEGINNING = Place()
+
+ASKS_AT_FIRST = AskChosen("change")
+"""Rounds that change are where miscounts happen; asking never holds up the work."""
+
+
+@dataclass(frozen=True, slots=True)
+class Parked:
+    """A copy that was begun and is not the one being worked."""
+
+    copy: Copy
+    place: Place
+
+
+@dataclass(frozen=True, slots=True)
+class Miscount:
+    """A count that differed. `moves` tells how much of the round was made when it was counted."""
+
+    copy: Copy
+    round_index: int
+    moves: int
+    expected: int
+    counted: int
+
+
+@dataclass(frozen=True, slots=True)
+class Remark:
+    """A note of the maker's. `stitches` are those of the round that were made then, `at` seconds since the epoch."""
+
+    copy: Copy
+    round_index: int
+    stitches: int
+    text: str
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class OwnRound:
+    """A round that the maker works instead of the pattern's: this text over `before` stitches.
+
+    It was chosen for what had been made up to `since` (rounds, then moves): whoever rips back beyond that works the
+    pattern's round again.
+    """
+
+    copy: Copy
+    round_index: int
+    text: str
+    before: int
+    since: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Work:
+    """Everything that undo takes back.
+
+    `ended` is the copy whose last round was just made, until something else is worked or chosen: a count or a frog
+    that is given then is about that copy. `count_due` says that the round just ended should be counted. Of several
+    `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order.
+    """
+
+    copy: Copy = Copy(0, 1)
+    place: Place = BEGINNING
+    parked: tuple[Parked, ...] = ()
+    ended: Copy | None = None
+    count_due: bool = False
+    unanswered: Miscount | None = None
+    miscounts: tuple[Miscount, ...] = ()
+    notes: tuple[Remark, ...] = ()
+    steps_done: tuple[int, ...] = ()
+    asks: AskChosen = ASKS_AT_FIRST
+    own_rounds: tuple[OwnRound, ...] = ()
+    causes: tuple[str, ...] = ()
+
+    @property
+    def in_hand(self) -> Copy:
+        """The copy that a count or a frog given now is about."""
+        return self.ended or self.copy
+
+    def place_in(self, copy: Copy) -> Place:
+        """How far this copy is."""
+        if copy == self.copy:
+            return self.place
+        return next((parked.place for parked in self.parked if parked.copy == copy), BEGINNING)
+
+    def own_round(self, copy: Copy, index: int) -> OwnRound | None:
+        """The round that is worked there instead of the pattern's; None if it is worked as written."""
+        found = (own for own in reversed(self.own_rounds) if own.round_index == index and own.copy == copy)
+        return next(found, None)
+
+    def going_on_with(self, copy: Copy) -> Work:
+        """The same, with another copy taken up; each keeps its place."""
+        if copy == self.copy:
+            return self
+        others = [parked for parked in self.parked if parked.copy != copy]
+        if self.place != BEGINNING:
+            others.append(Parked(self.copy, self.place))
+        others.sort(key=lambda parked: parked.copy)
+        return replace(self, copy=copy, place=self.place_in(copy), parked=tuple(others))
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """The work, what it was before each of the last events (newest last), and when the last event was."""
+
+    work: Work
+    past: tuple[Work, ...] = ()
+    at: float = 0.0
+
+
+def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
+    """The round that a maker works there: the pattern's, or their own. Everything that asks for a round asks here."""
+    work = state.work
+    own = work.own_round(Copy(piece, copy), index) if work.own_rounds else None
+    if own is None:
+        return pattern.pieces[piece].rounds[index]
+    return worked_instead(pattern, piece, index, own.text, own.before).round
+
+
+def rounds_of(pattern: Pattern, copy: Copy) -> int:
+    """How many rounds a copy has; 0 for a piece that is not there."""
+    return len(pattern.pieces[copy.piece].rounds) if copy.piece < len(pattern.pieces) else 0
+
+
+def is_made(pattern: Pattern, work: Work, copy: Copy) -> bool:
+    """Whether every round of a copy is done."""
+    return work.place_in(copy).round_index >= rounds_of(pattern, copy)
+
+
+def next_copy(pattern: Pattern, work: Work) -> Copy | None:
+    """The copy to go on with: the first that is not made, from the present one on and round; None if all are made."""
+    return next((copy for copy in _copies_from(pattern, work.copy) if not is_made(pattern, work, copy)), None)
+
+
+def _copies_from(pattern: Pattern, start: Copy) -> Iterator[Copy]:
+    """Every copy once in the order of working, beginning at `start` and coming round to it."""
+    pieces = pattern.pieces
+    if not pieces:
+        return
+    yield from (Copy(start.piece, n) for n in range(start.number, pieces[start.piece].make + 1))
+    yield from (Copy(p, n) for p in range(start.piece + 1, len(pieces)) for n in range(1, pieces[p].make + 1))
+    yield from (Copy(p, n) for p in range(start.piece) for n in range(1, pieces[p].make + 1))
+    yield from (Copy(start.piece, n) for n in range(1, start.number))
+
+
+def copy_name(pattern: Pattern, copy: Copy) -> str:
+    """How to call a copy in a sentence: "Cap", "Spot 2 of 5"."""
+    if copy.piece >= len(pattern.pieces):
+        return pattern.title
+    piece = pattern.pieces[copy.piece]
+    return piece.name if piece.make == 1 else f"{piece.name} {copy.number} of {piece.make}"
+
+
+# Remembering what was computed of a part of a pattern.
+
+_Part = TypeVar("_Part")
+_Found = TypeVar("_Found")
+
+REMEMBERED_PARTS = 4096
+"""More rounds than any pattern of a maker has."""
+
+
+@dataclass(slots=True, eq=False)
+class _Same(Generic[_Part]):
+    """A part as a key that compares by identity. Holding it keeps the identity from being used again."""
+
+    part: _Part
+
+    def __hash__(self) -> int:
+        return id(self.part)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.part is self.part
+
+
+def remembered(compute: Callable[[_Part], _Found]) -> Callable[[_Part], _Found]:
+    """The same function, computing once for each part that it is asked of."""
+    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key: compute(key.part))
+
+    def ask(part: _Part) -> _Found:
+        return by_key(_Same(part))
+
+    return ask
+
+
+# Reading a round again: over another number of stitches, or with other words than the pattern's.
+
+Reader = Callable[[str, int | None], LineReport]
+"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
+
+
+def reader_for(pattern: Pattern, piece: Piece) -> Reader:
+    """Our reader, knowing what this pattern says about its words and what its yarns are called."""
+
+    def read(text: str, before: int | None) -> LineReport:
+        report = read_line(text, before, pattern.terms, piece.context)
+        return report if report.plan is None else replace(report, plan=_with_keys(report.plan, pattern.yarns))
+
+    return read
+
+
+def rewritten_round(pattern: Pattern, piece: Piece, round_: Round, text: str, before: int) -> Round | None:
+    """The round as the maker works it instead of the pattern's: same number and label, this text over these stitches.
+
+    None if our reader does not read it to the end without a fault; what was offered as a mend always is.
+    """
+    report = reader_for(pattern, piece)(text, before)
+    if report.verdict != "ok" or report.plan is None:
+        return None
+    return replace(
+        round_,
+        text=text,
+        plan=report.plan,
+        before=before,
+        stated=Stated(stitches=report.stated),
+        line=0,
+        column=0,
+        problems=report.problems,
+    )
+
+
+def _with_keys(plan: Plan, yarns: tuple[Yarn, ...]) -> Plan:
+    """The plan with its colours called by the pattern's yarn keys, whatever the case they were written in."""
+    keys = {yarn.key.lower(): yarn.key for yarn in yarns}
+    if not keys:
+        return plan
+    return Plan(_keyed(plan.body, keys), keys.get(plan.ends_with.lower(), plan.ends_with))
+
+
+def _keyed(body: tuple[Node, ...], keys: dict[str, str]) -> tuple[Node, ...]:
+    nodes: list[Node] = []
+    for node in body:
+        if isinstance(node, Repeat):
+            nodes.append(replace(node, body=_keyed(node.body, keys)))
+        else:
+            colour = keys.get(node.act.colour.lower(), node.act.colour)
+            nodes.append(Run(replace(node.act, colour=colour), node.times))
+    return tuple(nodes)
+
+
+# Rounds of the maker's own, read once and then remembered: they are asked for at every tap.
+
+MOST_REMEMBERED = 512
+"""Own rounds of one pattern that are kept read."""
+
+
+@dataclass(frozen=True)
+class Instead:
+    """A round as the maker works it. One that does not read to its end without a fault has no plan: it is worked
+    by eye."""
+
+    round: Round
+    reads: bool
+
+
+def worked_instead(pattern: Pattern, piece: int, index: int, text: str, before: int) -> Instead:
+    """The round of this piece by another text, over so many stitches. The same words give the same object."""
+    return _own_rounds(pattern).read(piece, index, text, before)
+
+
+class _OwnRounds:
+    """Those of one pattern."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self._pattern = pattern
+        self.read = lru_cache(maxsize=MOST_REMEMBERED)(self._read)
+
+    def _read(self, piece: int, index: int, text: str, before: int) -> Instead:
+        the_piece = self._pattern.pieces[piece]
+        written = the_piece.rounds[index]
+        found = rewritten_round(self._pattern, the_piece, written, text, before)
+        by_eye = replace(written, text=text, plan=None, before=before, stated=None, problems=())
+        return Instead(found or by_eye, found is not None)
+
+
+_own_rounds = remembered(_OwnRounds)

@@ -1,0 +1,94 @@
+"""What a maker types becomes an event: a count, a place to frog to, a piece, when to be asked.
+
+Raises `Refused` with what was expected. A screen and a line of plain text ask the same functions.
+"""
+
+from __future__ import annotations
+
+import re
+from difflib import get_close_matches
+
+from tracker.pattern.model import Pattern
+from tracker.session.events import AskChosen, Frog, PieceChosen
+from tracker.session.state import Refused, State, copy_name, round_at, rounds_of
+
+_FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
+_NUMBER = re.compile(r"\d{1,9}")
+"""A number that somebody may mean; Python refuses to read one of thousands of digits."""
+_MOST_TOLD = 60
+"""Characters of a name that nobody knows that are told."""
+
+
+def number_in(text: str) -> int:
+    """The one whole number of a text: "24", "24 sts", "1,024", "17 so far"."""
+    told = text.replace(",", "").replace("_", "")
+    found = re.fullmatch(r"\s*(\d{1,12})\s*(?:sts?|stitch(?:es)?|sc)?\s*(?:so\s+far)?\s*\.?\s*", told, re.IGNORECASE)
+    if found is None:
+        raise Refused("type how many stitches you counted, as a number: 24")
+    return int(found[1])
+
+
+def frog_in(pattern: Pattern, state: State, text: str) -> Frog:
+    """A place to rip back to: the number of a round, and how many of its stitches stay ("7", "rnd 7 stitch 12")."""
+    numbers = _FILLING.sub(" ", text).split()
+    if not 1 <= len(numbers) <= 2 or not all(re.fullmatch(r"\d{1,12}", part) for part in numbers):
+        raise Refused("type the round to go back to, and the stitches of it that stay: 7 or 7 12")
+    wanted, stitch = int(numbers[0]), int(numbers[1]) if len(numbers) == 2 else 0
+    copy = state.work.in_hand
+    numbered = [
+        round_at(pattern, state, copy.piece, copy.number, index).number for index in range(rounds_of(pattern, copy))
+    ]
+    if wanted not in numbered:
+        raise Refused(f"{copy_name(pattern, copy)} has no round {wanted}{_which(numbered)}")
+    return Frog(numbered.index(wanted), stitch)
+
+
+def _which(numbered: list[int]) -> str:
+    return f": it has {min(numbered)} to {max(numbered)}" if numbered else ""
+
+
+def piece_in(pattern: Pattern, text: str) -> PieceChosen:
+    """A piece and a copy of it: "Stem", "Spot 2", "3" (the third piece)."""
+    told = text.strip()
+    index = _piece_called(pattern, told)
+    if index is not None:
+        return PieceChosen(index, 1)
+    name, _, last = told.rpartition(" ")
+    if name and _NUMBER.fullmatch(last):
+        index = _piece_called(pattern, name.removesuffix(" copy").strip())
+        if index is not None:
+            return PieceChosen(index, int(last))
+    if not told:
+        raise Refused("type the name of a piece")
+    raise Refused(f"there is no piece called {told[:_MOST_TOLD]}{_nearest(pattern, told[:_MOST_TOLD])}")
+
+
+def _piece_called(pattern: Pattern, name: str) -> int | None:
+    names = [piece.name.casefold() for piece in pattern.pieces]
+    if name.casefold() in names:
+        return names.index(name.casefold())
+    if _NUMBER.fullmatch(name) and 1 <= int(name) <= len(names):
+        return int(name) - 1
+    begin = [index for index, known in enumerate(names) if name and known.startswith(name.casefold())]
+    return begin[0] if len(begin) == 1 else None
+
+
+def _nearest(pattern: Pattern, told: str) -> str:
+    names = {piece.name.casefold(): piece.name for piece in pattern.pieces}
+    near = get_close_matches(told.casefold().rstrip(" 0123456789"), names, 1)
+    return f": do you mean {names[near[0]]}?" if near else f": there are {', '.join(names.values())}"
+
+
+def ask_in(text: str) -> AskChosen:
+    """When to ask for a count: "each", "change", "never", "every 3"."""
+    words = text.casefold().split()
+    match words:
+        case ["each"] | ["always"] | ["every", "round"]:
+            return AskChosen("each")
+        case ["change"] | ["changes"]:
+            return AskChosen("change")
+        case ["never"]:
+            return AskChosen("never")
+        case ["every", count] if _NUMBER.fullmatch(count) and 1 <= int(count) <= 10_000:
+            return AskChosen("every", int(count))
+    raise Refused("say when to ask for a count: each, change, every 3, or never")

@@ -1,0 +1,145 @@
+"""The one object that a screen, a sentence or a program is told: where the maker is and what comes next."""
+
+from __future__ import annotations
+
+from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
+from tracker.session.events import Counted
+
+
+@dataclass(frozen=True, slots=True)
+class ColourChange:
+    """The next change of colour on the way.
+
+    `in_stitches` is how many stitches are still made wholly in the present colour before the one at whose last
+    pull-through the new yarn is drawn in: 0 means "the stitch that you make now".
+    """
+
+    key: str
+    name: str
+    in_stitches: int
+    in_chain: bool = False
+    """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
+    cut_first: bool = False
+    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
+
+
+@dataclass(frozen=True, slots=True)
+class Difference:
+    """A count that differed and was not mended: how many stitches more (+) or fewer (-) than expected."""
+
+    piece: str
+    copy: int
+    round_label: str
+    expected: int
+    counted: int
+
+    @property
+    def by(self) -> int:
+        return self.counted - self.expected
+
+
+@dataclass(frozen=True, slots=True)
+class RoundAhead:
+    """A round to come: heading and text as written."""
+
+    label: str
+    text: str
+    leaves: int | None
+    changed: bool = False
+    """Worked otherwise than the pattern has it; `text` is what is worked."""
+
+
+@dataclass(frozen=True, slots=True)
+class InHand:
+    """What a count or a frog given now is about: the round just ended, or else the one being made.
+
+    After the last round of a copy that is still this copy, although the place is in the next one already, until
+    something of the next is made or a piece is chosen. `expected` is how many stitches there should be by now.
+    """
+
+    piece_index: int
+    copy: int
+    name: str
+    """ "Cap", "Spot 2 of 5"."""
+    round_index: int
+    round_label: str
+    expected: int | None
+    is_being_made: bool = False
+    """The round is not ended: a count tells how far the maker is in it."""
+
+
+@dataclass(frozen=True, slots=True)
+class View:
+    """Everything shown at one moment. Numbers are for people: rounds, copies and repeats count from 1."""
+
+    title: str
+    piece: str
+    piece_index: int
+    pieces: int
+    copy: int
+    copies: int
+    round_index: int
+    """Which of the piece's rounds, from 0 (ranges unrolled)."""
+    rounds: int
+    round_number: int
+    """The number in the heading of the round."""
+    round_label: str
+    text: str
+    """The round as it is worked, may hold line breaks."""
+    now_span: Span | None
+    """The words of `text` being worked now."""
+    now: str
+    """What the hands do next, in words: "2 single crochet, then an increase"."""
+    stitch: int
+    """Stitches of this round that are done."""
+    expected: int | None
+    repeat: int | None
+    """Which time through the innermost group; None outside a group."""
+    repeats: int | None
+    moves_done: int
+    moves: int
+    step: str
+    """A step that comes now and makes no stitch ("join with a slip stitch"), or ""."""
+    colour: str
+    """Name of the yarn in use, "" if the pattern names none."""
+    colour_key: str
+    next_colour: ColourChange | None
+    ahead: tuple[RoundAhead, ...]
+    piece_share: float
+    """How much of this copy is done, 0 to 1, by moves."""
+    whole_share: float
+    """How much of all pieces and copies is done, 0 to 1, by moves."""
+    piece_finished: bool
+    finished: bool
+    """All copies of all pieces and all making-up steps are done."""
+    making_up: tuple[tuple[str, bool], ...]
+    asks_count: bool
+    """The round just ended should be counted now."""
+    count_of: str
+    """Which round a count typed now is about: its label."""
+    unanswered: Difference | None
+    """A differing count that waits for the maker's answer."""
+    differences: tuple[Difference, ...]
+    """Differences carried on with, knowingly."""
+    notes_here: tuple[str, ...]
+    remark: str
+    """A remark of the pattern for this round, or ""."""
+    in_hand: InHand | None = None
+    """None only for a pattern without rounds."""
+    just_made: str = ""
+    """The copy whose last round was just made ("Cap", "Spot 2 of 5"), while nothing of the next is."""
+    changed: bool = False
+    """The round is worked otherwise than the pattern has it."""
+    doubt: str = ""
+    """What does not come out in this round as it is written, or ""."""
+    moves_marker: bool = False
+    """The stitch that comes is the first of a round of a spiral: the marker is moved up to it."""
+    side: str = ""
+    """What faces the maker now that the work was turned ("the wrong side", "the other side"), or ""."""
+    pattern_text: str = ""
+    """The round as the pattern has it; the same as `text` unless `changed`."""
+
+    def counted(self, stitches: int) -> Counted:
+        """The event for a count typed now."""
+        return Counted(stitches, self.in_hand.round_index if self.in_hand else 0)
