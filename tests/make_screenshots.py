@@ -20,7 +20,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.making.journal import projects_under_way
+from tracker.journal import projects_under_way
 from tracker.making.project import open_project
 from tracker.pattern.loader import load
 from tracker.screen.app import RoundsApp

@@ -51,7 +51,7 @@ import sqlite3
 from pathlib import Path
 from textual.app import App
 from textual.widgets import Label
-from tracker.making.journal.connect import to_write
+from tracker.journal.schema import to_write
 
 class Keeping(App):
     presses = 0

@@ -30,8 +30,8 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from making_keeping import Bench  # noqa: E402
 
-from tracker.making.journal.connect import to_write  # noqa: E402
-from tracker.making.journal.rows import Happened  # noqa: E402
+from tracker.journal.records import Happened  # noqa: E402
+from tracker.journal.schema import to_write  # noqa: E402
 from tracker.making.project import Project  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
 from tracker.rounds.plan import Plan  # noqa: E402

@@ -10,8 +10,8 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.journal.history import history_lines, take_history
-from tracker.making.journal.troubles import JournalTrouble
+from tracker.journal.errors import JournalTrouble
+from tracker.journal.transfer import history_lines, take_history
 from tracker.session.events import (
     CauseConfirmed,
     Counted,

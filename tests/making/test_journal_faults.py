@@ -16,9 +16,9 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.journal.keeper import SAVE_EVERY
-from tracker.making.journal.schema import MIGRATIONS
-from tracker.making.journal.troubles import JournalTrouble, NewerJournal
+from tracker.journal.errors import JournalTrouble, NewerJournal
+from tracker.journal.retrying_writer import SAVE_EVERY
+from tracker.journal.schema import MIGRATIONS
 from tracker.making.project import Project, projects_under_way
 from tracker.pattern.loader import load
 from tracker.session.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
@@ -289,7 +289,7 @@ def test_a_place_is_saved_now_and_then(bench: Bench) -> None:
 
 def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
     """A migration that fails in its middle leaves the tables and their version as they were."""
-    from tracker.making.journal import schema
+    from tracker.journal import schema
 
     bench.work(RoundDone()).close()
     broken = schema.Migration(3, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))

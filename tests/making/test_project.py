@@ -16,7 +16,7 @@ from making_keeping import Bench, place
 from making_scripts import PATTERN as LAWS
 from making_scripts import events
 
-from tracker.making.journal.folder import data_folder
+from tracker.journal.paths import data_folder
 from tracker.making.project import projects_under_way
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from making_keeping import Bench, place
 
-from tracker.making.journal.folder import RESCUED, beside
+from tracker.journal.paths import RESCUED, beside
 from tracker.session.events import RoundDone, Stitch
 
 

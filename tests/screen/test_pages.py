@@ -10,7 +10,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 from screen.desks import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
 
-from tracker.making.journal import UnderWay, projects_under_way
+from tracker.journal import UnderWay, projects_under_way
 from tracker.making.pace import Day
 from tracker.screen.app import RoundsApp
 from tracker.screen.commands import COMMANDS, Keys

@@ -5,8 +5,8 @@ from __future__ import annotations
 from building import cap, pattern, piece, ring, rnd, toadstool
 from making_keeping import NOON
 
+from tracker.journal.records import Happened
 from tracker.making import pace
-from tracker.making.journal.rows import Happened
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.session.events import (

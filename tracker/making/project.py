@@ -12,15 +12,13 @@ from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tracker.journal.errors import JournalTrouble
+from tracker.journal.opener import UnderWay, open_to_read, projects_under_way
+from tracker.journal.paths import as_text, day_begins, day_of
+from tracker.journal.records import Happened, Known, Summary
+from tracker.journal.retrying_writer import Keeper, Standing
+from tracker.journal.writer import Journal
 from tracker.making import pace
-from tracker.making.journal.days import day_begins, day_of
-from tracker.making.journal.folder import as_text
-from tracker.making.journal.keeper import Keeper, Standing
-from tracker.making.journal.listing import UnderWay, projects_under_way
-from tracker.making.journal.opening import open_to_read
-from tracker.making.journal.rows import Happened, Known, Summary
-from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import JournalTrouble
 from tracker.making.resuming import Resumed, resume, wording_of
 from tracker.pattern.model import Pattern
 from tracker.session.events import Closed, Event, Opened

@@ -5,10 +5,10 @@ from __future__ import annotations
 import json
 from typing import TYPE_CHECKING
 
+from tracker.journal.errors import JournalTrouble
+from tracker.journal.reader import Reader
+from tracker.journal.records import Kept, Known, Wording
 from tracker.lazy_dataclass import dataclass
-from tracker.making.journal.reading import Reader
-from tracker.making.journal.rows import Kept, Known, Wording
-from tracker.making.journal.troubles import JournalTrouble
 from tracker.making.outline import outline_in, outline_of
 from tracker.pattern import loader
 from tracker.pattern.model import Pattern

@@ -19,7 +19,7 @@ from textual import work
 from textual.app import App
 from textual.screen import Screen
 
-from tracker.making.journal import JournalTrouble, data_folder
+from tracker.journal import JournalTrouble, data_folder
 from tracker.making.project import Project, open_project, projects_under_way
 from tracker.pattern.loader import Unreadable, load
 from tracker.screen.desk import Desk

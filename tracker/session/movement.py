@@ -15,7 +15,14 @@ from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import MAX_STITCHES, Plan
 from tracker.session.counting import should_be_counted
-from tracker.session.events import Frog, PieceChosen, RepeatDone, RoundDone, RoundRewritten, Stitch
+from tracker.session.events import (
+    Frog,
+    PieceChosen,
+    RepeatDone,
+    RoundDone,
+    RoundRewritten,
+    Stitch,
+)
 from tracker.session.state import (
     Copy,
     Miscount,

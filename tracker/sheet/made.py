@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
-from tracker.making.journal.rows import Happened
+from tracker.journal.records import Happened
 from tracker.making.pace import PAUSE, Day
 from tracker.pattern.model import Pattern, Round
 from tracker.session.events import (

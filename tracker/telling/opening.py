@@ -8,8 +8,8 @@ import time
 from pathlib import Path
 
 from tracker.diagnostics import show
-from tracker.making.journal.folder import data_folder
-from tracker.making.journal.troubles import JournalTrouble
+from tracker.journal.errors import JournalTrouble
+from tracker.journal.paths import data_folder
 from tracker.making.project import Project, open_project
 from tracker.pattern.loader import Unreadable, load
 from tracker.pattern.model import Pattern

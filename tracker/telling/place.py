@@ -8,7 +8,7 @@ import time
 from pathlib import Path
 from typing import Any
 
-from tracker.making.journal import JournalTrouble, data_folder
+from tracker.journal import JournalTrouble, data_folder
 from tracker.making.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.view import View

@@ -6,7 +6,7 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from tracker.making.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
+from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
 from tracker.pattern.loader import Unreadable, load
 from tracker.session.phrases import percent
 from tracker.telling.sentences import clean

@@ -10,8 +10,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.making.journal import JournalTrouble, data_folder
-from tracker.making.journal.rows import Happened
+from tracker.journal import JournalTrouble, data_folder
+from tracker.journal.records import Happened
 from tracker.making.project import open_project
 from tracker.measure.pace import Sample
 from tracker.measure.work import (

@@ -12,9 +12,9 @@ from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
-from tracker.making.journal import JournalTrouble, data_folder
-from tracker.making.journal.days import day_of
-from tracker.making.journal.history import history_lines, take_history
+from tracker.journal import JournalTrouble, data_folder
+from tracker.journal.paths import day_of
+from tracker.journal.transfer import history_lines, take_history
 from tracker.making.project import open_project
 from tracker.pattern.model import Pattern
 from tracker.sheet.as_markdown import as_markdown

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from datetime import datetime
 from pathlib import Path
 
-from tracker.making.journal import UnderWay
+from tracker.journal import UnderWay
 from tracker.screen.pages.page import CHOOSE, Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look

@@ -15,7 +15,13 @@ from tracker.pattern.model import Pattern, Round
 from tracker.rounds.formatter import folded
 from tracker.rounds.plan import Plan
 from tracker.rounds.slicing import cut
-from tracker.session.counting import LOOKS_AHEAD, carried_to, expected_now, last_carried, round_to_count
+from tracker.session.counting import (
+    LOOKS_AHEAD,
+    carried_to,
+    expected_now,
+    last_carried,
+    round_to_count,
+)
 from tracker.session.events import (
     CarryOn,
     CauseConfirmed,

@@ -12,12 +12,10 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import Any
 
-from tracker.making.journal.connect import readable
-from tracker.making.journal.folder import COMPANIONS, RESCUED, beside, put_aside, take_rescued
-from tracker.making.journal.reading import body_of, happened_in
-from tracker.making.journal.rows import Known, Saved, Summary, Wording
-from tracker.making.journal.schema import atomic, migrate
-from tracker.making.journal.seal import link
+from tracker.journal.paths import COMPANIONS, RESCUED, beside, put_aside, take_rescued
+from tracker.journal.reader import body_of, happened_in
+from tracker.journal.records import Known, Saved, Summary, Wording, link
+from tracker.journal.schema import atomic, migrate, readable
 
 _PAGE = 4096
 

@@ -14,15 +14,13 @@ from itertools import pairwise
 from pathlib import Path
 from typing import Any
 
-from tracker.making.journal import lock
-from tracker.making.journal.days import day_of
-from tracker.making.journal.folder import as_text, turn_file
-from tracker.making.journal.opening import open_journal, open_to_read
-from tracker.making.journal.reading import body_of
-from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
-from tracker.making.journal.seal import link
-from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import JournalTrouble, as_trouble
+from tracker.journal import lock
+from tracker.journal.errors import JournalTrouble, as_trouble
+from tracker.journal.opener import open_journal, open_to_read
+from tracker.journal.paths import as_text, day_of, turn_file
+from tracker.journal.reader import body_of
+from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
+from tracker.journal.writer import Journal
 from tracker.session.serialization import event_in, event_out
 
 FORM = "round-tracker history"

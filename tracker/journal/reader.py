@@ -7,9 +7,8 @@ import sqlite3
 from collections.abc import Iterator
 from typing import Any, TypeVar
 
-from tracker.making.journal.rows import Happened, Kept, Known, Saved, Wording
-from tracker.making.journal.seal import link
-from tracker.making.journal.troubles import FAULTS, DamagedJournal, as_trouble
+from tracker.journal.errors import FAULTS, DamagedJournal, as_trouble
+from tracker.journal.records import Happened, Kept, Known, Saved, Wording, link
 from tracker.session.serialization import causes_in, event_in, event_out
 
 _Found = TypeVar("_Found")

@@ -11,21 +11,21 @@ from contextlib import closing
 from dataclasses import replace
 from pathlib import Path
 
-from tracker.lazy_dataclass import dataclass
-from tracker.making.journal import lock
-from tracker.making.journal.connect import to_read
-from tracker.making.journal.folder import FILE, free_name, turn_file
-from tracker.making.journal.opening import open_journal, open_to_read
-from tracker.making.journal.reading import Reader
-from tracker.making.journal.rows import Happened, Known, Summary, Wording
-from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import (
+from tracker.journal import lock
+from tracker.journal.errors import (
     ChangedOutside,
     DamagedJournal,
     DiskRefuses,
     JournalTrouble,
     as_trouble,
 )
+from tracker.journal.opener import open_journal, open_to_read
+from tracker.journal.paths import FILE, free_name, turn_file
+from tracker.journal.reader import Reader
+from tracker.journal.records import Happened, Known, Summary, Wording
+from tracker.journal.schema import to_read
+from tracker.journal.writer import Journal
+from tracker.lazy_dataclass import dataclass
 
 SAVE_EVERY = 256
 """Entries between two saved places: what going on has to read at most."""

@@ -3,16 +3,19 @@
 from __future__ import annotations
 
 import sqlite3
+import struct
 import time
+from contextlib import closing
+from os import SEEK_END
 from pathlib import Path
+from typing import IO
 
-from tracker.making.journal import lock
-from tracker.making.journal.connect import to_read, to_write
-from tracker.making.journal.folder import FILE, TURNS, beside, put_aside, take_rescued
-from tracker.making.journal.schema import migrate, refuse_newer, version_of
-from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import FAULTS, DamagedJournal, JournalTrouble, as_trouble
-from tracker.making.journal.wal import has_unread_end
+from tracker.journal import lock
+from tracker.journal.errors import FAULTS, DamagedJournal, JournalTrouble, as_trouble
+from tracker.journal.paths import FILE, TURNS, beside, put_aside, take_rescued
+from tracker.journal.schema import migrate, refuse_newer, to_read, to_write, version_of
+from tracker.journal.writer import Journal
+from tracker.lazy_dataclass import dataclass
 
 SMALL = 1 << 20
 """Up to this many bytes the whole file is checked at each opening; what is read is checked always."""
@@ -96,7 +99,7 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     try:
         unread = _examine(path, is_damaged)
     except DamagedJournal:
-        from tracker.making.journal.rescue import rescue
+        from tracker.journal.recovery import rescue
 
         return (rescue(path, now),)
     if not unread:
@@ -165,3 +168,96 @@ def _brought_up_to_date(path: Path, now: float, looked_after: bool) -> sqlite3.C
         connection.close()
         raise
     return connection
+
+
+# The end of a write-ahead log that SQLite passes over.
+
+_HEADER = 32
+_FRAME = 24
+_MAX_FRAME_AT = 16
+"""Where the index beside the log says how many of its frames are good, in the byte order of the machine."""
+
+
+def has_unread_end(path: Path) -> bool:
+    """Whether the log of a journal holds commits that are not read. Asked while it is open and nobody writes."""
+    log = beside(path, "-wal")
+    if not log.exists() or log.stat().st_size < _HEADER + _FRAME:
+        return False
+    with log.open("rb") as file:
+        header = file.read(_HEADER)
+        if not _is_whole(header):
+            return True
+        return _commits_after(_frames_read(path), file, header) > 1
+
+
+def _commits_after(frames_read: int, file: IO[bytes], header: bytes) -> int:
+    """How many commits of this log stand behind so many frames, whether or not what they hold is right."""
+    page, salts = int.from_bytes(header[8:12], "big"), header[16:24]
+    frames = (file.seek(0, SEEK_END) - _HEADER) // (_FRAME + page)
+    commits = 0
+    for number in range(frames_read, frames):
+        file.seek(_HEADER + number * (_FRAME + page))
+        frame = file.read(_FRAME)
+        commits += frame[8:16] == salts and frame[4:8] != bytes(4)
+    return commits
+
+
+def _is_whole(header: bytes) -> bool:
+    magic = struct.unpack(">I", header[:4])[0]
+    if magic & ~1 != 0x377F0682:
+        return False
+    words = struct.unpack(f"{'>' if magic & 1 else '<'}6I", header[:24])
+    first = second = 0
+    for left, right in zip(words[::2], words[1::2], strict=True):
+        first = (first + left + second) & 0xFFFFFFFF
+        second = (second + right + first) & 0xFFFFFFFF
+    return struct.pack(">2I", first, second) == header[24:32]
+
+
+def _frames_read(path: Path) -> int:
+    """How many frames SQLite found good; all of them where its index is not a file."""
+    index = beside(path, "-shm")
+    if not index.exists():
+        return 1 << 32
+    with index.open("rb") as file:
+        start = file.read(_MAX_FRAME_AT + 4)
+    return int(struct.unpack("=I", start[_MAX_FRAME_AT:])[0]) if len(start) == _MAX_FRAME_AT + 4 else 1 << 32
+
+
+# Projects under way, for a list: read from the journal without opening any of them.
+
+
+@dataclass(frozen=True, slots=True)
+class UnderWay:
+    """One project. `share` is how much of it is done, 0 to 1, and `next` what comes next, in words."""
+
+    title: str
+    path: Path
+    share: float
+    next: str
+    finished: bool
+    touched_at: float
+    """Seconds since the epoch."""
+    digest: str
+    """Of the pattern text it is worked from."""
+
+
+def projects_under_way(folder: Path) -> list[UnderWay]:
+    """Every project of a data folder, the last touched first. Raises `JournalTrouble`."""
+    journal = open_to_read(folder)
+    if journal is None:
+        return []
+    with closing(journal):
+        found = [
+            UnderWay(
+                known.title,
+                Path(known.path),
+                known.summary.share,
+                known.summary.next,
+                known.summary.finished,
+                known.summary.touched_at,
+                known.digest,
+            )
+            for known in journal.known()
+        ]
+    return sorted(found, key=lambda project: project.touched_at, reverse=True)

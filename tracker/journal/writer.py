@@ -9,13 +9,12 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tracker.making.journal.folder import COMPANIONS, beside
-from tracker.making.journal.lock import Lock
-from tracker.making.journal.reading import Reader, body_of
-from tracker.making.journal.rows import Happened, Known, Saved, Summary, Wording
-from tracker.making.journal.schema import atomic
-from tracker.making.journal.seal import link
-from tracker.making.journal.troubles import FAULTS, ChangedOutside, as_trouble
+from tracker.journal.errors import FAULTS, ChangedOutside, as_trouble
+from tracker.journal.lock import Lock
+from tracker.journal.paths import COMPANIONS, beside
+from tracker.journal.reader import Reader, body_of
+from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
+from tracker.journal.schema import atomic
 
 SAVED_KEPT = 2
 """How many saved places of a project are kept: the last, and one more should it be unreadable."""

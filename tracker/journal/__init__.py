@@ -4,11 +4,13 @@ This is the only part of the room that touches the disk. An event is committed, 
 of it; nothing is ever deleted; what cannot be read is set aside and said so, never written over.
 """
 
-from tracker.making.journal.folder import FILE, data_folder
-from tracker.making.journal.listing import UnderWay, projects_under_way
-from tracker.making.journal.rows import Happened
-from tracker.making.journal.store import Journal
-from tracker.making.journal.troubles import DamagedJournal, DiskRefuses, JournalTrouble, NewerJournal
+from __future__ import annotations
+
+from tracker.journal.errors import DamagedJournal, DiskRefuses, JournalTrouble, NewerJournal
+from tracker.journal.opener import UnderWay, projects_under_way
+from tracker.journal.paths import FILE, data_folder
+from tracker.journal.records import Happened
+from tracker.journal.writer import Journal
 
 __all__ = [
     "FILE",

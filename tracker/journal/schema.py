@@ -8,9 +8,10 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
+from pathlib import Path
 
+from tracker.journal.errors import FAULTS, DamagedJournal, JournalTrouble, NewerJournal
 from tracker.lazy_dataclass import dataclass
-from tracker.making.journal.troubles import DamagedJournal, JournalTrouble, NewerJournal
 
 APPLICATION_ID = 0x726E6473
 """Marks the file as ours ("rnds" in ASCII)."""
@@ -114,3 +115,50 @@ def _run(connection: sqlite3.Connection, migration: Migration, now: float) -> No
         for statement in migration.statements:
             connection.execute(statement)
         connection.execute("INSERT INTO migration VALUES (?, ?, ?)", (migration.number, migration.name, now))
+
+
+# Connections to the file: one that reads and changes nothing, one that writes.
+
+WAIT_SECONDS = 5.0
+"""How long to wait for another window that is just writing."""
+
+
+def readable(raw: bytes) -> str:
+    """The text of a column. What is no text is damaged, and its seal will say so."""
+    return raw.decode("utf-8", "replace")
+
+
+def to_read(path: Path) -> sqlite3.Connection:
+    """A connection that never writes to the file, also where the folder itself cannot be written to."""
+    uri = f"{path.resolve().as_uri()}?mode=ro"
+    try:
+        return _answering(uri)
+    except sqlite3.OperationalError as problem:
+        if problem.sqlite_errorcode & 0xFF not in (sqlite3.SQLITE_CANTOPEN, sqlite3.SQLITE_READONLY):
+            raise
+    return _answering(f"{uri}&immutable=1")
+
+
+def _answering(uri: str) -> sqlite3.Connection:
+    connection = sqlite3.connect(uri, uri=True, timeout=WAIT_SECONDS, isolation_level=None)
+    connection.text_factory = readable
+    try:
+        connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+    except FAULTS:
+        connection.close()
+        raise
+    return connection
+
+
+def to_write(path: Path) -> sqlite3.Connection:
+    """A connection whose commits are on the disk when they return."""
+    connection = sqlite3.connect(path, timeout=WAIT_SECONDS, isolation_level=None)
+    connection.text_factory = readable
+    try:
+        connection.execute("PRAGMA journal_mode = WAL")
+        connection.execute("PRAGMA synchronous = FULL")
+        connection.execute("PRAGMA cell_size_check = ON")
+    except sqlite3.Error:
+        connection.close()
+        raise
+    return connection

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import os
+from datetime import datetime
 from pathlib import Path
 
-from tracker.making.journal.seal import seal
+from tracker.journal.records import seal
 
 FILE = "journal.sqlite3"
 TURNS = "turns"
@@ -96,3 +97,16 @@ def _copy(source: Path, target: Path) -> None:
             written.write(part)
         written.flush()
         os.fsync(written.fileno())
+
+
+# The maker's calendar: which day a time falls on, where they are.
+
+
+def day_of(at: float) -> str:
+    """The local date of a time in seconds since the epoch, as YYYY-MM-DD."""
+    return datetime.fromtimestamp(at).date().isoformat()
+
+
+def day_begins(at: float) -> float:
+    """When the local day of this time began."""
+    return datetime.fromtimestamp(at).replace(hour=0, minute=0, second=0, microsecond=0).timestamp()
