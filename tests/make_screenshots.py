@@ -21,8 +21,8 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from tracker.journal import projects_under_way
-from tracker.making.project import open_project
 from tracker.pattern.loader import load
+from tracker.project.project import open_project
 from tracker.screen.app import RoundsApp
 from tracker.screen.settings import Settings
 from tracker.telling.picture import ChartPicture, OutlinePicture

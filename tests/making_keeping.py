@@ -6,8 +6,8 @@ from pathlib import Path
 
 from building import toadstool
 
-from tracker.making.project import Project, open_project
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project, open_project
 from tracker.session.events import Event
 from tracker.session.view import View
 

@@ -24,7 +24,7 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from making_keeping import Bench  # noqa: E402
 
-from tracker.making.project import open_project  # noqa: E402
+from tracker.project.project import open_project  # noqa: E402
 from tracker.session.events import Note, RoundDone, Stitch  # noqa: E402
 from tracker.session.state import Work  # noqa: E402
 

@@ -20,9 +20,9 @@ from time import perf_counter
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT)]
 
-from tracker.making.project import Project, open_project  # noqa: E402
 from tracker.pattern.loader import load, loads  # noqa: E402
 from tracker.pattern.model import Pattern  # noqa: E402
+from tracker.project.project import Project, open_project  # noqa: E402
 from tracker.session.events import Event, RepeatDone, Stitch  # noqa: E402
 from tracker.session.miscount.diagnosis import count_of, diagnose  # noqa: E402
 

@@ -32,8 +32,8 @@ from making_keeping import Bench  # noqa: E402
 
 from tracker.journal.records import Happened  # noqa: E402
 from tracker.journal.schema import to_write  # noqa: E402
-from tracker.making.project import Project  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
+from tracker.project.project import Project  # noqa: E402
 from tracker.rounds.plan import Plan  # noqa: E402
 from tracker.session.events import Stitch, Undo  # noqa: E402
 

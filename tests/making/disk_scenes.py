@@ -25,7 +25,7 @@ sys.path[:0] = [str(HERE.parents[1]), str(HERE.parent)]
 from making_keeping import Bench, place  # noqa: E402
 
 from tracker.journal.errors import JournalTrouble  # noqa: E402
-from tracker.making.project import Project  # noqa: E402
+from tracker.project.project import Project  # noqa: E402
 from tracker.session.events import Note, RoundDone, Stitch, Undo  # noqa: E402
 
 NOBODY = 65534

@@ -10,7 +10,7 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.project import Project, open_project, projects_under_way
+from tracker.project.project import Project, open_project, projects_under_way
 from tracker.session.events import Note, RoundDone, Stitch
 from tracker.session.state import Work
 

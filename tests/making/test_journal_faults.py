@@ -19,8 +19,8 @@ from making_keeping import Bench, place
 from tracker.journal.errors import JournalTrouble, NewerJournal
 from tracker.journal.retrying_writer import SAVE_EVERY
 from tracker.journal.schema import MIGRATIONS
-from tracker.making.project import Project, projects_under_way
 from tracker.pattern.loader import load
+from tracker.project.project import Project, projects_under_way
 from tracker.session.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 
 HERE = Path(__file__).parent
@@ -110,7 +110,7 @@ sys.path[:0] = sys.argv[1:3]
 from building import toadstool
 from making_keeping import Clock
 from tracker.session.events import Stitch
-from tracker.making.project import open_project, projects_under_way
+from tracker.project.project import open_project, projects_under_way
 if os.getuid() == 0:
     os.setgroups([]); os.setgid(65534); os.setuid(65534)
 folder = Path(sys.argv[3])

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.making.pace import (
+from tracker.project.work_time import (
     Day,
     Moment,
     days,

@@ -17,9 +17,9 @@ from making_scripts import PATTERN as LAWS
 from making_scripts import events
 
 from tracker.journal.paths import data_folder
-from tracker.making.project import projects_under_way
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
+from tracker.project.project import projects_under_way
 from tracker.session.events import (
     Closed,
     Counted,

@@ -19,7 +19,7 @@ import pytest
 from building import cap, pattern
 from making_keeping import Bench, place
 
-from tracker.making.project import projects_under_way
+from tracker.project.project import projects_under_way
 from tracker.session.events import RoundDone, Stitch
 
 SCENES = Path(__file__).with_name("disk_scenes.py")

@@ -12,9 +12,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.making.project import open_project
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
+from tracker.project.project import open_project
 from tracker.session.events import RepeatDone, RoundDone, Stitch, Undo
 from tracker.telling.amounts import (
     NotUnderstood,

@@ -19,9 +19,9 @@ from hypothesis import strategies as some
 
 from tracker.cli import main
 from tracker.diagnostics import show
-from tracker.making.project import open_project
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, load, loads
 from tracker.pattern.model import Pattern
+from tracker.project.project import open_project
 from tracker.telling.plain import VERBS, answer
 from tracker.telling.teller import Teller
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
-from tracker.making.project import Project, open_project
 from tracker.pattern.loader import load
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project, open_project
 from tracker.screen.app import RoundsApp
 from tracker.screen.desk import Desk
 from tracker.screen.painting.lines import Line, text_of

@@ -11,8 +11,8 @@ from building import inc, pattern, piece, ring, rnd, sc, toadstool
 from screen.desks import Clock, app_of, project_of, shipped
 from textual.pilot import Pilot
 
-from tracker.making.project import Project
 from tracker.measure.cautions import CAUTIONS, Concern, cautions_for
+from tracker.project.project import Project
 from tracker.screen.app import RoundsApp
 from tracker.screen.desk import Desk
 from tracker.screen.pages.making_up import step_cautions

@@ -11,7 +11,7 @@ from hypothesis import strategies as some
 from screen.desks import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
 
 from tracker.journal import UnderWay, projects_under_way
-from tracker.making.pace import Day
+from tracker.project.work_time import Day
 from tracker.screen.app import RoundsApp
 from tracker.screen.commands import COMMANDS, Keys
 from tracker.screen.pages.explain import explained

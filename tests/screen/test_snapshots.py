@@ -19,8 +19,8 @@ import pytest
 from screen import desks
 from screen.desks import SHIPPED, Clock
 
-from tracker.making.project import Project, open_project
 from tracker.pattern.loader import load
+from tracker.project.project import Project, open_project
 from tracker.screen.app import RoundsApp
 from tracker.screen.settings import Settings
 

@@ -6,9 +6,9 @@ from building import cap, pattern, piece, ring, rnd, toadstool
 from making_keeping import NOON
 
 from tracker.journal.records import Happened
-from tracker.making import pace
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
+from tracker.project import work_time as pace
 from tracker.session.events import (
     CarryOn,
     Closed,

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from tracker.cli import main
-from tracker.making.project import open_project
 from tracker.pattern.loader import load
+from tracker.project.project import open_project
 from tracker.session.events import Note, RoundDone
 from tracker.telling.shipped import path_of
 

@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from tracker.cli import main
-from tracker.making.project import open_project
 from tracker.pattern.loader import load
+from tracker.project.project import open_project
 from tracker.session.events import RoundDone
 from tracker.telling.plain import work_plainly
 from tracker.telling.shipped import folder

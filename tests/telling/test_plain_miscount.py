@@ -11,8 +11,8 @@ from pathlib import Path
 import pytest
 
 from tracker.cli import main
-from tracker.making.project import Project, open_project
 from tracker.pattern.loader import load
+from tracker.project.project import Project, open_project
 from tracker.rounds.line_report import read_line
 from tracker.telling.plain import answer, work_plainly
 from tracker.telling.teller import Teller

@@ -9,9 +9,9 @@ from pathlib import Path
 import pytest
 from building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 
-from tracker.making.project import Project, open_project
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project, open_project
 from tracker.telling.plain import VERBS, answer, work_plainly
 from tracker.telling.teller import Teller
 from tracker.telling.writing import Asked, write_file

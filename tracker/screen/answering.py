@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 
-from tracker.making.project import Project
+from tracker.project.project import Project
 from tracker.screen.commands import Command, Keys
 from tracker.screen.painting.scene import Choice
 from tracker.session.events import Event

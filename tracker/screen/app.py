@@ -20,8 +20,8 @@ from textual.app import App
 from textual.screen import Screen
 
 from tracker.journal import JournalTrouble, data_folder
-from tracker.making.project import Project, open_project, projects_under_way
 from tracker.pattern.loader import Unreadable, load
+from tracker.project.project import Project, open_project, projects_under_way
 from tracker.screen.desk import Desk
 from tracker.screen.hanging_up import when_gone
 from tracker.screen.painting.scene import Choice

@@ -10,9 +10,9 @@ from dataclasses import field
 from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import dataclass
-from tracker.making.project import Project
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.phrasing.short import short_now
+from tracker.project.project import Project
 from tracker.screen.commands import Command, MainStep
 from tracker.screen.foot import TYPING, commands_now, foot, main_word
 from tracker.screen.painting.entry import Entry, asked, inserted, typed

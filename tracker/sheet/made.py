@@ -10,8 +10,8 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 
 from tracker.journal.records import Happened
-from tracker.making.pace import PAUSE, Day
 from tracker.pattern.model import Pattern, Round
+from tracker.project.work_time import PAUSE, Day
 from tracker.session.events import (
     Closed,
     Counted,

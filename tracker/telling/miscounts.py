@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.making.project import Project
+from tracker.project.project import Project
 from tracker.session.events import CarryOn
 from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of
 from tracker.session.miscount.offers import Answer, Offer

@@ -10,9 +10,9 @@ from pathlib import Path
 from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.paths import data_folder
-from tracker.making.project import Project, open_project
 from tracker.pattern.loader import Unreadable, load
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project, open_project
 from tracker.telling.shipped import nearest, path_of
 
 

@@ -9,7 +9,7 @@ from pathlib import Path
 from typing import Any
 
 from tracker.journal import JournalTrouble, data_folder
-from tracker.making.project import open_project
+from tracker.project.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.view import View
 from tracker.telling import sentences

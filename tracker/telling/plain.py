@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TextIO
 
-from tracker.making.project import Project
+from tracker.project.project import Project
 from tracker.session.state import Refused
 from tracker.telling.miscounts import KEYS
 from tracker.telling.sentences import clean, sentence

@@ -6,12 +6,12 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
-from tracker.making.project import Project
 from tracker.measure.cautions import cautions_for
 from tracker.measure.work import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.session.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, spell

@@ -12,7 +12,6 @@ from pathlib import Path
 
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.records import Happened
-from tracker.making.project import open_project
 from tracker.measure.pace import Sample
 from tracker.measure.work import (
     ByYarn,
@@ -22,6 +21,7 @@ from tracker.measure.work import (
     work_of_piece,
 )
 from tracker.pattern.model import Pattern
+from tracker.project.project import open_project
 from tracker.session.events import Closed, Opened, RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import Refused, State, advance, begin
 from tracker.session.state import Copy, Work

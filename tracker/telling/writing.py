@@ -15,8 +15,8 @@ from pathlib import Path
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.paths import day_of
 from tracker.journal.transfer import history_lines, take_history
-from tracker.making.project import open_project
 from tracker.pattern.model import Pattern
+from tracker.project.project import open_project
 from tracker.sheet.as_markdown import as_markdown
 from tracker.sheet.as_page import as_page
 from tracker.sheet.as_text import as_text

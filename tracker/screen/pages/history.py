@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
-from tracker.making.pace import Day
-from tracker.making.project import Project
+from tracker.project.project import Project
+from tracker.project.work_time import Day
 from tracker.screen.pages.page import Page
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look

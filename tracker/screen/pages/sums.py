@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
-from tracker.making.project import Project
 from tracker.measure.pace import Pace, learn, time_for
 from tracker.measure.size import PatternSize, PieceSize, RoundSize, measure_pattern
 from tracker.measure.stitches import Unit
 from tracker.measure.work import NO_WORK, ByYarn, Work, work_of_pattern
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.session.state import Copy, copy_name

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import unified_diff
 
-from tracker.making.outline import Outline, OutlinedPiece, OutlinedRound, outline_of
 from tracker.pattern.model import Pattern, Piece
+from tracker.project.pattern_outline import Outline, OutlinedPiece, OutlinedRound, outline_of
 from tracker.session.state import (
     BEGINNING,
     Copy,

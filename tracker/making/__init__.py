@@ -1,1 +1,0 @@
-"""Events to place, the journal that keeps events, and what to do about a miscount."""
