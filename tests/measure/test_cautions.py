@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.measure.cautions import (
+from tracker.measure.safety import (
     CAUTIONS,
     CORD_CM,
     LOCAL_RULES,
@@ -15,7 +15,7 @@ from tracker.measure.cautions import (
     cautions_for,
     concerns_in,
 )
-from tracker.measure.stitches import from_gauge
+from tracker.measure.stitch_sizes import from_gauge
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, MakingUp, Pattern
 

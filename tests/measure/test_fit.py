@@ -11,10 +11,10 @@ from hypothesis import strategies as st
 from measure.by_hand import plain_piece
 from measure.test_solids import ball
 
-from tracker.measure.fit import Change, PieceFit, fit_pattern, fit_piece
-from tracker.measure.meridian import Point
+from tracker.measure.profile import Point
+from tracker.measure.resize import Change, PieceFit, fit_pattern, fit_piece
 from tracker.measure.size import measure_piece
-from tracker.measure.stitches import StitchSize, from_gauge
+from tracker.measure.stitch_sizes import StitchSize, from_gauge
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece
 

@@ -15,9 +15,8 @@ from itertools import pairwise
 import pytest
 from measure.by_hand import plain_piece
 
-from tracker.measure.lie import Lie, growths
-from tracker.measure.size import measure_piece
-from tracker.measure.stitches import StitchSize, from_gauge, unknown_size
+from tracker.measure.size import Lie, growths, measure_piece
+from tracker.measure.stitch_sizes import StitchSize, from_gauge, unknown_size
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge
 

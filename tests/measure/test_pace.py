@@ -8,7 +8,7 @@ import pytest
 
 from tracker.measure.pace import DAYS_DIFFER, ENOUGH, Sample, learn, time_for
 from tracker.measure.ranges import exactly
-from tracker.measure.work import Work
+from tracker.measure.stitch_counts import Work
 
 
 def taps(kind: str, seconds: float, number: int, stitches: int = 1) -> list[Sample]:

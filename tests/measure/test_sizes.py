@@ -15,8 +15,7 @@ from measure.by_hand import plain_piece
 import tracker
 from tracker.measure.ranges import Range, around, exactly, total
 from tracker.measure.size import PieceSize, Shape, measure_pattern
-from tracker.measure.stitches import Unit, height_of, stitch_size
-from tracker.measure.weights import WEIGHTS
+from tracker.measure.stitch_sizes import WEIGHTS, Unit, height_of, stitch_size
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Yarn
 

@@ -15,10 +15,9 @@ import pytest
 import trimesh
 from measure.by_hand import plain_piece
 
-from tracker.measure.meridian import Point
-from tracker.measure.outline import side_view, surface
-from tracker.measure.size import PieceSize, Shape, measure_piece
-from tracker.measure.stitches import StitchSize, from_gauge
+from tracker.measure.profile import Point
+from tracker.measure.size import PieceSize, Shape, measure_piece, side_view, surface
+from tracker.measure.stitch_sizes import StitchSize, from_gauge
 from tracker.pattern.model import Gauge, Piece
 
 FLAT = 6 / (2 * math.pi)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.measure.writing import Written, write_rounds
+from tracker.measure.resize_writer import Written, write_rounds
 from tracker.notation.ast import Loop
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start

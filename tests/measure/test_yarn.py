@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.measure.stitches import yarn_of
-from tracker.measure.work import (
+from tracker.measure.stitch_counts import (
     Work,
     done_between,
     rest_of_piece,
@@ -19,6 +18,7 @@ from tracker.measure.work import (
     work_of_piece,
     work_of_round,
 )
+from tracker.measure.stitch_sizes import yarn_of
 from tracker.measure.yarn import (
     MARGIN,
     Lasts,

@@ -11,7 +11,7 @@ from building import inc, pattern, piece, ring, rnd, sc, toadstool
 from screen.desks import Clock, app_of, project_of, shipped
 from textual.pilot import Pilot
 
-from tracker.measure.cautions import CAUTIONS, Concern, cautions_for
+from tracker.measure.safety import CAUTIONS, Concern, cautions_for
 from tracker.project.project import Project
 from tracker.screen.app import RoundsApp
 from tracker.screen.desk import Desk

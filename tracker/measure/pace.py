@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from tracker.measure.ranges import Range, exactly, total
-from tracker.measure.work import Work
+from tracker.measure.stitch_counts import Work
 
 PAUSE = 4.0
 """A tap that took this many times the middle pace was a pause, one that took a 4th of it was made up for

@@ -7,16 +7,16 @@ side (see `meridian`). Everything is reckoned in stitch widths and scaled at the
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from itertools import pairwise
 
-from tracker.measure.edges import Edge, edges_of
-from tracker.measure.lie import Growth, growths
-from tracker.measure.meridian import FLAT_FROM, Point, Step, climb
-from tracker.measure.opening import Begins, Opening, opening_of
+from tracker.measure.piece_start import Begins, Opening, opening_of
+from tracker.measure.profile import FLAT_FROM, RUFFLES_FROM, Edge, Point, Step, climb, edges_of
 from tracker.measure.ranges import Range, exactly
-from tracker.measure.stitches import StitchSize, Unit, stitch_size
-from tracker.measure.work import chains_of
+from tracker.measure.stitch_counts import chains_of
+from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
 from tracker.pattern.model import Gauge, Pattern, Piece
 
 MEANT_FLAT = 0.6
@@ -229,3 +229,92 @@ def _cupping(grown: list[Growth]) -> tuple[str, ...]:
     last = grown[-1]
     flat = f"{last.stitches:g} more in the last round, {last.flat:.1f} would lie flat"
     return (f"it will cup if it is meant to be flat: {flat}",)
+
+
+# How a round lies against the one before: flat, in waves, cupped, straight up, drawn in.
+
+RING_ROOM = 0.5
+"""Share of a flat growth that a magic ring gives by staying a little open: disks of sc begin with 6, 7 or 8
+(common practice, no source)."""
+
+
+class Lie(Enum):
+    """How a round lies; the words are what the maker is told."""
+
+    RUFFLES = "ruffles"
+    FLAT = "flat"
+    CUPS = "cups"
+    STRAIGHT = "straight"
+    NARROWS = "narrows"
+    GATHERS = "gathers"
+
+
+@dataclass(frozen=True, slots=True)
+class Growth:
+    """Stitches added by a round (fewer: negative), the number that would lie flat, and how it lies."""
+
+    stitches: float
+    flat: float
+    lie: Lie
+
+    @property
+    def ratio(self) -> float:
+        return self.stitches / self.flat if self.flat else 0.0
+
+    @property
+    def half_angle(self) -> float | None:
+        """Degrees between the side and the axis of the cone that this growth makes; None where it lies flat
+        or waves.
+
+        sin(half angle) = growth / flat growth (geometry).
+        """
+        return math.degrees(math.asin(abs(self.ratio))) if abs(self.ratio) < 1 else None
+
+
+def growths(first_edge: float, edges: list[tuple[float, float]]) -> list[Growth]:
+    """The growth of each round, from (edge, flat growth) of each; all in stitches."""
+    found = []
+    before = first_edge
+    room = RING_ROOM * edges[0][1] if edges and first_edge == 0 else 0.0
+    for edge, flat in edges:
+        grown = edge - before
+        found.append(Growth(grown, flat, _lie(grown, flat, room)))
+        room = min(flat, max(0.0, room + flat - abs(grown)))
+        before = edge
+    return found
+
+
+def _lie(grown: float, flat: float, room: float) -> Lie:
+    if grown > RUFFLES_FROM * flat + room:
+        return Lie.RUFFLES
+    if -grown > RUFFLES_FROM * flat:
+        return Lie.GATHERS
+    if grown >= FLAT_FROM * flat:
+        return Lie.FLAT
+    if grown > 0:
+        return Lie.CUPS
+    return Lie.NARROWS if grown < 0 else Lie.STRAIGHT
+
+
+# The outline of a piece in the round: its side view as points, and the surface of the body it encloses.
+
+
+def side_view(size: PieceSize, scale: float = 1.0) -> list[Point]:
+    """The right half of the side view, start first: how far out and how high each round ends.
+
+    `scale` turns stitch widths into another unit: the width of a stitch in centimetres, say.
+    """
+    return [Point(point.radius * scale, point.level * scale) for point in size.outline]
+
+
+def surface(points: Sequence[Point], core: float = 0.0) -> float:
+    """Area of the fabric that the outline sweeps out around its axis, open ends left open.
+
+    Between two rounds lies a frustum, pi (r1 + r2) l, or where an oval has a straight middle also two strips
+    `core` wide (geometry).
+    """
+    return sum(
+        (math.pi * (low.radius + high.radius) + 2 * core)
+        * math.hypot(high.radius - low.radius, high.level - low.level)
+        for low, high in pairwise(points)
+    )

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tracker.measure.ranges import Range, exactly
-from tracker.measure.work import NO_WORK, Work, work_of_pattern, work_of_piece
+from tracker.measure.stitch_counts import NO_WORK, Work, work_of_pattern, work_of_piece
 from tracker.pattern.model import Pattern, Yarn
 
 MARGIN = 0.10

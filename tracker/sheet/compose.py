@@ -6,8 +6,8 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from tracker.measure.cautions import Cautions, cautions_for
-from tracker.measure.stitches import stitch_size
+from tracker.measure.safety import Cautions, cautions_for
+from tracker.measure.stitch_sizes import stitch_size
 from tracker.notation.token_stream import Context
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.phrasing.abbreviations import Texts, abbreviations

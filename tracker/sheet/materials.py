@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tracker.measure.cautions import LOCAL_RULES, Caution, Cautions
-from tracker.measure.weights import BY_NUMBER
+from tracker.measure.safety import LOCAL_RULES, Caution, Cautions
+from tracker.measure.stitch_sizes import BY_NUMBER
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 from tracker.pictures.inks import plain_colour

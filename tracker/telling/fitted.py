@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from itertools import groupby
 
-from tracker.measure.fit import PatternFit, PieceFit
+from tracker.measure.resize import PatternFit, PieceFit
 from tracker.pattern.model import Gauge, Pattern, Piece
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 

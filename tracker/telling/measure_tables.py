@@ -9,11 +9,10 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from tracker.measure.fit import PatternFit, PieceFit
-from tracker.measure.lie import Growth, Lie
 from tracker.measure.pace import Pace, TimeLeft
-from tracker.measure.size import PatternSize, PieceSize, RoundSize, Shape
-from tracker.measure.stitches import Unit
+from tracker.measure.resize import PatternFit, PieceFit
+from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, Shape
+from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.telling.amounts import amount, span_of_time
 from tracker.telling.measured import Measured

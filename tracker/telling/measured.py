@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.measure.fit import PatternFit
 from tracker.measure.pace import Pace, TimeLeft
+from tracker.measure.resize import PatternFit
 from tracker.measure.size import PatternSize
 from tracker.measure.yarn import Lasting, YarnNeed, YarnRate
 from tracker.pattern.model import Pattern

@@ -11,10 +11,10 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from tracker.measure.fit import PatternFit, fit_pattern
 from tracker.measure.pace import learn, time_for
+from tracker.measure.resize import PatternFit, fit_pattern
 from tracker.measure.size import measure_pattern
-from tracker.measure.work import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
+from tracker.measure.stitch_counts import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
 from tracker.measure.yarn import (
     SCALE_STEP,
     Lasting,

@@ -4,12 +4,10 @@ from __future__ import annotations
 
 from typing import Any
 
-from tracker.measure.fit import PatternFit
-from tracker.measure.lie import Growth
-from tracker.measure.outline import surface
 from tracker.measure.ranges import Range
-from tracker.measure.size import PieceSize
-from tracker.measure.stitches import StitchSize
+from tracker.measure.resize import PatternFit
+from tracker.measure.size import Growth, PieceSize, surface
+from tracker.measure.stitch_sizes import StitchSize
 from tracker.measure.yarn import YarnNeed
 from tracker.telling.measured import Measured
 

@@ -9,7 +9,7 @@ from tracker.session.phrases import off_by, percent
 from tracker.session.view import ColourChange, Difference, RoundAhead, View
 
 if TYPE_CHECKING:
-    from tracker.measure.cautions import Cautions
+    from tracker.measure.safety import Cautions
 
 
 def sentence(text: str) -> str:
@@ -140,7 +140,7 @@ def _minded(cautions: Cautions, index: int) -> str:
 
 def materials(pattern: Pattern) -> list[str]:
     """What is needed before the first stitch."""
-    from tracker.measure.cautions import LOCAL_RULES, cautions_for
+    from tracker.measure.safety import LOCAL_RULES, cautions_for
 
     told = [f"Pattern: {pattern.title}"]
     told += [f"hook: {pattern.hook}"] if pattern.hook else []

@@ -6,8 +6,8 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
-from tracker.measure.cautions import cautions_for
-from tracker.measure.work import work_of_pattern
+from tracker.measure.safety import cautions_for
+from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern

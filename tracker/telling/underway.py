@@ -13,7 +13,7 @@ from pathlib import Path
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.records import Happened
 from tracker.measure.pace import Sample
-from tracker.measure.work import (
+from tracker.measure.stitch_counts import (
     ByYarn,
     done_between,
     rest_of_piece,

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.journal.records import Happened
-from tracker.measure.work import NO_WORK, Work
+from tracker.measure.stitch_counts import NO_WORK, Work
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
 from tracker.session.events import Event, Note

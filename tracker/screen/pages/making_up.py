@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.measure.cautions import LOCAL_RULES, Cautions, cautions_for
+from tracker.measure.safety import LOCAL_RULES, Cautions, cautions_for
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.measure.cautions import LOCAL_RULES, cautions_for
+from tracker.measure.safety import LOCAL_RULES, cautions_for
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page

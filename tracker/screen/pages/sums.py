@@ -7,8 +7,8 @@ from dataclasses import dataclass
 
 from tracker.measure.pace import Pace, learn, time_for
 from tracker.measure.size import PatternSize, PieceSize, RoundSize, measure_pattern
-from tracker.measure.stitches import Unit
-from tracker.measure.work import NO_WORK, ByYarn, Work, work_of_pattern
+from tracker.measure.stitch_counts import NO_WORK, ByYarn, Work, work_of_pattern
+from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project

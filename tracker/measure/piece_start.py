@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.measure.edges import Edge
-from tracker.measure.work import chains_of
+from tracker.measure.profile import Edge
+from tracker.measure.stitch_counts import chains_of
 from tracker.notation.ast import Into, Role
 from tracker.pattern.model import Piece, Round, Start
 

@@ -14,23 +14,25 @@ from itertools import dropwhile, takewhile
 
 import tomli_w
 
-from tracker.measure.edges import Edge, edges_of
-from tracker.measure.opening import Begins, Opening, foundation_chain, opening_of
-from tracker.measure.plain import PlainRound, plain_round
-from tracker.measure.replan import (
+from tracker.measure.piece_start import Begins, Opening, foundation_chain, opening_of
+from tracker.measure.profile import Edge, edges_of
+from tracker.measure.resize_counts import (
     KEPT,
     NewRound,
+    PlainRound,
+    Target,
     difference,
     height,
     outline_of,
+    plain_round,
     plan_rounds,
+    target_of,
     unchanged,
 )
+from tracker.measure.resize_writer import Written, write_rounds
 from tracker.measure.size import PieceSize, measure_piece
-from tracker.measure.stepping import Target, target_of
-from tracker.measure.stitches import StitchSize, from_gauge, stitch_size
-from tracker.measure.work import is_chain_only
-from tracker.measure.writing import Written, write_rounds
+from tracker.measure.stitch_counts import is_chain_only
+from tracker.measure.stitch_sizes import StitchSize, from_gauge, stitch_size
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 

@@ -12,8 +12,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.measure.stitches import StitchSize, Unit
-from tracker.measure.work import chains_of
+from tracker.measure.stitch_counts import chains_of
+from tracker.measure.stitch_sizes import StitchSize, Unit
 from tracker.pattern.model import Pattern, Piece
 
 

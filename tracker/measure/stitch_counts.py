@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
-from tracker.measure.stitches import yarn_of
+from tracker.measure.stitch_sizes import yarn_of
 from tracker.notation.ast import Act, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.plan import Node, Run

@@ -10,7 +10,6 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tracker.measure.ranges import Range, around, exactly
-from tracker.measure.weights import BY_NUMBER, Weight
 from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, stitch_words
 from tracker.pattern.model import Gauge, Pattern
 
@@ -141,3 +140,40 @@ def stitch_size(pattern: Pattern, gauge: Gauge | None = None) -> StitchSize:
     numbers = sorted({yarn.weight for yarn in pattern.yarns if yarn.weight is not None})
     weights = [BY_NUMBER[number] for number in numbers if number in BY_NUMBER]
     return from_weights(weights) if weights else unknown_size()
+
+
+# The yarn weight categories and the gauge that each usually gives.
+
+OVER_CM = 10.0
+"""The published gauges are counted over 4 in, called 10 cm."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weight:
+    """One category. `stitches` of `stitch` over 10 cm; `hook_mm` are the hooks suggested for it."""
+
+    number: int
+    name: str
+    stitches: Range
+    hook_mm: Range
+    stitch: str = "sc"
+
+    @property
+    def width_cm(self) -> Range:
+        """Width of one stitch; open above where the table says "so many and fewer"."""
+        widest = OVER_CM / self.stitches.low if self.stitches.low else math.inf
+        return Range(OVER_CM / self.stitches.high, widest)
+
+
+WEIGHTS: tuple[Weight, ...] = (
+    Weight(0, "lace", Range(32, 42), Range(1.4, 2.25), stitch="dc"),
+    Weight(1, "super fine", Range(21, 32), Range(2.25, 3.5)),
+    Weight(2, "fine", Range(16, 20), Range(3.5, 4.5)),
+    Weight(3, "light", Range(12, 17), Range(4.5, 5.5)),
+    Weight(4, "medium", Range(11, 14), Range(5.5, 6.5)),
+    Weight(5, "bulky", Range(8, 11), Range(6.5, 9)),
+    Weight(6, "super bulky", Range(6, 9), Range(9, 16)),
+    Weight(7, "jumbo", Range(0, 5), Range(16, math.inf)),
+)
+
+BY_NUMBER: dict[int, Weight] = {weight.number: weight for weight in WEIGHTS}
