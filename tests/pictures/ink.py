@@ -6,9 +6,9 @@ from collections import defaultdict
 from collections.abc import Iterator
 from math import ceil, cos, pi, sin
 
-from tracker.pictures.drawn import Mark
-from tracker.pictures.strokes import Ellipse, Letter, Line, strokes
-from tracker.pictures.tracks import Point
+from tracker.drawing.chart_model import Mark
+from tracker.drawing.geometry import Point
+from tracker.drawing.strokes import Ellipse, Letter, Line, strokes
 
 STEP = 0.04
 

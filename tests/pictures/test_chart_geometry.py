@@ -14,11 +14,11 @@ from pictures import by_hand as made
 from pictures.by_hand import times
 from pictures.ink import collisions
 
+from tracker.drawing.chart import MOST_AROUND, SOME, chart_of_piece, chart_of_round
+from tracker.drawing.chart_model import Chart, DrawnRound, Mark, Middle, Shape
 from tracker.notation.ast import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
-from tracker.pictures.chart import MOST_AROUND, SOME, chart_of_piece, chart_of_round
-from tracker.pictures.drawn import Chart, DrawnRound, Mark, Middle, Shape
 from tracker.rounds.plan import Node, Plan, Repeat, Run
 
 SHIPPED = sorted((Path(__file__).parents[2] / "patterns").glob("*.toml"))

@@ -9,12 +9,12 @@ from collections import Counter
 import pytest
 from pictures import by_hand as made
 
+from tracker.drawing.chart import chart_of_piece, chart_of_round
+from tracker.drawing.chart_svg import chart_svg
+from tracker.drawing.chart_text import chart_text
+from tracker.drawing.legend import key
+from tracker.drawing.styled_text import Line
 from tracker.pattern.model import Piece
-from tracker.pictures.chart import chart_of_piece, chart_of_round
-from tracker.pictures.chart_svg import chart_svg
-from tracker.pictures.chart_text import chart_text
-from tracker.pictures.key import key
-from tracker.pictures.lines import Line
 from tracker.rounds.plan import Act, Made, Repeat, Role, Run
 
 SVG = "{http://www.w3.org/2000/svg}"

@@ -9,11 +9,11 @@ from math import pi, sin
 import pytest
 from pictures import by_hand as made
 
+from tracker.drawing.outline import ACROSS, Outline, View, groups, label, outline
+from tracker.drawing.outline_svg import outline_svg
+from tracker.drawing.outline_text import outline_text
+from tracker.drawing.styled_text import Line
 from tracker.pattern.model import Piece, Round
-from tracker.pictures.lines import Line
-from tracker.pictures.outline import ACROSS, Outline, View, groups, label, outline
-from tracker.pictures.outline_svg import outline_svg
-from tracker.pictures.outline_text import outline_text
 from tracker.rounds.plan import Run
 
 SVG = "{http://www.w3.org/2000/svg}"

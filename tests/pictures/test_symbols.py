@@ -7,13 +7,13 @@ from math import pi
 import pytest
 from pictures import by_hand as made
 
+from tracker.drawing.chart import chart_of_piece
+from tracker.drawing.chart_model import Mark
+from tracker.drawing.legend import key
+from tracker.drawing.strokes import Ellipse, Letter, Line, strokes
+from tracker.drawing.symbols import SYMBOLS, Form, symbol_of
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
-from tracker.pictures.chart import chart_of_piece
-from tracker.pictures.drawn import Mark
-from tracker.pictures.key import key
-from tracker.pictures.strokes import Ellipse, Letter, Line, strokes
-from tracker.pictures.symbols import SYMBOLS, Form, symbol_of
 from tracker.rounds.plan import Act, Run
 
 

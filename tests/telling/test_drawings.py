@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 from pictures import by_hand as made
 
-from tracker.pictures.lines import Bit, Style, line
+from tracker.drawing.styled_text import Bit, Style, line
 from tracker.telling.drawings import draw_file, painted, writable
 
 PATTERN = """

@@ -8,7 +8,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tracker.measure.profile import Edge, Point, Step, climb, even_turns, laid, radius_of, reach
+from tracker.measure.profile import (
+    Edge,
+    Point,
+    Step,
+    climb,
+    even_turns,
+    laid,
+    radius_of,
+    reach,
+)
 from tracker.measure.stitch_sizes import StitchSize
 from tracker.notation.ast import Act, Into, Loop, Role
 from tracker.notation.glossary import BY_ID

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterable
 from html import escape
 
-from tracker.pictures.inks import plain_colour
+from tracker.drawing.yarn_letters import plain_colour
 from tracker.sheet.as_text import piece_heading, sentence
 from tracker.sheet.contents import (
     Drawing,

@@ -6,13 +6,13 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
+from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import Cautions, cautions_for
 from tracker.measure.stitch_sizes import stitch_size
 from tracker.notation.token_stream import Context
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.phrasing.abbreviations import Texts, abbreviations
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
-from tracker.pictures.inks import plain_colour
 from tracker.session.audience import answered
 from tracker.sheet.contents import (
     NO_PICTURES,

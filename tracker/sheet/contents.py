@@ -9,7 +9,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from tracker.pictures.lines import Line as TextLine
+from tracker.drawing.styled_text import Line as TextLine
 
 
 class Drawing(Protocol):

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
+from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import LOCAL_RULES, Caution, Cautions
 from tracker.measure.stitch_sizes import BY_NUMBER
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
-from tracker.pictures.inks import plain_colour
 from tracker.sheet.contents import YarnOnSheet
 
 

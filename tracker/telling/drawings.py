@@ -13,9 +13,9 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
+from tracker.drawing.styled_text import Line, Style
+from tracker.drawing.yarn_letters import lightness, plain_colour, short
 from tracker.pattern.model import Pattern, Piece
-from tracker.pictures.inks import lightness, plain_colour, short
-from tracker.pictures.lines import Line, Style
 from tracker.telling.opening import load_or_tell
 from tracker.telling.output import Unwritable, refuse_present, write_new
 from tracker.telling.picture import ChartPicture, OutlinePicture, Picture

@@ -5,17 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Protocol
 
+from tracker.drawing.chart import chart_of_piece, chart_of_round
+from tracker.drawing.chart_model import Chart
+from tracker.drawing.chart_svg import chart_svg
+from tracker.drawing.chart_text import chart_text
+from tracker.drawing.outline import FLAT, Outline, outline
+from tracker.drawing.outline_svg import outline_svg
+from tracker.drawing.outline_text import outline_text
+from tracker.drawing.styled_text import Line
+from tracker.drawing.yarn_letters import short
 from tracker.measure.size import PatternSize, PieceSize, Shape, measure_pattern
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pictures.chart import chart_of_piece, chart_of_round
-from tracker.pictures.chart_svg import chart_svg
-from tracker.pictures.chart_text import chart_text
-from tracker.pictures.drawn import Chart
-from tracker.pictures.inks import short
-from tracker.pictures.lines import Line
-from tracker.pictures.outline import FLAT, Outline, outline
-from tracker.pictures.outline_svg import outline_svg
-from tracker.pictures.outline_text import outline_text
 
 
 class Picture(Protocol):

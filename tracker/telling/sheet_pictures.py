@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.drawing.chart_svg import bounds
 from tracker.pattern.model import Pattern, Piece
-from tracker.pictures.chart_svg import bounds
 from tracker.sheet.contents import Pictures
 from tracker.telling.picture import ChartPicture, OutlinePicture
 

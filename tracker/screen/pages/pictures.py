@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
+from tracker.drawing.styled_text import Line as Drawn
+from tracker.drawing.styled_text import Style
 from tracker.pattern.model import Piece
-from tracker.pictures.lines import Line as Drawn
-from tracker.pictures.lines import Style
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row, room_for

@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from math import pi, sin
 
+from tracker.drawing.chart_svg import draw_yarns
+from tracker.drawing.geometry import Circle, Point, Stadium, Track
+from tracker.drawing.outline import Band, Edge, Outline, Patch, View, groups, label
+from tracker.drawing.svg import Paper, number
+from tracker.drawing.yarn_letters import Ink, inks, lightness, mixed, short
 from tracker.pattern.model import Pattern
-from tracker.pictures.inks import Ink, inks, lightness, mixed, short
-from tracker.pictures.key_svg import draw_yarns
-from tracker.pictures.outline import Band, Edge, Outline, Patch, View, groups, label
-from tracker.pictures.paper import Paper, number
-from tracker.pictures.tracks import Circle, Point, Stadium, Track
 
 _SIZE = 420.0
 """The longer way of the drawing, in pixels."""

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from tracker.drawing.outline import Band, Outline, Patch, View, groups, label
+from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Line, Style, line, wrapped
+from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.pattern.model import Pattern
-from tracker.pictures.cells import CELL_HEIGHT
-from tracker.pictures.inks import Ink, inks, short
-from tracker.pictures.lines import Bit, Line, Style, line, wrapped
-from tracker.pictures.outline import Band, Outline, Patch, View, groups, label
 
 NO_YARN = "#"
 TO_COME = "·"

@@ -11,8 +11,8 @@ from dataclasses import dataclass, replace
 from enum import Enum
 from math import acos, cos, pi
 
+from tracker.drawing.acts import colour_at
 from tracker.pattern.model import Round
-from tracker.pictures.unroll import colour_at
 
 FLAT = 0.06
 """A piece lower than this share of its width is shown from above."""

@@ -7,9 +7,9 @@ from collections.abc import Iterable, Sequence
 from math import degrees
 from xml.sax.saxutils import escape, quoteattr
 
+from tracker.drawing.geometry import Point
+from tracker.drawing.strokes import Ellipse, Letter, Line, Stroke
 from tracker.normalize import clean
-from tracker.pictures.strokes import Ellipse, Letter, Line, Stroke
-from tracker.pictures.tracks import Point
 
 FONT = "'DejaVu Sans', Verdana, Arial, sans-serif"
 _NOT_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")

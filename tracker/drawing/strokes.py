@@ -5,11 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from math import atan2, pi
 
+from tracker.drawing.chart_model import OVAL_BREADTH, Mark, Oval, oval_length
+from tracker.drawing.geometry import Point, unit
+from tracker.drawing.symbols import Form, Symbol
 from tracker.notation.ast import Loop
-from tracker.pictures.drawn import Mark, Oval
-from tracker.pictures.spans import OVAL_BREADTH, oval_length
-from tracker.pictures.symbols import Form, Symbol
-from tracker.pictures.tracks import Point, unit
 
 
 @dataclass(frozen=True, slots=True)
