@@ -9,11 +9,11 @@ from itertools import islice
 from pathlib import Path
 from random import Random
 
+from tracker.document.builder import written_lines
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern, Round
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 from tracker.phrasing.terms import prose_in_terms
-from tracker.sheet.lines import written_lines
 
 SHIPPED = sorted((Path(__file__).parents[1] / "patterns").glob("*.toml"))
 BENCH = Path(__file__).parent / "bench"

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from sheet_patterns import SHIPPED, shipped
 
+from tracker.document.builder import Wish, compose
 from tracker.notation.token_stream import Context
 from tracker.pattern.loader import load
 from tracker.phrasing.abbreviations import Texts, abbreviations
-from tracker.sheet.compose import Wish, compose
 
 
 def used(round_: str, terms: str = "US", note: str = "", **context: object) -> dict[str, str]:

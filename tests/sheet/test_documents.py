@@ -15,15 +15,15 @@ import pytest
 from markdown_it import MarkdownIt
 from sheet_patterns import SHIPPED, all_counts, generated, shipped
 
+from tracker.document.builder import Wish, compose
+from tracker.document.html import as_page
+from tracker.document.markdown import as_markdown
+from tracker.document.model import Sheet
+from tracker.document.text import as_text
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.text_import.importer import from_text
 from tracker.pattern.toml_writer import as_toml
-from tracker.sheet.as_markdown import as_markdown
-from tracker.sheet.as_page import as_page
-from tracker.sheet.as_text import as_text
-from tracker.sheet.compose import Wish, compose
-from tracker.sheet.contents import Sheet
 from tracker.telling.sheet_pictures import pictures_of
 
 Writer = Callable[[Sheet], str]

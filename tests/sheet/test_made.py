@@ -5,6 +5,10 @@ from __future__ import annotations
 from building import cap, pattern, piece, ring, rnd, toadstool
 from making_keeping import NOON
 
+from tracker.document.as_made import History
+from tracker.document.builder import Wish, compose
+from tracker.document.model import Sheet
+from tracker.document.text import as_text
 from tracker.journal.records import Happened
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
@@ -26,10 +30,6 @@ from tracker.session.events import (
     Undo,
 )
 from tracker.session.reducer import advance, begin
-from tracker.sheet.as_text import as_text
-from tracker.sheet.compose import Wish, compose
-from tracker.sheet.contents import Sheet
-from tracker.sheet.made import History
 
 
 def day_of(at: float) -> str:

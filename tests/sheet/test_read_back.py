@@ -11,11 +11,11 @@ from hypothesis import assume, given, settings
 from recount.shapes import bodies
 from sheet_patterns import SHIPPED, all_counts, generated, rewritten
 
+from tracker.document.builder import written_lines
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.formatter import notate
 from tracker.rounds.plan import Node, Plan, Run
-from tracker.sheet.lines import written_lines
 
 OTHER = {"US": "UK", "UK": "US"}
 

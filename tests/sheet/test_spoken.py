@@ -7,11 +7,11 @@ import re
 import pytest
 from sheet_patterns import SHIPPED, generated
 
+from tracker.document.builder import written_lines
+from tracker.document.spoken import spoken
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.phrasing.numbers import digits_in_words, in_words, times_in_words
-from tracker.sheet.lines import written_lines
-from tracker.sheet.spoken import spoken
 
 
 def aloud(pattern: Pattern, terms: str = "") -> list[str]:

@@ -5,10 +5,10 @@ from __future__ import annotations
 import pytest
 from sheet_patterns import shipped
 
+from tracker.document.builder import written_lines
+from tracker.document.hints import watch
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.sheet.lines import written_lines
-from tracker.sheet.watch import watch
 
 
 def only_piece(rounds: str, start: str = "spiral", terms: str = "US") -> Pattern:

@@ -8,7 +8,16 @@ from math import pi, tau
 
 from tracker.drawing.acts import Worked, chain_step, is_chain_alone, worked
 from tracker.drawing.chart_layout import BREAK, Below, Ground, lay
-from tracker.drawing.chart_model import OVAL_BREADTH, Chart, DrawnRound, Mark, Middle, Oval, Shape, Start
+from tracker.drawing.chart_model import (
+    OVAL_BREADTH,
+    Chart,
+    DrawnRound,
+    Mark,
+    Middle,
+    Oval,
+    Shape,
+    Start,
+)
 from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track
 from tracker.drawing.marks import Place, drafts_of
 from tracker.notation.ast import Into

@@ -6,7 +6,16 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import atan2, remainder, tau
 
-from tracker.drawing.chart_model import OVAL_BREADTH, DrawnRound, Mark, Oval, Stretch, arc, column, loop
+from tracker.drawing.chart_model import (
+    OVAL_BREADTH,
+    DrawnRound,
+    Mark,
+    Oval,
+    Stretch,
+    arc,
+    column,
+    loop,
+)
 from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track, unit
 from tracker.drawing.marks import MOST_OVALS, Draft, Place
 from tracker.drawing.symbols import Form

@@ -6,7 +6,16 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from tracker.drawing.chart_model import Chart, DrawnRound, Mark, Middle, Shape
 from tracker.drawing.geometry import Point, unit
-from tracker.drawing.legend import PLAIN, RING, SKIPPED, WHERE, Glyphs, in_order, meaning, uses_of_act
+from tracker.drawing.legend import (
+    PLAIN,
+    RING,
+    SKIPPED,
+    WHERE,
+    Glyphs,
+    in_order,
+    meaning,
+    uses_of_act,
+)
 from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Grid, Line, Style, bits, line, wrapped
 from tracker.drawing.symbols import Form
 from tracker.drawing.yarn_letters import Ink, inks, short

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.document.model import Pictures
 from tracker.drawing.chart_svg import bounds
 from tracker.pattern.model import Pattern, Piece
-from tracker.sheet.contents import Pictures
 from tracker.telling.picture import ChartPicture, OutlinePicture
 
 MOST_PIECES = 24

@@ -12,17 +12,17 @@ from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
+from tracker.document.as_made import History
+from tracker.document.builder import Wish, compose
+from tracker.document.html import as_page
+from tracker.document.markdown import as_markdown
+from tracker.document.model import Sheet
+from tracker.document.text import as_text
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.paths import day_of
 from tracker.journal.transfer import history_lines, take_history
 from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
-from tracker.sheet.as_markdown import as_markdown
-from tracker.sheet.as_page import as_page
-from tracker.sheet.as_text import as_text
-from tracker.sheet.compose import Wish, compose
-from tracker.sheet.contents import Sheet
-from tracker.sheet.made import History
 from tracker.telling.opening import load_or_tell
 from tracker.telling.output import Unwritable, write_new
 from tracker.telling.sheet_pictures import pictures_of

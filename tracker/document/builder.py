@@ -6,27 +6,9 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from tracker.drawing.yarn_letters import plain_colour
-from tracker.measure.safety import Cautions, cautions_for
-from tracker.measure.stitch_sizes import stitch_size
-from tracker.notation.token_stream import Context
-from tracker.pattern.model import Pattern, Piece, Round
-from tracker.phrasing.abbreviations import Texts, abbreviations
-from tracker.phrasing.terms import prose_in_terms, round_in_terms
-from tracker.session.audience import answered
-from tracker.sheet.contents import (
-    NO_PICTURES,
-    Pictures,
-    PieceOnSheet,
-    Sheet,
-    SheetLine,
-    StepOnSheet,
-)
-from tracker.sheet.drafts import WrittenLine
-from tracker.sheet.lines import written_lines
-from tracker.sheet.made import Alike, History, Made, alike, made_of
-from tracker.sheet.made_words import beside, copies_name, how_far, how_it_went
-from tracker.sheet.materials import (
+from tracker.document.as_made import Alike, History, Made, alike, beside, copies_name, how_far, how_it_went, made_of
+from tracker.document.hints import watch
+from tracker.document.materials import (
     cautions_at_materials,
     cautions_at_step,
     gauge_word,
@@ -35,8 +17,28 @@ from tracker.sheet.materials import (
     told,
     yarns_on_sheet,
 )
-from tracker.sheet.spoken import spoken
-from tracker.sheet.watch import watch
+from tracker.document.model import (
+    NO_PICTURES,
+    Pictures,
+    PieceOnSheet,
+    Sheet,
+    SheetLine,
+    StepOnSheet,
+)
+from tracker.document.round_lines import Draft, WrittenLine, codes, drafts_of
+from tracker.document.spoken import spoken
+from tracker.drawing.yarn_letters import plain_colour
+from tracker.measure.safety import Cautions, cautions_for
+from tracker.measure.stitch_sizes import stitch_size
+from tracker.notation.glossary import abbreviation
+from tracker.notation.token_stream import Context
+from tracker.pattern.checker import check_rounds
+from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.round_splitter import Entry, cut
+from tracker.phrasing.abbreviations import Texts, abbreviations
+from tracker.phrasing.terms import prose_in_terms, round_in_terms
+from tracker.rounds.plan import Plan
+from tracker.session.audience import answered
 
 Beside = Callable[[WrittenLine, int], tuple[str, ...]]
 """What was made at a line, of which the first round has this number from 0."""
@@ -193,3 +195,94 @@ def _bunches(contexts: Sequence[Context]) -> tuple[tuple[str, tuple[tuple[str, i
 def _findings(pattern: Pattern) -> int:
     """How many rounds have something wrong with them."""
     return sum(round_.verdict != "ok" for piece in pattern.pieces for round_ in piece.rounds)
+
+
+# The rounds of a piece as lines of the sheet: every line is read back before it is used.
+
+_TRIES = 8
+"""Times that a piece is read back while other words are looked for; each round has at most five wordings."""
+
+
+def written_lines(pattern: Pattern, piece: Piece, rounds: Sequence[Round], terms: str) -> tuple[WrittenLine, ...]:
+    """These rounds of a piece, written in "US" or "UK" terms."""
+    drafts = drafts_of(pattern, piece, rounds, terms)
+    for _ in range(_TRIES):
+        wrong = _first_wrong(drafts, _read_back(pattern, piece, drafts, terms), replace(piece.context, terms=terms))
+        if not wrong:
+            break
+        for draft in wrong:
+            if draft.way + 1 < len(draft.ways):
+                draft.way += 1
+            else:
+                draft.failed = True
+    return tuple(draft.finished() for draft in drafts)
+
+
+def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[Draft], terms: str) -> list[Round]:
+    """What our reader makes of the lines. Where a round is over another number of stitches than the one before left,
+    as a maker may have them in hand, a round that leaves so many stands between."""
+    entries: list[Entry] = []
+    between = -1
+    before: Round | None = None
+    for draft in drafts:
+        if before is not None and _is_over_others(draft, before):
+            entries.append(Entry(_so_many(draft.rounds[0], before, terms), between))
+            between -= 1
+        entries.append(Entry(draft.tried().text, len(entries)))
+        before = draft.rounds[-1]
+    context = replace(piece.context, terms=terms)
+    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main)
+    return [round_ for round_ in rounds if round_.line >= 0]
+
+
+def _is_over_others(draft: Draft, before: Round) -> bool:
+    first = draft.rounds[0]
+    known = None not in (first.before, before.leaves)
+    return known and first.before != before.leaves and draft.own.worked_into is None and not draft.own.foundation
+
+
+def _so_many(round_: Round, before: Round, terms: str) -> str:
+    kinds = before.plan.tally.kinds if before.plan else ()
+    stitch = abbreviation(max(kinds, key=lambda kind: kind[1])[0] if kinds else "sc", terms)
+    colour = (before.plan.ends_with if before.plan else "") or before.colour
+    return f"{before.label}{f' ({colour})' if colour else ''}: {round_.before} {stitch} in magic ring"
+
+
+def _first_wrong(drafts: Sequence[Draft], back: Sequence[Round], context: Context) -> list[Draft]:
+    """The lines that were read to something else though what is below them was right; and those that are two."""
+    wrong: list[Draft] = []
+    place = 0
+    for draft in drafts:
+        read = back[place : place + len(draft.rounds)]
+        place += len(draft.rounds)
+        whole = len(cut(draft.tried().text, context).entries) == 1
+        if draft.failed or (whole and len(read) == len(draft.rounds) and all(map(same_round, draft.rounds, read))):
+            continue
+        if not wrong or not read or read[0].before == draft.rounds[0].before:
+            wrong.append(draft)
+    return wrong
+
+
+def same_round(one: Round, other: Round) -> bool:
+    """Whether two rounds are worked alike and come to the same counts, yarns and findings."""
+    if one.plan is None or other.plan is None:
+        return one.plan is other.plan
+    same_counts = _numbers(one.plan) == _numbers(other.plan) and one.before == other.before
+    return same_counts and _yarns(one) == _yarns(other) and codes(other) <= codes(one)
+
+
+def _numbers(plan: Plan) -> tuple[object, ...]:
+    """What is counted; a step more or less changes none of it."""
+    tally = plan.tally
+    return tally.takes, tally.stitches, tally.spaces, tally.chains, sorted(tally.kinds)
+
+
+def _yarns(round_: Round) -> tuple[object, ...]:
+    """The yarns of a round in their order, and the one that it ends with."""
+    assert round_.plan is not None
+    colour, found = round_.colour, [round_.colour]
+    for act in round_.plan.acts():
+        if act.colour and act.colour != colour:
+            colour = act.colour
+            found.append(colour)
+    return tuple(found), round_.plan.ends_with or found[-1]

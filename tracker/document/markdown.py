@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from tracker.sheet.as_text import materials, note, picture_lines, piece_heading, sentence
-from tracker.sheet.contents import PieceOnSheet, Sheet, SheetLine, StepOnSheet
+from tracker.document.model import PieceOnSheet, Sheet, SheetLine, StepOnSheet
+from tracker.document.text import materials, note, picture_lines, piece_heading, sentence
 
 _SIGNS = re.compile(r"([\\`*_<>&|~#!]|\](?=[(\[:])|\[(?=[^\]]*\][(\[:]))")
 """What CommonMark could take for its own inside a line; a bracket only where a link could come of it."""

@@ -7,9 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from tracker.normalize import fold
-from tracker.notation.parser.heading import heading
-from tracker.sheet.contents import (
+from tracker.document.model import (
     Drawing,
     PieceOnSheet,
     Sheet,
@@ -17,6 +15,8 @@ from tracker.sheet.contents import (
     StepOnSheet,
     YarnOnSheet,
 )
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
 
 COLUMNS, ROWS = 64, 22
 """The most that a picture takes: a third of a page."""

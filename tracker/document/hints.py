@@ -10,10 +10,10 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from tracker.diagnostics import Severity
+from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run
-from tracker.sheet.drafts import WrittenLine
 
 MOST_STRETCHES = 12
 """Stretches of colour that are told of one round; a picture in yarn has its own chart."""

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
+from tracker.document.model import YarnOnSheet
 from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import LOCAL_RULES, Caution, Cautions
 from tracker.measure.stitch_sizes import BY_NUMBER
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
-from tracker.sheet.contents import YarnOnSheet
 
 
 def yarns_on_sheet(pattern: Pattern) -> tuple[YarnOnSheet, ...]:
