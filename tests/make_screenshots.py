@@ -23,9 +23,9 @@ from pathlib import Path
 from tracker.journal import projects_under_way
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
+from tracker.reports.pictures import ChartPicture, OutlinePicture
 from tracker.screen.app import RoundsApp
 from tracker.screen.settings import Settings
-from tracker.telling.picture import ChartPicture, OutlinePicture
 from tracker.telling.writing import Asked, write_file
 
 ROOT = Path(__file__).parents[1]

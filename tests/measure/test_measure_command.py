@@ -15,8 +15,10 @@ from hypothesis import strategies as st
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
 from tracker.project.project import open_project
-from tracker.session.events import RepeatDone, RoundDone, Stitch, Undo
-from tracker.telling.amounts import (
+from tracker.reports.ball_weights import weight_note
+from tracker.reports.measure_words import print_measured
+from tracker.reports.progress import underway
+from tracker.reports.quantities import (
     NotUnderstood,
     amount,
     gauge_of,
@@ -24,11 +26,9 @@ from tracker.telling.amounts import (
     round_numbers,
     span_of_time,
 )
-from tracker.telling.measure_tables import print_measured
+from tracker.session.events import RepeatDone, RoundDone, Stitch, Undo
 from tracker.telling.measures import Asked, measure, measure_file
 from tracker.telling.measures_json import as_json
-from tracker.telling.underway import underway
-from tracker.telling.weighed import weight_note
 
 TEXT = """
 title = "[bold]Ball[/]"

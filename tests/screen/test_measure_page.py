@@ -13,6 +13,8 @@ from textual.pilot import Pilot
 
 from tracker.measure.safety import CAUTIONS, Concern, cautions_for
 from tracker.project.project import Project
+from tracker.reports.ball_weights import readings, weighings, weight_in, weight_note
+from tracker.reports.quantities import NotUnderstood
 from tracker.screen.app import RoundsApp
 from tracker.screen.desk import Desk
 from tracker.screen.pages.making_up import step_cautions
@@ -27,8 +29,6 @@ from tracker.screen.settings import FILE, Settings, load_settings
 from tracker.screen.work_screen import WorkScreen
 from tracker.session.events import Frog, Note, RoundDone, Undo
 from tracker.session.state import Copy
-from tracker.telling.amounts import NotUnderstood
-from tracker.telling.weighed import readings, weighings, weight_in, weight_note
 
 ROOT = Path(__file__).parents[2]
 

@@ -6,7 +6,17 @@ from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
-from tracker.document.as_made import Alike, History, Made, alike, beside, copies_name, how_far, how_it_went, made_of
+from tracker.document.as_made import (
+    Alike,
+    History,
+    Made,
+    alike,
+    beside,
+    copies_name,
+    how_far,
+    how_it_went,
+    made_of,
+)
 from tracker.document.hints import watch
 from tracker.document.materials import (
     cautions_at_materials,

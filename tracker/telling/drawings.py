@@ -16,9 +16,9 @@ from rich.text import Text
 from tracker.drawing.styled_text import Line, Style
 from tracker.drawing.yarn_letters import lightness, plain_colour, short
 from tracker.pattern.model import Pattern, Piece
+from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
 from tracker.telling.opening import load_or_tell
 from tracker.telling.output import Unwritable, refuse_present, write_new
-from tracker.telling.picture import ChartPicture, OutlinePicture, Picture
 
 DRAWN, UNREADABLE = 0, 2
 MOST_PIECES = 50

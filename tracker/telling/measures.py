@@ -26,13 +26,13 @@ from tracker.measure.yarn import (
     yarn_needs,
 )
 from tracker.pattern.model import Gauge, Pattern
-from tracker.telling.amounts import NotUnderstood, gauge_of, length_cm, round_numbers
+from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
+from tracker.reports.measures import Measured
+from tracker.reports.progress import Underway, underway
+from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm, round_numbers
 from tracker.telling.fitted import fitted_file
-from tracker.telling.measured import Measured
 from tracker.telling.opening import load_or_tell
 from tracker.telling.output import Unwritable, write_new
-from tracker.telling.underway import Underway, underway
-from tracker.telling.weighed import Reading, rate_of, readings, weighings
 
 TOLD, NOT_KEPT, UNREADABLE = 0, 1, 2
 
@@ -75,7 +75,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
 
         print(json.dumps(as_json(measured), ensure_ascii=False, indent=2))
     else:
-        from tracker.telling.measure_tables import print_measured
+        from tracker.reports.measure_words import print_measured
 
         print_measured(measured)
     return TOLD if measured.fit is None or _is_kept(measured.fit) else NOT_KEPT

@@ -9,7 +9,7 @@ from tracker.measure.resize import PatternFit
 from tracker.measure.size import Growth, PieceSize, surface
 from tracker.measure.stitch_sizes import StitchSize
 from tracker.measure.yarn import YarnNeed
-from tracker.telling.measured import Measured
+from tracker.reports.measures import Measured
 
 
 def as_json(measured: Measured) -> dict[str, Any]:

@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from tracker.document.model import Pictures
 from tracker.drawing.chart_svg import bounds
 from tracker.pattern.model import Pattern, Piece
-from tracker.telling.picture import ChartPicture, OutlinePicture
+from tracker.reports.pictures import ChartPicture, OutlinePicture
 
 MOST_PIECES = 24
 """Pieces that are drawn; of a pattern with more, only the first."""

@@ -12,6 +12,9 @@ from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
+from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in, weight_note
+from tracker.reports.measure_words import ball_words
+from tracker.reports.quantities import NotUnderstood
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.session.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, spell
@@ -19,10 +22,7 @@ from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import View
 from tracker.telling import miscounts, sentences
-from tracker.telling.amounts import NotUnderstood
-from tracker.telling.measure_tables import ball_words
 from tracker.telling.sentences import sentence
-from tracker.telling.weighed import rate_of, readings, weighings, weight_in, weight_note
 
 _WHOM = f"say {', '.join(f'for {answer.key} ({answer.offered})' for answer in ANSWERS)}"
 

@@ -6,6 +6,8 @@ from dataclasses import replace
 
 from textual import events
 
+from tracker.reports.ball_weights import weight_in, weight_note
+from tracker.reports.quantities import NotUnderstood
 from tracker.screen.desk import Desk
 from tracker.screen.foot import TYPING
 from tracker.screen.pages.page import BACK, Page
@@ -15,8 +17,6 @@ from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.screen.painting.scene import Choice
 from tracker.session.state import Copy
-from tracker.telling.amounts import NotUnderstood
-from tracker.telling.weighed import weight_in, weight_note
 
 WEIGH, PICTURES = "g", "d"
 KEYS = (Choice(WEIGH, "weigh"), Choice(PICTURES, "pictures"), BACK, Choice("↑↓", "scroll"))

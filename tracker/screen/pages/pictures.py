@@ -8,6 +8,7 @@ from dataclasses import replace
 from tracker.drawing.styled_text import Line as Drawn
 from tracker.drawing.styled_text import Style
 from tracker.pattern.model import Piece
+from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
 from tracker.screen.desk import Desk
 from tracker.screen.pages.page import BACK, Page
 from tracker.screen.painting.leaf import Row, room_for
@@ -15,7 +16,6 @@ from tracker.screen.painting.lines import Bit, Line, Look, line
 from tracker.screen.painting.scene import Choice
 from tracker.screen.painting.swatch import swatches
 from tracker.session.state import Copy, copy_name, round_at
-from tracker.telling.picture import ChartPicture, OutlinePicture, Picture
 
 NEXT = "d"
 KEYS = (Choice(NEXT, "next picture"), BACK, Choice("↑↓", "scroll"))

@@ -12,13 +12,13 @@ from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
+from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
+from tracker.reports.measure_words import ball_words, lie_words, piece_words, time_words
+from tracker.reports.progress import rest_of, samples_of
+from tracker.reports.quantities import amount
 from tracker.screen.painting.leaf import Row
 from tracker.screen.painting.lines import Look
 from tracker.session.state import Copy, copy_name
-from tracker.telling.amounts import amount
-from tracker.telling.measure_tables import ball_words, lie_words, piece_words, time_words
-from tracker.telling.underway import rest_of, samples_of
-from tracker.telling.weighed import Reading, rate_of, readings, weighings
 
 _UNITS = {Unit.CM: "cm", Unit.WIDTHS: "stitch widths"}
 

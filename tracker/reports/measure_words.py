@@ -14,8 +14,8 @@ from tracker.measure.resize import PatternFit, PieceFit
 from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, Shape
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
-from tracker.telling.amounts import amount, span_of_time
-from tracker.telling.measured import Measured
+from tracker.reports.measures import Measured
+from tracker.reports.quantities import amount, span_of_time
 from tracker.telling.sentences import sentence
 
 _OTHER = {Unit.CM: "cm", Unit.WIDTHS: "st"}

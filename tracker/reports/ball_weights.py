@@ -16,10 +16,10 @@ from tracker.journal.records import Happened
 from tracker.measure.stitch_counts import NO_WORK, Work
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
+from tracker.reports.progress import rest_of
+from tracker.reports.quantities import NotUnderstood
 from tracker.session.events import Event, Note
 from tracker.session.reducer import Refused, State, advance, begin
-from tracker.telling.amounts import NotUnderstood
-from tracker.telling.underway import rest_of
 
 HEAVIEST = 10_000.0
 """Grams; nobody's ball weighs more, it is a slip of the fingers."""
