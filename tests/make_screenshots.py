@@ -20,13 +20,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from tracker.cli.write import Asked, write_file
 from tracker.journal import projects_under_way
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
 from tracker.reports.pictures import ChartPicture, OutlinePicture
 from tracker.screen.app import RoundsApp
 from tracker.screen.settings import Settings
-from tracker.telling.writing import Asked, write_file
 
 ROOT = Path(__file__).parents[1]
 SIZES = ((80, 24), (120, 40), (200, 60), (40, 20))

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.cli import main
+from tracker.cli.main import main
 
 if __name__ == "__main__":
     raise SystemExit(main())

@@ -84,7 +84,7 @@ def check() -> Figures:
         ten_thousand = seconds(lambda: load(path))
         pattern = load(path)
         assert len(pattern.pieces[0].rounds) == 10_000 and not all_problems(pattern)
-        from tracker.telling.checks import check_files
+        from tracker.cli.check import check_files
 
         with redirect_stdout(io.StringIO()):
             whole = seconds(lambda: check_files([path], as_json=False))

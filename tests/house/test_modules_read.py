@@ -40,7 +40,7 @@ print(*sorted(name for name in sys.modules if name.partition(".")[0] == "tracker
 PAINT_THEN_LIST = """
 import asyncio, sys
 from pathlib import Path
-from tracker import cli
+from tracker.cli import main as cli
 from tracker.screen.app import RoundsApp
 
 async def painted(app):

@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker import cli
+from tracker.cli import main as cli
 from tracker.pattern.loader import load
 from tracker.screen.commands import Command, Keys
 from tracker.screen.settings import FILE, load_settings

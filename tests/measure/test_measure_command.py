@@ -12,6 +12,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tracker.cli.measure import Asked, measure, measure_file
+from tracker.cli.measure_json import as_json
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
 from tracker.project.project import open_project
@@ -27,8 +29,6 @@ from tracker.reports.quantities import (
     span_of_time,
 )
 from tracker.session.events import RepeatDone, RoundDone, Stitch, Undo
-from tracker.telling.measures import Asked, measure, measure_file
-from tracker.telling.measures_json import as_json
 
 TEXT = """
 title = "[bold]Ball[/]"

@@ -14,9 +14,9 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.cli import main
-from tracker.telling.checks import MAX_LINE, filter_lines
-from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.check import MAX_LINE, filter_lines
+from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.main import main
 
 ROOT = Path(__file__).parents[2]
 

@@ -17,13 +17,13 @@ import tomli_w
 from hypothesis import given, settings
 from hypothesis import strategies as some
 
-from tracker.cli import main
+from tracker.cli.main import main
+from tracker.cli.plain_answers import Teller
+from tracker.cli.work_plain import VERBS, answer
 from tracker.diagnostics import show
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, load, loads
 from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
-from tracker.telling.plain import VERBS, answer
-from tracker.telling.teller import Teller
 
 SEEN = {
     "markup": "[bold red]loud[/bold red]",

@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from pattern.pasted import CLOTH, HAT, TOY
 
-from tracker.cli import main
+from tracker.cli.main import main
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 from tracker.pattern.text_import.import_state import Fate

@@ -15,6 +15,7 @@ import pytest
 from markdown_it import MarkdownIt
 from sheet_patterns import SHIPPED, all_counts, generated, shipped
 
+from tracker.cli.write import pictures_of
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
@@ -24,7 +25,6 @@ from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.text_import.importer import from_text
 from tracker.pattern.toml_writer import as_toml
-from tracker.telling.sheet_pictures import pictures_of
 
 Writer = Callable[[Sheet], str]
 

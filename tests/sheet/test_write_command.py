@@ -7,11 +7,11 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli import main
+from tracker.cli.main import main
+from tracker.cli.shipped_patterns import path_of
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
 from tracker.session.events import Note, RoundDone
-from tracker.telling.shipped import path_of
 
 
 @pytest.fixture

@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 from pictures import by_hand as made
 
+from tracker.cli.draw import draw_file, painted, writable
 from tracker.drawing.styled_text import Bit, Style, line
-from tracker.telling.drawings import draw_file, painted, writable
 
 PATTERN = """
 title = "Pebble [b]"

@@ -14,9 +14,9 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli import main
-from tracker.telling.output import Unwritable, write_new
-from tracker.telling.shipped import path_of
+from tracker.cli.main import main
+from tracker.cli.output import Unwritable, write_new
+from tracker.cli.shipped_patterns import path_of
 
 TEXT = "Hat\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc in each st around (14)\n"
 

@@ -8,12 +8,12 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli import main
+from tracker.cli.main import main
+from tracker.cli.shipped_patterns import folder
+from tracker.cli.work_plain import work_plainly
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
 from tracker.session.events import RoundDone
-from tracker.telling.plain import work_plainly
-from tracker.telling.shipped import folder
 
 TOADSTOOL = folder() / "toadstool.toml"
 

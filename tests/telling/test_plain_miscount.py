@@ -10,12 +10,12 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli import main
+from tracker.cli.main import main
+from tracker.cli.plain_answers import Teller
+from tracker.cli.work_plain import answer, work_plainly
 from tracker.pattern.loader import load
 from tracker.project.project import Project, open_project
 from tracker.rounds.line_report import read_line
-from tracker.telling.plain import answer, work_plainly
-from tracker.telling.teller import Teller
 
 BALL = '''
 title = "Ball"

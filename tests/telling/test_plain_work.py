@@ -9,12 +9,12 @@ from pathlib import Path
 import pytest
 from building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 
+from tracker.cli.plain_answers import Teller
+from tracker.cli.work_plain import VERBS, answer, work_plainly
+from tracker.cli.write import Asked, write_file
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
-from tracker.telling.plain import VERBS, answer, work_plainly
-from tracker.telling.teller import Teller
-from tracker.telling.writing import Asked, write_file
 
 SHIPPED = Path(__file__).parents[2] / "patterns"
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import tomllib
 from pathlib import Path
 
-from tracker.telling.shipped import folder, nearest, path_of, shipped
+from tracker.cli.shipped_patterns import folder, nearest, path_of, shipped
 
 ROOT = Path(__file__).parents[2]
 BUILD = tomllib.loads((ROOT / "pyproject.toml").read_text("utf-8"))["tool"]["setuptools"]

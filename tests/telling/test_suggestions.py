@@ -7,8 +7,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.telling.checks import check_files
-from tracker.telling.exit_codes import CLEAN, FINDINGS
+from tracker.cli.check import check_files
+from tracker.cli.exit_codes import CLEAN, FINDINGS
 
 PATTERN = """
 title = "Two parts"

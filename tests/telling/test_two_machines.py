@@ -9,8 +9,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.cli import main
-from tracker.telling.shipped import path_of
+from tracker.cli.main import main
+from tracker.cli.shipped_patterns import path_of
 
 
 class Machine:

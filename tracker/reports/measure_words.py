@@ -9,6 +9,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from tracker.cli.plain_sentences import sentence
 from tracker.measure.pace import Pace, TimeLeft
 from tracker.measure.resize import PatternFit, PieceFit
 from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, Shape
@@ -16,7 +17,6 @@ from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.reports.measures import Measured
 from tracker.reports.quantities import amount, span_of_time
-from tracker.telling.sentences import sentence
 
 _OTHER = {Unit.CM: "cm", Unit.WIDTHS: "st"}
 

@@ -7,13 +7,13 @@ import sys
 import time
 from pathlib import Path
 
+from tracker.cli.shipped_patterns import nearest, path_of
 from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.paths import data_folder
 from tracker.pattern.loader import Unreadable, load
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
-from tracker.telling.shipped import nearest, path_of
 
 
 def load_or_tell(name: str) -> tuple[Path, Pattern] | None:

@@ -48,7 +48,7 @@ def _work_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _work(told: argparse.Namespace) -> int:
-    from tracker.telling.opening import open_or_tell
+    from tracker.cli.open_project import open_or_tell
 
     if not told.plain and not (sys.stdin.isatty() and sys.stdout.isatty()):
         print("the working screen needs a terminal; use --plain here", file=sys.stderr)
@@ -57,7 +57,7 @@ def _work(told: argparse.Namespace) -> int:
     if project is None:
         return UNREADABLE
     if told.plain:
-        from tracker.telling.plain import work_plainly
+        from tracker.cli.work_plain import work_plainly
 
         return work_plainly(project)
     from tracker.screen.app import work_on_screen
@@ -71,7 +71,7 @@ def _place_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _place(told: argparse.Namespace) -> int:
-    from tracker.telling.place import tell_place
+    from tracker.cli.place import tell_place
 
     return tell_place(told.pattern, told.data, told.json)
 
@@ -83,16 +83,16 @@ def _check_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _check(told: argparse.Namespace) -> int:
-    from tracker.telling.shipped import path_of
+    from tracker.cli.shipped_patterns import path_of
 
     if told.lines:
-        from tracker.telling.checks import filter_lines
+        from tracker.cli.check import filter_lines
 
         return filter_lines()
     if not told.patterns:
         print("rounds check needs a pattern file, or --lines", file=sys.stderr)
         return UNREADABLE
-    from tracker.telling.checks import check_files
+    from tracker.cli.check import check_files
 
     return check_files([path_of(name) for name in told.patterns], told.json)
 
@@ -104,7 +104,7 @@ def _read_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _read(told: argparse.Namespace) -> int:
-    from tracker.telling.reading import read_text
+    from tracker.cli.read import read_text
 
     return read_text(told.text, told.terms, told.output, told.replace)
 
@@ -121,7 +121,7 @@ def _draw_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _draw(told: argparse.Namespace) -> int:
-    from tracker.telling.drawings import draw_file
+    from tracker.cli.draw import draw_file
 
     return draw_file(told.pattern, told.piece, told.round, told.outline, told.terms, told.output, told.replace)
 
@@ -157,7 +157,7 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _measure(told: argparse.Namespace) -> int:
-    from tracker.telling.measures import Asked, measure_file
+    from tracker.cli.measure import Asked, measure_file
 
     asked = Asked(
         as_json=told.json,
@@ -191,7 +191,7 @@ def _write_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _write(told: argparse.Namespace) -> int:
-    from tracker.telling.writing import Asked, take_in_history, write_file, write_history
+    from tracker.cli.write import Asked, take_in_history, write_file, write_history
 
     if told.history is not None:
         return write_history(told.pattern, told.data, told.history, told.replace)
@@ -253,10 +253,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _projects(told: argparse.Namespace) -> int:
     if sys.stdin.isatty() and sys.stdout.isatty():
+        from tracker.cli.shipped_patterns import shipped
         from tracker.screen.app import choose_on_screen
-        from tracker.telling.shipped import shipped
 
         return choose_on_screen(told.data, shipped())
-    from tracker.telling.projects import list_projects
+    from tracker.cli.projects import list_projects
 
     return list_projects(told.data)

@@ -8,12 +8,12 @@ import time
 from pathlib import Path
 from typing import Any
 
+from tracker.cli import plain_sentences as sentences
+from tracker.cli.open_project import load_or_tell
 from tracker.journal import JournalTrouble, data_folder
 from tracker.project.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.view import View
-from tracker.telling import sentences
-from tracker.telling.opening import load_or_tell
 
 UNREADABLE = 2
 

@@ -6,6 +6,9 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
+from tracker.cli import plain_sentences as miscounts
+from tracker.cli import plain_sentences as sentences
+from tracker.cli.plain_sentences import sentence
 from tracker.measure.safety import cautions_for
 from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
@@ -21,8 +24,6 @@ from tracker.session.phrases import asked_words, named_copies, spell
 from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import View
-from tracker.telling import miscounts, sentences
-from tracker.telling.sentences import sentence
 
 _WHOM = f"say {', '.join(f'for {answer.key} ({answer.offered})' for answer in ANSWERS)}"
 

@@ -15,11 +15,11 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
 from tracker.diagnostics import Problem, show
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.line_report import read_line
-from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
 
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
 MAX_LINE = 1_000_000
@@ -131,7 +131,7 @@ def _is_quiet(pattern: Pattern) -> bool:
 def _suggested(pattern: Pattern) -> Iterable[str]:
     if _is_quiet(pattern):
         return ()
-    from tracker.telling import suggestions
+    from tracker.cli import suggestions
 
     return suggestions.told(pattern)
 
@@ -139,7 +139,7 @@ def _suggested(pattern: Pattern) -> Iterable[str]:
 def _suggestions(pattern: Pattern) -> list[dict[str, Any]]:
     if _is_quiet(pattern):
         return []
-    from tracker.telling import suggestions
+    from tracker.cli import suggestions
 
     return suggestions.as_values(pattern)
 

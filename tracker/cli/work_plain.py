@@ -11,11 +11,10 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 from typing import TextIO
 
+from tracker.cli.plain_answers import Teller
+from tracker.cli.plain_sentences import KEYS, clean, sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
-from tracker.telling.miscounts import KEYS
-from tracker.telling.sentences import clean, sentence
-from tracker.telling.teller import Teller
 
 LONGEST_LINE = 20_000
 """Characters of one typed line that are looked at."""

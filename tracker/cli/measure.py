@@ -9,10 +9,13 @@ import json
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import groupby
 from pathlib import Path
 
+from tracker.cli.open_project import load_or_tell
+from tracker.cli.output import Unwritable, write_new
 from tracker.measure.pace import learn, time_for
-from tracker.measure.resize import PatternFit, fit_pattern
+from tracker.measure.resize import PatternFit, PieceFit, fit_pattern
 from tracker.measure.size import measure_pattern
 from tracker.measure.stitch_counts import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
 from tracker.measure.yarn import (
@@ -25,14 +28,12 @@ from tracker.measure.yarn import (
     will_it_last,
     yarn_needs,
 )
-from tracker.pattern.model import Gauge, Pattern
+from tracker.pattern.model import Gauge, Pattern, Piece
+from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
 from tracker.reports.progress import Underway, underway
 from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm, round_numbers
-from tracker.telling.fitted import fitted_file
-from tracker.telling.opening import load_or_tell
-from tracker.telling.output import Unwritable, write_new
 
 TOLD, NOT_KEPT, UNREADABLE = 0, 1, 2
 
@@ -71,7 +72,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
         print(f"rounds: {wrong}", file=sys.stderr)
         return UNREADABLE
     if asked.as_json:
-        from tracker.telling.measures_json import as_json
+        from tracker.cli.measure_json import as_json
 
         print(json.dumps(as_json(measured), ensure_ascii=False, indent=2))
     else:
@@ -195,3 +196,44 @@ def _fit(pattern: Pattern, asked: Asked, own: Gauge | None) -> PatternFit | None
 
 def _is_kept(fit: PatternFit) -> bool:
     return not fit.refused and all(piece.is_kept for piece in fit.pieces)
+
+
+# A pattern that was written anew for another size or gauge, as a pattern file.
+
+
+def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
+    """The pattern file. A piece that could not be written anew stands as it was, and a note says so.
+
+    Remarks on a piece name rounds of the first size, so they become notes that say this.
+    """
+    pairs = list(zip(pattern.pieces, fit.pieces, strict=True))
+    notes = [*pattern.notes, *(note for piece, new in pairs for note in _notes(piece, new))]
+    return as_toml(
+        Draft(
+            title=f"{pattern.title}, {fit.factor:.2f} times the size",
+            terms=pattern.terms,
+            hook=pattern.hook,
+            intended_for=pattern.intended_for,
+            notions=pattern.notions,
+            notes=tuple(notes),
+            gauge=gauge,
+            yarns=pattern.yarns,
+            pieces=tuple(DraftPiece(p.name, _text(p, new), p.make, p.start) for p, new in pairs),
+            making_up=tuple(part.step for part in pattern.making_up),
+        )
+    )
+
+
+def _text(piece: Piece, new: PieceFit) -> str:
+    if new.lines:
+        return "\n".join(new.lines)
+    return "\n".join(text for text, _ in groupby(line.text for line in piece.lines))
+
+
+def _notes(piece: Piece, new: PieceFit) -> Iterator[str]:
+    if new.refused:
+        yield f"{piece.name} is as it was, not in the new size: {new.refused}"
+        yield from (f"{piece.name}: {note}" for note in piece.notes)
+        return
+    yield from (f"{piece.name}: {remark}" for remark in new.remarks)
+    yield from (f"{piece.name}, in the rounds of the first size: {note}" for note in piece.notes)

@@ -13,12 +13,12 @@ from pathlib import Path
 from rich.console import Console
 from rich.text import Text
 
+from tracker.cli.open_project import load_or_tell
+from tracker.cli.output import Unwritable, refuse_present, write_new
 from tracker.drawing.styled_text import Line, Style
 from tracker.drawing.yarn_letters import lightness, plain_colour, short
 from tracker.pattern.model import Pattern, Piece
 from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
-from tracker.telling.opening import load_or_tell
-from tracker.telling.output import Unwritable, refuse_present, write_new
 
 DRAWN, UNREADABLE = 0, 2
 MOST_PIECES = 50

@@ -8,14 +8,14 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
+from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.output import Unwritable, write_new
 from tracker.diagnostics import show
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
 from tracker.pattern.text_import.import_state import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import TermsUnclear
 from tracker.pattern.toml_writer import as_toml
-from tracker.telling.exit_codes import CLEAN, FINDINGS, UNREADABLE
-from tracker.telling.output import Unwritable, write_new
 
 
 def read_text(source: Path | None, terms: str | None, target: Path | None, replace_file: bool = False) -> int:

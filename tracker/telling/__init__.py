@@ -1,1 +1,0 @@
-"""What is told on standard output: sentences, tables and JSON. No arithmetic here, and no Textual."""
