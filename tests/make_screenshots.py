@@ -25,8 +25,8 @@ from tracker.journal import projects_under_way
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
 from tracker.reports.pictures import ChartPicture, OutlinePicture
-from tracker.screen.app import RoundsApp
-from tracker.screen.settings import Settings
+from tracker.tui.app import RoundsApp
+from tracker.tui.settings import Settings
 
 ROOT = Path(__file__).parents[1]
 SIZES = ((80, 24), (120, 40), (200, 60), (40, 20))

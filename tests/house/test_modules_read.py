@@ -41,7 +41,7 @@ PAINT_THEN_LIST = """
 import asyncio, sys
 from pathlib import Path
 from tracker.cli import main as cli
-from tracker.screen.app import RoundsApp
+from tracker.tui.app import RoundsApp
 
 async def painted(app):
     async with app.run_test() as pilot:

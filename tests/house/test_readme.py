@@ -13,8 +13,8 @@ import pytest
 
 from tracker.cli import main as cli
 from tracker.pattern.loader import load
-from tracker.screen.commands import Command, Keys
-from tracker.screen.settings import FILE, load_settings
+from tracker.tui.commands import Command, Keys
+from tracker.tui.settings import FILE, load_settings
 
 ROOT = Path(__file__).parents[2]
 README = (ROOT / "README.md").read_text("utf-8")

@@ -8,10 +8,10 @@ from pathlib import Path
 from tracker.pattern.loader import load
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
-from tracker.screen.app import RoundsApp
-from tracker.screen.desk import Desk
-from tracker.screen.painting.lines import Line, text_of
-from tracker.screen.settings import Settings
+from tracker.tui.app import RoundsApp
+from tracker.tui.controller import Desk
+from tracker.tui.render.styled_text import Line, text_of
+from tracker.tui.settings import Settings
 
 SHIPPED = Path(__file__).parents[2] / "patterns"
 

@@ -8,13 +8,13 @@ import pytest
 from building import ch, inc, pattern, piece, ring, rnd, sc, times, toadstool
 from screen.desks import desk_of, shipped
 
-from tracker.screen.commands import COMMANDS, Command, MainStep
-from tracker.screen.painting.scene import Tone
-from tracker.screen.settings import Settings, load_settings
-from tracker.screen.sounds import Sound
-from tracker.screen.steps import main_event, progress
 from tracker.session.audience import ANSWERS
 from tracker.session.events import RepeatDone, RoundDone, Stitch
+from tracker.tui.commands import COMMANDS, Command, MainStep
+from tracker.tui.main_key import main_event, progress
+from tracker.tui.render.scene import Tone
+from tracker.tui.settings import Settings, load_settings
+from tracker.tui.sounds import Sound
 
 
 def test_the_main_key_goes_on_by_a_repeat(tmp_path: Path) -> None:

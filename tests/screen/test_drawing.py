@@ -10,12 +10,11 @@ from screen.desks import shown
 
 from tracker.pattern.model import Round
 from tracker.rounds.plan import Node, Run
-from tracker.screen.painting import figures
-from tracker.screen.painting.bar import bar
-from tracker.screen.painting.lines import Look, text_of, width_of
-from tracker.screen.painting.ring import Progress, fits_inside
-from tracker.screen.painting.ring import ring as drawn_ring
-from tracker.screen.painting.sketch import FINEST, Sort, sketch
+from tracker.tui.render import big_text as figures
+from tracker.tui.render.progress_ring import Progress, bar, fits_inside
+from tracker.tui.render.progress_ring import ring as drawn_ring
+from tracker.tui.render.round_shape import FINEST, Sort, sketch
+from tracker.tui.render.styled_text import Look, text_of, width_of
 
 ROUND_3 = rnd(3, times(6, sc(), inc()), colour="R")
 

@@ -6,8 +6,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.screen.painting.entry import LONGEST, asked, edited, inserted, paint_entry
-from tracker.screen.painting.lines import Look, text_of, width_of
+from tracker.tui.render.styled_text import Look, text_of, width_of
+from tracker.tui.render.text_field import LONGEST, asked, edited, inserted, paint_entry
 
 KEYS = ("left", "right", "home", "end", "backspace", "delete", "ctrl+u", "up", "f5")
 

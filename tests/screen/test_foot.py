@@ -9,11 +9,11 @@ import pytest
 from building import toadstool
 from screen.desks import OPENED, desk_of, project_of
 
-from tracker.screen.commands import Command, Keys
-from tracker.screen.desk import Desk
-from tracker.screen.settings import Settings
 from tracker.session.events import PieceChosen, RoundDone
 from tracker.session.state import Copy
+from tracker.tui.commands import Command, Keys
+from tracker.tui.controller import Desk
+from tracker.tui.settings import Settings
 
 
 def named(desk: Desk) -> dict[str, str]:

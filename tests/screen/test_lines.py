@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tracker.screen.painting.lines import (
+from tracker.tui.render.styled_text import (
     Bit,
     Look,
     centred,
@@ -17,12 +17,12 @@ from tracker.screen.painting.lines import (
     fit,
     line,
     merged,
+    overlaid,
     spread,
     text_of,
     width_of,
     wrap,
 )
-from tracker.screen.painting.overlay import overlaid
 
 texts = st.text(st.characters(codec="utf-8", categories=("L", "N", "P", "S", "Zs")), max_size=60)
 lines = st.lists(st.builds(Bit, texts, st.sampled_from(Look)), max_size=6).map(lambda bits: line(*bits))

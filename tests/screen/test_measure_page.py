@@ -15,20 +15,19 @@ from tracker.measure.safety import CAUTIONS, Concern, cautions_for
 from tracker.project.project import Project
 from tracker.reports.ball_weights import readings, weighings, weight_in, weight_note
 from tracker.reports.quantities import NotUnderstood
-from tracker.screen.app import RoundsApp
-from tracker.screen.desk import Desk
-from tracker.screen.pages.making_up import step_cautions
-from tracker.screen.pages.measure import MeasurePage
-from tracker.screen.pages.page import Page
-from tracker.screen.pages.pictures import PicturesPage
-from tracker.screen.pages.sums import sum_rows, sums_of
-from tracker.screen.painting.leaf import paint_leaf
-from tracker.screen.painting.lines import text_of
-from tracker.screen.rest import REST, SHOWN, Rest
-from tracker.screen.settings import FILE, Settings, load_settings
-from tracker.screen.work_screen import WorkScreen
 from tracker.session.events import Frog, Note, RoundDone, Undo
 from tracker.session.state import Copy
+from tracker.tui.app import RoundsApp
+from tracker.tui.controller import Desk
+from tracker.tui.pages.estimates import MeasurePage, sum_rows, sums_of
+from tracker.tui.pages.making_up import step_cautions
+from tracker.tui.pages.page import Page
+from tracker.tui.pages.pictures import PicturesPage
+from tracker.tui.render.list_view import paint_leaf
+from tracker.tui.render.styled_text import text_of
+from tracker.tui.rest_reminder import REST, SHOWN, Rest
+from tracker.tui.settings import FILE, Settings, load_settings
+from tracker.tui.work_screen import WorkScreen
 
 ROOT = Path(__file__).parents[2]
 
@@ -275,7 +274,7 @@ def test_an_unmarked_pattern_says_its_cautions_for_the_case_of_a_child() -> None
 def test_nobody_waits_for_measures_and_pictures_at_the_working_screen() -> None:
     """What the screen loads before a page is opened, in a fresh interpreter."""
     code = (
-        "import sys, tracker.screen.app, tracker.screen.work_screen\n"
+        "import sys, tracker.tui.app, tracker.tui.work_screen\n"
         "print([name for name in sys.modules if name.startswith(('tracker.measure', 'tracker.pictures', "
         "'tracker.telling', 'tracker.sheet'))])"
     )

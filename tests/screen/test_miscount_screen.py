@@ -11,17 +11,17 @@ from textual.pilot import Pilot
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.screen.app import RoundsApp
-from tracker.screen.commands import Command, Keys
-from tracker.screen.desk import Desk
-from tracker.screen.pages.history import changed_rounds
-from tracker.screen.pages.where import WherePage
-from tracker.screen.painting.scene import Tone
-from tracker.screen.painting.words import words
-from tracker.screen.panel import Panel
-from tracker.screen.settings import Settings
 from tracker.session.events import AskChosen, RoundDone, Stitch
 from tracker.session.state import Copy
+from tracker.tui.app import RoundsApp
+from tracker.tui.commands import Command, Keys
+from tracker.tui.controller import Desk
+from tracker.tui.pages.history import changed_rounds
+from tracker.tui.pages.suspects import WherePage
+from tracker.tui.panel import Panel
+from tracker.tui.render.instructions import words
+from tracker.tui.render.scene import Tone
+from tracker.tui.settings import Settings
 
 BALL = loads('''
 title = "Ball"

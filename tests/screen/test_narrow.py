@@ -8,16 +8,15 @@ import pytest
 from screen.desks import desk_of, shipped, shown
 
 from tracker.pattern.loader import loads
-from tracker.screen.commands import Command
-from tracker.screen.desk import Desk, Talk
-from tracker.screen.pages.by_command import page_for
-from tracker.screen.pages.page import BACK, CHOOSE
-from tracker.screen.painting.leaf import Leaf, Row, paint_leaf, scrolled, with_rows
-from tracker.screen.painting.lines import Look
-from tracker.screen.painting.scene import Choice
-from tracker.screen.painting.share import shares
-from tracker.screen.painting.talk import talk
-from tracker.screen.painting.words import words
+from tracker.tui.commands import Command
+from tracker.tui.controller import Desk, Talk
+from tracker.tui.pages.page import BACK, CHOOSE
+from tracker.tui.pages.registry import page_for
+from tracker.tui.render.instructions import words
+from tracker.tui.render.list_view import Leaf, Row, paint_leaf, scrolled, with_rows
+from tracker.tui.render.scene import Choice
+from tracker.tui.render.status_lines import shares, talk
+from tracker.tui.render.styled_text import Look
 
 WIDTH, WORDS = 40, 10
 """The columns, and the lines that the words have beneath the drawing."""

@@ -12,15 +12,18 @@ from screen.desks import SHIPPED, Clock, app_of, desk_of, project_of, shipped, s
 
 from tracker.journal import UnderWay, projects_under_way
 from tracker.project.work_time import Day
-from tracker.screen.app import RoundsApp
-from tracker.screen.commands import COMMANDS, Keys
-from tracker.screen.pages.explain import explained
-from tracker.screen.pages.help import help_rows
-from tracker.screen.pages.history import history, notes
-from tracker.screen.pages.home import home_rows, titled
-from tracker.screen.pages.materials import materials
-from tracker.screen.pages.pieces import piece_row
-from tracker.screen.painting.leaf import (
+from tracker.session.events import Note, PieceChosen, RoundDone
+from tracker.session.phrases import named_copies
+from tracker.tui.app import RoundsApp
+from tracker.tui.commands import COMMANDS, Keys
+from tracker.tui.pages.help import help_rows
+from tracker.tui.pages.history import history, notes
+from tracker.tui.pages.home import home_rows, titled
+from tracker.tui.pages.materials import materials
+from tracker.tui.pages.pieces import piece_row
+from tracker.tui.pages.round_details import explained
+from tracker.tui.palette import LAMP
+from tracker.tui.render.list_view import (
     Leaf,
     Row,
     in_sight,
@@ -31,11 +34,8 @@ from tracker.screen.painting.leaf import (
     scrolled,
     with_rows,
 )
-from tracker.screen.palette import LAMP
-from tracker.screen.settings import Settings
-from tracker.screen.work_screen import WorkScreen
-from tracker.session.events import Note, PieceChosen, RoundDone
-from tracker.session.phrases import named_copies
+from tracker.tui.settings import Settings
+from tracker.tui.work_screen import WorkScreen
 
 leaves = some.lists(some.booleans(), min_size=1, max_size=40).map(
     lambda flags: with_rows(

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from tracker.screen.commands import Command, MainStep
-from tracker.screen.settings import FILE, Settings, keep, load_settings
-from tracker.screen.sounds import Sound
+from tracker.tui.commands import Command, MainStep
+from tracker.tui.settings import FILE, Settings, keep, load_settings
+from tracker.tui.sounds import Sound
 
 
 def loaded(folder: Path, text: str) -> Settings:

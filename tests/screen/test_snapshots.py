@@ -21,8 +21,8 @@ from screen.desks import SHIPPED, Clock
 
 from tracker.pattern.loader import load
 from tracker.project.project import Project, open_project
-from tracker.screen.app import RoundsApp
-from tracker.screen.settings import Settings
+from tracker.tui.app import RoundsApp
+from tracker.tui.settings import Settings
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
 SIZES = ((80, 24), (40, 20))

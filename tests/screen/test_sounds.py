@@ -10,7 +10,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.screen.sounds import LONGEST_SAID, Voice
+from tracker.tui.sounds import LONGEST_SAID, Voice
 
 STAND_IN = """
 import sys, time

@@ -8,8 +8,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.pattern.model import Yarn
-from tracker.screen.painting.swatch import contrast, legible, luminance, swatches
-from tracker.screen.palette import PALETTES
+from tracker.tui.palette import PALETTES
+from tracker.tui.render.yarn_colours import contrast, legible, luminance, swatches
 
 PAPERS = [palette.paper for palette in PALETTES.values() if palette.paper]
 

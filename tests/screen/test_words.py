@@ -12,20 +12,16 @@ from screen.desks import Clock, desk_of, project_of, shipped, shown
 from tracker.diagnostics import Span
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Start
-from tracker.screen.arrangement import arrangement
-from tracker.screen.desk import Desk
-from tracker.screen.painting.drawing import drawing
-from tracker.screen.painting.heading import heading
-from tracker.screen.painting.instruction import instruction
-from tracker.screen.painting.keyline import keys_in
-from tracker.screen.painting.lines import Look, line
-from tracker.screen.painting.scene import Choice, Scene, Tone
-from tracker.screen.painting.share import shares
-from tracker.screen.painting.stack import Block, stacked
-from tracker.screen.painting.talk import talk
-from tracker.screen.painting.words import words
-from tracker.screen.settings import Settings
 from tracker.session.events import Frog, Stitch
+from tracker.tui.controller import Desk
+from tracker.tui.render.blocks import Block, stacked
+from tracker.tui.render.instructions import instruction, words
+from tracker.tui.render.progress import drawing
+from tracker.tui.render.scene import Choice, Scene, Tone
+from tracker.tui.render.status_lines import heading, keys_in, shares, talk
+from tracker.tui.render.styled_text import Look, line
+from tracker.tui.settings import Settings
+from tracker.tui.work_screen import arrangement
 
 SIZES = [(42, 19), (52, 35), (92, 55), (40, 10)]
 """The room for the words in terminals of 80x24, 120x40, 200x60 and 40x20."""

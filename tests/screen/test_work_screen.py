@@ -10,15 +10,15 @@ from screen.desks import app_of, shipped
 from textual.pilot import Pilot
 
 from tracker.pattern.model import Pattern
-from tracker.screen import work_screen
-from tracker.screen.app import RoundsApp
-from tracker.screen.commands import MainStep
-from tracker.screen.palette import PALETTES
-from tracker.screen.panel import Panel
-from tracker.screen.settings import Settings
-from tracker.screen.sounds import Sound
-from tracker.screen.work_screen import WorkScreen
 from tracker.session.events import Stitch
+from tracker.tui import work_screen
+from tracker.tui.app import RoundsApp
+from tracker.tui.commands import MainStep
+from tracker.tui.palette import PALETTES
+from tracker.tui.panel import Panel
+from tracker.tui.settings import Settings
+from tracker.tui.sounds import Sound
+from tracker.tui.work_screen import WorkScreen
 
 
 def text(app: RoundsApp, panel: str = "") -> str:

@@ -60,7 +60,7 @@ def _work(told: argparse.Namespace) -> int:
         from tracker.cli.work_plain import work_plainly
 
         return work_plainly(project)
-    from tracker.screen.app import work_on_screen
+    from tracker.tui.app import work_on_screen
 
     return work_on_screen(project, told.data, mouse=not told.no_mouse)
 
@@ -254,7 +254,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 def _projects(told: argparse.Namespace) -> int:
     if sys.stdin.isatty() and sys.stdout.isatty():
         from tracker.cli.shipped_patterns import shipped
-        from tracker.screen.app import choose_on_screen
+        from tracker.tui.app import choose_on_screen
 
         return choose_on_screen(told.data, shipped())
     from tracker.cli.projects import list_projects

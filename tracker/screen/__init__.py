@@ -1,1 +1,0 @@
-"""The Textual screens: they read making and send events; no arithmetic here."""

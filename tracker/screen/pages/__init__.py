@@ -1,1 +1,0 @@
-"""Pages over the working screen: to read, to choose from, to tick."""

@@ -1,0 +1,220 @@
+"""The program with a screen: what is asked before work, the working screen, and leaving.
+
+Pages that most starts do not need are imported where they are opened: everybody waits for the start.
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+import select
+import signal
+import sys
+import time
+from collections.abc import Callable, Sequence
+from contextlib import suppress
+from functools import partial
+from pathlib import Path
+from threading import Thread
+
+from textual import work
+from textual.app import App
+from textual.screen import Screen
+
+from tracker.journal import JournalTrouble, data_folder
+from tracker.pattern.loader import Unreadable, load
+from tracker.project.project import Project, open_project, projects_under_way
+from tracker.tui.controller import Desk
+from tracker.tui.palette import PALETTES, TERMINAL, themes
+from tracker.tui.render.scene import Choice
+from tracker.tui.settings import Settings, load_settings
+from tracker.tui.work_screen import STYLES, WorkScreen
+
+SIGNALLED = 128
+"""Added to the number of a signal for the exit code, as shells do."""
+
+
+HUNG_UP = SIGNALLED + 1
+"""As if the signal for it (1, in POSIX) had come."""
+
+
+class RoundsApp(App[None]):
+    """One maker, one terminal. Without a project it begins with the list of them."""
+
+    TITLE = "rounds"
+    ENABLE_COMMAND_PALETTE = False
+    CSS = "Screen { background: $background; }" + STYLES
+
+    def __init__(
+        self, folder: Path, settings: Settings, project: Project | None = None, shipped: Sequence[Path] = ()
+    ) -> None:
+        no_colour = bool(os.environ.get("NO_COLOR"))
+        super().__init__(ansi_color=True if no_colour else None)
+        self._folder = folder
+        self._settings = settings
+        self._shipped = shipped
+        self.project = project
+        self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
+        for theme in themes(PALETTES.values()):
+            self.register_theme(theme)
+        self.theme = self.palette.name
+
+    def get_default_screen(self) -> Screen[None]:
+        """The work itself where nothing has to be asked before, so that nothing is painted before it."""
+        if self.project is None or _has_to_ask(self.project):
+            return super().get_default_screen()
+        return self._work_screen(self.project)
+
+    def _work_screen(self, project: Project) -> WorkScreen:
+        return WorkScreen(Desk(project, self._settings, self.palette))
+
+    def on_mount(self) -> None:
+        self._heed_signals()
+        self.begin()
+
+    def _heed_signals(self) -> None:
+        """Leave in order when told to, so that the terminal is itself again, and when there is none any more."""
+        if not self.is_headless:
+            when_gone(partial(_from_elsewhere, asyncio.get_running_loop(), self._hung_up))
+        for name in ("SIGTERM", "SIGHUP"):
+            number = getattr(signal, name, None)
+            if number is not None:
+                with suppress(NotImplementedError, RuntimeError, ValueError):
+                    asyncio.get_running_loop().add_signal_handler(number, self.exit, None, SIGNALLED + number)
+
+    def on_resize(self) -> None:
+        """Paint everything, also where the size is what it was: what a terminal makes of a paint meant for the width
+        that it had in between is anybody's guess."""
+        self.screen.refresh()
+
+    def _hung_up(self) -> None:
+        self.exit(return_code=HUNG_UP)
+
+    @work
+    async def begin(self) -> None:
+        """Ask what has to be asked, then work; leaving any of the questions leaves the program."""
+        try:
+            self.project = self.project or await self._choose()
+        except (JournalTrouble, Unreadable) as trouble:
+            self.exit(return_code=2, message=f"rounds: {trouble}")
+            return
+        if self.project is None or not await self._is_ready(self.project):
+            self.exit()
+            return
+        if not isinstance(self.screen, WorkScreen):
+            await self.push_screen(self._work_screen(self.project))
+        if not self.project.state.past and not self.project.looking_on:
+            self._show_materials(self.project)
+
+    async def _choose(self) -> Project | None:
+        from tracker.tui.pages.home import HomePage, titled
+
+        under_way = projects_under_way(self._folder)
+        path = await self.push_screen_wait(HomePage(under_way, titled(self._shipped), self.palette))
+        return open_project(load(path), path, self._folder, time.time) if isinstance(path, Path) else None
+
+    async def _is_ready(self, project: Project) -> bool:
+        """One page after another that has something to tell; whether the maker wants to go on."""
+        if project.looking_on:
+            return True
+        for told, ask in ((project.moved_from, self._ask_moved), (project.changed, self._ask_changed)):
+            if told is not None and not await ask(project):
+                return False
+        return True
+
+    def _show_materials(self, project: Project) -> None:
+        """What is needed, over the working screen: keys typed on after the first one find it there already."""
+        from tracker.tui.pages.materials import MaterialsPage
+
+        under = self.screen
+        desk = under.desk if isinstance(under, WorkScreen) else Desk(project, self._settings, self.palette)
+        page = MaterialsPage(desk, begins=True)
+        self.push_screen(page, lambda begin: self.exit() if begin is None else None)
+
+    async def _ask_moved(self, project: Project) -> bool:
+        from tracker.tui.pages.page import AskingPage
+
+        told = (f"this pattern was worked as {project.moved_from}, and that file is gone",)
+        answers = (Choice("y", "go on from there"), Choice("n", "begin anew"))
+        answer = await self.push_screen_wait(AskingPage("is this the same work?", told, answers, self.palette))
+        if answer == "y":
+            project.take_up_moved()
+        return answer is not None
+
+    async def _ask_changed(self, project: Project) -> bool:
+        from tracker.tui.pages.page import AskingPage
+
+        answers = (Choice("y", "go on with it as it is now"),)
+        title = "the pattern file was changed"
+        page = AskingPage(title, project.changed or (), answers, self.palette)
+        if await self.push_screen_wait(page) is None:
+            return False
+        project.agree_to_change()
+        return True
+
+
+def _from_elsewhere(loop: asyncio.AbstractEventLoop, do: Callable[[], None]) -> None:
+    """Have this done by the loop, from another thread; not if the program is ending anyway."""
+    with suppress(RuntimeError):
+        loop.call_soon_threadsafe(do)
+
+
+def _has_to_ask(project: Project) -> bool:
+    return not project.looking_on and (project.moved_from is not None or project.changed is not None)
+
+
+def work_on_screen(project: Project, data: Path | None, mouse: bool = True) -> int:
+    """Work a pattern on the full screen, until the maker leaves; the exit code."""
+    folder = data_folder(data)
+    return _run(RoundsApp(folder, load_settings(folder), project), mouse)
+
+
+def choose_on_screen(data: Path | None, shipped: Sequence[Path], mouse: bool = True) -> int:
+    """The list of what is under way and what could be begun, then work; the exit code."""
+    folder = data_folder(data)
+    return _run(RoundsApp(folder, load_settings(folder), shipped=shipped), mouse)
+
+
+def _run(app: RoundsApp, mouse: bool) -> int:
+    for size in ("COLUMNS", "LINES"):
+        os.environ.pop(size, None)  # where a shell gives its own they come first, and stay as they were at a resize
+    try:
+        app.run(mouse=mouse)
+    finally:
+        if app.project is not None:
+            app.project.close()
+            if app.project.trouble:
+                print(f"rounds: {app.project.trouble}", file=sys.stderr)
+    return app.return_code or 0
+
+
+# Notice that the terminal is gone: its window was closed, or the line to it broke.
+
+STANDARD = (0, 1, 2)
+"""Input, output, errors."""
+
+
+def when_gone(then: Callable[[], None]) -> None:
+    """Call `then`, once and from another thread, when the terminal is gone. What is written to it then is dropped."""
+    terminal = [number for number in STANDARD if _is_terminal(number)]
+    if terminal and hasattr(select, "poll"):
+        Thread(target=_wait, args=(terminal, then), name="hanging-up", daemon=True).start()
+
+
+def _is_terminal(number: int) -> bool:
+    try:
+        return os.isatty(number)
+    except OSError:
+        return False
+
+
+def _wait(terminal: list[int], then: Callable[[], None]) -> None:
+    waiting = select.poll()
+    waiting.register(terminal[0], 0)  # that it is gone is told without being asked for
+    while not waiting.poll():
+        pass
+    nowhere = os.open(os.devnull, os.O_RDWR)
+    for number in terminal:
+        os.dup2(nowhere, number)
+    os.close(nowhere)
+    then()

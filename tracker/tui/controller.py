@@ -1,0 +1,404 @@
+"""What happens at the working screen, without a screen: commands become events, events become a scene.
+
+An event is committed by the project before the next scene is made, so that what is shown is always kept.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import field
+from typing import TYPE_CHECKING
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.model import Pattern, Round, Start
+from tracker.phrasing.short import short_now
+from tracker.project.project import Project
+from tracker.session.events import (
+    CarryOn,
+    Event,
+    Note,
+    PieceChosen,
+    RoundDone,
+    StepDone,
+    Stitch,
+    Undo,
+)
+from tracker.session.phrases import asked_words, counted_words, off_by, spell
+from tracker.session.state import Copy, Refused, State, copy_name, next_copy, round_at
+from tracker.session.typed_input import ask_in, frog_in, number_in
+from tracker.session.view import View
+from tracker.tui.commands import Command, MainStep
+from tracker.tui.footer import TYPING, commands_now, foot, main_word
+from tracker.tui.main_key import Onward, main_event, onward, present_round
+from tracker.tui.palette import LAMP, PALETTES, Palette
+from tracker.tui.render.round_shape import Sketch, sketch
+from tracker.tui.render.scene import Choice, Scene, Tone
+from tracker.tui.render.text_field import Entry, asked, inserted, typed
+from tracker.tui.rest_reminder import Rest
+from tracker.tui.settings import Settings, keep
+from tracker.tui.sounds import Sound
+
+if TYPE_CHECKING:
+    from tracker.session.miscount.offers import Offer
+    from tracker.tui.count_dialog import Asked
+
+
+@dataclass(frozen=True, slots=True)
+class Talk:
+    """What was last said, and how it is meant."""
+
+    said: str = ""
+    tone: Tone = Tone.QUIET
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawn:
+    """The sketch of a round, kept while the round is worked."""
+
+    round: Round
+    sketch: Sketch
+
+
+@dataclass(frozen=True, slots=True)
+class Typing:
+    """A line being typed, and what is done with it."""
+
+    entry: Entry
+    then: Callable[[str], None]
+
+
+@dataclass
+class Desk:
+    """The working screen's own state: what the main key does, what was said, which round is looked at."""
+
+    project: Project
+    settings: Settings = field(default_factory=Settings)
+    palette: Palette = LAMP
+    talk: Talk = Talk()
+    looking: int = 0
+    """Rounds ahead of the place (or behind it) that are looked at; 0 is the place itself."""
+    _sounds: list[Sound] = field(default_factory=list)
+    """What should be heard and was not yet."""
+    typing: Typing | None = None
+    """The line that is being typed into, if one is."""
+    _drawn: _Drawn | None = None
+    _found: tuple[State, MainStep, Onward] | None = None
+
+    def __post_init__(self) -> None:
+        self.main_step = self.settings.main_step
+        self.keys = self.settings.keys
+        self._rest = Rest(self.settings.rest_after)
+        self._noticed = 0
+        told = (*self._news(), *self.settings.problems)
+        if told:
+            self.talk = Talk("; ".join(told), Tone.REFUSED)
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.project.pattern
+
+    @property
+    def view(self) -> View:
+        return self.project.view()
+
+    def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
+        """Commit an event; whether it was taken. A refusal is said and changes nothing."""
+        before = self.view
+        self.looking = 0
+        try:
+            after = self.project.do(event)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return False
+        self.talk = Talk(said, tone)
+        self._notice(before, after)
+        self.hear_news()
+        return True
+
+    def hear_news(self) -> None:
+        """Say what happened to the journal, if anything did since the last time."""
+        news = self._news()
+        if news:
+            self.talk = Talk("; ".join(news), Tone.REFUSED)
+
+    def _news(self) -> tuple[str, ...]:
+        fresh = self.project.notices[self._noticed :]
+        self._noticed += len(fresh)
+        return fresh
+
+    def main(self) -> None:
+        """The main key: on by one step; from a piece that is made to the next, at the end a making-up step."""
+        view = self.view
+        if self.looking:
+            self.looking = 0
+            self.talk = Talk("back at your place")
+            return
+        if present_round(self.pattern, self.project.state) is not None:
+            self.do(main_event(self.pattern, self.project.state, self.main_step))
+        elif (following := next_copy(self.pattern, self.project.state.work)) is not None:
+            self.go_on_with(following)
+        else:
+            self._next_making_up(view)
+
+    def _next_making_up(self, view: View) -> None:
+        open_steps = [index for index, (_, done) in enumerate(view.making_up) if not done]
+        if open_steps:
+            self.do(StepDone(open_steps[0]), f"step {open_steps[0] + 1} done", Tone.GOOD)
+        else:
+            self.talk = Talk("everything is made", Tone.GOOD)
+
+    def stitch(self) -> None:
+        self.do(Stitch())
+
+    def round(self) -> None:
+        self.do(RoundDone())
+
+    def undo(self) -> None:
+        self.do(Undo(), "taken back")
+
+    def count(self, typed: str) -> None:
+        """The maker typed a count: a quiet yes, or the warning appears."""
+        before = self.view
+        try:
+            counted = number_in(typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        from tracker.session.miscount.diagnosis import count_of
+
+        if self.do(count_of(self.pattern, self.project.state, counted)) and self.view.unanswered is None:
+            self.talk = Talk(counted_words(before, counted), Tone.GOOD)
+
+    @property
+    def asked(self) -> Asked | None:
+        """What is told of a count that waits for an answer, and the keys that answer it."""
+        if self.view.unanswered is None:
+            return None
+        from tracker.tui.count_dialog import asked_of
+
+        return asked_of(self.project, self.keys)
+
+    def choose(self, offer: Offer) -> None:
+        """The maker took one of the choices after a count that differs."""
+        from tracker.tui.count_dialog import event_of, said_of
+
+        event = event_of(self.project, offer)
+        if event is None:
+            self.ask_for_count()
+        else:
+            self.do(event, said_of(self.project, offer.answer), Tone.GOOD)
+
+    def frog(self, typed: str) -> None:
+        try:
+            place = frog_in(self.pattern, self.project.state, typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        self.do(place, "frogged; undo brings it back")
+
+    def carry_on(self) -> None:
+        if self.view.unanswered is None:
+            self.do(CarryOn())
+            return
+        from tracker.session.miscount.offers import Answer
+        from tracker.tui.count_dialog import said_of
+
+        self.do(CarryOn(), said_of(self.project, Answer.CARRY_ON), Tone.GOOD)
+
+    def note(self, typed: str) -> None:
+        self.do(Note(typed), "noted", Tone.GOOD)
+
+    def ask(self, typed: str) -> None:
+        try:
+            wish = ask_in(typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        self.do(wish, asked_words(wish), Tone.GOOD)
+
+    def ask_for_count(self, typed: str = "") -> None:
+        self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
+
+    def ask_where_to_frog(self) -> None:
+        self._ask("frog to round (and stitch):", self.frog)
+
+    def ask_for_note(self) -> None:
+        self._ask("note:", self.note)
+
+    def ask_when_to_ask(self) -> None:
+        self._ask("ask for a count (each, change, every 3, never):", self.ask)
+
+    def _ask(self, question: str, then: Callable[[str], None], typed: str = "") -> None:
+        self.typing = Typing(asked(question, typed), then)
+
+    def type(self, key: str, character: str | None) -> None:
+        """A key while a line is typed."""
+        if self.typing is None:
+            return
+        after, then = typed(self.typing.entry, key, character), self.typing.then
+        self.typing = Typing(after, then) if isinstance(after, Entry) else None
+        if isinstance(after, str) and after:
+            then(after)
+
+    def paste(self, text: str) -> None:
+        """Text that was pasted goes into the line being typed."""
+        if self.typing is not None:
+            self.typing = Typing(inserted(self.typing.entry, text.strip()), self.typing.then)
+
+    def go_on_with(self, copy: Copy) -> None:
+        self.do(PieceChosen(copy.piece, copy.number))
+
+    def next_main_step(self) -> None:
+        self.main_step = self.main_step.next
+        self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {self.main_step.value}")
+        self._keep("main_step", self.main_step.value)
+
+    def next_palette(self) -> None:
+        names = list(PALETTES)
+        self.palette = PALETTES[names[(names.index(self.palette.name) + 1) % len(names)]]
+        self.talk = Talk(f"colours: {self.palette.name}, {self.palette.told}")
+        self._keep("colours", self.palette.name)
+
+    def _keep(self, name: str, value: str) -> None:
+        """What was chosen with a key is chosen for the next time as well."""
+        try:
+            keep(self.project.folder, name, value)
+        except OSError as wrong:
+            self.talk = Talk(f"{self.talk.said}, for now: {wrong.strerror or wrong}", Tone.REFUSED)
+
+    def look(self, by: int) -> None:
+        """Look at a round ahead or behind; the place does not move."""
+        wanted = self._looked_at(self.looking + by)
+        if wanted is None:
+            self.talk = Talk("there is no round further on" if by > 0 else "there is no round before")
+            return
+        self.looking += by
+        self.talk = Talk()
+
+    def _looked_at(self, offset: int) -> Round | None:
+        copy = self.project.state.work.copy
+        index = self.view.round_index + offset
+        if not 0 <= index < self.view.rounds:
+            return None
+        return round_at(self.pattern, self.project.state, copy.piece, copy.number, index)
+
+    def _is_changed(self, offset: int) -> bool:
+        """Whether the maker works that round otherwise than it is written."""
+        work = self.project.state.work
+        return work.own_round(work.copy, self.view.round_index + offset) is not None
+
+    def _notice(self, before: View, after: View) -> None:
+        """What the maker should hear and be told of after an event."""
+        if after.unanswered is not None and after.unanswered != before.unanswered:
+            self._sounds.append(Sound.WARNING)
+        if after.just_made and after.just_made != before.just_made:
+            self.talk = Talk(f"{after.just_made} is made", Tone.GOOD)
+        if self.cue and (before.stitch, before.round_index) != (after.stitch, after.round_index):
+            self._sounds.append(Sound.COLOUR)
+        if after.expected and after.stitch == after.expected - 1:
+            self._sounds.append(Sound.ROUND)
+
+    @property
+    def cue(self) -> str:
+        """The cue for a change of colour within the main key's next step, or ""."""
+        return self._onward().cue
+
+    def _onward(self) -> Onward:
+        """What the main key would do now; found once for each state and step."""
+        state, step = self.project.state, self.main_step
+        if self._found is None or self._found[0] is not state or self._found[1] is not step:
+            self._found = state, step, onward(self.pattern, state, step, self.view.next_colour)
+        return self._found[2]
+
+    @property
+    def spoken(self) -> str:
+        """What a voice says after a key: what went wrong, or what comes next."""
+        view = self.view
+        if self.talk.tone is Tone.REFUSED:
+            return self.talk.said
+        waiting = self.asked
+        if waiting is not None and waiting.offers:
+            return ". ".join((waiting.told, *(f"{choice.key}: {choice.words}" for choice in waiting.choices)))
+        if view.unanswered is not None:
+            return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
+        turned = f"turned: {view.side} faces you. " if view.side else ""
+        return f"{f'count {view.count_of}. ' if view.asks_count else ''}{turned}{view.now}"
+
+    def heard(self) -> list[Sound]:
+        """The sounds since the last time that this was asked."""
+        sounds, self._sounds = self._sounds, []
+        return sounds
+
+    def scene(self) -> Scene:
+        """Everything to be painted now."""
+        view, waiting = self.view, self.asked
+        present = present_round(self.pattern, self.project.state)
+        return Scene(
+            view=view,
+            pattern=self.pattern,
+            sketch=self._sketch(present) if present is not None else None,
+            progress=self._onward().progress,
+            today=self._today(),
+            short=self._short(present),
+            cue=self.cue,
+            said=self.talk.said or self._made_word(view) or self._rest_word(),
+            tone=self.talk.tone,
+            entry=self.typing.entry if self.typing else None,
+            told=waiting.told if waiting else "",
+            choices=waiting.choices if waiting else (),
+            keys=self._foot(view, waiting),
+            reads_on=self.keys.named(Command.EXPLAIN),
+            looked_at=self._looked_at(self.looking) if self.looking else None,
+            looked_at_is_changed=self._is_changed(self.looking),
+            trouble=self.project.trouble,
+            looking_on=self.project.looking_on,
+            backwards=self._is_backwards(view),
+            left_handed=self.settings.left_handed,
+            paper=self.palette.paper or "#000000",
+        )
+
+    def _foot(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:
+        """The keys that are named, without those that answer at the moment."""
+        if self.typing:
+            return TYPING
+        looks, looking_on = bool(self.looking), self.project.looking_on
+        main = main_word(view, self.main_step, looks, looking_on, self._coming_piece)
+        return foot(self.keys, main, commands_now(view, looks, looking_on), waiting.offers if waiting else ())
+
+    @property
+    def _coming_piece(self) -> str:
+        """The copy to make next once the one in hand is made, "" if none is left."""
+        following = next_copy(self.pattern, self.project.state.work)
+        return copy_name(self.pattern, following) if following else ""
+
+    def _today(self) -> str:
+        """Time at work today; whether it stands still, because nothing was done for a while."""
+        told = f"today {spell(self.project.seconds_today())}"
+        return f"{told}, paused" if self.project.is_paused() and self.project.state.past else told
+
+    def _made_word(self, view: View) -> str:
+        """Whoever comes back to a piece that is made is told so, and how to get on."""
+        if not view.piece_finished or not (coming := self._coming_piece):
+            return ""
+        return f"nothing is left to make here: {self.keys.named(Command.MAIN)} goes on to {coming}"
+
+    def _rest_word(self) -> str:
+        if not self._rest.after:
+            return ""
+        return self._rest.word(self.project.seconds_today(), self.project.is_paused())
+
+    def _short(self, present: Round | None) -> str:
+        if present is None or present.plan is None:
+            return ""
+        return short_now(present.plan, self.project.state.work.place.moves, self.pattern.terms)
+
+    def _sketch(self, present: Round) -> Sketch:
+        if self._drawn is None or self._drawn.round is not present:
+            self._drawn = _Drawn(present, sketch(present))
+        return self._drawn.sketch
+
+    def _is_backwards(self, view: View) -> bool:
+        """Rows go to and fro; a right-handed maker works the first one from right to left."""
+        if self.pattern.pieces[view.piece_index].start is not Start.ROWS:
+            return False
+        return (view.round_index % 2 == 0) is not self.settings.left_handed

@@ -1,0 +1,61 @@
+"""What was made, day by day, and the notes that were written on the way."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from datetime import date
+
+from tracker.project.project import Project
+from tracker.project.work_time import Day
+from tracker.session.phrases import spell
+from tracker.session.state import copy_name, round_at, rounds_of
+from tracker.tui.pages.page import Page
+from tracker.tui.palette import Palette
+from tracker.tui.render.list_view import Row
+from tracker.tui.render.styled_text import Look
+
+
+class HistoryPage(Page):
+    """The newest day first, then the notes, the newest first."""
+
+    def __init__(self, project: Project, palette: Palette) -> None:
+        super().__init__("what you made", palette)
+        self._told = (*history(project.days()), *changed_rounds(project), *notes(project))
+
+    def rows(self) -> tuple[Row, ...]:
+        return self._told
+
+
+def history(days: tuple[Day, ...]) -> Iterator[Row]:
+    """A row a day: "14 Nov: 6 rounds, 48 minutes"."""
+    for day in reversed(days):
+        told = date.fromisoformat(day.date).strftime("%d %b %Y").lstrip("0")
+        rounds = "1 round" if day.rounds == 1 else f"{day.rounds:,} rounds"
+        yield Row(f"{told}: {rounds}, {spell(day.seconds)}")
+    if not days:
+        yield Row("nothing yet")
+
+
+def changed_rounds(project: Project) -> Iterator[Row]:
+    """The rounds that the maker works otherwise than written, with what the pattern has."""
+    work = project.state.work
+    if work.own_rounds:
+        yield Row("")
+        yield Row("changed rounds", look=Look.FAINT)
+    for own in work.own_rounds:
+        written = project.pattern.pieces[own.copy.piece].rounds[own.round_index].text
+        yield Row(own.text, None, f"{copy_name(project.pattern, own.copy)}; the pattern has {written}")
+
+
+def notes(project: Project) -> Iterator[Row]:
+    """The maker's notes, each with its place."""
+    written = project.state.work.notes
+    if written:
+        yield Row("")
+        yield Row("notes", look=Look.FAINT)
+    for note in reversed(written):
+        copy = note.copy
+        label = "at its end"
+        if note.round_index < rounds_of(project.pattern, copy):
+            label = round_at(project.pattern, project.state, copy.piece, copy.number, note.round_index).label
+        yield Row(note.text, None, f"{copy_name(project.pattern, copy)}, {label}, stitch {note.stitches}")

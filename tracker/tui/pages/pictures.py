@@ -1,0 +1,103 @@
+"""Pictures of what is being made: the outline as it stands and as it will be, the chart of the round."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from tracker.drawing.styled_text import Line as Drawn
+from tracker.drawing.styled_text import Style
+from tracker.pattern.model import Piece
+from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
+from tracker.session.state import Copy, copy_name, round_at
+from tracker.tui.controller import Desk
+from tracker.tui.pages.page import BACK, Page
+from tracker.tui.render.list_view import Row, room_for
+from tracker.tui.render.scene import Choice
+from tracker.tui.render.styled_text import Bit, Line, Look, line
+from tracker.tui.render.yarn_colours import swatches
+
+NEXT = "d"
+KEYS = (Choice(NEXT, "next picture"), BACK, Choice("↑↓", "scroll"))
+KEY_LINES = 7
+"""Lines below a picture for its key, so that both are in sight at once where that is possible."""
+
+_LOOKS = {
+    Style.HEADING: Look.TITLE,
+    Style.NUMBER: Look.STRONG,
+    Style.QUIET: Look.FAINT,
+    Style.AHEAD: Look.FAINT,
+}
+
+
+class PicturesPage(Page):
+    """One picture after another with one key; each is drawn to the size of the terminal."""
+
+    def __init__(self, desk: Desk, copy: Copy) -> None:
+        super().__init__("", desk.palette, KEYS)
+        self._desk, self._copy = desk, copy
+        self._colours = swatches(desk.pattern, desk.palette.paper or "#000000")
+        self._piece, self._index = _piece_in_hand(desk, copy), desk.project.state.work.place_in(copy).round_index
+        self._makers: tuple[tuple[str, Callable[[], Picture | None]], ...] = tuple(self._pictures())
+        self._drawn: tuple[int, tuple[int, int], tuple[Row, ...]] | None = None
+        self._turn_to(0)
+
+    def _turn_to(self, number: int) -> None:
+        self._number = number
+        name = copy_name(self._desk.pattern, self._copy)
+        title = f"{name}, {self._makers[number][0]} ({number + 1} of {len(self._makers)})"
+        self.leaf = replace(self.leaf, title=title, top=0)
+
+    def _pictures(self) -> list[tuple[str, Callable[[], Picture | None]]]:
+        """What each shows, and how it is made: only when it is looked at."""
+        pattern, piece, index = self._desk.pattern, self._piece, self._index
+        written = pattern.pieces[self._copy.piece]
+        found: list[tuple[str, Callable[[], Picture | None]]] = []
+        if 0 < index < len(piece.rounds):
+            found.append(("as it stands", lambda: OutlinePicture.of(pattern, written, index - 1)))
+        found.append(("as it will be", lambda: OutlinePicture.of(pattern, written, None)))
+        if index < len(piece.rounds):
+            found.append((piece.rounds[index].label, lambda: ChartPicture.of(pattern, piece, index, pattern.terms)))
+        found.append(("all rounds", lambda: ChartPicture.of(pattern, piece, None, pattern.terms)))
+        return found
+
+    def rows(self) -> tuple[Row, ...]:
+        size = (self.size.width, self.size.height)
+        if self._drawn is None or self._drawn[:2] != (self._number, size):
+            self._drawn = (self._number, size, self._draw(*size))
+        return self._drawn[2]
+
+    def _draw(self, width: int, height: int) -> tuple[Row, ...]:
+        picture = self._makers[self._number][1]()
+        if picture is None:
+            return (Row("there is no outline: no round of this piece could be measured"),)
+        shown = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
+        return tuple(Row("", drawn=drawn_line(each, self._colours)) for each in shown[2:])
+
+    def pressed(self, key: str) -> bool:
+        if key != NEXT:
+            return False
+        self._turn_to((self._number + 1) % len(self._makers))
+        self.repaint()
+        return True
+
+
+def _piece_in_hand(desk: Desk, copy: Copy) -> Piece:
+    """The piece with the rounds as this maker works them."""
+    piece = desk.pattern.pieces[copy.piece]
+    state = desk.project.state
+    indexes = range(len(piece.rounds))
+    own = tuple(round_at(desk.pattern, state, copy.piece, copy.number, index) for index in indexes)
+    return replace(piece, rounds=own)
+
+
+def drawn_line(a_line: Drawn, colours: dict[str, str]) -> Line:
+    """A line of a picture in the looks of the screen, the yarns in their colours; never an empty one."""
+    bits: list[Bit | str] = []
+    done = 0
+    for span in a_line.spans:
+        bits.append(a_line.text[done : span.start])
+        yarn = "" if span.style is Style.NUMBER else colours.get(span.colour, "")
+        bits.append(Bit(a_line.text[span.start : span.end], _LOOKS.get(span.style, Look.PLAIN), yarn))
+        done = span.end
+    return line(*bits, a_line.text[done:]) or line(" ")

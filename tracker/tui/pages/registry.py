@@ -1,0 +1,50 @@
+"""The page that a command of the working screen opens."""
+
+from __future__ import annotations
+
+from tracker.session.state import Copy
+from tracker.tui.commands import Command
+from tracker.tui.controller import Desk
+from tracker.tui.main_key import present_round
+from tracker.tui.pages.help import HelpPage
+from tracker.tui.pages.history import HistoryPage
+from tracker.tui.pages.making_up import MakingUpPage
+from tracker.tui.pages.materials import MaterialsPage
+from tracker.tui.pages.page import Page
+from tracker.tui.pages.pieces import PiecesPage
+from tracker.tui.pages.round_details import ExplainPage
+from tracker.tui.settings import FILE
+
+
+def page_for(command: Command, desk: Desk) -> Page:
+    """A fresh page for one of the commands that open one."""
+    project, palette = desk.project, desk.palette
+    match command:
+        case Command.PIECES:
+            keys = desk.keys.of(Command.MEASURE)
+            return PiecesPage(project.pattern, project.state, palette, keys, lambda copy: measure_page(desk, copy))
+        case Command.MAKING_UP:
+            return MakingUpPage(desk)
+        case Command.MATERIALS:
+            return MaterialsPage(desk, begins=False)
+        case Command.EXPLAIN:
+            present = present_round(project.pattern, project.state)
+            return ExplainPage(desk.view, present, project.state.work.place.moves, project.pattern.terms, palette)
+        case Command.LOOK_INTO:
+            from tracker.tui.pages.suspects import WherePage
+
+            return WherePage(desk)
+        case Command.HISTORY:
+            return HistoryPage(project, palette)
+        case Command.MEASURE:
+            return measure_page(desk)
+        case _:
+            return HelpPage(desk.keys, project.folder / FILE, palette)
+
+
+def measure_page(desk: Desk, copy: Copy | None = None) -> Page:
+    """Size, yarn and time of a copy, or of the one in hand."""
+    # Imported here: the other pages should not wait for what only this one needs.
+    from tracker.tui.pages.estimates import MeasurePage
+
+    return MeasurePage(desk, copy)

@@ -1,0 +1,75 @@
+"""Blocks of lines one below another, in the room there is: the least needed give way first."""
+
+from __future__ import annotations
+
+from tracker.lazy_dataclass import dataclass
+from tracker.tui.render.styled_text import Bit, Line, Look, filled, text_of
+
+
+@dataclass(frozen=True, slots=True)
+class Block:
+    """Some lines that belong together. Of two blocks the one with the smaller `rank` is needed more.
+
+    `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
+    Where not all of them fit, the line number `sight` is among those that are shown; `instead` stands in place of the
+    last of them.
+    """
+
+    rank: int
+    lines: tuple[Line, ...]
+    least: int = 1
+    spaced: bool = True
+    sight: int = 0
+    instead: Line = ()
+
+
+def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
+    """The blocks in their order, in `height` lines of `width` cells."""
+    present = [block for block in blocks if block.lines]
+    sizes = _sizes(present, height)
+    shown = [(block, size) for block, size in zip(present, sizes, strict=True) if size]
+    spare = height - sum(size for _, size in shown)
+    lines: list[Line] = []
+    for block, size in shown:
+        if lines and block.spaced and spare > 0:
+            lines.append(())
+            spare -= 1
+        lines += _part(block, size)
+    return filled(lines, width, height)
+
+
+def _sizes(blocks: list[Block], height: int) -> list[int]:
+    """How many lines each block gets: first its least, by rank, then the rest, by rank."""
+    sizes = [0] * len(blocks)
+    by_rank = sorted(range(len(blocks)), key=lambda index: blocks[index].rank)
+    for index in by_rank:
+        least = min(blocks[index].least, len(blocks[index].lines))
+        if least <= height:
+            sizes[index] = least
+            height -= least
+    for index in by_rank:
+        if sizes[index]:
+            more = min(len(blocks[index].lines) - sizes[index], height)
+            sizes[index] += more
+            height -= more
+    return sizes
+
+
+def _part(block: Block, size: int) -> tuple[Line, ...]:
+    """As many lines of the block: its beginning, or those around the one that must be in sight."""
+    if size >= len(block.lines):
+        return block.lines
+    if block.instead:
+        return (*block.lines[: size - 1], block.instead)
+    first = max(0, min(block.sight - size // 2, len(block.lines) - size))
+    shown = cut(block.lines[first:], size)
+    return ((Bit("… ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
+
+
+def cut(lines: tuple[Line, ...], size: int) -> tuple[Line, ...]:
+    """The first lines; if some are left out, the last one shown says so."""
+    if size >= len(lines):
+        return lines
+    shown = lines[:size]
+    last = shown[-1]
+    return (*shown[:-1], (*last, Bit(" …", Look.FAINT))) if text_of(last) else shown

@@ -1,0 +1,190 @@
+"""The round drawn as a ring that fills as the work goes.
+
+It starts at the top and runs against the clock, as a right-handed maker sees it from the right side. Shape says what
+colour cannot be trusted to say: what is done is thick, what is being worked now is thicker and reaches inwards, what
+is ahead is a thin line; an increase is a tooth on the outside and a decrease a tooth on the inside.
+
+Two pixels share a character, one above the other, which makes them square.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Mapping, Sequence
+from functools import lru_cache
+from math import atan2, hypot, pi
+
+from tracker.lazy_dataclass import dataclass
+from tracker.tui.render.round_shape import Sketch, Sort, Stretch
+from tracker.tui.render.styled_text import Bit, Line, Look, merged
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """Moves done, and the end of what the main key would do next."""
+
+    done: int
+    until: int
+
+
+SMALLEST = 13
+"""Lines below which a ring is a blot."""
+
+_MARGIN = 1.0
+"""Pixels that are free around the ring."""
+
+_LOOKS = (Look.DONE, Look.NOW, Look.AHEAD)
+
+
+def fits_inside(widths: Sequence[int], lines: int) -> bool:
+    """Whether a block of lines of such widths has room in the middle of a ring of so many lines."""
+    radius = lines - _MARGIN - 1.3 * _reach(lines)
+    top = -len(widths)
+    return all(
+        hypot(width / 2, max(abs(top + 2 * row), abs(top + 2 * row + 2))) <= radius
+        for row, width in enumerate(widths)
+    )
+
+
+def ring(
+    a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
+) -> list[Line]:
+    """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
+    named = tuple(colours.items())
+    return [row.painted(progress, named) for row in _rows(a_sketch, lines, left)]
+
+
+@dataclass(frozen=True, slots=True)
+class _Dot:
+    """A pixel that is painted at some time: the move it stands for, and in which of the looks it is painted."""
+
+    move: float
+    shown: tuple[bool, bool, bool]
+    colour: str
+
+
+class _Row:
+    """One line of characters. It is painted anew only when the work has reached another of its pixels."""
+
+    def __init__(self, pairs: list[tuple[_Dot | None, _Dot | None]]) -> None:
+        self._pairs = pairs
+        self._moves = sorted(dot.move for pair in pairs for dot in pair if dot is not None)
+        self._kept: tuple[object, Line] | None = None
+
+    def painted(self, progress: Progress, named: tuple[tuple[str, str], ...]) -> Line:
+        reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
+        key = (reached, named)
+        if self._kept is None or self._kept[0] != key:
+            colours = dict(named)
+            self._kept = key, merged(_character(*pair, progress, colours) for pair in self._pairs)
+        return self._kept[1]
+
+
+@lru_cache(maxsize=8)
+def _rows(a_sketch: Sketch, lines: int, left: bool) -> tuple[_Row, ...]:
+    side = 2 * lines
+    dots = [_dot(a_sketch, lines, x, y, left) for y in range(side) for x in range(side)]
+    rows = [dots[y * side : (y + 1) * side] for y in range(side)]
+    return tuple(_Row(list(zip(*pair, strict=True))) for pair in zip(rows[::2], rows[1::2], strict=True))
+
+
+def _dot(a_sketch: Sketch, lines: int, x: int, y: int, left: bool) -> _Dot | None:
+    across, up = x - lines + 0.5, lines - 0.5 - y
+    depth = lines - hypot(across, up)
+    if not 0 <= depth <= 1.3 * _reach(lines):
+        return None
+    share = atan2(across if left else -across, up) / (2 * pi) % 1.0
+    stretch = a_sketch.at(share)
+    if stretch is None:
+        return None
+    done, now, ahead = _bands(stretch.sort, _reach(lines))
+    shown = done[0] <= depth <= done[1], now[0] <= depth <= now[1], ahead[0] <= depth <= ahead[1]
+    return _Dot(share * a_sketch.moves, shown, stretch.colour) if any(shown) else None
+
+
+def _reach(lines: int) -> float:
+    """How deep the part being worked reaches inwards, in pixels."""
+    return max(5.0, lines * 0.34)
+
+
+@lru_cache(maxsize=32)
+def _bands(sort: Sort, reach: float) -> tuple[tuple[float, float], ...]:
+    """How far from the edge the band of each look begins and ends."""
+    tooth = max(1.5, reach * 0.25)
+    outer = _MARGIN + tooth
+    inner = (reach * 0.78, reach, outer + 1.2)
+    more, fewer = tooth * (sort is Sort.MORE), tooth * (sort is Sort.FEWER)
+    return tuple((outer - more, end + fewer) for end in inner)
+
+
+def _character(upper: _Dot | None, lower: _Dot | None, progress: Progress, colours: Mapping[str, str]) -> Bit:
+    """Two pixels, one above the other; of two that look different the further one in the work gives way."""
+    above, below = _look(upper, progress), _look(lower, progress)
+    if above is None and below is None:
+        return _BLANK
+    first = upper if below is None or (above is not None and _LOOKS.index(above) <= _LOOKS.index(below)) else lower
+    look = above if first is upper else below
+    assert first is not None and look is not None
+    return Bit("█" if above and below else "▀" if above else "▄", look, colours.get(first.colour, ""))
+
+
+_BLANK = Bit(" ")
+
+
+def _look(dot: _Dot | None, progress: Progress) -> Look | None:
+    """How a pixel looks now; None if it is blank."""
+    if dot is None:
+        return None
+    index = 0 if dot.move < progress.done else 1 if dot.move < progress.until else 2
+    return _LOOKS[index] if dot.shown[index] else None
+
+
+# The round drawn as a bar of two lines, where a ring has no room and for rows that go to and fro.
+
+WIDEST_CELL = 4
+"""A move is never drawn wider than this many characters."""
+
+LINES = 2
+DONE, NOW, AHEAD = "█", "▒", "─"
+MARKS = {Sort.MORE: "V", Sort.FEWER: "A", Sort.CHAIN: "o"}
+
+
+def bar(
+    a_sketch: Sketch, progress: Progress, width: int, colours: dict[str, str], backwards: bool = False
+) -> list[Line]:
+    """Both lines of the bar, at most `width` cells wide. A row that is worked `backwards` fills from the right."""
+    if a_sketch.moves <= 0 or width <= 0:
+        return [(), ()]
+    length = min(width, a_sketch.moves * min(WIDEST_CELL, max(1, width // a_sketch.moves)))
+    cells = [_cell(a_sketch, progress, index, length, colours) for index in range(length)]
+    marks, fill = [mark for mark, _ in cells], [bit for _, bit in cells]
+    if backwards:
+        marks, fill = marks[::-1], fill[::-1]
+    return [merged(marks), merged(fill)]
+
+
+def _cell(a_sketch: Sketch, progress: Progress, index: int, length: int, colours: dict[str, str]) -> tuple[Bit, Bit]:
+    first = a_sketch.moves * index / length
+    stretch = a_sketch.at((index + 0.5) / length)
+    assert stretch is not None
+    colour = colours.get(stretch.colour, "")
+    return _mark(a_sketch, stretch, index, length, colour), _fill(first, progress, colour)
+
+
+def _mark(a_sketch: Sketch, stretch: Stretch, index: int, length: int, colour: str) -> Bit:
+    """A stretch is marked in its first cell only."""
+    before = a_sketch.at((index - 0.5) / length) if index else None
+    if before is stretch:
+        return Bit(" ")
+    if stretch in a_sketch.changes:
+        return Bit(stretch.colour[:1], Look.CUE, colour)
+    mark = MARKS.get(stretch.sort)
+    return Bit(mark, Look.STRONG) if mark else Bit(" ")
+
+
+def _fill(move: float, progress: Progress, colour: str) -> Bit:
+    if move < progress.done:
+        return Bit(DONE, Look.DONE, colour)
+    if move < progress.until:
+        return Bit(NOW, Look.NOW, colour)
+    return Bit(AHEAD, Look.AHEAD, colour)

@@ -1,0 +1,81 @@
+"""A line that is being typed into: a question, the text so far, the place of the cursor."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.lazy_dataclass import dataclass
+from tracker.tui.render.styled_text import Bit, Line, Look, clean, fit, line, split, width_of
+
+LONGEST = 4000
+
+_ROOM = 8
+"""Columns that the text has at the least; the question gives way to it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """`cursor` is the number of characters before it."""
+
+    question: str
+    text: str = ""
+    cursor: int = 0
+
+
+def asked(question: str, text: str = "") -> Entry:
+    """A fresh line, the cursor behind what is in it."""
+    return Entry(question, text, len(text))
+
+
+def inserted(entry: Entry, text: str) -> Entry:
+    """With more text at the cursor; line breaks become spaces, and what is too long is left out."""
+    fresh = clean(text)[: LONGEST - len(entry.text)]
+    whole = entry.text[: entry.cursor] + fresh + entry.text[entry.cursor :]
+    return replace(entry, text=whole, cursor=entry.cursor + len(fresh))
+
+
+def edited(entry: Entry, key: str) -> Entry:
+    """After a key that moves the cursor or takes something out; any other key changes nothing."""
+    before, after = entry.text[: entry.cursor], entry.text[entry.cursor :]
+    match key:
+        case "backspace":
+            return replace(entry, text=before[:-1] + after, cursor=max(0, entry.cursor - 1))
+        case "delete":
+            return replace(entry, text=before + after[1:])
+        case "left":
+            return replace(entry, cursor=max(0, entry.cursor - 1))
+        case "right":
+            return replace(entry, cursor=min(len(entry.text), entry.cursor + 1))
+        case "home":
+            return replace(entry, cursor=0)
+        case "end":
+            return replace(entry, cursor=len(entry.text))
+        case "ctrl+u":
+            return replace(entry, text=after, cursor=0)
+    return entry
+
+
+def typed(entry: Entry, key: str, character: str | None) -> Entry | str | None:
+    """What a key makes of the line: the line as it is now, its text once enter takes it, None once it is put away.
+
+    It is put away by escape, and by backspace where nothing is left in it.
+    """
+    if key == "enter":
+        return entry.text.strip()
+    if key in ("escape", "ctrl+c") or (key == "backspace" and not entry.text):
+        return None
+    if character is not None and character.isprintable():
+        return inserted(entry, character)
+    return edited(entry, key)
+
+
+def paint_entry(entry: Entry, width: int) -> Line:
+    """The question and as much of the text as fits, with the cursor in sight."""
+    asking = max(width - max(_ROOM, min(width // 2, len(entry.text) + 2)), 0)
+    question = line(Bit(f"{entry.question} ", Look.STRONG))
+    question = question if width_of(question) <= asking else fit(question, asking)
+    before, rest = entry.text[: entry.cursor], entry.text[entry.cursor :] or " "
+    typed = line(before, Bit(rest[0], Look.NOW), rest[1:])
+    room = max(4, width - width_of(question))
+    hidden = max(0, width_of(line(before)) + 2 - room)
+    return fit((*question, *split(typed, hidden)[1]), width)

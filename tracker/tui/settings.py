@@ -1,0 +1,227 @@
+"""The maker's settings: a small TOML file in the data folder. Everything in it may be left out.
+
+What cannot be used is told in plain words and the usual value is taken: a wrong line never keeps anybody from
+working.
+"""
+
+from __future__ import annotations
+
+import re
+import shlex
+import tomllib
+from collections.abc import Mapping
+from dataclasses import field
+from difflib import get_close_matches
+from pathlib import Path
+from typing import Any
+
+from tracker.lazy_dataclass import dataclass
+from tracker.tui.commands import COMMANDS, Command, Keys, MainStep, name_of
+from tracker.tui.palette import PALETTES
+from tracker.tui.sounds import Sound
+
+FILE = "settings.toml"
+LONGEST_DOUBLE_TAP = 5.0
+"""Seconds; more would swallow taps that are meant."""
+
+NAMES = ("main_step", "colours", "hand", "double_tap", "bell", "rest_after", "speak", "keys")
+"""Everything that the file may hold."""
+
+SHORTEST_REST, LONGEST_REST = 5, 240
+"""Minutes at work before a rest: more often would nag, later would not help."""
+
+_MINUTES = re.compile(r"(\d{1,4}) ?(?:m|min|minutes?)")
+
+
+@dataclass(frozen=True)
+class Settings:
+    """Everything that can be set. `problems` are sentences on what was not understood."""
+
+    main_step: MainStep = MainStep.REPEAT
+    palette: str = "lamp"
+    left_handed: bool = False
+    double_tap: float = 0.0
+    """Seconds within which a second tap of the main key counts as the same; 0: every tap counts."""
+    bell: frozenset[Sound] = frozenset({Sound.COLOUR, Sound.WARNING})
+    rest_after: float = 0.0
+    """Seconds at work after which a word reminds to rest the hands; 0: never."""
+    speak: tuple[str, ...] = ()
+    """A command and its arguments; what is to be said is added as the last one."""
+    keys: Keys = field(default_factory=Keys)
+    problems: tuple[str, ...] = ()
+
+
+def load_settings(folder: Path) -> Settings:
+    """The settings of a data folder; the usual ones where there is no file."""
+    path = folder / FILE
+    try:
+        told = tomllib.loads(path.read_text("utf-8"))
+    except FileNotFoundError:
+        return Settings()
+    except (OSError, UnicodeDecodeError) as wrong:
+        return Settings(problems=(f"{FILE} cannot be read: {wrong}",))
+    except tomllib.TOMLDecodeError as wrong:
+        return Settings(problems=(f"{FILE} is not TOML: {wrong}",))
+    return _Reader(told).settings()
+
+
+def keep(folder: Path, name: str, value: str) -> None:
+    """Write one setting into the file and leave everything else in it as it is.
+
+    A file that is not TOML is left alone: its maker is told so at each start. Raises OSError if it can't be written.
+    """
+    path = folder / FILE
+    text = path.read_text("utf-8") if path.exists() else ""
+    try:
+        tomllib.loads(text)
+    except tomllib.TOMLDecodeError:
+        return
+    top, bracket, rest = _split_at_first_table(text)
+    line = f'{name} = "{value}"\n'
+    changed, found = re.subn(rf"(?m)^[ \t]*{name}[ \t]*=.*\n?", line, top)
+    fresh = path.with_suffix(".new")
+    fresh.write_text((changed if found else top + line) + bracket + rest, "utf-8", newline="\n")
+    fresh.replace(path)
+
+
+def _split_at_first_table(text: str) -> tuple[str, str, str]:
+    found = re.search(r"(?m)^[ \t]*\[", text)
+    if found is None:
+        return text if not text or text.endswith("\n") else text + "\n", "", ""
+    return text[: found.start()], text[found.start() : found.end()], text[found.end() :]
+
+
+class _Reader:
+    """Takes one value after another and keeps what was wrong with them."""
+
+    def __init__(self, told: Mapping[str, Any]) -> None:
+        self._told = told
+        self._problems: list[str] = []
+
+    def settings(self) -> Settings:
+        usual = Settings()
+        self._names(self._told, NAMES, "setting")
+        steps = {step.value: step for step in MainStep}
+        return Settings(
+            main_step=steps[self._one_of("main_step", tuple(steps), usual.main_step.value)],
+            palette=self._one_of("colours", tuple(PALETTES), usual.palette),
+            left_handed=self._one_of("hand", ("right", "left"), "right") == "left",
+            double_tap=self._seconds("double_tap"),
+            bell=self._sounds(usual.bell),
+            rest_after=self._rest(),
+            speak=self._command(),
+            keys=self._keys(),
+            problems=tuple(self._problems),
+        )
+
+    def _wrong(self, name: str, wanted: str) -> None:
+        self._problems.append(f"{name} in {FILE}: {wanted}")
+
+    def _names(self, told: Mapping[str, Any], known: tuple[str, ...], what: str) -> None:
+        for name in told:
+            if name not in known:
+                near = get_close_matches(name, known, 1)
+                self._wrong(name, f"there is no such {what}" + (f", do you mean {near[0]}?" if near else ""))
+
+    def _one_of(self, name: str, known: tuple[str, ...], usual: str) -> str:
+        value = self._told.get(name, usual)
+        if value in known:
+            return str(value)
+        self._wrong(name, f"one of {', '.join(known)} is expected")
+        return usual
+
+    def _seconds(self, name: str) -> float:
+        value = self._told.get(name, 0.0)
+        if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= LONGEST_DOUBLE_TAP:
+            return float(value)
+        self._wrong(name, f"seconds from 0 to {LONGEST_DOUBLE_TAP:g} are expected")
+        return 0.0
+
+    def _rest(self) -> float:
+        value = self._told.get("rest_after", "off")
+        match = _MINUTES.fullmatch(value.strip()) if isinstance(value, str) else None
+        minutes = int(match[1]) if match else 0
+        if value == "off" or SHORTEST_REST <= minutes <= LONGEST_REST:
+            return minutes * 60.0
+        self._wrong("rest_after", f'"off" or minutes from {SHORTEST_REST} to {LONGEST_REST} are expected: "45 min"')
+        return 0.0
+
+    def _sounds(self, usual: frozenset[Sound]) -> frozenset[Sound]:
+        value = self._told.get("bell")
+        if value is None:
+            return usual
+        known = {sound.value: sound for sound in Sound}
+        if isinstance(value, list) and all(name in known for name in value):
+            return frozenset(known[name] for name in value)
+        self._wrong("bell", f"a list of {', '.join(known)} is expected")
+        return usual
+
+    def _command(self) -> tuple[str, ...]:
+        value = self._told.get("speak", "")
+        try:
+            if isinstance(value, str):
+                return tuple(shlex.split(value))
+        except ValueError:
+            pass
+        self._wrong("speak", 'a command in quotes is expected: "espeak-ng"')
+        return ()
+
+    def _keys(self) -> Keys:
+        told = self._told.get("keys", {})
+        if not isinstance(told, dict):
+            self._wrong("keys", "a table of commands and keys is expected")
+            return Keys()
+        commands = {command.value: command for command in Command}
+        self._names(told, tuple(commands), "command")
+        changed: dict[Command, tuple[str, ...]] = {}
+        for name, value in told.items():
+            keys = (value,) if isinstance(value, str) else tuple(value) if isinstance(value, list) else ()
+            if name in commands and self._usable(name, keys):
+                changed[commands[name]] = tuple(_TYPED.get(key, key) for key in keys)
+        return self._without_conflicts(changed)
+
+    def _usable(self, name: str, keys: tuple[Any, ...]) -> bool:
+        for key in keys:
+            if not isinstance(key, str) or not _is_key(key):
+                self._wrong(name, f"{key!r} is not a key; a letter, space, enter, f1 or the like is expected")
+                return False
+        if not keys:
+            self._wrong(name, "a key, or a list of keys, is expected")
+        return bool(keys)
+
+    def _without_conflicts(self, changed: dict[Command, tuple[str, ...]]) -> Keys:
+        """Keys that were set come before usual ones; two that were set for one key are both told and left out."""
+        owners: dict[str, list[Command]] = {}
+        for command, keys in changed.items():
+            for key in keys:
+                owners.setdefault(key, []).append(command)
+        for key, claimed in owners.items():
+            if len(claimed) > 1:
+                names = " and ".join(command.value for command in claimed)
+                self._wrong("keys", f"{name_of(key)} is given to {names}; both keep their usual keys")
+                for command in claimed:
+                    changed.pop(command, None)
+        return Keys(_freed(changed))
+
+
+def _freed(changed: dict[Command, tuple[str, ...]]) -> dict[Command, tuple[str, ...]]:
+    """The usual keys of the other commands, without those that were given away."""
+    given = {key for keys in changed.values() for key in keys}
+    kept = {
+        command: tuple(key for key in told.keys if key not in given)
+        for command, told in COMMANDS.items()
+        if command not in changed and given.intersection(told.keys)
+    }
+    return {**changed, **kept}
+
+
+_TYPED = {"?": "question_mark", " ": "space", "page-down": "pagedown", "page-up": "pageup", "ctrl-q": "ctrl+q"}
+_NAMED = {"space", "enter", "tab", "backspace", "delete", "insert", "home", "end", "left", "right", "up", "down"}
+
+
+def _is_key(key: str) -> bool:
+    if key in _TYPED or key in _NAMED or key in ("pagedown", "pageup"):
+        return True
+    if len(key) == 1:
+        return key.isalpha()
+    return key[0] == "f" and key[1:].isdecimal() and 1 <= int(key[1:]) <= 24

@@ -1,0 +1,274 @@
+"""The working screen: keys go to the desk, the desk's scene goes to the panels."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from time import monotonic
+from typing import TYPE_CHECKING
+
+from textual import events
+from textual.app import ComposeResult
+from textual.containers import Container
+from textual.screen import Screen
+
+from tracker.pattern.model import Start
+from tracker.session.state import Copy
+from tracker.tui.commands import Command
+from tracker.tui.controller import Desk, Talk
+from tracker.tui.palette import drawn
+from tracker.tui.panel import Panel
+from tracker.tui.render.instructions import words
+from tracker.tui.render.progress import drawing
+from tracker.tui.render.scene import Scene, Tone
+from tracker.tui.render.status_lines import heading, keyline, shares, talk
+from tracker.tui.render.styled_text import Line, fit, line
+from tracker.tui.sounds import Voice
+
+if TYPE_CHECKING:
+    from tracker.session.miscount.offers import Offer
+from tracker.lazy_dataclass import dataclass
+
+WHEEL_REST = 0.25
+"""Seconds in which further ticks of a wheel belong to the same turn of it."""
+
+CHECK_EVERY = 15.0
+"""Seconds between two looks at the clock and at a disk that refused to write."""
+
+FOLLOW_EVERY = 1.0
+"""Seconds between two looks at what another window does."""
+
+
+def _too_small(scene: Scene, width: int, height: int) -> list[Line]:
+    return [fit(line(TOO_SMALL), width)]
+
+
+STYLES = """
+WorkScreen #body { layout: horizontal; height: 1fr; }
+WorkScreen #drawing { height: 1fr; width: 36; margin: 0 2 0 0; }
+WorkScreen #words { height: 1fr; }
+WorkScreen #keys { height: 2; }
+WorkScreen #small { display: none; }
+WorkScreen.ledger #body { layout: vertical; }
+WorkScreen.ledger #drawing { width: 1fr; margin: 0; }
+WorkScreen.small * { display: none; }
+WorkScreen.small #small { display: block; }
+"""
+"""The app's own: what a screen brings of its own is read when it comes, and everything else once more with it."""
+
+
+class Body(Container):
+    """What holds the drawing and the words; blank behind them, so that nothing has to be styled at a tap."""
+
+    BLANK = True
+
+
+class WorkScreen(Screen[None]):
+    """Everything for working a round. `today` gives the time worked today in words."""
+
+    BLANK = True
+
+    def __init__(self, desk: Desk) -> None:
+        super().__init__()
+        self.desk = desk
+        self._panels = (
+            Panel(heading, id="heading"),
+            Panel(drawing, id="drawing", stylist=drawn),
+            Panel(words, id="words"),
+            Panel(shares, id="shares"),
+            Panel(talk, id="talk"),
+            Panel(keyline, id="keys"),
+            Panel(_too_small, id="small"),
+        )
+        self._voice = Voice(desk.settings.speak)
+        self._arranged: Arrangement | None = None
+        self._last_tick = 0.0
+        self._last_main = 0.0
+        self._does: dict[Command, Callable[[], object]] = {
+            Command.MAIN: desk.main,
+            Command.STITCH: desk.stitch,
+            Command.ROUND: desk.round,
+            Command.UNDO: desk.undo,
+            Command.CARRY_ON: desk.carry_on,
+            Command.AHEAD: lambda: desk.look(1),
+            Command.BACK: lambda: desk.look(-1),
+            Command.MAIN_STEP: desk.next_main_step,
+            Command.COUNT: desk.ask_for_count,
+            Command.FROG: desk.ask_where_to_frog,
+            Command.NOTE: desk.ask_for_note,
+            Command.ASK: desk.ask_when_to_ask,
+            Command.LEAVE: lambda: self.app.exit(),
+            Command.PALETTE: self._next_palette,
+        }
+
+    def compose(self) -> ComposeResult:
+        heading_line, drawn_round, told, share_line, talk_line, key_lines, too_small = self._panels
+        yield heading_line
+        with Body(id="body"):
+            yield drawn_round
+            yield told
+        yield from (share_line, talk_line, key_lines, too_small)
+
+    def on_mount(self) -> None:
+        self.set_interval(FOLLOW_EVERY if self.desk.project.looking_on else CHECK_EVERY, self.check)
+
+    def on_unmount(self) -> None:
+        self._voice.hush()
+
+    def check(self) -> None:
+        """What changes without a key: the time of today, a disk that writes again, another window's work."""
+        self.desk.project.retry()
+        self.desk.hear_news()
+        self.show_scene()
+
+    def on_resize(self) -> None:
+        self.show_scene()
+
+    def on_screen_resume(self) -> None:
+        self.show_scene()
+
+    def show_scene(self) -> None:
+        """Paint what is; each panel writes only what differs."""
+        scene = self.desk.scene()
+        self._arrange(scene)
+        palette = self.desk.palette
+        for panel in self._panels:
+            panel.show(scene, palette)
+
+    def _arrange(self, scene: Scene) -> None:
+        flat = scene.pattern.pieces[scene.view.piece_index].start is Start.ROWS
+        arranged = arrangement(*self.size, flat)
+        if arranged == self._arranged:
+            return
+        self._arranged = arranged
+        self.set_class(not arranged.clock, "ledger")
+        self.set_class(arranged.too_small, "small")
+        drawn_in = self.query_one("#drawing")
+        drawn_in.styles.width = arranged.drawing if arranged.clock else "1fr"
+        drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
+
+    def on_key(self, event: events.Key) -> None:
+        event.stop()
+        event.prevent_default()
+        if self.app.screen is not self:
+            # Typed on before the page that the last key opened was there.
+            self.app.screen.post_message(events.Key(event.key, event.character))
+        elif self.desk.typing is not None:
+            self.desk.type(event.key, event.character)
+            self._shown_and_heard()
+        elif (offer := self._offer(event.key)) is not None:
+            self._choose(offer)
+        elif (command := self.desk.keys.command(event.key)) is not None:
+            self.perform(command)
+        elif event.character is not None and event.character.isdecimal():
+            self.desk.ask_for_count(event.character)
+            self.show_scene()
+
+    def on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        if self.desk.typing is None and event.text.strip().isdecimal():
+            self.desk.ask_for_count()
+        self.desk.paste(event.text)
+        self.show_scene()
+
+    def _offer(self, key: str) -> Offer | None:
+        """The choice after a differing count that this key takes; None while nothing is asked."""
+        waiting = self.desk.asked
+        return waiting.offers.get(key) if waiting else None
+
+    def _choose(self, offer: Offer) -> None:
+        self.desk.choose(offer)
+        self._shown_and_heard()
+
+    def perform(self, command: Command) -> None:
+        """Do what a key asks for; it is committed before anything is painted."""
+        if self._is_double(command):
+            return
+        if command in self._does:
+            self._does[command]()
+        else:
+            self._open(command)
+        self._shown_and_heard()
+
+    def _shown_and_heard(self) -> None:
+        self.show_scene()
+        self._voice.say(self.desk.spoken)
+        if self._voice.trouble:
+            self.desk.talk, self._voice.trouble = Talk(self._voice.trouble, Tone.REFUSED), ""
+        if self.desk.settings.bell.intersection(self.desk.heard()):
+            self.app.bell()
+
+    def on_click(self) -> None:
+        self._advance()
+
+    def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
+        event.stop()
+        now = monotonic()
+        if now - self._last_tick > WHEEL_REST:
+            self._advance()
+        self._last_tick = now
+
+    def _advance(self) -> None:
+        if self.desk.typing is None:
+            self.perform(Command.MAIN)
+
+    def _is_double(self, command: Command) -> bool:
+        """Whether this is a second tap of the main key that the maker wants counted as the first."""
+        if command is not Command.MAIN or not self.desk.settings.double_tap:
+            return False
+        before, self._last_main = self._last_main, monotonic()
+        return self._last_main - before < self.desk.settings.double_tap
+
+    def _open(self, command: Command) -> None:
+        # Imported when the first page is opened, which nobody waits for, and not at the start, which everybody does.
+        from tracker.tui.pages.registry import page_for
+
+        self.app.push_screen(page_for(command, self.desk), self._go_on_with)
+
+    def _go_on_with(self, chosen: object | None) -> None:
+        if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
+            self.desk.go_on_with(chosen)
+            self.show_scene()
+        elif chosen is not None:
+            from tracker.session.miscount.offers import Offer
+
+            if isinstance(chosen, Offer):
+                self._choose(chosen)
+
+    def _next_palette(self) -> None:
+        self.desk.next_palette()
+        self.app.theme = self.desk.palette.name
+
+
+# Where things stand on the working screen, by its size.
+
+LEAST_WIDTH, LEAST_HEIGHT = 40, 20
+"""Below this the essential things no longer fit."""
+
+TOO_SMALL = f"too small: {LEAST_WIDTH} columns and {LEAST_HEIGHT} lines are needed; your place is kept"
+
+_LEAST_RING_WIDTH = 72
+_LEAST_RING = 14
+_MOST_RING = 40
+_RING_SHARE = 0.46
+_FRAME = 5
+"""Lines around the body: heading, shares, talk, two lines of keys."""
+
+
+@dataclass(frozen=True, slots=True)
+class Arrangement:
+    """`drawing` is the width of the drawing beside the words in the clock, its height above them in the ledger."""
+
+    clock: bool
+    drawing: int
+    too_small: bool = False
+
+
+def arrangement(width: int, height: int, flat: bool) -> Arrangement:
+    """The layout for a terminal of this size; `flat` work goes to and fro and is never a ring."""
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        return Arrangement(False, 0, True)
+    body = height - _FRAME
+    lines = min(body, int(width * _RING_SHARE / 2), _MOST_RING)
+    if not flat and width >= _LEAST_RING_WIDTH and lines >= _LEAST_RING:
+        return Arrangement(True, 2 * lines)
+    return Arrangement(False, 9 if body >= 30 else 6 if body >= 19 else 5)
