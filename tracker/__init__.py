@@ -1,1 +1,8 @@
-"""A terminal companion for people who crochet by hand from a written pattern."""
+"""A terminal companion for people who crochet by hand from a written pattern.
+
+The rooms are named in DEVELOPERS.md. What lies beside them is common ground: how a finding looks, how text from
+outside is cleaned, and a dataclass that costs a start little.
+"""
+
+DOORS = ("diagnostics", "lazy_dataclass", "normalize")
+"""The modules of this folder that others may import; the rest is its own."""

@@ -22,7 +22,7 @@ from pathlib import Path
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
-from making_keeping import Bench  # noqa: E402
+from support.project_bench import Bench  # noqa: E402
 
 from tracker.project.project import open_project  # noqa: E402
 from tracker.session.events import Note, RoundDone, Stitch  # noqa: E402

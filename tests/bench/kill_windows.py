@@ -14,7 +14,7 @@ from typing import Protocol
 
 import pexpect
 from bench.tube import Place, Tap
-from terminal.terminal_driver import ROOT, Terminal
+from support.terminal_driver import ROOT, Terminal
 
 PROGRAM = ("-m", "tracker")
 

@@ -28,7 +28,7 @@ from statistics import median
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
-from making_keeping import Bench  # noqa: E402
+from support.project_bench import Bench  # noqa: E402
 
 from tracker.journal.records import Happened  # noqa: E402
 from tracker.journal.schema import to_write  # noqa: E402

@@ -22,17 +22,33 @@ PATTERN = ROOT / "patterns" / "toadstool.toml"
 
 MAY_IMPORT = {
     "notation": set(),
-    "pattern": {"notation"},
-    "making": {"notation", "pattern"},
-    "measure": {"notation", "pattern"},
-    "pictures": {"notation", "pattern"},
-    "sheet": {"notation", "pattern", "making", "measure", "pictures"},
-    "telling": {"notation", "pattern", "making", "measure", "pictures", "sheet"},
-    "screen": {"notation", "pattern", "making", "measure", "pictures", "telling"},
+    "rounds": {"notation"},
+    "pattern": {"notation", "rounds"},
+    "phrasing": {"notation", "rounds"},
+    "session": {"notation", "rounds", "pattern", "phrasing"},
+    "journal": {"session"},
+    "project": {"notation", "rounds", "pattern", "session", "journal"},
+    "measure": {"notation", "rounds", "pattern"},
+    "drawing": {"notation", "rounds", "pattern"},
+    "document": {
+        *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
+        *("measure", "drawing"),
+    },
+    "reports": {"pattern", "phrasing", "session", "journal", "project", "measure", "drawing"},
+    "cli": {
+        *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
+        *("measure", "drawing", "document", "reports", "tui"),
+    },
+    "tui": {
+        *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
+        *("measure", "drawing", "reports"),
+    },
 }
-"""Each room, and the rooms that it may look into. The command line on top may use them all."""
+"""Each room, and the rooms that it may look into. Ground that all may stand on lies beside them."""
 
-DOMAIN = ("notation", "pattern", "making", "measure", "pictures", "sheet")
+GROUND = ("diagnostics", "lazy_dataclass", "normalize")
+
+DOMAIN = tuple(room for room in MAY_IMPORT if room not in ("reports", "cli", "tui"))
 OUTER_WORLD = {
     *("curses", "rich", "textual"),
     *("io", "os", "pathlib", "platformdirs", "shutil", "sqlite3", "tempfile"),
@@ -43,8 +59,8 @@ OUTER_WORLD = {
 
 DOORS = {
     "pattern/loader.py": {"pathlib"},
-    "making/journal": {"datetime", "os", "pathlib", "platformdirs", "sqlite3", "time"},
-    "making/project.py": {"pathlib"},
+    "journal": {"datetime", "os", "pathlib", "platformdirs", "sqlite3", "time"},
+    "project/project.py": {"pathlib"},
 }
 """The only files of the domain (by the start of their path) that may touch it, and what of it."""
 
@@ -94,7 +110,7 @@ def test_every_package_is_installed() -> None:
 
 @pytest.mark.parametrize("room", MAY_IMPORT)
 def test_a_room_imports_only_what_lies_below_it(room: str) -> None:
-    allowed = MAY_IMPORT[room] | {room}
+    allowed = MAY_IMPORT[room] | {room, *GROUND}
     wrong = {str(path.relative_to(ROOT)): rooms_used(path) - allowed for path in sources(room)}
     assert {path: rooms for path, rooms in wrong.items() if rooms} == {}
 
@@ -105,17 +121,76 @@ def test_the_domain_knows_no_screen_no_disk_and_no_clock(room: str) -> None:
     assert {path: names for path, names in wrong.items() if names} == {}
 
 
+def module_of(path: Path) -> str:
+    return ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
+
+
+MODULES = {module_of(path): path for path in sorted(PACKAGE.rglob("*.py"))}
+
+
+def folder_of(module: str) -> str:
+    return module if MODULES[module].name == "__init__.py" else module.rpartition(".")[0]
+
+
+def imported_modules(path: Path) -> set[str]:
+    """The modules of the package that a source file imports; a folder's face is not one of them."""
+    names: set[str] = set()
+    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+        if isinstance(node, ast.Import):
+            names |= {alias.name for alias in node.names}
+        elif isinstance(node, ast.ImportFrom):
+            assert node.level == 0, f"{path}: say the whole name"
+            names |= {str(node.module), *(f"{node.module}.{alias.name}" for alias in node.names)}
+    return {name for name in names if name in MODULES and MODULES[name].name != "__init__.py"}
+
+
+def doors_of(folder: str) -> set[str]:
+    face = ast.parse((PACKAGE.parent / Path(*folder.split(".")) / "__init__.py").read_text("utf-8"))
+    (doors,) = (node.value for node in face.body if isinstance(node, ast.Assign) and node.targets[0].id == "DOORS")  # type: ignore[attr-defined]
+    return {f"{folder}.{name}" for name in ast.literal_eval(doors)}
+
+
+FOLDERS = sorted({folder_of(module) for module in MODULES})
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_a_folder_is_entered_by_the_doors_that_its_face_names(folder: str) -> None:
+    users = {(user, used) for user, path in MODULES.items() for used in imported_modules(path)}
+    entered = {used for user, used in users if folder_of(used) == folder and folder_of(user) != folder}
+    assert entered == doors_of(folder)
+
+
+@pytest.mark.parametrize("folder", FOLDERS)
+def test_a_face_says_in_three_sentences_what_the_room_is_for(folder: str) -> None:
+    text = ast.get_docstring(
+        ast.parse((PACKAGE.parent / Path(*folder.split(".")) / "__init__.py").read_text("utf-8"))
+    )
+    assert text is not None
+    title, _, rest = text.partition("\n\n")
+    assert title and rest.count(".") >= 2
+
+
+def test_no_file_imports_one_that_imports_it() -> None:
+    """Type checking only and inside functions counted too: a circle of names is a circle of thought."""
+    below = {module: imported_modules(path) for module, path in MODULES.items()}
+    order: list[str] = []
+    while len(order) < len(below):
+        free = [module for module in below if module not in order and below[module] <= {*order, module}]
+        assert free, sorted(set(below) - set(order))
+        order += free
+
+
 def test_only_the_screen_names_textual() -> None:
     named = {path for path in PACKAGE.rglob("*.py") if "textual" in {name.split(".")[0] for name in imported(path)}}
-    assert {path for path in named if path.parent.name != "screen" and "screen" not in path.parts} == set()
+    assert {path for path in named if "tui" not in path.parts} == set()
 
 
 @pytest.mark.parametrize(
     ("line", "names"),
     [
         ("import textual.app", {"textual.app"}),
-        ("from tracker import screen", {"tracker", "tracker.screen"}),
-        ("from ..making.events import Undo", {"tracker.session.events"}),
+        ("from tracker import tui", {"tracker", "tracker.tui"}),
+        ("from ..session.events import Undo", {"tracker.session.events"}),
         ("from . import plan", {"tracker.pattern"}),
         ("def f():\n    import sqlite3", {"sqlite3"}),
     ],
@@ -176,7 +251,7 @@ def test_importing_anything_but_the_screen_leaves_textual_alone(tmp_path: Path) 
     modules = [
         ".".join(path.relative_to(ROOT).with_suffix("").parts).removesuffix(".__init__")
         for path in sorted(PACKAGE.rglob("*.py"))
-        if "screen" not in path.parts and path.name != "__main__.py"
+        if "tui" not in path.parts and path.name != "__main__.py"
     ]
     done = run(IMPORT_ONE_BY_ONE, stdin=json.dumps(modules), home=tmp_path)
     assert done.returncode == 0, done.stderr

@@ -40,7 +40,7 @@ print(*sorted(name for name in sys.modules if name.partition(".")[0] == "tracker
 PAINT_THEN_LIST = """
 import asyncio, sys
 from pathlib import Path
-from tracker.cli import main as cli
+from tracker.cli import main as command
 from tracker.tui.app import RoundsApp
 
 async def painted(app):
@@ -49,7 +49,7 @@ async def painted(app):
 
 RoundsApp.run = lambda self, *_, **__: asyncio.run(painted(self))
 sys.stdin.isatty = sys.stdout.isatty = lambda: True
-assert not cli.main(sys.argv[1:])
+assert not command.main(sys.argv[1:])
 print(*sorted(name for name in sys.modules if name.partition(".")[0] == "tracker"), file=sys.stderr)
 """
 

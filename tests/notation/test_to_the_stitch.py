@@ -11,7 +11,7 @@ import pytest
 
 from tracker.rounds.line_report import read_line
 
-ROWS = (Path(__file__).parent / "lines_to_the_stitch.tsv").read_text(encoding="utf-8").splitlines()[1:]
+ROWS = (Path(__file__).parent / "to_the_stitch.tsv").read_text(encoding="utf-8").splitlines()[1:]
 
 
 @pytest.mark.parametrize("row", ROWS, ids=[row.split("\t")[2] for row in ROWS])

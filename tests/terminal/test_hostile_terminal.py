@@ -8,7 +8,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import tomli_w
-from terminal.terminal_driver import Terminal
+from support.terminal_driver import Terminal
 
 HARMFUL = (
     *("[bold]b[/bold]", "[@click=app.quit]x[/]", "[link=file:///etc]l[/]"),

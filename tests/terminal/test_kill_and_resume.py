@@ -11,7 +11,7 @@ import sys
 from pathlib import Path
 
 import pytest
-from terminal.terminal_driver import ROOT, Terminal
+from support.terminal_driver import ROOT, Terminal
 
 ANSWER = re.compile(r"stitch \d+ of \d+[^\n]*")
 

@@ -8,7 +8,7 @@ import subprocess
 import sys
 from pathlib import Path
 
-from terminal.terminal_driver import ROOT, Terminal
+from support.terminal_driver import ROOT, Terminal
 
 PATTERN = '''
 title = "Ball"

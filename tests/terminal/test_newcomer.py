@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from terminal.terminal_driver import KEYS, Terminal
+from support.terminal_driver import KEYS, Terminal
 
 README = Path(__file__).parents[2] / "README.md"
 

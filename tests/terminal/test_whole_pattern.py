@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from pathlib import Path
 
-from terminal.terminal_driver import Terminal
+from support.terminal_driver import Terminal
 
 PATTERN = '''
 title = "Button"

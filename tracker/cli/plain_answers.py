@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from tracker.cli import plain_sentences as miscounts
 from tracker.cli import plain_sentences as sentences
-from tracker.cli.plain_sentences import sentence
 from tracker.measure.safety import cautions_for
 from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
+from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in, weight_note
 from tracker.reports.measure_words import ball_words

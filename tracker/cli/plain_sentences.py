@@ -10,6 +10,7 @@ from tracker.session.view import ColourChange, Difference, RoundAhead, View
 
 if TYPE_CHECKING:
     from tracker.measure.safety import Cautions
+from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.session.events import CarryOn
 from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of
@@ -18,19 +19,6 @@ from tracker.session.miscount.suspects import Suspect
 from tracker.session.phrases import counted_words
 from tracker.session.state import Refused
 from tracker.session.typed_input import number_in
-
-
-def sentence(text: str) -> str:
-    """The text with a capital at its start, a stop at its end, and on one line."""
-    told = " ".join(text.split())
-    if not told:
-        return ""
-    return told[0].upper() + told[1:] + ("" if told[-1] in ".!?" else ".")
-
-
-def clean(text: str) -> str:
-    """The text without anything that could steer a terminal."""
-    return "".join(c if c.isprintable() else " " for c in text)
 
 
 def piece_name(view: View) -> str:

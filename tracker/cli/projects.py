@@ -6,10 +6,10 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
-from tracker.cli.plain_sentences import clean
 from tracker.cli.shipped_patterns import shipped
 from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
 from tracker.pattern.loader import Unreadable, load
+from tracker.phrasing.sentences import clean
 from tracker.session.phrases import percent
 
 UNREADABLE = 2

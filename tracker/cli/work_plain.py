@@ -12,7 +12,8 @@ from difflib import get_close_matches
 from typing import TextIO
 
 from tracker.cli.plain_answers import Teller
-from tracker.cli.plain_sentences import KEYS, clean, sentence
+from tracker.cli.plain_sentences import KEYS
+from tracker.phrasing.sentences import clean, sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
 

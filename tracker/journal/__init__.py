@@ -1,7 +1,7 @@
 """The journal: every event of every project, kept in one SQLite file in the maker's data folder.
 
-This is the only part of the room that touches the disk. An event is committed, and on the disk, before anybody hears
-of it; nothing is ever deleted; what cannot be read is set aside and said so, never written over.
+This is the room that touches the disk and the clock. An event is committed, and on the disk, before anybody hears of
+it. Nothing is ever deleted; what cannot be read is set aside and said so, never written over.
 """
 
 from __future__ import annotations
@@ -24,3 +24,9 @@ __all__ = [
     "data_folder",
     "projects_under_way",
 ]
+
+DOORS = ("errors", "opener", "paths", "reader", "records", "retrying_writer", "transfer", "writer")
+"""The modules of this folder that others may import; the rest is its own."""
+
+DOORS = ("errors", "opener", "paths", "reader", "records", "retrying_writer", "transfer", "writer")
+"""The modules of this folder that others may import; the rest is its own."""

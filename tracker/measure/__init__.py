@@ -1,1 +1,8 @@
-"""Size, yarn and time, from gauge and swatch."""
+"""Size, yarn, time and cautions, from gauge and swatch.
+
+Every figure is a range with the reason of its width. Sizes come from geometry over the counts of the rounds. A piece
+can be written anew to another size.
+"""
+
+DOORS = ("pace", "ranges", "resize", "safety", "size", "stitch_counts", "stitch_sizes", "yarn")
+"""The modules of this folder that others may import; the rest is its own."""

@@ -1,1 +1,8 @@
-"""The trade's shorthand to a typed tree. Knows words and columns, nothing else."""
+"""The trade's shorthand to a typed tree: lexer, parser, lowering.
+
+Knows words, columns and the glossary of stitches. Does no arithmetic over rounds, and never raises on what a maker
+typed. What a line means where it depends on the stitches that are there is left to `rounds` as a choice.
+"""
+
+DOORS = ("ast", "glossary", "lexer", "reader", "token_kinds", "token_stream", "traversal", "vocabulary")
+"""The modules of this folder that others may import; the rest is its own."""

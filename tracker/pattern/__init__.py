@@ -1,1 +1,8 @@
-"""A pattern file or a pasted text to pieces and rounds; the arithmetic and the checks."""
+"""A pattern file to pieces and rounds, with what the checks say of each.
+
+The loader is the only file here that touches a disk. Findings are values with a code, a message and a place.
+Two leaves stand on it: the search for misprints, and the import of plain text.
+"""
+
+DOORS = ("checker", "loader", "model", "round_splitter", "toml_writer")
+"""The modules of this folder that others may import; the rest is its own."""

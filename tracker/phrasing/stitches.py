@@ -12,7 +12,6 @@ from dataclasses import replace
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, coming_now, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
-from tracker.session.view import ColourChange
 
 US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
 UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}
@@ -33,23 +32,6 @@ def names_for(terms: str) -> Mapping[str, str]:
 def now_words(plan: Plan, move: int, names: Mapping[str, str] = US_NAMES) -> str:
     """What comes from this move to the next boundary, and on to a stitch if there is none before it."""
     return _sentence(coming_now(plan, move), names)
-
-
-def cue_words(change: ColourChange | None, stitches: int) -> str:
-    """The cue for a change of colour that falls within the next `stitches` stitches; "" if none does."""
-    if change is None or change.cut_first:
-        return ""
-    if change.in_stitches > (stitches if change.in_chain else max(stitches - 1, 0)):
-        return ""
-    if change.in_chain:
-        which = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
-    elif change.in_stitches == 0:
-        which = "this stitch"
-    elif change.in_stitches == stitches - 1:
-        which = "the last of these"
-    else:
-        which = f"stitch {change.in_stitches + 1} of these"
-    return f"on the last pull-through of {which} change to {change.name}"
 
 
 def _sentence(stretch: Stretch, names: Mapping[str, str]) -> str:

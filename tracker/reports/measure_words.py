@@ -9,12 +9,12 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from tracker.cli.plain_sentences import sentence
 from tracker.measure.pace import Pace, TimeLeft
 from tracker.measure.resize import PatternFit, PieceFit
 from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, Shape
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
+from tracker.phrasing.sentences import sentence
 from tracker.reports.measures import Measured
 from tracker.reports.quantities import amount, span_of_time
 

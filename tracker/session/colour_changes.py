@@ -220,3 +220,20 @@ def _begins_with(item: Round) -> str:
 def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
     last = 0 if walk.ends_in_chain else 1
     return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)
+
+
+def cue_words(change: ColourChange | None, stitches: int) -> str:
+    """The cue for a change of colour that falls within the next `stitches` stitches; "" if none does."""
+    if change is None or change.cut_first:
+        return ""
+    if change.in_stitches > (stitches if change.in_chain else max(stitches - 1, 0)):
+        return ""
+    if change.in_chain:
+        which = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
+    elif change.in_stitches == 0:
+        which = "this stitch"
+    elif change.in_stitches == stitches - 1:
+        which = "the last of these"
+    else:
+        which = f"stitch {change.in_stitches + 1} of these"
+    return f"on the last pull-through of {which} change to {change.name}"

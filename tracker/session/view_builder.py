@@ -11,7 +11,7 @@ from tracker.diagnostics import Severity
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.round_splitter import heading_of
-from tracker.phrasing.stitches import act_words, cue_words, names_for, now_words
+from tracker.phrasing.stitches import act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Act, Role, Spot
 from tracker.session.audience import is_answer

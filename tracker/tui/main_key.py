@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
-from tracker.phrasing.stitches import cue_words
 from tracker.rounds.plan import Plan
+from tracker.session.colour_changes import cue_words
 from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import Refused, State, advance, round_at
 from tracker.session.view import ColourChange

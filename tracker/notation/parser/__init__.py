@@ -1,1 +1,8 @@
-""""""
+"""From tokens to the tree, one file for each part of a line.
+
+Every function reads at a place in the tokens and leaves it behind what it took. Nothing here looks at a number of
+stitches that is not written in the line. What cannot be read becomes a diagnostic with its columns.
+"""
+
+DOORS = ("chain_count", "definition", "heading", "items", "reference", "remark", "stitch_head", "total_finder")
+"""The modules of this folder that others may import; the rest is its own."""

@@ -1,1 +1,8 @@
-""""""
+"""A pasted text to a pattern file that keeps every line.
+
+Lines are sorted into pieces, rounds, materials and notes. Rounds that one piece borrows from another are written
+out. What could not be placed is kept as a note and said.
+"""
+
+DOORS = ("import_state", "importer", "materials")
+"""The modules of this folder that others may import; the rest is its own."""

@@ -1,0 +1,191 @@
+"""Where to look when a count differs: places in words of the round, best first, however long the round."""
+
+import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from support.round_shapes import bodies, dec, group, inc, plain, round_of, step, toy_rounds
+
+from tracker.rounds.plan import Act, Made, Plan, Role, Run
+from tracker.session.miscount.confirmed_causes import Learned, learned_from, shifted
+from tracker.session.miscount.suspects import Mistake, Question, Tap, Worked, locate
+from tracker.session.mistakes import LOOK_FOR
+
+STAR = round_of(group(6, plain(2), inc()))
+"""24 stitches over 18."""
+
+
+def tapped(plan: Plan, seconds: list[float]) -> tuple[Tap, ...]:
+    """One tap for each time through the only group, after so many seconds each."""
+    each, clock, taps = plan.moves // len(seconds), 0.0, []
+    for number, took in enumerate(seconds):
+        clock += took
+        taps.append(Tap(clock, number * each, (number + 1) * each))
+    return tuple(taps)
+
+
+def asked(plan: Plan, counted: int, done: int | None = None, **more) -> Question:
+    done = plan.moves if done is None else done
+    return Question(plan, plan.stitches_before(done), counted, done, **more)
+
+
+def test_a_count_as_expected_has_nothing_to_look_for():
+    assert locate(asked(STAR, 24)) == ()
+
+
+def test_a_repeat_tapped_much_faster_than_its_neighbours_comes_first():
+    first, *_ = locate(asked(STAR, 23, taps=tapped(STAR, [8, 8.3, 7.9, 5.6, 8.1, 8.2]), begun=0.0))
+    assert first.words == "repeat 4: the increase may be missing"
+    assert first.mistake is Mistake.MISSED_INCREASE
+    assert (first.move, first.until) == (14, 16)
+    assert first.stitch == 14
+    assert first.back == 23 - 14
+    assert "two V tops" in first.look_for
+
+
+def test_two_taps_at_once_are_a_tap_too_many():
+    taps = tapped(STAR, [8, 8.3, 0.3, 7.9, 8.1, 8.2])
+    first, *_ = locate(asked(STAR, 20, taps=taps, begun=0.0))
+    assert first.mistake is Mistake.PLACE
+    assert first.words == "the tracker may be 4 stitches ahead of you"
+    assert first.stitch == 20
+
+
+def test_half_way_the_place_of_the_tracker_is_the_first_suspect():
+    first, *_ = locate(asked(STAR, 17, done=16))
+    assert first.mistake is Mistake.PLACE
+    assert first.words == "you may be 1 stitch further than the tracker"
+    assert first.stitch == 17
+
+
+def test_a_tap_missed_half_way_shows_in_its_double_time():
+    first, *_ = locate(asked(STAR, 16, done=12, taps=tapped(STAR, [8, 16.2, 8.1, 7.9, 8, 8.1])[:3], begun=0.0))
+    assert first.mistake is Mistake.PLACE
+
+
+def test_counting_once_more_is_always_thought_of():
+    for counted in (23, 25, 17, 40, 0):
+        assert Mistake.MISCOUNT in {s.mistake for s in locate(asked(STAR, counted))}
+
+
+def test_all_increases_left_out_are_one_slip_and_not_six():
+    first, *_ = locate(asked(STAR, 18))
+    assert first.mistake is Mistake.EVERY_REPEAT
+
+
+def test_one_too_many_in_a_round_of_decreases():
+    plan = round_of(group(6, plain(2), dec()))
+    first, *_ = locate(asked(plan, 19, taps=tapped(plan, [8, 8.1, 8.2, 7.9, 9.4, 8]), begun=0.0))
+    assert first.words == "repeat 5: the decrease may be missing"
+
+
+WORDS = {
+    "the last stitch of a joined round": (
+        round_of(step("ch 1"), plain(30), step("join")),
+        29,
+        "the last stitch before the join may be left out",
+    ),
+    "a turning chain that counts": (
+        round_of(Run(Act("ch 3", Role.CHAIN, (Made("ch", 3, "dc"),), 0)), plain(19, "dc"), step("turn")),
+        19,
+        "the chain at the start counts as a stitch and may be left out",
+    ),
+    "the turn worked as a stitch": (
+        round_of(step("ch 1"), plain(20), step("turn")),
+        21,
+        "the turn may be worked as a stitch",
+    ),
+    "which of two groups": (
+        round_of(group(3, plain(3), inc()), plain(4), group(3, plain(3), inc())),
+        33,
+        "repeat 3 of group 2: the increase may be missing",
+    ),
+    "a group in a group": (
+        round_of(group(3, group(2, plain(), inc()), plain(2))),
+        23,
+        "repeat 3, time 2 of its inner repeat: the increase may be missing",
+    ),
+    "a single increase outside a group": (
+        round_of(plain(5), inc(), plain(5)),
+        11,
+        "stitches 6 to 7: the increase may be missing",
+    ),
+}
+
+
+@pytest.mark.parametrize(("plan", "counted", "words"), WORDS.values(), ids=WORDS)
+def test_words_of_the_round(plan, counted, words):
+    assert words in [suspect.words for suspect in locate(asked(plan, counted))]
+
+
+def test_a_round_before_that_nobody_counted_is_suspected_too():
+    before = Worked(
+        round_of(group(6, plain(), inc())), tapped(round_of(group(6, plain(), inc())), [6, 6, 4, 6, 6, 6]), 0.0
+    )
+    plain_round = round_of(plain(18))
+    trusted = locate(asked(plain_round, 17, earlier=(before,)))
+    assert all(suspect.rounds_back == 0 for suspect in trusted)
+    doubted = locate(asked(plain_round, 17, earlier=(Worked(before.plan, before.taps, 0.0, counted=False),)))
+    found = next(suspect for suspect in doubted if suspect.rounds_back == 1)
+    assert found.words == "the round before, repeat 3: the increase may be missing"
+    assert found.back == 17 + 18 - 7
+
+
+@settings(deadline=None, max_examples=60)
+@given(st.one_of(bodies().map(Plan), toy_rounds()), st.integers(-7, 7), st.data())
+def test_at_most_five_suspects_best_first_whatever_the_round(plan, by, data):
+    done = data.draw(st.integers(0, plan.moves))
+    question = asked(plan, max(0, plan.stitches_before(done) + by), done)
+    suspects = locate(question)
+    assert len(suspects) <= 5
+    assert bool(suspects) == bool(question.by)
+    chances = [round(suspect.probability, 9) for suspect in suspects]
+    assert chances == sorted(chances, reverse=True)
+    assert all(0 <= chance <= 1 for chance in chances)
+    for suspect in suspects:
+        assert suspect.words and suspect.look_for == LOOK_FOR[suspect.mistake]
+        assert 0 <= suspect.move <= suspect.until
+        assert suspect.back >= 0
+
+
+@settings(deadline=None, max_examples=60)
+@given(toy_rounds(), st.sampled_from([-2, -1, 1, 2]), st.data())
+def test_tap_times_of_any_kind_are_borne(plan, by, data):
+    """Clocks go back, taps come at once, after days, or not at all."""
+    moves = sorted(data.draw(st.sets(st.integers(1, plan.moves), max_size=12)))
+    times = data.draw(st.lists(st.floats(-1e9, 1e9), min_size=len(moves), max_size=len(moves)))
+    taps = tuple(Tap(at, a, b) for at, a, b in zip(times, [0, *moves], moves, strict=False))
+    begun = data.draw(st.none() | st.floats(-1e9, 1e9))
+    suspects = locate(asked(plan, plan.leaves + by, taps=taps, begun=begun))
+    assert 1 <= len(suspects) <= 5
+    assert all(0 < suspect.probability <= 1 for suspect in suspects)  # a clock that jumps makes none of them nan
+    assert all(0 <= suspect.move <= suspect.until <= plan.moves for suspect in suspects)
+
+
+def test_a_round_of_ten_thousand_million_stitches_is_searched_like_any_other():
+    huge = round_of(group(10**9, plain(9), inc()))
+    suspects = locate(asked(huge, huge.leaves - 1))
+    assert any("increase" in suspect.words for suspect in suspects)
+    taps = tuple(Tap(i * 8.0, i * 11, (i + 1) * 11) for i in range(20_000))
+    done = 20_000 * 11
+    near = locate(asked(huge, huge.stitches_before(done) - 1, done=done, taps=taps, begun=0.0))
+    assert near and all(suspect.until <= done for suspect in near)
+
+
+def test_what_was_confirmed_shifts_what_comes_first():
+    learned = learned_from(["two in one"] * 15)
+    question = asked(STAR, 25)
+    assert locate(question)[0].mistake is Mistake.MISCOUNT
+    assert locate(question, learned)[0].mistake is Mistake.DOUBLED
+
+
+def test_learned_counts_are_plain_counts():
+    learned = Learned().with_cause(Mistake.PLACE).with_cause(Mistake.SKIPPED).with_cause(Mistake.PLACE)
+    assert learned.as_json() == {"place": 2, "stitch skipped": 1}
+    assert learned_from(["place", "place", "stitch skipped", "a cause of a later version"]) == learned
+
+
+def test_a_shifted_prior_still_sums_to_one():
+    """Dirichlet pseudo-counts: twenty stand for the table, one for each cause confirmed."""
+    prior = {Mistake.PLACE: 0.5, Mistake.SKIPPED: 0.5}
+    after = shifted(prior, Learned(((Mistake.SKIPPED, 20),)))
+    assert after == {Mistake.PLACE: pytest.approx(0.25), Mistake.SKIPPED: pytest.approx(0.75)}

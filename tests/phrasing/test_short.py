@@ -1,0 +1,35 @@
+"""What to do now in the trade's short words."""
+
+from __future__ import annotations
+
+import pytest
+from support.building import ch, dec, inc, join, ring, sc, shell, sk, st, times
+
+from tracker.phrasing.short import short_now
+from tracker.rounds.plan import Into, Loop, Node, Plan
+
+
+@pytest.mark.parametrize(
+    ("body", "terms", "expected"),
+    [
+        ((sc(2), inc()), "US", "2 sc"),
+        ((times(6, sc(), inc()),), "US", "1 sc, inc"),
+        ((times(6, sc(2), dec()),), "US", "2 sc, dec"),
+        ((inc(6),), "US", "6 inc"),
+        ((ring(6),), "US", "6 sc"),
+        ((sc(4),), "UK", "4 dc"),
+        ((sc(42, loop=Loop.BACK),), "US", "BLO 42 sc"),
+        ((ch(1), sc(13)), "US", "ch 1, 13 sc"),
+        ((join(),), "US", "join"),
+        ((times(6, sk(2), shell()),), "US", "sk 2, shell"),
+        ((inc(1, "dc"),), "US", "2 dc"),
+        ((inc(6, "dc"),), "UK", "6 x 2 tr"),
+        ((st("dc", 3, into=Into.SPACE),), "US", "3 dc"),
+    ],
+)
+def test_short_words(body: tuple[Node, ...], terms: str, expected: str) -> None:
+    assert short_now(Plan(body), 0, terms) == expected
+
+
+def test_in_the_middle_of_an_increase_the_words_say_it_better() -> None:
+    assert short_now(Plan((inc(),)), 1, "US") == ""

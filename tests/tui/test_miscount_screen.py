@@ -1,0 +1,326 @@
+"""A differing count at the working screen: what is told, what each key does, and that taps go on."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from support.building import toadstool
+from support.screens import Clock, app_of, desk_of, project_of, shown
+from textual.pilot import Pilot
+
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern
+from tracker.session.events import AskChosen, RoundDone, Stitch
+from tracker.session.state import Copy
+from tracker.tui.app import RoundsApp
+from tracker.tui.commands import Command, Keys
+from tracker.tui.controller import Desk
+from tracker.tui.pages.history import changed_rounds
+from tracker.tui.pages.suspects import WherePage
+from tracker.tui.panel import Panel
+from tracker.tui.render.instructions import words
+from tracker.tui.render.scene import Tone
+from tracker.tui.settings import Settings
+
+BALL = loads('''
+title = "Ball"
+[[piece]]
+name = "Ball"
+rounds = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc in each st around (12)
+Rnd 3: (1 sc, inc) x 6 (18)
+Rnd 4: (2 sc, inc) x 6 (24)
+Rnds 5-6: sc around (24)
+Rnd 7: (2 sc, dec) x 6 (18)
+"""
+[[piece]]
+name = "Stem"
+rounds = """
+Rnd 1: 6 sc in magic ring (6)
+"""
+''')
+
+SIZES = [(42, 19), (52, 35), (92, 55), (40, 10)]
+"""The room for the words in terminals of 80x24, 120x40, 200x60 and 40x20."""
+
+
+def differing(folder: Path, counted: str = "23", rounds: int = 4, settings: Settings | None = None) -> Desk:
+    """After so many rounds, a count that is not right."""
+    desk = desk_of(BALL, folder, settings)
+    for _ in range(rounds):
+        desk.round()
+    desk.count(counted)
+    return desk
+
+
+def half_way(folder: Path, settings: Settings | None = None) -> Desk:
+    """After four repeats of round 4, seventeen where the tracker has sixteen."""
+    desk = desk_of(BALL, folder, settings)
+    for _ in range(3):
+        desk.round()
+    for _ in range(4):
+        desk.main()
+    desk.count("17")
+    return desk
+
+
+def told(desk: Desk, size: tuple[int, int] = (92, 55)) -> str:
+    return " ".join(shown(words(desk.scene(), *size)).split())
+
+
+def choose(desk: Desk, key: str) -> None:
+    waiting = desk.asked
+    assert waiting is not None and key in waiting.offers, waiting
+    desk.choose(waiting.offers[key])
+
+
+@pytest.mark.parametrize("size", SIZES)
+def test_one_sentence_and_at_most_three_choices_show_in_every_size(size: tuple[int, int], tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    waiting = desk.asked
+    assert waiting is not None and 1 <= len(waiting.choices) <= 3
+    lines = shown(words(desk.scene(), *size)).split("\n")
+    assert lines[0] == " 1 stitch too few"
+    assert lines[1].startswith("Rnd 4: 1 stitch fewer than 24")
+    for choice in waiting.choices:
+        assert any(line.startswith(f" {choice.key}  {choice.words[:12]}") for line in lines)
+
+
+def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    choose(desk, "n")
+    assert (desk.talk.said, desk.talk.tone) == ("what comes next is changed; undo brings everything back", Tone.GOOD)
+    for size in SIZES:
+        assert "changed" in told(desk, size), size
+    shows = told(desk)
+    assert "changed; the pattern has Rnds 5-6: sc around (24)" in shows
+    assert desk.view.text in shows and desk.view.text.startswith("Rnd 5: ")
+    assert "1 stitch too few" not in shows
+    desk.round()
+    assert "changed" not in told(desk)
+
+
+def test_a_changed_round_is_called_changed_from_before_and_when_it_is_looked_at(tmp_path: Path) -> None:
+    desk = differing(tmp_path, "19")
+    choose(desk, "n")
+    assert "next changed: Rnd 6: " in told(desk)
+    desk.look(1)
+    assert "looking at Rnd 6, changed; your place stays at Rnd 5" in told(desk)
+    desk.look(1)
+    assert "looking at Rnd 7; your place" in told(desk)
+
+
+def test_the_history_holds_both_texts(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    choose(desk, "n")
+    rows = [row for row in changed_rounds(desk.project) if row.more]
+    assert [(row.text, row.more) for row in rows] == [
+        (desk.view.text, "Ball; the pattern has Rnds 5-6: sc around (24)")
+    ]
+
+
+def test_half_way_the_place_is_moved_with_one_key_and_back_with_another(tmp_path: Path) -> None:
+    desk = half_way(tmp_path)
+    assert "p the work is right: set the place to stitch 17" in told(desk)
+    choose(desk, "p")
+    assert (desk.view.stitch, desk.talk.said) == (17, "your place is set; undo brings everything back")
+    desk.undo()
+    assert desk.view.stitch == 16 and desk.view.unanswered is not None
+    assert desk.project.state.work.causes == ()
+
+
+def test_a_half_way_count_that_agrees_says_so(tmp_path: Path) -> None:
+    desk = half_way(tmp_path)
+    choose(desk, "p")
+    desk.count("17 so far")
+    assert (desk.talk.said, desk.talk.tone) == ("Rnd 4: 17 so far, just where you are here", Tone.GOOD)
+
+
+def test_going_on_puts_the_question_into_one_line_without_working_anything_out(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    desk = differing(tmp_path)
+    told(desk)
+    asked: list[object] = []
+    monkeypatch.setattr(desk.project, "diagnosis", lambda: asked.append(1))
+    desk.stitch()
+    told(desk)
+    waiting = desk.asked
+    assert waiting is not None and not waiting.offers
+    assert [choice.key for choice in waiting.choices] == ["w", "k"]
+    assert asked == []
+
+
+def test_carrying_on_tells_what_it_will_come_to(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    desk.carry_on()
+    assert desk.talk.said == "the difference is remembered; Rnd 7 will not work out as written"
+    desk.carry_on()
+    assert desk.talk.said == "there is no differing count to carry on from"
+
+
+def test_a_count_of_a_piece_that_was_put_away_says_where_to_go(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    desk.go_on_with(Copy(1, 1))
+    waiting = desk.asked
+    assert waiting is not None
+    assert waiting.told == "Ball, Rnd 4: you counted 23, it should be 24"
+    assert [(choice.key, choice.words) for choice in waiting.choices] == [
+        ("p", "go on with Ball to put it right"),
+        ("k", "carry on, knowing it"),
+    ]
+
+
+def test_the_count_of_a_copy_just_made_is_about_that_copy(tmp_path: Path) -> None:
+    desk = desk_of(toadstool(), tmp_path)
+    for _ in range(3):
+        desk.round()
+    desk.count("17")
+    found = desk.view.unanswered
+    assert found is not None and (found.piece, found.expected) == ("Cap", 18)
+    waiting = desk.asked
+    assert waiting is not None and waiting.told.startswith("Rnd 3: 1 stitch fewer than 18")
+
+
+def test_a_key_that_taps_never_answers(tmp_path: Path) -> None:
+    """Whoever taps with f is not to rip back with it: the capital does."""
+    keys = Keys({Command.STITCH: ("f",), Command.FROG: ("d",)})
+    desk = differing(tmp_path, settings=Settings(keys=keys))
+    waiting = desk.asked
+    assert waiting is not None
+    assert "F" in waiting.offers and "f" not in waiting.offers
+    assert any(choice.key == "F" for choice in waiting.choices)
+    desk.keys = Keys({Command.STITCH: ("f", "F"), Command.FROG: ("d",)})
+    assert not {"f", "F"} & set(desk.asked.offers if desk.asked else "f")
+
+
+def test_the_foot_names_the_key_that_looks_into_it_only_while_a_count_waits(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    assert ("w", "where") in [(choice.key, choice.words) for choice in desk.scene().keys[:3]]
+    desk.carry_on()
+    assert "w" not in [choice.key for choice in desk.scene().keys]
+
+
+def test_what_happens_to_the_journal_is_said_when_it_happens(tmp_path: Path) -> None:
+    desk = desk_of(toadstool(), tmp_path)
+    desk.round()
+    for name in ("journal.sqlite3", "journal.sqlite3-wal", "journal.sqlite3-shm"):
+        (tmp_path / "data" / name).unlink(missing_ok=True)
+    desk.round()
+    assert desk.talk.said == "the journal was removed while it was in use; it was put back"
+    desk.round()
+    assert "removed" not in desk.talk.said
+
+
+def test_the_time_of_today_stands_in_the_heading_and_says_when_it_stands_still(tmp_path: Path) -> None:
+    clock = Clock()
+    desk = Desk(project_of(toadstool(), tmp_path, clock))
+    desk.round()
+    clock.now += 120
+    desk.round()
+    assert desk.scene().today == "today 2 minutes"
+    clock.now += 3600
+    assert desk.scene().today.endswith("paused")
+
+
+def text(app: RoundsApp, panel: str) -> str:
+    return "\n".join(strip.text.rstrip() for strip in app.screen.query_one(f"#{panel}", Panel)._strips)
+
+
+async def at_work(pilot: Pilot[None], made: Pattern = BALL) -> RoundsApp:
+    app = pilot.app
+    assert isinstance(app, RoundsApp)
+    await pilot.pause()
+    await pilot.press("space")
+    await pilot.pause()
+    return app
+
+
+async def test_the_keys_answer_and_undo_takes_everything_back(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test(size=(100, 40)) as pilot:
+        app = await at_work(pilot)
+        await pilot.press(*"rrrr", "2", "3", "enter")
+        project = app.project
+        assert project is not None
+        before = project.state.work
+        assert before.unanswered is not None and "1 stitch too few" in text(app, "words")
+        await pilot.press("n")
+        assert project.view().changed and "changed" in text(app, "words")
+        await pilot.press("u")
+        assert project.state.work == before
+        assert "1 stitch too few" in text(app, "words")
+
+
+async def test_an_open_question_never_blocks_a_tap(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test() as pilot:
+        app = await at_work(pilot)
+        await pilot.press(*"rrrr", "2", "3", "enter", "s", "s", "space")
+        assert app.project is not None
+        view = app.project.view()
+        assert (view.round_label, view.stitch, view.unanswered is not None) == ("Rnd 6", 0, True)
+
+
+async def test_asking_for_a_count_never_blocks_a_tap(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test() as pilot:
+        app = await at_work(pilot)
+        assert app.project is not None
+        assert app.project.state.work.asks == AskChosen("change")
+        await pilot.press("r", "r")
+        assert app.project.view().asks_count and "count Rnd 2: type the number" in text(app, "words")
+        await pilot.press("s")
+        assert app.project.view().stitch == 1 and not app.project.view().asks_count
+
+
+async def test_keys_have_their_usual_meaning_again_when_nothing_is_asked(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test() as pilot:
+        app = await at_work(pilot)
+        await pilot.press(*"rrrr", "2", "3", "enter", "k", "n", *"soft", "enter")
+        assert app.project is not None
+        assert app.project.view().notes_here == ("soft",)
+        assert [found.by for found in app.project.view().differences] == [-1]
+
+
+async def test_counting_again_is_one_key_and_the_right_number_is_learned(tmp_path: Path) -> None:
+    project = project_of(BALL, tmp_path)
+    for event in (*[RoundDone()] * 4, Stitch(24)):
+        project.do(event)
+    app = RoundsApp(tmp_path / "data", Settings(), project)
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        await pilot.press("2", "1", "enter")
+        assert project.view().unanswered is not None
+        assert "a  count again" in text(app, "words")
+        await pilot.press("a", "2", "4", "enter")
+        assert project.view().unanswered is None
+        assert project.learned().as_json() == {"miscount": 1}
+
+
+async def test_the_page_tells_where_to_look_and_takes_an_answer(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test(size=(100, 40)) as pilot:
+        app = await at_work(pilot)
+        await pilot.press(*"rrrr", "2", "3", "enter", "s", "w")
+        await pilot.pause()
+        assert isinstance(app.screen, WherePage)
+        page = text(app, "leaf")
+        assert "Rnd 4: 1 stitch fewer than 24" in page
+        assert "an increase is two V tops growing from one base" in page
+        assert "with the difference Rnd 7 will not work out as written" in page
+        await pilot.press("f")
+        await pilot.pause()
+        assert app.project is not None
+        assert app.project.view().round_label == "Rnd 4" and app.project.view().unanswered is None
+        await pilot.press("u")
+        assert (app.project.view().round_label, app.project.view().stitch) == ("Rnd 5", 1)
+
+
+async def test_the_page_without_a_question_says_so(tmp_path: Path) -> None:
+    async with app_of(BALL, tmp_path).run_test() as pilot:
+        app = await at_work(pilot)
+        await pilot.press("w")
+        await pilot.pause()
+        assert "no count of the piece in hand waits for an answer" in text(app, "leaf")
+        await pilot.press("q", "s")
+        await pilot.pause()
+        assert app.project is not None and app.project.view().stitch == 1

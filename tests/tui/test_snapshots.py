@@ -1,0 +1,181 @@
+"""Every state of the screen as text, at an ordinary size and at the smallest.
+
+The screens lie under `snapshots/`, to be read as they are seen. After a change that is meant, write them anew and
+look at each one that differs:
+
+    SNAPSHOTS=write .venv/bin/python -m pytest tests/screen/test_snapshots.py
+"""
+
+from __future__ import annotations
+
+import asyncio
+import os
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from difflib import unified_diff
+from pathlib import Path
+
+import pytest
+from support import screens as desks
+from support.screens import SHIPPED, Clock
+
+from tracker.pattern.loader import load
+from tracker.project.project import Project, open_project
+from tracker.tui.app import RoundsApp
+from tracker.tui.settings import Settings
+
+SNAPSHOTS = Path(__file__).parent / "snapshots"
+SIZES = ((80, 24), (40, 20))
+BETWEEN_KEYS = 24.0
+"""Seconds."""
+
+
+@dataclass(frozen=True, slots=True)
+class State:
+    """A state of the program: a shipped pattern, and the keys that lead there from its materials list."""
+
+    pattern: str
+    keys: str = ""
+
+
+ALL_ROUNDS = "space " + "r " * 55
+STATES = {
+    "materials": State("toadstool"),
+    "who is it for": State("soap-dish"),
+    "who it is for": State("soap-dish", "2"),
+    "beginning": State("toadstool", "space"),
+    "working": State("toadstool", "space r r r r r r r r space space space"),
+    "a stitch at a time": State("lighthouse", "space r r s s"),
+    "one stitch before a colour": State("lighthouse", "space r r r r r r r r r space space"),
+    "joining": State("lighthouse", "space r r space space space space space space"),
+    "shells": State("tide-pool-coaster", "space r r r space"),
+    "turning chain": State("face-cloth", "space r r"),
+    "oval": State("soap-dish", "space r space"),
+    "counting": State("toadstool", "space r r r 1 8"),
+    "count agrees": State("toadstool", "space r r r 1 8 enter"),
+    "count differs": State("toadstool", "space r r r 1 7 enter"),
+    "carried on with a difference": State("toadstool", "space r r r 1 7 enter k"),
+    "frogging": State("toadstool", "space r r r r f"),
+    "undone": State("toadstool", "space r r r u"),
+    "looking ahead": State("toadstool", "space r r right right"),
+    "help": State("toadstool", "space question_mark"),
+    "a stitch explained": State("toadstool", "space r r e"),
+    "pieces": State("toadstool", "space r r r r p"),
+    "a note": State("toadstool", "space r r n c o l d"),
+    "history": State("toadstool", "space r r n c o l d enter h"),
+    "measure": State("toadstool", "space r r r r y"),
+    "drawing": State("toadstool", "space r r r r y d"),
+    "a piece that is made": State("toadstool", "space " + "r " * 17 + "p up space"),
+    "time to make up": State("toadstool", ALL_ROUNDS),
+    "making up": State("toadstool", ALL_ROUNDS + "space space"),
+    "finished": State("toadstool", ALL_ROUNDS + "space " * 12),
+}
+
+
+async def _text(app: RoundsApp, size: tuple[int, int], keys: str, clock: Clock) -> str:
+    async with app.run_test(size=size) as pilot:
+        await pilot.pause()
+        for key in keys.split():
+            clock.now += BETWEEN_KEYS
+            app.simulate_key(key)
+            await pilot.pause()
+        await pilot.pause()
+        rows = [strip.text.rstrip() for strip in app.screen._compositor.render_strips()]
+    assert len(rows) == size[1]
+    assert all(len(row) <= size[0] for row in rows)
+    return "\n".join(rows).rstrip("\n") + "\n"
+
+
+def agrees_with_snapshot(name: str, size: tuple[int, int], text: str) -> None:
+    path = SNAPSHOTS / f"{name.replace(' ', '-')}-{size[0]}x{size[1]}.txt"
+    if os.environ.get("SNAPSHOTS") == "write":
+        path.parent.mkdir(exist_ok=True)
+        path.write_text(text, "utf-8")
+    known = path.read_text("utf-8")
+    changes = unified_diff(known.split("\n"), text.split("\n"), "as it was", "as it is", lineterm="")
+    assert known == text, "\n".join(changes)
+
+
+def opened(pattern: str, folder: Path, clock: Clock) -> Project:
+    path = SHIPPED / f"{pattern}.toml"
+    return open_project(load(path), path, folder, clock)
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", STATES)
+def test_a_state_looks_as_it_did(name: str, size: tuple[int, int]) -> None:
+    state, clock = STATES[name], Clock()
+    project = opened(state.pattern, FOLDER, clock)
+    text = asyncio.run(_text(RoundsApp(FOLDER, Settings(), project), size, state.keys, clock))
+    project.close()
+    agrees_with_snapshot(name, size, text)
+
+
+def first_screen(folder: Path, clock: Clock) -> Project | None:
+    """With two projects under way and the shipped patterns to begin."""
+    for pattern, rounds in (("toadstool", 9), ("lighthouse", 4)):
+        project = opened(pattern, folder, clock)
+        asyncio.run(_text(RoundsApp(folder, Settings(), project), (80, 24), "space " + "r " * rounds, clock))
+        project.close()
+    return None
+
+
+def looked_on(folder: Path, clock: Clock) -> Project:
+    """A second window on work that is going on in a first one."""
+    desks.OPENED.append(opened("toadstool", folder, clock))
+    asyncio.run(_text(RoundsApp(folder, Settings(), desks.OPENED[-1]), (80, 24), "space r r space", clock))
+    return opened("toadstool", folder, clock)
+
+
+def with_another_pattern(folder: Path, clock: Clock) -> Project:
+    """The pattern file was changed since the work on it."""
+    path = folder / "stone.toml"
+    path.write_text(STONE, "utf-8")
+    project = open_project(load(path), path, folder, clock)
+    asyncio.run(_text(RoundsApp(folder, Settings(), project), (80, 24), "space r r", clock))
+    project.close()
+    path.write_text(STONE.replace("(18)", "(18) stuff lightly").replace("Rnd 4: sc around", "Rnd 4: BLO sc around"))
+    return open_project(load(path), path, folder, clock)
+
+
+STONE = '''title = "Stone"
+[[piece]]
+name = "Stone"
+rounds = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc around (12)
+Rnd 3: (sc, inc) x 6 (18)
+Rnd 4: sc around (18)
+"""
+'''
+
+FOLDER = Path("maker")
+"""Of the project's data, so that a path on the screen is the same everywhere."""
+
+
+@pytest.fixture(autouse=True)
+def in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
+    monkeypatch.chdir(tmp_path)
+    FOLDER.mkdir()
+    yield
+    while desks.OPENED:  # while the folder is still where they think it is
+        desks.OPENED.pop().close()
+
+
+SCENES: dict[str, Callable[[Path, Clock], Project | None]] = {
+    "first screen": first_screen,
+    "looking on": looked_on,
+    "pattern changed": with_another_pattern,
+}
+
+
+@pytest.mark.parametrize("size", SIZES, ids=lambda size: f"{size[0]}x{size[1]}")
+@pytest.mark.parametrize("name", SCENES)
+def test_a_scene_looks_as_it_did(name: str, size: tuple[int, int]) -> None:
+    clock = Clock()
+    project = SCENES[name](FOLDER, clock)
+    app = RoundsApp(FOLDER, Settings(), project, shipped=sorted(SHIPPED.glob("*.toml")))
+    text = asyncio.run(_text(app, size, "", clock))
+    if project is not None:
+        project.close()
+    agrees_with_snapshot(name, size, text)
