@@ -27,6 +27,3 @@ __all__ = [
 
 DOORS = ("errors", "opener", "paths", "reader", "records", "retrying_writer", "transfer", "writer")
 """The modules of this folder that others may import; the rest is its own."""
-
-DOORS = ("errors", "opener", "paths", "reader", "records", "retrying_writer", "transfer", "writer")
-"""The modules of this folder that others may import; the rest is its own."""

@@ -15,7 +15,7 @@ from tracker.phrasing.stitches import act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Act, Role, Spot
 from tracker.session.audience import is_answer
-from tracker.session.colour_changes import colour_in_use, next_colour
+from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.counting import expected_now, round_to_count
 from tracker.session.state import (
     Copy,

@@ -81,7 +81,7 @@ class WorkScreen(Screen[None]):
         )
         self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
-        self._last_tick = 0.0
+        self._last_tick = float("-inf")  # a clock that starts with the machine may be younger than the rest
         self._last_main = 0.0
         self._does: dict[Command, Callable[[], object]] = {
             Command.MAIN: desk.main,
