@@ -7,7 +7,7 @@ from support.project_bench import NOON
 
 from tracker.document.as_made import History
 from tracker.document.builder import Wish, compose
-from tracker.document.model import Sheet
+from tracker.document.model import Document
 from tracker.document.text import as_text
 from tracker.journal.records import Happened
 from tracker.pattern.loader import loads
@@ -36,7 +36,7 @@ def day_of(at: float) -> str:
     return f"day {int(at // 86_400)}"
 
 
-def made(the_pattern: Pattern, *events: Event | tuple[float, Event], changed: tuple[str, ...] = ()) -> Sheet:
+def made(the_pattern: Pattern, *events: Event | tuple[float, Event], changed: tuple[str, ...] = ()) -> Document:
     """The sheet after these events, a minute apart; an event with a number comes so many seconds after the last."""
     state, at = begin(the_pattern), NOON
     happened: list[Happened] = []
@@ -56,7 +56,7 @@ CAP = loads(
 )
 
 
-def told(sheet: Sheet, piece: int = 0) -> dict[str, tuple[str, ...]]:
+def told(sheet: Document, piece: int = 0) -> dict[str, tuple[str, ...]]:
     """What was made at each line that has something to tell."""
     return {line.heading: line.made for line in sheet.pieces[piece].lines if line.made}
 

@@ -19,17 +19,17 @@ from tracker.cli.write import pictures_of
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
-from tracker.document.model import Sheet
+from tracker.document.model import Document
 from tracker.document.text import as_text
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.text_import.importer import from_text
 from tracker.pattern.toml_writer import as_toml
 
-Writer = Callable[[Sheet], str]
+Writer = Callable[[Document], str]
 
 
-def sheet_of(pattern: Pattern, terms: str = "", *, pictures: bool = False, spoken: bool = False) -> Sheet:
+def sheet_of(pattern: Pattern, terms: str = "", *, pictures: bool = False, spoken: bool = False) -> Document:
     terms = terms or pattern.terms
     return compose(pattern, Wish(terms, spoken, None, pictures_of(pattern, terms, False) if pictures else {}))
 

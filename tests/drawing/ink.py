@@ -8,14 +8,14 @@ from math import ceil, cos, pi, sin
 
 from tracker.drawing.chart_model import Mark
 from tracker.drawing.geometry import Point
-from tracker.drawing.strokes import Ellipse, Letter, Line, strokes
+from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes
 
 STEP = 0.04
 
 
 def points(mark: Mark) -> Iterator[Point]:
     for stroke in strokes(mark):
-        if isinstance(stroke, Line):
+        if isinstance(stroke, Polyline):
             yield from _line(stroke)
         elif isinstance(stroke, Ellipse):
             yield from _around(stroke)
@@ -23,7 +23,7 @@ def points(mark: Mark) -> Iterator[Point]:
             assert isinstance(stroke, Letter)
 
 
-def _line(line: Line) -> Iterator[Point]:
+def _line(line: Polyline) -> Iterator[Point]:
     if line.curved and len(line.points) == 3:
         first, middle, last = line.points
         for step in range(21):

@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.drawing.chart import MOST_AROUND, SOME, chart_of_piece, chart_of_round
-from tracker.drawing.chart_model import Chart, DrawnRound, Mark, Middle, Shape
+from tracker.drawing.chart_model import Chart, DrawnRound, Layout, Mark, Middle
 from tracker.notation.ast import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
@@ -181,7 +181,7 @@ def test_the_shipped_patterns_are_drawn_whole(path: Path) -> None:
 
 def test_an_oval_goes_around_its_chain() -> None:
     chart = chart_of_piece(PIECES["oval"])
-    assert chart.shape is Shape.OVAL
+    assert chart.shape is Layout.OVAL
     assert chart.start.middle is Middle.CHAIN
     assert len(chart.start.ovals) == 11
     upper = [mark for mark in chart.rounds[0].marks if mark.top.y > 0.2 and mark.is_stitch and mark.fan == 1]

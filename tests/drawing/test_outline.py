@@ -9,7 +9,7 @@ from math import pi, sin
 import pytest
 from drawing import by_hand as made
 
-from tracker.drawing.outline import ACROSS, Outline, View, groups, label, outline
+from tracker.drawing.outline import ACROSS, PieceOutline, Viewpoint, groups, label, outline
 from tracker.drawing.outline_svg import outline_svg
 from tracker.drawing.outline_text import outline_text
 from tracker.drawing.styled_text import Line
@@ -39,7 +39,7 @@ def tube(count: int) -> list[tuple[float, float]]:
     return [(1.0, float(k)) for k in range(count + 1)]
 
 
-def drawing(seen: Outline, columns: int = 80, rows: int = 20) -> list[str]:
+def drawing(seen: PieceOutline, columns: int = 80, rows: int = 20) -> list[str]:
     return [line.text for line in body(outline_text(seen, made.pattern(), "Thing", columns, rows))]
 
 
@@ -77,7 +77,7 @@ def test_as_it_stands_and_as_it_will_be_are_the_same_shape() -> None:
 
 def test_a_flat_piece_is_seen_from_above() -> None:
     seen = outline(rounds("RC"), [(0.0, 0.0), (1.0, 0.0), (2.0, 0.05)])
-    assert seen.view is View.ABOVE
+    assert seen.view is Viewpoint.ABOVE
     lines = drawing(seen, rows=16)
     middle = lines[len(lines) // 2].strip()
     assert middle[0] == middle[-1] == "C"
@@ -86,7 +86,7 @@ def test_a_flat_piece_is_seen_from_above() -> None:
 
 def test_rows_are_seen_from_the_front() -> None:
     seen = outline(rounds("RC"), [(3.0, 0.0), (3.0, 4.0), (3.0, 8.0)], flat=True)
-    assert seen.view is View.FRONT
+    assert seen.view is Viewpoint.FRONT
     lines = drawing(seen, rows=8)
     assert [set(line.split(" ")[0]) for line in lines] == [{"C"}] * 4 + [{"R"}] * 4
 

@@ -10,8 +10,8 @@ from drawing import by_hand as made
 from tracker.drawing.chart import chart_of_piece
 from tracker.drawing.chart_model import Mark
 from tracker.drawing.legend import key
-from tracker.drawing.strokes import Ellipse, Letter, Line, strokes
-from tracker.drawing.symbols import SYMBOLS, Form, symbol_of
+from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes
+from tracker.drawing.symbols import SYMBOLS, SymbolForm, symbol_of
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
 from tracker.rounds.plan import Act, Run
@@ -23,8 +23,8 @@ def mark(act: Act) -> Mark:
     return chart_of_piece(piece).rounds[1].marks[1]
 
 
-def lines(drawn: Mark) -> list[Line]:
-    return [stroke for stroke in strokes(drawn) if isinstance(stroke, Line)]
+def lines(drawn: Mark) -> list[Polyline]:
+    return [stroke for stroke in strokes(drawn) if isinstance(stroke, Polyline)]
 
 
 @pytest.mark.parametrize("stitch", STITCHES, ids=lambda stitch: stitch.id)
@@ -136,4 +136,4 @@ def test_samples_of_the_key_are_drawn_like_the_chart() -> None:
         for drawn in entry.sample:
             assert strokes(drawn)
             assert drawn.outward == pytest.approx(pi / 2)
-            assert drawn.symbol.form is not Form.NAMED
+            assert drawn.symbol.form is not SymbolForm.NAMED

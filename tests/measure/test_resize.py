@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 from measure.by_hand import plain_piece
 from measure.test_solids import ball
 
-from tracker.measure.profile import Point
+from tracker.measure.profile import ProfilePoint
 from tracker.measure.resize import Change, PieceFit, fit_pattern, fit_piece
 from tracker.measure.size import measure_piece
 from tracker.measure.stitch_sizes import StitchSize, from_gauge
@@ -46,20 +46,20 @@ def read_back(fitted: PieceFit) -> Piece:
     return loads(f'[[piece]]\nname = "Anew"\nrounds = """\n{rounds}\n"""\n').pieces[0]
 
 
-def line_of(piece: Piece, stitch: StitchSize, factor: float = 1.0) -> list[Point]:
+def line_of(piece: Piece, stitch: StitchSize, factor: float = 1.0) -> list[ProfilePoint]:
     """The side of a piece as measured, in cm."""
     scale = stitch.width.middle * factor
-    return [Point(p.radius * scale, p.level * scale) for p in measure_piece(piece, stitch).outline]
+    return [ProfilePoint(p.radius * scale, p.level * scale) for p in measure_piece(piece, stitch).outline]
 
 
-def farthest(one: list[Point], other: list[Point]) -> float:
+def farthest(one: list[ProfilePoint], other: list[ProfilePoint]) -> float:
     """The Hausdorff distance of two lines, by points laid close along both."""
     left, right = dense(one), dense(other)
     there = max(min(math.dist(a, b) for b in right) for a in left)
     return max(there, max(min(math.dist(a, b) for a in left) for b in right))
 
 
-def dense(points: list[Point], parts: int = 4) -> list[tuple[float, float]]:
+def dense(points: list[ProfilePoint], parts: int = 4) -> list[tuple[float, float]]:
     return [
         (
             low.radius + (high.radius - low.radius) * part / parts,

@@ -14,7 +14,7 @@ from measure.by_hand import plain_piece
 
 import tracker
 from tracker.measure.ranges import Range, around, exactly, total
-from tracker.measure.size import PieceSize, Shape, measure_pattern
+from tracker.measure.size import PieceSize, SolidKind, measure_pattern
 from tracker.measure.stitch_sizes import WEIGHTS, Unit, height_of, stitch_size
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Yarn
@@ -105,14 +105,14 @@ def test_heights_beside_single_crochet(kind: str, height: float) -> None:
 def test_rows_are_wide_and_tall() -> None:
     first = "Row 1: ch 31, sc in 2nd ch from hook and in each ch across, turn (30)"
     size = piece_of(f"{first}\nRows 2-20: ch 1, sc across, turn (30)", start="rows")
-    assert size.shape is Shape.ROWS
+    assert size.shape is SolidKind.ROWS
     assert size.across.middle == pytest.approx(15) and size.tall.middle == pytest.approx(10)
     assert size.rounds[-1].across is None and size.rounds[-1].growth is None
 
 
 def test_a_chain_alone_is_a_cord() -> None:
     size = piece_of("Row 1: ch 60, fasten off", start="rows")
-    assert size.shape is Shape.CORD and size.across.middle == pytest.approx(30)
+    assert size.shape is SolidKind.CORD and size.across.middle == pytest.approx(30)
 
 
 def test_six_into_one_chain_are_a_centre_like_a_magic_ring() -> None:

@@ -15,8 +15,8 @@ import pytest
 import trimesh
 from measure.by_hand import plain_piece
 
-from tracker.measure.profile import Point
-from tracker.measure.size import PieceSize, Shape, measure_piece, side_view, surface
+from tracker.measure.profile import ProfilePoint
+from tracker.measure.size import PieceSize, SolidKind, measure_piece, surface
 from tracker.measure.stitch_sizes import StitchSize, from_gauge
 from tracker.pattern.model import Gauge, Piece
 
@@ -40,7 +40,7 @@ def measured(counts: Sequence[int], rise: float, first: int = 0) -> PieceSize:
     return measure_piece(plain_piece(counts, first=first), size_with(rise))
 
 
-def mesh_of(points: Sequence[Point]) -> trimesh.Trimesh:
+def mesh_of(points: Sequence[ProfilePoint]) -> trimesh.Trimesh:
     """The outline turned about its axis by a library that knows nothing of crochet."""
     line = np.array([[point.radius, point.level] for point in points])
     return trimesh.creation.revolve(line, sections=256)
@@ -49,17 +49,18 @@ def mesh_of(points: Sequence[Point]) -> trimesh.Trimesh:
 @pytest.mark.parametrize("rounds", [2, 5, 12, 40])
 def test_a_disk_is_flat_and_as_wide_as_its_rounds_are_tall(rounds: int) -> None:
     size = measured([6 * k for k in range(1, rounds + 1)], FLAT)
-    assert size.shape is Shape.DISK
+    assert size.shape is SolidKind.DISK
     assert size.tall.high == pytest.approx(0, abs=1e-9)
     assert size.across.middle == pytest.approx(2 * rounds * FLAT * 0.5)
-    assert surface(side_view(size, 0.5)) == pytest.approx(math.pi * (rounds * FLAT * 0.5) ** 2)
+    points = [ProfilePoint(point.radius * 0.5, point.level * 0.5) for point in size.outline]
+    assert surface(points) == pytest.approx(math.pi * (rounds * FLAT * 0.5) ** 2)
 
 
 @pytest.mark.parametrize("flat", [5.6, 5.8, 6.3, 6.7])
 def test_a_disk_stays_flat_where_the_growth_is_rounded(flat: float) -> None:
     rounds = 15
     size = measured([round(flat * k) for k in range(1, rounds + 1)], flat / (2 * math.pi))
-    assert size.shape is Shape.DISK
+    assert size.shape is SolidKind.DISK
     assert size.across.middle == pytest.approx(2 * rounds * flat / (2 * math.pi) * 0.5, rel=0.01)
 
 
@@ -159,7 +160,7 @@ def test_an_oval_is_a_straight_middle_with_round_ends() -> None:
     first = Round(1, "Rnd 1", "", Plan((foundation, around)))
     rest = tuple(plain_round(k, 18 + 6 * (k - 1), 18 + 6 * k) for k in range(2, 6))
     size = measure_piece(Piece("Oval", (first, *rest)), size_with(FLAT))
-    assert size.shape is Shape.OVAL
+    assert size.shape is SolidKind.OVAL
     assert size.along is not None
     assert size.across.middle == pytest.approx(2 * 5 * FLAT * 0.5)
     assert size.along.middle - size.across.middle == pytest.approx(9 * 0.5)

@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.measure.stitch_counts import (
-    Work,
+    StitchWork,
     done_between,
     rest_of_piece,
     rest_of_round,
@@ -81,14 +81,14 @@ def test_a_swatch_gives_grams_for_every_yarn(pattern: Pattern) -> None:
 
 def test_kinds_that_were_not_measured_widen_the_range(pattern: Pattern) -> None:
     rate = rate_from_swatch(10, 400, step=0)
-    assert grams_for(Work({"sc": 100}), rate).is_exact
-    mixed = grams_for(Work({"sc": 100, "dc": 100}), rate)
+    assert grams_for(StitchWork({"sc": 100}), rate).is_exact
+    mixed = grams_for(StitchWork({"sc": 100, "dc": 100}), rate)
     assert mixed.low < (1 + yarn_of("dc")) * 2.5 < mixed.high
 
 
 def test_a_swatch_in_dc_measures_dc() -> None:
     rate = rate_from_swatch(17, 400, "dc", step=0)
-    assert grams_for(Work({"dc": 200}), rate).middle == pytest.approx(8.5)
+    assert grams_for(StitchWork({"dc": 200}), rate).middle == pytest.approx(8.5)
 
 
 def test_nothing_measured_gives_shares_only(pattern: Pattern) -> None:
@@ -104,22 +104,22 @@ def test_no_label_no_metres(pattern: Pattern) -> None:
 
 def test_weighing_before_and_after_tells_the_same() -> None:
     """A ball of 50 g that weighs 47 g after 120 sc: 3 g, right to one gram."""
-    rate = rate_from_weighings([Weighing(50, 47, Work({"sc": 120}))])
+    rate = rate_from_weighings([Weighing(50, 47, StitchWork({"sc": 120}))])
     assert rate is not None
     assert (rate.grams.low, rate.grams.high) == (pytest.approx(2 / 120), pytest.approx(4 / 120))
     assert rate.kind == "sc"
 
 
 def test_more_weighings_make_it_surer() -> None:
-    once = rate_from_weighings([Weighing(50, 47, Work({"sc": 120}))])
-    often = rate_from_weighings([Weighing(50, 47, Work({"sc": 120}))] * 9)
+    once = rate_from_weighings([Weighing(50, 47, StitchWork({"sc": 120}))])
+    often = rate_from_weighings([Weighing(50, 47, StitchWork({"sc": 120}))] * 9)
     assert once is not None and often is not None
     spread = (often.grams.high - often.grams.low) / (once.grams.high - once.grams.low)
     assert spread == pytest.approx(1 / 3)
 
 
 def test_a_ball_that_did_not_get_lighter_tells_nothing() -> None:
-    assert rate_from_weighings([Weighing(50, 50, Work({"sc": 3}))]) is None
+    assert rate_from_weighings([Weighing(50, 50, StitchWork({"sc": 3}))]) is None
     assert rate_from_weighings([]) is None
 
 
@@ -135,15 +135,15 @@ def test_a_swatch_of_nothing_is_refused(grams: float, stitches: int) -> None:
 )
 def test_will_this_ball_last(left: float, verdict: Lasts) -> None:
     """400 sc at 9.5 to 10.5 g; yes only with the margin on top, no only if even the least is too much."""
-    lasting = will_it_last(Work({"sc": 400}), left, rate_from_swatch(10, 400))
+    lasting = will_it_last(StitchWork({"sc": 400}), left, rate_from_swatch(10, 400))
     assert lasting.verdict is verdict
     assert lasting.need is not None and lasting.need.low < 10 < lasting.need.high
     assert (lasting.short is None) == (verdict is Lasts.YES)
 
 
 def test_nobody_knows_without_a_measure_and_nothing_left_always_lasts() -> None:
-    assert will_it_last(Work({"sc": 10}), 5, None).verdict is Lasts.UNKNOWN
-    assert will_it_last(Work({}), 0, None).verdict is Lasts.YES
+    assert will_it_last(StitchWork({"sc": 10}), 5, None).verdict is Lasts.UNKNOWN
+    assert will_it_last(StitchWork({}), 0, None).verdict is Lasts.YES
 
 
 def test_foundation_chains_are_yarn_too() -> None:
@@ -159,9 +159,9 @@ def test_done_and_left_make_the_whole(data: st.DataObject) -> None:
     piece = loads(TEXT).pieces[0]
     index = data.draw(st.integers(0, 3))
     moves = data.draw(st.integers(0, piece.rounds[index].moves)) if index < 3 else 0
-    left = sum(rest_of_piece(piece, index, moves).values(), Work({}))
+    left = sum(rest_of_piece(piece, index, moves).values(), StitchWork({}))
     done = done_between(piece, (0, 0), (index, moves))
-    whole = sum(work_of_piece(piece).values(), Work({}))
+    whole = sum(work_of_piece(piece).values(), StitchWork({}))
     assert dict((left + done).kinds) == dict(whole.kinds)
 
 

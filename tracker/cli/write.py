@@ -18,7 +18,7 @@ from tracker.document.as_made import History
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
-from tracker.document.model import Pictures, Sheet
+from tracker.document.model import Document, Pictures
 from tracker.document.text import as_text
 from tracker.drawing.chart_svg import bounds
 from tracker.journal import JournalTrouble, data_folder
@@ -39,7 +39,7 @@ class Form(Enum):
     PAGE = "html"
 
 
-_WRITERS: dict[Form, Callable[[Sheet], str]] = {
+_WRITERS: dict[Form, Callable[[Document], str]] = {
     Form.MARKDOWN: as_markdown,
     Form.TEXT: as_text,
     Form.PAGE: as_page,

@@ -50,7 +50,7 @@ class History:
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class WorkDone:
     """All that was done. `seconds` and `counts` are by round, and empty where the history does not tell them."""
 
     history: History
@@ -87,17 +87,17 @@ def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: in
         yield f"counted {counted:,}{other}"
 
 
-def made_of(pattern: Pattern, history: History) -> Made:
+def made_of(pattern: Pattern, history: History) -> WorkDone:
     """Everything that the sheet can tell of the making."""
-    walk = _Walk(pattern)
+    walk = _HistoryWalk(pattern)
     for happened in history.happened:
         walk.through(happened)
     agrees = walk.state.work == history.state.work and not history.changed
-    return Made(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
+    return WorkDone(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
 
 
 @dataclass(slots=True)
-class _Walk:
+class _HistoryWalk:
     """Goes through a history once more. `taken` are the counts before each event that can be taken back."""
 
     pattern: Pattern
@@ -165,7 +165,7 @@ class Alike:
     rounds: tuple[Round, ...]
 
 
-def alike(pattern: Pattern, made: Made, piece: int) -> tuple[Alike, ...]:
+def alike(pattern: Pattern, made: WorkDone, piece: int) -> tuple[Alike, ...]:
     """The copies of a piece by how they are worked; those that are worked as written come first."""
     work = made.history.state.work
     begun = {place.copy for place in (Parked(work.copy, work.place), *work.parked) if place.place != BEGINNING}
@@ -182,7 +182,7 @@ def alike(pattern: Pattern, made: Made, piece: int) -> tuple[Alike, ...]:
 # What was made, in words: how each copy stands, and what is to be told beside a line of the sheet.
 
 
-def how_it_went(made: Made) -> tuple[str, ...]:
+def how_it_went(made: WorkDone) -> tuple[str, ...]:
     """Day by day: rounds made and time at work; and what of it the pattern has no place for any more."""
     days = [day for day in made.history.days if day.seconds or day.rounds]
     said = [f"{day.date}: {_rounds(day.rounds)}, {spell(day.seconds)} at work" for day in days]
@@ -213,7 +213,7 @@ def _copies(copies: Sequence[Copy]) -> str:
     return f"copies {', '.join(numbers[:-1])} and {numbers[-1]}"
 
 
-def how_far(pattern: Pattern, made: Made, group: Alike) -> tuple[str, ...]:
+def how_far(pattern: Pattern, made: WorkDone, group: Alike) -> tuple[str, ...]:
     """Which copies are made, and up to which round the others are."""
     by_place: dict[str, list[Copy]] = {}
     for copy in group.begun:
@@ -226,7 +226,7 @@ def how_far(pattern: Pattern, made: Made, group: Alike) -> tuple[str, ...]:
     return tuple(said)
 
 
-def _place(made: Made, copy: Copy, rounds: Sequence[Round]) -> str:
+def _place(made: WorkDone, copy: Copy, rounds: Sequence[Round]) -> str:
     done = made.rounds_done(copy)
     if done >= len(rounds):
         return "made"
@@ -238,14 +238,14 @@ InTerms = Callable[[str], str]
 
 
 def beside(
-    line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece, in_terms: InTerms
+    line: WrittenLine, first: int, group: Alike, made: WorkDone, piece: Piece, in_terms: InTerms
 ) -> tuple[str, ...]:
     """What is told of the rounds of a line, of which the first has the number `first`."""
     return tuple(_beside(line, first, group, made, piece, in_terms))
 
 
 def _beside(
-    line: WrittenLine, first: int, group: Alike, made: Made, piece: Piece, in_terms: InTerms
+    line: WrittenLine, first: int, group: Alike, made: WorkDone, piece: Piece, in_terms: InTerms
 ) -> Iterator[str]:
     furthest = max((made.rounds_done(copy) for copy in group.begun), default=0)
     for index, round_ in enumerate(line.rounds, first):

@@ -9,7 +9,7 @@ from itertools import accumulate
 from tracker.document.as_made import (
     Alike,
     History,
-    Made,
+    WorkDone,
     alike,
     beside,
     copies_name,
@@ -29,13 +29,13 @@ from tracker.document.materials import (
 )
 from tracker.document.model import (
     NO_PICTURES,
+    Document,
     Pictures,
     PieceOnSheet,
-    Sheet,
     SheetLine,
     StepOnSheet,
 )
-from tracker.document.round_lines import Draft, WrittenLine, codes, drafts_of
+from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_of
 from tracker.document.spoken import spoken
 from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import Cautions, cautions_for
@@ -64,7 +64,7 @@ class Wish:
     pictures: Mapping[int, Pictures] = field(default_factory=dict)
 
 
-def compose(pattern: Pattern, wish: Wish) -> Sheet:
+def compose(pattern: Pattern, wish: Wish) -> Document:
     """The sheet of a pattern."""
     return _Composer(pattern, wish).sheet()
 
@@ -80,13 +80,13 @@ class _Composer:
         self._cautions: Cautions = cautions_for(pattern, stitch_size(pattern))
         self._texts: list[str] = []
 
-    def sheet(self) -> Sheet:
+    def sheet(self) -> Document:
         pattern, terms = self._pattern, self._wish.terms
         pieces = tuple(part for index in range(len(pattern.pieces)) for part in self._piece(index))
         notes = tuple(self._prose(note) for note in pattern.notes)
         steps = tuple(self._step(index) for index in range(len(pattern.making_up)))
         gauge = gauge_words(pattern.gauge, pattern.terms, terms)
-        return Sheet(
+        return Document(
             title=pattern.title,
             terms=terms,
             said_first=tuple(self._said_first()),
@@ -131,7 +131,7 @@ class _Composer:
         groups = alike(self._pattern, self._made, index)
         return [self._as_made(piece, group, self._made, pictures) for group in groups]
 
-    def _as_made(self, piece: Piece, group: Alike, made: Made, pictures: Pictures) -> PieceOnSheet:
+    def _as_made(self, piece: Piece, group: Alike, made: WorkDone, pictures: Pictures) -> PieceOnSheet:
         def in_terms(text: str) -> str:
             return round_in_terms(text, self._pattern.terms, self._wish.terms, piece.context.colours)
 
@@ -228,7 +228,7 @@ def written_lines(pattern: Pattern, piece: Piece, rounds: Sequence[Round], terms
     return tuple(draft.finished() for draft in drafts)
 
 
-def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[Draft], terms: str) -> list[Round]:
+def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[LineDraft], terms: str) -> list[Round]:
     """What our reader makes of the lines. Where a round is over another number of stitches than the one before left,
     as a maker may have them in hand, a round that leaves so many stands between."""
     entries: list[Entry] = []
@@ -245,7 +245,7 @@ def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[Draft], terms: s
     return [round_ for round_ in rounds if round_.line >= 0]
 
 
-def _is_over_others(draft: Draft, before: Round) -> bool:
+def _is_over_others(draft: LineDraft, before: Round) -> bool:
     first = draft.rounds[0]
     known = None not in (first.before, before.leaves)
     return known and first.before != before.leaves and draft.own.worked_into is None and not draft.own.foundation
@@ -258,9 +258,9 @@ def _so_many(round_: Round, before: Round, terms: str) -> str:
     return f"{before.label}{f' ({colour})' if colour else ''}: {round_.before} {stitch} in magic ring"
 
 
-def _first_wrong(drafts: Sequence[Draft], back: Sequence[Round], context: Context) -> list[Draft]:
+def _first_wrong(drafts: Sequence[LineDraft], back: Sequence[Round], context: Context) -> list[LineDraft]:
     """The lines that were read to something else though what is below them was right; and those that are two."""
-    wrong: list[Draft] = []
+    wrong: list[LineDraft] = []
     place = 0
     for draft in drafts:
         read = back[place : place + len(draft.rounds)]

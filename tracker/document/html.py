@@ -7,9 +7,9 @@ from collections.abc import Iterable
 from html import escape
 
 from tracker.document.model import (
+    Document,
     Drawing,
     PieceOnSheet,
-    Sheet,
     SheetLine,
     StepOnSheet,
     YarnOnSheet,
@@ -21,7 +21,7 @@ _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """What a browser may load for the page: nothing. The style stands in the page itself."""
 
 
-def as_page(sheet: Sheet) -> str:
+def as_page(sheet: Document) -> str:
     """The whole page."""
     title = shown(sheet.title)
     return "\n".join(
@@ -59,7 +59,7 @@ def _said(words: str) -> str:
     return shown(sentence(words))
 
 
-def _top(sheet: Sheet) -> str:
+def _top(sheet: Document) -> str:
     hook = [f"<li>hook: {shown(sheet.hook)}</li>"] if sheet.hook else []
     items = [*hook, *map(_yarn, sheet.yarns), *(f"<li>{shown(notion)}</li>" for notion in sheet.notions)]
     materials = f"<section><h2>Materials</h2><ul>{''.join(items)}</ul></section>" if items else ""
@@ -79,7 +79,7 @@ def _swatch(colour: str) -> str:
     return f'<span class="swatch" style="background:{plain}"></span>' if plain else ""
 
 
-def _care(sheet: Sheet) -> str:
+def _care(sheet: Document) -> str:
     care = _list("Take care", map(_said, sheet.cautions))
     hands = _list("While you work", map(_said, sheet.while_working))
     return f'<div class="care">{care}{hands}</div>' if care or hands else ""

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from tracker.document.model import PieceOnSheet, Sheet, SheetLine, StepOnSheet
+from tracker.document.model import Document, PieceOnSheet, SheetLine, StepOnSheet
 from tracker.document.text import materials, note, picture_lines, piece_heading, sentence
 
 _SIGNS = re.compile(r"([\\`*_<>&|~#!]|\](?=[(\[:])|\[(?=[^\]]*\][(\[:]))")
@@ -28,7 +28,7 @@ def escaped_round(text: str) -> str:
     return escaped(text).replace("\\*", "*")
 
 
-def as_markdown(sheet: Sheet) -> str:
+def as_markdown(sheet: Document) -> str:
     """The whole sheet, ending with a line end."""
     blocks = [
         [f"# {escaped(sheet.title)}", "", *(f"{_said(words)}  " for words in sheet.said_first)],

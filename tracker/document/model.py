@@ -98,7 +98,7 @@ class StepOnSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class Document:
     """The whole sheet, from top to bottom."""
 
     title: str

@@ -53,7 +53,7 @@ class WrittenLine:
 
 
 @dataclass(slots=True)
-class Draft:
+class LineDraft:
     """A line on its way: the wordings that it can have, and which of them is tried."""
 
     rounds: list[Round]
@@ -75,7 +75,7 @@ class Draft:
         return WrittenLine(rounds, self.own, words, self.colour, self.before, not self.failed, otherwise)
 
 
-def drafts_of(pattern: Pattern, piece: Piece, rounds: Sequence[Round], terms: str) -> list[Draft]:
+def drafts_of(pattern: Pattern, piece: Piece, rounds: Sequence[Round], terms: str) -> list[LineDraft]:
     """The lines for these rounds, to be written in "US" or "UK" terms."""
     gathering = _Gathering(pattern, piece, terms, _remarks(piece))
     for round_ in rounds:
@@ -95,7 +95,7 @@ class _Gathering:
     piece: Piece
     terms: str
     remarks: dict[tuple[int, int], tuple[str, ...]]
-    drafts: list[Draft] = field(default_factory=list)
+    drafts: list[LineDraft] = field(default_factory=list)
     in_hand: str = ""
     place: tuple[int, int] | None = None
     known: dict[Same, tuple[Own, tuple[Words, ...]]] = field(default_factory=dict)
@@ -107,7 +107,7 @@ class _Gathering:
             self.drafts[-1].rounds.append(round_)
         else:
             colour = round_.colour if own.names_colour or round_.colour != self.in_hand else ""
-            self.drafts.append(Draft([round_], own, ways, colour, said))
+            self.drafts.append(LineDraft([round_], own, ways, colour, said))
         self.in_hand = (round_.plan.ends_with if round_.plan else "") or round_.colour or self.in_hand
 
     def _words(self, round_: Round) -> tuple[Own, tuple[Words, ...]]:
@@ -125,7 +125,7 @@ class _Gathering:
         self.place = place
         return tuple(prose_in_terms(words, self.pattern.terms, self.terms) for words in said)
 
-    def _goes_on(self, draft: Draft, round_: Round, own: Own, ways: tuple[Words, ...]) -> bool:
+    def _goes_on(self, draft: LineDraft, round_: Round, own: Own, ways: tuple[Words, ...]) -> bool:
         """Whether a round is the one before it once more, in the same yarn."""
         last = draft.rounds[-1]
         alike = draft.ways == ways and replace(own, names_colour=draft.own.names_colour) == draft.own

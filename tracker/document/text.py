@@ -8,9 +8,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.document.model import (
+    Document,
     Drawing,
     PieceOnSheet,
-    Sheet,
     SheetLine,
     StepOnSheet,
     YarnOnSheet,
@@ -22,7 +22,7 @@ COLUMNS, ROWS = 64, 22
 """The most that a picture takes: a third of a page."""
 
 
-def as_text(sheet: Sheet) -> str:
+def as_text(sheet: Document) -> str:
     """The whole sheet, ending with a line end."""
     parts = [
         [sheet.title, *map(sentence, sheet.said_first)],
@@ -58,7 +58,7 @@ def _section(title: str, lines: Iterable[str]) -> list[str]:
     return [title, *under] if under else []
 
 
-def materials(sheet: Sheet) -> list[str]:
+def materials(sheet: Document) -> list[str]:
     """Hook, yarns and the rest, each in a line."""
     hook = [f"hook: {sheet.hook}"] if sheet.hook else []
     return [*hook, *map(_yarn, sheet.yarns), *sheet.notions]

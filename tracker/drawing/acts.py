@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
-from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run
 
 MOST_TAKEN = 40
 """One stitch is drawn over at most so many places."""
@@ -14,7 +14,7 @@ _CHAIN_STEP = re.compile(r"ch (\d{1,9})")
 
 
 @dataclass(frozen=True, slots=True)
-class Worked:
+class PlacedAct:
     """One act, where it stands and the yarn it is made with.
 
     `single` says that it stands outside every repeat and is not itself repeated, as a starting chain does.
@@ -25,14 +25,14 @@ class Worked:
     single: bool
 
 
-def worked(plan: Plan, colour: str, most: int) -> Iterator[Worked]:
+def worked(plan: Plan, colour: str, most: int) -> Iterator[PlacedAct]:
     """The acts of a round in order, `colour` in use at its first, up to `most` moves; a longer act is cut."""
     move = 0
     for act, single in _acts(plan.body, True):
         if move >= most:
             return
         colour = act.colour or colour
-        yield Worked(_cut(act, most - move), colour, single)
+        yield PlacedAct(_cut(act, most - move), colour, single)
         move += act.moves
 
 
@@ -108,11 +108,3 @@ def chain_step(act: Act) -> int:
     """The length of a chain that makes neither a stitch nor a space, as a turning chain does; 0 if it is none."""
     match = _CHAIN_STEP.fullmatch(act.name) if act.role is Role.STEP else None
     return int(match[1]) if match else 0
-
-
-def repeat_moves(plan: Plan) -> int:
-    """Moves of the first group that is worked more than once; 0 if there is none."""
-    for node in plan.body:
-        if isinstance(node, Repeat) and node.times > 1:
-            return node.once.moves
-    return 0

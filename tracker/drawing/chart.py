@@ -6,20 +6,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import pi, tau
 
-from tracker.drawing.acts import Worked, chain_step, is_chain_alone, worked
+from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone, worked
 from tracker.drawing.chart_layout import BREAK, Below, Ground, lay
 from tracker.drawing.chart_model import (
     OVAL_BREADTH,
     Chart,
+    ChartStart,
     DrawnRound,
+    Layout,
     Mark,
     Middle,
     Oval,
-    Shape,
-    Start,
 )
 from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track
-from tracker.drawing.marks import Place, drafts_of
+from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.model import Start as Way
@@ -42,7 +42,7 @@ class _Cut:
     """One round as far as it is drawn."""
 
     number: int
-    acts: tuple[Worked, ...]
+    acts: tuple[PlacedAct, ...]
     before: int | None
     undrawn: int
     joined: bool
@@ -84,7 +84,7 @@ def chart_of_round(piece: Piece, index: int) -> Chart:
     if cut.undrawn:
         return _chart([cut], piece.start, (_undrawn(each, cut),), first=index)
     whole = _up_to(piece, index)
-    if whole is not None and whole.shape is Shape.OVAL:
+    if whole is not None and whole.shape is Layout.OVAL:
         return _shadowed(whole)
     under = _under(piece, index)
     return _shadowed(_chart([*under, cut], piece.start, (), first=index - len(under)))
@@ -125,7 +125,7 @@ def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
 
 def _chart(cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0) -> Chart:
     if not cuts:
-        return Chart(Shape.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
+        return Chart(Layout.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
     begun = beginning(way, cuts[0].acts, cuts[0].before if first else None, broken=cuts[0].undrawn > 0)
     rounds: list[DrawnRound] = []
     grounds = [_first_ground(begun)]
@@ -166,17 +166,17 @@ def _stitches(each: DrawnRound) -> int:
     return sum(mark.is_stitch for mark in each.marks)
 
 
-def _first_acts(begun: Beginning, acts: tuple[Worked, ...]) -> tuple[Worked, ...]:
+def _first_acts(begun: Beginning, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAct, ...]:
     """What is left to draw of a first round, the skipped chains of its foundation standing at its start."""
     rest = acts[begun.spent :]
     if not begun.spare or not rest:
         return rest
     standing = Act(f"ch {begun.spare}", Role.STEP, into=Into.NOTHING)
-    return (Worked(standing, rest[0].colour, True), *rest)
+    return (PlacedAct(standing, rest[0].colour, True), *rest)
 
 
 def _first_ground(begun: Beginning) -> Below:
-    grounds = tuple(Ground(foot, Place()) for foot in begun.start.places)
+    grounds = tuple(Ground(foot, DrawnBase()) for foot in begun.start.places)
     return Below(begun.track, begun.start.reach, grounds)
 
 
@@ -184,7 +184,7 @@ def _ground(each: DrawnRound, turned: bool) -> Below:
     """What the next round can go into, in the order in which it comes to it."""
     middles = _middles(each.marks)
     grounds = [
-        Ground(Foot(mark.top, mark.outward), Place(mark.space, mark.chains, middles.get(index, "")))
+        Ground(Foot(mark.top, mark.outward), DrawnBase(mark.space, mark.chains, middles.get(index, "")))
         for index, mark in enumerate(each.marks)
         if mark.is_stitch or mark.space
     ]
@@ -238,15 +238,15 @@ class Beginning:
     `left_out` tells what is not drawn of it, "" if nothing.
     """
 
-    shape: Shape
-    start: Start
+    shape: Layout
+    start: ChartStart
     track: Track
     spent: int = 0
     spare: int = 0
     left_out: str = ""
 
 
-def beginning(way: Way, acts: Sequence[Worked], before: int | None, *, broken: bool = False) -> Beginning:
+def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken: bool = False) -> Beginning:
     """What these acts of a first round stand on, where `before` bases are known to be there.
 
     `broken` leaves the same room at the end of a ring of bases as the round above them does.
@@ -282,18 +282,18 @@ def _foundation(first: Sequence[Act], before: int | None) -> int:
 
 def _ring(chain: int, spent: int) -> Beginning:
     if not chain:
-        return Beginning(Shape.ROUND, Start(Middle.RING, (), reach=RING_RADIUS), Circle(RING_RADIUS), spent)
+        return Beginning(Layout.ROUND, ChartStart(Middle.RING, (), reach=RING_RADIUS), Circle(RING_RADIUS), spent)
     drawn = min(chain, MOST_RING)
     radius = max(RING_RADIUS, drawn * 0.62 / tau)
     ovals = _around(Circle(radius), drawn)
-    start = Start(Middle.CHAIN_RING, (), ovals, radius + OVAL_BREADTH / 2)
+    start = ChartStart(Middle.CHAIN_RING, (), ovals, radius + OVAL_BREADTH / 2)
     left_out = f"the ring has {chain:,} chains; {drawn} are drawn" if chain > drawn else ""
-    return Beginning(Shape.ROUND, start, Circle(radius), spent, left_out=left_out)
+    return Beginning(Layout.ROUND, start, Circle(radius), spent, left_out=left_out)
 
 
 def _round(count: int, middle: Middle, spent: int, spare: float = 0.0) -> Beginning:
     track = Circle(max(1.0, (count + spare) / tau))
-    return Beginning(Shape.ROUND, _on(track, count, middle, spare), track, spent)
+    return Beginning(Layout.ROUND, _on(track, count, middle, spare), track, spent)
 
 
 def _row(chain: int, count: int, counted: int) -> Beginning:
@@ -301,13 +301,13 @@ def _row(chain: int, count: int, counted: int) -> Beginning:
     middle = Middle.CHAIN if chain else Middle.BASES
     track = Straight(count / 2, float(count), 0.0)
     spare = max(0, chain - count - counted)
-    return Beginning(Shape.ROWS, _on(track, count, middle), track, 1 if chain else 0, spare)
+    return Beginning(Layout.ROWS, _on(track, count, middle), track, 1 if chain else 0, spare)
 
 
-def _on(track: Track, count: int, middle: Middle, spare: float = 0.0) -> Start:
+def _on(track: Track, count: int, middle: Middle, spare: float = 0.0) -> ChartStart:
     places = tuple(track.at((each + 0.5) * track.length / (count + spare)) for each in range(count))
     ovals = tuple(Oval(place.point, place.outward + pi / 2) for place in places)
-    return Start(middle, places, ovals, track.level_of(track.at(0.0).point) + OVAL_BREADTH / 2)
+    return ChartStart(middle, places, ovals, track.level_of(track.at(0.0).point) + OVAL_BREADTH / 2)
 
 
 def _around(track: Circle, count: int) -> tuple[Oval, ...]:
@@ -327,6 +327,6 @@ def _oval(takes: int, length: int, stitches: int) -> Beginning:
     back = along[::-1] if takes == 2 * chain else along[-2::-1]
     places = [*(Foot(Point(x, 0.0), pi / 2) for x in along), *(Foot(Point(x, 0.0), -pi / 2) for x in back)]
     ovals = tuple(Oval(Point(x, 0.0), 0.0) for x in along)
-    start = Start(Middle.CHAIN, tuple(places[:takes]), ovals, OVAL_BREADTH)
+    start = ChartStart(Middle.CHAIN, tuple(places[:takes]), ovals, OVAL_BREADTH)
     track = Stadium((chain - 1) * pitch, 0.0)
-    return Beginning(Shape.OVAL, start, track, 1 if length else 0, max(0, length - chain))
+    return Beginning(Layout.OVAL, start, track, 1 if length else 0, max(0, length - chain))

@@ -8,17 +8,17 @@ from math import atan2, remainder, tau
 
 from tracker.drawing.chart_model import (
     OVAL_BREADTH,
+    ColourArc,
     DrawnRound,
     Mark,
     Oval,
-    Stretch,
     arc,
     column,
     loop,
 )
 from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track, unit
-from tracker.drawing.marks import MOST_OVALS, Draft, Place
-from tracker.drawing.symbols import Form
+from tracker.drawing.marks import MOST_OVALS, DrawnBase, MarkDraft
+from tracker.drawing.symbols import SymbolForm
 
 DROOP = 0.2
 """How much lower the outer stitches of a wide fan end, as a share of their height."""
@@ -30,7 +30,7 @@ _JOIN_ASIDE = 0.24
 
 def lay(
     number: int,
-    drafts: Sequence[Draft],
+    drafts: Sequence[MarkDraft],
     below: Below,
     *,
     backward: bool = False,
@@ -59,7 +59,7 @@ def lay(
     )
 
 
-def _mark(draft: Draft, at: float, laid: Frame, below: Below) -> Mark:
+def _mark(draft: MarkDraft, at: float, laid: Frame, below: Below) -> Mark:
     top = laid.top(at, draft.height * (1.0 - _droop(draft)))
     under = laid.foot(at)
     feet = _feet(draft, under.point, below)
@@ -86,11 +86,11 @@ def _mark(draft: Draft, at: float, laid: Frame, below: Below) -> Mark:
     )
 
 
-def _droop(draft: Draft) -> float:
-    return DROOP * draft.lean**2 if draft.fan > 2 and draft.symbol.form is Form.STEM else 0.0
+def _droop(draft: MarkDraft) -> float:
+    return DROOP * draft.lean**2 if draft.fan > 2 and draft.symbol.form is SymbolForm.STEM else 0.0
 
 
-def _feet(draft: Draft, under: Point, below: Below) -> tuple[Point, ...]:
+def _feet(draft: MarkDraft, under: Point, below: Below) -> tuple[Point, ...]:
     if not draft.bases:
         return (under,)
     feet = tuple(below.grounds[base].foot.raised(CLEAR) for base in draft.bases)
@@ -103,7 +103,7 @@ def _spanned(marks: list[Mark], laid: Frame, *, closed: bool) -> list[Mark]:
     for index, mark in enumerate(marks):
         if mark.space:
             done.append(_spanning(marks, index, laid, closed))
-        elif mark.symbol.form is Form.PICOT:
+        elif mark.symbol.form is SymbolForm.PICOT:
             before = _neighbour(marks, index, -1, closed)
             level = laid.track.level_of(before.top) if before else laid.inner
             ovals = loop(laid.at_level(mark.distance, level), min(mark.chains, MOST_OVALS))
@@ -153,9 +153,9 @@ def _reach(mark: Mark, laid: Frame) -> float:
     return max(laid.track.level_of(point) for point in (mark.top, *(oval.centre + half for oval in mark.ovals)))
 
 
-def _stretches(drafts: Sequence[Draft], laid: Frame) -> tuple[Stretch, ...]:
+def _stretches(drafts: Sequence[MarkDraft], laid: Frame) -> tuple[ColourArc, ...]:
     """Runs of one colour along the round, the whole of it covered unless it is broken off."""
-    found: list[Stretch] = []
+    found: list[ColourArc] = []
     last = len(drafts) - 1
     for index, draft in enumerate(drafts):
         start = 0.0 if index == 0 else laid.edges[index]
@@ -165,7 +165,7 @@ def _stretches(drafts: Sequence[Draft], laid: Frame) -> tuple[Stretch, ...]:
         if found and found[-1].colour == draft.colour:
             found[-1] = replace(found[-1], end=end, stitches=found[-1].stitches + stitches)
         else:
-            found.append(Stretch(draft.colour, start, end, stitches))
+            found.append(ColourArc(draft.colour, start, end, stitches))
     return tuple(found)
 
 
@@ -192,7 +192,7 @@ class Ground:
     """One place that the next round can go into, and where it is."""
 
     foot: Foot
-    place: Place
+    place: DrawnBase
 
 
 @dataclass(frozen=True, slots=True)
@@ -242,7 +242,7 @@ class Frame:
         return self.at_level(distance, self.inner + share * (self.outer - self.inner)).point
 
 
-def frame(drafts: Sequence[Draft], below: Below, *, backward: bool, broken: bool) -> Frame:
+def frame(drafts: Sequence[MarkDraft], below: Below, *, backward: bool, broken: bool) -> Frame:
     """The frame for these symbols upon what is below; `broken` leaves room for what is not drawn."""
     widths = [draft.width for draft in drafts]
     full = max((draft.height for draft in drafts), default=1.0)
@@ -265,7 +265,7 @@ def frame(drafts: Sequence[Draft], below: Below, *, backward: bool, broken: bool
     return _fitted(Frame(track, inner, outer, full, places, tuple(edges), stretch, backward), drafts, below)
 
 
-def _places(edges: Sequence[float], drafts: Sequence[Draft], stretch: float) -> tuple[float, ...]:
+def _places(edges: Sequence[float], drafts: Sequence[MarkDraft], stretch: float) -> tuple[float, ...]:
     """The middles of the symbols; wide fans closed up where there is more room than they need."""
     found: list[float] = []
     while len(found) < len(drafts):
@@ -277,7 +277,7 @@ def _places(edges: Sequence[float], drafts: Sequence[Draft], stretch: float) -> 
     return tuple(found)
 
 
-def _fitted(frame: Frame, drafts: Sequence[Draft], below: Below) -> Frame:
+def _fitted(frame: Frame, drafts: Sequence[MarkDraft], below: Below) -> Frame:
     """The frame moved along its track, so that the symbols stand over what they go into.
 
     So rounds begin a little further on with each increase, as they do in the hand.

@@ -8,11 +8,11 @@ from itertools import pairwise
 from math import atan2, cos, pi, sin, tau
 
 from tracker.drawing.geometry import Foot, Point, Track, unit
-from tracker.drawing.symbols import Form, Symbol
+from tracker.drawing.symbols import Symbol, SymbolForm
 from tracker.notation.ast import Loop, Made
 
 
-class Shape(Enum):
+class Layout(Enum):
     """How the rounds of a piece lie on the paper."""
 
     ROUND = "round"
@@ -69,7 +69,7 @@ class Mark:
     @property
     def space(self) -> bool:
         """A length of chain that the next round can go under."""
-        return bool(self.chains) and not self.standing and self.symbol.form is not Form.PICOT
+        return bool(self.chains) and not self.standing and self.symbol.form is not SymbolForm.PICOT
 
     @property
     def is_stitch(self) -> bool:
@@ -88,7 +88,7 @@ class Mark:
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class ColourArc:
     """A run of one colour along a round, between two distances from where the round begins; `stitches` are in it."""
 
     colour: str
@@ -114,7 +114,7 @@ class DrawnRound:
     outer: float
     reach: float
     number_at: Point
-    stretches: tuple[Stretch, ...] = ()
+    stretches: tuple[ColourArc, ...] = ()
     join_at: Foot | None = None
     joined: bool = False
     backward: bool = False
@@ -128,7 +128,7 @@ class DrawnRound:
 
 
 @dataclass(frozen=True, slots=True)
-class Start:
+class ChartStart:
     """What the first round is worked into.
 
     `places` are where its bases lie, in the order they are worked; `reach` is the level up to which it is drawn.
@@ -144,8 +144,8 @@ class Start:
 class Chart:
     """A whole picture. `remarks` tell in sentences what is not drawn and what could be misread."""
 
-    shape: Shape
-    start: Start
+    shape: Layout
+    start: ChartStart
     rounds: tuple[DrawnRound, ...]
     remarks: tuple[str, ...] = ()
 

@@ -10,9 +10,9 @@ from dataclasses import dataclass
 from math import ceil
 
 from tracker.drawing.chart_layout import CLEAR
-from tracker.drawing.chart_model import Chart, DrawnRound, Mark, Middle, Shape, Stretch
+from tracker.drawing.chart_model import Chart, ColourArc, DrawnRound, Layout, Mark, Middle
 from tracker.drawing.geometry import Point
-from tracker.drawing.legend import Entry, key
+from tracker.drawing.legend import LegendEntry, key
 from tracker.drawing.strokes import ovals, strokes
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
@@ -56,9 +56,9 @@ def bounds(chart: Chart) -> tuple[float, float, float, float]:
         points += [point for mark in each.marks for point in (mark.top, *mark.feet)]
         points += [oval.centre for mark in each.marks for oval in mark.ovals]
         if each.track.closed:
-            points += _along(each, Stretch("", 0.0, each.track.length), each.reach)[::4]
+            points += _along(each, ColourArc("", 0.0, each.track.length), each.reach)[::4]
     xs, ys = [point.x for point in points], [point.y for point in points]
-    aside = _MARGIN + (_ROW_NUMBER if chart.shape is Shape.ROWS else 0.0)
+    aside = _MARGIN + (_ROW_NUMBER if chart.shape is Layout.ROWS else 0.0)
     return min(xs) - aside, min(ys) - _MARGIN, max(xs) + aside, max(ys) + _MARGIN
 
 
@@ -75,12 +75,12 @@ def _bands(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
     paper.end()
 
 
-def _edge(each: DrawnRound, stretch: Stretch) -> list[Point]:
+def _edge(each: DrawnRound, stretch: ColourArc) -> list[Point]:
     """Around a stretch of a band: along its outer edge and back along the inner one."""
     return [*_along(each, stretch, each.reach + CLEAR / 2), *reversed(_along(each, stretch, each.inner - CLEAR / 2))]
 
 
-def _along(each: DrawnRound, stretch: Stretch, level: float) -> list[Point]:
+def _along(each: DrawnRound, stretch: ColourArc, level: float) -> list[Point]:
     steps = max(1, ceil((stretch.end - stretch.start) / _STEP))
     share = (stretch.end - stretch.start) / steps
     return [each.at_level(stretch.start + share * step, level).point for step in range(steps + 1)]
@@ -132,9 +132,9 @@ def _numbers(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
         before = each.stretches[-1].colour if each.stretches else ""
 
 
-def _number(paper: Paper, each: DrawnRound, words: str, shape: Shape) -> None:
+def _number(paper: Paper, each: DrawnRound, words: str, shape: Layout) -> None:
     anchor = "middle"
-    if shape is Shape.ROWS:
+    if shape is Layout.ROWS:
         words, anchor = (f"→ {words}", "end") if each.backward else (f"{words} ←", "start")
     elif each.backward:
         words = f"{words} ↻"
@@ -142,7 +142,7 @@ def _number(paper: Paper, each: DrawnRound, words: str, shape: Shape) -> None:
     paper.text(words, at.x * UNIT, -at.y * UNIT + 3.1, 8.5, bold=True, anchor=anchor)
 
 
-def _letter(paper: Paper, each: DrawnRound, stretch: Stretch, known: Mapping[str, Ink]) -> None:
+def _letter(paper: Paper, each: DrawnRound, stretch: ColourArc, known: Mapping[str, Ink]) -> None:
     """The letter of a yarn where it begins within a round."""
     ink = known.get(stretch.colour)
     if ink is None:
@@ -156,9 +156,9 @@ def _description(chart: Chart) -> str:
     if not drawn:
         return "; ".join(chart.remarks)
     way = {
-        Shape.ROWS: "rows from the bottom up, right side rows read from right to left",
-        Shape.OVAL: "rounds read counter-clockwise from the chain outwards",
-        Shape.ROUND: "rounds read counter-clockwise from the middle outwards",
+        Layout.ROWS: "rows from the bottom up, right side rows read from right to left",
+        Layout.OVAL: "rounds read counter-clockwise from the chain outwards",
+        Layout.ROUND: "rounds read counter-clockwise from the middle outwards",
     }[chart.shape]
     return "; ".join((f"{len(drawn)} drawn, {way}", *chart.remarks))
 
@@ -179,9 +179,9 @@ _INK = "#1d1a17"
 _QUIET = "#5b554d"
 
 READING = {
-    Shape.ROUND: "Read counter-clockwise from the middle; numbers stand where rounds begin.",
-    Shape.OVAL: "Read counter-clockwise from the chain outwards; numbers stand where rounds begin.",
-    Shape.ROWS: "Read from the bottom up; arrows tell the way of each row, seen from the right side.",
+    Layout.ROUND: "Read counter-clockwise from the middle; numbers stand where rounds begin.",
+    Layout.OVAL: "Read counter-clockwise from the chain outwards; numbers stand where rounds begin.",
+    Layout.ROWS: "Read from the bottom up; arrows tell the way of each row, seen from the right side.",
 }
 
 Box = tuple[float, float, float, float]
@@ -189,7 +189,7 @@ Box = tuple[float, float, float, float]
 
 
 @dataclass(frozen=True, slots=True)
-class _Sheet:
+class _SvgChart:
     """Where the parts below the chart go."""
 
     left: float
@@ -217,7 +217,7 @@ def draw_key(
     left = (left + right - width) / 2
     zoom = max(1.0, width / _PAGE)
     paper.text(short(heading, int(width / zoom // 9)), left + 14, top - 14 * zoom, 15 * zoom, bold=True)
-    sheet = _Sheet(14.0, 10.0, width / zoom - 28)
+    sheet = _SvgChart(14.0, 10.0, width / zoom - 28)
     paper.group(transform=f"translate({number(left)} {number(bottom)}) scale({number(zoom)})")
     low = _lines(paper, chart, sheet)
     low = draw_yarns(paper, known, sheet.left, low, sheet.width)
@@ -227,7 +227,7 @@ def draw_key(
     return left, top - above, width, above + bottom - top + (low + 12) * zoom
 
 
-def _lines(paper: Paper, chart: Chart, sheet: _Sheet) -> float:
+def _lines(paper: Paper, chart: Chart, sheet: _SvgChart) -> float:
     low = sheet.top
     paper.raw(
         f'<path d="M{number(sheet.left)} {number(low)} H{number(sheet.left + sheet.width)}" '
@@ -252,7 +252,7 @@ def _wrapped(words: str, most: int) -> list[str]:
 
 def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, width: float) -> float:
     """A swatch, the letter and the name of each yarn, in columns; gives the height below them."""
-    sheet = _Sheet(left, low, width)
+    sheet = _SvgChart(left, low, width)
     for index, ink in enumerate(known.values()):
         x = left + sheet.column * (index % sheet.columns)
         y = low + 24 * (index // sheet.columns)
@@ -268,8 +268,8 @@ def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, 
     return low + 24 * ceil(len(known) / sheet.columns)
 
 
-def _entries(paper: Paper, chart: Chart, terms: str, sheet: _Sheet, low: float) -> float:
-    entries: list[Entry | None] = [*key(chart, terms)]
+def _entries(paper: Paper, chart: Chart, terms: str, sheet: _SvgChart, low: float) -> float:
+    entries: list[LegendEntry | None] = [*key(chart, terms)]
     if chart.shows_start and chart.start.middle is Middle.RING:
         entries.insert(0, None)
     for first in range(0, len(entries), sheet.columns):
@@ -281,7 +281,7 @@ def _entries(paper: Paper, chart: Chart, terms: str, sheet: _Sheet, low: float) 
     return low
 
 
-def _room(entry: Entry | None) -> float:
+def _room(entry: LegendEntry | None) -> float:
     """How high the row of an entry has to be, in pixels."""
     return _height(entry.sample) * _scale(entry.sample) * _UNIT + 14 if entry else _LEAST_ROW
 
@@ -290,7 +290,7 @@ def _scale(sample: tuple[Mark, ...]) -> float:
     return min(1.0, 2.6 / _height(sample), 3.4 / _width(sample))
 
 
-def _entry(paper: Paper, entry: Entry | None, x: float, middle: float, sheet: _Sheet) -> None:
+def _entry(paper: Paper, entry: LegendEntry | None, x: float, middle: float, sheet: _SvgChart) -> None:
     """One symbol and its meaning, around the height `middle`; None is the magic ring."""
     centre = x + _SAMPLE / 2 - 4
     if entry is None:
@@ -326,7 +326,7 @@ def _width(sample: tuple[Mark, ...]) -> float:
     return max(xs) - min(xs) + 0.6
 
 
-def _words(paper: Paper, words: str, x: float, middle: float, sheet: _Sheet) -> None:
+def _words(paper: Paper, words: str, x: float, middle: float, sheet: _SvgChart) -> None:
     room = int((sheet.column - _SAMPLE) // 6.0)
     lines = _wrapped(words, room)[:2]
     for index, line in enumerate(lines):

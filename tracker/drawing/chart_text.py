@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
-from tracker.drawing.chart_model import Chart, DrawnRound, Mark, Middle, Shape
+from tracker.drawing.chart_model import Chart, DrawnRound, Layout, Mark, Middle
 from tracker.drawing.geometry import Point, unit
 from tracker.drawing.legend import (
     PLAIN,
@@ -17,7 +17,7 @@ from tracker.drawing.legend import (
     uses_of_act,
 )
 from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Grid, Line, Style, bits, line, wrapped
-from tracker.drawing.symbols import Form
+from tracker.drawing.symbols import SymbolForm
 from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.notation.ast import Loop
 from tracker.pattern.model import Pattern, Round
@@ -31,9 +31,9 @@ MOST_YARNS = 20
 _LABEL = 9
 """Columns for the heading of a round before its line."""
 _READING = {
-    Shape.ROUND: "read counter-clockwise from the middle; numbers stand where rounds begin",
-    Shape.OVAL: "read counter-clockwise from the chain outwards; numbers stand where rounds begin",
-    Shape.ROWS: "read from the bottom up; arrows tell the way of each row",
+    Layout.ROUND: "read counter-clockwise from the middle; numbers stand where rounds begin",
+    Layout.OVAL: "read counter-clockwise from the chain outwards; numbers stand where rounds begin",
+    Layout.ROWS: "read from the bottom up; arrows tell the way of each row",
 }
 
 
@@ -75,7 +75,7 @@ def _quiet(words: str, columns: int) -> list[Line]:
 def _drawing(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line] | None:
     if not chart.drawn:
         return None
-    if chart.shape is Shape.ROWS:
+    if chart.shape is Layout.ROWS:
         return draw_rows(chart, glyphs, known, columns, rows)
     return draw_rings(chart, glyphs, known, columns, rows)
 
@@ -173,7 +173,7 @@ def draw_rings(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: 
     scale = min(LARGEST, (rows - 1) / 2 / high, (columns - 3) / 2 / wide)
     if len(chart.drawn) > 1 and scale < LEAST:
         return None
-    sheet = _Sheet(Grid(columns, 2 * int(high * scale + 0.5) + 1), scale, int(wide * scale + 0.5) + 1)
+    sheet = _TextChart(Grid(columns, 2 * int(high * scale + 0.5) + 1), scale, int(wide * scale + 0.5) + 1)
     for each in sorted(chart.rounds, key=lambda each: each.ghost):
         for mark in each.marks:
             if not sheet.mark(mark, _bit(mark, each, glyphs)) and not each.ghost:
@@ -191,7 +191,7 @@ def draw_rings(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: 
     return list(sheet.grid.lines())
 
 
-class _Sheet:
+class _TextChart:
     """A grid with the middle of the chart in its middle."""
 
     def __init__(self, grid: Grid, scale: float, middle: int) -> None:
@@ -201,7 +201,7 @@ class _Sheet:
 
     def mark(self, mark: Mark, bit: Bit) -> bool:
         """A symbol in its cell; each oval of a chain in one of its own as long as there are free ones."""
-        if not mark.ovals or mark.symbol.form is Form.PICOT:
+        if not mark.ovals or mark.symbol.form is SymbolForm.PICOT:
             return self.at(_middle(mark), bit)
         crown = mark.ovals[len(mark.ovals) // 2].centre
         placed = self.at(crown, bit)
@@ -228,7 +228,13 @@ class _Sheet:
 
 def _middle(mark: Mark) -> Point:
     """Where the one character of a symbol goes."""
-    if mark.symbol.form in (Form.STEM, Form.CLUSTER, Form.BOBBLE, Form.POPCORN, Form.PUFF):
+    if mark.symbol.form in (
+        SymbolForm.STEM,
+        SymbolForm.CLUSTER,
+        SymbolForm.BOBBLE,
+        SymbolForm.POPCORN,
+        SymbolForm.PUFF,
+    ):
         return mark.feet[0].toward(mark.feet[-1], 0.5).toward(mark.top, 0.75)
     if mark.ovals:
         return mark.ovals[len(mark.ovals) // 2].centre
@@ -241,7 +247,7 @@ def _bit(mark: Mark, each: DrawnRound, glyphs: Glyphs) -> Bit:
     return Bit(glyphs.of_mark(mark), Style.SYMBOL, mark.colour)
 
 
-def _start(sheet: _Sheet, chart: Chart, glyphs: Glyphs) -> None:
+def _start(sheet: _TextChart, chart: Chart, glyphs: Glyphs) -> None:
     if not chart.shows_start:
         return
     if chart.start.middle is Middle.RING:
@@ -251,7 +257,7 @@ def _start(sheet: _Sheet, chart: Chart, glyphs: Glyphs) -> None:
         sheet.at(oval.centre, Bit(_SHADOW, Style.QUIET) if below else Bit(glyphs.of(PLAIN, "ch"), Style.SYMBOL))
 
 
-def _number(sheet: _Sheet, each: DrawnRound, known: Mapping[str, Ink], before: str) -> str:
+def _number(sheet: _TextChart, each: DrawnRound, known: Mapping[str, Ink], before: str) -> str:
     """The round's number, with the letter of its yarn where that is a new one; gives the yarn it ends with."""
     ink = known.get(each.stretches[0].colour)
     letter = ink.label if ink and ink.key != before else ""
@@ -338,7 +344,7 @@ def run_lines(plan: Plan, colour: str, glyphs: Glyphs, columns: int) -> list[Lin
 
 def _spaced(plan: Plan, colour: str, glyphs: Glyphs) -> Iterator[Bit]:
     before = None
-    for bit in _Walk(colour, glyphs).bits(plan.body):
+    for bit in _RunWalk(colour, glyphs).bits(plan.body):
         if before is not None and before.text != "(" and bit.text != ")":
             yield Bit(" ", Style.QUIET)
         yield bit
@@ -362,7 +368,7 @@ def _alike(act: Act, other: Act) -> bool:
     return plain and act.takes == other.takes and act.colour == other.colour
 
 
-class _Walk:
+class _RunWalk:
     """Goes along the tree of a round and remembers the yarn in use."""
 
     def __init__(self, colour: str, glyphs: Glyphs) -> None:

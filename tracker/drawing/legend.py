@@ -8,7 +8,7 @@ from math import pi
 
 from tracker.drawing.chart_model import CHAIN_LENGTH, Chart, Mark, Middle, Oval, arc, column, loop
 from tracker.drawing.geometry import Foot, Point
-from tracker.drawing.symbols import Form, name_of, symbol_of
+from tracker.drawing.symbols import SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
 from tracker.notation.ast import Act, Into, Loop, Made, Role
 from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
@@ -45,7 +45,7 @@ PLAIN, INCREASE, DECREASE, LOOPED, STANDING = range(5)
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class LegendEntry:
     """One line of the key: sample symbols standing on the level 0, and what they mean."""
 
     use: Use
@@ -53,7 +53,7 @@ class Entry:
     meaning: str
 
 
-def key(chart: Chart, terms: str) -> tuple[Entry, ...]:
+def key(chart: Chart, terms: str) -> tuple[LegendEntry, ...]:
     """The entries for all that is drawn in a chart, plain stitches first; `terms` is "US" or "UK"."""
     uses: set[Use] = set()
     for each in chart.drawn:
@@ -62,7 +62,7 @@ def key(chart: Chart, terms: str) -> tuple[Entry, ...]:
             uses.add(Use(PLAIN, "sl st"))
     if chart.shows_start and chart.start.middle in (Middle.CHAIN, Middle.CHAIN_RING):
         uses.add(Use(PLAIN, "ch"))
-    return tuple(Entry(use, _sample(use), meaning(use, terms)) for use in in_order(uses))
+    return tuple(LegendEntry(use, _sample(use), meaning(use, terms)) for use in in_order(uses))
 
 
 def in_order(uses: Iterable[Use]) -> list[Use]:
@@ -79,8 +79,8 @@ def uses_of(mark: Mark) -> Iterable[Use]:
     if mark.standing and mark.counted:
         return [Use(PLAIN, "ch"), Use(STANDING, "ch", legs=mark.chains)]
     if mark.chains:
-        return [Use(PLAIN, "picot" if mark.symbol.form is Form.PICOT else "ch")]
-    name = short(mark.name or mark.kind, 24) if mark.symbol.form is Form.NAMED else ""
+        return [Use(PLAIN, "picot" if mark.symbol.form is SymbolForm.PICOT else "ch")]
+    name = short(mark.name or mark.kind, 24) if mark.symbol.form is SymbolForm.NAMED else ""
     uses = [Use(PLAIN, mark.kind, name=name)]
     if mark.is_increase:
         uses.append(_company(mark.company, mark.name))
@@ -102,7 +102,7 @@ def uses_of_act(act: Act) -> list[Use]:
         return [Use(PLAIN, "sl st"), Use(PLAIN, "ch")]
     uses = []
     for made in act.makes:
-        name = short(act.name or made.kind, 24) if symbol_of(made.kind).form is Form.NAMED else ""
+        name = short(act.name or made.kind, 24) if symbol_of(made.kind).form is SymbolForm.NAMED else ""
         uses.append(Use(PLAIN, "picot" if act.name == "picot" else made.kind, name=name))
         if act.is_decrease:
             uses.append(Use(DECREASE, made.kind, legs=act.takes // max(1, act.stitches), name=name))

@@ -6,20 +6,27 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from itertools import pairwise
 
-from tracker.drawing.acts import Worked, chain_step, is_chain_alone
+from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone
 from tracker.drawing.chart_model import CHAIN_LENGTH
-from tracker.drawing.symbols import SYMBOLS, Form, Symbol, symbol_of
+from tracker.drawing.symbols import SYMBOLS, Symbol, SymbolForm, symbol_of
 from tracker.notation.ast import Act, Into, Loop, Role
 from tracker.rounds.plan import Made
 
 MOST_OVALS = 12
 """A longer chain is drawn with this many ovals and its number."""
 _IN_FAN = 0.88
-_WIDE = {Form.CLUSTER: 1.4, Form.BOBBLE: 1.4, Form.POPCORN: 1.5, Form.PUFF: 1.3, Form.DOT: 0.8, Form.NAMED: 1.2}
+_WIDE = {
+    SymbolForm.CLUSTER: 1.4,
+    SymbolForm.BOBBLE: 1.4,
+    SymbolForm.POPCORN: 1.5,
+    SymbolForm.PUFF: 1.3,
+    SymbolForm.DOT: 0.8,
+    SymbolForm.NAMED: 1.2,
+}
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class MarkDraft:
     """One symbol to come. `lean` is its place in its fan, from -1 (first) to 1 (last).
 
     `group` is how many symbols one act makes in one place.
@@ -43,13 +50,13 @@ class Draft:
     group: int = 1
 
 
-def drafts_of(acts: Sequence[Worked], places: Sequence[Place], *, in_rows: bool = False) -> list[Draft]:
+def drafts_of(acts: Sequence[PlacedAct], places: Sequence[DrawnBase], *, in_rows: bool = False) -> list[MarkDraft]:
     """The symbols of these acts, in order, each led to places of the round below.
 
     In rows a length of chain is as wide as the stitches that it passes over; in rounds it may bow out.
     """
     bases = bases_of([each.act for each in acts], places)
-    found: list[Draft] = []
+    found: list[MarkDraft] = []
     for number, (each, below) in enumerate(zip(acts, bases, strict=True)):
         if each.act.role is Role.STEP:
             found.extend(_reaching_up(each, found))
@@ -64,12 +71,12 @@ def drafts_of(acts: Sequence[Worked], places: Sequence[Place], *, in_rows: bool 
     return _with_first_chain(found)
 
 
-def _width_in_rows(draft: Draft) -> float:
-    spans = draft.chains and not draft.standing and draft.symbol.form is Form.OVAL
+def _width_in_rows(draft: MarkDraft) -> float:
+    spans = draft.chains and not draft.standing and draft.symbol.form is SymbolForm.OVAL
     return max(draft.width, min(draft.chains, 2 + draft.chains / 4)) if spans else draft.width
 
 
-def _with_first_chain(drafts: list[Draft]) -> list[Draft]:
+def _with_first_chain(drafts: list[MarkDraft]) -> list[MarkDraft]:
     """A chain that stands for the first stitch of a fan belongs to that fan."""
     if len(drafts) < 2 or not drafts[0].standing or not drafts[0].counted:
         return drafts
@@ -80,7 +87,7 @@ def _with_first_chain(drafts: list[Draft]) -> list[Draft]:
     return [*(replace(draft, group=size) for draft in drafts[:size]), *drafts[size:]]
 
 
-def _reaching_up(each: Worked, before: Sequence[Draft]) -> list[Draft]:
+def _reaching_up(each: PlacedAct, before: Sequence[MarkDraft]) -> list[MarkDraft]:
     """A chain at the start that is no stitch, only as high as one; one at the end belongs to the next round."""
     length = chain_step(each.act)
     if not length or before:
@@ -88,7 +95,7 @@ def _reaching_up(each: Worked, before: Sequence[Draft]) -> list[Draft]:
     return [_standing(Made("ch", length), each, ())]
 
 
-def _stands(acts: Sequence[Worked], number: int) -> bool:
+def _stands(acts: Sequence[PlacedAct], number: int) -> bool:
     """Whether a chain at this place stands up as the start of a round rather than spanning a space.
 
     It does if nothing was worked before it and a stitch, not a skip, comes after it.
@@ -101,17 +108,17 @@ def _stands(acts: Sequence[Worked], number: int) -> bool:
     return each.single and not before and bool(after) and after[0].role is Role.WORK
 
 
-def _chain(each: Worked, below: tuple[int, ...], stands: bool) -> list[Draft]:
+def _chain(each: PlacedAct, below: tuple[int, ...], stands: bool) -> list[MarkDraft]:
     if not stands:
         return [_space(made, each, below) for made in each.act.makes]
     first, *rest = each.act.makes
     return [_standing(first, each, below), *(_space(made, each, below) for made in rest)]
 
 
-def _standing(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
+def _standing(made: Made, each: PlacedAct, below: tuple[int, ...]) -> MarkDraft:
     counted = bool(made.counts_as)
     height = symbol_of(made.counts_as).height if counted else min(made.count, MOST_OVALS) * CHAIN_LENGTH
-    return Draft(
+    return MarkDraft(
         made.kind,
         SYMBOLS["ch"],
         each.act.name,
@@ -125,22 +132,22 @@ def _standing(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
     )
 
 
-def _space(made: Made, each: Worked, below: tuple[int, ...]) -> Draft:
+def _space(made: Made, each: PlacedAct, below: tuple[int, ...]) -> MarkDraft:
     drawn = min(made.count, MOST_OVALS)
     width = 0.1 + 0.7 * drawn if drawn <= 2 else 0.7 + 0.44 * drawn
     symbol = SYMBOLS["ch"]
-    return Draft(
+    return MarkDraft(
         made.kind, symbol, each.act.name, (), width, symbol.height, each.colour, chains=made.count, counted=False
     )
 
 
-def _stitches(each: Worked, below: tuple[int, ...]) -> list[Draft]:
+def _stitches(each: PlacedAct, below: tuple[int, ...]) -> list[MarkDraft]:
     act = each.act
     singles = [made for made in act.makes for _ in range(made.moves)]
     worked = [made for made in singles if not made.is_chain]
     feet = iter(shared(below, len(worked)))
     fan = _fan(act, len(worked), len(below))
-    found: list[Draft] = []
+    found: list[MarkDraft] = []
     for index, made in enumerate(singles):
         lean = 2 * index / (len(singles) - 1) - 1 if fan > 1 and len(singles) > 1 else 0.0
         if made.is_chain:
@@ -157,9 +164,9 @@ def _fan(act: Act, stitches: int, bases: int) -> int:
     return stitches if bases <= 1 or act.into is Into.BETWEEN else 1
 
 
-def _stitch(made: Made, each: Worked, below: tuple[int, ...], fan: int, lean: float) -> Draft:
+def _stitch(made: Made, each: PlacedAct, below: tuple[int, ...], fan: int, lean: float) -> MarkDraft:
     symbol = symbol_of(made.kind)
-    return Draft(
+    return MarkDraft(
         made.kind,
         symbol,
         each.act.name,
@@ -175,16 +182,16 @@ def _stitch(made: Made, each: Worked, below: tuple[int, ...], fan: int, lean: fl
     )
 
 
-def _picot(made: Made, each: Worked) -> Draft:
+def _picot(made: Made, each: PlacedAct) -> MarkDraft:
     symbol = SYMBOLS["picot"]
-    return Draft(made.kind, symbol, "picot", (), 0.7, 0.0, each.colour, chains=made.count, counted=False)
+    return MarkDraft(made.kind, symbol, "picot", (), 0.7, 0.0, each.colour, chains=made.count, counted=False)
 
 
 # Which places of the round below each act goes into.
 
 
 @dataclass(frozen=True, slots=True)
-class Place:
+class DrawnBase:
     """One place that can be worked into: a stitch, or a chain space of `chains` chains.
 
     `middle_of` is the name of the group ("shell") whose middle a stitch is, "" for others.
@@ -195,7 +202,7 @@ class Place:
     middle_of: str = ""
 
 
-def bases_of(acts: Sequence[Act], places: Sequence[Place]) -> list[tuple[int, ...]]:
+def bases_of(acts: Sequence[Act], places: Sequence[DrawnBase]) -> list[tuple[int, ...]]:
     """For each act the numbers of the places below that it goes into; empty only where there are none.
 
     Tried in this order: stitches and spaces told apart; every place alike; every single chain a place; and at last
@@ -204,7 +211,7 @@ def bases_of(acts: Sequence[Act], places: Sequence[Place]) -> list[tuple[int, ..
     if not places:
         return [() for _ in acts]
     takes = sum(act.takes for act in acts)
-    apart = _Walk(places).all(acts)
+    apart = _BaseWalk(places).all(acts)
     if apart is not None:
         return apart
     if takes <= len(places):
@@ -215,10 +222,10 @@ def bases_of(acts: Sequence[Act], places: Sequence[Place]) -> list[tuple[int, ..
     return _count_off(acts, [index * len(places) // takes for index in range(takes)])
 
 
-class _Walk:
+class _BaseWalk:
     """Goes along the places below, telling stitches from spaces."""
 
-    def __init__(self, places: Sequence[Place]) -> None:
+    def __init__(self, places: Sequence[DrawnBase]) -> None:
         self._places = places
         self._next = 0
         self._last: tuple[int, ...] = ()

@@ -22,7 +22,7 @@ MOST_BANDS = 2000
 """Rounds that an outline shows; a longer piece is drawn up to there and says so."""
 
 
-class View(Enum):
+class Viewpoint(Enum):
     """From where a piece is seen."""
 
     SIDE = "from the side"
@@ -31,7 +31,7 @@ class View(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class BandEdge:
     """Where a round ends: how far out and how high, in the unit of the points."""
 
     radius: float
@@ -52,8 +52,8 @@ class Band:
     """One round in the outline. `done` rounds are made, the others are still to come."""
 
     number: int
-    low: Edge
-    high: Edge
+    low: BandEdge
+    high: BandEdge
     patches: tuple[Patch, ...]
     done: bool
 
@@ -64,10 +64,10 @@ class Band:
 
 
 @dataclass(frozen=True, slots=True)
-class Outline:
+class PieceOutline:
     """All bands, the first round first. `core` is the straight middle of an oval."""
 
-    view: View
+    view: Viewpoint
     bands: tuple[Band, ...]
     core: float = 0.0
     left_out: tuple[str, ...] = ()
@@ -81,7 +81,7 @@ class Outline:
     @property
     def height(self) -> float:
         """From its lowest to its highest edge as it is seen."""
-        if self.view is View.ABOVE:
+        if self.view is Viewpoint.ABOVE:
             return self.width - self.core
         levels = [edge.level for band in self.bands for edge in (band.low, band.high)]
         return max(levels, default=0.0) - min(levels, default=0.0)
@@ -93,12 +93,12 @@ class Outline:
 
     def across(self, share: float) -> float:
         """Where from left (-1) to right (1) a share of what is seen lies; a round turns away at its sides."""
-        return 2 * share - 1 if self.view is View.FRONT else -cos(pi * share)
+        return 2 * share - 1 if self.view is Viewpoint.FRONT else -cos(pi * share)
 
     def share(self, across: float) -> float:
         """The share of what is seen of a round at a place from left (-1) to right (1)."""
         inside = max(-1.0, min(1.0, across))
-        return (inside + 1) / 2 if self.view is View.FRONT else acos(-inside) / pi
+        return (inside + 1) / 2 if self.view is Viewpoint.FRONT else acos(-inside) / pi
 
 
 def outline(
@@ -108,7 +108,7 @@ def outline(
     core: float = 0.0,
     *,
     flat: bool = False,
-) -> Outline:
+) -> PieceOutline:
     """The outline of these rounds, of which the first `done` are made (None: all of them).
 
     `points` are (radius, level), the start first and then the end of each round, so one more than there are rounds;
@@ -118,13 +118,19 @@ def outline(
         raise ValueError(f"{len(rounds)} rounds need {len(rounds) + 1} points, not {len(points)}")
     made = len(rounds) if done is None else done
     bands = tuple(
-        Band(each.number, Edge(*points[index]), Edge(*points[index + 1]), _patches(each, index, flat), index < made)
+        Band(
+            each.number,
+            BandEdge(*points[index]),
+            BandEdge(*points[index + 1]),
+            _patches(each, index, flat),
+            index < made,
+        )
         for index, each in enumerate(rounds[:MOST_BANDS])
     )
     left_out = (f"only the first {MOST_BANDS:,} rounds are drawn",) if len(rounds) > MOST_BANDS else ()
-    side = Outline(View.FRONT if flat else View.SIDE, bands, core, left_out)
+    side = PieceOutline(Viewpoint.FRONT if flat else Viewpoint.SIDE, bands, core, left_out)
     lies_flat = not flat and side.height < FLAT * side.width
-    return replace(side, view=View.ABOVE) if lies_flat else side
+    return replace(side, view=Viewpoint.ABOVE) if lies_flat else side
 
 
 def _patches(each: Round, index: int, flat: bool) -> tuple[Patch, ...]:
@@ -151,7 +157,7 @@ def _worked_share(seen: float, index: int, flat: bool) -> float:
 
 
 @dataclass(frozen=True, slots=True)
-class Group:
+class BandGroup:
     """Neighbouring rounds of one plain yarn, or one round of several; `first` and `last` are indexes of bands."""
 
     colour: str | None
@@ -159,20 +165,20 @@ class Group:
     last: int
 
 
-def groups(bands: Sequence[Band]) -> list[Group]:
+def groups(bands: Sequence[Band]) -> list[BandGroup]:
     """The bands gathered by yarn, for labels."""
-    found: list[Group] = []
+    found: list[BandGroup] = []
     for index, band in enumerate(bands):
         if found and band.plain is not None and found[-1].colour == band.plain:
-            found[-1] = Group(band.plain, found[-1].first, index)
+            found[-1] = BandGroup(band.plain, found[-1].first, index)
         elif found and band.plain is None and found[-1].colour is None:
-            found[-1] = Group(None, found[-1].first, index)
+            found[-1] = BandGroup(None, found[-1].first, index)
         else:
-            found.append(Group(band.plain, index, index))
+            found.append(BandGroup(band.plain, index, index))
     return found
 
 
-def label(group: Group, bands: Sequence[Band], letters: dict[str, str]) -> str:
+def label(group: BandGroup, bands: Sequence[Band], letters: dict[str, str]) -> str:
     """A group in words: "R 1-12", "W, N 10-12"; only the numbers where no yarn is named."""
     inside = bands[group.first : group.last + 1]
     keys = dict.fromkeys(patch.colour for band in inside for patch in band.patches)

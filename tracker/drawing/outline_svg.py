@@ -7,7 +7,7 @@ from math import pi, sin
 
 from tracker.drawing.chart_svg import draw_yarns
 from tracker.drawing.geometry import Circle, Point, Stadium, Track
-from tracker.drawing.outline import Band, Edge, Outline, Patch, View, groups, label
+from tracker.drawing.outline import Band, BandEdge, Patch, PieceOutline, Viewpoint, groups, label
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, lightness, mixed, short
 from tracker.pattern.model import Pattern
@@ -27,13 +27,13 @@ _LEAST_LETTER = 9.0
 MOST_LABELS = 60
 
 
-def outline_svg(seen: Outline, pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
+def outline_svg(seen: PieceOutline, pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
     """The picture as the text of an SVG file; `notes` are sentences for below it."""
     known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
     longest = max(seen.width, seen.height) or 1.0
     paper = Paper(_SIZE / longest)
     right, top, left, bottom = _frame(seen, _SIZE / longest)
-    if seen.view is View.ABOVE:
+    if seen.view is Viewpoint.ABOVE:
         _from_above(paper, seen, known)
     else:
         _from_side(paper, seen, known)
@@ -41,45 +41,45 @@ def outline_svg(seen: Outline, pattern: Pattern, heading: str, notes: tuple[str,
     return _sheet(paper, seen, known, heading, notes, (left, top, right, bottom))
 
 
-def _frame(seen: Outline, unit: float) -> tuple[float, float, float, float]:
+def _frame(seen: PieceOutline, unit: float) -> tuple[float, float, float, float]:
     """Right, top, left and bottom of the drawing, in pixels."""
     half = seen.width / 2 * unit
-    if seen.view is View.ABOVE:
+    if seen.view is Viewpoint.ABOVE:
         high = seen.height / 2 * unit
         return half, -high, -half, high
-    sag = 0.0 if seen.view is View.FRONT else _SAG
+    sag = 0.0 if seen.view is Viewpoint.FRONT else _SAG
     deepest = max((edge.radius * sag for band in seen.bands for edge in (band.low, band.high)), default=0.0)
     rim = seen.bands[-1].high.radius * sag if seen.bands else 0.0
     return half, -(seen.bottom + seen.height + rim) * unit, -half, (deepest - seen.bottom) * unit
 
 
-def _from_side(paper: Paper, seen: Outline, known: Mapping[str, Ink]) -> None:
+def _from_side(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
     for band in seen.bands:
         for patch in band.patches:
             paper.polygon(_front(band, patch, seen), _painted(band, patch, known))
         _inside_letters(paper, band, seen, known)
     last = seen.bands[-1] if seen.bands else None
-    if last and seen.view is View.SIDE and last.high.radius > 0.15 * seen.width / 2:
+    if last and seen.view is Viewpoint.SIDE and last.high.radius > 0.15 * seen.width / 2:
         paper.polygon(_rim(last.high, seen), _opening(last))
 
 
-def _front(band: Band, patch: Patch, seen: Outline) -> list[Point]:
+def _front(band: Band, patch: Patch, seen: PieceOutline) -> list[Point]:
     """Around what is seen of a patch: along the upper edge and back along the lower one."""
     return [*_arc(band.high, patch, seen), *reversed(_arc(band.low, patch, seen))]
 
 
-def _arc(edge: Edge, patch: Patch, seen: Outline) -> list[Point]:
-    steps = 1 if seen.view is View.FRONT else 24
+def _arc(edge: BandEdge, patch: Patch, seen: PieceOutline) -> list[Point]:
+    steps = 1 if seen.view is Viewpoint.FRONT else 24
     shares = [patch.start + (patch.end - patch.start) * step / steps for step in range(steps + 1)]
     return [_on_edge(edge, share, seen) for share in shares]
 
 
-def _on_edge(edge: Edge, share: float, seen: Outline) -> Point:
-    sag = 0.0 if seen.view is View.FRONT else edge.radius * _SAG * sin(pi * share)
+def _on_edge(edge: BandEdge, share: float, seen: PieceOutline) -> Point:
+    sag = 0.0 if seen.view is Viewpoint.FRONT else edge.radius * _SAG * sin(pi * share)
     return Point(seen.across(share) * (edge.radius + seen.core / 2), edge.level - sag)
 
 
-def _rim(edge: Edge, seen: Outline) -> list[Point]:
+def _rim(edge: BandEdge, seen: PieceOutline) -> list[Point]:
     """The opening at the end of the last round."""
     front = _arc(edge, Patch("", 0.0, 1.0), seen)
     back = [Point(point.x, 2 * edge.level - point.y) for point in reversed(front)]
@@ -100,7 +100,7 @@ def _painted(band: Band, patch: Patch, known: Mapping[str, Ink]) -> str:
     return f'fill="{colour}" stroke="{edge}" stroke-width="0.6"'
 
 
-def _inside_letters(paper: Paper, band: Band, seen: Outline, known: Mapping[str, Ink]) -> None:
+def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
     """The letters of the yarns on a round of several."""
     if band.plain is not None:
         return
@@ -116,7 +116,7 @@ def _inside_letters(paper: Paper, band: Band, seen: Outline, known: Mapping[str,
         paper.text(ink.letter, at.x * paper.unit, -at.y * paper.unit + 3, 8, anchor="middle", fill=fill)
 
 
-def _labels(paper: Paper, seen: Outline, known: Mapping[str, Ink], x: float) -> None:
+def _labels(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink], x: float) -> None:
     """Beside the drawing: which rounds are of which yarn, with a bracket over their height."""
     letters = {key: ink.label for key, ink in known.items()}
     free = None
@@ -133,7 +133,7 @@ def _labels(paper: Paper, seen: Outline, known: Mapping[str, Ink], x: float) -> 
             free = y
 
 
-def _from_above(paper: Paper, seen: Outline, known: Mapping[str, Ink]) -> None:
+def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
     for band in reversed(seen.bands):
         track: Track = Stadium(seen.core, band.high.radius) if seen.core else Circle(band.high.radius)
         points = [track.at(track.length * step / 96).point for step in range(96)]
@@ -152,7 +152,7 @@ def _from_above(paper: Paper, seen: Outline, known: Mapping[str, Ink]) -> None:
 
 def _sheet(
     paper: Paper,
-    seen: Outline,
+    seen: PieceOutline,
     known: Mapping[str, Ink],
     heading: str,
     notes: tuple[str, ...],
@@ -172,11 +172,11 @@ def _sheet(
     return paper.document(start, top - above, width, low + 14 - top + above, heading, "; ".join(said))
 
 
-def _told(seen: Outline) -> tuple[str, ...]:
+def _told(seen: PieceOutline) -> tuple[str, ...]:
     if not seen.bands:
         return ("there is nothing to draw yet",)
     made = sum(band.done for band in seen.bands)
-    where = "in the middle" if seen.view is View.ABOVE else "at the bottom"
+    where = "in the middle" if seen.view is Viewpoint.ABOVE else "at the bottom"
     told = f"Seen {seen.view.value}; round {seen.bands[0].number} is {where}."
     if made == len(seen.bands):
         return (told,)

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tracker.drawing.outline import Band, Outline, Patch, View, groups, label
+from tracker.drawing.outline import Band, Patch, PieceOutline, Viewpoint, groups, label
 from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Line, Style, line, wrapped
 from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.pattern.model import Pattern
@@ -16,7 +16,7 @@ _LABELS = 16
 
 
 def outline_text(
-    seen: Outline, pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
+    seen: PieceOutline, pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
 ) -> tuple[Line, ...]:
     """Heading, drawing and key; the drawing itself in at most so many columns and rows."""
     known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
@@ -27,29 +27,29 @@ def outline_text(
     return (head, Line(""), *body, Line(""), *_told(seen, columns), *said, *yarns)
 
 
-def _told(seen: Outline, columns: int) -> list[Line]:
+def _told(seen: PieceOutline, columns: int) -> list[Line]:
     if not seen.bands:
         return []
     made = sum(band.done for band in seen.bands)
     words = f"seen {seen.view.value}; {_where(seen)}"
     if made < len(seen.bands):
-        each = "rows" if seen.view is View.FRONT else "rounds"
+        each = "rows" if seen.view is Viewpoint.FRONT else "rounds"
         words += f"; {made} of {len(seen.bands)} {each} made, the dots are to come"
     return [line([Bit(part, Style.QUIET)]) for part in wrapped(words, columns)]
 
 
-def _where(seen: Outline) -> str:
+def _where(seen: PieceOutline) -> str:
     first = seen.bands[0].number
-    return f"{first} is {'in the middle' if seen.view is View.ABOVE else 'at the bottom'}"
+    return f"{first} is {'in the middle' if seen.view is Viewpoint.ABOVE else 'at the bottom'}"
 
 
-def _body(seen: Outline, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line]:
+def _body(seen: PieceOutline, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line]:
     if not seen.bands or not seen.width or not seen.height:
         return [line([Bit("there is nothing to draw yet", Style.QUIET)])]
     room = max(4, columns - _LABELS)
     scale = min(rows / seen.height, room / CELL_HEIGHT / seen.width)
     wide, high = max(1, round(seen.width * scale * CELL_HEIGHT)), max(1, round(seen.height * scale))
-    labels = {} if seen.view is View.ABOVE else _labels(seen, known, high)
+    labels = {} if seen.view is Viewpoint.ABOVE else _labels(seen, known, high)
     lines = []
     for row in range(high):
         cells: list[Bit | str] = [_cell(seen, known, (x + 0.5) / wide, 1 - (row + 0.5) / high) for x in range(wide)]
@@ -60,10 +60,10 @@ def _body(seen: Outline, known: Mapping[str, Ink], columns: int, rows: int) -> l
     return lines
 
 
-def _cell(seen: Outline, known: Mapping[str, Ink], across: float, up: float) -> Bit | str:
+def _cell(seen: PieceOutline, known: Mapping[str, Ink], across: float, up: float) -> Bit | str:
     """What is to be seen at a place of the drawing, 0 to 1 from the left and from below."""
     x = (across - 0.5) * seen.width
-    found = _above(seen, x, up) if seen.view is View.ABOVE else _from_side(seen, x, up)
+    found = _above(seen, x, up) if seen.view is Viewpoint.ABOVE else _from_side(seen, x, up)
     if found is None:
         return " "
     band, patch = found
@@ -73,7 +73,7 @@ def _cell(seen: Outline, known: Mapping[str, Ink], across: float, up: float) -> 
     return Bit(ink.letter if ink else NO_YARN, Style.DONE, patch.colour)
 
 
-def _from_side(seen: Outline, x: float, up: float) -> tuple[Band, Patch] | None:
+def _from_side(seen: PieceOutline, x: float, up: float) -> tuple[Band, Patch] | None:
     level = seen.bottom + up * seen.height
     widest: tuple[float, Band] | None = None
     for band in seen.bands:
@@ -91,7 +91,7 @@ def _from_side(seen: Outline, x: float, up: float) -> tuple[Band, Patch] | None:
     return widest[1], _patch(widest[1], seen.share(x / half if half else 0.0))
 
 
-def _above(seen: Outline, x: float, up: float) -> tuple[Band, Patch] | None:
+def _above(seen: PieceOutline, x: float, up: float) -> tuple[Band, Patch] | None:
     y = (up - 0.5) * seen.height
     away = (max(0.0, abs(x) - seen.core / 2) ** 2 + y**2) ** 0.5
     for band in seen.bands:
@@ -104,7 +104,7 @@ def _patch(band: Band, share: float) -> Patch:
     return next((patch for patch in band.patches if share <= patch.end), band.patches[-1])
 
 
-def _labels(seen: Outline, known: Mapping[str, Ink], high: int) -> dict[int, str]:
+def _labels(seen: PieceOutline, known: Mapping[str, Ink], high: int) -> dict[int, str]:
     """Which rounds are of which yarn, beside the middle of each; not more than there are lines."""
     letters = {key: ink.letter for key, ink in known.items()}
     found: dict[int, str] = {}

@@ -7,12 +7,12 @@ from math import atan2, pi
 
 from tracker.drawing.chart_model import OVAL_BREADTH, Mark, Oval, oval_length
 from tracker.drawing.geometry import Point, unit
-from tracker.drawing.symbols import Form, Symbol
+from tracker.drawing.symbols import Symbol, SymbolForm
 from tracker.notation.ast import Loop
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Polyline:
     """Straight from point to point; `curved` lines bend towards the middle one of three points. `fine` are links."""
 
     points: tuple[Point, ...]
@@ -39,7 +39,7 @@ class Letter:
     centre: Point
 
 
-Stroke = Line | Ellipse | Letter
+Stroke = Polyline | Ellipse | Letter
 
 ARM = 0.2
 """From the middle of a cross to the end of each arm, sideways and up."""
@@ -88,17 +88,19 @@ def _cross(mark: Mark) -> list[Stroke]:
     arms: list[Stroke] = []
     for turn in (pi / 4, 3 * pi / 4):
         end = unit(mark.outward + turn) * (ARM * 1.414)
-        arms.append(Line((centre + end, centre - end)))
+        arms.append(Polyline((centre + end, centre - end)))
     return [*arms, *_links(mark, centre), *_trimmings(mark.symbol, centre, mark)]
 
 
 def _links(mark: Mark, centre: Point) -> list[Stroke]:
     """Lines that lead from a symbol without a stem to its foot, where that is not plain to see."""
     if mark.is_increase or mark.is_decrease:
-        return [Line((foot, centre)) for foot in mark.feet]
+        return [Polyline((foot, centre)) for foot in mark.feet]
     if mark.bases and (centre - mark.feet[0]).size > _LINK_FROM:
         return [
-            Line((mark.feet[0], centre + (mark.feet[0] - centre) * (ARM / (centre - mark.feet[0]).size)), fine=True)
+            Polyline(
+                (mark.feet[0], centre + (mark.feet[0] - centre) * (ARM / (centre - mark.feet[0]).size)), fine=True
+            )
         ]
     return []
 
@@ -109,30 +111,33 @@ def _trimmings(symbol: Symbol, centre: Point, mark: Mark) -> list[Stroke]:
     if symbol.footed:
         foot = centre - up * 0.2
         low = centre - up * 0.62
-        found += [Line((foot, low)), Line((low + side * 0.14, low - side * 0.14))]
+        found += [Polyline((foot, low)), Polyline((low + side * 0.14, low - side * 0.14))]
     if symbol.waved:
         top = centre + up * 0.36
         found += [
-            Line((top + side * 0.24, top + side * 0.12 + up * 0.16, top), curved=True),
-            Line((top, top - side * 0.12 - up * 0.16, top - side * 0.24), curved=True),
+            Polyline((top + side * 0.24, top + side * 0.12 + up * 0.16, top), curved=True),
+            Polyline((top, top - side * 0.12 - up * 0.16, top - side * 0.24), curved=True),
         ]
     if symbol.veed:
         foot = centre - up * 0.42
-        found += [Line((centre + side * 0.34 + up * 0.1, foot)), Line((centre - side * 0.34 + up * 0.1, foot))]
+        found += [
+            Polyline((centre + side * 0.34 + up * 0.1, foot)),
+            Polyline((centre - side * 0.34 + up * 0.1, foot)),
+        ]
     return found
 
 
 def _stem(mark: Mark) -> list[Stroke]:
     up = _up(mark)
     side = unit(up + pi / 2)
-    found: list[Stroke] = [Line((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
+    found: list[Stroke] = [Polyline((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
     for foot in mark.feet:
-        found.append(Line((foot, mark.top)))
+        found.append(Polyline((foot, mark.top)))
         found += _bars(foot, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
         if mark.symbol.footed:
             across = unit(atan2(mark.top.y - foot.y, mark.top.x - foot.x) + pi / 2) * 0.14
             at = foot.toward(mark.top, 0.16)
-            found.append(Line((at + across, at - across)))
+            found.append(Polyline((at + across, at - across)))
     return found
 
 
@@ -145,7 +150,7 @@ def _bars(foot: Point, top: Point, count: int, *, low: bool) -> list[Stroke]:
     for each in range(count):
         share = (0.48 if low else 0.6) + (each - (count - 1) / 2) * min(0.26 / max(length, 0.1), 0.2)
         at = foot.toward(top, share)
-        found.append(Line((at + slant, at - slant)))
+        found.append(Polyline((at + slant, at - slant)))
     return found
 
 
@@ -159,25 +164,25 @@ def _bundle(mark: Mark, legs: int, bulge: float, bars: int) -> list[Stroke]:
     for leg in range(legs):
         off = (2 * leg / (legs - 1) - 1) * bulge
         middle = foot.toward(mark.top, 0.5) + side * (2 * off)
-        found.append(Line((foot, middle, mark.top), curved=True))
+        found.append(Polyline((foot, middle, mark.top), curved=True))
         if bars:
             crossing = foot.toward(mark.top, 0.5) + side * off
             slant = unit(_up(mark) + 0.35 * pi) * 0.11
-            found.append(Line((crossing + slant, crossing - slant)))
+            found.append(Polyline((crossing + slant, crossing - slant)))
     return found
 
 
 def _stem_feet(mark: Mark, bars: int) -> list[Stroke]:
     found: list[Stroke] = []
     for foot in mark.feet:
-        found.append(Line((foot, mark.top)))
+        found.append(Polyline((foot, mark.top)))
         found += _bars(foot, mark.top, bars, low=True)
     return found
 
 
-def _top_bar(mark: Mark) -> Line:
+def _top_bar(mark: Mark) -> Polyline:
     side = unit(_up(mark) + pi / 2)
-    return Line((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))
+    return Polyline((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))
 
 
 def _cluster(mark: Mark) -> list[Stroke]:
@@ -203,7 +208,7 @@ def _popcorn(mark: Mark) -> list[Stroke]:
     found: list[Stroke] = []
     for leg in range(5):
         end = high + side * ((leg / 2 - 1) * 0.4)
-        found.append(Line((mark.feet[0], end)))
+        found.append(Polyline((mark.feet[0], end)))
     return [*found, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
 
 
@@ -214,7 +219,7 @@ def _named(mark: Mark) -> list[Stroke]:
     corners = [centre + side * x * 0.34 + up * y * 0.34 for x, y in ((1, 1), (-1, 1), (-1, -1), (1, -1), (1, 1))]
     low = centre - up * 0.34
     letter = next((c.upper() for c in mark.name or mark.kind if c.isalnum()), "?")
-    return [*(Line((foot, low)) for foot in mark.feet), Line(tuple(corners)), Letter(letter, centre)]
+    return [*(Polyline((foot, low)) for foot in mark.feet), Polyline(tuple(corners)), Letter(letter, centre)]
 
 
 def _nothing(mark: Mark) -> list[Stroke]:
@@ -222,16 +227,16 @@ def _nothing(mark: Mark) -> list[Stroke]:
 
 
 _BODIES = {
-    Form.DOT: _dot,
-    Form.CROSS: _cross,
-    Form.STEM: _stem,
-    Form.OVAL: _nothing,
-    Form.PICOT: _nothing,
-    Form.CLUSTER: _cluster,
-    Form.BOBBLE: _bobble,
-    Form.POPCORN: _popcorn,
-    Form.PUFF: _puff,
-    Form.NAMED: _named,
+    SymbolForm.DOT: _dot,
+    SymbolForm.CROSS: _cross,
+    SymbolForm.STEM: _stem,
+    SymbolForm.OVAL: _nothing,
+    SymbolForm.PICOT: _nothing,
+    SymbolForm.CLUSTER: _cluster,
+    SymbolForm.BOBBLE: _bobble,
+    SymbolForm.POPCORN: _popcorn,
+    SymbolForm.PUFF: _puff,
+    SymbolForm.NAMED: _named,
 }
 
 
@@ -244,8 +249,8 @@ def _loop(mark: Mark) -> list[Stroke]:
     for foot in mark.feet:
         if mark.loop in (Loop.BACK, Loop.FRONT):
             bow = up * (0.14 if mark.loop is Loop.BACK else -0.14)
-            found.append(Line((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
+            found.append(Polyline((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
         else:
             away = side * (-0.26 if mark.loop is Loop.FRONT_POST else 0.26)
-            found.append(Line((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
+            found.append(Polyline((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
     return found

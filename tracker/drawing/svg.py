@@ -8,7 +8,7 @@ from math import degrees
 from xml.sax.saxutils import escape, quoteattr
 
 from tracker.drawing.geometry import Point
-from tracker.drawing.strokes import Ellipse, Letter, Line, Stroke
+from tracker.drawing.strokes import Ellipse, Letter, Polyline, Stroke
 from tracker.normalize import clean
 
 FONT = "'DejaVu Sans', Verdana, Arial, sans-serif"
@@ -80,7 +80,7 @@ class Paper:
 
     def stroke(self, stroke: Stroke) -> None:
         """One stroke of a symbol; its colour and weight come from the group."""
-        if isinstance(stroke, Line):
+        if isinstance(stroke, Polyline):
             self._parts.append(self._line(stroke))
         elif isinstance(stroke, Ellipse):
             self._parts.append(self._ellipse(stroke))
@@ -89,20 +89,20 @@ class Paper:
 
     def strokes(self, strokes: Sequence[Stroke]) -> None:
         """All of them; plain lines go into one path, to keep the file small."""
-        lines = [stroke for stroke in strokes if isinstance(stroke, Line) and not stroke.fine]
+        lines = [stroke for stroke in strokes if isinstance(stroke, Polyline) and not stroke.fine]
         if lines:
             self._parts.append(f'<path d="{"".join(self._path(line) for line in lines)}"/>')
         for stroke in strokes:
-            if not isinstance(stroke, Line) or stroke.fine:
+            if not isinstance(stroke, Polyline) or stroke.fine:
                 self.stroke(stroke)
 
-    def _path(self, line: Line) -> str:
+    def _path(self, line: Polyline) -> str:
         if line.curved and len(line.points) == 3:
             first, middle, last = (self.at(point) for point in line.points)
             return f"M{first} Q{middle} {last}"
         return "M" + " L".join(self.at(point) for point in line.points)
 
-    def _line(self, line: Line) -> str:
+    def _line(self, line: Polyline) -> str:
         fine = ' stroke-width="0.7" opacity="0.6"' if line.fine else ""
         return f'<path d="{self._path(line)}"{fine}/>'
 

@@ -14,7 +14,7 @@ from enum import Enum
 from tracker.notation.glossary import BUNCH_BY_ID, abbreviation, full_name
 
 
-class Form(Enum):
+class SymbolForm(Enum):
     """The body of a symbol."""
 
     DOT = "dot"
@@ -37,7 +37,7 @@ class Symbol:
     foot, `waved` ones a wave on top, `veed` ones stand in a V. `glyph` is its one character in a terminal.
     """
 
-    form: Form
+    form: SymbolForm
     height: float
     glyph: str
     bars: int = 0
@@ -47,27 +47,27 @@ class Symbol:
 
 
 SYMBOLS: dict[str, Symbol] = {
-    "sl st": Symbol(Form.DOT, 0.55, "•"),
-    "sc": Symbol(Form.CROSS, 1.0, "x"),
-    "hdc": Symbol(Form.STEM, 1.4, "T"),
-    "dc": Symbol(Form.STEM, 2.0, "†", bars=1),
-    "tr": Symbol(Form.STEM, 2.6, "‡", bars=2),
-    "dtr": Symbol(Form.STEM, 3.2, "#", bars=3),
-    "trtr": Symbol(Form.STEM, 3.8, "%", bars=4),
-    "esc": Symbol(Form.CROSS, 1.4, "X", footed=True),
-    "ehdc": Symbol(Form.STEM, 1.8, "I", footed=True),
-    "edc": Symbol(Form.STEM, 2.4, "J", bars=1, footed=True),
-    "rsc": Symbol(Form.CROSS, 1.0, "~", waved=True),
-    "wst": Symbol(Form.CROSS, 1.0, "Y", veed=True),
-    "ch": Symbol(Form.OVAL, 0.5, "o"),
-    "cluster": Symbol(Form.CLUSTER, 2.0, "C"),
-    "bobble": Symbol(Form.BOBBLE, 2.0, "B"),
-    "popcorn": Symbol(Form.POPCORN, 2.0, "P"),
-    "puff": Symbol(Form.PUFF, 2.0, "U"),
-    "picot": Symbol(Form.PICOT, 0.9, "c"),
+    "sl st": Symbol(SymbolForm.DOT, 0.55, "•"),
+    "sc": Symbol(SymbolForm.CROSS, 1.0, "x"),
+    "hdc": Symbol(SymbolForm.STEM, 1.4, "T"),
+    "dc": Symbol(SymbolForm.STEM, 2.0, "†", bars=1),
+    "tr": Symbol(SymbolForm.STEM, 2.6, "‡", bars=2),
+    "dtr": Symbol(SymbolForm.STEM, 3.2, "#", bars=3),
+    "trtr": Symbol(SymbolForm.STEM, 3.8, "%", bars=4),
+    "esc": Symbol(SymbolForm.CROSS, 1.4, "X", footed=True),
+    "ehdc": Symbol(SymbolForm.STEM, 1.8, "I", footed=True),
+    "edc": Symbol(SymbolForm.STEM, 2.4, "J", bars=1, footed=True),
+    "rsc": Symbol(SymbolForm.CROSS, 1.0, "~", waved=True),
+    "wst": Symbol(SymbolForm.CROSS, 1.0, "Y", veed=True),
+    "ch": Symbol(SymbolForm.OVAL, 0.5, "o"),
+    "cluster": Symbol(SymbolForm.CLUSTER, 2.0, "C"),
+    "bobble": Symbol(SymbolForm.BOBBLE, 2.0, "B"),
+    "popcorn": Symbol(SymbolForm.POPCORN, 2.0, "P"),
+    "puff": Symbol(SymbolForm.PUFF, 2.0, "U"),
+    "picot": Symbol(SymbolForm.PICOT, 0.9, "c"),
 }
 
-UNKNOWN = Symbol(Form.NAMED, 1.4, "?")
+UNKNOWN = Symbol(SymbolForm.NAMED, 1.4, "?")
 """For a stitch that only the pattern itself names: a box with the first letter of the name."""
 
 

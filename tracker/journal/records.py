@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from hashlib import blake2b
 from typing import Any
 
@@ -63,10 +62,6 @@ class Known:
         project, path, title, digest, begun, share, upcoming, finished, touched, number, last = values
         summary = Summary(share, upcoming, bool(finished), touched)
         return Known(project, path, title, digest, begun, summary, number, last)
-
-    def moved_on(self, number: int, last: str, summary: Summary) -> Known:
-        """The same after more entries."""
-        return replace(self, number=number, link=last, summary=summary)
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from statistics import median
 
 from tracker.measure.ranges import Range, exactly, total
-from tracker.measure.stitch_counts import Work
+from tracker.measure.stitch_counts import StitchWork
 
 PAUSE = 4.0
 """A tap that took this many times the middle pace was a pause, one that took a 4th of it was made up for
@@ -121,7 +121,7 @@ def _pace_of(samples: Sequence[Sample]) -> KindPace:
     return KindPace(Range(mean - spread, mean + spread), len(samples))
 
 
-def time_for(rest: Work, pace: Pace) -> TimeLeft:
+def time_for(rest: StitchWork, pace: Pace) -> TimeLeft:
     """How long this work will take; the parts of it that nothing is known of are named, not guessed."""
     asked = {kind: count for kind, count in rest.kinds.items() if count}
     known = {kind: count for kind, count in asked.items() if kind in pace.kinds}

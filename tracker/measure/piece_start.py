@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.measure.profile import Edge
+from tracker.measure.profile import RoundEdge
 from tracker.measure.stitch_counts import chains_of
 from tracker.notation.ast import Into, Role
 from tracker.pattern.model import Piece, Round, Start
@@ -39,7 +39,7 @@ class Opening:
     core: float = 0.0
 
 
-def opening_of(piece: Piece, edges: Sequence[Edge]) -> Opening:
+def opening_of(piece: Piece, edges: Sequence[RoundEdge]) -> Opening:
     """Told from the way the piece is worked and its first round that makes stitches."""
     if piece.start is Start.ROWS:
         return Opening(Begins.FLAT)

@@ -20,7 +20,7 @@ SHELL = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Edge:
+class RoundEdge:
     """The edge that a round leaves: `around` long, `rise` above the one before.
 
     `based_on` is the index of the round that it is worked into: the one before, or an earlier one.
@@ -34,20 +34,20 @@ class Edge:
     is_known: bool = True
 
 
-def edges_of(piece: Piece, stitch: StitchSize) -> list[Edge]:
+def edges_of(piece: Piece, stitch: StitchSize) -> list[RoundEdge]:
     """The edges of all rounds of a piece."""
-    edges: list[Edge] = []
+    edges: list[RoundEdge] = []
     for index, round_ in enumerate(piece.rounds):
         before = edges[-1].around if edges else 0.0
         width = width_of(round_)
         rise = stitch.rise * relative_height(round_)
         if width is None:
-            edges.append(Edge(round_, before, rise, index - 1, is_known=False))
+            edges.append(RoundEdge(round_, before, rise, index - 1, is_known=False))
             continue
         scallop = stitch.rise * _scallop_height(round_)
         if scallop:
             rise, width = scallop, max(width, before + 2 * math.pi * scallop)
-        edges.append(Edge(round_, width, rise, _base(piece.rounds, index)))
+        edges.append(RoundEdge(round_, width, rise, _base(piece.rounds, index)))
     return edges
 
 
@@ -136,7 +136,7 @@ class Step:
 
 
 @dataclass(frozen=True, slots=True)
-class Point:
+class ProfilePoint:
     """Where a round ends: distance from the axis, and height above the start."""
 
     radius: float
@@ -148,24 +148,24 @@ def radius_of(edge: float, core: float = 0.0) -> float:
     return max(0.0, edge - 2 * core) / (2 * math.pi)
 
 
-def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[Point]:
+def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[ProfilePoint]:
     """The start and the end of each round, from an opening `first_edge` around (0 for a closed centre)."""
-    points = [Point(radius_of(first_edge, core), 0.0)]
+    points = [ProfilePoint(radius_of(first_edge, core), 0.0)]
     for step, (rise, slope) in zip(steps, _sides(first_edge, steps, core), strict=True):
         level = points[-1].level + rise * math.sqrt(1 - slope * slope)
-        points.append(Point(reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
+        points.append(ProfilePoint(reach(points[-1].radius, radius_of(step.edge, core), step.rise), level))
     return points
 
 
-def laid(first_edge: float, steps: Sequence[Step]) -> list[Point]:
+def laid(first_edge: float, steps: Sequence[Step]) -> list[ProfilePoint]:
     """The same line drawn at its true length: evened out, and no edge farther out or in than its fabric reaches.
 
     From point to point it is as long as the round is tall.
     """
-    points = [Point(radius_of(first_edge), 0.0)]
+    points = [ProfilePoint(radius_of(first_edge), 0.0)]
     for rise, slope in _sides(first_edge, steps, 0.0):
         before = points[-1]
-        points.append(Point(before.radius + rise * slope, before.level + rise * math.sqrt(1 - slope * slope)))
+        points.append(ProfilePoint(before.radius + rise * slope, before.level + rise * math.sqrt(1 - slope * slope)))
     return points
 
 

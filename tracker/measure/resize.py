@@ -15,7 +15,7 @@ from itertools import dropwhile, takewhile
 import tomli_w
 
 from tracker.measure.piece_start import Begins, Opening, foundation_chain, opening_of
-from tracker.measure.profile import Edge, edges_of
+from tracker.measure.profile import RoundEdge, edges_of
 from tracker.measure.resize_counts import (
     KEPT,
     NewRound,
@@ -29,7 +29,7 @@ from tracker.measure.resize_counts import (
     target_of,
     unchanged,
 )
-from tracker.measure.resize_writer import Written, write_rounds
+from tracker.measure.resize_writer import EvenRound, write_rounds
 from tracker.measure.size import PieceSize, measure_piece
 from tracker.measure.stitch_counts import is_chain_only
 from tracker.measure.stitch_sizes import StitchSize, from_gauge, stitch_size
@@ -138,7 +138,7 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     return _compared(fitted, measure_piece(kept, change.old), change, target, planned)
 
 
-def _main_part(piece: Piece, edges: Sequence[Edge]) -> tuple[Piece, tuple[str, ...]]:
+def _main_part(piece: Piece, edges: Sequence[RoundEdge]) -> tuple[Piece, tuple[str, ...]]:
     """The piece up to where it starts again from an earlier round."""
     branch = next((index for index, edge in enumerate(edges) if edge.based_on != index - 1), None)
     if branch is None:
@@ -148,7 +148,7 @@ def _main_part(piece: Piece, edges: Sequence[Edge]) -> tuple[Piece, tuple[str, .
     return replace(piece, rounds=piece.rounds[:branch]), (told,)
 
 
-def _refusal(piece: Piece, edges: Sequence[Edge], opening: Opening, change: Change) -> str:
+def _refusal(piece: Piece, edges: Sequence[RoundEdge], opening: Opening, change: Change) -> str:
     """Why a piece cannot be worked anew, "" if it can."""
     if opening.begins is Begins.FLAT:
         return _flat_refusal(edges, change)
@@ -167,7 +167,7 @@ def _refusal(piece: Piece, edges: Sequence[Edge], opening: Opening, change: Chan
     return "; ".join(reasons[:TOLD]) + more
 
 
-def _flat_refusal(edges: Sequence[Edge], change: Change) -> str:
+def _flat_refusal(edges: Sequence[RoundEdge], change: Change) -> str:
     """What to aim for in a piece of rows or of chain, which is not written anew."""
     wide = max((edge.around for edge in edges), default=0.0) * change.scale
     rows = sum(edge.rise for edge in edges) * change.scale / change.new.rise
@@ -175,16 +175,16 @@ def _flat_refusal(edges: Sequence[Edge], change: Change) -> str:
     return f"only rounds are written anew, not rows; {told}"
 
 
-def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> list[Written]:
+def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> list[EvenRound]:
     """The planned rounds with what the notation wants to know; changes are staggered in turn."""
-    written: list[Written] = []
+    written: list[EvenRound] = []
     colour = ""
     changes = 0
     for number, new in enumerate(planned, 1):
         changes += new.before != new.after
         made = new.made_of
         written.append(
-            Written(
+            EvenRound(
                 number=number,
                 before=new.before,
                 after=new.after,

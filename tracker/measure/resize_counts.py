@@ -9,8 +9,8 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.measure.profile import (
-    Edge,
-    Point,
+    ProfilePoint,
+    RoundEdge,
     Step,
     climb,
     even_turns,
@@ -64,7 +64,7 @@ class NewRound:
     made_of: PlainRound
 
 
-def unchanged(target: Target, edges: Sequence[Edge], made_of: Sequence[PlainRound]) -> list[NewRound]:
+def unchanged(target: Target, edges: Sequence[RoundEdge], made_of: Sequence[PlainRound]) -> list[NewRound]:
     """The rounds of the pattern as they are."""
     counts = [round(target.edges[0]), *(int(edge.around) for edge in edges)]
     return [
@@ -213,23 +213,23 @@ def difference(target: Target, planned: Sequence[NewRound]) -> float:
     return max(*there, *back, across, stretched)
 
 
-def _off(point: Point, line: Sequence[Point], near: int) -> float:
+def _off(point: ProfilePoint, line: Sequence[ProfilePoint], near: int) -> float:
     """Distance of a point from that part of a line that lies around its point number `near`."""
     part = line[max(0, near - NEARBY - 1) : near + NEARBY + 1]
     return min(_from_line(point, low, high) for low, high in pairwise(part))
 
 
-def outline_of(planned: Sequence[NewRound]) -> list[Point]:
+def outline_of(planned: Sequence[NewRound]) -> list[ProfilePoint]:
     """The line up the side that the new rounds make."""
     return climb(planned[0].before, [Step(new.after, new.rise) for new in planned])
 
 
-def height(points: Sequence[Point]) -> float:
+def height(points: Sequence[ProfilePoint]) -> float:
     """How tall a line up the side stands."""
     return max(point.level for point in points) - min(point.level for point in points)
 
 
-def _from_line(point: Point, start: Point, end: Point) -> float:
+def _from_line(point: ProfilePoint, start: ProfilePoint, end: ProfilePoint) -> float:
     """Distance of a point from the straight line between two others, ends included (geometry)."""
     along = (end.radius - start.radius, end.level - start.level)
     offset = (point.radius - start.radius, point.level - start.level)
@@ -252,17 +252,17 @@ class Target:
     is there. `division` goes into all counts of the pattern.
     """
 
-    path: tuple[Point, ...]
+    path: tuple[ProfilePoint, ...]
     lengths: tuple[float, ...]
     edges: tuple[float, ...]
     division: int
 
     @property
-    def outline(self) -> list[Point]:
+    def outline(self) -> list[ProfilePoint]:
         """The line up the side as wide as it is around."""
-        points = [Point(radius_of(self.edges[0]), self.path[0].level)]
+        points = [ProfilePoint(radius_of(self.edges[0]), self.path[0].level)]
         for edge, point, (low, high) in zip(self.edges[1:], self.path[1:], pairwise(self.lengths), strict=True):
-            points.append(Point(reach(points[-1].radius, radius_of(edge), high - low), point.level))
+            points.append(ProfilePoint(reach(points[-1].radius, radius_of(edge), high - low), point.level))
         return points
 
     @property
@@ -278,10 +278,12 @@ class Target:
         index, share = self._between(length)
         return self.edges[index] + share * (self.edges[index + 1] - self.edges[index])
 
-    def point_at(self, length: float) -> Point:
+    def point_at(self, length: float) -> ProfilePoint:
         index, share = self._between(length)
         low, high = self.path[index], self.path[index + 1]
-        return Point(low.radius + share * (high.radius - low.radius), low.level + share * (high.level - low.level))
+        return ProfilePoint(
+            low.radius + share * (high.radius - low.radius), low.level + share * (high.level - low.level)
+        )
 
     def round_at(self, length: float) -> int:
         """Which round of the pattern, from 0, is worked just behind this place."""
@@ -293,7 +295,7 @@ class Target:
         return index, min(1.0, max(0.0, (length - self.lengths[index]) / span)) if span else 1.0
 
 
-def target_of(first_edge: float, edges: Sequence[Edge], scale: float) -> Target:
+def target_of(first_edge: float, edges: Sequence[RoundEdge], scale: float) -> Target:
     """The outline of a piece, `scale` new stitch widths to an old one; growth in turns (6, 0, 6, 0) made even."""
     path = laid(first_edge, [Step(edge.around, edge.rise) for edge in edges])
     rises = [apart(low, high) for low, high in pairwise(path)]
@@ -302,14 +304,14 @@ def target_of(first_edge: float, edges: Sequence[Edge], scale: float) -> Target:
     for rise in rises:
         lengths.append(lengths[-1] + rise * scale)
     return Target(
-        path=tuple(Point(point.radius * scale, point.level * scale) for point in path),
+        path=tuple(ProfilePoint(point.radius * scale, point.level * scale) for point in path),
         lengths=tuple(lengths),
         edges=tuple(circle * scale for circle in circles),
         division=math.gcd(int(first_edge), *(int(edge.around) for edge in edges)),
     )
 
 
-def apart(one: Point, other: Point) -> float:
+def apart(one: ProfilePoint, other: ProfilePoint) -> float:
     """The distance between two points of an outline."""
     return math.hypot(one.radius - other.radius, one.level - other.level)
 
@@ -340,7 +342,7 @@ def _next(target: Target, place: float, reach: float) -> float | None:
     return None
 
 
-def _share(start: Point, low: Point, high: Point, reach: float) -> float:
+def _share(start: ProfilePoint, low: ProfilePoint, high: ProfilePoint, reach: float) -> float:
     """How far from `low` to `high` lies the point that is `reach` away from `start` (circle and line, geometry)."""
     along = (high.radius - low.radius, high.level - low.level)
     offset = (low.radius - start.radius, low.level - start.level)

@@ -19,7 +19,7 @@ LONGEST_GROUP = 4
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class EvenRound:
     """One round to write: it goes from `before` stitches to `after`, all of one `kind` (US name).
 
     `before` is 0 at a closed centre. With `chain` the round begins with a foundation chain that is joined to a ring.
@@ -37,13 +37,13 @@ class Written:
     last: bool = False
 
 
-def write_rounds(rounds: Sequence[Written], start: Start = Start.SPIRAL, terms: str = "US") -> tuple[str, ...]:
+def write_rounds(rounds: Sequence[EvenRound], start: Start = Start.SPIRAL, terms: str = "US") -> tuple[str, ...]:
     """The lines of these rounds, one after the other; equal plain ones are put together as a range.
 
     Raises ValueError for a change that no plain increases or decreases can make (more than threefold).
     """
     lines: list[str] = []
-    held: list[Written] = []
+    held: list[EvenRound] = []
     for round_ in rounds:
         if held and not _same_line(held[-1], round_):
             lines.append(_line(held, start, terms))
@@ -52,21 +52,21 @@ def write_rounds(rounds: Sequence[Written], start: Start = Start.SPIRAL, terms: 
     return (*lines, _line(held, start, terms)) if held else ()
 
 
-def _same_line(first: Written, second: Written) -> bool:
+def _same_line(first: EvenRound, second: EvenRound) -> bool:
     """Whether two rounds can share a line: plain ones, the second without a colour or an end of its own."""
     plain = first.before == first.after == second.before == second.after
     alike = first.kind == second.kind and first.loop is second.loop and not first.last
     return plain and alike and not (second.colour or second.chain or second.last or first.chain)
 
 
-def _line(rounds: Sequence[Written], start: Start, terms: str) -> str:
+def _line(rounds: Sequence[EvenRound], start: Start, terms: str) -> str:
     first, last = rounds[0], rounds[-1]
     heading = f"Rnd {first.number}" if first is last else f"Rnds {first.number}-{last.number}"
     colour = f" ({first.colour})" if first.colour else ""
     return f"{heading}{colour}: {_body(first, start, terms)} ({first.after})"
 
 
-def _body(round_: Written, start: Start, terms: str) -> str:
+def _body(round_: EvenRound, start: Start, terms: str) -> str:
     stitch = abbreviation(round_.kind, terms)
     parts = []
     if round_.chain:
@@ -86,7 +86,7 @@ def _turning_chain(kind: str) -> str:
     return "ch 1" if height == 1 else f"ch {height} (does not count)"
 
 
-def _work(round_: Written, stitch: str) -> str:
+def _work(round_: EvenRound, stitch: str) -> str:
     before, after = round_.before, round_.after
     if before == 0:
         return f"{after} {stitch} in magic ring"

@@ -13,7 +13,7 @@ from enum import Enum
 from itertools import pairwise
 
 from tracker.measure.piece_start import Begins, Opening, opening_of
-from tracker.measure.profile import FLAT_FROM, RUFFLES_FROM, Edge, Point, Step, climb, edges_of
+from tracker.measure.profile import FLAT_FROM, RUFFLES_FROM, ProfilePoint, RoundEdge, Step, climb, edges_of
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import chains_of
 from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
@@ -30,7 +30,7 @@ CLOSED_BELOW = 0.4
 """An end this much narrower than the widest round is drawn shut: common practice, no source."""
 
 
-class Shape(Enum):
+class SolidKind(Enum):
     """What sort of dimensions a piece has."""
 
     ROUND = "round"
@@ -68,13 +68,13 @@ class PieceSize:
 
     name: str
     make: int
-    shape: Shape
+    shape: SolidKind
     across: Range
     along: Range | None
     tall: Range
     stuffed: Range | None = None
     rounds: tuple[RoundSize, ...] = ()
-    outline: tuple[Point, ...] = ()
+    outline: tuple[ProfilePoint, ...] = ()
     core: float = 0.0
     remarks: tuple[str, ...] = ()
 
@@ -112,10 +112,12 @@ def _cord(piece: Piece, stitch: StitchSize) -> PieceSize:
     """Chain only, or nothing that could be read."""
     chains = sum(chains_of(act) for round_ in piece.rounds if round_.plan for act in round_.plan.acts())
     remarks = () if chains else ("no round of this piece could be read: no size",)
-    return PieceSize(piece.name, piece.make, Shape.CORD, stitch.width * chains, None, exactly(0.0), remarks=remarks)
+    return PieceSize(
+        piece.name, piece.make, SolidKind.CORD, stitch.width * chains, None, exactly(0.0), remarks=remarks
+    )
 
 
-def _rows(piece: Piece, edges: list[Edge], stitch: StitchSize) -> PieceSize:
+def _rows(piece: Piece, edges: list[RoundEdge], stitch: StitchSize) -> PieceSize:
     """Flat rows: as wide as the widest, as tall as all heights together."""
     level = 0.0
     rounds = []
@@ -125,11 +127,11 @@ def _rows(piece: Piece, edges: list[Edge], stitch: StitchSize) -> PieceSize:
     across = stitch.width * max(edge.around for edge in edges)
     tall = stitch.width * level
     return PieceSize(
-        piece.name, piece.make, Shape.ROWS, across, None, tall, rounds=tuple(rounds), remarks=_unread(edges)
+        piece.name, piece.make, SolidKind.ROWS, across, None, tall, rounds=tuple(rounds), remarks=_unread(edges)
     )
 
 
-def _round(piece: Piece, edges: list[Edge], opening: Opening, stitch: StitchSize) -> PieceSize:
+def _round(piece: Piece, edges: list[RoundEdge], opening: Opening, stitch: StitchSize) -> PieceSize:
     """Worked in rounds: as wide as the widest, as tall as the line up the side."""
     points = _points(edges, opening)
     grown = _growths(edges, opening)
@@ -154,7 +156,9 @@ def _round(piece: Piece, edges: list[Edge], opening: Opening, stitch: StitchSize
     )
 
 
-def _row_size(edge: Edge, stitch: StitchSize, radius: float | None, level: float, growth: Growth | None) -> RoundSize:
+def _row_size(
+    edge: RoundEdge, stitch: StitchSize, radius: float | None, level: float, growth: Growth | None
+) -> RoundSize:
     return RoundSize(
         number=edge.round.number,
         label=edge.round.label,
@@ -166,9 +170,9 @@ def _row_size(edge: Edge, stitch: StitchSize, radius: float | None, level: float
     )
 
 
-def _points(edges: list[Edge], opening: Opening) -> list[Point]:
+def _points(edges: list[RoundEdge], opening: Opening) -> list[ProfilePoint]:
     """The start and the end of each round; a round worked into an earlier one starts again from there."""
-    points: list[Point] = []
+    points: list[ProfilePoint] = []
     for start, end in _unbroken(edges):
         base = edges[start].based_on
         first = opening.first_edge if base < 0 else edges[base].around
@@ -176,11 +180,11 @@ def _points(edges: list[Edge], opening: Opening) -> list[Point]:
         climbed = climb(first, [Step(edge.around, edge.rise) for edge in edges[start:end]], opening.core)
         if not points:
             points.append(climbed[0])
-        points.extend(Point(point.radius, ground + point.level) for point in climbed[1:])
+        points.extend(ProfilePoint(point.radius, ground + point.level) for point in climbed[1:])
     return points
 
 
-def _growths(edges: list[Edge], opening: Opening) -> list[Growth]:
+def _growths(edges: list[RoundEdge], opening: Opening) -> list[Growth]:
     found: list[Growth] = []
     for start, end in _unbroken(edges):
         base = edges[start].based_on
@@ -189,19 +193,21 @@ def _growths(edges: list[Edge], opening: Opening) -> list[Growth]:
     return found
 
 
-def _unbroken(edges: list[Edge]) -> list[tuple[int, int]]:
+def _unbroken(edges: list[RoundEdge]) -> list[tuple[int, int]]:
     """Stretches of rounds each worked into the one before, as (first, one past the last)."""
     starts = [0, *(index for index, edge in enumerate(edges) if index and edge.based_on != index - 1)]
     return list(zip(starts, [*starts[1:], len(edges)], strict=True))
 
 
-def _shape(opening: Opening, tall: float, edges: list[Edge]) -> Shape:
+def _shape(opening: Opening, tall: float, edges: list[RoundEdge]) -> SolidKind:
     if opening.core:
-        return Shape.OVAL
-    return Shape.DISK if tall < max(edge.rise for edge in edges) else Shape.ROUND
+        return SolidKind.OVAL
+    return SolidKind.DISK if tall < max(edge.rise for edge in edges) else SolidKind.ROUND
 
 
-def _stuffed(edges: list[Edge], opening: Opening, radius: float, tall: float, stitch: StitchSize) -> Range | None:
+def _stuffed(
+    edges: list[RoundEdge], opening: Opening, radius: float, tall: float, stitch: StitchSize
+) -> Range | None:
     """How tall a piece closed at both ends can get: its fabric from pole to pole bent into a half circle.
 
     A half circle that is l long is 2 l / pi across (geometry); fabric does not stretch along its length.
@@ -212,7 +218,7 @@ def _stuffed(edges: list[Edge], opening: Opening, radius: float, tall: float, st
     return stitch.width * bowed if bowed > tall else None
 
 
-def _unread(edges: list[Edge]) -> tuple[str, ...]:
+def _unread(edges: list[RoundEdge]) -> tuple[str, ...]:
     labels = [edge.round.label for edge in edges if not edge.is_known]
     if not labels:
         return ()
@@ -296,18 +302,10 @@ def _lie(grown: float, flat: float, room: float) -> Lie:
     return Lie.NARROWS if grown < 0 else Lie.STRAIGHT
 
 
-# The outline of a piece in the round: its side view as points, and the surface of the body it encloses.
+# The surface of the body that the outline of a piece in the round encloses.
 
 
-def side_view(size: PieceSize, scale: float = 1.0) -> list[Point]:
-    """The right half of the side view, start first: how far out and how high each round ends.
-
-    `scale` turns stitch widths into another unit: the width of a stitch in centimetres, say.
-    """
-    return [Point(point.radius * scale, point.level * scale) for point in size.outline]
-
-
-def surface(points: Sequence[Point], core: float = 0.0) -> float:
+def surface(points: Sequence[ProfilePoint], core: float = 0.0) -> float:
     """Area of the fabric that the outline sweeps out around its axis, open ends left open.
 
     Between two rounds lies a frustum, pi (r1 + r2) l, or where an oval has a straight middle also two strips

@@ -18,7 +18,7 @@ FOUNDATION = "chain"
 
 
 @dataclass(frozen=True)
-class Work:
+class StitchWork:
     """How many of each kind ("sc", "ch", "bobble") are made with one yarn."""
 
     kinds: Mapping[str, int]
@@ -26,11 +26,11 @@ class Work:
     def __post_init__(self) -> None:
         object.__setattr__(self, "kinds", MappingProxyType(dict(self.kinds)))
 
-    def __add__(self, other: Work) -> Work:
-        return Work(Counter(self.kinds) + Counter(other.kinds))
+    def __add__(self, other: StitchWork) -> StitchWork:
+        return StitchWork(Counter(self.kinds) + Counter(other.kinds))
 
-    def __mul__(self, times: int) -> Work:
-        return Work({kind: count * times for kind, count in self.kinds.items()})
+    def __mul__(self, times: int) -> StitchWork:
+        return StitchWork({kind: count * times for kind, count in self.kinds.items()})
 
     @property
     def units(self) -> float:
@@ -47,15 +47,15 @@ class Work:
         return 1 - self.kinds.get(kind, 0) * yarn_of(kind) / self.units if self.units else 0.0
 
 
-ByYarn = Mapping[str, Work]
+ByYarn = Mapping[str, StitchWork]
 """Work by yarn key; "" where the pattern names no yarn."""
 
-NO_WORK = Work({})
+NO_WORK = StitchWork({})
 
 
 def together(parts: Iterable[ByYarn]) -> ByYarn:
     """All of it added up, yarn by yarn."""
-    sums: dict[str, Work] = {}
+    sums: dict[str, StitchWork] = {}
     for part in parts:
         for key, work in part.items():
             sums[key] = sums.get(key, NO_WORK) + work
@@ -90,7 +90,7 @@ def is_chain_only(round_: Round) -> bool:
 def work_of_round(round_: Round) -> ByYarn:
     """What a round takes; an unreadable one counts as its stated stitches in sc."""
     if round_.plan is None:
-        return {round_.colour: Work({"sc": round_.leaves})} if round_.leaves else {}
+        return {round_.colour: StitchWork({"sc": round_.leaves})} if round_.leaves else {}
     return together(_work_of_act(act, times, round_.colour) for act, times in weighted_acts(round_.plan.body))
 
 
@@ -100,7 +100,7 @@ def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
         kinds["ch"] = chains_of(act) * times
     for made in act.makes:
         kinds["ch" if made.kind == FOUNDATION else made.kind] += made.count * times
-    return {act.colour or colour: Work(kinds)} if kinds else {}
+    return {act.colour or colour: StitchWork(kinds)} if kinds else {}
 
 
 def rest_of_round(round_: Round, moves_done: int) -> ByYarn:
@@ -151,7 +151,7 @@ def rest_of_piece(piece: Piece, round_index: int, moves_done: int = 0) -> ByYarn
     return together((rest_of_round(piece.rounds[round_index], moves_done), *later))
 
 
-def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> Work:
+def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> StitchWork:
     """What was made of one copy from one place to a later one, each as (rounds done, moves done of the next)."""
     if end[0] > len(piece.rounds) or end <= start:
         return NO_WORK
@@ -161,13 +161,13 @@ def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> 
     before = [_made_of_round(piece.rounds[start[0]], start[1])] if start[0] < len(piece.rounds) else []
     made = Counter(_all_kinds((*through, *begun)))
     made.subtract(_all_kinds((*after, *before)))
-    return Work(+made)
+    return StitchWork(+made)
 
 
 def _made_of_round(round_: Round, moves: int) -> ByYarn:
     made = Counter(_all_kinds([work_of_round(round_)]))
     made.subtract(_all_kinds([rest_of_round(round_, moves)]))
-    return {"": Work(+made)}
+    return {"": StitchWork(+made)}
 
 
 def _all_kinds(parts: Iterable[ByYarn]) -> Mapping[str, int]:

@@ -116,7 +116,7 @@ def from_gauge(gauge: Gauge, terms: str = "US") -> StitchSize:
     return StitchSize(exactly(gauge.over_cm / gauge.stitches), rise, Unit.CM, f"from the gauge: {counted}")
 
 
-def from_weights(weights: list[Weight]) -> StitchSize:
+def from_weights(weights: list[YarnWeight]) -> StitchSize:
     """As a range, from what the categories usually give; the height from `USUAL_RISE`."""
     names = " and ".join(f"{weight.number} ({weight.name})" for weight in weights)
     source = (
@@ -149,7 +149,7 @@ OVER_CM = 10.0
 
 
 @dataclass(frozen=True, slots=True)
-class Weight:
+class YarnWeight:
     """One category. `stitches` of `stitch` over 10 cm; `hook_mm` are the hooks suggested for it."""
 
     number: int
@@ -165,15 +165,15 @@ class Weight:
         return Range(OVER_CM / self.stitches.high, widest)
 
 
-WEIGHTS: tuple[Weight, ...] = (
-    Weight(0, "lace", Range(32, 42), Range(1.4, 2.25), stitch="dc"),
-    Weight(1, "super fine", Range(21, 32), Range(2.25, 3.5)),
-    Weight(2, "fine", Range(16, 20), Range(3.5, 4.5)),
-    Weight(3, "light", Range(12, 17), Range(4.5, 5.5)),
-    Weight(4, "medium", Range(11, 14), Range(5.5, 6.5)),
-    Weight(5, "bulky", Range(8, 11), Range(6.5, 9)),
-    Weight(6, "super bulky", Range(6, 9), Range(9, 16)),
-    Weight(7, "jumbo", Range(0, 5), Range(16, math.inf)),
+WEIGHTS: tuple[YarnWeight, ...] = (
+    YarnWeight(0, "lace", Range(32, 42), Range(1.4, 2.25), stitch="dc"),
+    YarnWeight(1, "super fine", Range(21, 32), Range(2.25, 3.5)),
+    YarnWeight(2, "fine", Range(16, 20), Range(3.5, 4.5)),
+    YarnWeight(3, "light", Range(12, 17), Range(4.5, 5.5)),
+    YarnWeight(4, "medium", Range(11, 14), Range(5.5, 6.5)),
+    YarnWeight(5, "bulky", Range(8, 11), Range(6.5, 9)),
+    YarnWeight(6, "super bulky", Range(6, 9), Range(9, 16)),
+    YarnWeight(7, "jumbo", Range(0, 5), Range(16, math.inf)),
 )
 
-BY_NUMBER: dict[int, Weight] = {weight.number: weight for weight in WEIGHTS}
+BY_NUMBER: dict[int, YarnWeight] = {weight.number: weight for weight in WEIGHTS}

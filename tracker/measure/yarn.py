@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tracker.measure.ranges import Range, exactly
-from tracker.measure.stitch_counts import NO_WORK, Work, work_of_pattern, work_of_piece
+from tracker.measure.stitch_counts import NO_WORK, StitchWork, work_of_pattern, work_of_piece
 from tracker.pattern.model import Pattern, Yarn
 
 MARGIN = 0.10
@@ -46,14 +46,14 @@ class Weighing:
 
     before: float
     after: float
-    work: Work
+    work: StitchWork
 
 
 def rate_from_swatch(grams: float, stitches: int, kind: str = "sc", step: float = SCALE_STEP) -> YarnRate:
     """From a swatch of so many stitches of one kind. Raises ValueError for figures of 0 or less."""
     if grams <= 0 or stitches <= 0:
         raise ValueError("a swatch needs grams and stitches above 0")
-    units = Work({kind: stitches}).units
+    units = StitchWork({kind: stitches}).units
     source = f"from a swatch: {grams:g} g for {stitches} {kind}"
     return YarnRate(_reading(grams, step / 2) / units, kind, source)
 
@@ -79,7 +79,7 @@ def _reading(grams: float, error: float) -> Range:
     return Range(max(0.0, grams - error), grams + error)
 
 
-def grams_for(work: Work, rate: YarnRate) -> Range:
+def grams_for(work: StitchWork, rate: YarnRate) -> Range:
     """Grams that this work takes, margin not included; wider the more of it is in kinds that were not
     measured."""
     unsure = RATIO_SPREAD * work.share_of_others(rate.kind) if rate.kind else 0.0
@@ -99,7 +99,7 @@ class YarnNeed:
 
     key: str
     name: str
-    work: Work
+    work: StitchWork
     share: float
     grams: Range | None
     metres: Range | None
@@ -118,7 +118,7 @@ def yarn_needs(pattern: Pattern, rate: YarnRate | None = None) -> tuple[YarnNeed
     return tuple(_need(pattern, key, works[key], whole, rate) for key in keys)
 
 
-def _need(pattern: Pattern, key: str, work: Work, whole: float, rate: YarnRate | None) -> YarnNeed:
+def _need(pattern: Pattern, key: str, work: StitchWork, whole: float, rate: YarnRate | None) -> YarnNeed:
     yarn = pattern.yarn(key)
     grams = grams_for(work, rate) if rate else None
     buy = grams.high * (1 + MARGIN) if grams else None
@@ -177,7 +177,7 @@ class Lasting:
         return Range(max(0.0, self.need.low - self.left.high), max(0.0, self.need.high - self.left.low))
 
 
-def will_it_last(rest: Work, grams_left: float, rate: YarnRate | None, step: float = SCALE_STEP) -> Lasting:
+def will_it_last(rest: StitchWork, grams_left: float, rate: YarnRate | None, step: float = SCALE_STEP) -> Lasting:
     """Whether a ball that weighs so much now is enough for this work."""
     left = _reading(grams_left, step / 2)
     if not rest.units:

@@ -26,7 +26,6 @@ MAX_FILE = 5_000_000
 
 MAX_PIECES = 500
 MAX_COPIES = 10_000
-MAX_FIELD = 20_000
 
 _TOP = ("title", "terms", "hook", "notions", "notes", "for", "gauge", "yarn", "piece", "making-up")
 _GAUGE = ("stitch", "stitches", "rounds", "over")

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from difflib import unified_diff
 
 from tracker.pattern.model import Pattern, Piece
-from tracker.project.pattern_outline import Outline, OutlinedPiece, OutlinedRound, outline_of
+from tracker.project.pattern_outline import OutlinedPiece, OutlinedRound, PatternOutline, outline_of
 from tracker.session.state import (
     BEGINNING,
     Copy,
@@ -59,7 +59,7 @@ def line_difference(before: str, after: str) -> tuple[str, ...]:
     return tuple(told)
 
 
-def carried_over(state: State, before: Outline, pattern: Pattern) -> tuple[State, tuple[str, ...]]:
+def carried_over(state: State, before: PatternOutline, pattern: Pattern) -> tuple[State, tuple[str, ...]]:
     """The state in the new pattern, and what of it could not be kept. What can be taken back is carried as well."""
     finder = _Finder(before, pattern)
     told: dict[str, None] = {}
@@ -72,7 +72,7 @@ def carried_over(state: State, before: Outline, pattern: Pattern) -> tuple[State
 class _Finder:
     """Finds what was in the old pattern in the new one. What it cannot find it puts into `told`."""
 
-    def __init__(self, before: Outline, pattern: Pattern) -> None:
+    def __init__(self, before: PatternOutline, pattern: Pattern) -> None:
         self._before = before
         self._pattern = pattern
         self._after = outline_of(pattern)

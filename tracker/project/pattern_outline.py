@@ -54,7 +54,7 @@ class OutlinedPiece:
 
 
 @dataclass(frozen=True)
-class Outline:
+class PatternOutline:
     """What a place refers to."""
 
     pieces: tuple[OutlinedPiece, ...]
@@ -66,15 +66,17 @@ class Outline:
         return json.dumps([pieces, self.steps], separators=(",", ":"))
 
 
-def outline_of(pattern: Pattern) -> Outline:
+def outline_of(pattern: Pattern) -> PatternOutline:
     """The outline of a pattern as it is read now."""
-    return Outline(tuple(_piece(piece) for piece in pattern.pieces), tuple(step.step for step in pattern.making_up))
+    return PatternOutline(
+        tuple(_piece(piece) for piece in pattern.pieces), tuple(step.step for step in pattern.making_up)
+    )
 
 
-def outline_in(written: str) -> Outline:
+def outline_in(written: str) -> PatternOutline:
     """The outline that was written. Raises ValueError, TypeError or KeyError for anything else."""
     pieces, steps = json.loads(written)
-    return Outline(
+    return PatternOutline(
         tuple(OutlinedPiece(name, make, tuple(_rounds_in(rounds))) for name, make, rounds in pieces), tuple(steps)
     )
 

@@ -13,7 +13,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.journal.records import Happened
-from tracker.measure.stitch_counts import NO_WORK, Work
+from tracker.measure.stitch_counts import NO_WORK, StitchWork
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
 from tracker.reports.progress import rest_of
@@ -35,7 +35,7 @@ class Reading:
 
     key: str
     grams: float
-    rest: Work
+    rest: StitchWork
 
 
 def weight_note(key: str, grams: float) -> Note:
@@ -91,7 +91,7 @@ def weighings(found: Sequence[Reading]) -> Mapping[str, tuple[Weighing, ...]]:
 
 def _between(of_yarn: Sequence[Reading]) -> Iterable[Weighing]:
     for before, after in pairwise(of_yarn):
-        made = Work(Counter(before.rest.kinds) - Counter(after.rest.kinds))
+        made = StitchWork(Counter(before.rest.kinds) - Counter(after.rest.kinds))
         if after.grams <= before.grams and made.units > 0:
             yield Weighing(before.grams, after.grams, made)
 

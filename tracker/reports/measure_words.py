@@ -11,7 +11,7 @@ from rich.text import Text
 
 from tracker.measure.pace import Pace, TimeLeft
 from tracker.measure.resize import PatternFit, PieceFit
-from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, Shape
+from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, SolidKind
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.phrasing.sentences import sentence
@@ -56,11 +56,11 @@ def _print_piece(console: Console, piece: PieceSize, size: PatternSize) -> None:
 def piece_words(piece: PieceSize, unit: str) -> str:
     """The finished dimensions in a sentence."""
     across, tall = amount(piece.across, unit), amount(piece.tall, unit)
-    if piece.shape is Shape.CORD:
+    if piece.shape is SolidKind.CORD:
         return f"{across} of chain"
-    if piece.shape is Shape.ROWS:
+    if piece.shape is SolidKind.ROWS:
         return f"{across} wide, {tall} tall"
-    if piece.shape is Shape.DISK:
+    if piece.shape is SolidKind.DISK:
         return f"flat, {across} across"
     if piece.along is not None:
         return f"oval, {amount(piece.along, unit)} by {across}, {tall} tall"
@@ -69,7 +69,7 @@ def piece_words(piece: PieceSize, unit: str) -> str:
 
 
 def _rounds_table(piece: PieceSize, unit: str) -> Table:
-    is_flat = piece.shape is Shape.ROWS
+    is_flat = piece.shape is SolidKind.ROWS
     table = Table(box=None, pad_edge=False)
     table.add_column("row" if is_flat else "round", no_wrap=True)
     for heading in ("stitches", f"wide {unit}" if is_flat else f"around {unit}", f"across {unit}", f"height {unit}"):

@@ -9,12 +9,12 @@ from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
-from tracker.drawing.outline import FLAT, Outline, outline
+from tracker.drawing.outline import FLAT, PieceOutline, outline
 from tracker.drawing.outline_svg import outline_svg
 from tracker.drawing.outline_text import outline_text
 from tracker.drawing.styled_text import Line
 from tracker.drawing.yarn_letters import short
-from tracker.measure.size import PatternSize, PieceSize, Shape, measure_pattern
+from tracker.measure.size import PatternSize, PieceSize, SolidKind, measure_pattern
 from tracker.pattern.model import Pattern, Piece, Round
 
 
@@ -72,7 +72,7 @@ class OutlinePicture:
 
     pattern: Pattern
     piece: Piece
-    seen: Outline
+    seen: PieceOutline
     title: str
     notes: tuple[str, ...]
 
@@ -113,7 +113,7 @@ def _size_words(measured: PatternSize, size: PieceSize) -> tuple[str, ...]:
     across = f"{size.across.middle:.1f}"
     if size.along is not None:
         across = f"{size.along.middle:.1f} by {across}"
-    if size.shape is Shape.ROWS:
+    if size.shape is SolidKind.ROWS:
         return (f"about {across} cm wide and {size.tall.middle:.1f} cm long when finished",)
     if size.tall.middle < size.across.middle * FLAT:
         return (f"about {across} cm across when finished, flat",)

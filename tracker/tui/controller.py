@@ -33,7 +33,7 @@ from tracker.tui.main_key import Onward, main_event, onward, present_round
 from tracker.tui.palette import LAMP, PALETTES, Palette
 from tracker.tui.render.round_shape import Sketch, sketch
 from tracker.tui.render.scene import Choice, Scene, Tone
-from tracker.tui.render.text_field import Entry, asked, inserted, typed
+from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
 from tracker.tui.rest_reminder import Rest
 from tracker.tui.settings import Settings, keep
 from tracker.tui.sounds import Sound
@@ -63,7 +63,7 @@ class _Drawn:
 class Typing:
     """A line being typed, and what is done with it."""
 
-    entry: Entry
+    entry: TextEntry
     then: Callable[[str], None]
 
 
@@ -236,7 +236,7 @@ class Desk:
         if self.typing is None:
             return
         after, then = typed(self.typing.entry, key, character), self.typing.then
-        self.typing = Typing(after, then) if isinstance(after, Entry) else None
+        self.typing = Typing(after, then) if isinstance(after, TextEntry) else None
         if isinstance(after, str) and after:
             then(after)
 

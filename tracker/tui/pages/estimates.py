@@ -9,7 +9,7 @@ from textual import events
 
 from tracker.measure.pace import Pace, learn, time_for
 from tracker.measure.size import PatternSize, PieceSize, RoundSize, measure_pattern
-from tracker.measure.stitch_counts import NO_WORK, ByYarn, Work, work_of_pattern
+from tracker.measure.stitch_counts import NO_WORK, ByYarn, StitchWork, work_of_pattern
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
@@ -25,7 +25,7 @@ from tracker.tui.pages.page import BACK, Page
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import Entry, asked, inserted, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
 
 WEIGH, PICTURES = "g", "d"
 KEYS = (Choice(WEIGH, "weigh"), Choice(PICTURES, "pictures"), BACK, Choice("↑↓", "scroll"))
@@ -38,7 +38,7 @@ class MeasurePage(Page):
         super().__init__("size, yarn and time", desk.palette, KEYS)
         self._desk = desk
         self._copy = copy or desk.project.state.work.in_hand
-        self._entry: Entry | None = None
+        self._entry: TextEntry | None = None
         self._said: Row | None = None
         self._reckon()
 
@@ -84,9 +84,9 @@ class MeasurePage(Page):
         self._type(self._entry, event.key, event.character)
         self._to_top()
 
-    def _type(self, entry: Entry, key: str, character: str | None) -> None:
+    def _type(self, entry: TextEntry, key: str, character: str | None) -> None:
         after = typed(entry, key, character)
-        self._entry = after if isinstance(after, Entry) else None
+        self._entry = after if isinstance(after, TextEntry) else None
         if isinstance(after, str) and after:
             self._weighed(after)
 
@@ -208,7 +208,7 @@ def _how_to_weigh(last: Mapping[str, Reading], weigh_key: str) -> str:
     return f"for grams weigh the ball now and after a round or more ({weigh_key}); both are kept as notes"
 
 
-def _yarn_row(sums: Sums, key: str, whole: Work, share: float) -> Row:
+def _yarn_row(sums: Sums, key: str, whole: StitchWork, share: float) -> Row:
     rest = sums.rest.get(key, NO_WORK)
     done = max(0, whole.stitches - rest.stitches)
     name = sums.pattern.yarn_name(key) or "the yarn"
@@ -220,7 +220,7 @@ def _yarn_row(sums: Sums, key: str, whole: Work, share: float) -> Row:
     return Row(f"{told}; {_grams(sums, key, whole, rest, rate)}", None, guess)
 
 
-def _grams(sums: Sums, key: str, whole: Work, rest: Work, rate: YarnRate) -> str:
+def _grams(sums: Sums, key: str, whole: StitchWork, rest: StitchWork, rate: YarnRate) -> str:
     used = max(0.0, 1 - rest.units / whole.units) if whole.units else 0.0
     need = grams_for(rest, rate)
     metres = metres_of(need, sums.pattern.yarn(key))
@@ -234,7 +234,7 @@ def _weighed_once(sums: Sums, key: str) -> str:
     return f"the ball weighed {reading.grams:g} g" if reading else ""
 
 
-def _will_last(reading: Reading, rest: Work, rate: YarnRate) -> str:
+def _will_last(reading: Reading, rest: StitchWork, rate: YarnRate) -> str:
     """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
     when = "will this ball last?" if reading.rest == rest else "will this ball last? when last weighed"
     return ball_words(when, will_it_last(reading.rest, reading.grams, rate)).replace("?:", "?", 1)

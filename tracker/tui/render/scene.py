@@ -12,7 +12,7 @@ from tracker.pattern.model import Pattern, Round
 from tracker.session.view import View
 from tracker.tui.render.progress_ring import Progress
 from tracker.tui.render.round_shape import Sketch
-from tracker.tui.render.text_field import Entry
+from tracker.tui.render.text_field import TextEntry
 
 
 class Tone(Enum):
@@ -48,7 +48,7 @@ class Scene:
     """What to do about the next colour within this step, or ""."""
     said: str = ""
     tone: Tone = Tone.QUIET
-    entry: Entry | None = None
+    entry: TextEntry | None = None
     """What is being typed, in place of what was said."""
     told: str = ""
     """What is told of the count that differs, "" if none does."""

@@ -14,7 +14,7 @@ _ROOM = 8
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class TextEntry:
     """`cursor` is the number of characters before it."""
 
     question: str
@@ -22,19 +22,19 @@ class Entry:
     cursor: int = 0
 
 
-def asked(question: str, text: str = "") -> Entry:
+def asked(question: str, text: str = "") -> TextEntry:
     """A fresh line, the cursor behind what is in it."""
-    return Entry(question, text, len(text))
+    return TextEntry(question, text, len(text))
 
 
-def inserted(entry: Entry, text: str) -> Entry:
+def inserted(entry: TextEntry, text: str) -> TextEntry:
     """With more text at the cursor; line breaks become spaces, and what is too long is left out."""
     fresh = clean(text)[: LONGEST - len(entry.text)]
     whole = entry.text[: entry.cursor] + fresh + entry.text[entry.cursor :]
     return replace(entry, text=whole, cursor=entry.cursor + len(fresh))
 
 
-def edited(entry: Entry, key: str) -> Entry:
+def edited(entry: TextEntry, key: str) -> TextEntry:
     """After a key that moves the cursor or takes something out; any other key changes nothing."""
     before, after = entry.text[: entry.cursor], entry.text[entry.cursor :]
     match key:
@@ -55,7 +55,7 @@ def edited(entry: Entry, key: str) -> Entry:
     return entry
 
 
-def typed(entry: Entry, key: str, character: str | None) -> Entry | str | None:
+def typed(entry: TextEntry, key: str, character: str | None) -> TextEntry | str | None:
     """What a key makes of the line: the line as it is now, its text once enter takes it, None once it is put away.
 
     It is put away by escape, and by backspace where nothing is left in it.
@@ -69,7 +69,7 @@ def typed(entry: Entry, key: str, character: str | None) -> Entry | str | None:
     return edited(entry, key)
 
 
-def paint_entry(entry: Entry, width: int) -> Line:
+def paint_entry(entry: TextEntry, width: int) -> Line:
     """The question and as much of the text as fits, with the cursor in sight."""
     asking = max(width - max(_ROOM, min(width // 2, len(entry.text) + 2)), 0)
     question = line(Bit(f"{entry.question} ", Look.STRONG))
