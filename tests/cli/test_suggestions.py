@@ -7,8 +7,11 @@ from pathlib import Path
 
 import pytest
 
+from tracker.cli import suggestions
 from tracker.cli.check import check_files
 from tracker.cli.exit_codes import CLEAN, FINDINGS
+from tracker.pattern.misprints.finder import Finding
+from tracker.pattern.model import Pattern
 
 PATTERN = """
 title = "Two parts"
@@ -82,3 +85,19 @@ def test_a_clean_pattern_has_none(tmp_path: Path, capsys: pytest.CaptureFixture[
     assert "looks like" not in capsys.readouterr().out
     assert check_files([written(tmp_path)], as_json=True) == CLEAN
     assert json.loads(capsys.readouterr().out)[0]["suggestions"] == []
+
+
+@pytest.mark.parametrize("as_json", [False, True])
+def test_misprints_are_searched_once_a_file(
+    as_json: bool, tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    searched: list[str] = []
+
+    def find(pattern: Pattern) -> list[Finding]:
+        searched.append(pattern.title)
+        return []
+
+    monkeypatch.setattr(suggestions, "find", find)
+    assert check_files([written(tmp_path, third="(1 sc, inc) x 6 (17)")], as_json) == FINDINGS
+    capsys.readouterr()
+    assert searched == ["Two parts"]

@@ -13,8 +13,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from tracker.notation.reader import Line
+from tracker.notation.token_stream import Context
 from tracker.pattern.loader import load, loads
+from tracker.pattern.misprints import search
 from tracker.pattern.misprints.finder import MAX_FINDINGS, Finding, find
+from tracker.pattern.misprints.recheck import sheet_of
+from tracker.pattern.misprints.search import Budget
 
 CAP = """
 Rnd 1: 6 sc in magic ring (6)
@@ -319,6 +324,43 @@ def test_a_piece_that_was_badly_read_is_not_searched_without_end() -> None:
     findings = found("cap", lines)
     assert len(findings) == MAX_FINDINGS + 1
     assert findings[-1].sentence == "Rnd 27: 11 more lines do not agree; mend the others, and check again"
+
+
+def test_a_line_with_hundreds_of_changes_is_tried_with_the_likeliest_only() -> None:
+    """Forty words that can each be wrong, over stitches that nobody counted."""
+    lines = ["Rnd 1: 7" + " dc hdc" * 20 + " in magic ring (7)", "Rnd 2: (1 sc, inc, dec) x 3 (9)"]
+    findings = found("cap", lines)
+    assert findings[-1].sentence.endswith("more were not tried")
+
+
+def test_the_search_reads_no_more_than_it_may(monkeypatch: pytest.MonkeyPatch) -> None:
+    rounds = "Rnd 1: 7" + " dc hdc" * 20 + " in magic ring (7)"
+    sheet = sheet_of(loads(f'[[piece]]\nname = "Piece"\nrounds = "{rounds}"\n'), 0)
+    read: set[str] = set()
+    plainly = search._read
+
+    def counted(text: str, context: Context, main: str) -> Line:
+        read.add(text)
+        return plainly(text, context, main)
+
+    monkeypatch.setattr(search, "_read", counted)
+    for most in (1_000, 5_000):
+        read.clear()
+        search.repairs(sheet, sheet.checked(), 0, 3, Budget(most))
+        assert most / 2 < sum(map(len, read)) < most + len(rounds)
+
+
+def test_a_round_that_comes_to_no_number_is_never_the_better_line() -> None:
+    """Chains passed over with nothing to show for it: the last line runs out in any spelling of the others."""
+    lines = [
+        "Rnd 1: 10 sc in magic ring (10)",
+        "Rnd 2: sc in next 10 sts, ch 12, skip 12 sts, sc in next 10 sts (32)",
+        "Rnd 3: *3 sc in next st, sk 1, 3 sc in next st, sk 1; rep from * around",
+        "Rnd 4: sc (30)",
+    ]
+    first, second = found("cap", lines)
+    assert (first.round_index, first.offers) == (1, ())
+    assert second.round_index == 3
 
 
 def test_a_corrected_line_keeps_what_else_was_typed() -> None:

@@ -41,8 +41,9 @@ def check_files(paths: list[Path], as_json: bool) -> int:
             continue
         problems = all_problems(pattern)
         worst = max(worst, FINDINGS if problems else CLEAN)
-        reports.append(_report(path, pattern, problems))
-        if not as_json:
+        if as_json:
+            reports.append(_report(path, pattern, problems))
+        else:
             _print_pattern(path, pattern, problems)
     if as_json:
         print(json.dumps(reports, ensure_ascii=False, indent=2))

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 
 from tracker.pattern.misprints.edits import Edit, Slip, goes_to_end
 from tracker.pattern.misprints.recheck import COUNTING, Checked, sheet_of
-from tracker.pattern.misprints.search import Repair, repairs
+from tracker.pattern.misprints.search import Budget, Repair, repairs
 from tracker.pattern.model import Pattern
 
 MAX_FINDINGS = 8
@@ -67,10 +67,11 @@ class Finding:
 
 def find(pattern: Pattern) -> list[Finding]:
     """Every disagreement of numbers in a pattern, located, with the changes that would settle it."""
-    return [finding for index in range(len(pattern.pieces)) for finding in _find_in(pattern, index)]
+    budget = Budget()
+    return [finding for index in range(len(pattern.pieces)) for finding in _find_in(pattern, index, budget)]
 
 
-def _find_in(pattern: Pattern, piece: int) -> Iterator[Finding]:
+def _find_in(pattern: Pattern, piece: int, budget: Budget) -> Iterator[Finding]:
     """One finding after the other, each with those before it mended.
 
     Where nothing mends a line, those that complain right behind it are passed over: they follow from its count.
@@ -85,12 +86,12 @@ def _find_in(pattern: Pattern, piece: int) -> Iterator[Finding]:
         if not left:
             return
         seen = left[0]
-        if place == MAX_FINDINGS:
+        if place == MAX_FINDINGS or (place and budget.is_spent):
             yield _and_more(piece, checked, left)
             return
-        found = repairs(sheet, checked, seen, MAX_OFFERS)
+        found = repairs(sheet, checked, seen, MAX_OFFERS, budget)
         if not found:
-            yield _nothing(piece, checked, seen)
+            yield _nothing(piece, checked, seen, budget)
             unexplained |= set(range(seen, seen + checked.run_of_complaints(seen)))
             continue
         yield _finding(piece, checked, seen, found)
@@ -98,8 +99,10 @@ def _find_in(pattern: Pattern, piece: int) -> Iterator[Finding]:
         checked = sheet.checked()
 
 
-def _nothing(piece: int, checked: Checked, seen: int) -> Finding:
+def _nothing(piece: int, checked: Checked, seen: int, budget: Budget) -> Finding:
     told = "no single change makes the instruction, the totals and the rounds around it agree"
+    if budget.is_spent:
+        told = "the likeliest changes do not make it agree with the rounds around it; more were not tried"
     first = checked.of_line[seen][0]
     return Finding(piece, first, first, f"{checked.label(seen)}: {told}")
 
