@@ -42,6 +42,16 @@ NUMBERED: dict[str, tuple[tuple[int, ...], str]] = {
     "Rnd 2 - 3 ch, sc": ((2,), "3 ch, sc"),
     "Rnd 2 - 6 sc": ((2,), "6 sc"),
     "Rnd 12-3 sc": ((12,), "3 sc"),
+    "Round 4 - 7 esc around": ((4,), "7 esc around"),
+    "Round 4 - 7 blo fpdc": ((4,), "7 blo fpdc"),
+    "Round 4 - 7 half trebles": ((4,), "7 half trebles"),
+    "Round 4 - 7 bobbles": ((4,), "7 bobbles"),
+    "Round 4 - (17 single crochet) around": ((4,), "(17 single crochet) around"),
+    "Rounds 4 - 7 esc around": ((4, 5, 6, 7), "esc around"),
+    "Round 5 a 8: sc": ((5, 6, 7, 8), "sc"),
+    "5. - 8. sc": ((5, 6, 7, 8), "sc"),
+    "5. - 8 sc": ((5,), "8 sc"),
+    "Dec. Round 5: sc": ((5,), "sc"),
 }
 
 

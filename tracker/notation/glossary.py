@@ -7,6 +7,10 @@ Adding a stitch is adding an entry here; see DEVELOPERS.md.
 
 from __future__ import annotations
 
+import re
+from collections.abc import Iterator
+from functools import cache
+
 from tracker.lazy_dataclass import dataclass
 
 
@@ -43,20 +47,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
-        (
-            "slst",
-            "ss",
-            "slip st",
-            "slip stitches",
-            "sl stitch",
-            "slip",
-            "slipstitch",
-            "sl sts",
-            "s s",
-            "sst",
-            "slp st",
-        ),
-        ("sl st", "slst", "slip st", "slip stitches", "sl stitch", "slipstitch", "sl sts"),
+        ("slst", "ss", "slip st", "sl stitch", "slip", "slipstitch", "s s", "sst", "slp st"),
+        ("sl st", "slst", "slip st", "sl stitch", "slipstitch", "sl sts"),
     ),
     Stitch(
         "sc",
@@ -68,18 +60,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
-        (
-            "scs",
-            "single",
-            "singles",
-            "single crochets",
-            "single crochet stitch",
-            "single crochet stitches",
-            "sc st",
-            "sc sts",
-            "s c",
-        ),
-        ("dcs", "double crochets", "double", "doubles", "dc st", "dc sts"),
+        ("single", "singles", "s c"),
+        ("double", "doubles"),
     ),
     Stitch(
         "hdc",
@@ -91,26 +73,8 @@ STITCHES: tuple[Stitch, ...] = (
         None,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
         "T",
-        (
-            "hdcs",
-            "half double",
-            "half doubles",
-            "half double crochets",
-            "half dc",
-            "hd",
-            "h dc",
-            "hdc st",
-            "hdc sts",
-        ),
-        (
-            "htrs",
-            "half trebles",
-            "half treble crochet",
-            "half tr",
-            "half treble crochets",
-            "htr st",
-            "htr sts",
-        ),
+        ("half double", "half doubles", "half dc", "hd", "h dc"),
+        ("half tr",),
     ),
     Stitch(
         "dc",
@@ -122,8 +86,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
-        ("dcs", "double", "doubles", "double crochets", "dc st", "dc sts", "dbl crochet", "d c"),
-        ("trs", "trebles", "treble crochet", "treble crochets", "tr st", "tr sts", "trc"),
+        ("double", "doubles", "dbl crochet", "d c"),
+        ("trc",),
     ),
     Stitch(
         "tr",
@@ -135,20 +99,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over twice, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, three times",
         "T with two bars",
-        (
-            "trs",
-            "trebles",
-            "triple",
-            "triple crochet",
-            "treble crochet",
-            "treble crochets",
-            "trc",
-            "tc",
-            "tr st",
-            "tr sts",
-            "trebl",
-        ),
-        ("dtrs", "double trebles", "double treble crochet"),
+        ("triple", "triple crochet", "trc", "tc", "trebl"),
+        (),
     ),
     Stitch(
         "dtr",
@@ -161,8 +113,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over three times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "four times",
         "T with three bars",
-        ("dtrs", "double trebles", "double treble crochet", "dtc"),
-        ("ttr", "trtrs", "triple trebles", "triple tr", "quad"),
+        ("dtc",),
+        ("ttr", "triple tr", "quad"),
     ),
     Stitch(
         "trtr",
@@ -175,8 +127,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over four times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "five times",
         "T with four bars",
-        ("trtrs", "triple trebles", "ttr"),
-        ("quadruple trebles", "quad tr", "quadtr"),
+        ("ttr",),
+        ("quad tr", "quadtr"),
     ),
     Stitch(
         "esc",
@@ -242,8 +194,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "work a single crochet into the middle of the V of the stitch below",
         "cross in a V",
-        ("waistcoat sts", "waistcoat stitches", "ksc", "knit st", "knit sts"),
-        ("waistcoat sts", "waistcoat stitches", "kdc"),
+        ("ksc", "knit st", "knit sts"),
+        ("kdc",),
     ),
 )
 
@@ -349,12 +301,59 @@ def stitch_words(terms: str) -> dict[str, str]:
     """Every spelling of every stitch in these terms ("US" or "UK"), to its id."""
     words: dict[str, str] = {}
     for stitch in STITCHES:
-        own = (stitch.us, stitch.us_name, *stitch.us_words)
-        if terms == "UK":
-            own = (stitch.uk, stitch.uk_name, *stitch.uk_words)
-        for word in own:
+        for word in (*_short_and_name(stitch, terms), *_further_words(stitch, terms)):
+            words.setdefault(word, stitch.id)
+    for stitch in STITCHES:
+        for word in _usual_spellings(*_short_and_name(stitch, terms)):
             words.setdefault(word, stitch.id)
     return words
+
+
+def spellings_of(stitch: Stitch, terms: str) -> tuple[str, ...]:
+    """Every spelling of one stitch in these terms, those first that stand in its entry."""
+    short, name = _short_and_name(stitch, terms)
+    return (short, name, *_further_words(stitch, terms), *_usual_spellings(short, name))
+
+
+def _further_words(stitch: Stitch, terms: str) -> tuple[str, ...]:
+    return stitch.uk_words if terms == "UK" else stitch.us_words
+
+
+def _short_and_name(stitch: Stitch, terms: str) -> tuple[str, str]:
+    return (stitch.uk, stitch.uk_name) if terms == "UK" else (stitch.us, stitch.us_name)
+
+
+def _usual_spellings(short: str, name: str) -> Iterator[str]:
+    """Several of a stitch, and its abbreviation or name with "stitch" behind it: "scs", "sc sts", "trebles"."""
+    yield f"{short}s"
+    if name.endswith("stitch"):
+        yield f"{name}es"
+        return
+    yield from (f"{short} st", f"{short} sts", f"{name}s", f"{name} stitch", f"{name} stitches")
+    if name.endswith("treble"):
+        yield from (f"{name} crochet", f"{name} crochets")
+
+
+@cache
+def any_stitch() -> str:
+    """An expression for every spelling of every stitch, in US and in UK terms; the longest come first."""
+    words = {*stitch_words("US"), *stitch_words("UK")}
+    return "|".join(re.escape(word) for word in sorted(words, key=lambda word: (-len(word), word)))
+
+
+@cache
+def only_in(terms: str) -> frozenset[str]:
+    """The abbreviations and full names that stitches have in these terms, and none has in the other ones."""
+    other = stitch_words("US" if terms == "UK" else "UK")
+    own = {name for stitch in STITCHES for name in _names_of(stitch, terms)}
+    return frozenset(name for name in own if name not in other)
+
+
+def _names_of(stitch: Stitch, terms: str) -> tuple[str, ...]:
+    """The abbreviation, the full name, and a name of several words without "crochet"."""
+    short, name = _short_and_name(stitch, terms)
+    bare = name.removesuffix(" crochet")
+    return (short, name, bare) if " " in bare else (short, name)
 
 
 def abbreviation(stitch_id: str, terms: str = "US") -> str:

@@ -26,7 +26,10 @@ COLOUR_WORDS = frozenset(
 )
 
 _PLAIN: dict[T, str] = {
-    T.INC: "inc|incs|increase|increases|increasing|inc st|incr|increase st|increase stitch|sc increase",
+    T.INC: (
+        "inc|incs|increase|increases|increasing|inc st|incr|increase st|increase stitch|"
+        "inv inc|inv incs|invinc|inv increase|inv increases|invisible inc|invisible increase|invisible increases"
+    ),
     T.TOG: "tog|together",
     T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
@@ -225,7 +228,7 @@ _LEFT_LOOPS = tuple(
 
 _DECREASES = (
     "dec|decs|decrease|decreases|decreasing|decr|invdec|inv dec|inv decs|invisible decrease|invisible decreases|"
-    "invisible dec|inv decrease|dec st|invd|inv d|idec|i dec|inv sc dec|inv sc decs|invisible sc decrease|"
+    "invisible dec|inv decrease|dec st|invd|inv d|idec|i dec|"
     "decrease st|decrease stitch|inv"
 )
 
@@ -271,6 +274,7 @@ def _of_stitch(word: str, stitch: str) -> Iterator[tuple[str, T, object]]:
         for change in changes:
             yield f"{word} {change}", kind, stitch
             yield f"{word}{change}", kind, stitch
+            yield from ((f"{invisible} {word} {change}", kind, stitch) for invisible in ("inv", "invisible"))
     for loop, short, long, letter in _POSTS:
         yield from ((phrase, T.POSTED, (stitch, loop)) for phrase in (f"{short}{word}", f"{short} {word}"))
         side = long.split()[0]

@@ -85,9 +85,12 @@ def cut(text: str, context: Context) -> Entries:
 
 def _split_inline(line: str, number: int) -> list[Entry]:
     """Two rounds on one line are cut apart where a heading stands after the end of a round."""
-    if heading_of(line).end == 0:
+    end = heading_of(line).end
+    if end == 0:
         return [Entry(line, number)]
-    starts = [0, *(m.end() for m in _INLINE.finditer(fold(line)))]
+    folded = fold(line)
+    headings = (m for m in _INLINE.finditer(folded) if m.end() >= end or not re.search("[a-z]", folded[: m.start()]))
+    starts = [0, *(m.end() for m in headings)]
     ends = [*starts[1:], len(line)]
     return [Entry(line[a:b].rstrip(), number, a) for a, b in zip(starts, ends, strict=True)]
 

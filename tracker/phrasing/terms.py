@@ -11,7 +11,7 @@ from collections.abc import Callable
 from functools import cache
 
 from tracker.normalize import fold
-from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name, stitch_words
+from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name, spellings_of, stitch_words
 from tracker.notation.lexer import Token, scan
 from tracker.notation.token_kinds import T
 
@@ -54,7 +54,7 @@ def _translated(token: Token, said: str, source: str, target: str) -> str:
 def _stitch(said: str, kind: str, target: str) -> str:
     """A stitch as it was called, by its abbreviation or by its name."""
     short = {abbreviation(kind, "US"), abbreviation(kind, "UK")}
-    if said.lower() in short or (said.isalpha() and said.lower() not in _NAMES):
+    if said.lower() in short or (said.isalpha() and not _is_name(said.lower())):
         return _cased(said, abbreviation(kind, target))
     if re.search(r"[a-z]{4}", said.lower()):
         return _cased(
@@ -63,8 +63,13 @@ def _stitch(said: str, kind: str, target: str) -> str:
     return _cased(said, abbreviation(kind, target))
 
 
-_NAMES = frozenset("single singles double doubles treble trebles triple slip slipstitch quad trebl".split())
-"""Names in one word; any other single word is an abbreviation."""
+_IN_NAMES = frozenset(word for stitch in STITCHES for word in f"{stitch.us_name} {stitch.uk_name}".split())
+"""The words of the full names."""
+
+
+def _is_name(word: str) -> bool:
+    """Whether one word is a name, "treble", "quad", "slipstitch"; any other is an abbreviation."""
+    return len(word) > 3 and any(name.startswith(word) or word.startswith(name) for name in _IN_NAMES)
 
 
 def plural(name: str) -> str:
@@ -128,6 +133,12 @@ def _prose_stitch(match: re.Match[str], source: str, target: str) -> str:
     return f"{match['before']}{_stitch(match['word'], kind, target)}{match['after']}"
 
 
+_KINDS_OF_STITCH = frozenset(
+    name.split()[-1] for stitch in STITCHES for name in (stitch.us_name, stitch.uk_name) if stitch.height
+)
+"""What the names of tall stitches end in: crochet, treble."""
+
+
 @cache
 def _sure_words(terms: str) -> dict[str, str]:
     """The spellings of stitches that mean nothing else in a sentence, with the stitch that each is."""
@@ -135,12 +146,8 @@ def _sure_words(terms: str) -> dict[str, str]:
 
 
 def _sure_words_of(stitch: Stitch, terms: str) -> set[str]:
-    own, name, more = (
-        (stitch.uk, stitch.uk_name, stitch.uk_words)
-        if terms == "UK"
-        else (stitch.us, stitch.us_name, stitch.us_words)
-    )
-    named = {word for word in more if re.search("crochet|treble", word)}
+    own, name, *more = spellings_of(stitch, terms)
+    named = {word for word in more if _KINDS_OF_STITCH.intersection(word.removesuffix("s").split())}
     return {own, name, plural(name), *named}
 
 

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from itertools import pairwise
 
 from tracker.diagnostics import Problem, error
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.lexer import Lines
-from tracker.notation.token_kinds import NUMBERS, ORDINALS
+from tracker.notation.lexer import Lines, scan
+from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
 
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""
@@ -32,156 +33,266 @@ class Heading:
     span: tuple[int, int] = (0, 0)
 
 
-_LEAD = r"[-#>+.\s]*(?:(?:then|now|and|the|for|next|in)\s+)*(?P<bold>\*\*|\*|__|_)?\s*\(?"
-_WORD = r"(?:rnds?|rounds?|rows?|rds?|rs?|rwo?s?|vueltas?|laps?)"
-_ORD = r"(?:st|nd|rd|th)?"
-_JOINER = r"(?:\s*(?:-|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/|~)\s*)"
-_LIST = rf"\d{{1,9}}{_ORD}\)?(?:{_JOINER}(?:{_WORD}\.?\s*)?\(?\d{{1,9}}{_ORD}\b)*"
-_DELIMITER = r"(?(bold)(?P=bold)?)(?:\s*[(\[][\d,/ -]+[)\]](?=\s*[:.]))?(?:\s*[:.)=\-|/\]]+)*(?(bold)(?P=bold)?)\s*"
+# A heading is a pattern over the sorts of its words. Each word, sign and blank is one character here, so that the
+# place of a match tells which words it is made of.
+
+_SORTS = {
+    "R": "rnd rnds round rounds row rows rd rds r rs rwo rwos rw vuelta vueltas lap laps",
+    "l": "then now the for in",
+    "A": "and",
+    "J": "to through thru until till bis",
+    "a": "a",
+    "U": "up",
+    "I": "including",
+    "M": "no number",
+    "X": "next",
+    "F": "final",
+    "E": "border edging trim",
+    "K": "last following foundation setup base joining edge closing picot",
+    "s": "set",
+    "O": "outer",
+    "u": "mm cm g m oz",
+    "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
+    "C": " ".join(ORDINALS),
+    "t": "x v",
+    "W": "",
+}
+"""The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
+number. "a" and "bis" join two numbers in patterns that were translated."""
+
+_SORT_OF = {word: sort for sort, words in _SORTS.items() for word in words.split()}
+_ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
+_ATOM = re.compile(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
+_LONGEST = 400
+"""Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
+_MOSTLY = 60
+
+
+class _Words:
+    """The words of a text: their sorts, one letter each, and where each of them begins."""
+
+    def __init__(self, text: str, length: int) -> None:
+        self.text = text
+        sorts: list[str] = []
+        starts: list[int] = []
+        for atom in _ATOM.finditer(text, 0, length):
+            sorts.append(_sort(atom[0], sorts[-1] if sorts else ""))
+            starts.append(atom.start())
+        self.sorts = "".join(sorts)
+        self.starts = [*starts, min(len(text), length)]
+
+    def between(self, first: int, last: int) -> str:
+        """The text of the words from number `first` up to but not including number `last`."""
+        return self.text[self.starts[first] : self.starts[last]]
+
+    def numbers(self, first: int, last: int) -> list[int]:
+        """The places of the numbers among these words."""
+        return [index for index in range(first, last) if self.sorts[index] == "n"]
+
+
+def _sort(atom: str, before: str) -> str:
+    if "0" <= atom[0] <= "9":
+        return "n" if len(atom) < 10 else "W"
+    if "a" <= atom[0] <= "z":
+        return "o" if before == "n" and atom in _ORDINAL_ENDINGS else _SORT_OF.get(atom, "W")
+    if atom[0] == "*":
+        return {"*": "*", "**": "B"}.get(atom, "?")
+    if atom == "\n":
+        return atom
+    return " " if atom.isspace() else atom if atom in _SIGNS else "?"
+
+
+_SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
+_GAP = r"[ \n]*"
+_LETTERS = "RlAJaUIMXFEKsOucCtWo"
+_LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
+_JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
+_LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
+_DELIMITER = (
+    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[][n,/ -]+[)\]](?={_GAP}[:.]))?(?:{_GAP}[:.)=\-|/\]]+)*"
+    rf"(?(bold)(?P=bold)?){_GAP}"
+)
 
 _WORD_FIRST = re.compile(
-    rf"{_LEAD}(?P<word>{_WORD})\s*(?:\.|#|no\.?|number)?\s*\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
 )
-_NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST})\s*\.?\s*(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
+_NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST}){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})")
+_RANGE_OF_LISTED = re.compile(rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})")
+"""Both ends of a range as they stand in front of their rounds, "8. - 13." """
 _BARE = re.compile(
-    rf"{_LEAD}(?P<list>{_LIST})(?!\.\d+ ?(?:mm|cm|in|g|m|oz)\b)"
-    r"(?P<rest>\s*[:.)=|]+[:.)=|\-\s]*|\s+[-/]+\s+|\s*-\s+(?=\d*\s*\(|\d|\*|\[)|[ ]*\n\s*)"
+    rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
+    rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})"
 )
-_CARDINALS = {word: number for word, number in NUMBERS.items() if 1 <= number <= 12}
-_SPELT = re.compile(rf"{_LEAD}(?P<word>{_WORD})\s+(?P<n>{'|'.join(_CARDINALS)})\b(?P<rest>{_DELIMITER})")
-_SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>{'|'.join(ORDINALS)})\s+(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})")
-_NEXT = re.compile(
-    rf"{_LEAD}(?:next|last|final|following|foundation|set-?up|base|border|edging|joining|edge|trim|closing|picot)\s+"
-    rf"(?:(?P<n>\d{{1,6}})\s+)?(?P<word>{_WORD})\b(?P<rest>{_DELIMITER})"
-)
-_NAMED = re.compile(
-    rf"{_LEAD}(?P<word>(?:outer |final |sc )?(?:border|edging|trim))\s*(?:round|rnd)?\s*:\s*(?=[a-z*(\[\d])"
-)
+_SPELT = re.compile(rf"{_LEAD}(?P<word>R)[ \n]+(?P<n>c)(?P<rest>{_DELIMITER})")
+_SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
+_NEXT = re.compile(rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+(?:(?P<n>n)[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})")
+_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?{_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
 """A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _TITLE = re.compile(
-    r"[a-z' ]{2,30}(?:\([a-z0-9 ]{1,20}\))?[,:.\-\n ]\s*(?=(?:rnd|round|row|r|rnds|rounds|rows)\s*\d)"
+    rf"(?P<title>[{_LETTERS}'](?:[{_LETTERS}' ])*)(?:\([{_LETTERS}n ]+\))?(?P<sign>[,:.\-\n ]){_GAP}(?=R{_GAP}n)"
 )
-_NOT_IN_A_TITLE = frozenset(
-    (
-        "sc dc hdc tr htr inc dec ch join rep repeat as like into of work behind from same in between at before "
-        "after to until till on over across around through with by since place sew stuff end finish beginning"
-    ).split()
-)
-_INSTRUCTS = re.compile(r"\b(?:sc|hdc|dc|tr|htr|sl st|ss|ch)\b")
-_STITCH_FOLLOWS = re.compile(r"\s*(?:ch|sc|hdc|dc|tr|dtr|inc|dec|sts?|stitches|sl|htr|ss|sk|x\b|v\b)")
+_LONGEST_TITLE = 30
+_NO_TITLE = (MADE - {T.BUNCH, T.CHAIN, T.CHAINLESS, T.INC, T.DEC}) | {
+    T.IN, T.OF, T.AS, T.REPEAT, T.JOIN, T.SAME, T.TO, T.UNTIL, T.CHANGE, T.AROUND, T.FROM, T.BETWEEN, T.BEHIND,
+    T.OVER, T.END, T.BEGINNING,
+}  # fmt: skip
+_NOT_IN_A_TITLE = frozenset("inc dec ch work before after by since place sew stuff finish to with".split())
+"""Words of a sentence that names a round, besides those that instruct."""
 
 
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
+    head = _read(_Words(text, _MOSTLY))
+    return head if head.end < _MOSTLY // 2 else _read(_Words(text, _LONGEST))
+
+
+def _read(words: _Words) -> Heading:
     for read in (_in_figures, _behind_title, _in_words, _next):
-        found = read(text)
-        if found is not None:
-            return found
+        head = read(words)
+        if head is not None:
+            return head
     return Heading(0)
 
 
-def _in_figures(text: str) -> Heading | None:
+def _in_figures(words: _Words) -> Heading | None:
     """ "Rnds 5-8:", "2nd Round -", "5)" """
-    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _BARE):
-        match = pattern.match(text)
-        if match and not _is_count(pattern, match, text):
-            return _listed(match, text)
+    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _RANGE_OF_LISTED, _BARE):
+        match = pattern.match(words.sorts)
+        if match and not _is_count(pattern, match, words):
+            return _listed(match, words)
     return None
 
 
-def _behind_title(text: str) -> Heading | None:
+def _behind_title(words: _Words) -> Heading | None:
     """ "Body, Rnd 5:" """
-    match = _TITLE.match(text)
-    if match is None or _NOT_IN_A_TITLE & set(re.findall(r"[a-z']+", match[0])):
+    match = _TITLE.match(words.sorts)
+    if match is None or words.starts[match.end("title")] > _LONGEST_TITLE:
         return None
-    if match[0].endswith(" ") and not re.search(r"[,:.)\n-]\s*$", match[0]) and len(match[0].split()) > 2:
+    title = words.between(0, match.end())
+    said = re.findall(r"[a-z']+", title)
+    if (len(said) > 1 and not _NOT_IN_A_TITLE.isdisjoint(said)) or not _NO_TITLE.isdisjoint(_kinds(title)):
+        return None
+    if match["sign"] == " " and title.rstrip()[-1:] != ")" and len(title.split()) > 2:
         return None  # with nothing but a space behind it, a longer one is a sentence that names a round
-    inner = heading(text[match.end() :])
-    return _moved(inner, match.end()) if inner.numbers else None
+    start = words.starts[match.end()]
+    inner = heading(words.text[start:])
+    return _moved(inner, start) if inner.numbers else None
+
+
+def _kinds(text: str) -> set[T]:
+    """What sorts of words the text has, in US and in UK terms: a heading is read before the terms count."""
+    return {token.kind for terms in ("US", "UK") for token in scan(text, terms)}
 
 
 def _moved(head: Heading, columns: int) -> Heading:
     return replace(head, end=head.end + columns, span=(head.span[0] + columns, head.span[1] + columns))
 
 
-def _in_words(text: str) -> Heading | None:
+def _in_words(words: _Words) -> Heading | None:
     """ "Round one", "First rnd" """
-    match = _SPELT.match(text) or _SPELT_FIRST.match(text)
+    match = _SPELT.match(words.sorts) or _SPELT_FIRST.match(words.sorts)
     if match is None:
         return None
-    number = NUMBERS.get(match["n"]) or ORDINALS[match["n"]]
-    return Heading(match.end(), (number,), number, number, _is_row(match["word"]), span=match.span())
+    spelt = words.between(*match.span("n"))
+    number = NUMBERS.get(spelt) or ORDINALS[spelt]
+    span = (0, words.starts[match.end()])
+    return Heading(span[1], (number,), number, number, _is_row(match, words), span=span)
 
 
-def _next(text: str) -> Heading | None:
+def _next(words: _Words) -> Heading | None:
     """ "Next rnd", "Next 4 rounds", "Foundation row" """
-    named = _NAMED.match(text)
-    if named is not None and _INSTRUCTS.search(text, named.end()):
-        return Heading(named.end(), is_next=True, rounds_ahead=1, span=named.span())
-    match = _NEXT.match(text)
-    if match is None or re.match(r"\s*(?:of|as|was)\b", text[match.end() :]):
+    named = _NAMED.match(words.sorts)
+    if named is not None and _kinds(words.text[words.starts[named.end()] :][:_LONGEST]) & WORKED:
+        end = words.starts[named.end()]
+        return Heading(end, is_next=True, rounds_ahead=1, span=(0, end))
+    match = _NEXT.match(words.sorts)
+    if match is None or re.match(r"\s*(?:of|as|was)\b", words.text[words.starts[match.end()] :]):
         return None
-    row, ahead = _is_row(match["word"]), int(match["n"] or 1)
-    return Heading(match.end(), is_next=True, is_row=row, rounds_ahead=ahead, span=match.span())
+    ahead = int(words.between(*match.span("n"))) if match["n"] else 1
+    end = words.starts[match.end()]
+    return Heading(end, is_next=True, is_row=_is_row(match, words), rounds_ahead=ahead, span=(0, end))
 
 
-def _is_count(pattern: re.Pattern[str], match: re.Match[str], text: str) -> bool:
+def _is_count(pattern: re.Pattern[str], match: re.Match[str], words: _Words) -> bool:
     """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds",
     "(27, 30) hdc"."""
-    word = (match.groupdict().get("word") or "").strip()
-    if pattern is _NUMBER_FIRST and _NEXT.match(text):
+    behind = words.text[words.starts[match.end()] :]
+    if pattern is _NUMBER_FIRST and _NEXT.match(words.sorts):
         return True
     if pattern is _NUMBER_FIRST:
-        return word in ("r", "rs", "rd") and not match["rest"].strip() and not text[match.end() :].strip()
-    if pattern is _BARE and re.match(r"\s*\(\s*\d+\s*[,/]", text):
+        short = words.between(*match.span("word")) in ("r", "rs", "rd")
+        return short and not match["rest"].strip() and not behind.strip()
+    if pattern is _BARE and re.match(r"\s*\(\s*\d+\s*[,/]", words.text):
         return True  # the counts of other sizes
-    return pattern is _BARE and not re.search(r"[a-z*]", text[match.end() :])
+    return pattern is _BARE and not re.search(r"[a-z*]", behind)
 
 
-def _listed(match: re.Match[str], text: str) -> Heading:
+def _listed(match: re.Match[str], words: _Words) -> Heading:
     """One number or several: "5-8", "6, 8 and 10"."""
-    listed, end = match["list"], match.end()
-    word = match.groupdict().get("word") or ""
-    numbers = [int(n) for n in re.findall(r"\d+", listed)]
-    dash = _delimiting_dash(match, text, numbers)
-    if dash is not None:
-        listed, numbers, end = listed[: dash.start()], numbers[:1], match.start("list") + dash.end()
-    span = (match.start(), end)
-    return Heading(end, _expanded(listed, numbers), numbers[0], numbers[-1], _is_row(word), span=span)
+    first, last = match.span("list")
+    places = words.numbers(first, last)
+    end = match.end()
+    if _parts_a_count(match, words, places):
+        end = _behind_joiner(words, places[0])
+        places = places[:1]
+    numbers = [int(words.between(place, place + 1)) for place in places]
+    joiners = [words.sorts[a + 1 : b] for a, b in pairwise(places)]
+    span = (0, words.starts[end])
+    row = _is_row(match, words)
+    return Heading(span[1], _expanded(joiners, numbers), numbers[0], numbers[-1], row, span=span)
 
 
-def _delimiting_dash(match: re.Match[str], text: str, numbers: list[int]) -> re.Match[str] | None:
-    """The dash of "Round 2 - 3 ch", which has one number; None where the sign joins two numbers."""
-    joiner = re.search(rf"\)?({_JOINER})", match["list"])
-    if joiner is None or len(numbers) != 2:
-        return None
-    sign = joiner[1].strip()
-    word = match.groupdict().get("word") or ""
+def _behind_joiner(words: _Words, place: int) -> int:
+    """Which word comes behind the sign that joins the number at `place` to the next one."""
+    joined = re.compile(rf"no?\)?{_JOINER}").match(words.sorts, place)
+    assert joined is not None
+    return joined.end()
+
+
+def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bool:
+    """Whether the sign parts the number of the round from a count: "Round 2 - 3 ch" has one number."""
+    if len(places) != 2 or match.re is _RANGE_OF_LISTED:
+        return False
+    joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")
+    sign = joiner.strip()
+    word = words.between(*match.span("word")) if match.re is not _BARE else ""
     plural = word.endswith("s") and len(word) > 1
     punctuated = bool(match["rest"].strip())
-    follows = bool(_STITCH_FOLLOWS.match(text, match.end()))
+    follows = _counts(words.text[words.starts[match.end()] :])
     if sign not in ("-", "/", ",", "+") or plural or (punctuated and not follows and sign == "-"):
-        return None
+        return False
     glued = follows and match["rest"] == ""
-    spaced = joiner[1] != sign
-    if numbers[1] > numbers[0] and not glued and (punctuated or not follows or not spaced):
-        return None
-    return joiner
+    spaced = joiner != sign
+    first, second = (int(words.between(place, place + 1)) for place in places)
+    return not (second > first and not glued and (punctuated or not follows or not spaced))
 
 
-def _is_row(word: str) -> bool:
+def _counts(text: str) -> bool:
+    """Whether the text begins with something that a number before it counts: a stitch of any sort, or stitches."""
+    for terms in ("US", "UK"):
+        for token in scan(text[:_LONGEST_NAME], terms):
+            if token.kind in MADE or token.kind is T.NOUN or token.text in ("x", "v"):
+                return True
+            if token.kind not in (T.LOOP, T.FILLER):
+                break
+    return False
+
+
+_LONGEST_NAME = 60
+"""Characters that the longest name of a stitch fits in, with a loop before it."""
+
+
+def _is_row(match: re.Match[str], words: _Words) -> bool:
     """Rows lie back and forth; "rwo" is a row mistyped, and "round" is none."""
-    return word.startswith(("row", "rwo"))
+    named = "word" in match.re.groupindex and match["word"]
+    return bool(named) and words.between(*match.span("word")).startswith(("row", "rw"))
 
 
-def _expanded(listed: str, numbers: list[int]) -> tuple[int, ...]:
+def _expanded(joiners: list[str], numbers: list[int]) -> tuple[int, ...]:
     """ "5-8" to 5, 6, 7, 8; "6, 8, 10" as they stand; a range that runs backwards or too far is empty."""
-    if len(numbers) == 1:
-        return tuple(numbers)
     rounds: list[int] = [numbers[0]]
-    joiners = re.findall(r"\d\D*?(-|~|up to and including|up to|to|through|thru|until|till|and|&|\+|,|/)", listed)
-    for joiner, number in zip(joiners, numbers[1:], strict=False):
-        if joiner in ("and", "&", "+", ",", "/"):
+    for joiner, number in zip(joiners, numbers[1:], strict=True):
+        if any(sign in joiner for sign in "&+,/") or ("A" in joiner and "I" not in joiner):
             rounds.append(number)
         elif not rounds[-1] < number <= rounds[-1] + MAX_ROUND:
             return ()

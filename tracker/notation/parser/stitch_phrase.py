@@ -20,6 +20,7 @@ from tracker.notation.ast import (
     Role,
     Some,
 )
+from tracker.notation.glossary import stitch_words
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.base import RING, Where, base, takes_part
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
@@ -245,8 +246,7 @@ def _is_two_words(cursor: Cursor, count: int | None) -> bool:
     """ "8 sc dec", or "sc inc" in a row of stitches that no comma parts."""
     if not cursor.at(T.INC, T.DEC):
         return False
-    stitch, *change = cursor.token().text.split()
-    if not change or stitch not in ("sc", "hdc", "dc", "tr", "htr"):
+    if cursor.token().text.rpartition(" ")[0] not in stitch_words(cursor.context.terms):
         return False
     if count is not None:
         return count > 1

@@ -11,6 +11,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 
 from tracker.notation.ast import Act, Into, Role
+from tracker.notation.glossary import any_stitch
 from tracker.pattern.misprints.source_map import Phrase, Written
 
 Sort = tuple[str, int, int, Into]
@@ -21,7 +22,7 @@ DECREASE: Sort = (Role.WORK.value, 2, 1, Into.STITCH)
 PLAIN: Sort = (Role.WORK.value, 1, 1, Into.STITCH)
 
 _NUMBER = re.compile(r"\d+")
-_PLACE = r"sts?|stitch(?:es)?|chs?|chains?|sc|hdc|dc|tr|htr"
+_PLACE = rf"sts?|stitch(?:es)?|chs?|chains?|{any_stitch()}"
 
 
 def sort_of(act: Act) -> Sort:

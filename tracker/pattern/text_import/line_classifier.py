@@ -6,8 +6,10 @@ import re
 
 from tracker.normalize import fold
 from tracker.notation.ast import Role
+from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.parser.remark import begins_sentence
+from tracker.notation.token_kinds import HEADS
 from tracker.notation.traversal import acts
 from tracker.pattern.round_splitter import begins, goes_on, read_once
 from tracker.pattern.text_import.import_state import Part, Sorting
@@ -139,16 +141,14 @@ _LONGEST_ITEM = 6
 _TERMS = re.compile(r"\b(?:us|u\.s\.|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology)\b")
 
 
-_STITCHES = re.compile(r"\b(?:sc|hdc|dc|tr|htr|dtr|inc|dec)\b")
-
-
 def why_to_look(sorting: Sorting, line: str) -> str:
     """Why a line without a number may be a round all the same; "" if it is a remark."""
     read = read_once(line, sorting.context)
     if read.is_readable:
         makes = any(act.role is not Role.STEP and act.name != "sl st" for act in acts(read.body))
         return "has stitches and no round number: is it part of the round before?" if makes else ""
-    several = len(_STITCHES.findall(fold(line))) > 1 and not begins_sentence(line) and not tells_words(line)
+    named = [token for token in scan(fold(line), sorting.context.terms) if token.kind in HEADS]
+    several = len(named) > 1 and not begins_sentence(line) and not tells_words(line)
     return "has stitches and no round number, and could not be read" if several else ""
 
 

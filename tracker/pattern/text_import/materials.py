@@ -3,15 +3,17 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from tracker.normalize import fold
+from tracker.notation.glossary import any_stitch, only_in
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.model import Gauge, Yarn
 
 _HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
 _GAUGE = re.compile(
-    r"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>sc|hdc|dc|tr|htr|sts?|stitches)\b\D{0,20}?(?:x|and|by|,|\s)\s*"
+    rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{0, 20}?(?:x|and|by|,|\s)\s*"
     r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
 )
 _YARN = re.compile(
@@ -76,16 +78,14 @@ def guess_terms(text: str) -> tuple[str, str]:
     if said:
         terms = "UK" if said[1] in ("uk", "british") else "US"
         return terms, f"the text says '{said[0]}'"
-    us = _found(r"\b(?:\d*\s?sc|hdc|single crochet|half double|sc2tog|skip|sk)\b", folded)
-    uk = _found(r"\b(?:\d*\s?htr|half treble|miss|tension|dc2tog|double crochet|\d*\s?dc)\b", folded)
-    strong_us = [word for word in us if re.search(r"sc|hdc|single|half double", word)]
-    if strong_us:
-        return "US", f"it uses '{strong_us[0].strip()}'"
-    strong_uk = [word for word in uk if re.search(r"htr|half treble|miss|tension", word)]
-    if strong_uk:
-        return "UK", f"it uses '{strong_uk[0].strip()}' and no sc"
+    us = _words_of("US").search(folded)
+    if us:
+        return "US", f"it uses '{us[0].strip()}'"
+    uk = _words_of("UK").search(folded)
+    if uk:
+        return "UK", f"it uses '{uk[0].strip()}' and no sc"
     if (
-        "dc" in " ".join(uk)
+        re.search(r"\b\d*\s?dc(?:\d?tog)?\b|double crochet", folded)
         and re.search(r"magic|ring|ball|toy|stuff", folded)
         and "ch 3" not in folded
         and "3ch" not in folded
@@ -94,5 +94,12 @@ def guess_terms(text: str) -> tuple[str, str]:
     raise TermsUnclear
 
 
-def _found(pattern: str, text: str) -> list[str]:
-    return re.findall(pattern, text)
+_NO_STITCHES = {"US": (), "UK": ("miss", "tension")}
+"""Words of one side only besides the names of stitches; US "skip" and "gauge" are met in UK patterns too."""
+
+
+@cache
+def _words_of(terms: str) -> re.Pattern[str]:
+    """The words that only these terms have, with a count before them or so many closed together."""
+    words = sorted((*only_in(terms), *_NO_STITCHES[terms]), key=len, reverse=True)
+    return re.compile(rf"\b\d*\s?(?:{'|'.join(map(re.escape, words))})(?:\d?tog)?\b")
