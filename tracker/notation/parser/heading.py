@@ -136,7 +136,7 @@ _NO_TITLE = (MADE - {T.BUNCH, T.CHAIN, T.CHAINLESS, T.INC, T.DEC}) | {
     T.IN, T.OF, T.AS, T.REPEAT, T.JOIN, T.SAME, T.TO, T.UNTIL, T.CHANGE, T.AROUND, T.FROM, T.BETWEEN, T.BEHIND,
     T.OVER, T.END, T.BEGINNING,
 }  # fmt: skip
-_NOT_IN_A_TITLE = frozenset("inc dec ch work before after by since place sew stuff finish to with of in into at on".split())
+_NOT_IN_A_TITLE = frozenset("inc dec ch work before after by since place sew stuff finish to with of at on".split())
 """Words of a sentence that names a round, besides those that instruct."""
 
 
