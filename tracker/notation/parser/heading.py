@@ -170,7 +170,9 @@ def _behind_title(words: _Words) -> Heading | None:
         return None
     title = words.between(0, match.end())
     said = re.findall(r"[a-z']+", title)
-    if (len(said) > 1 and not _NOT_IN_A_TITLE.isdisjoint(said)) or not _NO_TITLE.isdisjoint(_kinds(title)):
+    if said not in (["inc"], ["dec"]) and not _NOT_IN_A_TITLE.isdisjoint(said):
+        return None
+    if not _NO_TITLE.isdisjoint(_kinds(title)):
         return None
     if match["sign"] == " " and title.rstrip()[-1:] != ")" and len(title.split()) > 2:
         return None  # with nothing but a space behind it, a longer one is a sentence that names a round
