@@ -17,7 +17,6 @@ from tracker.cli.measure_json import as_json
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
 from tracker.project.project import open_project
-from tracker.reports.ball_weights import weight_note
 from tracker.reports.measure_words import print_measured
 from tracker.reports.progress import underway
 from tracker.reports.quantities import (
@@ -28,7 +27,7 @@ from tracker.reports.quantities import (
     round_numbers,
     span_of_time,
 )
-from tracker.session.events import RepeatDone, RoundDone, Stitch, Undo
+from tracker.session.events import BallWeighed, RepeatDone, RoundDone, Stitch, Undo
 
 TEXT = """
 title = "[bold]Ball[/]"
@@ -323,10 +322,10 @@ def test_the_weights_noted_on_the_way_tell_whether_the_ball_lasts(
     ball: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
     with closing(open_project(load(ball), ball, ball.parent / "data", time.time)) as project:
-        for event in (RoundDone(), weight_note("R", 50), RoundDone(), RoundDone(), RoundDone(), RoundDone()):
+        for event in (RoundDone(), BallWeighed("R", 50), RoundDone(), RoundDone(), RoundDone(), RoundDone()):
             project.do(event)
         assert not json_of(ball, capsys)["balls"], "one weight says nothing"
-        project.do(weight_note("R", 44))
+        project.do(BallWeighed("R", 44))
         assert "[red] wool, when last weighed: " in told(ball, capsys)
         # By hand: rounds 2 to 5 are 12 + 18 + 18 + 18 = 66 stitches for 6 g. Left are 36 stitches of this ball and
         # 108 of the next: 144 / 66 x 6 g = 13.1 g, and 44 g are there.

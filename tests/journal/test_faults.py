@@ -19,9 +19,10 @@ from support.project_bench import Bench, place
 from tracker.journal.errors import JournalTrouble, NewerJournal
 from tracker.journal.retrying_writer import SAVE_EVERY
 from tracker.journal.schema import MIGRATIONS
+from tracker.journal.transfer import history_lines, take_history
 from tracker.pattern.loader import load
-from tracker.project.project import Project, projects_under_way
-from tracker.session.events import Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
+from tracker.project.project import Project, open_project, projects_under_way
+from tracker.session.events import BallWeighed, Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 
 HERE = Path(__file__).parent
 
@@ -292,20 +293,20 @@ def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.Mo
     from tracker.journal import schema
 
     bench.work(RoundDone()).close()
-    broken = schema.Migration(3, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
+    broken = schema.Migration(4, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
     monkeypatch.setattr(schema, "MIGRATIONS", (*MIGRATIONS, broken))
     with pytest.raises(JournalTrouble):
         bench.open()
     monkeypatch.setattr(
-        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(3, "whole", ("CREATE TABLE extra (a)",)))
+        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(4, "whole", ("CREATE TABLE extra (a)",)))
     )
     assert place(bench.open().view()) == ("Cap", 1, 2, 0)
     with closing(sqlite3.connect(bench.journal)) as connection:
-        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3]
+        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3, 4]
         assert connection.execute("SELECT count(*) FROM extra").fetchone() == (0,)
 
 
-def kept_in(bench: Bench, version: int) -> None:
+def kept_in(bench: Bench, version: str) -> None:
     """A journal as an earlier version wrote it; each of these must open for ever."""
     bench.data.mkdir()
     with closing(sqlite3.connect(bench.journal)) as connection:
@@ -314,7 +315,7 @@ def kept_in(bench: Bench, version: int) -> None:
 
 
 def test_a_journal_of_version_one_is_opened_and_goes_on_as_one_of_today(bench: Bench) -> None:
-    kept_in(bench, 1)
+    kept_in(bench, "1")
     looker = bench.open(to_work=False)
     assert place(looker.view()) == ("Cap", 1, 3, 3)
     project = bench.open()
@@ -325,11 +326,11 @@ def test_a_journal_of_version_one_is_opened_and_goes_on_as_one_of_today(bench: B
     project.close()
     assert bench.open().view() == changed
     with closing(sqlite3.connect(bench.journal)) as connection:
-        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2]
+        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3]
 
 
 def test_a_journal_of_version_two_is_opened_with_its_changed_round(bench: Bench) -> None:
-    kept_in(bench, 2)
+    kept_in(bench, "2")
     project = bench.open()
     view = project.view()
     assert (place(view), view.changed) == (("Cap", 1, 2, 3), True)
@@ -340,6 +341,63 @@ def test_a_journal_of_version_two_is_opened_with_its_changed_round(bench: Bench)
     after = project.do(Undo())
     assert not after.changed and after.unanswered is not None and after.unanswered.counted == 5
     assert project.learned().as_json() == {}
+
+
+def facts(project: Project) -> tuple[str, list[tuple[str, float]], list[str]]:
+    work = project.state.work
+    return work.audience, [(each.yarn, each.grams) for each in work.weights], [note.text for note in work.notes]
+
+
+def bodies(bench: Bench) -> list[tuple[object, ...]]:
+    with closing(sqlite3.connect(bench.journal)) as connection:
+        return connection.execute("SELECT number, body, link FROM entry ORDER BY number").fetchall()
+
+
+def test_notes_of_version_two_that_told_facts_are_facts_and_stay_as_they_were_written(bench: Bench) -> None:
+    """Half of them lie in the saved place, half in the entries after it."""
+    kept_in(bench, "2-notes")
+    before = bodies(bench)
+    project = bench.open()
+    weights = [("R", 50.0), ("R", 43.5), ("", 41.0)]
+    assert facts(project) == ("older child", weights, ["tight there", "the ball of R weighs 90000 g"])
+    assert project.notices == ()
+    assert bodies(bench)[: len(before)] == before
+    told = [each.event for each in project.history()]
+    assert [event for event in told if isinstance(event, BallWeighed)] == [BallWeighed(*each) for each in weights]
+    for _ in range(3):
+        project.do(Undo())
+    assert facts(project) == ("older child", weights[:2], ["tight there"])
+    for _ in range(5):
+        project.do(Undo())
+    assert facts(project) == ("older child", [], [])
+    for _ in range(2):
+        project.do(Undo())
+    assert facts(project) == ("", [], [])
+
+
+def test_a_maker_s_own_note_of_those_words_is_a_note_since_version_three(bench: Bench) -> None:
+    kept_in(bench, "3")
+    notes = ["the ball of R weighs 9 g", "this is for a child under 3"]
+    for _ in range(2):
+        project = bench.open()
+        assert facts(project) == ("grown-up", [("R", 50.0), ("R", 43.5), ("", 41.0)], notes)
+        project.do(Note("this is for an older child"))
+        notes.append("this is for an older child")
+        project.close()
+    assert facts(bench.open()) == ("grown-up", [("R", 50.0), ("R", 43.5), ("", 41.0)], notes)
+
+
+def test_a_history_with_old_notes_goes_to_another_machine_as_it_was_written(bench: Bench, tmp_path: Path) -> None:
+    kept_in(bench, "2-notes")
+    project = bench.open()
+    project.do(Note("the ball weighs 3 g"))
+    project.close()
+    lines = list(history_lines(bench.data, bench.file, "Toadstool"))
+    there = tmp_path / "there"
+    assert take_history(lines, bench.file, there, bench.clock) == "Toadstool: 20 entries taken"
+    other = open_project(bench.pattern, bench.file, there, bench.clock, to_work=False)
+    assert facts(other) == facts(bench.open(to_work=False))
+    assert list(history_lines(there, bench.file, "Toadstool")) == lines
 
 
 def test_what_cannot_be_written_down_is_no_damage(bench: Bench) -> None:

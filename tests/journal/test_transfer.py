@@ -55,7 +55,7 @@ def test_a_history_taken_in_elsewhere_gives_the_same_place_and_history(bench: Be
 def test_each_line_is_json_and_the_first_names_the_form(bench: Bench) -> None:
     bench.work(Stitch()).close()
     plain = [json.loads(line) for line in lines_of(bench)]
-    assert (plain[0]["form"], plain[0]["version"]) == ("round-tracker history", 2)
+    assert (plain[0]["form"], plain[0]["version"]) == ("round-tracker history", 3)
     assert plain[-2]["event"] == {"did": "stitch", "count": 1}
 
 
@@ -134,7 +134,7 @@ def test_a_history_that_is_not_whole_is_refused(bench: Bench, there: Bench, spoi
 def test_one_of_a_later_version_is_refused(bench: Bench, there: Bench) -> None:
     bench.work(Stitch()).close()
     lines = lines_of(bench)
-    lines[0] = lines[0].replace('"version":2', '"version":3')
+    lines[0] = lines[0].replace('"version":3', '"version":4')
     with pytest.raises(JournalTrouble, match="later version"):
         taken(there, lines)
 
@@ -142,7 +142,7 @@ def test_one_of_a_later_version_is_refused(bench: Bench, there: Bench) -> None:
 def test_one_of_the_first_version_is_taken(bench: Bench, there: Bench) -> None:
     bench.work(Stitch(3)).close()
     lines = lines_of(bench)
-    lines[0] = lines[0].replace('"version":2', '"version":1')
+    lines[0] = lines[0].replace('"version":3', '"version":1')
     taken(there, lines)
     assert place(there.open().view()) == ("Cap", 1, 1, 3)
 

@@ -20,7 +20,9 @@ EXAMPLES = [
     (events.Frog(2, 5), {"did": "frog", "round_index": 2, "stitch": 5}),
     (events.Counted(18, 2), {"did": "counted", "stitches": 18, "round_index": 2}),
     (events.CarryOn(), {"did": "carry on"}),
-    (events.Note('tight "here" \u2028é'), {"did": "note", "text": 'tight "here" \u2028é'}),
+    (events.Note('tight "here" \u2028é'), {"did": "remark", "text": 'tight "here" \u2028é'}),
+    (events.AudienceChosen("older child"), {"did": "audience", "audience": "older child"}),
+    (events.BallWeighed("R", 43.5), {"did": "weighed", "yarn": "R", "grams": 43.5}),
     (events.StepDone(1, False), {"did": "step", "step": 1, "done": False}),
     (events.PieceChosen(1, 2), {"did": "piece", "piece": 1, "copy": 2}),
     (events.AskChosen("every", 3), {"did": "ask", "when": "every", "every": 3}),
@@ -39,6 +41,26 @@ EXAMPLES = [
     (events.Opened("abc"), {"did": "opened", "digest": "abc"}),
     (events.Closed(), {"did": "closed"}),
 ]
+
+
+@pytest.mark.parametrize(
+    ("text", "event"),
+    [
+        ("tight here", events.Note("tight here")),
+        ("this is for a child under 3", events.AudienceChosen("under 3")),
+        ("this is for an older child", events.AudienceChosen("older child")),
+        ("this is for a grown-up", events.AudienceChosen("grown-up")),
+        ("this is for an older child, I think", events.Note("this is for an older child, I think")),
+        ("the ball of R weighs 43 g", events.BallWeighed("R", 43.0)),
+        ("the ball weighs 43.5 g", events.BallWeighed("", 43.5)),
+        ("the ball of R weighs 1e+04 g", events.Note("the ball of R weighs 1e+04 g")),
+        ("the ball of R weighs 0 g", events.Note("the ball of R weighs 0 g")),
+        ("the ball of R weighs 90000 g", events.Note("the ball of R weighs 90000 g")),
+    ],
+)
+def test_a_note_of_an_old_journal_is_what_it_tells_and_one_of_today_is_a_note(text: str, event: events.Event) -> None:
+    assert event_in({"did": "note", "text": text}) == event
+    assert event_in({"did": "remark", "text": text}) == events.Note(text)
 
 
 def test_every_kind_of_event_has_an_example() -> None:
@@ -62,6 +84,13 @@ def test_an_event_is_written_so_and_read_back(event: events.Event, plain: dict[s
         {},
         {"did": "dance"},
         {"did": "stitch"},
+        {"did": "note"},
+        {"did": "note", "text": 7},
+        {"did": "weighed", "yarn": "R", "grams": "43"},
+        {"did": "weighed", "yarn": "R", "grams": True},
+        {"did": "weighed", "yarn": "R", "grams": float("nan")},
+        {"did": "weighed", "yarn": "R", "grams": float("inf")},
+        {"did": "stitch", "count": 2**70},
         {"did": "stitch", "count": "3"},
         {"did": "stitch", "count": 3.0},
         {"did": "stitch", "count": True},

@@ -8,6 +8,8 @@ from support.building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, 
 
 from tracker.session.events import (
     AskChosen,
+    AudienceChosen,
+    BallWeighed,
     CarryOn,
     CauseConfirmed,
     Counted,
@@ -42,6 +44,8 @@ rest = some.one_of(
     some.builds(Counted, some.integers(0, 20), some.integers(0, 3)),
     some.just(CarryOn()),
     some.builds(Note, some.text(max_size=8)),
+    some.builds(AudienceChosen, some.sampled_from(["under 3", "older child", "grown-up", "nobody"])),
+    some.builds(BallWeighed, some.sampled_from(["", "R"]), some.sampled_from([0.0, 12.5, 50.0, 1e9])),
     some.builds(StepDone, some.integers(0, 2), some.booleans()),
     some.builds(PieceChosen, some.integers(0, 3), some.integers(1, 3)),
     some.builds(AskChosen, some.sampled_from(["each", "change", "every", "never"]), some.integers(1, 3)),

@@ -164,6 +164,6 @@ def test_an_asking_wish_is_repeated(tmp_path: Path) -> None:
 
 def test_for_whom_it_is_made_is_no_note_on_the_round(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
-    desk.do(ANSWERS[0].note)
+    desk.do(ANSWERS[0].event)
     desk.note("tight")
     assert desk.view.notes_here == ("tight",)

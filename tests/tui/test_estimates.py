@@ -13,9 +13,9 @@ from textual.pilot import Pilot
 
 from tracker.measure.safety import CAUTIONS, Concern, cautions_for
 from tracker.project.project import Project
-from tracker.reports.ball_weights import readings, weighings, weight_in, weight_note
+from tracker.reports.ball_weights import readings, weighings, weight_in
 from tracker.reports.quantities import NotUnderstood
-from tracker.session.events import Frog, Note, RoundDone, Undo
+from tracker.session.events import BallWeighed, Frog, Note, RoundDone, Undo
 from tracker.session.state import Copy
 from tracker.tui.app import RoundsApp
 from tracker.tui.controller import Desk
@@ -99,11 +99,11 @@ def tube(folder: Path) -> Project:
 def test_a_ball_weighed_twice_tells_what_is_still_needed(tmp_path: Path) -> None:
     """5 rounds of 20 took 10 g (give or take a gram), so the other 5 take as much."""
     project = tube(tmp_path)
-    project.do(weight_note("", 40))
+    project.do(BallWeighed("", 40))
     for _ in range(5):
         project.do(RoundDone())
     assert "the ball weighed 40 g" in told(project)
-    project.do(weight_note("", 30))
+    project.do(BallWeighed("", 30))
     text = told(project)
     assert "100 of 200 stitches made; 9.0-11.0 g used, 9.0-11.0 g still needed" in text
     assert "yes, it lasts" in text
@@ -114,18 +114,18 @@ def test_a_ball_weighed_twice_tells_what_is_still_needed(tmp_path: Path) -> None
 )
 def test_the_ball_lasts_or_not(before: float, after: float, answer: str, tmp_path: Path) -> None:
     project = tube(tmp_path)
-    project.do(weight_note("", before))
+    project.do(BallWeighed("", before))
     for _ in range(5):
         project.do(RoundDone())
-    project.do(weight_note("", after))
+    project.do(BallWeighed("", after))
     assert answer in told(project).partition("will this ball last?")[2]
 
 
 def test_a_weighing_that_was_taken_back_does_not_count(tmp_path: Path) -> None:
     project = tube(tmp_path)
-    project.do(weight_note("", 40))
+    project.do(BallWeighed("", 40))
     project.do(RoundDone())
-    project.do(weight_note("", 4))
+    project.do(BallWeighed("", 4))
     project.do(Undo())
     (left,) = readings(project.pattern, project.history(), project.state)
     assert left.grams == 40
@@ -134,12 +134,12 @@ def test_a_weighing_that_was_taken_back_does_not_count(tmp_path: Path) -> None:
 def test_a_heavier_ball_is_another_ball_and_ripped_rounds_are_no_work(tmp_path: Path) -> None:
     project = tube(tmp_path)
     for grams in (10, 50):
-        project.do(weight_note("", grams))
+        project.do(BallWeighed("", grams))
         project.do(RoundDone())
     project.do(RoundDone())
-    project.do(weight_note("", 46))
+    project.do(BallWeighed("", 46))
     project.do(Frog(0))
-    project.do(weight_note("", 45))
+    project.do(BallWeighed("", 45))
     found = weighings(readings(project.pattern, project.history(), project.state))
     assert [(one.before, one.after, one.work.stitches) for one in found[""]] == [(50, 46, 40)]
 
@@ -173,7 +173,7 @@ async def test_the_ball_is_weighed_with_keys_and_kept(tmp_path: Path) -> None:
         await pilot.press("backspace", "5", "0", "enter")
         assert "the weight is noted" in leaf_text(page) and "the ball weighed 50 g" in leaf_text(page)
         assert app.project is not None
-        assert [note.text for note in app.project.state.work.notes] == ["the ball of R weighs 50 g"]
+        assert [(w.yarn, w.grams) for w in app.project.state.work.weights] == [("R", 50.0)]
         await pilot.press("g", "escape", "q")
         await pilot.pause()
         assert isinstance(app.screen, WorkScreen)
@@ -299,8 +299,8 @@ async def test_the_working_screen_of_work_under_way_opens_without_them(tmp_path:
 
 
 @pytest.mark.parametrize(("key", "grams"), [("R", 50.5), ("MC", 7), ("", 1234)])
-def test_a_weighing_is_read_back_from_its_note(key: str, grams: float, tmp_path: Path) -> None:
+def test_a_weighing_is_read_back(key: str, grams: float, tmp_path: Path) -> None:
     project = tube(tmp_path)
-    project.do(weight_note(key, grams))
+    project.do(BallWeighed(key, grams))
     (found,) = readings(project.pattern, project.history(), project.state)
     assert (found.key, found.grams) == (key, grams)

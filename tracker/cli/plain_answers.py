@@ -15,11 +15,11 @@ from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
-from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in, weight_note
+from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
 from tracker.reports.quantities import NotUnderstood
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
-from tracker.session.events import Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.session.events import BallWeighed, Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, spell
 from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.typed_input import ask_in, frog_in, piece_in
@@ -83,18 +83,24 @@ class Teller:
             raise Refused(_WHOM)
         if self.pattern.intended_for and not cautions_for(self.pattern).ask:
             raise Refused(f"the pattern says who it is for: {self.pattern.intended_for}")
-        self.project.do(answer.note)
+        self.project.do(answer.event)
         cautions = cautions_for(self._answered).materials
         told = [sentence(f"mind: {caution.text}") for caution in cautions]
         return [sentence(f"noted: this is for {answer.intended_for}"), *told]
 
     def weigh(self, text: str) -> list[str]:
-        """Keep what a ball weighs now, and tell whether it lasts as soon as two weights show it."""
+        """Keep what a ball weighs now, and tell whether it lasts as soon as two weights show it.
+
+        Without a weight it tells those that were kept.
+        """
+        weights = self.project.state.work.weights
+        if not text and weights:
+            return [sentence(f"the ball{f' of {each.yarn}' if each.yarn else ''}: {each.grams:g} g") for each in weights]
         try:
             key, grams = weight_in(text, self.view.colour_key, work_of_pattern(self.pattern))
         except NotUnderstood as wrong:
             raise Refused(str(wrong)) from None
-        self.project.do(weight_note(key, grams))
+        self.project.do(BallWeighed(key, grams))
         found = readings(self.pattern, self.project.history(), self.project.state)
         rate = rate_of(key, weighings(found))
         if rate is None or not found:

@@ -26,7 +26,8 @@ from tracker.session.events import (
     Undo,
 )
 from tracker.session.phrases import spell
-from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.reducer import State, begin
+from tracker.session.replay import Step, steps
 from tracker.session.state import BEGINNING, Copy, Parked, Work, round_at
 
 Rounds = tuple[Copy, int]
@@ -89,9 +90,9 @@ def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: in
 
 def made_of(pattern: Pattern, history: History) -> WorkDone:
     """Everything that the sheet can tell of the making."""
-    walk = _HistoryWalk(pattern)
-    for happened in history.happened:
-        walk.through(happened)
+    walk = _HistoryWalk(begin(pattern))
+    for step in steps(pattern, ((happened.at, happened.event) for happened in history.happened)):
+        walk.through(step)
     agrees = walk.state.work == history.state.work and not history.changed
     return WorkDone(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
 
@@ -100,33 +101,25 @@ def made_of(pattern: Pattern, history: History) -> WorkDone:
 class _HistoryWalk:
     """Goes through a history once more. `taken` are the counts before each event that can be taken back."""
 
-    pattern: Pattern
-    state: State = field(init=False)
+    state: State
     counts: dict[Rounds, int] = field(default_factory=dict)
     seconds: dict[Rounds, float] = field(default_factory=dict)
     taken: list[dict[Rounds, int]] = field(default_factory=list)
-    last: Happened | None = None
+    last: Step | None = None
 
-    def __post_init__(self) -> None:
-        self.state = begin(self.pattern)
+    def through(self, step: Step) -> None:
+        self._time(step)
+        self.last, self.state = step, step.after
+        self._counted(step.before.work, step.event)
 
-    def through(self, happened: Happened) -> None:
-        self._time(happened)
-        self.last = happened
-        before = self.state
-        try:
-            self.state = advance(self.pattern, before, happened.event, happened.at)
-        except Refused:
-            return
-        self._counted(before.work, happened.event)
-
-    def _time(self, happened: Happened) -> None:
+    def _time(self, step: Step) -> None:
         """The time up to a stitch goes to the round being worked; pauses are left out."""
         if self.last is None or isinstance(self.last.event, Closed):
             return
-        gap = happened.at - self.last.at
-        if 0 < gap <= PAUSE and isinstance(happened.event, Stitch | RepeatDone | RoundDone):
-            key = (self.state.work.copy, self.state.work.place.round_index)
+        gap = step.at - self.last.at
+        if 0 < gap <= PAUSE and isinstance(step.event, Stitch | RepeatDone | RoundDone):
+            work = step.before.work
+            key = (work.copy, work.place.round_index)
             self.seconds[key] = self.seconds.get(key, 0.0) + gap
 
     def _counted(self, before: Work, event: Event) -> None:
@@ -188,6 +181,9 @@ def how_it_went(made: WorkDone) -> tuple[str, ...]:
     said = [f"{day.date}: {_rounds(day.rounds)}, {spell(day.seconds)} at work" for day in days]
     if len(days) > 1:
         said.append(f"in all {spell(sum(day.seconds for day in days))} at work, pauses left out")
+    for weight in made.history.state.work.weights:
+        ball = f"the ball of {weight.yarn}" if weight.yarn else "the ball"
+        said.append(f"{ball} weighed {weight.grams:g} g on {made.history.day_of(weight.at)}")
     return (*said, *made.history.changed)
 
 

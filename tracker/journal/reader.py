@@ -9,6 +9,7 @@ from typing import Any, TypeVar
 
 from tracker.journal.errors import FAULTS, DamagedJournal, as_trouble
 from tracker.journal.records import Happened, Kept, Known, Saved, Wording, link
+from tracker.session.events import Event
 from tracker.session.serialization import causes_in, event_in, event_out
 
 _Found = TypeVar("_Found")
@@ -18,14 +19,19 @@ ENTRIES = "SELECT number, at, body, rounds, link FROM entry WHERE project = ? AN
 
 def body_of(happened: Happened) -> str:
     """The event as it stands in its row."""
-    return json.dumps(event_out(happened.event), separators=(",", ":"))
+    return happened.written or _body(happened.event)
+
+
+def _body(event: Event) -> str:
+    return json.dumps(event_out(event), separators=(",", ":"))
 
 
 def happened_in(row: tuple[Any, ...]) -> Happened | None:
     """The entry of a row; None if it is not what was written."""
     try:
         number, at, body, rounds, _ = row
-        return Happened(int(number), float(at), event_in(json.loads(body)), int(rounds))
+        event = event_in(json.loads(body))
+        return Happened(int(number), float(at), event, int(rounds), "" if _body(event) == body else body)
     except (TypeError, ValueError):
         return None
 

@@ -12,12 +12,16 @@ from tracker.session.events import Event
 @dataclass(frozen=True, slots=True)
 class Happened:
     """One entry: the `number`-th event of a project, when it happened (seconds since the epoch), and how many rounds
-    of the whole were made after it."""
+    of the whole were made after it.
+
+    `written` is how it stands in the journal, where an older version wrote it otherwise than this one would.
+    """
 
     number: int
     at: float
     event: Event
     rounds: int
+    written: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,14 +18,14 @@ from tracker.journal import lock
 from tracker.journal.errors import JournalTrouble, as_trouble
 from tracker.journal.opener import open_journal, open_to_read
 from tracker.journal.paths import as_text, day_of, turn_file
-from tracker.journal.reader import body_of
+from tracker.journal.reader import body_of, happened_in
 from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
 from tracker.journal.writer import Journal
-from tracker.session.serialization import event_in, event_out
 
 FORM = "round-tracker history"
-VERSION = 2
-"""1 had no rounds of the maker's own, no causes, and no events that happen together."""
+VERSION = 3
+"""1 had no rounds of the maker's own, no causes, and no events that happen together; 2 kept who it is for and what a
+ball weighs as notes."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ def history_lines(folder: Path, path: Path, title: str) -> Iterator[str]:
         saved = journal.saved(known)
         yield _line({"saved": asdict(saved) if saved else None})
         for each, last in entries:
-            event = event_out(each.event)
+            event = json.loads(body_of(each))
             yield _line({"number": each.number, "at": each.at, "rounds": each.rounds, "link": last, "event": event})
 
 
@@ -137,7 +137,11 @@ def _history(plain: list[Any]) -> _History:
 
 
 def _entry(line: dict[str, Any]) -> tuple[Happened, str]:
-    return Happened(line["number"], line["at"], event_in(line["event"]), line["rounds"]), line["link"]
+    row = line["number"], line["at"], json.dumps(line["event"], separators=(",", ":")), line["rounds"], line["link"]
+    happened = happened_in(row)
+    if happened is None:
+        raise ValueError("an entry that is not known here")
+    return happened, line["link"]
 
 
 def _checked(history: _History) -> _History:

@@ -96,7 +96,14 @@ class _Finder:
         own = [(old, self._own_round(old, told)) for old in work.own_rounds]
         own_rounds = tuple(new for _, new in own if new is not None)
         lost = [old for old, new in own if new is None]
-        found = Work(copy=Copy(0, 1), asks=work.asks, own_rounds=own_rounds, causes=work.causes)
+        found = Work(
+            copy=Copy(0, 1),
+            asks=work.asks,
+            own_rounds=own_rounds,
+            causes=work.causes,
+            audience=work.audience,
+            weights=work.weights,
+        )
         places = {}
         for each in begun:
             copy, place = self._found(each, found, any(_lies_in(each, old) for old in lost), told)

@@ -23,6 +23,7 @@ from tracker.project import work_time as pace
 from tracker.session.events import Closed, Event, Opened
 from tracker.session.miscount.confirmed_causes import Learned, learned_from
 from tracker.session.reducer import advance, begin
+from tracker.session.replay import replayed
 from tracker.session.serialization import state_out
 from tracker.session.state import Refused, State, Work, copy_name
 from tracker.session.view import View
@@ -31,7 +32,7 @@ from tracker.session.view_builder import look, rounds_done
 if TYPE_CHECKING:
     from tracker.project.pattern_diff import Changed
     from tracker.session.miscount.diagnosis import Diagnosis
-    from tracker.session.miscount.tap_history import Timed
+    from tracker.session.replay import Timed
 from typing import TYPE_CHECKING
 
 from tracker.journal.reader import Reader
@@ -352,13 +353,7 @@ def _saved(kept: Kept) -> State | None:
 
 
 def _with_entries(pattern: Pattern, state: State, kept: Kept) -> State:
-    """The state after the entries. One that was taken then and makes no sense now changes nothing."""
-    for happened in kept.entries:
-        try:
-            state = advance(pattern, state, happened.event, happened.at)
-        except Refused:
-            continue
-    return state
+    return replayed(pattern, ((happened.at, happened.event) for happened in kept.entries), state)
 
 
 def _in_new_text(pattern: Pattern, kept: Kept, before: Wording) -> tuple[State, Changed]:

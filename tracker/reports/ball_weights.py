@@ -1,7 +1,6 @@
-"""What the balls weighed on the way: readings kept among the maker's notes, and the yarn rates that they give.
+"""What the balls weighed on the way, and the yarn rates that this gives.
 
-A reading is a note like any other, with its place and its time; undo takes it back. What was made between two
-readings of one yarn, and by how much the ball got lighter, is one weighing.
+What was made between two readings of one yarn, and by how much the ball got lighter, is one weighing.
 """
 
 from __future__ import annotations
@@ -18,14 +17,11 @@ from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weigh
 from tracker.pattern.model import Pattern
 from tracker.reports.progress import rest_of
 from tracker.reports.quantities import NotUnderstood
-from tracker.session.events import Event, Note
-from tracker.session.reducer import Refused, State, advance, begin
-
-HEAVIEST = 10_000.0
-"""Grams; nobody's ball weighs more, it is a slip of the fingers."""
+from tracker.session.events import HEAVIEST, BallWeighed
+from tracker.session.reducer import State
+from tracker.session.replay import steps
 
 _GRAMS = r"(\d{1,6}(?:[.,]\d{1,3})?)"
-_NOTE = re.compile(rf"the ball(?: of (\S+))? weighs {_GRAMS} g")
 _TYPED = re.compile(rf"(?:(\S+?)\s*[=:\s]\s*)?{_GRAMS}\s*(?:g|grams?)?", re.IGNORECASE)
 
 
@@ -36,11 +32,6 @@ class Reading:
     key: str
     grams: float
     rest: StitchWork
-
-
-def weight_note(key: str, grams: float) -> Note:
-    """The note that keeps a reading."""
-    return Note(f"the ball{f' of {key}' if key else ''} weighs {grams:g} g")
 
 
 def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]:
@@ -59,26 +50,17 @@ def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]
 
 def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[Reading, ...]:
     """All readings that still stand in `kept`, the state that the history leads to, oldest first."""
-    happenings = list(history)
-    last = max((place for place, each in enumerate(happenings) if _noted(each.event)), default=-1)
+    if not kept.work.weights:
+        return ()
+    timed = [(each.at, each.event) for each in history]
+    while timed and not isinstance(timed[-1][1], BallWeighed):
+        timed.pop()
     found: list[Reading] = []
-    state = begin(pattern)
-    for happened in happenings[: last + 1]:
-        try:
-            state = advance(pattern, state, happened.event, happened.at)
-        except Refused:
-            continue
-        noted = _noted(happened.event)
-        if noted and state.work.notes and state.work.notes[-1] in kept.work.notes:
-            key, grams = noted
-            found.append(Reading(key, grams, rest_of(pattern, state.work).get(key, NO_WORK)))
+    for step in steps(pattern, timed):
+        if isinstance(step.event, BallWeighed) and step.after.work.weights[-1] in kept.work.weights:
+            left = rest_of(pattern, step.after.work).get(step.event.yarn, NO_WORK)
+            found.append(Reading(step.event.yarn, step.event.grams, left))
     return tuple(found)
-
-
-def _noted(event: Event) -> tuple[str, float] | None:
-    """Yarn and grams, if this is a note of them."""
-    match = _NOTE.fullmatch(event.text) if isinstance(event, Note) else None
-    return (match[1] or "", float(match[2].replace(",", "."))) if match else None
 
 
 def weighings(found: Sequence[Reading]) -> Mapping[str, tuple[Weighing, ...]]:

@@ -23,7 +23,8 @@ from tracker.measure.stitch_counts import (
 from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
 from tracker.session.events import Closed, Opened, RepeatDone, RoundDone, Stitch
-from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.reducer import State
+from tracker.session.replay import steps
 from tracker.session.state import Copy, Work
 
 
@@ -74,22 +75,16 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     A tap that made no stitch (a join, a skip) adds its time to the next. What comes first in a session was not timed.
     """
     samples: list[Sample] = []
-    state = begin(pattern)
     since: float | None = None
-    for happened in history:
-        try:
-            after = advance(pattern, state, happened.event, happened.at)
-        except Refused:
-            continue
-        is_tap = isinstance(happened.event, Stitch | RepeatDone | RoundDone)
-        kinds = _made(pattern, state, after) if is_tap else ()
+    for step in steps(pattern, ((each.at, each.event) for each in history)):
+        is_tap = isinstance(step.event, Stitch | RepeatDone | RoundDone)
+        kinds = _made(pattern, step.before, step.after) if is_tap else ()
         if kinds and since is not None:
-            samples.append(Sample(kinds, happened.at - since))
-        if isinstance(happened.event, Opened | Closed):
+            samples.append(Sample(kinds, step.at - since))
+        if isinstance(step.event, Opened | Closed):
             since = None
         elif kinds or since is None or not is_tap:
-            since = happened.at
-        state = after
+            since = step.at
     return tuple(samples)
 
 

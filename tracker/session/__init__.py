@@ -12,6 +12,7 @@ DOORS = (
     "mistakes",
     "phrases",
     "reducer",
+    "replay",
     "serialization",
     "state",
     "typed_input",

@@ -1,37 +1,44 @@
-"""Who a thing is for, where the pattern does not say and the maker does.
-
-The answer is kept as a note like any other: undo takes it back, and a later one stands instead.
-"""
+"""Who a thing is for, where the pattern does not say and the maker does. Undo takes an answer back."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from enum import Enum
 
 from tracker.pattern.model import Pattern
-from tracker.session.events import Note
+from tracker.session.events import AudienceChosen
 from tracker.session.state import Work
 
 QUESTION = "is this for a child under 3, an older child, or neither?"
+
+
+class Audience(Enum):
+    """Who it can be for. The values stand in journals and are never changed."""
+
+    UNDER_THREE = "under 3"
+    OLDER_CHILD = "older child"
+    GROWN_UP = "grown-up"
 
 
 @dataclass(frozen=True, slots=True)
 class Answer:
     """One answer: the `key` that gives it, how it is `offered`, and what a pattern would say (`intended_for`)."""
 
+    audience: Audience
     key: str
     offered: str
     intended_for: str
 
     @property
-    def note(self) -> Note:
-        """The note that keeps it."""
-        return Note(f"this is for {self.intended_for}")
+    def event(self) -> AudienceChosen:
+        """What the maker does by giving it."""
+        return AudienceChosen(self.audience.value)
 
 
 ANSWERS = (
-    Answer("1", "child under 3", "a child under 3"),
-    Answer("2", "older child", "an older child"),
-    Answer("3", "neither", "a grown-up"),
+    Answer(Audience.UNDER_THREE, "1", "child under 3", "a child under 3"),
+    Answer(Audience.OLDER_CHILD, "2", "older child", "an older child"),
+    Answer(Audience.GROWN_UP, "3", "neither", "a grown-up"),
 )
 
 
@@ -41,13 +48,7 @@ def answer_in(typed: str) -> Answer | None:
     return next((answer for answer in ANSWERS if wanted in (answer.key, answer.offered, answer.intended_for)), None)
 
 
-def is_answer(text: str) -> bool:
-    """Whether a note only keeps an answer, and so is about the whole work and not about the place of the note."""
-    return any(text == answer.note.text for answer in ANSWERS)
-
-
 def answered(pattern: Pattern, work: Work) -> Pattern:
     """The pattern with what the maker answered last; as it is if nothing was answered."""
-    by_text = {answer.note.text: answer for answer in ANSWERS}
-    said = next((by_text[note.text] for note in reversed(work.notes) if note.text in by_text), None)
-    return replace(pattern, intended_for=said.intended_for) if said else pattern
+    chosen = next((answer for answer in ANSWERS if answer.audience.value == work.audience), None)
+    return replace(pattern, intended_for=chosen.intended_for) if chosen else pattern

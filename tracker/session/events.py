@@ -59,6 +59,25 @@ class Note:
 
 
 @dataclass(frozen=True, slots=True)
+class AudienceChosen:
+    """Who it is for, where the pattern does not say: the value of an `Audience`. A later choice stands instead."""
+
+    audience: str
+
+
+HEAVIEST = 10_000.0
+"""Grams; nobody's ball weighs more, it is a slip of the fingers."""
+
+
+@dataclass(frozen=True, slots=True)
+class BallWeighed:
+    """The ball of yarn `yarn` ("" where the pattern names none) weighs so many grams now."""
+
+    yarn: str
+    grams: float
+
+
+@dataclass(frozen=True, slots=True)
 class StepDone:
     """A making-up step was done, or (`done` false) turned out not to be."""
 
@@ -128,6 +147,8 @@ Part = (
     | Counted
     | CarryOn
     | Note
+    | AudienceChosen
+    | BallWeighed
     | StepDone
     | PieceChosen
     | AskChosen

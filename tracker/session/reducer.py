@@ -10,9 +10,13 @@ from dataclasses import replace
 
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
+from tracker.session.audience import Audience
 from tracker.session.counting import asked_when, carried_on, counted
 from tracker.session.events import (
+    HEAVIEST,
     AskChosen,
+    AudienceChosen,
+    BallWeighed,
     CarryOn,
     CauseConfirmed,
     Closed,
@@ -33,7 +37,7 @@ from tracker.session.events import (
 )
 from tracker.session.mistakes import Mistake
 from tracker.session.movement import chosen, frogged, rewritten, worked
-from tracker.session.state import Miscount, Refused, Remark, State, Work, next_copy, round_at
+from tracker.session.state import BallWeight, Miscount, Refused, Remark, State, Work, next_copy, round_at
 
 __all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]
 
@@ -92,6 +96,10 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return _confirmed(state.work, event)
         case Note():
             return _noted(state.work, event, at)
+        case AudienceChosen():
+            return _for_audience(state.work, event)
+        case BallWeighed():
+            return _weighed(state.work, event, at)
         case StepDone():
             return _step_done(pattern, state.work, event)
         case PieceChosen():
@@ -114,6 +122,18 @@ def _noted(work: Work, event: Note, at: float) -> Work:
         raise Refused(f"a note can have {LONGEST_NOTE:,} characters, this one has {len(text):,}")
     remark = Remark(work.copy, work.place.round_index, work.place.stitches, text, at)
     return replace(work, notes=(*work.notes, remark))
+
+
+def _for_audience(work: Work, event: AudienceChosen) -> Work:
+    if event.audience not in {audience.value for audience in Audience}:
+        raise Refused("nobody knows whom that means")
+    return replace(work, audience=event.audience)
+
+
+def _weighed(work: Work, event: BallWeighed, at: float) -> Work:
+    if not 0 < event.grams <= HEAVIEST:
+        raise Refused(f"a ball of {event.grams:g} g cannot be: look at the scale again")
+    return replace(work, weights=(*work.weights, BallWeight(event.yarn, event.grams, at)))
 
 
 def _step_done(pattern: Pattern, work: Work, event: StepDone) -> Work:

@@ -17,6 +17,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.session import events
 from tracker.session.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
 from tracker.session.state import (
+    BallWeight,
     Copy,
     Miscount,
     OwnRound,
@@ -35,7 +36,9 @@ DID: dict[str, type[Event]] = {
     "frog": events.Frog,
     "counted": events.Counted,
     "carry on": events.CarryOn,
-    "note": events.Note,
+    "remark": events.Note,
+    "audience": events.AudienceChosen,
+    "weighed": events.BallWeighed,
     "step": events.StepDone,
     "piece": events.PieceChosen,
     "ask": events.AskChosen,
@@ -47,8 +50,15 @@ DID: dict[str, type[Event]] = {
 }
 """What each event is called in the journal. A name here is never changed: old journals use it."""
 
+_OLD_NOTE = "note"
+"""What versions 1 and 2 called a note, also one that told who it is for or what a ball weighs."""
+
 _NAMES = {kind: name for name, kind in DID.items()}
-_TYPES: dict[str, type] = {"int": int, "str": str, "bool": bool}
+_TYPES: dict[str, tuple[type, ...]] = {"int": (int,), "str": (str,), "bool": (bool,), "float": (float, int)}
+"""What JSON may have for a field; a whole number of grams is written by hand as one."""
+
+MOST = 2**63 - 1
+"""The largest whole number that the journal can keep in a column of its own, and so the largest that is read."""
 
 
 class Unreadable(ValueError):
@@ -65,6 +75,11 @@ def event_out(event: Event) -> dict[str, Any]:
 
 def event_in(plain: object) -> Event:
     """The event that a plain object tells of. Raises `Unreadable`."""
+    if isinstance(plain, dict) and plain.get("did") == _OLD_NOTE:
+        from tracker.session.old_notes import event_in_note  # today's journals have none
+
+        note = event_in({**plain, "did": _NAMES[events.Note]})
+        return event_in_note(note.text) if isinstance(note, events.Note) else note
     if not isinstance(plain, dict) or not isinstance(plain.get("did"), str) or plain["did"] not in DID:
         raise Unreadable("an event that is not known here")
     kind = DID[plain["did"]]
@@ -72,10 +87,15 @@ def event_in(plain: object) -> Event:
     if kind is Together:
         return _together_in(values)
     wanted = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
-    if set(values) != set(wanted) or any(type(values[name]) is not wanted[name] for name in wanted):
+    if set(values) != set(wanted) or not all(_is_sound(values[name], wanted[name]) for name in wanted):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
     made: Event = kind(**values)
     return made
+
+
+def _is_sound(value: object, types: tuple[type, ...]) -> bool:
+    """Whether a value is of one of the types, and if it is a number one that can be reckoned with."""
+    return type(value) in types and (not isinstance(value, int | float) or -MOST <= value <= MOST)
 
 
 def _together_in(values: dict[str, object]) -> Together:
@@ -127,6 +147,10 @@ def _state(plain: Any) -> State:
     moments = [Work(**{part.name: part.taken(plain["work"]) for part in _PARTS})]
     for difference in plain["past"]:
         moments.append(_older(moments[-1], difference))
+    if "weights" not in plain["work"]:  # written by version 1 or 2
+        from tracker.session.old_notes import without_old_notes
+
+        moments = [without_old_notes(work) for work in moments]
     return State(moments[0], tuple(reversed(moments[1:])), float(plain["at"]))
 
 
@@ -134,7 +158,7 @@ def _state(plain: Any) -> State:
 class _Part:
     """One field of the work: how one value of it, or of the list that it is, is written and read.
 
-    One that is `later` is a list that older versions did not write; there was nothing in it then.
+    One that is `later` was not written by older versions; there was nothing in it then.
     """
 
     name: str
@@ -147,7 +171,9 @@ class _Part:
         return [self.write(item) for item in value] if self.is_list else self.write(value)
 
     def taken(self, work: Any) -> Any:
-        plain = work.get(self.name, []) if self.later else work[self.name]
+        if self.later and self.name not in work:
+            return getattr(_NOTHING, self.name)
+        plain = work[self.name]
         return tuple(self.read(item) for item in plain) if self.is_list else self.read(plain)
 
     def change(self, newer: Any, older: Any) -> Any:
@@ -252,11 +278,22 @@ def _own_round_in(plain: Any) -> OwnRound:
     return OwnRound(Copy(piece, number), index, str(plain[3]), before, (rounds, moves))
 
 
+def _weight_out(weight: BallWeight) -> list[Any]:
+    return [weight.yarn, weight.grams, weight.at]
+
+
+def _weight_in(plain: Any) -> BallWeight:
+    yarn, grams, at = plain
+    return BallWeight(str(yarn), float(grams), float(at))
+
+
 def _numbers(plain: Any) -> list[int]:
     if not all(type(value) is int for value in plain):
         raise TypeError("a whole number is needed")
     return list(plain)
 
+
+_NOTHING = Work()
 
 _PARTS = (
     _Part("copy", _copy_out, _copy_in),
@@ -271,4 +308,6 @@ _PARTS = (
     _Part("asks", _asks_out, _asks_in),
     _Part("own_rounds", _own_round_out, _own_round_in, is_list=True, later=True),
     _Part("causes", _as_it_is, str, is_list=True, later=True),
+    _Part("audience", _as_it_is, str, later=True),
+    _Part("weights", _weight_out, _weight_in, is_list=True, later=True),
 )

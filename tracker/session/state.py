@@ -84,6 +84,15 @@ class Remark:
 
 
 @dataclass(frozen=True, slots=True)
+class BallWeight:
+    """What the ball of a yarn weighed in grams, `at` seconds since the epoch."""
+
+    yarn: str
+    grams: float
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
 class OwnRound:
     """A round that the maker works instead of the pattern's: this text over `before` stitches.
 
@@ -105,6 +114,7 @@ class Work:
     `ended` is the copy whose last round was just made, until something else is worked or chosen: a count or a frog
     that is given then is about that copy. `count_due` says that the round just ended should be counted. Of several
     `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order.
+    `audience` is the value of the `Audience` that was chosen, "" before any.
     """
 
     copy: Copy = Copy(0, 1)
@@ -119,6 +129,8 @@ class Work:
     asks: AskChosen = ASKS_AT_FIRST
     own_rounds: tuple[OwnRound, ...] = ()
     causes: tuple[str, ...] = ()
+    audience: str = ""
+    weights: tuple[BallWeight, ...] = ()
 
     @property
     def in_hand(self) -> Copy:

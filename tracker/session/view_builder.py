@@ -14,7 +14,6 @@ from tracker.pattern.round_splitter import heading_of
 from tracker.phrasing.stitches import act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Act, Role, Spot
-from tracker.session.audience import is_answer
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.counting import expected_now, round_to_count
 from tracker.session.state import (
@@ -145,7 +144,7 @@ def _difference(pattern: Pattern, state: State, found: Miscount) -> Difference:
 
 
 def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
-    notes = (note for note in state.work.notes if note.copy == at.copy and not is_answer(note.text))
+    notes = (note for note in state.work.notes if note.copy == at.copy)
     return tuple(note.text for note in notes if shown_index(pattern, at.copy, note.round_index) == at.index)
 
 

@@ -4,5 +4,5 @@ Causes are weighed by how often makers make them, by the tap times, and by what 
 worked out, read back and checked before they are offered. Nothing else in the session imports this room.
 """
 
-DOORS = ("confirmed_causes", "diagnosis", "offers", "suspects", "tap_history")
+DOORS = ("confirmed_causes", "diagnosis", "offers", "suspects")
 """The modules of this folder that others may import; the rest is its own."""

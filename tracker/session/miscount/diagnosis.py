@@ -37,8 +37,9 @@ from tracker.session.miscount.offers import Answer, Offer, offers, sentence
 from tracker.session.miscount.question import Question, Worked
 from tracker.session.miscount.repairs import Mend, Situation, Way, mends
 from tracker.session.miscount.suspects import Suspect, locate
-from tracker.session.miscount.tap_history import Tapped, Timed, rounds_tapped
+from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
+from tracker.session.replay import Timed
 from tracker.session.state import Miscount, Place, State, reader_for, round_at, rounds_of
 
 ROUNDS_BEFORE = 2

@@ -8,29 +8,24 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, field
-from itertools import pairwise
+from itertools import islice
 
 from tracker.pattern.model import Pattern
 from tracker.session.events import (
-    Closed,
     Counted,
     Event,
-    Opened,
     RepeatDone,
     RoundDone,
     RoundRewritten,
     Stitch,
     Together,
-    Undo,
 )
 from tracker.session.miscount.question import Tap
+from tracker.session.replay import Timed, steps_back
 from tracker.session.state import Copy, Place, State, round_at
 
 MOST_LOOKED_AT = 4000
 """Events gone through at most; three rounds that are tapped stitch by stitch have some hundreds."""
-
-Timed = tuple[float, Event]
-"""When something was done (seconds since the epoch), and what."""
 
 
 @dataclass(slots=True)
@@ -74,26 +69,11 @@ def rounds_tapped(
 
 def _steps(state: State, newest_first: Iterable[Timed], copy: Copy, first: int) -> Iterator[_Step]:
     """The events that stand, newest first, back to the one with which round `first` was come to."""
-    moments = pairwise((state.work, *reversed(state.past)))
-    for (after, before), (at, event) in zip(moments, _standing(newest_first), strict=False):
-        step = _Step(at, event, before.place_in(copy), after.place_in(copy), before.in_hand == copy)
-        yield step
-        if step.before.round_index < first:
+    for step in steps_back(state, islice(newest_first, MOST_LOOKED_AT)):
+        before, after = step.before.place_in(copy), step.after.place_in(copy)
+        yield _Step(step.at, step.event, before, after, step.before.in_hand == copy)
+        if before.round_index < first:
             return
-
-
-def _standing(newest_first: Iterable[Timed]) -> Iterator[Timed]:
-    """What can still be taken back; the opening and closing of sessions cannot."""
-    undone = 0
-    for _, (at, event) in zip(range(MOST_LOOKED_AT), newest_first, strict=False):
-        if isinstance(event, Opened | Closed):
-            continue
-        if isinstance(event, Undo):
-            undone += 1
-        elif undone:
-            undone -= 1
-        else:
-            yield at, event
 
 
 def _rip(rounds: dict[int, Tapped], place: Place) -> None:

@@ -14,10 +14,11 @@ from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
-from tracker.reports.ball_weights import Reading, rate_of, readings, weighings, weight_in, weight_note
+from tracker.reports.ball_weights import Reading, rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words, lie_words, piece_words, time_words
 from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import NotUnderstood, amount
+from tracker.session.events import BallWeighed
 from tracker.session.state import Copy, copy_name
 from tracker.tui.controller import Desk
 from tracker.tui.footer import TYPING
@@ -103,7 +104,7 @@ class MeasurePage(Page):
         except NotUnderstood as wrong:
             self._entry = asked(f"{wrong}:", text)
             return
-        kept = self._desk.do(weight_note(key, grams), "the weight is noted")
+        kept = self._desk.do(BallWeighed(key, grams), "the weight is noted")
         self._said = Row(self._desk.talk.said, look=Look.GOOD if kept else Look.STRONG)
         self._reckon()
 

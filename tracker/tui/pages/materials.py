@@ -56,7 +56,7 @@ class MaterialsPage(Page):
     def pressed(self, key: str) -> bool:
         answer = answer_in(key) if self._asks else None
         if answer is not None:
-            kept = self._desk.do(answer.note, f"noted: this is for {answer.intended_for}")
+            kept = self._desk.do(answer.event, f"noted: this is for {answer.intended_for}")
             self._tell()
             if not kept:
                 self._told = (Row(self._desk.talk.said, look=Look.STRONG), *self._told)
