@@ -266,3 +266,7 @@ def test_a_misprint_is_told_where_it_is_met(tmp_path: Path) -> None:
     assert doubt in work(misprinted, tmp_path, "read"), "told again with the words of the round"
     work(misprinted, tmp_path, "round")
     assert doubt not in work(misprinted, tmp_path, "read"), "not after it"
+
+
+def test_the_weights_of_the_balls_are_told_again(opened: Project) -> None:
+    assert said(opened, "weigh 43.5 g", "weigh 40", "weigh") == ["The ball: 43.5 g.", "The ball: 40 g."]

@@ -95,7 +95,8 @@ class Teller:
         """
         weights = self.project.state.work.weights
         if not text and weights:
-            return [sentence(f"the ball{f' of {each.yarn}' if each.yarn else ''}: {each.grams:g} g") for each in weights]
+            balls = [(f"the ball of {each.yarn}" if each.yarn else "the ball", each.grams) for each in weights]
+            return [sentence(f"{ball}: {grams:g} g") for ball, grams in balls]
         try:
             key, grams = weight_in(text, self.view.colour_key, work_of_pattern(self.pattern))
         except NotUnderstood as wrong:
