@@ -2,22 +2,26 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+from pathlib import Path
+
 import pytest
 
 from tracker.measure.safety import (
     CAUTIONS,
     CORD_CM,
     LOCAL_RULES,
+    SOFT_WITH_A_FACE,
     WHO_IS_IT_FOR,
     Audience,
     Concern,
     audience_of,
     cautions_for,
     concerns_in,
+    has_face,
 )
-from tracker.measure.stitch_sizes import from_gauge
 from tracker.pattern.loader import loads
-from tracker.pattern.model import Gauge, MakingUp, Pattern
+from tracker.pattern.model import MakingUp, Pattern
 
 FOR = {
     "child under 3": Audience.UNDER_THREE,
@@ -32,6 +36,8 @@ FOR = {
     "children and adults": Audience.CHILD,
     "adult": Audience.GROWN,
     "16 years": Audience.GROWN,
+    "not for children under 3": Audience.CHILD,
+    "adults, not suitable for babies": Audience.GROWN,
     "": Audience.UNKNOWN,
     "my dog": Audience.UNKNOWN,
 }
@@ -42,25 +48,24 @@ def test_who_it_is_for(words: str) -> None:
     assert audience_of(words) is FOR[words]
 
 
-SIGNS: dict[str, set[Concern]] = {
-    "a pair of 8 mm safety eyes": {Concern.SMALL_PARTS},
-    "Embroider the eyes with black yarn": set(),
-    "two buttons and a bell": {Concern.SMALL_PARTS},
-    "toy stuffing": {Concern.STUFFING},
-    "Stuff firmly and sew shut with the tail": {Concern.STUFFING, Concern.TAILS},
-    "Weave in all ends": {Concern.TAILS},
-    "Thread the drawstring through the hood": {Concern.CORDS},
-    "Fold the hanging loop in half": {Concern.CORDS},
-    "Work into the back loops": set(),
-    "Sew both ends firmly": set(),
-    "a yarn needle": set(),
-    "stitch marker": set(),
-}
+SENTENCES = [
+    row.split("\t") for row in Path(__file__).with_name("caution_sentences.tsv").read_text("utf-8").splitlines()[1:]
+]
+"""What each sentence must and must not give cause to mind, decided by hand."""
 
 
-@pytest.mark.parametrize("words", SIGNS)
-def test_what_words_give_cause_to_mind(words: str) -> None:
-    assert concerns_in(words) == SIGNS[words]
+@pytest.mark.parametrize(("must", "must_not", "words"), SENTENCES, ids=[row[2] for row in SENTENCES])
+def test_what_words_give_cause_to_mind(must: str, must_not: str, words: str) -> None:
+    named = {concern.value for concern in concerns_in(words)}
+    assert set(filter(None, must.split(","))) <= named
+    assert not named & set(filter(None, must_not.split(",")))
+
+
+def test_every_concern_that_words_can_name_is_in_the_sentences_and_so_is_its_false_alarm() -> None:
+    spoken = {concern.value for concern in Concern} - {Concern.HANDS.value}
+    assert len(SENTENCES) >= 150
+    assert {name for must, _, _ in SENTENCES for name in must.split(",")} >= spoken
+    assert {name for _, must_not, _ in SENTENCES for name in must_not.split(",")} >= spoken
 
 
 def pattern_for(whom: str) -> Pattern:
@@ -85,10 +90,34 @@ def test_unmarked_means_ask() -> None:
     assert found.materials
 
 
-def test_for_grown_ups_only_the_hands_are_minded() -> None:
-    found = cautions_for(pattern_for("adult"))
-    assert found.materials == () and found.steps == () and found.ask == ""
-    assert [caution.concern for caution in found.working] == [Concern.HANDS]
+def test_for_grown_ups_only_its_use_is_minded() -> None:
+    pattern = replace(
+        pattern_for("adult"), notions=("beads", "a magnet"), making_up=(MakingUp("Sew on the buttons."),)
+    )
+    named = cautions_for(pattern)
+    assert [caution.concern for caution in named.materials] == [Concern.MAGNETS]
+    assert named.steps == () and named.ask == ""
+    assert [caution.concern for caution in named.working] == [Concern.HANDS]
+
+
+def test_something_soft_with_a_face_is_for_small_children_unless_the_maker_says_otherwise() -> None:
+    for label in ("adult", "children from 6 years"):
+        named = cautions_for(pattern_for(label))
+        assert named.audience is Audience.UNDER_THREE and named.ask == SOFT_WITH_A_FACE
+        assert Concern.SMALL_PARTS in {caution.concern for caution in named.materials}
+    answered = replace(pattern_for("a grown-up"), intended_by_maker=True)
+    assert cautions_for(answered).audience is Audience.GROWN and cautions_for(answered).ask == ""
+
+
+def test_a_cushion_without_a_face_is_what_its_label_says() -> None:
+    cushion = Pattern("Cushion", (), notions=("stuffing",), intended_for="adult")
+    assert not has_face(cushion) and cautions_for(cushion).audience is Audience.GROWN
+
+
+@pytest.mark.parametrize("title", ["Tide coaster", "Pot holder", "Kettle jacket"])
+def test_what_meets_heat_is_minded_by_its_name(title: str) -> None:
+    named = cautions_for(Pattern(title, (), intended_for="adult"))
+    assert [caution.concern for caution in named.materials] == [Concern.HEAT]
 
 
 def test_nothing_to_mind_asks_nothing() -> None:
@@ -97,16 +126,17 @@ def test_nothing_to_mind_asks_nothing() -> None:
 
 def test_a_long_cord_is_named_with_its_length() -> None:
     text = '[[piece]]\nname = "{}"\nstart = "rows"\nrounds = "Row 1: ch 60, fasten off"\n'
-    stitch = from_gauge(Gauge("sc", 20, 20))
-    found = cautions_for(loads('for = "baby"\n' + text.format("Belt")), stitch)
-    assert [caution.text for caution in found.materials][1:] == ["Belt: about 30 cm long, more than 22 cm"]
-    short = cautions_for(loads('for = "baby"\n' + text.format("Belt").replace("60", "20")), stitch)
+    gauge = '[gauge]\nstitch = "sc"\nstitches = 20\nrounds = 20\nover = "10 cm"\n'
+    named = cautions_for(loads('for = "baby"\n' + gauge + text.format("Belt")))
+    assert [caution.text for caution in named.materials][1:] == ["Belt: about 30 cm long, more than 22 cm"]
+    short = cautions_for(loads('for = "baby"\n' + gauge + text.format("Belt").replace("60", "20")))
     assert short.materials == ()
 
 
 def test_figures_are_those_of_the_standards() -> None:
     """EN 71-1 (2005 + A8): cords of 220 mm. 16 CFR 1501: a cylinder of 31.7 mm, under 3 years (from memory)."""
     assert CORD_CM == 22.0
+    assert CAUTIONS[Concern.SOOTHERS].source == "EN 12586: 220 mm"
     assert "22 cm" in CAUTIONS[Concern.CORDS].text and "220 mm" in CAUTIONS[Concern.CORDS].source
     assert "31.7 mm" in CAUTIONS[Concern.SMALL_PARTS].text and "16 CFR 1501" in CAUTIONS[Concern.SMALL_PARTS].source
     assert "EN 14682" in CAUTIONS[Concern.CORDS].source and "ASTM F1816" in CAUTIONS[Concern.CORDS].source

@@ -39,7 +39,6 @@ from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_o
 from tracker.document.spoken import spoken
 from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import Cautions, cautions_for
-from tracker.measure.stitch_sizes import stitch_size
 from tracker.notation.glossary import abbreviation
 from tracker.notation.token_stream import Context
 from tracker.pattern.checker import check_rounds
@@ -77,7 +76,7 @@ class _Composer:
         self._pattern = pattern
         self._wish = wish
         self._made = made_of(pattern, wish.history) if wish.history else None
-        self._cautions: Cautions = cautions_for(pattern, stitch_size(pattern))
+        self._cautions: Cautions = cautions_for(pattern)
         self._texts: list[str] = []
 
     def sheet(self) -> Document:

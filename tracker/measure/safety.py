@@ -11,20 +11,36 @@ import re
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
+from functools import cache
 
 from tracker.measure.stitch_counts import chains_of
-from tracker.measure.stitch_sizes import StitchSize, Unit
+from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
 from tracker.pattern.model import Pattern, Piece
 
 
 class Concern(Enum):
-    """What a caution is about."""
+    """What a caution is about, the most harmful first."""
 
-    CORDS = "cords"
+    MAGNETS = "magnets"
+    BATTERIES = "batteries"
     SMALL_PARTS = "small parts"
-    TAILS = "tails"
+    CORDS = "cords"
+    SOOTHERS = "soothers"
+    SHARP = "wire and pins"
+    WEIGHTS = "loose filling"
     STUFFING = "stuffing"
+    THREADS = "loose threads"
+    HOLES = "holes"
+    TAILS = "tails"
+    HEAT = "heat"
+    PINCUSHION = "pins that sink"
     HANDS = "hands"
+
+
+OF_ITS_USE = frozenset(
+    {Concern.MAGNETS, Concern.BATTERIES, Concern.SHARP, Concern.WEIGHTS, Concern.HEAT, Concern.PINCUSHION}
+)
+"""What matters whoever gets the thing: it hurts by its use, or lies in a home where a child may find it."""
 
 
 class Audience(Enum):
@@ -68,6 +84,7 @@ LOCAL_RULES = "local rules decide, in their present wording"
 """Said once wherever cautions are shown."""
 
 WHO_IS_IT_FOR = "who is it for? the pattern does not say; what follows matters if a child may get it"
+SOFT_WITH_A_FACE = "who is it for? it is soft and has a face, so a small child may get it, whatever the pattern says"
 
 CORD_CM = 22.0
 """Free length of a cord on a toy for children under 36 months: EN 71-1 (220 mm, as in the edition of 2005 +
@@ -77,110 +94,255 @@ CORD_ROWS = 3
 """So few rows, or stitches in a row, make a cord rather than a cloth: common practice, no source."""
 
 _EN71 = "EN 71-1, toys for children under 36 months"
-_TOYS = "EN 71-1; ASTM F963 (from memory)"
+_SMALL_PARTS = "16 CFR 1501.4, small parts under 3 years"
+_PRACTICE = "common practice, no source"
 
 
-def _any_of(words: str, *phrases: str) -> re.Pattern[str]:
-    """Any of these words or phrases, in the singular or the plural."""
-    every = "|".join(re.escape(part) for part in [*words.split(), *phrases])
-    return re.compile(rf"\b({every})s?\b")
+def _caution(concern: Concern, text: str, source: str) -> tuple[Concern, Caution]:
+    return concern, Caution(concern, text, source)
 
 
-CAUTIONS: dict[Concern, Caution] = {
-    Concern.CORDS: Caution(
-        Concern.CORDS,
-        "a cord, tie or loop can catch round a neck: keep it under 22 cm or leave it off, "
-        "and none at the hood or neck of young children's clothes",
-        f"{_EN71}: 220 mm; EN 14682 and ASTM F1816 for clothes (from memory)",
-    ),
-    Concern.SMALL_PARTS: Caution(
-        Concern.SMALL_PARTS,
-        "no loose eyes, beads or buttons for a child under 3: embroider them instead; "
-        "what fits into a tube 31.7 mm wide can choke",
-        "16 CFR 1501, small parts under 3 years (from memory)",
-    ),
-    Concern.TAILS: Caution(
-        Concern.TAILS,
-        "weave every tail in, there and back, and leave no end or loop that can be pulled out",
-        f"{_TOYS}; common practice",
-    ),
-    Concern.STUFFING: Caution(
-        Concern.STUFFING,
-        "work so closely that no stuffing shows, sew parts on all round and firmly, and keep it out of a cot",
-        f"{_TOYS}; common practice",
-    ),
-    Concern.HANDS: Caution(
-        Concern.HANDS,
-        "stop and stretch for a few minutes every 30 to 60 minutes; see a professional if pain or numbness stays",
-        "general ergonomics advice; common practice",
-    ),
-}
+CAUTIONS: dict[Concern, Caution] = dict(
+    (
+        _caution(
+            Concern.MAGNETS,
+            "two swallowed magnets pinch the gut: none in anything that a child under 14 may get",
+            "ASTM F963 and EN 71-1 on magnets (from memory)",
+        ),
+        _caution(
+            Concern.BATTERIES,
+            "a swallowed button battery burns within two hours: only behind a lid that is screwed shut",
+            "consumer safety advice; EN 62115 (from memory)",
+        ),
+        _caution(
+            Concern.SMALL_PARTS,
+            "no eyes, beads, buttons or bells for a child under 3, embroider instead: "
+            "what fits a tube 31.7 mm wide chokes",
+            _SMALL_PARTS,
+        ),
+        _caution(
+            Concern.CORDS,
+            "a cord, tie or loop can catch round a neck: keep it under 22 cm or leave it off, "
+            "and none at the hood or neck of young children's clothes",
+            f"{_EN71}: 220 mm; EN 14682 and ASTM F1816 for clothes",
+        ),
+        _caution(
+            Concern.SOOTHERS,
+            "a soother holder is at most 22 cm from clip to end, comes off in bed, and needs a clip made for it",
+            "EN 12586: 220 mm",
+        ),
+        _caution(
+            Concern.SHARP,
+            "wire, pipe cleaners and pins work their way out: bend ends in, count pins in and out, "
+            "none for a child under 3",
+            _PRACTICE,
+        ),
+        _caution(
+            Concern.WEIGHTS,
+            "sew loose filling into a pouch of close cloth of its own; rice and beans draw pests and do not wash",
+            _PRACTICE,
+        ),
+        _caution(
+            Concern.STUFFING,
+            "work so closely that no stuffing shows, sew parts on all round and firmly, and keep it out of a cot",
+            f"{_EN71}; advice on safe sleep for cots",
+        ),
+        _caution(
+            Concern.THREADS,
+            "knot each strand in and tug it: loose hair, fringe and glitter end in a small child's mouth",
+            _PRACTICE,
+        ),
+        _caution(
+            Concern.HOLES,
+            "lacy holes and long loose threads catch a baby's fingers and toes: work closely, with none inside",
+            "advice of neonatal wards",
+        ),
+        _caution(
+            Concern.TAILS,
+            "weave every tail in, there and back, and leave no end or loop that can be pulled out",
+            _PRACTICE,
+        ),
+        _caution(
+            Concern.HEAT,
+            "acrylic and other plastics melt and stick on something hot: cotton or wool, two layers thick",
+            "softening of acrylic fibre from about 200 C, a handbook figure",
+        ),
+        _caution(
+            Concern.PINCUSHION,
+            "fine needles sink in and come out elsewhere: a firm filling, a stiff base, and out of children's reach",
+            _PRACTICE,
+        ),
+        _caution(
+            Concern.HANDS,
+            "stop and stretch for a few minutes every 30 to 60 minutes; see a doctor if pain or numbness stays",
+            "general advice on repeated work; common practice",
+        ),
+    )
+)
 
-_SIGNS: dict[Concern, re.Pattern[str]] = {
-    Concern.CORDS: _any_of(
-        "cord drawstring strap tie ribbon lace lanyard leash string tassel fringe handle garland mobile",
-        "hanging loop",
-        "wrist loop",
-        "neck loop",
+
+def _any_of(words: str, *phrases: str) -> str:
+    """An expression for any of these words or phrases, in the singular or the plural."""
+    every = "|".join(re.escape(part).replace(r"\ ", r"[ -]?") for part in [*words.split(), *phrases])
+    return rf"(?:{every})(?:e?s)?"
+
+
+_SIGNS: dict[Concern, str] = {
+    Concern.MAGNETS: _any_of("magnet magnetic"),
+    Concern.BATTERIES: _any_of(
+        "battery batterie led", "fairy light", "light string", "string of lights", "tea light"
     ),
     Concern.SMALL_PARTS: _any_of(
-        "eye bead button sequin bell snap pompom pom-pom magnet pebble rattle gem squeaker gravel washer",
-        "small part",
-        "press stud",
+        "eye nose bead button sequin bell snap gem squeaker rattle pebble washer coin glitter",
+        *("pom pom", "small part", "press stud", "key ring", "key chain", "split ring", "jump ring"),
     ),
-    Concern.TAILS: _any_of("tail end", "weave in", "darn in"),
-    Concern.STUFFING: _any_of("stuff stuffed stuffing fill filling fibrefill fiberfill wadding pellet"),
+    Concern.CORDS: _any_of(
+        "cord drawstring strap ribbon lanyard leash tie string tassel fringe garland bunting elastic shoelace laces",
+        *(
+            "handle",
+            "mobile",
+            "hanging loop",
+            "wrist loop",
+            "neck loop",
+            "loop for hanging",
+            "loop to hang",
+            "hanger",
+        ),
+        *("hang it", "hang them", "lace it up"),
+    ),
+    Concern.SOOTHERS: _any_of("pacifier soother", "dummy clip", "dummy holder", "dummy chain"),
+    Concern.SHARP: _any_of("wire", "pipe cleaner", "chenille stem", "safety pin", "brooch pin", "pin back"),
+    Concern.WEIGHTS: _any_of("rice bean lentil sand gravel stone pebble pellet shot coin weight washer marble"),
+    Concern.STUFFING: _any_of("stuff stuffed stuffing fibrefill fiberfill wadding filling fill filled pellet"),
+    Concern.THREADS: _any_of("fringe hair mane glitter beard"),
+    Concern.HOLES: _any_of("lacy lace openwork mesh eyelet"),
+    Concern.TAILS: _any_of("", "yarn tail", "yarn end", "loose end", "tail end", "starting tail", "long tail"),
+    Concern.HEAT: _any_of(
+        "coaster trivet kettle teapot candle casserole",
+        *(
+            "pot holder",
+            "hot pad",
+            "oven glove",
+            "oven mitt",
+            "tea cosy",
+            "tea cozy",
+            "mug rug",
+            "hot pan",
+            "hot dish",
+        ),
+        *("hot water bottle", "heat pack"),
+    ),
+    Concern.PINCUSHION: _any_of("", "pin cushion", "needle cushion", "needle book", "needle keeper"),
 }
 
-_HARMLESS = _any_of(
-    "",
-    "embroidered eye",
-    "embroider eye",
-    "embroider the eye",
-    "bead stitch",
-    "both end",
-    "end of rnd",
-    "end of round",
-    "end of row",
-    "needle eye",
-    "eye of the needle",
+_YARN_TAIL = (
+    r"(?:weave|darn|work|sew|tuck|thread) in\b[^.;,]*\b(?:ends?|tails?|strands?)"
+    r"|(?:weave|darn|work|sew|tuck|thread) (?:(?:all|the|both|every|each|any|its|loose|yarn) )*(?:ends?|tails?) in\b"
+    r"|(?:leav\w+|cut\w*) [^.;,]*\btails?"
+    r"|(?:with|using|pull|draw) (?:the|its|this|that|each|a) (?:\w+ )?(?:tail|end)\b"
+    r"|tail (?:to|for) sew\w*|weave in\b|darn in\b"
 )
-"""Phrases that hold a sign and mean nothing of the sort."""
+"""A tail of yarn is known by what is done with it, since animals have tails and work has ends."""
+
+_IS_NONE_OF_IT = (
+    # A stitch, a shade or a thing that is only called after it: "bead stitch", "stone grey", "coin purse".
+    r"\b{sign}[ -](?:stitch(?:es)?|colou?r(?:ed)?|gr[ae]y|beige|pink|white|shaped?|pattern|weight|category)\b",
+    r"\b{sign}[ -](?:yarns?|cotton|sleeves?|purse|band|clip|slide|phone|edging|trim)\b",
+    # What is not to be there: "no buttons", "without any wire", "instead of eyes", "do not stuff".
+    r"\b(?:no|without|instead of|rather than|never|not|don't|skip the|leave out the)(?: \w+){{0,2}} {sign}\b",
+    # Embroidered features are no parts, up to the end of the clause.
+    r"\b(?:embroider\w*|crochet(?:ed)?|felt|knitted)\b(?: \w+){{0,5}} {sign}\b",
+    # Words that are verbs here: "tie off", "handle with care", "string the beads"; and the maker's own tools.
+    r"\bties? (?:off|a knot|it|in|on|them|together|both|the (?:ends?|tails?|yarn|strands?))\b",
+    r"\b(?:handles? (?:with|gently|carefully)|hook handles?|handles? of (?:the|your) hook)\b",
+    r"\bstrings? (?:the|each|all|on)\b|\bsnap (?:shut|off)\b|\bfill (?:in|out|up the row)\b",
+    r"\bneedle(?:'s)? eyes?\b|\beyes? of (?:the|a|your) (?:\w+ )?needle\b",
+    r"\bbelly[ -]?buttons?\b|\bhair[ -]?(?:bands?|clips?|ties?)\b",
+    # A place on the body of the thing: "at the nose", "to the end of the nose", "between the eyes".
+    r"\b(?:at|to|from|of|near|below|above|between|behind|under|over|beside) (?:the|its|both|each) "
+    r"(?:nose|eyes?|hair|mane|beard)\b",
+    # A figure of yarn: "worsted weight", "weight 4", "the same weight".
+    r"\b(?:yarn|worsted|dk|aran|sport|fingering|lace|chunky|same|light|medium|heavy|total|ball)[ -]?weights?\b",
+    r"\bweights? (?:\d|of yarn)",
+)
+"""Ways in which a sign means nothing of the sort; `{sign}` stands for the words of the concern at hand."""
 
 
-def cautions_for(pattern: Pattern, stitch: StitchSize | None = None) -> Cautions:
-    """Which cautions a pattern calls for, and where. With a `stitch` size, cords that are too long are
-    named."""
-    audience = audience_of(pattern.intended_for)
-    hands = (CAUTIONS[Concern.HANDS],)
-    if audience is Audience.GROWN:
-        return Cautions(audience, (), (), hands)
-    texts = [*pattern.notions, *(piece.name for piece in pattern.pieces)]
-    found = {concern for text in texts for concern in concerns_in(text)}
-    steps = tuple((index, _cautions(concerns_in(part.step))) for index, part in enumerate(pattern.making_up))
-    for _, cautions in steps:
-        found |= {caution.concern for caution in cautions}
-    long_cords = _long_cords(pattern.pieces, stitch)
+def cautions_for(pattern: Pattern) -> Cautions:
+    """Which cautions a pattern calls for, and where; cords that come out too long at its gauge are named.
+
+    Use decides before the label: something soft with a face ends up in a cot whatever the pattern says, unless the
+    maker says otherwise (source: guidance on what is a toy, the EU's Guidance Document 20, from memory).
+    """
+    labelled = audience_of(pattern.intended_for)
+    is_soft_toy = has_face(pattern) and not pattern.intended_by_maker and labelled in (Audience.CHILD, Audience.GROWN)
+    audience = Audience.UNDER_THREE if is_soft_toy else labelled
+    minded = _minded_for(audience)
+    steps = [(index, concerns_in(part.step) & minded) for index, part in enumerate(pattern.making_up)]
+    texts = [pattern.title, *pattern.notions, *(piece.name for piece in pattern.pieces)]
+    concerns = {concern for text in texts for concern in concerns_in(text)}.union(
+        *(found for _, found in steps)
+    ) & minded
+    long_cords = _long_cords(pattern.pieces, stitch_size(pattern)) if Concern.CORDS in minded else ()
     if long_cords:
-        found.add(Concern.CORDS)
-    ask = WHO_IS_IT_FOR if audience is Audience.UNKNOWN and found else ""
-    materials = (*_cautions(found), *long_cords)
-    return Cautions(audience, materials, tuple(step for step in steps if step[1]), hands, ask)
+        concerns.add(Concern.CORDS)
+    is_open = audience is Audience.UNKNOWN and bool(concerns - OF_ITS_USE)
+    ask = SOFT_WITH_A_FACE if is_soft_toy else WHO_IS_IT_FOR if is_open else ""
+    at_steps = tuple((index, _cautions(found)) for index, found in steps if found)
+    return Cautions(audience, (*_cautions(concerns), *long_cords), at_steps, (CAUTIONS[Concern.HANDS],), ask)
+
+
+def _minded_for(audience: Audience) -> frozenset[Concern]:
+    """What matters for whom. Holes catch the fingers of babies only; soother holders are for nobody else."""
+    if audience is Audience.GROWN:
+        return OF_ITS_USE
+    babies_only = {Concern.HOLES, Concern.THREADS}
+    return frozenset(Concern) - (babies_only if audience is Audience.CHILD else set())
+
+
+def has_face(pattern: Pattern) -> bool:
+    """Whether it is soft and has a face, and so is taken for a toy by every small child."""
+    texts = [*pattern.notions, *(step.step for step in pattern.making_up), *(piece.name for piece in pattern.pieces)]
+    notes = [note for piece in pattern.pieces for note in piece.notes]
+    words = " ".join([*texts, *notes]).lower()
+    return _FACE.search(words) is not None and any(Concern.STUFFING in concerns_in(text) for text in [*texts, *notes])
+
+
+_FACE = re.compile(
+    rf"\b{_any_of('eye face nose muzzle snout beak mouth whisker ear')}\b(?! of (?:the|a|your) needle)"
+)
+"""Parts of a face, whether of yarn or not."""
 
 
 def concerns_in(text: str) -> set[Concern]:
     """What the words of a notion, a piece's name or a making-up step give cause to mind."""
-    words = _HARMLESS.sub(" ", text.lower())
-    return {concern for concern, signs in _SIGNS.items() if signs.search(words)}
+    words = " ".join(text.lower().split())
+    return {concern for concern in Concern if concern in _SIGNS and _has_sign(words, concern)}
+
+
+def _has_sign(words: str, concern: Concern) -> bool:
+    left = _harmless(concern).sub(" ", words)
+    return _sign(concern).search(left) is not None
+
+
+@cache
+def _sign(concern: Concern) -> re.Pattern[str]:
+    more = f"|{_YARN_TAIL}" if concern is Concern.TAILS else ""
+    return re.compile(rf"\b(?:{_SIGNS[concern]}{more})\b")
+
+
+@cache
+def _harmless(concern: Concern) -> re.Pattern[str]:
+    return re.compile("|".join(way.format(sign=_SIGNS[concern]) for way in _IS_NONE_OF_IT))
 
 
 def _cautions(concerns: set[Concern]) -> tuple[Caution, ...]:
     return tuple(CAUTIONS[concern] for concern in Concern if concern in concerns)
 
 
-def _long_cords(pieces: Sequence[Piece], stitch: StitchSize | None) -> tuple[Caution, ...]:
+def _long_cords(pieces: Sequence[Piece], stitch: StitchSize) -> tuple[Caution, ...]:
     """Pieces that are a cord by name or by make, and come out longer than `CORD_CM`."""
-    if stitch is None or stitch.unit is not Unit.CM:
+    if stitch.unit is not Unit.CM:
         return ()
     source = CAUTIONS[Concern.CORDS].source
     lengths = ((piece, _cord_length(piece, stitch)) for piece in pieces)
@@ -202,14 +364,21 @@ def _cord_length(piece: Piece, stitch: StitchSize) -> float:
     return stitch.width.middle * max(chain, widest) if is_cord else 0.0
 
 
-_SMALL = _any_of("baby babies infant newborn toddler under")
-_CHILD = _any_of("child children kid girl boy month year")
-_GROWN = _any_of("adult grown-up grownup teen teenager")
+_NOT_UNDER = re.compile(
+    r"\b(?:not|un)[ -]?suitable for[^,.;]*|\b(?:not|never|no) (?:\w+ )?(?:for )?[^,.;]*\bunder \d+[^,.;]*"
+)
+"""A label that keeps small children off says that it is for older ones."""
+_SMALL = re.compile(rf"\b{_any_of('baby babie infant newborn toddler under')}\b")
+_CHILD = re.compile(rf"\b{_any_of('child children kid girl boy month year')}\b")
+_GROWN = re.compile(rf"\b{_any_of('adult grown-up grownup teen teenager')}\b")
 
 
 def audience_of(intended_for: str) -> Audience:
     """Read what a pattern says of who it is for: "child under 3", "baby", "from 4 years", "adult"."""
     words = intended_for.lower()
+    left = _NOT_UNDER.sub(" ", words)
+    if left != words:
+        return Audience.GROWN if _GROWN.search(left) else Audience.CHILD
     if _SMALL.search(words):
         return Audience.UNDER_THREE
     ages = [float(number) / (12 if "month" in words else 1) for number in re.findall(r"\d+", words)]
@@ -221,6 +390,7 @@ def audience_of(intended_for: str) -> Audience:
 
 
 def _by_age(years: float) -> Audience:
-    if years < 3:
+    """By the ages of the standards: small parts matter under 3, toys are for play under 14."""
+    if years < 3:  # 16 CFR 1501.4 and EN 71-1: children under 36 months
         return Audience.UNDER_THREE
-    return Audience.CHILD if years < 14 else Audience.GROWN
+    return Audience.CHILD if years < 14 else Audience.GROWN  # a toy is for play under 14 (Directive 2009/48/EC)

@@ -130,6 +130,8 @@ class Pattern:
     yarns: tuple[Yarn, ...] = ()
     making_up: tuple[MakingUp, ...] = ()
     intended_for: str = ""
+    intended_by_maker: bool = False
+    """Whether the maker said who it is for; what the file says is outweighed by how the thing will be used."""
     problems: tuple[Problem, ...] = ()
     source: str = field(default="", repr=False)
 
