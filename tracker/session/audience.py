@@ -51,4 +51,4 @@ def answer_in(typed: str) -> Answer | None:
 def answered(pattern: Pattern, work: Work) -> Pattern:
     """The pattern with what the maker answered last; as it is if nothing was answered."""
     chosen = next((answer for answer in ANSWERS if answer.audience.value == work.audience), None)
-    return replace(pattern, intended_for=chosen.intended_for) if chosen else pattern
+    return replace(pattern, intended_for=chosen.intended_for, intended_by_maker=True) if chosen else pattern

@@ -1,0 +1,23 @@
+"""Who it is for: what the maker says stands before what the pattern says and before what the thing looks like."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from support.building import toadstool
+
+from tracker.measure.safety import Audience, cautions_for
+from tracker.pattern.model import MakingUp
+from tracker.session.audience import ANSWERS, answered
+from tracker.session.reducer import advance, begin
+
+
+def test_the_maker_is_asked_of_a_soft_thing_with_a_face_whatever_its_label_and_then_no_more() -> None:
+    steps = (MakingUp("Stuff the head."), MakingUp("Embroider the eyes."))
+    pattern = replace(toadstool(), intended_for="adult", making_up=steps)
+    state = begin(pattern)
+    assert cautions_for(answered(pattern, state.work)).ask
+    for answer, audience in zip(ANSWERS, (Audience.UNDER_THREE, Audience.CHILD, Audience.GROWN), strict=True):
+        chosen = answered(pattern, advance(pattern, state, answer.event).work)
+        assert cautions_for(chosen).audience is audience
+        assert not cautions_for(chosen).ask
