@@ -18,6 +18,6 @@ def test_the_maker_is_asked_of_a_soft_thing_with_a_face_whatever_its_label_and_t
     state = begin(pattern)
     assert cautions_for(answered(pattern, state.work)).ask
     for answer, audience in zip(ANSWERS, (Audience.UNDER_THREE, Audience.CHILD, Audience.GROWN), strict=True):
-        chosen = answered(pattern, advance(pattern, state, answer.event).work)
+        chosen = answered(pattern, advance(pattern, state, answer.event, 0.0).work)
         assert cautions_for(chosen).audience is audience
         assert not cautions_for(chosen).ask
