@@ -15,7 +15,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.cli.check import MAX_LINE, filter_lines
-from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.main import main
 
 ROOT = Path(__file__).parents[2]
@@ -55,7 +55,7 @@ def test_the_table_gives_bases_used_left_stated_and_verdict_of_each_round(
     written: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:
     """Rounds of a range that are the same stand in one row; rounds 2 to 4 here."""
-    assert main(["check", written(CLEAN_PATTERN)]) == CLEAN
+    assert main(["check", written(CLEAN_PATTERN)]) == ExitCode.DONE
     printed = capsys.readouterr().out
     assert "Button: Face [front], made 2 times" in printed
     assert rows(printed) == [
@@ -68,7 +68,7 @@ def test_the_table_gives_bases_used_left_stated_and_verdict_of_each_round(
 
 def test_a_finding_is_told_in_its_row_and_with_its_place(written: Any, capsys: pytest.CaptureFixture[str]) -> None:
     path = written(MISPRINTED)
-    assert main(["check", path]) == FINDINGS
+    assert main(["check", path]) == ExitCode.FINDINGS
     printed = capsys.readouterr().out
     assert [row[-1] for row in rows(printed)] == ["ok", "disagrees", "ok"]
     assert f"{path}:7:22: disagrees: the instruction makes 6, and the total says 7\n" in printed
@@ -79,7 +79,7 @@ def test_a_finding_is_told_in_its_row_and_with_its_place(written: Any, capsys: p
 def test_a_round_that_cannot_be_read_has_dashes_and_an_error(
     written: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["check", written(UNREADABLE_ROUND)]) == FINDINGS
+    assert main(["check", written(UNREADABLE_ROUND)]) == ExitCode.FINDINGS
     assert rows(capsys.readouterr().out)[-1] == ["Rnd", "5", "6", "-", "-", "6", "+", "6", "sp", "x", "error"]
 
 
@@ -91,12 +91,12 @@ def test_no_verdict_is_told_by_colour(written: Any, capsys: pytest.CaptureFixtur
 @pytest.mark.parametrize(
     ("texts", "code"),
     [
-        pytest.param([CLEAN_PATTERN], CLEAN, id="clean"),
-        pytest.param([CLEAN_PATTERN, CLEAN_PATTERN], CLEAN, id="two clean ones"),
-        pytest.param([MISPRINTED], FINDINGS, id="findings"),
-        pytest.param([CLEAN_PATTERN, MISPRINTED, CLEAN_PATTERN], FINDINGS, id="findings in one of three"),
-        pytest.param(['title = "'], UNREADABLE, id="not a pattern file"),
-        pytest.param([MISPRINTED, "= 3", CLEAN_PATTERN], UNREADABLE, id="one of three is no pattern file"),
+        pytest.param([CLEAN_PATTERN], ExitCode.DONE, id="clean"),
+        pytest.param([CLEAN_PATTERN, CLEAN_PATTERN], ExitCode.DONE, id="two clean ones"),
+        pytest.param([MISPRINTED], ExitCode.FINDINGS, id="findings"),
+        pytest.param([CLEAN_PATTERN, MISPRINTED, CLEAN_PATTERN], ExitCode.FINDINGS, id="findings in one of three"),
+        pytest.param(['title = "'], ExitCode.REFUSED, id="not a pattern file"),
+        pytest.param([MISPRINTED, "= 3", CLEAN_PATTERN], ExitCode.REFUSED, id="one of three is no pattern file"),
     ],
 )
 @pytest.mark.parametrize("json_wanted", [False, True], ids=["table", "json"])
@@ -111,25 +111,25 @@ def test_the_exit_code_is_that_of_the_worst_file(
 
 
 def test_the_exit_codes_are_those_of_the_manual() -> None:
-    assert (CLEAN, FINDINGS, UNREADABLE) == (0, 1, 2)
+    assert (ExitCode.DONE, ExitCode.FINDINGS, ExitCode.REFUSED) == (0, 1, 2)
 
 
 def test_a_file_that_is_not_there_is_told_on_standard_error_and_the_others_are_checked(
     written: Any, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert main(["check", "nowhere.toml", written(CLEAN_PATTERN)]) == UNREADABLE
+    assert main(["check", "nowhere.toml", written(CLEAN_PATTERN)]) == ExitCode.REFUSED
     told = capsys.readouterr()
     assert "nowhere.toml" in told.err and "no such file" in told.err
     assert "all clean" in told.out
 
 
 def test_without_a_file_it_says_what_it_needs(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["check"]) == UNREADABLE
+    assert main(["check"]) == ExitCode.REFUSED
     assert "needs a pattern file, or --lines" in capsys.readouterr().err
 
 
 def test_a_shipped_pattern_is_checked_by_its_name(capsys: pytest.CaptureFixture[str]) -> None:
-    assert main(["check", "toadstool"]) == CLEAN
+    assert main(["check", "toadstool"]) == ExitCode.DONE
     assert "Toadstool pincushion: Cap" in capsys.readouterr().out
 
 
@@ -179,7 +179,7 @@ FIELDS = {"leaves", "uses", "by_kind", "stated", "verdict", "messages"}
 
 def answers(*lines: str) -> list[dict[str, Any]]:
     target = io.StringIO()
-    assert filter_lines(lines, target) == CLEAN
+    assert filter_lines(lines, target) == ExitCode.DONE
     return [json.loads(line) for line in target.getvalue().splitlines()]
 
 
@@ -362,7 +362,7 @@ def test_the_real_command_filters_lines_and_never_loads_the_screen(tmp_path: Pat
     done = command("check", "--lines", stdin="\n".join(lines).encode(), home=tmp_path)
     found = [json.loads(line) for line in done.stdout.decode().splitlines()]
     assert [each["verdict"] for each in found] == ["ok", "error", "error", "error"]
-    assert (done.returncode, done.stderr.split()) == (CLEAN, [b"False"])
+    assert (done.returncode, done.stderr.split()) == (ExitCode.DONE, [b"False"])
 
 
 def test_the_real_command_survives_bytes_that_are_no_text(tmp_path: Path) -> None:
@@ -374,5 +374,5 @@ def test_the_real_command_survives_bytes_that_are_no_text(tmp_path: Path) -> Non
 
 def test_the_real_command_checks_a_file_and_never_loads_the_screen(written: Any, tmp_path: Path) -> None:
     done = command("check", written(MISPRINTED), home=tmp_path)
-    assert (done.returncode, done.stderr.split()) == (FINDINGS, [b"False"])
+    assert (done.returncode, done.stderr.split()) == (ExitCode.FINDINGS, [b"False"])
     assert b"disagrees" in done.stdout

@@ -9,7 +9,7 @@ import pytest
 
 from tracker.cli import suggestions
 from tracker.cli.check import check_files
-from tracker.cli.exit_codes import CLEAN, FINDINGS
+from tracker.cli.exit_codes import ExitCode
 from tracker.pattern.misprints.finder import Finding
 from tracker.pattern.model import Pattern
 
@@ -42,7 +42,7 @@ def written(folder: Path, third: str = CLEAN_THIRD, stem: str = CLEAN_STEM) -> P
 def test_a_misprint_is_told_with_its_piece_and_the_line_as_it_should_be(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:
-    assert check_files([written(tmp_path, third="(1 sc, inc) x 5 (18)")], as_json=False) == FINDINGS
+    assert check_files([written(tmp_path, third="(1 sc, inc) x 5 (18)")], as_json=False) == ExitCode.FINDINGS
     out = capsys.readouterr().out
     told = out[out.index("looks like:") :].split("\n")[:3]
     assert told == [
@@ -61,7 +61,7 @@ def test_both_lines_of_a_swap_are_told(tmp_path: Path, capsys: pytest.CaptureFix
 
 def test_json_has_a_list_of_suggestions(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     path = written(tmp_path, third="(1 sc, inc) x 5 (18)", stem=SWAPPED)
-    assert check_files([path], as_json=True) == FINDINGS
+    assert check_files([path], as_json=True) == ExitCode.FINDINGS
     first, second = json.loads(capsys.readouterr().out)[0]["suggestions"]
     assert (first["piece"], first["round"]) == ("Cap", 3)
     assert first["corrected_line"] == "Rnd 3: (1 sc, inc) x 6 (18)"
@@ -81,9 +81,9 @@ def test_where_no_change_is_known_the_corrected_line_is_empty(
 
 
 def test_a_clean_pattern_has_none(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert check_files([written(tmp_path)], as_json=False) == CLEAN
+    assert check_files([written(tmp_path)], as_json=False) == ExitCode.DONE
     assert "looks like" not in capsys.readouterr().out
-    assert check_files([written(tmp_path)], as_json=True) == CLEAN
+    assert check_files([written(tmp_path)], as_json=True) == ExitCode.DONE
     assert json.loads(capsys.readouterr().out)[0]["suggestions"] == []
 
 
@@ -98,6 +98,6 @@ def test_misprints_are_searched_once_a_file(
         return []
 
     monkeypatch.setattr(suggestions, "find", find)
-    assert check_files([written(tmp_path, third="(1 sc, inc) x 6 (17)")], as_json) == FINDINGS
+    assert check_files([written(tmp_path, third="(1 sc, inc) x 6 (17)")], as_json) == ExitCode.FINDINGS
     capsys.readouterr()
     assert searched == ["Two parts"]

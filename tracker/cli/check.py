@@ -15,7 +15,7 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
-from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.exit_codes import ExitCode
 from tracker.diagnostics import Problem, show
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
@@ -28,19 +28,19 @@ MAX_LINE = 1_000_000
 
 def check_files(paths: list[Path], as_json: bool) -> int:
     """Check pattern files; 0 if all are clean, 1 with findings, 2 if one cannot be read."""
-    worst = CLEAN
+    worst = ExitCode.DONE
     reports: list[dict[str, Any]] = []
     for path in paths:
         try:
             pattern = load(path)
         except Unreadable as stop:
-            worst = UNREADABLE
+            worst = ExitCode.REFUSED
             reports.append({"file": str(path), "readable": False, "problems": [_problem(p) for p in stop.problems]})
             if not as_json:
                 _print_problems(stop.problems, stop.source, path, sys.stderr)
             continue
         problems = all_problems(pattern)
-        worst = max(worst, FINDINGS if problems else CLEAN)
+        worst = max(worst, ExitCode.FINDINGS if problems else ExitCode.DONE)
         if as_json:
             reports.append(_report(path, pattern, problems))
         else:
@@ -194,7 +194,7 @@ def filter_lines(source: Iterable[str] | None = None, target: IO[str] | None = N
     for line in sys.stdin if source is None else source:
         if line.strip():
             print(json.dumps(_answer(line), ensure_ascii=False), file=target, flush=True)
-    return CLEAN
+    return ExitCode.DONE
 
 
 def _answer(line: str) -> dict[str, object]:

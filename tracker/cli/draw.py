@@ -7,20 +7,20 @@ import shutil
 import sys
 from collections.abc import Sequence
 from dataclasses import replace
-from difflib import get_close_matches
 from pathlib import Path
 
 from rich.console import Console
 from rich.text import Text
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, refuse_present, write_new
 from tracker.drawing.styled_text import Line, Style
 from tracker.drawing.yarn_letters import lightness, plain_colour, short
 from tracker.pattern.model import Pattern, Piece
 from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
+from tracker.suggestion import suggestion
 
-DRAWN, UNREADABLE = 0, 2
 MOST_PIECES = 50
 """Pieces that are drawn at once; of a pattern with more the maker names one."""
 _AROUND = 3
@@ -51,7 +51,7 @@ def draw_file(
     """
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     _, pattern = found
     try:
         pieces = _pieces(pattern, piece_name, round_number)
@@ -62,8 +62,8 @@ def draw_file(
             _write(pictures, output, replace_files)
     except (_CannotDraw, Unwritable) as reason:
         print(f"rounds draw: {reason}", file=sys.stderr)
-        return UNREADABLE
-    return DRAWN
+        return ExitCode.REFUSED
+    return ExitCode.DONE
 
 
 def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[Piece]:
@@ -86,8 +86,8 @@ def _named(pattern: Pattern, name: str, known: str) -> Piece:
     by_name = {piece.name.casefold().strip(): piece for piece in reversed(pattern.pieces)}
     if wanted in by_name:
         return by_name[wanted]
-    near = get_close_matches(wanted, by_name, 1)
-    hint = f"did you mean {short(by_name[near[0]].name, 40)}?" if near else f"there are: {known}"
+    near = suggestion(wanted, by_name)
+    hint = f"did you mean {short(by_name[near].name, 40)}?" if near else f"there are: {known}"
     raise _CannotDraw(f"there is no piece called {short(name, 40)}; {hint}")
 
 

@@ -13,9 +13,9 @@ import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.lazy_dataclass import dataclass
 
-UNREADABLE = 2
 MANY = 20_000
 """New objects after which Python looks for those that nobody needs: nearly all that a start makes stays in use."""
 
@@ -52,10 +52,10 @@ def _work(told: argparse.Namespace) -> int:
 
     if not told.plain and not (sys.stdin.isatty() and sys.stdout.isatty()):
         print("the working screen needs a terminal; use --plain here", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     project = open_or_tell(told.pattern, told.data)
     if project is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     if told.plain:
         from tracker.cli.work_plain import work_plainly
 
@@ -91,7 +91,7 @@ def _check(told: argparse.Namespace) -> int:
         return filter_lines()
     if not told.patterns:
         print("rounds check needs a pattern file, or --lines", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     from tracker.cli.check import check_files
 
     return check_files([path_of(name) for name in told.patterns], told.json)
@@ -246,9 +246,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
         return run(told)
     except BrokenPipeError:
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
-        return 1
+        return ExitCode.UNHEARD
     except KeyboardInterrupt:
-        return 130
+        return ExitCode.INTERRUPTED
 
 
 def _projects(told: argparse.Namespace) -> int:

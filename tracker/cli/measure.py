@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from itertools import groupby
 from pathlib import Path
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
 from tracker.measure.pace import learn, time_for
@@ -34,8 +35,6 @@ from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
 from tracker.reports.progress import Underway, underway
 from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm, round_numbers
-
-TOLD, NOT_KEPT, UNREADABLE = 0, 1, 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,14 +62,14 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
     """Print the measures of a pattern; 0, or 1 where a fit that was asked for is not kept, or 2 if unreadable."""
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     path, pattern = found
     try:
         measured = measure(pattern, asked, underway(pattern, path, data))
         _write_fit(pattern, asked, measured.fit)
     except (NotUnderstood, Unwritable) as wrong:
         print(f"rounds: {wrong}", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     if asked.as_json:
         from tracker.cli.measure_json import as_json
 
@@ -79,7 +78,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
         from tracker.reports.measure_words import print_measured
 
         print_measured(measured)
-    return TOLD if measured.fit is None or _is_kept(measured.fit) else NOT_KEPT
+    return ExitCode.DONE if measured.fit is None or _is_kept(measured.fit) else ExitCode.FINDINGS
 
 
 def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Measured:

@@ -9,35 +9,34 @@ from pathlib import Path
 from typing import Any
 
 from tracker.cli import plain_sentences as sentences
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.journal import JournalTrouble, data_folder
 from tracker.project.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.view import View
 
-UNREADABLE = 2
-
 
 def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     """Print the place in a pattern; the exit code."""
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     path, pattern = found
     try:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
     except JournalTrouble as trouble:
         print(f"rounds: {trouble}", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     view, changed, learned = project.view(), project.changed is not None, project.learned()
     project.close()
     if as_json:
         print(json.dumps(place_of(view, changed, learned), ensure_ascii=False))
-        return 0
+        return ExitCode.DONE
     told = [sentences.here(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
     told += ["The pattern file has changed since you last worked."] if changed else []
     print("\n".join(part for part in told if part))
-    return 0
+    return ExitCode.DONE
 
 
 def place_of(view: View, changed: bool, learned: Learned) -> dict[str, Any]:

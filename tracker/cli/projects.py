@@ -6,13 +6,12 @@ import sys
 from datetime import datetime
 from pathlib import Path
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.shipped_patterns import shipped
 from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
 from tracker.pattern.loader import Unreadable, load
 from tracker.phrasing.sentences import clean
 from tracker.session.phrases import percent
-
-UNREADABLE = 2
 
 
 def list_projects(data: Path | None) -> int:
@@ -21,9 +20,9 @@ def list_projects(data: Path | None) -> int:
         under_way = projects_under_way(data_folder(data))
     except JournalTrouble as trouble:
         print(f"rounds: {trouble}", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     print("\n".join(clean(line) for line in (*_projects(under_way), "", *_patterns())))
-    return 0
+    return ExitCode.DONE
 
 
 def _projects(under_way: list[UnderWay]) -> list[str]:

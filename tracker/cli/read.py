@@ -8,7 +8,7 @@ from __future__ import annotations
 import sys
 from pathlib import Path
 
-from tracker.cli.exit_codes import CLEAN, FINDINGS, UNREADABLE
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
 from tracker.diagnostics import show
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
@@ -49,7 +49,7 @@ def _text(source: Path | None) -> str:
 
 def _refuse(message: str) -> int:
     print(f"rounds read: {message}", file=sys.stderr)
-    return UNREADABLE
+    return ExitCode.REFUSED
 
 
 def _tell(found: FromText, toml: str, name: str) -> int:
@@ -70,12 +70,12 @@ def _tell(found: FromText, toml: str, name: str) -> int:
         _list(say, "not a pattern yet", [])
         for problem in stop.problems:
             say(f"  {problem.message}")
-        return UNREADABLE
+        return ExitCode.REFUSED
     problems = all_problems(pattern)
     for problem in problems:
         say(show(problem, pattern.source.split("\n"), name))
     say("check: all clean" if not problems else f"check: {len(problems)} to look at")
-    return FINDINGS if problems or counts[Fate.EYE] else CLEAN
+    return ExitCode.FINDINGS if problems or counts[Fate.EYE] else ExitCode.DONE
 
 
 class _Say:

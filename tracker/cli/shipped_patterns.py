@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import os
-from difflib import get_close_matches
 from pathlib import Path
 
 import tracker
+from tracker.suggestion import suggestion
 
 
 def folder() -> Path:
@@ -40,4 +40,4 @@ def _expanded(name: str) -> Path:
 
 def nearest(name: str) -> str:
     """The shipped pattern whose name is like this one, or ""."""
-    return next(iter(get_close_matches(Path(name).stem, [path.stem for path in shipped()], 1)), "")
+    return suggestion(Path(name).stem, [path.stem for path in shipped()])

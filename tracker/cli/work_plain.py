@@ -8,14 +8,15 @@ from __future__ import annotations
 import sys
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
-from difflib import get_close_matches
 from typing import TextIO
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.plain_answers import Teller
 from tracker.cli.plain_sentences import KEYS
 from tracker.phrasing.sentences import clean, sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
+from tracker.suggestion import suggestion
 
 LONGEST_LINE = 20_000
 """Characters of one typed line that are looked at."""
@@ -104,7 +105,7 @@ def work_plainly(project: Project, lines: Iterable[str] | None = None, out: Text
         pass
     finally:
         project.close()
-    return 0
+    return ExitCode.DONE
 
 
 def answer(teller: Teller, words: str) -> list[str]:
@@ -149,8 +150,8 @@ def _unknown(words: str) -> str:
     told = words if len(words) <= 40 else words[:39] + "…"
     names = [*_BY_NAME, *_QUIT, *_HELP]
     first = words.casefold().split(" ")[0]
-    near = get_close_matches(words.casefold(), names, 1) or get_close_matches(first, names, 1, 0.5)
-    known = f"do you mean {near[0]}? " if near else ""
+    near = suggestion(words, names) or suggestion(first, names)
+    known = f"do you mean {near}? " if near else ""
     return sentence(f"there is no command {told}; {known}say help for all of them")
 
 

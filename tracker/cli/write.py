@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
+from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
 from tracker.document.as_made import History
@@ -27,8 +28,6 @@ from tracker.journal.transfer import history_lines, take_history
 from tracker.pattern.model import Pattern, Piece
 from tracker.project.project import open_project
 from tracker.reports.pictures import ChartPicture, OutlinePicture
-
-WRITTEN, UNREADABLE = 0, 2
 
 
 class Form(Enum):
@@ -74,7 +73,7 @@ def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
     """
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     path, pattern = found
     form, terms = _form(asked), asked.terms or pattern.terms
     try:
@@ -84,8 +83,8 @@ def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
         _put(_WRITERS[form](sheet), asked.output, asked.replace_file)
     except (_CannotWrite, Unwritable) as reason:
         print(f"rounds write: {reason}", file=sys.stderr)
-        return UNREADABLE
-    return WRITTEN
+        return ExitCode.REFUSED
+    return ExitCode.DONE
 
 
 def _form(asked: Asked) -> Form:
@@ -124,22 +123,22 @@ def write_history(name: str, data: Path | None, output: Path, replace_file: bool
     """Write everything that was done in a project, as JSON Lines, for another machine ("-": standard output)."""
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     path, pattern = found
     try:
         lines = list(history_lines(data_folder(data), path, pattern.title))
         _put("\n".join(lines) + "\n", None if str(output) == "-" else output, replace_file)
     except (JournalTrouble, Unwritable) as trouble:
         print(f"rounds write: {trouble}", file=sys.stderr)
-        return UNREADABLE
-    return WRITTEN
+        return ExitCode.REFUSED
+    return ExitCode.DONE
 
 
 def take_in_history(name: str, data: Path | None, source: Path) -> int:
     """Take in a history that was written on another machine; tells what was taken."""
     found = load_or_tell(name)
     if found is None:
-        return UNREADABLE
+        return ExitCode.REFUSED
     path, _ = found
     try:
         lines = source.read_text(encoding="utf-8").splitlines()
@@ -147,11 +146,11 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
     except (OSError, UnicodeDecodeError) as trouble:
         reason = getattr(trouble, "strerror", None) or "it cannot be read"
         print(f"rounds write: {source}: {reason.lower()}", file=sys.stderr)
-        return UNREADABLE
+        return ExitCode.REFUSED
     except JournalTrouble as trouble:
         print(f"rounds write: {trouble}", file=sys.stderr)
-        return UNREADABLE
-    return WRITTEN
+        return ExitCode.REFUSED
+    return ExitCode.DONE
 
 
 # The pictures that go onto a sheet: the outline of each piece, and its chart where that stays readable.

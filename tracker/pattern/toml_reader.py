@@ -5,11 +5,11 @@ from __future__ import annotations
 import math
 import re
 from collections.abc import Mapping
-from difflib import get_close_matches
 from typing import Any
 
 from tracker.diagnostics import Problem, Span, error, warning
 from tracker.normalize import clean
+from tracker.suggestion import suggestion
 
 MAX_TEXT = 2_000_000
 MAX_LIST = 1_000
@@ -73,11 +73,11 @@ class Table:
         unknown = [key for key in self._data if key not in known]
         for key in unknown[:MOST_TOLD]:
             told = _shown(str(key))[:MOST_OF_A_KEY]
-            near = get_close_matches(told, known, n=1, cutoff=0.5)
+            near = suggestion(told, known)
             line, column = self._places.key(str(key), self.line)
             if line == self.line and isinstance(self._data[key], Mapping | list):
                 line = self._places.header(str(key)) or line
-            help = f"did you mean '{near[0]}'?" if near else f"known are: {', '.join(known)}"
+            help = f"did you mean '{near}'?" if near else f"known are: {', '.join(known)}"
             span = Span(line, column, column + max(len(str(key)), 1))
             self.problems.append(warning("unknown-key", f"unknown key '{told}' in {self._what}", span, help))
         if len(unknown) > MOST_TOLD:

@@ -6,11 +6,11 @@ Raises `Refused` with what was expected. A screen and a line of plain text ask t
 from __future__ import annotations
 
 import re
-from difflib import get_close_matches
 
 from tracker.pattern.model import Pattern
 from tracker.session.events import AskChosen, Frog, PieceChosen
 from tracker.session.state import Refused, State, copy_name, round_at, rounds_of
+from tracker.suggestion import suggestion
 
 _FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
 _NUMBER = re.compile(r"\d{1,9}")
@@ -74,9 +74,9 @@ def _piece_called(pattern: Pattern, name: str) -> int | None:
 
 
 def _nearest(pattern: Pattern, told: str) -> str:
-    names = {piece.name.casefold(): piece.name for piece in pattern.pieces}
-    near = get_close_matches(told.casefold().rstrip(" 0123456789"), names, 1)
-    return f": do you mean {names[near[0]]}?" if near else f": there are {', '.join(names.values())}"
+    names = [piece.name for piece in pattern.pieces]
+    near = suggestion(told.rstrip(" 0123456789"), names)
+    return f": do you mean {near}?" if near else f": there are {', '.join(names)}"
 
 
 def ask_in(text: str) -> AskChosen:

@@ -11,11 +11,11 @@ import shlex
 import tomllib
 from collections.abc import Mapping
 from dataclasses import field
-from difflib import get_close_matches
 from pathlib import Path
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
+from tracker.suggestion import suggestion
 from tracker.tui.commands import COMMANDS, Command, Keys, MainStep, name_of
 from tracker.tui.palette import PALETTES
 from tracker.tui.sounds import Sound
@@ -120,8 +120,8 @@ class _Reader:
     def _names(self, told: Mapping[str, Any], known: tuple[str, ...], what: str) -> None:
         for name in told:
             if name not in known:
-                near = get_close_matches(name, known, 1)
-                self._wrong(name, f"there is no such {what}" + (f", do you mean {near[0]}?" if near else ""))
+                near = suggestion(name, known)
+                self._wrong(name, f"there is no such {what}" + (f", do you mean {near}?" if near else ""))
 
     def _one_of(self, name: str, known: tuple[str, ...], usual: str) -> str:
         value = self._told.get(name, usual)

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from difflib import get_close_matches
 from functools import cache
 from itertools import pairwise
 
@@ -17,6 +16,7 @@ from tracker.notation.token_kinds import MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
 from tracker.notation.traversal import each_act, is_plain_work
 from tracker.notation.vocabulary import vocabulary
+from tracker.suggestion import suggestion
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
 """Where a remark ends, if not before."""
@@ -315,12 +315,16 @@ def _other(terms: str) -> str:
     return "US" if terms == "UK" else "UK"
 
 
+_LIKE_A_PHRASE = 0.8
+"""Long names share most of their letters ("half double crochet", "double crochet"), so likeness says less."""
+
+
 def nearest(word: str, terms: str) -> str | None:
     """The known short word most like this one, if any is like it."""
-    found = get_close_matches(word, _short_words(terms), n=1, cutoff=0.6)
-    if not found and len(word) > 3:
-        found = get_close_matches(word, _phrases(terms), n=1, cutoff=0.8)
-    return found[0] if found else None
+    near = suggestion(word, _short_words(terms))
+    if not near and len(word) > 3:
+        near = suggestion(word, _phrases(terms), _LIKE_A_PHRASE)
+    return near or None
 
 
 def is_nearly_worked(word: str) -> bool:
