@@ -65,7 +65,7 @@ def _compared(
     told = tuple(name for name in names if getattr(given.get(name), "repr", True))
     own.setdefault("__repr__", _repr(told))
     if eq:
-        values = _values(names)
+        values = _values(tuple(name for name in names if getattr(given.get(name), "compare", True)))
         own.setdefault("__eq__", _equal(values))
         if "__hash__" not in own or own["__hash__"] is None:
             own["__hash__"] = _hash(values) if frozen else None

@@ -23,7 +23,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from math import sin
 
-from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from support.building import step_act
+from support.round_shapes import in_one
+
+from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run, Technique
 from tracker.session.miscount.question import Tap
 from tracker.session.mistakes import Mistake
 
@@ -33,22 +36,23 @@ def plain(times: int = 1, kind: str = "sc") -> Run:
 
 
 def inc(times: int = 1, kind: str = "sc", into_one: int = 2) -> Run:
-    return Run(Act("inc", Role.WORK, (Made(kind, into_one),), 1), times)
+    return Run(in_one(kind, into_one), times)
 
 
 def dec(times: int = 1, kind: str = "sc") -> Run:
-    return Run(Act("dec", Role.WORK, (Made(kind),), 2), times)
+    return Run(Act("dec", Role.WORK, (Made(kind),), 2, technique=Technique.DECREASE), times)
 
 
 def chain(length: int, counts_as: str = "") -> Run:
     """A chain at the start of a round; one that does not count is a step, as the reader has it."""
     if not counts_as:
-        return Run(Act(f"ch {length}", Role.STEP))
-    return Run(Act(f"ch {length}", Role.CHAIN, (Made("ch", length, counts_as),), 0))
+        return Run(step_act(f"ch {length}"))
+    made = (Made("ch", length, counts_as),)
+    return Run(Act(f"ch {length}", Role.CHAIN, made, 0, technique=Technique.CHAIN))
 
 
 def step(name: str) -> Run:
-    return Run(Act(name, Role.STEP))
+    return Run(step_act(name))
 
 
 def group(times: int, *body: Node) -> Repeat:
@@ -222,7 +226,7 @@ def _slip_at_chain(plan: Plan, acts: list[tuple[int, Act]], until: int, rng: ran
     first = acts[0][1] if acts else None
     ends = [m for m, a in acts if a.role is Role.WORK]
     closed = until == plan.moves and acts and acts[-1][1].role is Role.STEP
-    if first is not None and first.name.startswith("ch ") and (rng.random() < 0.5 or not closed):
+    if first is not None and first.technique is Technique.CHAIN and (rng.random() < 0.5 or not closed):
         return Truth(Mistake.CHAIN_OR_JOIN, 0, "first")
     return Truth(Mistake.CHAIN_OR_JOIN, ends[-1], "last") if closed and ends else None
 

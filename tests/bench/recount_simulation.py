@@ -12,10 +12,13 @@ from __future__ import annotations
 import argparse
 import json
 import random
+import sys
 from collections import defaultdict
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+
+sys.path.insert(0, str(Path(__file__).parents[1]))
 
 from recount_makers import (
     Hands,

@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from support.building import step_act
+
 from tracker.notation.ast import Into, Loop
 from tracker.pattern.model import Pattern, Piece, Round, Start, Yarn
-from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run, Technique
 
 YARNS = (
     Yarn("R", "brick red", "#b23a2e"),
@@ -22,15 +24,15 @@ def in_ring(kind: str = "sc", colour: str = "") -> Act:
 
 
 def inc(kind: str = "sc", count: int = 2, colour: str = "") -> Act:
-    return Act("inc", Role.WORK, (Made(kind, count),), 1, colour=colour)
+    return Act("inc", Role.WORK, (Made(kind, count),), 1, colour=colour, technique=Technique.INCREASE)
 
 
 def dec(kind: str = "sc", legs: int = 2) -> Act:
-    return Act("dec", Role.WORK, (Made(kind),), legs)
+    return Act("dec", Role.WORK, (Made(kind),), legs, technique=Technique.DECREASE)
 
 
 def shell(kind: str = "dc", count: int = 5) -> Act:
-    return Act("shell", Role.WORK, (Made(kind, count),), 1)
+    return Act("shell", Role.WORK, (Made(kind, count),), 1, technique=Technique.GROUP)
 
 
 def chain(count: int) -> Act:
@@ -43,7 +45,7 @@ def counted(count: int, kind: str, takes: int = 1) -> Act:
 
 
 def step(name: str) -> Act:
-    return Act(name, Role.STEP, into=Into.NOTHING)
+    return step_act(name)
 
 
 def skip(into: Into = Into.STITCH) -> Act:

@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 from itertools import pairwise
 
-from tracker.notation.ast import Act, Into, Made, Role
+from tracker.notation.ast import Into, Made, Role
 from tracker.pattern.model import Piece, Round, Start
-from tracker.rounds.plan import Plan, Run
+from tracker.rounds.plan import Act, Plan, Run
 
 
 def plain_piece(

@@ -150,12 +150,13 @@ def test_surface_of_the_outline_agrees_with_a_geometry_library(name: str) -> Non
 def test_an_oval_is_a_straight_middle_with_round_ends() -> None:
     """Counts 24 + 6 k around a straight middle: as wide as 2 k rounds, longer by the middle (geometry)."""
     from measure.by_hand import plain_round
+    from support.building import step_act
 
-    from tracker.notation.ast import Act, Into, Made, Role
+    from tracker.notation.ast import Into, Made, Role
     from tracker.pattern.model import Round
-    from tracker.rounds.plan import Plan, Run
+    from tracker.rounds.plan import Act, Plan, Run
 
-    foundation = Run(Act("ch 12", Role.STEP, into=Into.NOTHING))
+    foundation = Run(step_act("ch 12"))
     around = Run(Act("sc", Role.WORK, (Made("sc"),), 1, into=Into.CHAIN), 24)
     first = Round(1, "Rnd 1", "", Plan((foundation, around)))
     rest = tuple(plain_round(k, 18 + 6 * (k - 1), 18 + 6 * k) for k in range(2, 6))

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Choice, Colour, Into, Loop, Role
+from tracker.notation.ast import Choice, ChoiceKind, Colour, Into, Loop, Role
 from tracker.notation.glossary import BUNCHES, BY_ID
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.reader import read_line
@@ -95,7 +95,7 @@ def test_the_joining_stitch_is_a_place_and_no_joining() -> None:
 def test_what_a_letter_stands_for_is_a_remark_and_counts_no_chain() -> None:
     line = read_line("ch 3, 5 dc (X = plain)")
     assert line.remarks == ("x = plain",)
-    assert any(isinstance(item, Choice) and item.key == "opening" for item in line.body)
+    assert any(isinstance(item, Choice) and item.kind is ChoiceKind.OPENING for item in line.body)
 
 
 def test_a_picot_is_a_space_to_work_into_and_a_cluster_is_a_stitch() -> None:

@@ -37,8 +37,8 @@ def test_outside_a_group_there_is_no_repeat() -> None:
 
 
 def test_the_words_being_worked_are_marked() -> None:
-    act = Act("sc", Role.WORK, (Made("sc"),), 1, span=Span(0, 7, 11))
-    marked = pattern(piece("P", rnd(1, Run(act, 6), inc(6), text="Rnd 1: 6 sc, 6 inc")))
+    act = Act("sc", Role.WORK, (Made("sc"),), 1)
+    marked = pattern(piece("P", rnd(1, Run(act, 6, Span(0, 7, 11)), inc(6), text="Rnd 1: 6 sc, 6 inc")))
     assert seen(marked, Stitch(2)).now_span == Span(0, 7, 11)
 
 

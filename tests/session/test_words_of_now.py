@@ -7,13 +7,13 @@ from dataclasses import replace
 import pytest
 from hypothesis import given
 from hypothesis import strategies as some
-from support.building import ch, dec, inc, join, pattern, piece, ring, rnd, sc, shell, sk, st, step, times
+from support.building import ch, dec, inc, join, pattern, piece, ring, rnd, sc, shell, sk, st, step, step_act, times
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start
 from tracker.phrasing.stitches import UK_NAMES, US_NAMES, act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now, up_to_boundary
-from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 from tracker.session.events import RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import advance, begin
 from tracker.session.view_builder import look
@@ -86,15 +86,15 @@ def work(*makes: Made, takes: int = 1, into: Into = Into.STITCH, name: str = "in
         (work(Made("sc", 1), takes=0, into=Into.SAME, name="sc"), 1, "1 single crochet in the same stitch"),
         (work(Made("sc"), name="sc", into=Into.BETWEEN), 2, "2 single crochet between the stitches"),
         (
-            replace(work(Made("sc"), name="sc", into=Into.CHAIN), remark="hook 2"),
+            replace(work(Made("sc"), name="sc", into=Into.CHAIN), from_hook=2),
             1,
             "1 single crochet in chain 2 from the hook",
         ),
         (work(Made("bobble"), name="bobble"), 2, "2 bobbles"),
-        (Act("leave", Role.SKIP, (), 1), 3, "leave 3 stitches unworked"),
-        (Act("ch 1", Role.STEP, into=Into.NOTHING), 1, "chain 1"),
-        (Act("place marker", Role.STEP, into=Into.NOTHING), 1, "place the marker"),
-        (Act("fasten off", Role.STEP, into=Into.NOTHING), 1, "fasten off"),
+        (Act("leave", Role.SKIP, (), 1, technique=Technique.LEAVE), 3, "leave 3 stitches unworked"),
+        (step_act("ch 1"), 1, "chain 1"),
+        (step_act("place marker"), 1, "place the marker"),
+        (step_act("fasten off"), 1, "fasten off"),
     ],
 )
 def test_words_of_an_act(act: Act, often: int, words: str) -> None:

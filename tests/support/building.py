@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 
 from tracker.pattern.model import MakingUp, Pattern, Piece, Round, Start, Stated, Yarn
-from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
 
 def st(kind: str, count: int = 1, *, loop: Loop = Loop.BOTH, colour: str = "", into: Into = Into.STITCH) -> Run:
@@ -22,11 +22,11 @@ def sc(count: int = 1, *, loop: Loop = Loop.BOTH, colour: str = "") -> Run:
 
 
 def inc(count: int = 1, kind: str = "sc", *, colour: str = "") -> Run:
-    return Run(Act("inc", Role.WORK, (Made(kind, 2),), 1, colour=colour), count)
+    return Run(Act("inc", Role.WORK, (Made(kind, 2),), 1, colour=colour, technique=Technique.INCREASE), count)
 
 
 def dec(count: int = 1, kind: str = "sc", over: int = 2) -> Run:
-    return Run(Act("dec", Role.WORK, (Made(kind),), over), count)
+    return Run(Act("dec", Role.WORK, (Made(kind),), over, technique=Technique.DECREASE), count)
 
 
 def ring(count: int, kind: str = "sc") -> Run:
@@ -35,15 +35,40 @@ def ring(count: int, kind: str = "sc") -> Run:
 
 
 def ch(length: int, *, counts_as: str = "", colour: str = "") -> Run:
-    return Run(Act("ch", Role.CHAIN, (Made("ch", length, counts_as),), 0, Into.NOTHING, colour=colour))
+    return Run(
+        Act(
+            "ch",
+            Role.CHAIN,
+            (Made("ch", length, counts_as),),
+            into=Into.NOTHING,
+            colour=colour,
+            technique=Technique.CHAIN,
+        )
+    )
 
 
 def sk(count: int = 1) -> Run:
-    return Run(Act("sk", Role.SKIP, (), 1), count)
+    return Run(Act("sk", Role.SKIP, (), 1, technique=Technique.SKIP), count)
+
+
+_TECHNIQUES = {
+    "join": Technique.JOIN,
+    "join ring": Technique.JOIN_RING,
+    "turn": Technique.TURN,
+    "other side": Technique.OTHER_SIDE,
+    "fasten off": Technique.FASTEN_OFF,
+}
+
+
+def step_act(name: str) -> Act:
+    """A step by its name; "ch 3" is a chain that makes nothing."""
+    length = int(name.removeprefix("ch ")) if name.startswith("ch ") else 0
+    technique = Technique.CHAIN if length else _TECHNIQUES.get(name, Technique.OTHER)
+    return Act(name, Role.STEP, into=Into.NOTHING, technique=technique, length=length)
 
 
 def step(name: str) -> Run:
-    return Run(Act(name, Role.STEP, into=Into.NOTHING))
+    return Run(step_act(name))
 
 
 def join() -> Run:
@@ -51,7 +76,7 @@ def join() -> Run:
 
 
 def shell(count: int = 1) -> Run:
-    return Run(Act("shell", Role.WORK, (Made("dc", 5),), 1), count)
+    return Run(Act("shell", Role.WORK, (Made("dc", 5),), 1, technique=Technique.GROUP), count)
 
 
 def times(count: int, *body: Node) -> Repeat:

@@ -2,25 +2,35 @@
 
 from __future__ import annotations
 
-from hypothesis import strategies as st
+from dataclasses import replace
 
-from tracker.rounds.plan import Act, Loop, Made, Node, Plan, Repeat, Role, Run
+from hypothesis import strategies as st
+from support.building import step_act
+
+from tracker.rounds.plan import Act, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
 
 def plain(times: int = 1, kind: str = "sc") -> Run:
     return Run(Act(kind, Role.WORK, (Made(kind),), 1), times)
 
 
+def in_one(kind: str, count: int) -> Act:
+    """Several stitches in one place, by the name that the reader gives them."""
+    name, technique = ("inc", Technique.INCREASE) if count < 4 else ("in one", Technique.IN_ONE)
+    return Act(name, Role.WORK, (Made(kind, count),), 1, technique=technique)
+
+
 def inc(times: int = 1, kind: str = "sc", into_one: int = 2) -> Run:
-    return Run(Act("inc" if into_one < 4 else "in one", Role.WORK, (Made(kind, into_one),), 1), times)
+    return Run(in_one(kind, into_one), times)
 
 
 def dec(times: int = 1, kind: str = "sc") -> Run:
-    return Run(Act("dec" if kind == "sc" else f"{kind}2tog", Role.WORK, (Made(kind),), 2), times)
+    name, technique = ("dec", Technique.DECREASE) if kind == "sc" else (f"{kind}2tog", Technique.TOGETHER)
+    return Run(Act(name, Role.WORK, (Made(kind),), 2, technique=technique), times)
 
 
 def step(name: str) -> Run:
-    return Run(Act(name, Role.STEP))
+    return Run(step_act(name))
 
 
 def group(times: int, *body: Node) -> Repeat:
@@ -41,14 +51,14 @@ def runs(draw: st.DrawFn) -> Run:
     kind, loop, times = draw(_KINDS), draw(_LOOPS), draw(st.integers(1, 9))
     acts = [
         Act(kind, Role.WORK, (Made(kind),), 1, loop=loop),
-        Act("inc", Role.WORK, (Made(kind, 2),), 1, loop=loop),
-        Act("inc", Role.WORK, (Made(kind, 3),), 1),
-        Act("in one", Role.WORK, (Made(kind, draw(st.integers(4, 6))),), 1),
-        Act("dec", Role.WORK, (Made(kind),), 2),
-        Act(f"{kind}3tog", Role.WORK, (Made(kind),), 3),
-        Act("in one", Role.WORK, (Made(kind, 2), Made("ch", 2), Made(kind, 2)), 1),
-        Act("sk", Role.SKIP, (), 1),
-        Act("ch", Role.CHAIN, (Made("ch", draw(st.integers(2, 6))),), 0),
+        replace(in_one(kind, 2), loop=loop),
+        in_one(kind, 3),
+        in_one(kind, draw(st.integers(4, 6))),
+        Act("dec", Role.WORK, (Made(kind),), 2, technique=Technique.DECREASE),
+        Act(f"{kind}3tog", Role.WORK, (Made(kind),), 3, technique=Technique.TOGETHER),
+        Act("in one", Role.WORK, (Made(kind, 2), Made("ch", 2), Made(kind, 2)), 1, technique=Technique.IN_ONE),
+        Act("sk", Role.SKIP, (), 1, technique=Technique.SKIP),
+        Act("ch", Role.CHAIN, (Made("ch", draw(st.integers(2, 6))),), 0, technique=Technique.CHAIN),
         Act(kind, Role.WORK, (Made(kind),), 1, loop=draw(st.sampled_from([Loop.FRONT_POST, Loop.BACK_POST]))),
     ]
     act = draw(st.sampled_from(acts))

@@ -13,7 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
 
 MOST_STRETCHES = 12
 """Stretches of colour that are told of one round; a picture in yarn has its own chart."""
@@ -106,7 +106,7 @@ class _Watch:
 
     def _starting_chain(self, round_: Round) -> Iterator[str]:
         acts = list(round_.plan.acts()) if round_.plan else []
-        first = next((act for act in acts if act.role is not Role.STEP or act.name.startswith("ch ")), None)
+        first = next((act for act in acts if act.role is not Role.STEP or act.length), None)
         if first is None:
             return
         counted = [abbreviation(made.counts_as, self.terms) for made in first.makes if made.counts_as]
@@ -118,8 +118,7 @@ class _Watch:
             yield from self._once("start", f"the {first.name} at the start is not counted as a stitch")
 
     def _join(self, round_: Round) -> Iterator[str]:
-        names = {act.name for act in round_.plan.acts()} if round_.plan else set()
-        if "join" in names:
+        if round_.plan and any(act.technique is Technique.JOIN for act in round_.plan.acts()):
             yield from self._once("join", "the slip stitch that closes the round is not counted")
 
     def _yarn_ahead(self, line: WrittenLine, after: Round | None) -> Iterator[str]:
@@ -150,7 +149,6 @@ _LOOP_WORDS = {
 _FREE = {Loop.BACK: ", so that the front ones stay free", Loop.FRONT: ", so that the back ones stay free"}
 _HALVES = (Loop.BACK, Loop.FRONT)
 _DRAWN_BEFORE = "draw each new yarn through at the last pull-through of the stitch before it"
-_CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o")
 
 
 def _findings(line: WrittenLine) -> Iterator[str]:
@@ -171,7 +169,7 @@ def _is_cut(round_: Round) -> bool:
     """Whether the yarn is cut after the last stitch."""
     acts = list(round_.plan.acts()) if round_.plan else []
     tail = acts[max((i for i, act in enumerate(acts) if act.role is not Role.STEP), default=-1) + 1 :]
-    return any(act.name.startswith(_CUTS) for act in tail)
+    return any(act.technique is Technique.FASTEN_OFF for act in tail)
 
 
 def _ends_in_chain(plan: Plan) -> bool:
@@ -181,7 +179,7 @@ def _ends_in_chain(plan: Plan) -> bool:
 
 def _is_foundation(acts: Sequence[Act]) -> bool:
     """A chain that is worked into, and not up from."""
-    return any(act.remark.startswith("hook") for act in acts) or acts[0].name == "join ring"
+    return any(act.from_hook for act in acts) or acts[0].technique is Technique.JOIN_RING
 
 
 @dataclass(frozen=True, slots=True)

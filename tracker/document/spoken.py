@@ -167,7 +167,7 @@ def run_aloud(run: Run, names: Mapping[str, str], terms: str) -> str:
     act = run.act
     if act.role is Role.SKIP and terms == "UK":
         return _unbracketed(act_words(act, run.times, names)).replace("skip ", "miss ", 1)
-    if act.into is Into.CHAIN and len(act.makes) == 1 and act.takes == 1 and not act.remark.startswith("hook "):
+    if act.into is Into.CHAIN and len(act.makes) == 1 and act.takes == 1 and not act.from_hook:
         return _in_chains(act, run.times, names)
     return _unbracketed(act_words(act, run.times, names))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -10,7 +9,6 @@ from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run
 
 MOST_TAKEN = 40
 """One stitch is drawn over at most so many places."""
-_CHAIN_STEP = re.compile(r"ch (\d{1,9})")
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,5 +104,4 @@ def is_chain_alone(act: Act) -> bool:
 
 def chain_step(act: Act) -> int:
     """The length of a chain that makes neither a stitch nor a space, as a turning chain does; 0 if it is none."""
-    match = _CHAIN_STEP.fullmatch(act.name) if act.role is Role.STEP else None
-    return int(match[1]) if match else 0
+    return act.length

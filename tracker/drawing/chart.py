@@ -23,7 +23,7 @@ from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.model import Start as Way
-from tracker.rounds.plan import Act, Plan, Role
+from tracker.rounds.plan import Act, Plan, Role, Technique
 
 MOST_AROUND = 240
 """Moves that are drawn of one round; on a sheet of A4 more are too small to read."""
@@ -118,9 +118,11 @@ def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
     whole = plan.moves <= most
     acts = tuple(worked(plan, each.colour, most if whole else SOME))
     drawn = sum(item.act.stitches for item in acts)
-    names = {act.name for act in plan.acts() if act.role is Role.STEP}
+    techniques = {act.technique for act in plan.acts()}
     undrawn = 0 if whole else max(1, plan.leaves - drawn)
-    return _Cut(each.number, acts, each.before, undrawn, "join" in names and whole, "turn" in names)
+    return _Cut(
+        each.number, acts, each.before, undrawn, Technique.JOIN in techniques and whole, Technique.TURN in techniques
+    )
 
 
 def _chart(cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0) -> Chart:
@@ -171,7 +173,7 @@ def _first_acts(begun: Beginning, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAc
     rest = acts[begun.spent :]
     if not begun.spare or not rest:
         return rest
-    standing = Act(f"ch {begun.spare}", Role.STEP, into=Into.NOTHING)
+    standing = Act(f"ch {begun.spare}", Role.STEP, into=Into.NOTHING, technique=Technique.CHAIN, length=begun.spare)
     return (PlacedAct(standing, rest[0].colour, True), *rest)
 
 
@@ -227,7 +229,7 @@ MOST_RING = 60
 """Chains of a ring that are drawn."""
 _FIRST_LEVEL = 1.04
 """How far from the chain the first round of an oval runs."""
-_CLOSING = ("join ring", "join", "close")
+_CLOSING = (Technique.JOIN_RING, Technique.JOIN)
 
 
 @dataclass(frozen=True, slots=True)
@@ -253,7 +255,7 @@ def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken
     """
     first = [each.act for each in acts[:2]]
     chain = _foundation(first, before)
-    closed = chain > 0 and len(first) > 1 and first[1].name in _CLOSING
+    closed = chain > 0 and len(first) > 1 and first[1].technique in _CLOSING
     work = [each.act for each in acts if each.act.role is Role.WORK]
     takes = min(MOST_BASES, sum(each.act.takes for each in acts))
     into_ring = bool(work) and work[0].into is Into.RING
@@ -262,7 +264,7 @@ def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken
         return _row(chain, takes, counted)
     if into_ring:
         return _ring(chain if closed else 0, 2 if closed else 0)
-    if any(each.act.name == "other side" for each in acts) and takes > 3:
+    if any(each.act.technique is Technique.OTHER_SIDE for each in acts) and takes > 3:
         return _oval(takes, chain, sum(each.act.stitches for each in acts))
     if closed and takes > 3:
         return _round(takes, Middle.CHAIN_RING, 2)

@@ -10,8 +10,9 @@ from tracker.drawing.chart_model import CHAIN_LENGTH, Chart, Mark, Middle, Oval,
 from tracker.drawing.geometry import Foot, Point
 from tracker.drawing.symbols import SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
-from tracker.notation.ast import Act, Into, Loop, Made, Role
-from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
+from tracker.notation.ast import Into, Loop, Made, Role, Technique
+from tracker.notation.glossary import BUNCH_BY_ID, PICOT, abbreviation
+from tracker.rounds.plan import Act
 
 MOST_ENTRIES = 40
 """A chart that uses more symbols than this explains the first so many."""
@@ -103,7 +104,7 @@ def uses_of_act(act: Act) -> list[Use]:
     uses = []
     for made in act.makes:
         name = short(act.name or made.kind, 24) if symbol_of(made.kind).form is SymbolForm.NAMED else ""
-        uses.append(Use(PLAIN, "picot" if act.name == "picot" else made.kind, name=name))
+        uses.append(Use(PLAIN, PICOT if act.technique is Technique.PICOT else made.kind, name=name))
         if act.is_decrease:
             uses.append(Use(DECREASE, made.kind, legs=act.takes // max(1, act.stitches), name=name))
     if act.is_increase or (act.into is Into.SAME and act.stitches > 1):
@@ -239,7 +240,7 @@ class Glyphs:
     def of_mark(self, mark: Mark) -> str:
         """The character for a symbol of a chart."""
         if mark.chains:
-            return self.of(PLAIN, "ch" if mark.name != "picot" else "picot")
+            return self.of(PLAIN, PICOT if mark.name == PICOT else "ch")
         return self.of(_rank(mark.is_increase, mark.is_decrease), _kind(mark.kind, mark.name))
 
     def of_act(self, act: Act) -> Iterable[tuple[str, int]]:
@@ -248,12 +249,12 @@ class Glyphs:
             self.others.add(SKIPPED)
             return [(SKIPPED, 1)]
         if act.role is Role.STEP:
-            return [(self.join(), 1)] if act.name == "join" else []
+            return [(self.join(), 1)] if act.technique is Technique.JOIN else []
         return [(self._of_made(act, made), made.count) for made in act.makes]
 
     def _of_made(self, act: Act, made: Made) -> str:
         if made.is_chain:
-            return self.of(PLAIN, "picot" if act.name == "picot" else "ch")
+            return self.of(PLAIN, PICOT if act.technique is Technique.PICOT else "ch")
         return self.of(_rank(act.is_increase, act.is_decrease), _kind(made.kind, act.name))
 
     def of_use(self, use: Use) -> str:

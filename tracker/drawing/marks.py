@@ -9,8 +9,8 @@ from itertools import pairwise
 from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone
 from tracker.drawing.chart_model import CHAIN_LENGTH
 from tracker.drawing.symbols import SYMBOLS, Symbol, SymbolForm, symbol_of
-from tracker.notation.ast import Act, Into, Loop, Role
-from tracker.rounds.plan import Made
+from tracker.notation.ast import Into, Loop, Role, Technique
+from tracker.rounds.plan import Act, Made
 
 MOST_OVALS = 12
 """A longer chain is drawn with this many ovals and its number."""
@@ -62,7 +62,7 @@ def drafts_of(acts: Sequence[PlacedAct], places: Sequence[DrawnBase], *, in_rows
             found.extend(_reaching_up(each, found))
         elif each.act.role is Role.SKIP:
             continue
-        elif is_chain_alone(each.act) and each.act.name != "picot":
+        elif is_chain_alone(each.act) and each.act.technique is not Technique.PICOT:
             found.extend(_chain(each, below, _stands(acts, number)))
         else:
             found.extend(_stitches(each, below))
@@ -151,7 +151,7 @@ def _stitches(each: PlacedAct, below: tuple[int, ...]) -> list[MarkDraft]:
     for index, made in enumerate(singles):
         lean = 2 * index / (len(singles) - 1) - 1 if fan > 1 and len(singles) > 1 else 0.0
         if made.is_chain:
-            found.append(_picot(made, each) if act.name == "picot" else _space(made, each, ()))
+            found.append(_picot(made, each) if act.technique is Technique.PICOT else _space(made, each, ()))
         else:
             found.append(_stitch(made, each, next(feet), fan, lean))
     return [replace(draft, group=len(found)) for draft in found] if fan > 1 else found

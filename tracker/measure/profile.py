@@ -9,8 +9,9 @@ from dataclasses import dataclass
 
 from tracker.measure.stitch_counts import is_chain_only, weighted_acts
 from tracker.measure.stitch_sizes import StitchSize, height_of
-from tracker.notation.ast import Act, Into, Role
+from tracker.notation.ast import Into, Role, Technique
 from tracker.pattern.model import Piece, Round
+from tracker.rounds.plan import Act
 
 SLACK_CHAIN = 0.5
 """Width of a chain that spans nothing: it hangs in an arch. Common practice, no source."""
@@ -83,7 +84,7 @@ def width_of(round_: Round) -> float | None:
 
 
 def _spanning_chains(act: Act) -> int:
-    if act.name == "picot" or act.role is Role.STEP:
+    if act.technique is Technique.PICOT or act.role is Role.STEP:
         return 0
     return sum(made.count for made in act.makes if made.is_chain and not made.counts_as)
 

@@ -33,6 +33,7 @@ from tracker.measure.resize_writer import EvenRound, write_rounds
 from tracker.measure.size import PieceSize, measure_piece
 from tracker.measure.stitch_counts import is_chain_only
 from tracker.measure.stitch_sizes import StitchSize, from_gauge, stitch_size
+from tracker.notation.ast import Technique
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 
@@ -202,7 +203,7 @@ def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> lis
 
 def _is_fastened_off(piece: Piece) -> bool:
     plan = piece.rounds[-1].plan
-    return plan is not None and any(act.name == "fasten off" for act in plan.acts())
+    return plan is not None and any(act.technique is Technique.FASTEN_OFF for act in plan.acts())
 
 
 def _read_back(lines: Sequence[str], counts: Sequence[int], terms: str, yarns: tuple[Yarn, ...]) -> bool:

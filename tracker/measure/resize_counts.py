@@ -19,9 +19,10 @@ from tracker.measure.profile import (
     reach,
 )
 from tracker.measure.stitch_sizes import StitchSize
-from tracker.notation.ast import Act, Into, Loop, Role
+from tracker.notation.ast import Into, Loop, Role
 from tracker.notation.glossary import BY_ID
 from tracker.pattern.model import Round
+from tracker.rounds.plan import Act
 
 KEPT = 0.02
 """Share of a piece's largest dimension that the new outline may be off and still count as kept."""

@@ -9,12 +9,9 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from tracker.measure.stitch_sizes import yarn_of
-from tracker.notation.ast import Act, Made, Role
+from tracker.notation.ast import CHAIN_BASE, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.rounds.plan import Node, Run
-
-FOUNDATION = "chain"
-"""What the reader calls the chains of a line that is nothing else: they are counted, since they are worked into."""
+from tracker.rounds.plan import Act, Node, Run
 
 
 @dataclass(frozen=True)
@@ -74,9 +71,8 @@ def weighted_acts(body: tuple[Node, ...], times: int = 1) -> Iterator[tuple[Act,
 def chains_of(act: Act) -> int:
     """Chains that an act makes; those that only reach up ("ch 3" as a step) included."""
     if act.role is Role.STEP:
-        words = act.name.split()
-        return int(words[1]) if len(words) == 2 and words[0] == "ch" and words[1].isdigit() else 0
-    return sum(made.count for made in act.makes if made.is_chain or made.kind == FOUNDATION)
+        return act.length
+    return sum(made.count for made in act.makes if made.is_chain or made.kind == CHAIN_BASE)
 
 
 def is_chain_only(round_: Round) -> bool:
@@ -84,7 +80,7 @@ def is_chain_only(round_: Round) -> bool:
     if round_.plan is None:
         return False
     kinds = {made.kind for act in round_.plan.acts() for made in act.makes}
-    return bool(kinds) and kinds <= {"ch", FOUNDATION}
+    return bool(kinds) and kinds <= {"ch", CHAIN_BASE}
 
 
 def work_of_round(round_: Round) -> ByYarn:
@@ -99,7 +95,7 @@ def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
     if act.role is Role.STEP and chains_of(act):
         kinds["ch"] = chains_of(act) * times
     for made in act.makes:
-        kinds["ch" if made.kind == FOUNDATION else made.kind] += made.count * times
+        kinds["ch" if made.kind == CHAIN_BASE else made.kind] += made.count * times
     return {act.colour or colour: StitchWork(kinds)} if kinds else {}
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from typing import NamedTuple
 
 from tracker.diagnostics import NOWHERE, Span
 from tracker.lazy_dataclass import dataclass
@@ -27,11 +28,69 @@ class Loop(Enum):
     FRONT_POST = "FP"
 
 
-EVENLY = "evenly"
-AT_BOTH_ENDS = "at both ends"
-OPEN_PLACES = (EVENLY, AT_BOTH_ENDS)
-"""The remarks of increases and decreases that the pattern tells the number of, and leaves to be set among the plain
-stitches: "inc 6 evenly around", "dec 1 st at each end"."""
+class Technique(Enum):
+    """What an act is in the words of the trade, whatever the pattern calls it."""
+
+    # Stitches.
+    STITCH = "stitch"
+    INCREASE = "increase"
+    DECREASE = "decrease"
+    TOGETHER = "together"
+    """A decrease that tells how many are closed as one: "sc3tog"."""
+    GROUP = "group"
+    """A named group: a shell, a bobble, what the pattern defines."""
+    PICOT = "picot"
+    IN_ONE = "in one"
+    """Several stitches in one place, written out."""
+    # Chains and what is passed over.
+    CHAIN = "chain"
+    """A length of chain; as a step it makes neither a stitch nor a space."""
+    FOUNDATION = "foundation"
+    """A line that is nothing but a chain: each of its chains is there to be worked into."""
+    BRIDGE = "bridge"
+    """A chain over an opening: each of its chains is there to be worked into."""
+    SKIP = "skip"
+    LEAVE = "leave"
+    """Bases at the end of a round that are not worked."""
+    SLIP_ACROSS = "slip across"
+    """Slip stitches that only lead to where the round begins."""
+    # Steps.
+    JOIN = "join"
+    JOIN_RING = "join ring"
+    RING = "ring"
+    TURN = "turn"
+    TURN_AROUND = "turn around"
+    """The piece is turned about, which need not be the turn between two rows."""
+    NO_TURN = "no turn"
+    ROTATE = "rotate"
+    OTHER_SIDE = "other side"
+    FASTEN_OFF = "fasten off"
+    OTHER = "other"
+
+    __hash__ = object.__hash__  # there is one of each: what Enum computes from the name is slow in sets
+
+
+class Counts(NamedTuple):
+    """Whether the pattern says of a chain that it counts as a stitch, which one ("" if it names none), and how many
+    of its chains are a space besides: "counts as dc and ch 1"."""
+
+    as_stitch: bool
+    stitch: str = ""
+    besides: int = 0
+
+
+class SlipUse(Enum):
+    """What a slip stitch goes into, from which the end of the line decides whether it only closes the round."""
+
+    NOTHING_NAMED = "nothing named"
+    INTO_FIRST = "into the first stitch"
+
+
+class Spread(Enum):
+    """How increases and decreases are set among the plain stitches, where the pattern tells only their number."""
+
+    EVENLY = "evenly"
+    AT_BOTH_ENDS = "at both ends"
 
 
 class Into(Enum):
@@ -75,11 +134,12 @@ class Made:
 
 
 @dataclass(frozen=True, slots=True)
-class Act:
-    """The smallest instruction: what is made, over how many bases, and where.
+class Instruction:
+    """The smallest instruction as it is written: what is made, over how many bases, and where.
 
     `name` is how a maker would call it: "sc", "inc", "dec", "shell", "ch", "sk", "join", "turn"...
-    `span` points at the words it was read from, in the text of the round.
+    `span` points at the words it was read from, in the text of the round. What follows `length` matters only until
+    the whole line is known, and no plan holds it.
     """
 
     name: str
@@ -88,24 +148,30 @@ class Act:
     takes: int = 0
     into: Into = Into.STITCH
     loop: Loop = Loop.BOTH
-    colour: str = ""
+    technique: Technique = Technique.STITCH
     span: Span = NOWHERE
-    remark: str = ""
     onto: str = ""
     """What the pattern calls the base, where that can be checked: "ch-3" for a space of three chains, "shell"."""
-
-    @property
-    def moves(self) -> int:
-        return sum([made.moves for made in self.makes]) or 1
+    from_hook: int = 0
+    """n for "nth chain from the hook"; 0 for any other place."""
+    same_space: bool = False
+    """The place just worked into is a space."""
+    over_first: bool = False
+    """It passes over the first stitch of the round."""
+    length: int = 0
+    """Of a chain that is a step: how many chains."""
+    counts: Counts | None = None
+    """What is said of this chain, or of the chains before this stitch."""
+    slip_use: SlipUse | None = None
+    spread: Spread | None = None
+    also_spaces: bool = False
+    """Spaces of the name `onto` are bases too."""
+    to_the_end: bool = False
+    """It names no count and no place, and is read as going to the end of the round."""
 
     @property
     def stitches(self) -> int:
         return sum([made.stitches for made in self.makes])
-
-    @property
-    def from_hook(self) -> int:
-        """n for "nth chain from the hook"; 0 for any other place."""
-        return int(self.remark.split()[1]) if self.remark.startswith("hook") else 0
 
     @property
     def is_increase(self) -> bool:
@@ -114,6 +180,20 @@ class Act:
     @property
     def is_decrease(self) -> bool:
         return self.role is Role.WORK and self.takes > self.stitches
+
+    @property
+    def is_slip_stitch(self) -> bool:
+        return is_slip_stitch(self.makes, self.takes)
+
+
+SLIP_STITCH = "sl st"
+CHAIN_BASE = "chain"
+"""The kind of a chain that is there to be worked into like a stitch."""
+
+
+def is_slip_stitch(makes: tuple[Made, ...], takes: int) -> bool:
+    """Whether this is one slip stitch, and not several in one place or worked together."""
+    return takes < 2 and len(makes) == 1 and makes[0].kind == SLIP_STITCH and makes[0].count == 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +217,7 @@ Times = Exactly | Rest
 class Some:
     """One act, a number of times."""
 
-    act: Act
+    act: Instruction
     times: Times = Exactly(1)
 
 
@@ -171,12 +251,59 @@ class Option:
     rescue: bool = False
 
 
+class ChoiceKind(Enum):
+    """What it is that can be read in several ways."""
+
+    OPENING = "opening"
+    """Whether the chain at the start is a stitch."""
+    CLOSING = "closing"
+    """Whether the last slip stitch is one, or closes the round."""
+    BRIDGE = "bridge"
+    """Whether the chains over an opening count."""
+    TRAVEL = "travel"
+    """Whether the slip stitches at the start count."""
+    BARE = "bare"
+    """Whether a stitch without count and place is one, or goes to the end."""
+    CHANGE_IN_LAST = "change in last"
+    """Whether "change to B in last st" is one more stitch."""
+    GROUP = "group"
+    """How often a bracket with nothing behind it is worked."""
+    STAR = "star"
+    """How often what stands behind a star is worked."""
+    REPEAT = "repeat"
+    """Whether what is repeated was worked once already."""
+    TIMES = "times"
+    """What a number of times is about: the last item, or the line."""
+    ENDING = "ending"
+    """Whether an ending comes after the last repeat, or is how that ends."""
+    EVERY = "every"
+    """Whether the others are passed over in "every 4th"."""
+    OTHERS = "others"
+    """Whether "every other" is each second one, or all the others."""
+    COUNT = "count"
+    """What a count is about: "3 sc", "2 dec in next 4 sts"."""
+
+    __hash__ = object.__hash__
+
+
 @dataclass(frozen=True, slots=True)
 class Choice:
-    """Words with several readings, best first. The same words (`key`) are read the same way all through a line."""
+    """Words with several readings, best first.
 
-    key: str
+    `about` tells choices of one kind in a line from each other: where the words stand, or the words themselves if
+    they are read the same way all through the line.
+    """
+
+    kind: ChoiceKind
     options: tuple[Option, ...]
+    about: Span | str = NOWHERE
+
+    @property
+    def key(self) -> ChoiceKey:
+        return self.kind, self.about
+
+
+ChoiceKey = tuple[ChoiceKind, Span | str]
 
 
 Item = Some | Group | Colour | Choice

@@ -217,6 +217,8 @@ class Bunch:
     how: str
 
 
+PICOT = "picot"
+
 BUNCHES: tuple[Bunch, ...] = (
     Bunch("shell", ("shell", "shells", "sh"), None, (("dc", 5),), "several tall stitches into one place"),
     Bunch(
@@ -286,7 +288,7 @@ BUNCHES: tuple[Bunch, ...] = (
         "several long loops drawn up in one place and closed together",
     ),
     Bunch(
-        "picot",
+        PICOT,
         ("picot", "picots", "ch-3 picot", "ch 3 picot"),
         0,
         (("ch", 3),),

@@ -12,7 +12,7 @@ from functools import cache
 from typing import NamedTuple
 
 from tracker.diagnostics import Span
-from tracker.notation.ast import Loop
+from tracker.notation.ast import Loop, Technique
 from tracker.notation.token_kinds import ENDS, NUMBERS, WORKED, T
 from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
 
@@ -65,6 +65,11 @@ class Token(NamedTuple):
     @property
     def loop(self) -> Loop:
         assert isinstance(self.value, Loop)
+        return self.value
+
+    @property
+    def technique(self) -> Technique:
+        assert isinstance(self.value, Technique)
         return self.value
 
     @property

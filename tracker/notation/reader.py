@@ -11,7 +11,7 @@ from dataclasses import replace
 from tracker.diagnostics import Problem, Severity, Span, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Item, Stated
+from tracker.notation.ast import Item, Stated, Technique
 from tracker.notation.lexer import Lines, Token, scan, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import with_bridges, with_plain_stitches
 from tracker.notation.lowering.round_end import closed
@@ -61,7 +61,7 @@ class Line:
 
     @property
     def turns(self) -> bool:
-        return any(act.name == "turn" for act in acts(self.body))
+        return any(act.technique is Technique.TURN for act in acts(self.body))
 
 
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value

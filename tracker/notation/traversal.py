@@ -6,11 +6,27 @@ from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 
-from tracker.notation.ast import Act, Choice, Colour, Exactly, Group, Into, Item, Role, Some
+from tracker.diagnostics import Span
+from tracker.notation.ast import (
+    SLIP_STITCH,
+    Choice,
+    Colour,
+    Exactly,
+    Group,
+    Instruction,
+    Into,
+    Item,
+    Role,
+    Some,
+    Technique,
+)
 from tracker.notation.glossary import BY_ID
 
+NAMES_IN_ONE = {Technique.INCREASE: "inc", Technique.IN_ONE: "in one"}
+"""What several stitches in one place are called."""
 
-def each_act(body: tuple[Item, ...], change: Callable[[Act], Act]) -> tuple[Item, ...]:
+
+def each_act(body: tuple[Item, ...], change: Callable[[Instruction], Instruction]) -> tuple[Item, ...]:
     """The same items with every act changed."""
     changed: list[Item] = []
     for item in body:
@@ -27,9 +43,9 @@ def each_act(body: tuple[Item, ...], change: Callable[[Act], Act]) -> tuple[Item
     return tuple(changed)
 
 
-def acts(body: tuple[Item, ...]) -> list[Act]:
+def acts(body: tuple[Item, ...]) -> list[Instruction]:
     """All acts of the first readings, in order."""
-    found: list[Act] = []
+    found: list[Instruction] = []
     for item in body:
         if isinstance(item, Some):
             found.append(item.act)
@@ -56,7 +72,11 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
 def main_stitch(body: tuple[Item, ...], default: str) -> str:
     """The stitch that the line is mostly made of, for words such as "inc" that name none."""
     kinds = Counter(
-        m.kind for a in acts(body) if a.role is Role.WORK for m in a.makes if m.kind in BY_ID and m.kind != "sl st"
+        m.kind
+        for a in acts(body)
+        if a.role is Role.WORK
+        for m in a.makes
+        if m.kind in BY_ID and m.kind != SLIP_STITCH
     )
     return kinds.most_common(1)[0][0] if kinds else default
 
@@ -64,7 +84,7 @@ def main_stitch(body: tuple[Item, ...], default: str) -> str:
 def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
     """Acts that named no stitch get the main one."""
 
-    def fill(act: Act) -> Act:
+    def fill(act: Instruction) -> Instruction:
         if all(made.kind for made in act.makes):
             return act
         makes = tuple(replace(made, kind=made.kind or main) for made in act.makes)
@@ -75,22 +95,56 @@ def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
 
 def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "Magic ring, 6 sc": what names no place goes into the ring that the line begins with."""
-    if not any(isinstance(item, Some) and item.act.name == "ring" for item in body):
+    if not any(isinstance(item, Some) and item.act.technique is Technique.RING for item in body):
         return body
 
-    def into(act: Act) -> Act:
-        plain = act.role is Role.WORK and act.into is Into.STITCH and act.name != "sl st"
+    def into(act: Instruction) -> Instruction:
+        plain = act.role is Role.WORK and act.into is Into.STITCH and not act.is_slip_stitch
         return replace(act, takes=0, into=Into.RING) if plain else act
 
     return each_act(body, into)
 
 
-def as_step(act: Act) -> Act:
+def as_step(act: Instruction) -> Instruction:
     """A chain that makes neither a stitch nor a space."""
-    return Act(f"ch {act.makes[0].count}", Role.STEP, into=Into.NOTHING, span=act.span)
+    length = act.makes[0].count
+    return Instruction(
+        f"ch {length}", Role.STEP, into=Into.NOTHING, technique=Technique.CHAIN, span=act.span, length=length
+    )
 
 
-def last_act(item: Item) -> Act | None:
+def other_side(span: Span) -> Instruction:
+    """From here on along the other side of the foundation chain."""
+    return Instruction("other side", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER_SIDE, span=span)
+
+
+def skipping(span: Span) -> Instruction:
+    """One stitch passed over."""
+    return Instruction("sk", Role.SKIP, (), 1, technique=Technique.SKIP, span=span)
+
+
+def joining(span: Span, *, ring: bool = False) -> Instruction:
+    """A round closed, or a chain closed to a `ring`."""
+    name, technique = ("join ring", Technique.JOIN_RING) if ring else ("join", Technique.JOIN)
+    return Instruction(name, Role.STEP, into=Into.NOTHING, technique=technique, span=span)
+
+
+def unmarked(act: Instruction) -> Instruction:
+    """The same made again, without what is said of the place and use of the first."""
+    return replace(
+        act,
+        from_hook=0,
+        same_space=False,
+        over_first=False,
+        counts=None,
+        slip_use=None,
+        spread=None,
+        also_spaces=False,
+        to_the_end=False,
+    )
+
+
+def last_act(item: Item) -> Instruction | None:
     """The last act of an item in its likeliest reading; None for a colour."""
     if isinstance(item, Some):
         return item.act

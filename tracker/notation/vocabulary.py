@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from functools import cache
 
-from tracker.notation.ast import Loop
+from tracker.notation.ast import Loop, Technique
 from tracker.notation.glossary import BUNCHES, stitch_words
 from tracker.notation.token_kinds import NUMBERS, ORDINALS, T
 
@@ -116,22 +116,6 @@ _PLAIN: dict[T, str] = {
         "join together|finish off rnd|joins"
     ),
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
-    T.STEP: (
-        "fasten off|finish off|fo|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|break off|"
-        "cut thread|end off|tie off|cut|off|pm|place marker|place a marker|place st marker|place m|"
-        "place stitch marker|move marker up|move marker|do not turn|don't turn|do not join|don't join|no turn|"
-        "no join|without joining|without turning|leave a long tail|leaving a long tail|weave in ends|"
-        "weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|do not fasten off|"
-        "don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|"
-        "pull the ring tight|pull ring tight|pull tight to close|do not close|rotate|rotate work|rotate piece|"
-        "rotate the work|rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|"
-        "slip marker|turn to rs|with rs facing|with ws facing|rs facing|ws facing|right side facing|"
-        "wrong side facing|thread through|pull through|draw through|do not turn work|turn the work around|"
-        "turn work around|turn around|turn piece around|"
-        "turn the piece around|do not finish off|don't finish off|don't turn work|close hole|draw ring closed|"
-        "draw closed|close the ring|tighten ring|tighten the ring|pull the ring closed|yarn over|"
-        "move marker up each rnd|move marker up each round"
-    ),
     T.COUNTS: (
         "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
         "count as|counted as|counting as|to count as|considered|equals"
@@ -232,6 +216,30 @@ _DECREASES = (
     "decrease st|decrease stitch|inv"
 )
 
+_STEPS: dict[Technique, str] = {
+    Technique.FASTEN_OFF: (
+        "fasten off|finish off|fo|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|break off|"
+        "cut thread|end off|tie off|cut|off"
+    ),
+    Technique.NO_TURN: "do not turn|don't turn|no turn|without turning|do not turn work|don't turn work",
+    Technique.TURN_AROUND: (
+        "turn to rs|turn the work around|turn work around|turn around|turn piece around|turn the piece around"
+    ),
+    Technique.ROTATE: "rotate|rotate work|rotate piece|rotate the work",
+    Technique.OTHER: (
+        "pm|place marker|place a marker|place st marker|place m|place stitch marker|move marker up|move marker|"
+        "do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|weave in ends|"
+        "weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|do not fasten off|"
+        "don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|"
+        "pull the ring tight|pull ring tight|pull tight to close|do not close|rnd closed|do not break yarn|"
+        "do not break off|carry yarn|remove marker|move m|sl m|slip marker|with rs facing|with ws facing|"
+        "rs facing|ws facing|right side facing|wrong side facing|thread through|pull through|draw through|"
+        "do not finish off|don't finish off|close hole|draw ring closed|draw closed|close the ring|tighten ring|"
+        "tighten the ring|pull the ring closed|yarn over|move marker up each rnd|move marker up each round"
+    ),
+}
+"""What is done between stitches, as the pattern calls it, and what that is."""
+
 _OFTEN = {"once": 1, "twice": 2, "thrice": 3}
 
 
@@ -260,6 +268,8 @@ def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:
     yield from ((phrase, T.DEC, "") for phrase in _DECREASES.split("|"))
     for kind, phrases in _PLAIN.items():
         yield from ((phrase, kind, None) for phrase in phrases.split("|"))
+    for technique, phrases in _STEPS.items():
+        yield from ((phrase, T.STEP, technique) for phrase in phrases.split("|"))
     for kind, numbers in ((T.OFTEN, _OFTEN), (T.NUMBER, NUMBERS), (T.ORDINAL, ORDINALS)):
         yield from ((word, kind, number) for word, number in numbers.items())
 

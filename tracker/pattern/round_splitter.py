@@ -8,7 +8,7 @@ from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Into, Role
+from tracker.notation.ast import Colour, Into, Role, Technique
 from tracker.notation.glossary import BUNCHES
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.parser.remark import begins_sentence
@@ -111,8 +111,8 @@ def begins(text: str, context: Context, below: str = "") -> bool:
     """
     line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
-    if any(act.name == "chain" and act.stitches > 3 for act in made):
-        closed = any(act.name == "join ring" for act in made)
+    if any(act.technique is Technique.FOUNDATION and act.stitches > 3 for act in made):
+        closed = any(act.technique is Technique.JOIN_RING for act in made)
         return not closed or (bool(below) and not _goes_into_ring(below, context))
     works = any(act.role is Role.WORK and act.stitches for act in made)
     on_chain = line.foundation is not None and line.foundation.bases > 0

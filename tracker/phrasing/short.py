@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.notation.glossary import STITCHES
 from tracker.rounds.next_step import coming_now, merged
-from tracker.rounds.plan import Into, Node, Plan, Role, Run
+from tracker.rounds.plan import Into, Node, Plan, Role, Run, Technique
 
 _UK = {stitch.id: stitch.uk for stitch in STITCHES}
 
@@ -28,7 +28,7 @@ def _short(node: Node, terms: str) -> str:
         return f"ch {length}" if node.times == 1 else f"ch {length} x {node.times}"
     if act.role is Role.SKIP:
         return f"{act.name} {max(act.takes, 1) * node.times}"
-    if act.name == "inc" and (act.makes[0].kind != "sc" or act.into is not Into.STITCH):
+    if act.technique is Technique.INCREASE and (act.makes[0].kind != "sc" or act.into is not Into.STITCH):
         several = f"{act.stitches} {_name(act.makes[0].kind, terms)}"
         return several if node.times == 1 else f"{node.times} x {several}"
     count = f"{node.times} " if node.times > 1 or act.stitches == 1 == act.takes else ""

@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, coming_now, merged
-from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
 US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
 UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}
@@ -78,7 +78,7 @@ def _node_words(node: Node, names: Mapping[str, str]) -> str:
 def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES) -> str:
     """One act, `times` over: "5 single crochet in the back loop only", "an increase", "chain 3"."""
     if act.role is Role.STEP:
-        return step_words(act.name)
+        return f"chain {act.length}" if act.length else _STEPS.get(act.name, act.name)
     if act.role is Role.SKIP:
         return skip_words(act, times)
     if act.role is Role.CHAIN:
@@ -112,7 +112,7 @@ def _bunch_words(act: Act, times: int, names: Mapping[str, str]) -> str:
 
 def _group_in_one(act: Act, times: int, names: Mapping[str, str]) -> str:
     if not act.makes:
-        return act.remark or act.name
+        return act.name
     return f"({_made_words(act.makes, names)}){_in_each(act, times)}"
 
 
@@ -136,12 +136,12 @@ _ONE_BY_ONE = {Into.SPACE: "chain space", Into.CHAIN: "chain"}
 
 
 def _place(act: Act, times: int) -> str:
-    if act.into is Into.CHAIN and act.remark.startswith("hook "):
-        return f" in chain {act.remark.split()[1]} from the hook"
+    if act.into is Into.CHAIN and act.from_hook:
+        return f" in chain {act.from_hook} from the hook"
     if act.into in _ONE_BY_ONE:
         place = _ONE_BY_ONE[act.into]
         return f" in the {place}" if times == 1 else f" in each of the next {times} {place}s"
-    if act.into is Into.SAME and act.remark == "space":
+    if act.into is Into.SAME and act.same_space:
         return " in the same chain space"
     return {
         Into.RING: " in the magic ring",
@@ -202,13 +202,7 @@ _STEPS = {
     "pm": "place the marker",
     "place marker": "place the marker",
 }
-
-
-def step_words(name: str) -> str:
-    """A step in words; one that has no other name is told as the pattern calls it."""
-    if name.startswith("ch ") and name[3:].isdigit():
-        return f"chain {name[3:]}"
-    return _STEPS.get(name, name)
+"""Steps by their names; one that has no other name is told as the pattern calls it."""
 
 
 def skip_words(act: Act, times: int) -> str:
@@ -217,7 +211,7 @@ def skip_words(act: Act, times: int) -> str:
     noun = {Into.SPACE: "chain space", Into.CHAIN: "chain"}.get(act.into, "stitch")
     plural = f"{noun}es" if noun == "stitch" else f"{noun}s"
     what = f"{count:,} {noun if count == 1 else plural}"
-    return f"leave {what} unworked" if act.name == "leave" else f"skip {what}"
+    return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"skip {what}"
 
 
 def chain_words(act: Act, times: int, names: Mapping[str, str]) -> str:

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Instruction, Spread
 from tracker.rounds.bases import Base
-from tracker.rounds.plan import Act, Into, Node, Repeat, Role, summed
+from tracker.rounds.plan import Act, Into, Node, Repeat, Role, Run, summed
 
 
 class Unsolvable(Exception):
@@ -48,16 +47,32 @@ class Walk:
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
+    unset: tuple[Run, Spread] | None = None
+    """Changes whose places among the plain stitches are to be found when the round is whole."""
 
-    def placed(self, act: Act) -> Act:
-        """The act with its colour, and with the base that "in same st" takes if nothing was worked into before."""
-        if self.colour and not act.colour and act.role is not Role.STEP:
-            act = replace(act, colour=self.colour)
-        if act.role is Role.SKIP and act.into is Into.CHAIN and self.spaces and not self.foundation:
-            act = replace(act, takes=0)
-        if act.into is Into.SAME and not self.touched and act.role is Role.WORK:
-            act = replace(act, takes=1, into=Into.SPACE if act.remark == "space" else Into.STITCH)
-        return act
+    def placed(self, written: Instruction) -> Act:
+        """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
+        before."""
+        takes, into, same_space = written.takes, written.into, written.same_space
+        if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
+            takes = 0
+        if into is Into.SAME and not self.touched and written.role is Role.WORK:
+            takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
+        return Act(
+            written.name,
+            written.role,
+            written.makes,
+            takes,
+            into,
+            written.loop,
+            "" if written.role is Role.STEP else self.colour,
+            written.technique,
+            written.onto,
+            written.from_hook,
+            same_space,
+            written.over_first,
+            written.length,
+        )
 
     def turn_the_side(self) -> None:
         """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run, Technique
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,7 +56,7 @@ def left_by(plan: Plan) -> Base:
 def _bridges(plan: Plan) -> tuple[tuple[int, int], ...]:
     lengths: dict[int, int] = {}
     for node in plan.body:
-        if isinstance(node, Run) and node.act.role is Role.WORK and node.act.name == "ch":
+        if isinstance(node, Run) and node.act.technique is Technique.BRIDGE:
             length = sum(made.count for made in node.act.makes)
             lengths[length] = lengths.get(length, 0) + node.times
     return tuple(lengths.items())
@@ -76,7 +76,7 @@ def _names(act: Act) -> Iterator[str]:
     yield from (f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as)
     if act.role is Role.WORK:
         yield act.name
-        if act.name == "in one":
+        if act.technique is Technique.IN_ONE:
             yield from _as_groups(act)
 
 

@@ -283,7 +283,7 @@ def _cut_short(line: Line, there: int, plan: Plan) -> Problem:
 
 def _runs_out(line: Line, there: int, plan: Plan) -> Problem:
     spot = _last_spot(plan, there)
-    span = spot.act.span if spot else line.instruction
+    span = spot.span if spot else line.instruction
     where = f" in repeat {spot.turns[0].number}" if spot and spot.turns else ""
     message = f"this round uses {plan.uses} stitches, and only {there} are there: they run out{where}"
     return error("runs-out", message, span, _other_number(plan, there))

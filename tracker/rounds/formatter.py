@@ -10,9 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from tracker.diagnostics import NOWHERE
 from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
-from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
 
 def notate(plan: Plan, terms: str = "US") -> str:
@@ -77,7 +76,7 @@ class _Writer:
 def _foundation(body: tuple[Node, ...], terms: str) -> str:
     """A row begun on a chain whose last chains count as its first stitch; "" for any other beginning."""
     acts = [node.act for node in body[:3] if isinstance(node, Run) and node.times == 1]
-    if len(acts) < 3 or not acts[0].name.startswith("ch ") or acts[1].role is not Role.CHAIN:
+    if len(acts) < 3 or acts[0].technique is not Technique.CHAIN or acts[1].role is not Role.CHAIN:
         return ""
     skipped, first = acts[1].makes[0], acts[2]
     if not skipped.counts_as or first.into is not Into.CHAIN:
@@ -117,7 +116,7 @@ def _work(act: Act, times: int, terms: str, only_sc: bool) -> str:
 
 def _together(act: Act, stitch: str, only_sc: bool) -> str:
     """ "dec" where the pattern says so and it can only be two single crochets; else how many of which stitch."""
-    plain = act.takes == 2 and only_sc and not act.name.endswith("tog")
+    plain = act.takes == 2 and only_sc and act.technique is not Technique.TOGETHER
     return "dec" if plain else f"{stitch}{act.takes}tog"
 
 
@@ -187,14 +186,14 @@ def _chain(act: Act, times: int, terms: str) -> str:
 
 def _skip(act: Act, times: int, terms: str) -> str:
     word = "miss" if terms == "UK" else "sk"
-    if act.remark == "first":
+    if act.over_first:
         return f"{word} first st" if times == 1 else f"{word} first {times} sts"
     return f"{word} {act.takes * times}{' ch-sps' if act.into is Into.SPACE else ''}"
 
 
 def _step(act: Act, times: int, terms: str) -> str:
     name = act.name
-    if name.startswith("ch ") and name != "ch 1":
+    if act.length > 1:
         name += " (does not count)"
     return ", ".join([name] * min(times, 3))
 
@@ -223,21 +222,14 @@ def folded(nodes: Iterable[Node]) -> tuple[Node, ...]:
 
 
 def joined(nodes: Iterable[Node]) -> tuple[Node, ...]:
-    """Runs of the same act side by side become one run. Where the words stood is forgotten."""
-    bare = [_bare(node) for node in nodes]
+    """Runs of the same act side by side become one run."""
     body: list[Node] = []
-    for act, same in groupby(bare, key=lambda node: node.act if isinstance(node, Run) else node):
+    for act, same in groupby(nodes, key=lambda node: node.act if isinstance(node, Run) else node):
         if isinstance(act, Act):
             body.append(Run(act, sum(node.times for node in same)))
         else:
-            body.extend(same)
+            body.extend(replace(node, body=joined(node.body)) for node in same if isinstance(node, Repeat))
     return tuple(body)
-
-
-def _bare(node: Node) -> Node:
-    if isinstance(node, Run):
-        return Run(replace(node.act, span=NOWHERE), node.times)
-    return Repeat(joined(node.body), node.times)
 
 
 def _best_group(body: tuple[Node, ...]) -> tuple[int, int, int] | None:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from tracker.diagnostics import NOWHERE
 from tracker.lazy_dataclass import dataclass
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
 
@@ -76,7 +75,7 @@ def _node_of(body: tuple[Node, ...], move: int) -> tuple[int, int]:
 
 def _rest_of_run(run: Run, move: int) -> Stretch:
     done, inside = divmod(move, run.act.moves)
-    return Stretch((Run(run.act, run.times - done),), inside)
+    return Stretch((replace(run, times=run.times - done),), inside)
 
 
 def merged(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
@@ -84,18 +83,11 @@ def merged(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     found: list[Node] = []
     for node in nodes:
         last = found[-1] if found else None
-        if isinstance(node, Run) and isinstance(last, Run) and same_act(last.act, node.act):
-            found[-1] = Run(last.act, last.times + node.times)
+        if isinstance(node, Run) and isinstance(last, Run) and last.act == node.act:
+            found[-1] = replace(last, times=last.times + node.times)
         else:
             found.append(node)
     return tuple(found)
-
-
-def same_act(one: Act, other: Act) -> bool:
-    """Whether the hands do the same, apart from where it was read."""
-    if one.name != other.name or one.makes != other.makes:
-        return False  # most are told apart by these
-    return replace(one, span=NOWHERE) == replace(other, span=NOWHERE)
 
 
 def blocks(plan: Plan, move: int, whole: Callable[[Repeat], bool]) -> Iterator[Stretch]:

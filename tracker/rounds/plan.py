@@ -17,11 +17,12 @@ base
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from dataclasses import field
 from functools import cached_property
 
 from tracker.diagnostics import NOWHERE, Span
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Act, Into, Loop, Made, Role
+from tracker.notation.ast import Into, Loop, Made, Role, Technique, is_slip_stitch
 
 __all__ = [
     "MAX_STITCHES",
@@ -36,11 +37,60 @@ __all__ = [
     "Run",
     "Spot",
     "Tally",
+    "Technique",
     "Turn",
 ]
 
 MAX_STITCHES = 10**10
 """The most stitches that one round may hold; more is a slip of the keyboard."""
+
+
+@dataclass(frozen=True, slots=True)
+class Act:
+    """What the hands do at once: what is made, over how many bases, and where.
+
+    `name` is how a maker would call it: "sc", "inc", "dec", "shell", "ch", "sk", "join", "turn"...
+    Two acts are equal if the hands do the same.
+    """
+
+    name: str
+    role: Role
+    makes: tuple[Made, ...] = ()
+    takes: int = 0
+    into: Into = Into.STITCH
+    loop: Loop = Loop.BOTH
+    colour: str = ""
+    technique: Technique = Technique.STITCH
+    onto: str = ""
+    """What the pattern calls the base, where that can be checked: "ch-3" for a space of three chains, "shell"."""
+    from_hook: int = 0
+    """n for "nth chain from the hook"; 0 for any other place."""
+    same_space: bool = False
+    """The place just worked into is a space."""
+    over_first: bool = False
+    """It passes over the first stitch of the round."""
+    length: int = 0
+    """Of a chain that makes neither a stitch nor a space: how many chains."""
+
+    @property
+    def moves(self) -> int:
+        return sum([made.moves for made in self.makes]) or 1
+
+    @property
+    def stitches(self) -> int:
+        return sum([made.stitches for made in self.makes])
+
+    @property
+    def is_increase(self) -> bool:
+        return self.role is Role.WORK and 0 < self.takes < self.stitches
+
+    @property
+    def is_decrease(self) -> bool:
+        return self.role is Role.WORK and self.takes > self.stitches
+
+    @property
+    def is_slip_stitch(self) -> bool:
+        return is_slip_stitch(self.makes, self.takes)
 
 
 @dataclass(frozen=True)
@@ -106,10 +156,14 @@ def _tally_of(act: Act, times: int) -> Tally:
 
 @dataclass(frozen=True)
 class Run:
-    """The same act `times` over: "5 sc", "inc x 6"."""
+    """The same act `times` over: "5 sc", "inc x 6".
+
+    `span` is where it stands in the text, and no part of its value.
+    """
 
     act: Act
     times: int = 1
+    span: Span = field(default=NOWHERE, compare=False)
 
     @cached_property
     def tally(self) -> Tally:
@@ -123,10 +177,6 @@ class Run:
     def stitches(self) -> int:
         return self.act.stitches * self.times
 
-    @property
-    def span(self) -> Span:
-        return self.act.span
-
 
 @dataclass(frozen=True)
 class Repeat:
@@ -134,7 +184,7 @@ class Repeat:
 
     body: tuple[Node, ...]
     times: int
-    span: Span = NOWHERE
+    span: Span = field(default=NOWHERE, compare=False)
 
     @cached_property
     def once(self) -> Tally:
@@ -168,8 +218,8 @@ class Turn:
 class Spot:
     """Where in a round a move is.
 
-    `done` is the tally of everything before the run that the move stands in; `stitches_done` and `takes_done`
-    are exact to the move. `turns` are the repeats around it, outermost first.
+    `stitches_done` and `takes_done` are exact to the move. `turns` are the repeats around it, outermost first; `span`
+    is where the act stands in the text.
     """
 
     act: Act
@@ -179,6 +229,7 @@ class Spot:
     stitches_done: int
     takes_done: int
     turns: tuple[Turn, ...]
+    span: Span = NOWHERE
 
     @property
     def made(self) -> Made | None:
@@ -277,6 +328,7 @@ def _find(body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: t
                 stitches_done=stitches + index * node.act.stitches + _stitches_inside(node.act, inside),
                 takes_done=takes + index * node.act.takes + (node.act.takes if inside else 0),
                 turns=turns,
+                span=node.span,
             )
         index, inside = divmod(move, node.once.moves)
         return _find(

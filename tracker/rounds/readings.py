@@ -6,8 +6,22 @@ from dataclasses import replace
 from itertools import combinations
 from math import comb
 
+from tracker.diagnostics import NOWHERE
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, Colour, Group, Into, Item, Rest, Role, Some, Stated
+from tracker.notation.ast import (
+    Choice,
+    ChoiceKey,
+    ChoiceKind,
+    Colour,
+    Group,
+    Into,
+    Item,
+    Rest,
+    Role,
+    Some,
+    Stated,
+    Technique,
+)
 from tracker.notation.lowering.chain_gap import without_bridges
 from tracker.notation.reader import Line
 from tracker.rounds.bases import Base
@@ -37,11 +51,13 @@ class Reading:
         return self.rescues == 0
 
 
+OPENING: ChoiceKey = (ChoiceKind.OPENING, NOWHERE)
+
 _BY_CONVENTION = {
-    "bridge": "counts the chains over the opening",
-    "travel": "leaves out the slip stitches at the start",
+    ChoiceKind.BRIDGE: "counts the chains over the opening",
+    ChoiceKind.TRAVEL: "leaves out the slip stitches at the start",
 }
-"""By the key of a choice: what its first option does."""
+"""By the kind of a choice: what its first option does."""
 
 
 def readings(body: tuple[Item, ...]) -> list[Reading]:
@@ -53,9 +69,9 @@ def readings(body: tuple[Item, ...]) -> list[Reading]:
     return done
 
 
-def _choices(body: tuple[Item, ...]) -> dict[str, Choice]:
+def _choices(body: tuple[Item, ...]) -> dict[ChoiceKey, Choice]:
     """The choices by key, those inside groups and options of others included."""
-    found: dict[str, Choice] = {}
+    found: dict[ChoiceKey, Choice] = {}
     for item in body:
         if isinstance(item, Group):
             found.update({key: c for key, c in _choices(item.body).items() if key not in found})
@@ -66,15 +82,15 @@ def _choices(body: tuple[Item, ...]) -> dict[str, Choice]:
     return found
 
 
-Changes = tuple[tuple[str, int], ...]
+Changes = tuple[tuple[ChoiceKey, int], ...]
 
 
-def _changes(choices: dict[str, Choice]) -> list[Changes]:
+def _changes(choices: dict[ChoiceKey, Choice]) -> list[Changes]:
     """Which choices depart from their first option, and to which: none, one, two, three at once, likeliest first.
 
     Words are rescued once at the most: with two unlikely readings together almost any number can be reached.
     """
-    single: list[tuple[str, int]] = [(key, i) for key, c in choices.items() for i in range(1, len(c.options))]
+    single: list[tuple[ChoiceKey, int]] = [(key, i) for key, c in choices.items() for i in range(1, len(c.options))]
     together: list[Changes] = [()]
     for size in range(1, 4):
         if comb(len(single), size) > MAX_READINGS:
@@ -85,23 +101,23 @@ def _changes(choices: dict[str, Choice]) -> list[Changes]:
     return together[:MAX_READINGS]
 
 
-def _cost(choices: dict[str, Choice], changes: Changes) -> tuple[int, int]:
+def _cost(choices: dict[ChoiceKey, Choice], changes: Changes) -> tuple[int, int]:
     rescues = sum(choices[key].options[index].rescue for key, index in changes)
     return rescues, sum(index for _, index in changes)
 
 
-def _reading(body: tuple[Item, ...], choices: dict[str, Choice], changes: Changes) -> Reading:
+def _reading(body: tuple[Item, ...], choices: dict[ChoiceKey, Choice], changes: Changes) -> Reading:
     picked = dict(changes)
     whys = tuple(choices[key].options[index].why for key, index in changes if choices[key].options[index].why)
-    opening = choices.get("opening")
+    opening = choices.get(OPENING)
     rescues, departures = _cost(choices, changes)
     return Reading(
         _pick(body, picked),
         whys,
         rescues,
         departures,
-        opening.options[picked.get("opening", 0)].why if opening is not None else "",
-        next((told for key, told in _BY_CONVENTION.items() if key in choices), ""),
+        opening.options[picked.get(OPENING, 0)].why if opening is not None else "",
+        next((why for kind, why in _BY_CONVENTION.items() if any(kind is key[0] for key in choices)), ""),
     )
 
 
@@ -116,7 +132,7 @@ def silently_around(reading: Reading) -> Reading | None:
         end -= 1
     unit = body[start:end]
     acts = [item.act for item in unit if isinstance(item, Some)]
-    grounded = any(act.into is Into.RING or act.remark.startswith("hook") for act in acts)
+    grounded = any(act.into is Into.RING or act.from_hook for act in acts)
     if grounded or not any(act.takes for act in acts):
         return None
     around = (*body[:start], Group(unit, Rest()), *body[end:])
@@ -137,7 +153,7 @@ def _rank(reading: Reading) -> tuple[int, int]:
     return (reading.rescues, reading.departures)
 
 
-def _pick(body: tuple[Item, ...], picked: dict[str, int]) -> tuple[Item, ...]:
+def _pick(body: tuple[Item, ...], picked: dict[ChoiceKey, int]) -> tuple[Item, ...]:
     """The items without choices: of each the option that is picked, the first one where none is."""
     settled: list[Item] = []
     for item in body:
@@ -202,4 +218,4 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
 
 
 def _has_side(reading: Reading) -> bool:
-    return any(isinstance(item, Some) and item.act.name == "other side" for item in reading.body)
+    return any(isinstance(item, Some) and item.act.technique is Technique.OTHER_SIDE for item in reading.body)

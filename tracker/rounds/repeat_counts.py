@@ -7,27 +7,27 @@ from __future__ import annotations
 
 from contextlib import suppress
 
-from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Some
+from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Some, Technique
 from tracker.rounds.base_usage import Unsolvable, Walk, is_group_name, off_the_row
 from tracker.rounds.plan import Act, Node, Plan, summed
 
 
-def times_of_act(act: Act, rest: Rest, after: tuple[Item, ...], walk: Walk) -> int:
+def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, ...], walk: Walk) -> int:
     """How often an act goes to the end, less what `rest` leaves or what the items `after` it need."""
     if act.takes == 0:
         raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
     needs, spaces_needed = _fixed_takes(after)
     if act.into is Into.SPACE:
         return _times_into_spaces(act.takes, act.stitches, spaces_needed, after, walk, act.onto)
-    if walk.stitches is None and act.name == "leave":
+    if walk.stitches is None and act.technique is Technique.LEAVE:
         return 0  # nobody knows how many are left, and none is made
     if walk.stitches is None or (act.into is Into.PART and walk.total is not None):
         return _times_from_total(act.stitches, after, walk)
-    spaces = _spaces_besides(act, after, walk) if act.remark == "also spaces" else 0
+    spaces = _spaces_besides(act, after, walk) if written.also_spaces else 0
     left = walk.stitches + spaces - walk.taken - (rest.leaving or needs)
     times, over = divmod(max(left, 0), act.takes)
     walk.taken -= spaces
-    if over or (times == 0 and act.remark == "onward"):
+    if over or (times == 0 and written.to_the_end):
         walk.cut = True
     return times
 
@@ -116,7 +116,7 @@ def _fixed_takes(items: tuple[Item, ...]) -> tuple[int, int]:
     stitches = spaces = 0
     for item in items:
         if isinstance(item, Some):
-            if item.act.name == "other side":
+            if item.act.technique is Technique.OTHER_SIDE:
                 break
             count = item.times.count if isinstance(item.times, Exactly) else 0
             if item.act.into is Into.SPACE:

@@ -9,9 +9,6 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    EVENLY,
-    OPEN_PLACES,
-    Act,
     Colour,
     Exactly,
     Group,
@@ -20,6 +17,8 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Spread,
+    Technique,
 )
 from tracker.rounds.base_usage import Unsolvable, Walk
 from tracker.rounds.bases import Base, left_by
@@ -77,7 +76,9 @@ def solve(
         nodes = _sequence(body, (), walk, top=True)
     except Unsolvable as stop:
         return Solved(None, refusal=stop.reason, refusal_code=stop.code)
-    plan = Plan(tuple(set_in(nodes)), ends_with=walk.colour)
+    if walk.unset is not None:
+        nodes = set_in(nodes, *walk.unset)
+    plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
     return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
@@ -101,18 +102,23 @@ def _sequence(items: tuple[Item, ...], after: tuple[Item, ...], walk: Walk, *, t
 
 def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
     act = walk.placed(item.act)
-    if act.name == "other side":
+    if act.technique is Technique.OTHER_SIDE:
         walk.turn_the_side()
     if not isinstance(item.times, Rest):
         times = item.times.count
     elif top:
-        times = times_of_act(act, item.times, after, walk)
+        times = times_of_act(act, item.act, item.times, after, walk)
         walk.idle = walk.idle or (times == 0 and walk.went_round)
         walk.went_round = walk.went_round or item.times == Rest()
     else:
         raise Unsolvable("open-inside", f"'{act.name}' to the end cannot stand inside a group that is repeated")
     walk.work(act, times)
-    return [Run(act, times)] if times else []
+    if not times:
+        return []
+    run = Run(act, times, item.act.span)
+    if top and item.act.spread and walk.unset is None:
+        walk.unset = run, item.act.spread
+    return [run]
 
 
 def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
@@ -171,7 +177,7 @@ def _first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
         if isinstance(node, Run) and node.act.takes:
             times = bases // node.act.takes
             if times:
-                found.append(Run(node.act, times))
+                found.append(Run(node.act, times, node.span))
         elif isinstance(node, Repeat) and node.once.takes:
             times, rest = divmod(bases, node.once.takes)
             if times:
@@ -184,24 +190,17 @@ def _first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
 # Increases and decreases whose places a pattern leaves open, set among the plain stitches beside them.
 
 
-def set_in(nodes: list[Node]) -> list[Node]:
-    """The round with such changes among the plain stitches: evenly, the gaps differing by at most one, or at both
+def set_in(nodes: list[Node], changes: Run, spread: Spread) -> list[Node]:
+    """The round with these changes among the plain stitches: evenly, the gaps differing by at most one, or at both
     ends. Numbers of stitches stay as they are."""
-    for index, node in enumerate(nodes):
-        if isinstance(node, Run) and node.act.remark in OPEN_PLACES:
-            first, end = _plain_beside(nodes, index)
-            plain = [beside for beside in nodes[first:end] if isinstance(beside, Run) and beside is not node]
-            there = sum(run.times for run in plain)
-            change = Run(replace(node.act, remark=""), node.times)
-            if plain and change.act.makes[0].kind == plain[0].act.makes[0].kind:
-                spread = _evenly if node.act.remark == EVENLY else _at_both_ends
-                return [
-                    *nodes[:first],
-                    *spread(change, max(plain, key=lambda run: run.times).act, there),
-                    *nodes[end:],
-                ]
-            return [*nodes[:index], change, *nodes[index + 1 :]]
-    return nodes
+    index = next(index for index, node in enumerate(nodes) if node is changes)
+    first, end = _plain_beside(nodes, index)
+    plain = [beside for beside in nodes[first:end] if isinstance(beside, Run) and beside is not changes]
+    if not plain or changes.act.makes[0].kind != plain[0].act.makes[0].kind:
+        return nodes
+    longest = max(plain, key=lambda run: run.times)
+    place = _evenly if spread is Spread.EVENLY else _at_both_ends
+    return [*nodes[:first], *place(changes, longest, sum(run.times for run in plain)), *nodes[end:]]
 
 
 def _plain_beside(nodes: list[Node], index: int) -> tuple[int, int]:
@@ -218,19 +217,19 @@ def _is_plain(node: Node) -> bool:
     if not isinstance(node, Run):
         return False
     act = node.act
-    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH and not act.remark
+    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
 
 
-def _evenly(changes: Run, plain: Act, there: int) -> list[Node]:
+def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
     gap, longer = divmod(there, changes.times)
     nodes: list[Node] = []
     for length, times in ((gap + 1, longer), (gap, changes.times - longer)):
-        body = (*((Run(plain, length),) if length else ()), Run(changes.act))
+        body = (*((replace(plain, times=length),) if length else ()), replace(changes, times=1))
         nodes += [Repeat(body, times)] if times else []
     return nodes
 
 
-def _at_both_ends(changes: Run, plain: Act, there: int) -> list[Node]:
+def _at_both_ends(changes: Run, plain: Run, there: int) -> list[Node]:
     half = changes.times // 2
-    middle = [Run(plain, there)] if there else []
-    return [Run(changes.act, half), *middle, Run(changes.act, changes.times - half)]
+    middle = [replace(plain, times=there)] if there else []
+    return [replace(changes, times=half), *middle, replace(changes, times=changes.times - half)]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run
@@ -36,7 +36,7 @@ def _cut_run(run: Run, move: int) -> tuple[tuple[Node, ...], tuple[Node, ...]]:
     acts, inside = divmod(move, run.act.moves)
     if inside:
         raise ValueError(f"the cut goes through the middle of '{run.act.name}'")
-    return (Run(run.act, acts),), (Run(run.act, run.times - acts),)
+    return (replace(run, times=acts),), (replace(run, times=run.times - acts),)
 
 
 def _cut_repeat(repeat: Repeat, move: int) -> tuple[tuple[Node, ...], tuple[Node, ...]]:

@@ -11,11 +11,9 @@ from itertools import accumulate
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import blocks, is_making
-from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
 from tracker.session.state import Copy, Place, State, remembered, round_at, rounds_of
 from tracker.session.view import ColourChange
-
-_CUTS = ("fasten off", "finish off", "cut", "break", "cast off", "bind off", "end off", "tie off", "fo", "f/o", "off")
 
 
 def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:
@@ -104,7 +102,7 @@ def _yarns_of(nodes: tuple[Node, ...]) -> _Yarns:
             first = first or act
             colours.add(act.colour)
             chain, cut = act.stitches == 0, False
-        elif act.role is Role.STEP and act.name.startswith(_CUTS):
+        elif act.technique is Technique.FASTEN_OFF:
             cut = True
     return _Yarns(first, frozenset(colours), chain, cut)
 

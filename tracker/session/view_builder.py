@@ -13,7 +13,7 @@ from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.round_splitter import heading_of
 from tracker.phrasing.stitches import act_words, names_for, now_words
 from tracker.rounds.next_step import coming_now
-from tracker.rounds.plan import Act, Role, Spot
+from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.counting import expected_now, round_to_count
 from tracker.session.state import (
@@ -55,7 +55,7 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         round_number=at.item.number,
         round_label=at.item.label,
         text=at.item.text,
-        now_span=at.spot.act.span if at.spot else None,
+        now_span=at.spot.span if at.spot else None,
         now=words_of_now(pattern, state, at, change, called),
         stitch=at.stitch,
         expected=at.item.leaves,
@@ -323,8 +323,7 @@ _OPPOSITE = {"the right side": "the wrong side", "the wrong side": "the right si
 _SAID = re.compile(
     r"[(\[]\s*(rs|ws|right side|wrong side)\b|\b(rs|ws|right side|wrong side)\s+facing\b", re.IGNORECASE
 )
-_CUTS = ("fasten off", "finish off", "cut", "break")
-_STAYS = ("do not turn", "don't turn", "no turn", "without turning", "do not turn work", "don't turn work")
+_TURNS = (Technique.TURN, Technique.TURN_AROUND)
 
 
 def turned_to(piece: Piece, index: int) -> str:
@@ -366,18 +365,18 @@ def _said(item: Round) -> str:
 
 def _turns_after(piece: Piece, index: int) -> bool:
     """Whether the work is turned at the end of this round; rows are, unless they say otherwise."""
-    names = _steps(piece.rounds[index])
-    if any(name.startswith("turn") for name in names):
+    steps = _steps(piece.rounds[index])
+    if any(step in _TURNS for step in steps):
         return True
-    return piece.start is Start.ROWS and not _is_unclear(piece.rounds[index]) and not set(names) & set(_STAYS)
+    return piece.start is Start.ROWS and not _is_unclear(piece.rounds[index]) and Technique.NO_TURN not in steps
 
 
 def _is_unclear(item: Round) -> bool:
     """Whether it may be turned more than once, or the yarn is cut, after which it may begin at either end."""
-    names = _steps(item)
-    cut = any(name in ("fo", "f/o") or name.startswith(_CUTS) for name in names)
-    return item.plan is None or cut or sum(name.startswith("turn") for name in names) > 1
+    steps = _steps(item)
+    cut = Technique.FASTEN_OFF in steps
+    return item.plan is None or cut or sum(step in _TURNS for step in steps) > 1
 
 
-def _steps(item: Round) -> list[str]:
-    return [act.name for act in item.plan.acts() if act.role is Role.STEP] if item.plan else []
+def _steps(item: Round) -> list[Technique]:
+    return [act.technique for act in item.plan.acts() if act.role is Role.STEP] if item.plan else []

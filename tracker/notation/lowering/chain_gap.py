@@ -8,8 +8,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.notation.ast import (
-    OPEN_PLACES,
+    CHAIN_BASE,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
     Into,
@@ -19,6 +20,7 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Technique,
 )
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.traversal import acts, is_lead
@@ -40,7 +42,8 @@ def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
 def without_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with such chains as spaces, as a total that names chains or spaces apart tells of them."""
     return tuple(
-        item.options[1].body[0] if isinstance(item, Choice) and item.key == "bridge" else item for item in body
+        item.options[1].body[0] if isinstance(item, Choice) and item.kind is ChoiceKind.BRIDGE else item
+        for item in body
     )
 
 
@@ -62,9 +65,11 @@ def _skipped(item: Item) -> int:
 def _bridge(chain: Item) -> Choice:
     assert isinstance(chain, Some)
     length = chain.act.makes[0].count
-    act = replace(chain.act, role=Role.WORK, makes=(Made("chain", length),))
+    act = replace(
+        chain.act, role=Role.WORK, makes=(Made(CHAIN_BASE, length),), technique=Technique.BRIDGE, counts=None
+    )
     why = f"read 'ch {length}' as a space, its chains not counted"
-    return Choice("bridge", (Option((replace(chain, act=act),)), Option((chain,), why)))
+    return Choice(ChoiceKind.BRIDGE, (Option((replace(chain, act=act),)), Option((chain,), why)))
 
 
 # Rounds that name their changes and leave the rest unsaid: "inc 6 evenly around", "dec 1 st at each end".
@@ -73,7 +78,7 @@ def _bridge(chain: Item) -> Choice:
 def with_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with plain stitches around, where changes are to be set among some and none go to the end."""
     for index, item in enumerate(body):
-        if isinstance(item, Some) and item.act.remark in OPEN_PLACES and not any(map(_goes_to_the_end, body)):
+        if isinstance(item, Some) and item.act.spread and not any(map(_goes_to_the_end, body)):
             plain = stitch(MAIN).act(item.act.loop, item.act.span)
             return (*body[:index], Some(plain, Rest()), *body[index:])
     return body

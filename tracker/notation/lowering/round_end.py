@@ -4,8 +4,20 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import Act, Choice, Exactly, Into, Item, Option, Role, Some
-from tracker.notation.traversal import acts, as_step, is_lead
+from tracker.diagnostics import Span
+from tracker.notation.ast import (
+    Choice,
+    ChoiceKind,
+    Exactly,
+    Instruction,
+    Into,
+    Item,
+    Option,
+    Role,
+    Some,
+    Technique,
+)
+from tracker.notation.traversal import acts, as_step, is_lead, joining, unmarked
 
 
 def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -18,30 +30,32 @@ def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
     last = body[-1] if body else None
     if last is None:
         return tail
-    if not isinstance(last, Some) or last.act.name != "sl st" or last.times != Exactly(1):
+    if not isinstance(last, Some) or not last.act.is_slip_stitch or last.times != Exactly(1):
         return (*body, *_without_closing_chain(tail))
-    if not any(act.role in (Role.WORK, Role.CHAIN) and act.name != "sl st" for act in acts(body)):
+    if not any(act.role in (Role.WORK, Role.CHAIN) and not act.is_slip_stitch for act in acts(body)):
         return (*body, *tail)
     return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
 
 
 def _is_tail(item: Item) -> bool:
-    return is_lead(item) or (isinstance(item, Some) and (item.act.role is Role.CHAIN or item.act.name == "leave"))
+    return is_lead(item) or (
+        isinstance(item, Some) and (item.act.role is Role.CHAIN or item.act.technique is Technique.LEAVE)
+    )
 
 
-def _closing_slip(act: Act, on_chain: bool) -> Item:
+def _closing_slip(act: Instruction, on_chain: bool) -> Item:
     """The last slip stitch as a join where it goes into the first stitch or nowhere, else as a stitch or a join.
 
     In a line that is worked along its own chain it is a stitch like the others, if it goes into the chain.
     """
-    join = Some(Act("join", Role.STEP, into=Into.NOTHING, span=act.span))
+    join = Some(joining(act.span))
     in_chain = act.into is Into.CHAIN and on_chain
-    if not in_chain and (act.remark in ("first", "bare") or act.into in (Into.CHAIN, Into.SAME)):
+    if not in_chain and (act.slip_use or act.into in (Into.CHAIN, Into.SAME)):
         return join
-    stitch = Some(replace(act, remark=""))
+    stitch = Some(unmarked(act))
     as_stitch = Option((stitch,), "read the last slip stitch as a stitch of the round")
     as_join = Option((join,), "read the last slip stitch as closing the round", rescue=True)
-    return Choice("closing", (as_stitch, as_join))
+    return Choice(ChoiceKind.CLOSING, (as_stitch, as_join))
 
 
 def _without_closing_chain(tail: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -58,7 +72,7 @@ def _without_closing_chain(tail: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def _is_join(item: Item) -> bool:
-    return isinstance(item, Some) and item.act.name in ("join", "sl st")
+    return isinstance(item, Some) and (item.act.technique is Technique.JOIN or item.act.is_slip_stitch)
 
 
 def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -67,15 +81,20 @@ def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
     for index, item in enumerate(body):
         if is_lead(item):
             continue
-        if not isinstance(item, Some) or item.act.name != "sl st":
+        if not isinstance(item, Some) or not item.act.is_slip_stitch:
             break
         following = acts(body[index + 1 :])
-        onward = next((act for act in following if act.name != "sl st" and act.role is not Role.STEP), None)
+        onward = next((act for act in following if not act.is_slip_stitch and act.role is not Role.STEP), None)
         if onward is None:
             break
         if item.act.into is Into.SPACE or _begins_round(onward):
-            settled[index] = Some(Act("sl st across", Role.STEP, into=Into.NOTHING, span=item.act.span))
+            settled[index] = Some(_leading_across(item.act.span))
     return tuple(settled)
+
+
+def _leading_across(span: Span) -> Instruction:
+    """Slip stitches as a step on the way to where the round begins."""
+    return Instruction("sl st across", Role.STEP, into=Into.NOTHING, technique=Technique.SLIP_ACROSS, span=span)
 
 
 def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -83,16 +102,16 @@ def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
     practice, no source), unless the total counts them."""
     start = next((index for index, item in enumerate(body) if not _is_tail(item)), len(body))
     slip = body[start] if start < len(body) else None
-    if not isinstance(slip, Some) or slip.act.name != "sl st" or slip.act.into is not Into.STITCH:
+    if not isinstance(slip, Some) or not slip.act.is_slip_stitch or slip.act.into is not Into.STITCH:
         return body
-    if not any(act.name == "leave" for act in acts(body)):
+    if not any(act.technique is Technique.LEAVE for act in acts(body)):
         return body
-    over = Act("sl st across", Role.SKIP, (), slip.act.takes, span=slip.act.span)
+    over = replace(_leading_across(slip.act.span), role=Role.SKIP, takes=slip.act.takes, into=Into.STITCH)
     counted = Option((slip,), "read the slip stitches at the start as stitches of the round")
-    passed = Choice("travel", (Option((replace(slip, act=over),)), counted))
+    passed = Choice(ChoiceKind.TRAVEL, (Option((replace(slip, act=over),)), counted))
     return (*body[:start], passed, *body[start + 1 :])
 
 
-def _begins_round(act: Act) -> bool:
+def _begins_round(act: Instruction) -> bool:
     """Whether this act is what the slip stitches lead to: a chain, or what is worked where they end."""
     return act.role is Role.CHAIN or act.into is Into.SAME or (bool(act.makes) and act.makes[0].is_chain)

@@ -10,10 +10,13 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    Act,
+    CHAIN_BASE,
+    SLIP_STITCH,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
+    Instruction,
     Into,
     Item,
     Made,
@@ -21,10 +24,11 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Technique,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.parser.chain_count import counts_as, said_of
-from tracker.notation.traversal import acts, as_step, is_lead
+from tracker.notation.parser.chain_count import said_of
+from tracker.notation.traversal import acts, as_step, is_lead, other_side, unmarked
 
 
 def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
@@ -49,16 +53,18 @@ def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Ite
     return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
 
 
-def _begins_with_chain(act: Act) -> bool:
+def _begins_with_chain(act: Instruction) -> bool:
     """Whether what goes into one place begins with a chain, after a slip stitch or at once."""
-    made = act.makes[1:] if act.makes and act.makes[0].kind == "sl st" else act.makes
+    made = act.makes[1:] if act.makes and act.makes[0].kind == SLIP_STITCH else act.makes
     return bool(made) and made[0].is_chain
 
 
 def _corner_start(item: Some) -> Item:
     """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
     kinds = [made.kind for made in item.act.makes]
-    if kinds[0] == "sl st" and kinds.count("sl st") == 1:  # "(sl st, ch 3, 4 dc) in first sp": it only leads there
+    if (
+        kinds[0] == SLIP_STITCH and kinds.count(SLIP_STITCH) == 1
+    ):  # "(sl st, ch 3, 4 dc) in first sp": it only leads there
         item = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     chain = item.act.makes[0]
     kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
@@ -67,7 +73,9 @@ def _corner_start(item: Some) -> Item:
     counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
     never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     why = f"read 'ch {chain.count}' as the first {kind}"
-    return Choice("opening", (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch")))
+    return Choice(
+        ChoiceKind.OPENING, (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch"))
+    )
 
 
 def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> tuple[Item, ...]:
@@ -76,9 +84,8 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> 
     kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
     as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
     said = said_of(chain.act)
-    if said:
-        named, besides = counts_as(chain.act)
-        return _counted(chain, rest, named or kind, besides)
+    if said and chain.act.counts:
+        return _counted(chain, rest, chain.act.counts.stitch or kind, chain.act.counts.besides)
     stitch = BY_ID.get(kind)
     if stitch is not None and stitch.height == 1 and length > 2 and said is None:
         return (chain, *rest)
@@ -99,7 +106,7 @@ def _skips_one(rest: tuple[Item, ...]) -> bool:
     skip = _first_item(rest)
     if not isinstance(skip, Some) or skip.act.role is not Role.SKIP or skip.times != Exactly(1):
         return False
-    return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.remark
+    return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.over_first
 
 
 def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> Choice:
@@ -113,28 +120,28 @@ def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> C
     over = replace(counted, body=(on_skipped, *counted.body[1:]))
     behind = next((item for item in rest if isinstance(item, Some) and item.act.role is Role.WORK), None)
     goes_on = behind is not None and behind is rest[1] and isinstance(behind.times, Rest)
-    return Choice("opening", (over, counted, never) if goes_on else (counted, over, never))
+    return Choice(ChoiceKind.OPENING, (over, counted, never) if goes_on else (counted, over, never))
 
 
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(rest)
     if _skips_first(_first_act(rest)) or shared == 1:
-        return Choice("opening", (counted, replace(never, rescue=True)))
+        return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
-        return Choice("opening", (never, replace(counted, rescue=True)))
+        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=True)))
     likely = (stitch.chain_counts is True and length >= stitch.height) or length > stitch.height
     if likely and not _several_in_each(rest):
-        return Choice("opening", (counted, never))
-    return Choice("opening", (never, counted))
+        return Choice(ChoiceKind.OPENING, (counted, never))
+    return Choice(ChoiceKind.OPENING, (never, counted))
 
 
-def _first_act(rest: tuple[Item, ...]) -> Act | None:
+def _first_act(rest: tuple[Item, ...]) -> Instruction | None:
     return next((act for act in acts(rest) if act.role is not Role.STEP), None)
 
 
-def _skips_first(act: Act | None) -> bool:
-    return act is not None and act.role is Role.SKIP and act.remark == "first"
+def _skips_first(act: Instruction | None) -> bool:
+    return act is not None and act.role is Role.SKIP and act.over_first
 
 
 def _first_item(rest: tuple[Item, ...]) -> Item | None:
@@ -170,9 +177,9 @@ def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tu
     takes, into = 1, Into.STITCH
     if _skips_first(first) or (first is not None and first.into is Into.RING):
         takes, into = 0, Into.NOTHING
-    elif first is not None and first.into is Into.SAME and first.remark == "space":
+    elif first is not None and first.into is Into.SAME and first.same_space:
         into = Into.SPACE
-    act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, remark="")
+    act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, counts=None)
     return (Some(act), *rest)
 
 
@@ -207,7 +214,7 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
         skipped = _skipped_chains(hooked, said_of(chain.act))
         return (*plain, *skipped, *_turned_round(rest)), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
     worked = any(act.role is Role.WORK for act in following)
-    if worked and following[0].name in ("join ring", "join", "close") and length > 1:
+    if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
         return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
     if length > 6 and following and following[0].into is Into.CHAIN:
@@ -217,44 +224,46 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
 
 def _turned_round(rest: tuple[Item, ...]) -> tuple[Item, ...]:
     """Along a chain "rotate" leads to its other side, even where that is not said."""
-    names = [act.name for act in acts(rest)]
-    if "other side" in names:
+    if any(act.technique is Technique.OTHER_SIDE for act in acts(rest)):
         return rest
     for index, item in enumerate(rest):
         onward = any(act.role is Role.WORK for act in acts(rest[index + 1 :]))
-        if isinstance(item, Some) and item.act.name.startswith("rotate") and onward:
-            return (*rest[:index], replace(item, act=replace(item.act, name="other side")), *rest[index + 1 :])
+        if isinstance(item, Some) and item.act.technique is Technique.ROTATE and onward:
+            return (*rest[:index], Some(other_side(item.act.span)), *rest[index + 1 :])
     return rest
 
 
 def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
     """A line that begins in a chain made before it ("dc in 4th ch from hook"); None for any other."""
     first = acts(body[start : start + 1])
-    if not first or not first[0].from_hook or first[0].name == "sl st":
+    if not first or not first[0].from_hook or first[0].is_slip_stitch:
         return None
     return (*body[:start], *_skipped_chains(first[0], None), *body[start:])
 
 
-def _skipped_chains(hooked: Act, said: bool | None) -> tuple[Item, ...]:
+def _skipped_chains(hooked: Instruction, said: bool | None) -> tuple[Item, ...]:
     """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself."""
     told = (said_of(hooked), said)
     skipped = hooked.from_hook - 1
     kind = hooked.makes[0].kind
-    if False in told or skipped < 2 or kind in ("sc", "sl st") or kind not in BY_ID:
+    if False in told or skipped < 2 or kind in ("sc", SLIP_STITCH) or kind not in BY_ID:
         return ()
     made = Made("ch", skipped, kind)
-    counted = Some(Act(f"ch {skipped}", Role.CHAIN, (made,), 0, into=Into.NOTHING, span=hooked.span))
+    chains = Instruction(
+        f"ch {skipped}", Role.CHAIN, (made,), into=Into.NOTHING, technique=Technique.CHAIN, span=hooked.span
+    )
+    counted = Some(chains)
     if True in told:
         return (counted,)
     counts = skipped >= BY_ID[kind].height and BY_ID[kind].chain_counts is True
     first = Option((counted,), f"read the {skipped} skipped chains as the first {kind}")
     second = Option((), f"read the {skipped} skipped chains as no stitch", rescue=counts)
-    return (Choice("opening", (first, second) if counts else (second, first)),)
+    return (Choice(ChoiceKind.OPENING, (first, second) if counts else (second, first)),)
 
 
-def _is_hooked(act: Act, length: int) -> bool:
+def _is_hooked(act: Instruction, length: int) -> bool:
     """A stitch into a chain counted from the hook; a slip stitch into the very first one only closes a ring."""
-    return act.from_hook > 0 and not (act.name == "sl st" and act.from_hook >= length)
+    return act.from_hook > 0 and not (act.is_slip_stitch and act.from_hook >= length)
 
 
 def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
@@ -278,18 +287,18 @@ def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
             elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
-                item = Some(replace(item.act, takes=0, remark="own"), Exactly(own))
+                item = Some(unmarked(replace(item.act, takes=0)), Exactly(own))
                 own = 0
             worked = worked or item.act.role is Role.WORK
         settled.append(item)
     return tuple(settled)
 
 
-def _on_chain(act: Act) -> Act:
+def _on_chain(act: Instruction) -> Instruction:
     """A stitch on the round's own chain; a slip stitch there only closes a picot."""
-    if act.name == "sl st":
-        return Act("sl st in ch", Role.STEP, into=Into.NOTHING, span=act.span)
-    return replace(act, takes=0, remark="own")
+    if act.is_slip_stitch:
+        return Instruction("sl st in ch", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=act.span)
+    return unmarked(replace(act, takes=0))
 
 
 def foundation_only(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -299,5 +308,13 @@ def foundation_only(body: tuple[Item, ...]) -> tuple[Item, ...]:
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return body
     length = chain.act.makes[0].count
-    made = replace(chain, act=replace(chain.act, name="chain", role=Role.WORK, makes=(Made("chain", length),)))
+    act = replace(
+        chain.act,
+        name=CHAIN_BASE,
+        role=Role.WORK,
+        makes=(Made(CHAIN_BASE, length),),
+        technique=Technique.FOUNDATION,
+        counts=None,
+    )
+    made = replace(chain, act=act)
     return tuple(made if item is chain else item for item in body)

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Act, Exactly, Into, Item, Rest, Role, Some
+from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.token_kinds import ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import other_side
 
 _TELLS_NOTHING = (T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND)
 
@@ -21,7 +22,7 @@ def side(cursor: Cursor, found: list[Item], _until: int) -> bool:
     first = cursor.place
     cursor.take()
     cursor.skip(T.OF, T.CHAIN)
-    found.append(Some(Act("other side", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
+    found.append(Some(other_side(cursor.span(first))))
     return True
 
 
@@ -81,10 +82,11 @@ def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
     kinds = {token.kind for token in clause}
     cursor.place = end
     number = next((token.number for token in clause if token.kind is T.NUMBER), int(T.LAST in kinds))
+    leaving = Instruction("leave", Role.SKIP, (), 1, technique=Technique.LEAVE, span=cursor.span(first))
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
-        found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), Exactly(number)))
+        found.append(Some(leaving, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
-        found.append(Some(Act("leave", Role.SKIP, (), 1, span=cursor.span(first)), Rest()))
+        found.append(Some(leaving, Rest()))
     return True
 
 

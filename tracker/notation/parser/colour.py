@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 
-from tracker.notation.ast import Choice, Colour, Exactly, Item, Option, Role, Some
+from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.lexer import Token
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.token_kinds import ENDS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import unmarked
 
 _ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
@@ -116,9 +117,9 @@ def _changing_in(cursor: Cursor, found: list[Item], named: Colour, first: int) -
     last = next((item for item in reversed(found) if isinstance(item, Some) and item.act.role is Role.WORK), None)
     if last is None or last.act.takes != 1:
         return named
-    one_more = Some(replace(last.act, span=cursor.span(first), remark=""), Exactly(1))
+    one_more = Some(unmarked(replace(last.act, span=cursor.span(first))), Exactly(1))
     why = "read 'in last st' as one more stitch, because that uses the stitches that are there"
-    return Choice("change in last", (Option((named,)), Option((one_more, named), why, rescue=True)))
+    return Choice(ChoiceKind.CHANGE_IN_LAST, (Option((named,)), Option((one_more, named), why, rescue=True)))
 
 
 def _in_colour(cursor: Cursor, found: list[Item]) -> bool:

@@ -9,20 +9,23 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    AT_BOTH_ENDS,
-    EVENLY,
-    Act,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
+    Instruction,
     Into,
     Item,
     Option,
     Rest,
     Role,
     Some,
+    Spread,
+    Technique,
 )
 from tracker.notation.parser.base import Where
+from tracker.notation.traversal import NAMES_IN_ONE
+from tracker.notation.traversal import skipping as skipping_one
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
@@ -35,7 +38,7 @@ class Amount:
     `single`: it is one plain stitch, so that the count may mean several in one place. `evenly`: so it is said.
     """
 
-    act: Act
+    act: Instruction
     count: int | None
     single: bool
     words: str
@@ -46,11 +49,11 @@ class Amount:
 def spread(amount: Amount, where: Where | None) -> list[Item]:
     """The items that an amount of a stitch with its place stands for."""
     if _is_spread_out(amount, where):
-        return [Some(replace(amount.act, remark=EVENLY), Exactly(amount.count or 1))]
+        return [Some(replace(amount.act, spread=Spread.EVENLY), Exactly(amount.count or 1))]
     if where is None:
         return _without_place(amount)
     if where.ends:
-        act = replace(_in_one(amount) if amount.single else amount.act, remark=AT_BOTH_ENDS)
+        act = replace(_in_one(amount) if amount.single else amount.act, spread=Spread.AT_BOTH_ENDS)
         return [Some(act, Exactly(2 if amount.single else 2 * (amount.count or 1)))]
     act, count = _placed(amount.act, where), amount.count or 1
     amount = replace(amount, act=act)
@@ -59,9 +62,9 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
     if where.into is Into.RING:
         return [Some(replace(act, takes=0, into=Into.RING), Exactly(count))]
     if where.same:
-        remark = "space" if where.into is Into.SPACE else ""
+        same_space = where.into is Into.SPACE
         times = where.bases if where.each and isinstance(where.bases, Exactly) else Exactly(1)
-        return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, remark=remark), times)]
+        return [Some(replace(_in_one(amount), takes=0, into=Into.SAME, from_hook=0, same_space=same_space), times)]
     if where.every:
         return _every_nth(amount, where)
     if act.takes > 1:
@@ -75,34 +78,37 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
 
 def _is_spread_out(amount: Amount, where: Where | None) -> bool:
     """ "inc 6 evenly", "6 dec around": so many in all, and other stitches between them."""
-    if (amount.count or 0) < 2 or not (amount.act.name == "inc" or amount.act.is_decrease):
+    if (amount.count or 0) < 2 or not (amount.act.technique is Technique.INCREASE or amount.act.is_decrease):
         return False
     if where is None:
         return amount.evenly
     return where.bases == Rest() and not where.each and where.into is Into.STITCH
 
 
-def _placed(act: Act, where: Where) -> Act:
+def _placed(act: Instruction, where: Where) -> Instruction:
     """The act with its place; a decrease stands over stitches wherever it is said to go."""
     if where.into is not Into.STITCH and act.takes <= 1:
         act = replace(act, into=where.into, onto=where.onto)
     if where.from_hook:
-        act = replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}")
+        act = replace(act, into=Into.CHAIN, from_hook=where.from_hook)
     return act
 
 
-def _in_one(amount: Amount) -> Act:
+def _in_one(amount: Amount) -> Instruction:
     """All of the amount into one base."""
     act, number = amount.act, amount.count or 1
     if number == 1:
         return act
     if not amount.single:
         return replace(act, makes=act.makes * number)
-    return replace(act, name="inc" if number < 4 else "in one", makes=(replace(act.makes[0], count=number),))
+    technique = Technique.INCREASE if number < 4 else Technique.IN_ONE
+    return replace(
+        act, name=NAMES_IN_ONE[technique], makes=(replace(act.makes[0], count=number),), technique=technique
+    )
 
 
-def _choice(key: str, likely: Item, other: Item, why: str) -> list[Item]:
-    return [Choice(key, (Option((likely,)), Option((other,), why, rescue=True)))]
+def _choice(words: str, likely: Item, other: Item, why: str) -> list[Item]:
+    return [Choice(ChoiceKind.COUNT, (Option((likely,)), Option((other,), why, rescue=True)), words)]
 
 
 def _without_place(amount: Amount) -> list[Item]:
@@ -110,7 +116,7 @@ def _without_place(amount: Amount) -> list[Item]:
     if amount.count is None:
         return [Some(amount.act)]
     plain = Some(amount.act, Exactly(amount.count))
-    if amount.behind or not amount.single or amount.count not in (2, 3) or amount.act.name == "sl st":
+    if amount.behind or not amount.single or amount.count not in (2, 3) or amount.act.is_slip_stitch:
         return [plain]
     why = f"read '{amount.words}' as {amount.count} in one stitch, because that uses the stitches that are there"
     return _choice(amount.words, plain, Some(_in_one(amount)), why)
@@ -122,17 +128,22 @@ def _every_nth(amount: Amount, where: Where) -> list[Item]:
     name = act.makes[0].kind or "sc"
     if act.takes > 1:
         between = where.every - act.takes
-        plain = (Some(replace(act, name=name, takes=1), Exactly(between)),) if between > 0 else ()
+        plain = (
+            (Some(replace(act, name=name, takes=1, technique=Technique.STITCH), Exactly(between)),)
+            if between > 0
+            else ()
+        )
         return [Group((*plain, Some(act)), where.bases, act.span)]
     increase = _in_one(amount) if amount.single else act
-    passed_over = Some(Act("sk", Role.SKIP, (), 1, span=act.span), Exactly(where.every - 1))
+    passed_over = Some(skipping_one(act.span), Exactly(where.every - 1))
     skipping = Group((Some(increase), passed_over), where.bases, act.span)
     if amount.single and amount.count in (None, 1):
         return [skipping]
-    one = replace(act, name=name, makes=(replace(act.makes[0], count=1),))
+    one = replace(act, name=name, makes=(replace(act.makes[0], count=1),), technique=Technique.STITCH)
     with_plain = Group((Some(one, Exactly(where.every - 1)), Some(increase)), where.bases, act.span)
     why = f"read as worked into every {where.every}th stitch only, the others passed over"
-    return _choice(f"every {act.span}", with_plain, skipping, why)
+    options = (Option((with_plain,)), Option((skipping,), why, rescue=True))
+    return [Choice(ChoiceKind.EVERY, options, act.span)]
 
 
 def _decreases(amount: Amount, where: Where) -> list[Item]:
@@ -144,7 +155,7 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
     in_one = Some(replace(act, takes=1, into=where.into))
     if where.into is Into.SPACE:
         return [in_one]
-    if act.name != "dec" and not where.told and over == 1 and amount.count is None:
+    if act.technique is not Technique.DECREASE and not where.told and over == 1 and amount.count is None:
         return _choice(words, Some(act), in_one, f"read '{words}' as taking one stitch")
     if amount.count is not None:
         return [Some(act, Exactly(amount.count))]
@@ -170,7 +181,7 @@ def _to_the_end(amount: Amount, where: Where) -> list[Item]:
     act, count = amount.act, amount.count
     into_each = _in_one(amount)
     if where.also_spaces:
-        into_each = replace(into_each, into=Into.STITCH, remark="also spaces", onto=where.onto)
+        into_each = replace(into_each, into=Into.STITCH, also_spaces=True, onto=where.onto)
     each = Some(into_each, where.bases)
     if count is None or count == 1 or where.each:
         return [each]
@@ -201,5 +212,14 @@ def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
     act = item.act
     one_place = where is not None and not where.told and item.times.count == 1 and times <= 3
     if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
-        return [Some(replace(act, name="inc", makes=(replace(act.makes[0], count=times),)))]
+        return [
+            Some(
+                replace(
+                    act,
+                    name=NAMES_IN_ONE[Technique.INCREASE],
+                    makes=(replace(act.makes[0], count=times),),
+                    technique=Technique.INCREASE,
+                )
+            )
+        ]
     return [Some(act, Exactly(item.times.count * times))]

@@ -6,10 +6,11 @@ from dataclasses import replace
 
 from tracker.diagnostics import Span
 from tracker.notation.ast import (
-    Act,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
+    Instruction,
     Into,
     Item,
     Made,
@@ -17,6 +18,7 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Technique,
 )
 from tracker.notation.lexer import Token
 from tracker.notation.parser.base import Where
@@ -36,7 +38,7 @@ from tracker.notation.parser.stitch_head import MAIN, stitch, together
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import last_act
+from tracker.notation.traversal import NAMES_IN_ONE, last_act, skipping
 
 
 def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -122,7 +124,7 @@ def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Sp
         counted = len(body) == 1 and cursor.tokens[first + 1].kind is T.NUMBER
         in_one = Option((Some(act),), "read the bracket as all worked into one stitch", rescue=not counted)
         options.insert(0 if counted else 2, in_one)
-    return Choice(f"group {span}", tuple(options))
+    return Choice(ChoiceKind.GROUP, tuple(options), span)
 
 
 def star(cursor: Cursor, found: list[Item], until: int) -> None:
@@ -146,7 +148,7 @@ def star(cursor: Cursor, found: list[Item], until: int) -> None:
         found.append(_between_stars(cursor, group, early))
     else:
         around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
-        found.append(Choice(f"star {group.span}", (Option(group.body), around)))
+        found.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
 
 
 def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
@@ -159,7 +161,7 @@ def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
         return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
     cursor.place = start
     once = Option((group,), "read the part between * as worked once", rescue=True)
-    return Choice(f"star {group.span}", (Option((replace(group, times=Rest()),)), once))
+    return Choice(ChoiceKind.STAR, (Option((replace(group, times=Rest()),)), once), group.span)
 
 
 def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
@@ -255,7 +257,7 @@ def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
     if act is None:
         return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
     if where.every:
-        skip = Some(Act("sk", Role.SKIP, (), 1, span=span), Exactly(where.every - 1))
+        skip = Some(skipping(span), Exactly(where.every - 1))
         return Group((Some(act), skip), where.bases, span)
     return Some(act, Exactly(1) if where.into is Into.RING or where.same else where.bases)
 
@@ -269,18 +271,32 @@ def further_place(cursor: Cursor) -> Where | None:
     return None
 
 
-def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Act | None:
+def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Instruction | None:
     """The row as one act, if all in it is made in one place; None if it has places of its own."""
     makes = _made_together(body)
     if not makes:
         return None
     stitches = sum(made.stitches for made in makes)
-    name = "in one" if len(makes) > 1 or stitches > 3 else "inc" if stitches > 1 else makes[0].kind
+    technique = Technique.STITCH
+    if len(makes) > 1 or stitches > 3:
+        technique = Technique.IN_ONE
+    elif stitches > 1:
+        technique = Technique.INCREASE
     takes = 0 if where.same or where.into is Into.RING else 1
     into = Into.SAME if where.same else where.into
-    remark = "space" if where.same and where.into is Into.SPACE else ""
-    remark = f"hook {where.from_hook}" if where.from_hook else remark
-    return Act(name, Role.WORK, makes, takes, into, where.loop, span=span, remark=remark, onto=where.onto)
+    return Instruction(
+        NAMES_IN_ONE.get(technique, makes[0].kind),
+        Role.WORK,
+        makes,
+        takes,
+        into,
+        where.loop,
+        technique,
+        span,
+        where.onto,
+        where.from_hook,
+        same_space=where.same and where.into is Into.SPACE and not where.from_hook,
+    )
 
 
 def _made_together(body: tuple[Item, ...]) -> tuple[Made, ...] | None:
@@ -307,7 +323,7 @@ def _made_by(item: Item) -> tuple[Made, ...] | None:
     if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
         return None
     act, count = likely.act, likely.times.count
-    if act.role is Role.STEP or (act.name == "sl st" and act.into is Into.CHAIN):
+    if act.role is Role.STEP or (act.is_slip_stitch and act.into is Into.CHAIN):
         return ()  # a slip stitch back into a chain closes a picot
     if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or act.takes > 1 or count > _MOST_STITCHES:
         return None
@@ -343,7 +359,9 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         body = _bracket(cursor)
         found.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
     elif where.into is Into.RING and begins_chain(cursor):
-        found.append(Some(Act("ring", Role.STEP, into=Into.NOTHING, span=cursor.span(first))))
+        found.append(
+            Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
+        )
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not all_there
@@ -418,7 +436,7 @@ def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
     first = phrase[0] if phrase else None
     if not isinstance(first, Some):
         return phrase
-    hooked = replace(first.act, into=Into.CHAIN, remark=f"hook {nth}")
+    hooked = replace(first.act, into=Into.CHAIN, from_hook=nth)
     if isinstance(first.times, Rest):
         return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
     if first.times.count == 1:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tracker.notation.ast import Act, Into, Item, Loop, Role, Some
+from tracker.notation.ast import Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import bracket, place_first, star, times_first
@@ -53,25 +53,25 @@ def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
 
 def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
     """ring [work], before what goes into it"""
-    found.append(_step(cursor, "ring"))
+    found.append(_step(cursor, "ring", Technique.RING))
     cursor.skip(T.WITH, T.OF, T.WORK)
 
 
 def _turn(cursor: Cursor, found: list[Item], _until: int) -> None:
     """turn"""
-    found.append(_step(cursor, "turn"))
+    found.append(_step(cursor, "turn", Technique.TURN))
 
 
 def _other_step(cursor: Cursor, found: list[Item], until: int) -> None:
     """fasten off | place marker | ... [words]"""
-    found.append(_step(cursor, cursor.token().text))
+    found.append(_step(cursor, cursor.token().text, cursor.token().technique))
     rest_of_clause(cursor, until)
 
 
-def _step(cursor: Cursor, name: str) -> Item:
+def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
     first = cursor.place
     cursor.take()
-    return Some(Act(name, Role.STEP, into=Into.NOTHING, span=cursor.span(first)))
+    return Some(Instruction(name, Role.STEP, into=Into.NOTHING, technique=technique, span=cursor.span(first)))
 
 
 def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:

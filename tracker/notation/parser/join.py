@@ -5,16 +5,19 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.notation.ast import (
-    Act,
+    SLIP_STITCH,
     Colour,
     Exactly,
+    Instruction,
     Into,
     Item,
     Loop,
     Made,
     Rest,
     Role,
+    SlipUse,
     Some,
+    Technique,
 )
 from tracker.notation.parser import stitch_head as heads
 from tracker.notation.parser.base import Where
@@ -23,6 +26,7 @@ from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.token_kinds import ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import joining
 
 _ENDS_A_JOIN = ENDS | {T.OPEN, T.MARK, T.REPEAT, T.AND, T.THEN}
 
@@ -40,14 +44,13 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
             continue
         word = cursor.take()
         ring = ring or word.kind is T.RING or "ring" in word.text.split()
-        if not stitch and word.kind is T.STITCH and word.name != "sl st" and _is_standing(cursor):
+        if not stitch and word.kind is T.STITCH and word.name != SLIP_STITCH and _is_standing(cursor):
             stitch = word.name
     span = cursor.span(first)
     if stitch:
         found.extend((*colours, Some(heads.stitch(stitch).act(Loop.BOTH, span))))
         return
-    name = "join ring" if ring else "join"
-    found.extend((Some(Act(name, Role.STEP, into=Into.NOTHING, span=span)), *colours))
+    found.extend((Some(joining(span, ring=ring)), *colours))
 
 
 def _ends(cursor: Cursor) -> bool:
@@ -88,7 +91,7 @@ _ENDS_A_JOIN_too = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
 def begins_slip(cursor: Cursor) -> bool:
     """Whether a slip stitch phrase starts here."""
     ahead = 1 if cursor.at(T.NUMBER) else 0
-    return cursor.peek(ahead) is T.STITCH and cursor.token(ahead).value == "sl st"
+    return cursor.peek(ahead) is T.STITCH and cursor.token(ahead).value == SLIP_STITCH
 
 
 def slip_phrase(cursor: Cursor) -> list[Item]:
@@ -108,12 +111,15 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     if where is not None and (where.from_hook or where.just_made):
         _purpose(cursor)
     if where is not None and where.just_made:
-        return [Some(Act("sl st in st made", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))]
+        made = Instruction(
+            "sl st in st made", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=cursor.span(first)
+        )
+        return [Some(made)]
     if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
         return [_join(cursor, first)]
-    act = Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=loop, span=cursor.span(first))
+    act = Instruction(SLIP_STITCH, Role.WORK, (Made(SLIP_STITCH),), 1, loop=loop, span=cursor.span(first))
     if where is None:
-        return [Some(replace(act, remark="" if count else "bare"), Exactly(count or 1))]
+        return [Some(replace(act, slip_use=None if count else SlipUse.NOTHING_NAMED), Exactly(count or 1))]
     return [_placed(act, where, count)]
 
 
@@ -125,20 +131,21 @@ def _purpose(cursor: Cursor) -> None:
         cursor.place += ahead + 1
 
 
-def _placed(act: Act, where: Where, count: int | None) -> Item:
-    """The slip stitch in its place; `remark` keeps what tells later whether it only closes the round."""
+def _placed(act: Instruction, where: Where, count: int | None) -> Item:
+    """The slip stitch in its place; `slip_use` is what tells later whether it only closes the round."""
     if where.loop is not Loop.BOTH:
         act = replace(act, loop=where.loop)
     if where.from_hook:
-        return Some(replace(act, into=Into.CHAIN, remark=f"hook {where.from_hook}"), where.bases)
+        return Some(replace(act, into=Into.CHAIN, from_hook=where.from_hook), where.bases)
     if where.same:
-        remark = "space" if where.into is Into.SPACE else ""
-        return Some(replace(act, takes=0, into=Into.SAME, remark=remark), Exactly(count or 1))
-    act = replace(act, into=where.into, remark="first" if where.first or where.into is Into.CHAIN else "")
+        same_space = where.into is Into.SPACE
+        return Some(replace(act, takes=0, into=Into.SAME, same_space=same_space), Exactly(count or 1))
+    act = replace(act, into=where.into)
     if isinstance(where.bases, Rest):
-        return Some(replace(act, remark=""), where.bases)
+        return Some(act, where.bases)
     times = max(where.bases.count, count or 1)
-    return Some(act if times == 1 else replace(act, remark=""), Exactly(times))
+    into_first = times == 1 and (where.first or where.into is Into.CHAIN)
+    return Some(replace(act, slip_use=SlipUse.INTO_FIRST) if into_first else act, Exactly(times))
 
 
 def _where(cursor: Cursor) -> Where | None:
@@ -162,4 +169,4 @@ def _join(cursor: Cursor, first: int) -> Item:
     cursor.place = cursor.end_of(_ENDS_A_JOIN_too)
     words = cursor.tokens[first : cursor.place]
     ring = any(token.kind is T.RING or "ring" in token.text for token in words)
-    return Some(Act("join ring" if ring else "join", Role.STEP, into=Into.NOTHING, span=cursor.span(first)))
+    return Some(joining(cursor.span(first), ring=ring))

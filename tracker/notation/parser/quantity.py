@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, Exactly, Group, Item, Option, Rest, Times
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Times
 from tracker.notation.token_kinds import BASES, ENDS, STOPS, T
 from tracker.notation.token_stream import Cursor
 
@@ -198,7 +198,7 @@ def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_
     )
     in_all = Option((repeated(body, often, span),), all_why)
     besides = Option((repeated(body, Often(often.times, besides=True), span),), more_why)
-    return Choice(f"repeat {span}", (besides, in_all) if besides_first else (in_all, besides))
+    return Choice(ChoiceKind.REPEAT, (besides, in_all) if besides_first else (in_all, besides), span)
 
 
 # How far something goes: "around", "to last 2 sts", "until 1 st remains", "until the hole closes".

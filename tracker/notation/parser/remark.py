@@ -7,14 +7,14 @@ from dataclasses import replace
 from functools import cache
 from itertools import pairwise
 
-from tracker.notation.ast import Act, Colour, Into, Item, Role, Some
+from tracker.notation.ast import Colour, Item, Role, Some
 from tracker.notation.glossary import BUNCHES, STITCHES
 from tracker.notation.lexer import Token
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.colour import is_colour, key_of
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
-from tracker.notation.traversal import each_act, is_plain_work
+from tracker.notation.traversal import each_act, is_plain_work, other_side
 from tracker.notation.vocabulary import vocabulary
 from tracker.suggestion import suggestion
 
@@ -109,7 +109,7 @@ def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
     if T.EQUALS in kinds and kinds[0] in (T.TIMES, T.WORD):
         cursor.remarks.append(cursor.words(cursor.place, close))
     elif kinds == [T.SIDE]:
-        found.append(Some(Act("other side", Role.STEP, into=Into.NOTHING, span=cursor.span(cursor.place, close))))
+        found.append(Some(other_side(cursor.span(cursor.place, close))))
     elif _is_counting(found, kinds):
         counting(cursor, found, close)
     elif kinds == [T.LOOP]:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import Choice, Exactly, Group, Item, Option, Rest, Role, Some
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Role, Some
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
@@ -55,7 +55,7 @@ def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
 
 def _bracket(item: Item) -> Item:
     """A bracket with nothing behind it is a choice, and a group in its first reading."""
-    if isinstance(item, Choice) and item.key.startswith("group"):
+    if isinstance(item, Choice) and item.kind is ChoiceKind.GROUP:
         return item.options[0].body[0]
     return item
 
@@ -142,12 +142,12 @@ def ending(cursor: Cursor, found: list[Item], until: int) -> None:
         end -= 1
     if said[:end]:
         added = Option(said[:end], "read the ending as coming after the last repeat")
-        found.append(Choice(f"ending {first}", (Option(()), added)))
+        found.append(Choice(ChoiceKind.ENDING, (Option(()), added), cursor.span(first)))
     found.extend(said[end:])
 
 
 def _is_closing(item: Item) -> bool:
-    return isinstance(item, Some) and (item.act.role is Role.STEP or item.act.name == "sl st")
+    return isinstance(item, Some) and (item.act.role is Role.STEP or item.act.is_slip_stitch)
 
 
 def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -168,7 +168,7 @@ def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
     whole = Option((everything,), _WHOLE_LINE)
     apart = cursor.tokens[start - 1].kind in PAUSES
     options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
-    found[lead:] = [Choice(f"times {span}", options)]
+    found[lead:] = [Choice(ChoiceKind.TIMES, options, span)]
     return True
 
 
@@ -186,12 +186,12 @@ def times_behind(cursor: Cursor, found: list[Item]) -> None:
     span = last.act.span
     single = replace(last, times=Exactly(last.times.count // number or 1))
     whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
-    found[len(found) - len(body) :] = [Choice(f"times {span}", (Option(tuple(body)), whole))]
+    found[len(found) - len(body) :] = [Choice(ChoiceKind.TIMES, (Option(tuple(body)), whole), span)]
 
 
 def _times_chosen(found: list[Item]) -> bool:
     """Whether a number of times before this one can be read in two ways; no two in a line can."""
-    return any(isinstance(item, Choice) and item.key.startswith("times") for item in found)
+    return any(isinstance(item, Choice) and item.kind is ChoiceKind.TIMES for item in found)
 
 
 def _factor_taken(cursor: Cursor) -> int | None:

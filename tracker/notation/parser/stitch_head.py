@@ -7,8 +7,8 @@ from functools import lru_cache
 
 from tracker.diagnostics import Span, warning
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Act, Into, Loop, Made, Role
-from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.ast import Instruction, Into, Loop, Made, Role, Technique
+from tracker.notation.glossary import BUNCH_BY_ID, PICOT
 from tracker.notation.lexer import Token
 from tracker.notation.parser import quantity as counts
 from tracker.notation.token_kinds import HEADS, T
@@ -26,12 +26,13 @@ class Head:
     makes: tuple[Made, ...]
     takes: int = 1
     loop: Loop = Loop.BOTH
+    technique: Technique = Technique.STITCH
     single: bool = False
     """One plain stitch, so that a count before it may mean several stitches or several in one."""
 
-    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Act:
+    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Instruction:
         """It made once, read from the words at `span`."""
-        return Act(self.name, Role.WORK, self.makes, self.takes, into, loop, span=span)
+        return Instruction(self.name, Role.WORK, self.makes, self.takes, into, loop, self.technique, span)
 
 
 @lru_cache
@@ -41,17 +42,19 @@ def stitch(kind: str) -> Head:
 
 @lru_cache
 def increase(kind: str, number: int = 2) -> Head:
-    return Head("inc", (Made(kind, number),))
+    return Head("inc", (Made(kind, number),), technique=Technique.INCREASE)
 
 
 @lru_cache
 def decrease(kind: str) -> Head:
-    return Head("dec", (Made(kind),), takes=2)
+    return Head("dec", (Made(kind),), takes=2, technique=Technique.DECREASE)
 
 
 def together(kind: str, over: int) -> Head:
     """So many stitches closed as one; a decrease where no stitch is named."""
-    return Head(f"{kind}{over}tog" if kind else "dec", (Made(kind),), takes=over)
+    if not kind:
+        return Head("dec", (Made(kind),), takes=over, technique=Technique.DECREASE)
+    return Head(f"{kind}{over}tog", (Made(kind),), takes=over, technique=Technique.TOGETHER)
 
 
 _LETTERS = {"x": stitch("sc"), "v": increase("sc"), "a": together("sc", 2), "w": increase("sc", 3)}
@@ -154,25 +157,29 @@ def _bunch_of(cursor: Cursor, kind: str, count: int | None) -> Head:
     if name not in BUNCH_BY_ID:
         return _bunch(cursor, name)
     if BUNCH_BY_ID[name].stitches is None:
-        return Head(name, (Made(kind, count or 5),))
-    return Head(name, (Made(name),))
+        return _named_group(name, (Made(kind, count or 5),))
+    return _named_group(name, (Made(name),))
 
 
 def _bunch(cursor: Cursor, name: str) -> Head:
     """BUNCH := shell [TOLD], as the pattern defines it, as it is told here, or as it usually is"""
     for defined, contents in cursor.context.bunches:
         if defined == name:
-            return Head(name, tuple(Made(kind, number) for kind, number in contents))
+            return _named_group(name, tuple(Made(kind, number) for kind, number in contents))
     if name not in BUNCH_BY_ID:
-        return Head(name, (Made(name),))
+        return _named_group(name, (Made(name),))
     told = _told(cursor, name)
     if told:
-        return Head(name, told)
-    if name == "picot":
-        return Head(name, (Made("ch", 3),), takes=0)
+        return _named_group(name, told)
+    if name == PICOT:
+        return replace(_named_group(name, (Made("ch", 3),)), takes=0)
     if BUNCH_BY_ID[name].stitches is None:
         _note_assumed(cursor, name)
-    return Head(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
+    return _named_group(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
+
+
+def _named_group(name: str, makes: tuple[Made, ...]) -> Head:
+    return Head(name, makes, technique=Technique.PICOT if name == PICOT else Technique.GROUP)
 
 
 def _note_assumed(cursor: Cursor, name: str) -> None:

@@ -7,10 +7,11 @@ from dataclasses import replace
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    Act,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
+    Instruction,
     Into,
     Item,
     Loop,
@@ -19,6 +20,7 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Technique,
 )
 from tracker.notation.glossary import stitch_words
 from tracker.notation.parser import quantity as counts
@@ -38,6 +40,7 @@ from tracker.notation.parser.stitch_head import (
 )
 from tracker.notation.token_kinds import ENDS, HEADS, MADE, T
 from tracker.notation.token_stream import Cursor
+from tracker.notation.traversal import skipping
 
 _PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
 _BEFORE_A_STITCH = (T.NUMBER, T.LOOP, T.BEGINNING, T.ORDINAL, T.MORE, T.OPEN)
@@ -76,7 +79,7 @@ class _Named:
     behind: bool = False
     often: int = 1
 
-    def act(self, cursor: Cursor, into: Into = Into.STITCH) -> Act:
+    def act(self, cursor: Cursor, into: Into = Into.STITCH) -> Instruction:
         span = cursor.span(self.first)
         return self.head.act(self.loop, span, into)
 
@@ -266,8 +269,8 @@ def _two_words(cursor: Cursor, first: int, count: int) -> list[Item]:
     apart = Option((Some(plain, Exactly(count)), Some(change)), as_two)
     as_one = Option((Some(change, Exactly(count)),), f"read '{words}' as {count} {what.name}")
     if first and cursor.tokens[first - 1].kind is T.STITCH:
-        return [Choice(words, (apart, replace(as_one, rescue=True)))]
-    return [Choice(words, (as_one, apart if count > 1 else replace(apart, rescue=True)))]
+        return [Choice(ChoiceKind.COUNT, (apart, replace(as_one, rescue=True)), words)]
+    return [Choice(ChoiceKind.COUNT, (as_one, apart if count > 1 else replace(apart, rescue=True)), words)]
 
 
 def skip_phrase(cursor: Cursor) -> list[Item]:
@@ -285,15 +288,15 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
     if where.every > 1:
         return [_skipping_every(where, cursor.span(first))]
-    remark = "first" if where.first or _at_the_foot(cursor) else ""
-    act = Act("sk", Role.SKIP, (), 1, into=where.into, span=cursor.span(first), remark=remark, onto=where.onto)
+    over_first = where.first or _at_the_foot(cursor)
+    act = replace(skipping(cursor.span(first)), into=where.into, onto=where.onto, over_first=over_first)
     return [Some(act, times)]
 
 
 def _skipping_every(where: Where, span: Span) -> Item:
     """ "skip every 5th st": plain stitches into the others"""
     plain = stitch(MAIN).act(where.loop, span)
-    passed_over = Some(Act("sk", Role.SKIP, (), 1, span=span))
+    passed_over = Some(skipping(span))
     return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
 
 
@@ -322,5 +325,8 @@ def chain_phrase(cursor: Cursor) -> list[Item]:
     if number is None and cursor.at(T.NUMBER) and cursor.peek(1) is not T.TIMES:
         number = counts.length(cursor)
     cursor.skip(T.NOUN)
-    act = Act("ch", Role.CHAIN, (Made("ch", number or 1),), 0, into=Into.NOTHING, span=cursor.span(first))
+    made = Made("ch", number or 1)
+    act = Instruction(
+        "ch", Role.CHAIN, (made,), into=Into.NOTHING, technique=Technique.CHAIN, span=cursor.span(first)
+    )
     return [Some(act, Exactly(how_many_times(cursor)))]

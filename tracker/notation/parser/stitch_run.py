@@ -6,10 +6,11 @@ from dataclasses import replace
 from typing import TypeGuard
 
 from tracker.notation.ast import (
-    Act,
     Choice,
+    ChoiceKind,
     Exactly,
     Group,
+    Instruction,
     Into,
     Item,
     Made,
@@ -38,7 +39,7 @@ from tracker.notation.parser.stitch_phrase import (
 )
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import is_plain_work, last_act
+from tracker.notation.traversal import is_plain_work, last_act, unmarked
 
 
 def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -104,7 +105,7 @@ def _tell_once(found: list[Item], told_again: bool) -> None:
 
 
 def _is_every_nth(item: Item) -> bool:
-    return isinstance(item, Choice) and item.key.startswith("every")
+    return isinstance(item, Choice) and item.kind is ChoiceKind.EVERY
 
 
 def _is_placed_work(item: Item) -> bool:
@@ -125,7 +126,7 @@ def _all_others(skipping: Group) -> Item:
     act = last_act(skipping.body[0])
     assert act is not None
     why = "read 'every other' as every second one"
-    return Choice(f"others {act.span}", (Option((Some(act, Rest()),)), Option((skipping,), why, rescue=True)))
+    return Choice(ChoiceKind.OTHERS, (Option((Some(act, Rest()),)), Option((skipping,), why, rescue=True)), act.span)
 
 
 def _is_plain_round(item: Item) -> bool:
@@ -180,14 +181,14 @@ def _further_place(cursor: Cursor, last: Item) -> Item:
     act = last_act(last)
     if act is None:
         raise cursor.fail("no-stitch", "which stitch goes here?", cursor.span(start), "name the stitch first")
-    act = replace(act, span=cursor.span(start), remark="", into=where.into, takes=act.takes or 1)
+    act = replace(unmarked(act), span=cursor.span(start), into=where.into, takes=act.takes or 1)
     return Some(act, where.bases)
 
 
 def _is_bare(last: Some) -> bool:
     """A plain stitch with no count and no place."""
     act = last.act
-    return last.times == Exactly(1) and act.role is Role.WORK and act.name in BY_ID and act.name != "sl st"
+    return last.times == Exactly(1) and act.role is Role.WORK and act.name in BY_ID and not act.is_slip_stitch
 
 
 def _ends_row(cursor: Cursor) -> bool:
@@ -201,12 +202,12 @@ def _ends_row(cursor: Cursor) -> bool:
 
 def _once_or_onward(last: Some, alone: bool) -> Choice:
     """A stitch named and nothing else: one of it, or on to the end of the round."""
-    going_on = replace(last, act=replace(last.act, remark="onward"), times=Rest())
+    going_on = replace(last, act=replace(last.act, to_the_end=True), times=Rest())
     once, onward = Option((last,)), Option((going_on,))
     if alone:
-        return Choice("bare", (onward, replace(once, rescue=True)))
+        return Choice(ChoiceKind.BARE, (onward, replace(once, rescue=True)))
     why = f"read the last '{last.act.name}' as going on to the end of the round"
-    return Choice("bare", (once, replace(onward, why=why, rescue=True)))
+    return Choice(ChoiceKind.BARE, (once, replace(onward, why=why, rescue=True)))
 
 
 # Decreases that are spelt out: "draw up a loop in each of next 2 sts, yo and through all 3 loops on hook".
@@ -270,6 +271,6 @@ def chainless(cursor: Cursor, found: list[Item], _until: int) -> bool:
         cursor.place = first
         return False
     number = counts.length(cursor) if number is None else number
-    act = Act(named.name, Role.WORK, (Made(named.name),), 0, Into.NOTHING, span=cursor.span(first))
+    act = Instruction(named.name, Role.WORK, (Made(named.name),), 0, Into.NOTHING, span=cursor.span(first))
     found.append(Some(act, Exactly(number)))
     return True

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.lexer import Lines, Token
@@ -61,12 +63,22 @@ def is_of_a_round(body: list[Token], start: int) -> bool:
     return body[first].text.endswith("s") or body[start].glued
 
 
+class _Sort(Enum):
+    """What a total counts; a stitch is one of a kind that it names."""
+
+    PLAIN = "plain"
+    STITCH = "stitch"
+    SPACE = "space"
+    CHAIN = "chain"
+    GROUP = "group"
+
+
 @dataclass(frozen=True, slots=True)
 class _Entry:
-    """A number and the sort of thing that it counts: plain stitches, a kind of stitch, spaces, chains or groups."""
+    """A number, the sort of thing that it counts, and what that is called."""
 
     number: int
-    sort: str
+    sort: _Sort
     name: str = ""
 
 
@@ -77,15 +89,15 @@ def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     if _are_sizes(entries):
         sizes = tuple(entry.number for entry in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)
-    plain = [entry.number for entry in entries if entry.sort == "plain"]
-    kinds = tuple((entry.name, entry.number) for entry in entries if entry.sort == "stitch")
-    lengths = {int(entry.name) for entry in entries if entry.sort == "space" and entry.name}
+    plain = [entry.number for entry in entries if entry.sort is _Sort.PLAIN]
+    kinds = tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.STITCH)
+    lengths = {int(entry.name) for entry in entries if entry.sort is _Sort.SPACE and entry.name}
     return Stated(
         plain[0] if plain else sum(number for _, number in kinds) if kinds else None,
-        _sum_of("space", entries),
-        tuple((entry.name, entry.number) for entry in entries if entry.sort == "group"),
+        _sum_of(_Sort.SPACE, entries),
+        tuple((entry.name, entry.number) for entry in entries if entry.sort is _Sort.GROUP),
         span,
-        _sum_of("chain", entries),
+        _sum_of(_Sort.CHAIN, entries),
         kinds=() if plain else kinds,
         space_length=lengths.pop() if len(lengths) == 1 else 0,
     )
@@ -102,11 +114,11 @@ def _behind_the_sum(words: list[Token]) -> list[Token]:
 def _are_sizes(entries: list[_Entry]) -> bool:
     """ "30 (36, 42) sts": one total for each size."""
     sorts = [entry.sort for entry in entries]
-    return len(sorts) > 1 and set(sorts[:-1]) == {"plain"} and sorts[-1] in ("plain", "stitch")
+    return len(sorts) > 1 and set(sorts[:-1]) == {_Sort.PLAIN} and sorts[-1] in (_Sort.PLAIN, _Sort.STITCH)
 
 
-def _sum_of(sort: str, entries: list[_Entry]) -> int | None:
-    numbers = [entry.number for entry in entries if entry.sort == sort]
+def _sum_of(sort: _Sort, entries: list[_Entry]) -> int | None:
+    numbers = [entry.number for entry in entries if entry.sort is sort]
     return sum(numbers) if numbers else None
 
 
@@ -148,17 +160,17 @@ def _entry(number: int, words: list[Token]) -> _Entry:
     kinds = {word.kind: word for word in reversed(words)}
     length = str(kinds[T.NUMBER].number) if T.NUMBER in kinds else ""
     if T.SPACE in kinds or T.CORNER in kinds or (T.CHAIN in kinds and length and T.BUNCH not in kinds):
-        return _Entry(number, "space", length)
+        return _Entry(number, _Sort.SPACE, length)
     if T.BUNCH in kinds:
-        return _Entry(number, "group", kinds[T.BUNCH].name)
+        return _Entry(number, _Sort.GROUP, kinds[T.BUNCH].name)
     if T.CHAIN in kinds:
-        return _Entry(number, "chain")
+        return _Entry(number, _Sort.CHAIN)
     for kind in (T.STITCH, T.CHAINLESS):
         if kind in kinds:
-            return _Entry(number, "stitch", kinds[kind].name)
+            return _Entry(number, _Sort.STITCH, kinds[kind].name)
     if T.POSTED in kinds:
-        return _Entry(number, "stitch", kinds[T.POSTED].posted[0])
+        return _Entry(number, _Sort.STITCH, kinds[T.POSTED].posted[0])
     named = [word.text for word in words if word.kind is T.WORD and word.text not in ("each", "side")]
     if named and T.NOUN not in kinds:
-        return _Entry(number, "group", named[0])
-    return _Entry(number, "plain")
+        return _Entry(number, _Sort.GROUP, named[0])
+    return _Entry(number, _Sort.PLAIN)

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import islice
 
-from tracker.notation.ast import Act, Choice, Group, Into, Item, Rest, Role, Some
+from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Rest, Role, Some
 from tracker.notation.lexer import Token
 from tracker.notation.reader import Line
 from tracker.notation.token_kinds import NUMBERS, T
@@ -301,7 +301,7 @@ def reworded(was: int, now: int) -> float:
     return 0.2 + min(0.05 * (abs(was - now) - 1), 0.25)
 
 
-def _adds(act: Act, times: int) -> Adds:
+def _adds(act: Instruction, times: int) -> Adds:
     return Adds(act.takes * times, act.stitches * times)
 
 

@@ -10,7 +10,7 @@ from collections import Counter
 from collections.abc import Iterable
 from dataclasses import dataclass, field
 
-from tracker.notation.ast import Act, Into, Role
+from tracker.notation.ast import Instruction, Into, Role
 from tracker.notation.glossary import any_stitch
 from tracker.pattern.misprints.source_map import Phrase, Written
 
@@ -25,7 +25,7 @@ _NUMBER = re.compile(r"\d+")
 _PLACE = rf"sts?|stitch(?:es)?|chs?|chains?|{any_stitch()}"
 
 
-def sort_of(act: Act) -> Sort:
+def sort_of(act: Instruction) -> Sort:
     return (act.role.value, act.takes, act.stitches, act.into)
 
 

@@ -26,7 +26,7 @@ from tracker.pattern.misprints.recheck import COUNTING, Checked, Sheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
 from tracker.rounds.disambiguation import Weighed, weigh
 from tracker.rounds.line_report import weigh_range
-from tracker.rounds.plan import Act, Node, Plan, Repeat
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique
 from tracker.rounds.resolver import Base, left_by
 from tracker.rounds.total_check import groups_in
 
@@ -352,7 +352,7 @@ _TURNS = 3
 def unevenness(plan: Plan) -> float:
     """How unevenly increases and decreases stand: 0 if all are equally far apart, or a row ends as it began."""
     before, *between, after = _gaps(plan) or [0, 0]
-    if any(act.name == "turn" for act in plan.acts()):
+    if any(act.technique is Technique.TURN for act in plan.acts()):
         gaps = [before, *between, after]
         return 0.0 if gaps == gaps[::-1] else UNEVEN
     return min(UNEVEN * len({before + after, *between} - {before + after}), 3 * UNEVEN)

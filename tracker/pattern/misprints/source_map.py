@@ -9,7 +9,7 @@ from functools import lru_cache
 
 from tracker.diagnostics import Span
 from tracker.normalize import fold
-from tracker.notation.ast import Act, Choice, Exactly, Group, Item, Role, Some, Times
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Role, Some, Times
 from tracker.notation.lexer import Token, scan
 from tracker.notation.reader import Line
 from tracker.notation.token_kinds import T
@@ -25,7 +25,7 @@ class Phrase:
 
     start: int
     end: int
-    act: Act
+    act: Instruction
     times: int | None
     leaving: int = 0
 

@@ -10,6 +10,7 @@ import re
 from dataclasses import dataclass, replace
 
 from tracker.normalize import clean, fold
+from tracker.notation.ast import Technique
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
@@ -155,9 +156,9 @@ def _round(sorting: Sorting, number: int, line: str) -> None:
     part.rows += max(len(head.numbers), 1) if head.is_row else 0
     if head.end:
         part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
-    names = [act.name for act in acts(read.body)]
-    part.turns += "turn" in names
-    part.joins += "join" in names
+    techniques = [act.technique for act in acts(read.body)]
+    part.turns += Technique.TURN in techniques
+    part.joins += Technique.JOIN in techniques
     trouble = [p.message for p in read.problems] if not read.is_readable else []
     fate = Fate.EYE if trouble else Fate.ROUND
     sorting.told.append(Told(number, line, fate, "; ".join(trouble)))
@@ -273,7 +274,9 @@ def _under_a_name(sorting: Sorting, part: Part, number: int, line: str) -> None:
         _round(sorting, number, line)
         return
     part.lines.append(line)
-    begun = any(act.name in ("chain", "ring") for act in acts(read_once(line, sorting.context).body))
+    begun = any(
+        act.technique in (Technique.FOUNDATION, Technique.RING) for act in acts(read_once(line, sorting.context).body)
+    )
     why = "" if begun else why_to_look(sorting, line)
     sorting.told.append(Told(number, line, Fate.EYE if why else Fate.NOTE, why))
 

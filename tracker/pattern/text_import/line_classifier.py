@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.normalize import fold
-from tracker.notation.ast import Role
+from tracker.notation.ast import Role, Technique
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.parser.remark import begins_sentence
@@ -122,7 +122,10 @@ def starts_rounds(sorting: Sorting, line: str) -> bool:
     if begins(line, sorting.context):
         return not tells_words(line)
     read = read_once(line, sorting.context)
-    return read.is_readable and any(act.name in ("join ring", "ring", "chain") for act in acts(read.body))
+    return read.is_readable and any(act.technique in _ON_WHICH_ROUNDS_STAND for act in acts(read.body))
+
+
+_ON_WHICH_ROUNDS_STAND = (Technique.JOIN_RING, Technique.RING, Technique.FOUNDATION)
 
 
 def ends_list(sorting: Sorting, line: str) -> bool:
@@ -145,7 +148,7 @@ def why_to_look(sorting: Sorting, line: str) -> str:
     """Why a line without a number may be a round all the same; "" if it is a remark."""
     read = read_once(line, sorting.context)
     if read.is_readable:
-        makes = any(act.role is not Role.STEP and act.name != "sl st" for act in acts(read.body))
+        makes = any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(read.body))
         return "has stitches and no round number: is it part of the round before?" if makes else ""
     named = [token for token in scan(fold(line), sorting.context.terms) if token.kind in HEADS]
     several = len(named) > 1 and not begins_sentence(line) and not tells_words(line)

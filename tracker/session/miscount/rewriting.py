@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from tracker.diagnostics import NOWHERE
 from tracker.rounds.formatter import folded, joined, notate_body, spread
-from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique
 from tracker.rounds.slicing import cut
 from tracker.session.miscount.sections import acts_from
 from tracker.session.miscount.suspects import Suspect
@@ -39,7 +38,7 @@ def simple(body: tuple[Node, ...]) -> Simple | None:
         start += 1
     while end > start and _is_no_stitch(body[end - 1]):
         end -= 1
-    acts = [replace(act, span=NOWHERE) for act in Plan(body[start:end]).acts()]
+    acts = list(Plan(body[start:end]).acts())
     plain = _plain_of(acts[0]) if acts else None
     if plain is None or any(_plain_of(act) != plain for act in acts):
         return None
@@ -53,7 +52,7 @@ def _is_no_stitch(node: Node) -> bool:
 def _plain_of(act: Act) -> Act | None:
     """The plain stitch that this act is a change of: itself, an increase of one, or a decrease of one."""
     small = act.takes in (1, 2) and 1 <= act.stitches <= 2 and not act.takes == act.stitches == 2
-    if act.role is not Role.WORK or act.into is not Into.STITCH or len(act.makes) != 1 or not small or act.remark:
+    if act.role is not Role.WORK or act.into is not Into.STITCH or len(act.makes) != 1 or not small:
         return None
     made = Made(act.makes[0].kind)
     return Act(made.kind, Role.WORK, (made,), 1, Into.STITCH, act.loop, act.colour)
@@ -61,13 +60,15 @@ def _plain_of(act: Act) -> Act | None:
 
 def increase_of(plain: Act) -> Act:
     """Two of this stitch in one place."""
-    return replace(plain, name="inc", makes=(Made(plain.makes[0].kind, 2),), span=NOWHERE)
+    return replace(plain, name="inc", makes=(Made(plain.makes[0].kind, 2),), technique=Technique.INCREASE)
 
 
 def decrease_of(plain: Act) -> Act:
     """Two places closed with one of this stitch."""
     kind = plain.makes[0].kind
-    return replace(plain, name="dec" if kind == "sc" else f"{kind}2tog", takes=2, span=NOWHERE)
+    if kind == "sc":
+        return replace(plain, name="dec", takes=2, technique=Technique.DECREASE)
+    return replace(plain, name=f"{kind}2tog", takes=2, technique=Technique.TOGETHER)
 
 
 def is_even(body: tuple[Node, ...]) -> bool:
@@ -233,7 +234,7 @@ def as_worked(body: tuple[Node, ...], place: Suspect) -> tuple[Node, ...] | None
         return None
     start, until = place.stretch if place.until - place.move == 0 else (place.move, place.until)
     for (first, end), act in acts_from(plan, start, min(until, plan.moves)):
-        worked = slip(replace(act, span=NOWHERE), place.effect)
+        worked = slip(act, place.effect)
         if worked is not None:
             before, rest = cut(body, first)
             return (*before, worked, *cut(rest, end - first)[1])
@@ -245,18 +246,20 @@ def _missed_increase(act: Act, effect: int) -> Run | None:
     if not act.is_increase or len(act.makes) != 1 or left < 1:
         return None
     kind = act.makes[0].kind
-    return Run(replace(act, name=kind if left == 1 else "inc", makes=(Made(kind, left),)))
+    plain = replace(act, name=kind, makes=(Made(kind),), technique=Technique.STITCH)
+    return Run(plain if left == 1 else replace(increase_of(plain), makes=(Made(kind, left),)))
 
 
 def _missed_decrease(act: Act, effect: int) -> Run | None:
     if not act.is_decrease or len(act.makes) != 1 or act.stitches + effect != act.takes:
         return None
     kind = act.makes[0].kind
-    return Run(replace(act, name=kind, takes=1, makes=(Made(kind),)), act.takes)
+    plain = replace(act, name=kind, takes=1, makes=(Made(kind),), technique=Technique.STITCH)
+    return Run(plain, act.takes)
 
 
 def _skipped(act: Act, effect: int) -> Run | None:
-    return Run(Act("sk", Role.SKIP, (), 1)) if _is_plain(act) and effect == -1 else None
+    return Run(Act("sk", Role.SKIP, (), 1, technique=Technique.SKIP)) if _is_plain(act) and effect == -1 else None
 
 
 def _doubled(act: Act, effect: int) -> Run | None:

@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from tracker.rounds.plan import Act, Plan, Role
+from tracker.rounds.plan import Act, Plan, Role, Technique
 from tracker.rounds.slicing import Ledger, Stretch, act_bounds, stretch_at
 from tracker.session.miscount.tap_timing import Beat
 from tracker.session.mistakes import Mistake
@@ -141,7 +141,7 @@ def closing(plan: Plan) -> str:
     spot = plan.spot(plan.moves - 1)
     if spot is None or spot.act.role is not Role.STEP:
         return ""
-    return "turn" if spot.act.name == "turn" else "join"
+    return "turn" if spot.act.technique is Technique.TURN else "join"
 
 
 def first_chain_counts(plan: Plan) -> bool | None:
@@ -149,7 +149,7 @@ def first_chain_counts(plan: Plan) -> bool | None:
     for _, act in acts_from(plan, 0):
         if act.role is Role.CHAIN:
             return act.stitches > 0
-        if act.role is Role.STEP and act.name.startswith("ch "):
+        if act.length:
             return False
         if act.role is Role.WORK:
             return None
