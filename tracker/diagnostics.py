@@ -50,11 +50,73 @@ class Severity(Enum):
         return list(Severity).index(self)
 
 
+CODES = {
+    # Of a file, before there are rounds.
+    "no-file": "the file cannot be read",
+    "not-text": "the file is no UTF-8 text",
+    "not-toml": "the file is no pattern file",
+    "too-long": "the file or the line is longer than any pattern",
+    "too-deep": "groups, brackets or lists stand too deep inside each other",
+    "too-many": "more pieces, copies, stitches or repeats than anybody makes",
+    "unknown-key": "a key that pattern files do not have",
+    "wrong-type": "a value of another kind than the key asks for",
+    "gauge": "a gauge without stitches or rounds",
+    "no-pieces": "a pattern with nothing to make",
+    "no-rounds": "a piece with nothing to make",
+    "new-colour": "a colour that is not among the yarns",
+    # Of the words of a line.
+    "unknown-word": "a word that is not known and might be a stitch",
+    "mixed-terms": "a stitch of the other terms",
+    "not-understood": "a word that makes no sense where it stands",
+    "no-stitch": "a count or a place without its stitch",
+    "no-place": "a place that names no stitch, space or ring",
+    "nothing": "zero of something, or a group of nothing",
+    "open-bracket": "a bracket that is not closed",
+    "stray-bracket": "a bracket that was not opened",
+    "crossed-brackets": "a bracket closed with another sign",
+    "slip-forgiven": "a slip of the keyboard that was read as the word it means",
+    "undefined-group": "a named group that was taken at its usual size",
+    # Of round numbers and of lines that name other rounds.
+    "range-backwards": "a range of rounds whose end comes before its start",
+    "range-too-long": "a range of more rounds than anybody makes",
+    "rounds-of-range": "a number of rounds that is not that of the range",
+    "round-number": "a round number that does not follow on",
+    "no-such-round": "a round that is named and is not there",
+    "refers": "a line that repeats a round that is not given",
+    "refers-to-itself": "a round that repeats itself",
+    # Of the numbers of a round; `rounds.checks` tells their order.
+    "nothing-to-make": "a round of which no stitch was understood",
+    "base-unknown": "nobody knows how many stitches there are to work into",
+    "total-does-not-divide": "no whole number of repeats makes the total",
+    "repeat-of-nothing": "what goes around uses no stitch",
+    "open-inside": "something goes to the end inside a group that is repeated",
+    "no-such-base": "a space or group to work into that the round below does not have",
+    "read-otherwise": "words were taken in an unlikely meaning",
+    "repeat-assumed": "only the total says that a line goes around",
+    "total-counts-otherwise": "the total counts chains too, or leaves something out",
+    "spaces-from-total": "how many spaces there are was taken from the total",
+    "base-from-total": "how many stitches or spaces it uses was taken from the total",
+    "cut-short": "what goes around does not come out",
+    "nothing-left": "two things go to the end, and nothing is left for the second",
+    "unworked": "stitches are left over",
+    "runs-out": "more stitches are used than are there",
+    "total-differs": "the instruction makes another number than the total says",
+    "spaces-assumed": "the number of spaces to work into was assumed",
+    "spaces-besides": "chain spaces are made besides the stitches",
+    "chains-for-stitches": "chains may stand in for stitches",
+    "chain-by-convention": "custom decides what a starting chain counts as",
+    "by-convention": "custom decides between two readings",
+    "two-readings": "two readings are equally good and make different numbers",
+    "spaces-left": "spaces are passed over without a word",
+}
+"""What can be wrong: every code there is, and what it means. Programs read the codes, so none changes its meaning."""
+
+
 @dataclass(frozen=True, slots=True)
 class Problem:
     """One thing the maker should hear about.
 
-    `code` is a stable name for programs; `message` is a sentence without a full stop, `help` says what to do.
+    `code` is one of `CODES`; `message` is a sentence without a full stop, `help` says what to do.
     """
 
     severity: Severity

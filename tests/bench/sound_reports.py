@@ -9,7 +9,7 @@ from bench.mutated_lines import Example
 from tracker.diagnostics import show
 from tracker.normalize import clean
 from tracker.rounds.line_report import LineReport, read_line
-from tracker.rounds.plan import MAX_STITCHES
+from tracker.rounds.plan import MAX_STITCHES, Into, Technique
 
 VERDICTS = ("ok", "warning", "disagrees", "error")
 
@@ -17,7 +17,7 @@ VERDICTS = ("ok", "warning", "disagrees", "error")
 def report_on(example: Example) -> LineReport:
     """Read the example and hold the answer to its rules. Raises AssertionError, or whatever the reader raises."""
     report = read_line(example.text, example.before, example.terms)
-    _hold_numbers(report)
+    _hold_numbers(report, example.before)
     _hold_words(report, clean(example.text).split("\n"))
     json.dumps(report.as_json())
     return report
@@ -33,7 +33,7 @@ def hold_places(report: LineReport, example: Example) -> None:
         assert span.start <= len(lines[span.line]), f"{problem.code} points behind the end of its line"
 
 
-def _hold_numbers(report: LineReport) -> None:
+def _hold_numbers(report: LineReport, before: int | None) -> None:
     assert report.verdict in VERDICTS
     assert (report.leaves is None) or report.verdict != "error", "an error with a number"
     assert (report.leaves is not None) or report.verdict != "ok", "all right, and no number"
@@ -41,7 +41,12 @@ def _hold_numbers(report: LineReport) -> None:
         assert number is None or 0 <= number <= 2 * MAX_STITCHES, number
     if report.plan is not None and report.leaves is not None:
         assert sum(report.by_kind.values()) == report.plan.leaves
-        assert report.uses == report.plan.uses
+        assert report.uses is not None and report.uses <= report.plan.uses
+    if report.verdict == "ok" and before is not None and report.uses is not None:
+        acts = list(report.plan.acts()) if report.plan else []
+        own_chain = any(act.from_hook or act.into in (Into.CHAIN, Into.RING) for act in acts)
+        there = 2 * (before + 1) if any(act.technique is Technique.OTHER_SIDE for act in acts) else before
+        assert report.uses <= there or own_chain, "all right, and uses more than there are"
 
 
 def _hold_words(report: LineReport, lines: list[str]) -> None:

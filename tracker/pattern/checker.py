@@ -13,7 +13,7 @@ from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.round_splitter import Entry, heading_of, read_round
-from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import is_plain, weigh_range
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base, left_by

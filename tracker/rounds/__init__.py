@@ -5,7 +5,7 @@ other by what they use up. A plan is also cut, written out again, and asked what
 """
 
 DOORS = (
-    "disambiguation",
+    "checks",
     "formatter",
     "line_report",
     "next_step",

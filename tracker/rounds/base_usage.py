@@ -37,9 +37,13 @@ class Walk:
     taken: int = 0
     spaces_taken: int = 0
     groups_taken: int = 0
+    parts_taken: int = 0
+    """Of what is `taken`, the places of other parts: they are no stitches of the row."""
     made: int = 0
     touched: bool = False
     elsewhere: bool = False
+    both_sides: int | None = None
+    """The most places on both sides of a row that somebody turned the end of; None if nobody did."""
     colour: str = ""
     went_round: bool = False
     idle: bool = False
@@ -79,6 +83,8 @@ class Walk:
         if self.foundation:
             self.stitches = self.foundation + max(self.foundation - self.side, 0)
         else:
+            if self.stitches is not None:
+                self.both_sides = 2 * (self.stitches + 1)  # a chain has one more loop than it has stitches to work
             self.stitches = None
             self.assumed = True
 
@@ -93,6 +99,7 @@ class Walk:
         else:
             self.taken += act.takes * times
         self.made += act.stitches * times
+        self.parts_taken += act.takes * times if act.into is Into.PART else 0
         self.elsewhere = self.elsewhere or act.into is Into.PART
         self.touched = self.touched or act.takes > 0 or act.into is Into.RING
 
@@ -104,6 +111,7 @@ class Walk:
         """Back to what had been taken and made at `start`."""
         self.taken, self.made = start.taken, start.made
         self.spaces_taken, self.groups_taken = start.spaces_taken, start.groups_taken
+        self.parts_taken = start.parts_taken
 
     def advance(self, nodes: list[Node]) -> None:
         """Go on by what these nodes take and make."""
@@ -112,12 +120,19 @@ class Walk:
         self.taken += tally.takes - spaces - groups
         self.spaces_taken += spaces
         self.groups_taken += groups
+        self.parts_taken += takes_beside(tuple(nodes)) - spaces - groups
         self.made += tally.stitches
 
     def unworked(self) -> int:
         """Bases left over. Stitches passed over on the way between spaces are not left over."""
-        if self.stitches is None or self.elsewhere or not (self.touched or self.taken):
+        if self.stitches is None and self.both_sides is not None:
+            return min(0, self.both_sides - (self.taken - self.parts_taken))
+        if self.stitches is None or not (self.touched or self.taken):
             return 0
+        if self.elsewhere and self.foundation:
+            return 0
+        if self.elsewhere:
+            return min(0, self.stitches - (self.taken - self.parts_taken))
         if not self.spaces_taken and not self.groups_taken:
             return self.stitches - self.taken
         if self.taken > self.stitches:
@@ -138,6 +153,17 @@ def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
         elif node.act.into is Into.SPACE:
             spaces += node.act.takes * node.times
     return spaces, groups
+
+
+def takes_beside(body: tuple[Node, ...]) -> int:
+    """How many places these nodes are worked into that are no stitches of the row: spaces, and other parts."""
+    takes = 0
+    for node in body:
+        if isinstance(node, Repeat):
+            takes += node.times * takes_beside(node.body)
+        elif node.act.into in (Into.SPACE, Into.PART):
+            takes += node.tally.takes
+    return takes
 
 
 def is_group_name(onto: str) -> bool:

@@ -13,7 +13,8 @@ from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import Line
 from tracker.notation.reader import read_line as read_notation
 from tracker.notation.token_stream import Context
-from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.base_usage import takes_beside
+from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base, left_by
 
@@ -23,7 +24,11 @@ MAX_BEFORE = 10**10
 
 @dataclass(frozen=True)
 class LineReport:
-    """What one round comes to. Numbers are None where they are not known."""
+    """What one round comes to. Numbers are None where they are not known.
+
+    `uses` counts the spaces between the stitches too, but not where more of both are used than there are stitches:
+    how many spaces there are is not given here, and nobody can be told that 32 of 28 are used up.
+    """
 
     leaves: int | None
     uses: int | None
@@ -64,7 +69,15 @@ def read_line(text: str, before: int | None, terms: str = "US", context: Context
     if line.reference is not None:
         told = note("refers", "repeats another round, which is not given here", NOWHERE)
         weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
-    return _report(line, weighed, terms)
+    report = _report(line, weighed, terms)
+    return report if before is None or report.verdict == "error" else replace(report, uses=_uses(report, before))
+
+
+def _uses(report: LineReport, before: int) -> int | None:
+    """The places that a round uses, spaces and parts beside the row among them if there can be so many."""
+    if report.plan is None or report.uses is None or report.uses <= before:
+        return report.uses
+    return report.uses - takes_beside(report.plan.body)
 
 
 def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
@@ -115,8 +128,8 @@ def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighe
         )
         plain = replace(line, stated=(stated,) if stated else ())
         weighed = weigh(plain, bases)
-        if weighed.plan is None:
-            return weighed
+        if weighed.plan is None or (index < count - 1 and verdict_of(weighed.problems) != "ok"):
+            return first if line.stated else weighed  # what is wrong with one is not made good by the next
         bases = left_by(weighed.plan)
     good = verdict_of(weighed.problems) == "ok"
-    return weighed if good or not line.stated else first
+    return replace(weighed, uses=first.uses) if good or not line.stated else first

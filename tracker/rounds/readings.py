@@ -45,6 +45,8 @@ class Reading:
     """How the chain at the start was read, where there was a choice."""
     convention: str = ""
     """What the first reading does by convention, where no total is stated; "" where it does nothing of the sort."""
+    goes_around_unsaid: bool = False
+    """Whether it goes around although the line has no sign of repetition."""
 
     @property
     def is_primary(self) -> bool:
@@ -142,6 +144,7 @@ def silently_around(reading: Reading) -> Reading | None:
         whys=(*reading.whys, "read the line as repeated around"),
         rescues=reading.rescues + 1,
         departures=reading.departures + 9,
+        goes_around_unsaid=True,
     )
 
 

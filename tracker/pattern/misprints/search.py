@@ -24,7 +24,7 @@ from tracker.pattern.misprints.edits import (
 from tracker.pattern.misprints.house_style import Wording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, Sheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
-from tracker.rounds.disambiguation import Weighed, weigh
+from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import weigh_range
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique
 from tracker.rounds.resolver import Base, left_by

@@ -1,0 +1,336 @@
+"""What is told of a round once its reading is decided: a list of small checks, each one sentence or nothing.
+
+Instruction, stated total and the round before are the witnesses here. The round after is asked where a piece is
+checked (`pattern.checker`), because only there it is known.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+
+from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
+from tracker.lazy_dataclass import dataclass
+from tracker.notation.ast import Stated
+from tracker.notation.reader import Line
+from tracker.rounds.base_usage import off_the_row
+from tracker.rounds.bases import Base
+from tracker.rounds.disambiguation import Decision, Refusal, Standing, decide
+from tracker.rounds.plan import Plan, Repeat, Spot
+
+Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
+"""Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""
+
+
+@dataclass(frozen=True)
+class Weighed:
+    """A round decided. `leaves` is None where it is not known; `plan` then is None too, or cannot be trusted."""
+
+    plan: Plan | None
+    leaves: int | None
+    uses: int | None
+    stated: Stated | None
+    problems: tuple[Problem, ...]
+
+
+def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainly: bool = False) -> Weighed:
+    """Decide how `line` is to be read over `base` (None: not known), and say all that the maker should hear.
+
+    `plainly` allows no unlikely reading: words read plainly in one round of a range are read so in all of them.
+    """
+    stated = stated or (line.stated[-1] if line.stated else None)
+    if not line.is_readable or not line.body:
+        return Weighed(None, None, None, stated, line.problems)
+    decision = decide(line, base, stated, plainly=plainly)
+    if isinstance(decision, Refusal):
+        return Weighed(None, None, None, stated, (*line.problems, no_numbers(decision, line, stated)))
+    problems = _said_of(decision, base, stated)
+    if decision.is_undecided:
+        return Weighed(None, None, None, stated, problems)
+    leaves = None if decision.runs_out and stated is not None else decision.candidate.leaves
+    return Weighed(decision.plan, leaves, decision.plan.uses, stated, problems)
+
+
+def _said_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:
+    """What the parser and the checks say, in their order; the doubts only where these find nothing."""
+    problems = (*_of_the_words(decision, stated), *_run(CHECKS, decision, base, stated))
+    return problems if verdict_of(problems) != "ok" else (*problems, *_run(DOUBTS, decision, base, stated))
+
+
+def _run(
+    checks: tuple[Check, ...], decision: Decision, base: Base | None, stated: Stated | None
+) -> Iterator[Problem]:
+    for check in checks:
+        problem = check(decision, base, stated)
+        if problem is not None:
+            yield problem
+
+
+def _of_the_words(decision: Decision, stated: Stated | None) -> tuple[Problem, ...]:
+    """What the parser says of the line; a group that nobody defines is no matter if the total counts its stitches."""
+    problems, agrees = decision.line.problems, decision.candidate.agrees
+    if decision.standing is not Standing.AGREES or agrees is None or not agrees.plainly:
+        return problems
+    if stated is None or stated.stitches is None:
+        return problems
+    return tuple(replace(p, severity=Severity.NOTE) if p.code == "undefined-group" else p for p in problems)
+
+
+# Where no number can be given.
+
+_HELP = {
+    "base-unknown": "give the number of stitches of the round before",
+    "total-does-not-divide": "check the total and the group",
+    "too-many": "the limit is 10,000,000,000 stitches",
+    "repeat-of-nothing": "put a stitch into the group, or say how many times",
+    "no-such-base": "check the round before, or what this one is worked into",
+    "open-inside": "write how many stitches it is",
+}
+"""What to do where a reading has no numbers, by the code of its refusal."""
+
+
+def no_numbers(refusal: Refusal, line: Line, stated: Stated | None) -> Problem:
+    """The bases are not known, or a repeat has no end: nothing else is to be said of such a line."""
+    code, span, help = refusal.code, line.instruction, _HELP.get(refusal.code, "")
+    if code == "base-unknown":
+        return warning(code, refusal.reason, span, help)
+    if code == "total-does-not-divide":
+        return disagreement(code, refusal.reason, stated.span if stated else span, help)
+    return error(code, refusal.reason, span, help)
+
+
+# How words were read, where they could be read otherwise.
+
+
+def read_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Words taken in an unlikely meaning: a note where another witness agrees, else the maker has to look."""
+    line = decision.line
+    if decision.standing is not Standing.BY_BASES_ALONE:
+        return note("read-otherwise", "; ".join(decision.whys), line.instruction) if decision.whys else None
+    others = " or ".join(str(number) for number in decision.others)
+    more = f"; it could also make {others}" if others else ""
+    reason = decision.whys[0] if decision.whys else "read so that it uses the stitches that are there"
+    return warning("read-otherwise", f"{reason}{more}", line.instruction, "a stated total would settle it")
+
+
+def repeat_assumed(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """A line without a sign of repetition that only its total says to go around: nothing else vouches for it."""
+    candidate = decision.candidate
+    if decision.base_known or not candidate.reading.goes_around_unsaid:
+        return None
+    uses = candidate.plan.uses
+    message = f"nothing says how often this is made: assumed around {uses} stitches, to make the total"
+    return warning("repeat-assumed", message, decision.line.instruction, "write how often, or 'around'")
+
+
+def total_counts_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """The total agrees if it counts chains too, or leaves the slip stitches out."""
+    agrees = decision.candidate.agrees
+    if decision.standing is not Standing.AGREES or agrees is None or stated is None or not agrees.how:
+        return None
+    return note("total-counts-otherwise", agrees.how, stated.span)
+
+
+# What was taken from the total because nothing else tells it.
+
+
+def spaces_from_total(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Nobody knows how many chain spaces there are, and the total was made to fit by them."""
+    if decision.standing is not Standing.AGREES or stated is None or not decision.solved.spaces_from_total:
+        return None
+    message = "the number of spaces to work into is not known, and was taken from the total"
+    return warning("spaces-from-total", message, stated.span)
+
+
+def base_from_total(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """How many bases there are, as the total gives it."""
+    if decision.standing is not Standing.AGREES or stated is None or not decision.solved.from_total:
+        return None
+    spaces = sum(off_the_row(decision.plan.body))
+    places = f"{spaces} spaces" if decision.base_known and spaces else f"{decision.plan.uses} stitches"
+    return note("base-from-total", f"uses {places}, if the total is right", stated.span)
+
+
+# Where a round does not come out with the stitches that are there. At most one of these speaks, the surest first.
+
+
+def cut_short(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """What goes around does not go into the bases a whole number of times."""
+    if not _is_misfit(decision) or not decision.solved.cut:
+        return None
+    plan, there = decision.plan, _bases(decision, base)
+    group = next((node for node in plan.body if isinstance(node, Repeat)), None)
+    if group is not None:
+        message = f"{there} stitches do not divide by {group.once.takes}: the last group is cut short"
+        return warning("cut-short", message, group.span, "check the count of the round before")
+    left = there - plan.uses
+    are = "stitch is" if left == 1 else "stitches are"
+    message = f"{there} stitches do not come out: {left} {are} left over"
+    return warning("cut-short", message, decision.line.instruction, "check the count of the round before")
+
+
+def nothing_left(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Two things go to the end, one after the other."""
+    solved = decision.solved
+    if not _is_misfit(decision) or solved.cut or not solved.idle or solved.unworked < 0:
+        return None
+    message = "something goes to the end of the round, and nothing is left for what is to go there after it"
+    return warning("nothing-left", message, decision.line.instruction, "say how far the first part goes")
+
+
+def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Bases are left over."""
+    solved = decision.solved
+    if not _is_misfit(decision) or solved.cut or solved.idle or solved.unworked <= 0:
+        return None
+    plan, there = decision.plan, _bases(decision, base)
+    left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
+    message = f"uses {plan.uses} of the {there} stitches that are there: {left}"
+    return warning("unworked", message, decision.line.instruction, _other_number(plan, there))
+
+
+def runs_out(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """More bases are used than there are."""
+    if not decision.runs_out or decision.solved.cut:
+        return None
+    plan, there = decision.plan, _bases(decision, base)
+    spot = _last_spot(plan, there)
+    span = spot.span if spot else decision.line.instruction
+    where = f" in repeat {spot.turns[0].number}" if spot and spot.turns else ""
+    message = f"this round uses {plan.uses} stitches, and only {there} are there: they run out{where}"
+    return error("runs-out", message, span, _other_number(plan, there))
+
+
+def _is_misfit(decision: Decision) -> bool:
+    return decision.standing is Standing.MISFIT
+
+
+def _bases(decision: Decision, base: Base | None) -> int:
+    """How many there are to be worked into, a foundation chain of the line's own among them."""
+    return base.stitches if base else decision.plan.uses + decision.solved.unworked
+
+
+def _other_number(plan: Plan, there: int) -> str:
+    """The number of repeats that would use up what is there, if a whole one does."""
+    groups = [node for node in plan.body if isinstance(node, Repeat) and node.times > 1 and node.once.takes]
+    if len(groups) != 1:
+        return ""
+    group = groups[0]
+    times, over = divmod(there - (plan.uses - group.tally.takes), group.once.takes)
+    if over or times < 1:
+        return ""
+    makes = plan.leaves + (times - group.times) * group.once.stitches
+    return f"x {times} would use {there} and make {makes}"
+
+
+def _last_spot(plan: Plan, there: int) -> Spot | None:
+    """The first move that finds no base left, by halving."""
+    low, high = 0, plan.moves - 1
+    while low < high:
+        middle = (low + high) // 2
+        spot = plan.spot(middle)
+        assert spot is not None
+        if spot.takes_done + (spot.act.takes if spot.in_act == 0 else 0) > there:
+            high = middle
+        else:
+            low = middle + 1
+    return plan.spot(low)
+
+
+# The stated total.
+
+
+def total_differs(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """The instruction makes another number than is stated. What runs out has said enough."""
+    candidate = decision.candidate
+    if stated is None or candidate.says_total or decision.runs_out:
+        return None
+    if candidate.agrees is not None and candidate.agrees.how:
+        return disagreement("total-differs", f"this round {candidate.agrees.how}", stated.span)
+    message = f"the instruction makes {candidate.plan.leaves}, and the total says {stated.stitches}"
+    return disagreement("total-differs", message, stated.span)
+
+
+# Where no total is stated: what the words leave open.
+
+
+def spaces_assumed(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Nobody knows how many chain spaces there are, and no total tells it."""
+    if not _is_unstated(decision, stated) or not decision.solved.assumed:
+        return None
+    message = "the number of spaces to work into is not known, so it was assumed"
+    return warning("spaces-assumed", message, decision.line.instruction)
+
+
+def spaces_besides(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """How many chain spaces are made besides the stitches; a doubt where the chains stand in for stitches."""
+    if not _is_unstated(decision, stated) or decision.solved.assumed or decision.line.stated:
+        return None
+    tally = decision.plan.tally
+    if not tally.spaces:
+        return None
+    message = f"makes {tally.stitches} stitches, and {tally.spaces} chain spaces besides"
+    names = dict(tally.names)
+    if names.get("sk") == tally.chains and names.get("ch") == tally.spaces:
+        with_chains = f"{message}; it leaves {tally.stitches + tally.chains} if its chains count"
+        return warning("chains-for-stitches", with_chains, decision.line.instruction, "state the total")
+    return note("spaces-besides", message, decision.line.instruction)
+
+
+_CHAIN_HELP = "write (counts as a stitch) or (does not count) after the chain, or state the total"
+
+
+def two_readings(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Readings that are equally good by the bases and make different numbers; some are settled by custom."""
+    if not _is_unstated(decision, stated) or not decision.others:
+        return None
+    reading, span = decision.candidate.reading, decision.line.instruction
+    listed = " or ".join(str(number) for number in sorted({decision.candidate.leaves, *decision.others}))
+    if decision.turns_on_chain:
+        why = reading.opening or "read the starting chain by its height"
+        return warning("chain-by-convention", f"{why}; with the other reading it makes {listed}", span, _CHAIN_HELP)
+    if reading.convention:
+        return warning("by-convention", f"{reading.convention}; it could make {listed}", span, "state the total")
+    return error("two-readings", f"this can be read in two ways, making {listed}", span, "state the total")
+
+
+def _is_unstated(decision: Decision, stated: Stated | None) -> bool:
+    return stated is None and decision.standing is Standing.AGREES
+
+
+# Doubts about a round that agrees with all its witnesses.
+
+
+def spaces_left(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """Spaces that are not worked into by a round that goes from space to space and into nothing else."""
+    line, plan = decision.line, decision.plan
+    if base is None or base.spaces is None or line.worked_into is not None:
+        return None
+    spaces, groups = off_the_row(plan.body)
+    if groups or not 0 < spaces < base.spaces or plan.uses > spaces:
+        return None
+    message = f"works into {spaces} of the {base.spaces} chain spaces that are there"
+    return warning("spaces-left", message, line.instruction, "write which ones are skipped")
+
+
+CHECKS: tuple[Check, ...] = (
+    # How it was read comes before what came of it, or the numbers make no sense to whoever read it otherwise.
+    read_otherwise,
+    repeat_assumed,
+    total_counts_otherwise,
+    spaces_from_total,
+    base_from_total,
+    # The round before is a surer witness than the total: most misprints that were published are in totals.
+    cut_short,
+    nothing_left,
+    unworked,
+    runs_out,
+    total_differs,
+    # With no total there is one witness less, and what the words leave open stays open.
+    spaces_assumed,
+    spaces_besides,
+    two_readings,
+)
+
+DOUBTS: tuple[Check, ...] = (spaces_left,)
+"""Asked only of a round of which nothing else was said: what they tell follows from any other finding."""
