@@ -19,8 +19,9 @@ from support.project_bench import Bench, place
 from tracker.journal.errors import JournalTrouble, NewerJournal
 from tracker.journal.retrying_writer import SAVE_EVERY
 from tracker.journal.schema import MIGRATIONS
-from tracker.journal.transfer import history_lines, take_history
+from tracker.journal.transfer import history_lines
 from tracker.pattern.loader import load
+from tracker.project.history_import import take_history
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.session.events import BallWeighed, Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 
@@ -394,7 +395,7 @@ def test_a_history_with_old_notes_goes_to_another_machine_as_it_was_written(benc
     project.close()
     lines = list(history_lines(bench.data, bench.file, "Toadstool"))
     there = tmp_path / "there"
-    assert take_history(lines, bench.file, there, bench.clock) == "Toadstool: 20 entries taken"
+    assert take_history(lines, bench.pattern, bench.file, there, bench.clock) == "Toadstool: 20 entries taken"
     other = open_project(bench.pattern, bench.file, there, bench.clock, to_work=False)
     assert facts(other) == facts(bench.open(to_work=False))
     assert list(history_lines(there, bench.file, "Toadstool")) == lines

@@ -11,7 +11,8 @@ from support.building import cap, pattern
 from support.project_bench import Bench, place
 
 from tracker.journal.errors import JournalTrouble
-from tracker.journal.transfer import history_lines, take_history
+from tracker.journal.transfer import history_lines
+from tracker.project.history_import import take_history
 from tracker.session.events import (
     CauseConfirmed,
     Counted,
@@ -38,7 +39,7 @@ def lines_of(bench: Bench) -> list[str]:
 
 
 def taken(bench: Bench, lines: list[str]) -> str:
-    return take_history(lines, bench.file, bench.data, bench.clock)
+    return take_history(lines, bench.pattern, bench.file, bench.data, bench.clock)
 
 
 def test_a_history_taken_in_elsewhere_gives_the_same_place_and_history(bench: Bench, there: Bench) -> None:

@@ -24,8 +24,9 @@ from tracker.document.text import as_text
 from tracker.drawing.chart_svg import bounds
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.paths import day_of
-from tracker.journal.transfer import history_lines, take_history
+from tracker.journal.transfer import LARGEST, history_lines
 from tracker.pattern.model import Pattern, Piece
+from tracker.project.history_import import take_history
 from tracker.project.project import open_project
 from tracker.reports.pictures import ChartPicture, OutlinePicture
 
@@ -139,10 +140,9 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
     found = load_or_tell(name)
     if found is None:
         return ExitCode.REFUSED
-    path, _ = found
+    path, pattern = found
     try:
-        lines = source.read_text(encoding="utf-8").splitlines()
-        print(take_history(lines, path, data_folder(data), time.time))
+        print(take_history(_lines_of(source), pattern, path, data_folder(data), time.time))
     except (OSError, UnicodeDecodeError) as trouble:
         reason = getattr(trouble, "strerror", None) or "it cannot be read"
         print(f"rounds write: {source}: {reason.lower()}", file=sys.stderr)
@@ -151,6 +151,15 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
         print(f"rounds write: {trouble}", file=sys.stderr)
         return ExitCode.REFUSED
     return ExitCode.DONE
+
+
+def _lines_of(source: Path) -> list[str]:
+    """The lines of a history; no more is read than one can have, because what is no plain file may never end."""
+    with source.open("rb") as file:
+        data = file.read(LARGEST + 1)
+    if len(data) > LARGEST:
+        raise JournalTrouble(f"{source} has more than {LARGEST:,} bytes: it is no history of a project")
+    return data.decode("utf-8").split("\n")
 
 
 # The pictures that go onto a sheet: the outline of each piece, and its chart where that stays readable.

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from typing import Any, TypeVar
 
 from tracker.journal.errors import FAULTS, DamagedJournal, as_trouble
-from tracker.journal.records import Happened, Kept, Known, Saved, Wording, link
+from tracker.journal.records import Happened, Kept, Known, Saved, Wording, is_moment, is_whole, link
 from tracker.session.events import Event
 from tracker.session.serialization import causes_in, event_in, event_out
 
@@ -30,9 +30,11 @@ def happened_in(row: tuple[Any, ...]) -> Happened | None:
     """The entry of a row; None if it is not what was written."""
     try:
         number, at, body, rounds, _ = row
+        if not (is_whole(number, 1) and is_whole(rounds) and is_moment(at)):
+            return None
         event = event_in(json.loads(body))
-        return Happened(int(number), float(at), event, int(rounds), "" if _body(event) == body else body)
-    except (TypeError, ValueError):
+        return Happened(number, float(at), event, rounds, "" if _body(event) == body else body)
+    except (RecursionError, TypeError, ValueError):
         return None
 
 
@@ -54,9 +56,9 @@ class Reader:
         """The project of a pattern file."""
         return next((known for known in self.known() if (known.path, known.title) == (path, title)), None)
 
-    def kept(self, known: Known) -> Kept:
-        """What going on needs: few rows, however long the history."""
-        saved = self.saved(known)
+    def kept(self, known: Known, *, from_start: bool = False) -> Kept:
+        """What going on needs: few rows, however long the history; all of them if it is to go on `from_start`."""
+        saved = None if from_start else self.saved(known)
         number, last = (saved.number, saved.link) if saved else (0, "")
         entries: list[Happened] = []
         for row in self._rows(ENTRIES, known.id, number):

@@ -8,6 +8,26 @@ from typing import Any
 from tracker.lazy_dataclass import dataclass
 from tracker.session.events import Event
 
+MOST = 2**63 - 1
+"""The largest whole number that a column holds (sqlite.org/datatype3.html)."""
+
+EARLIEST, LATEST = -60_000_000_000.0, 250_000_000_000.0
+"""Seconds since the epoch that the calendar has a date for anywhere on earth: from the year 68 to the year 9892."""
+
+
+def is_whole(value: object, least: int = 0) -> bool:
+    """Whether a value is a whole number, `least` or more, that a column holds."""
+    return type(value) is int and least <= value <= MOST
+
+
+def is_moment(value: object) -> bool:
+    """Whether a value is a time in seconds since the epoch that the calendar has a date for."""
+    return isinstance(value, int | float) and not isinstance(value, bool) and EARLIEST <= value <= LATEST
+
+
+def _are_texts(*values: object) -> bool:
+    return all(type(value) is str for value in values)
+
 
 @dataclass(frozen=True, slots=True)
 class Happened:
@@ -32,6 +52,12 @@ class Summary:
     next: str
     finished: bool
     touched_at: float
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether the values are of the sorts and in the ranges that can be told."""
+        share = type(self.share) in (int, float) and 0 <= self.share <= 1
+        return share and _are_texts(self.next) and type(self.finished) is bool and is_moment(self.touched_at)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +91,15 @@ class Known:
             return None
         project, path, title, digest, begun, share, upcoming, finished, touched, number, last = values
         summary = Summary(share, upcoming, bool(finished), touched)
-        return Known(project, path, title, digest, begun, summary, number, last)
+        known = Known(project, path, title, digest, begun, summary, number, last)
+        return known if known.is_sound else None
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether the values are of the sorts and in the ranges that can be worked with."""
+        texts = _are_texts(self.path, self.title, self.digest, self.link)
+        numbers = is_whole(self.id) and is_whole(self.number) and is_moment(self.begun_at)
+        return texts and numbers and self.summary.is_sound
 
 
 @dataclass(frozen=True, slots=True)
@@ -91,7 +125,14 @@ class Saved:
     def from_row(row: tuple[Any, ...]) -> Saved | None:
         """The saved place of a row; None if the row is not what was written."""
         *values, check = row
-        return Saved(*values[1:]) if seal(*values) == check else None
+        saved = Saved(*values[1:])
+        return saved if seal(*values) == check and saved.is_sound else None
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether the values are of the sorts that they should be; the state is looked at when it is needed."""
+        texts = (self.link, self.path, self.title, self.digest, self.state)
+        return is_whole(self.number) and _are_texts(*texts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +152,13 @@ class Wording:
     def from_row(row: tuple[Any, ...]) -> Wording | None:
         """The wording of a row; None if the row is not what was written."""
         *values, check = row
-        return Wording(*values[1:]) if seal(*values) == check else None
+        wording = Wording(*values[1:])
+        return wording if seal(*values) == check and wording.is_sound else None
+
+    @property
+    def is_sound(self) -> bool:
+        """Whether all of it is text."""
+        return _are_texts(self.digest, self.source, self.outline)
 
 
 @dataclass(frozen=True, slots=True)

@@ -28,8 +28,18 @@ VERSION = 3
 ball weighs as notes."""
 
 
+LONGEST_LINE = 8_000_000
+"""Characters of one line; the longest that is written holds a pattern text."""
+
+LARGEST = 32_000_000
+"""Bytes of a history; a hundred thousand entries have about twelve million."""
+
+MOST_UNSAVED = 20_000
+"""Entries after the last saved place, all of which are gone through at each opening; some hundreds are usual."""
+
+
 @dataclass(frozen=True, slots=True)
-class _History:
+class History:
     """A history as a file tells it. The project's path is still that of the other machine."""
 
     known: Known
@@ -63,13 +73,11 @@ def history_lines(folder: Path, path: Path, title: str) -> Iterator[str]:
             yield _line({"number": each.number, "at": each.at, "rounds": each.rounds, "link": last, "event": event})
 
 
-def take_history(lines: Iterable[str], path: Path, folder: Path, clock: Callable[[], float]) -> str:
+def adopt_history(history: History, path: Path, folder: Path, clock: Callable[[], float]) -> str:
     """Take a history in, for the pattern file at `path`. A sentence that tells what was taken.
 
-    Raises `JournalTrouble`, with nothing taken, if the file is not whole, or if the journal here and the file went on
-    separately.
+    Raises `JournalTrouble`, with nothing taken, if the journal here and the history went on separately.
     """
-    history = _read(lines)
     text = as_text(path.resolve())
     history = replace(history, known=replace(history.known, path=text))
     try:
@@ -85,7 +93,7 @@ def take_history(lines: Iterable[str], path: Path, folder: Path, clock: Callable
         turn.close()
 
 
-def _taken(journal: Journal, history: _History) -> str:
+def _taken(journal: Journal, history: History) -> str:
     theirs, ours = history.known, journal.find(history.known.path, history.known.title)
     if ours is None:
         journal.adopt(theirs, history.entries, history.saved, history.wordings, None)
@@ -102,7 +110,7 @@ def _taken(journal: Journal, history: _History) -> str:
     return f"{theirs.title}: {_count(len(new))} taken"
 
 
-def _apart(journal: Journal, ours: Known, history: _History) -> str:
+def _apart(journal: Journal, ours: Known, history: History) -> str:
     here = {last: happened for happened, last in journal.linked(ours)}
     common = [happened for happened, last in history.entries if last in here]
     since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
@@ -112,39 +120,66 @@ def _apart(journal: Journal, ours: Known, history: _History) -> str:
     )
 
 
-def _read(lines: Iterable[str]) -> _History:
+class NotWhole(JournalTrouble):
+    """A file is not a history as this program writes it."""
+
+    def __init__(self) -> None:
+        super().__init__("this is not a whole history of a project: write it out again")
+
+
+def read_history(lines: Iterable[str]) -> History:
+    """The history that a file tells. Raises `JournalTrouble` if it is not whole, or not as it was written.
+
+    Types and ranges of all its values are those that the journal itself writes; what its saved place and its texts
+    mean is not looked at.
+    """
     try:
-        plain = [json.loads(line) for line in lines if line.strip()]
-        return _checked(_history(plain))
-    except (AttributeError, IndexError, KeyError, TypeError, ValueError) as problem:
-        raise JournalTrouble("this is not a whole history of a project: write it out again") from problem
+        return _checked(_history(line for line in lines if line.strip()))
+    except (AttributeError, IndexError, KeyError, RecursionError, StopIteration, TypeError, ValueError) as problem:
+        raise NotWhole from problem
 
 
-def _history(plain: list[Any]) -> _History:
-    head, *rest = plain
+def _history(lines: Iterator[str]) -> History:
+    head = _plain(next(lines))
     if head["form"] != FORM:
         raise ValueError("another form")
     if head["version"] > VERSION:
         raise JournalTrouble("the history was written by a later version of this program: use that one")
-    told = head["project"]
-    known = Known(**{**told, "summary": Summary(**told["summary"])})
-    wordings = tuple(Wording(**line["wording"]) for line in rest if "wording" in line)
-    saved = next(line["saved"] for line in rest if "saved" in line)
-    entries = tuple(_entry(line) for line in rest if "event" in line)
-    if len(entries) != head["entries"]:
+    project = head["project"]
+    known = Known(**{**project, "summary": Summary(**project["summary"])})
+    wordings: list[Wording] = []
+    saved: list[Saved | None] = []
+    entries: list[tuple[Happened, str]] = []
+    for line in map(_plain, lines):
+        if "wording" in line:
+            wordings.append(Wording(**line["wording"]))
+        elif "saved" in line:
+            saved.append(Saved(**line["saved"]) if line["saved"] else None)
+        else:
+            entries.append(_entry(line))
+    if len(entries) != head["entries"] or len(saved) != 1:
         raise ValueError("entries are missing")
-    return _History(known, wordings, Saved(**saved) if saved else None, entries)
+    parts: list[Known | Wording | Saved] = [known, *wordings, *(place for place in saved if place)]
+    if known.id != 0 or not all(part.is_sound for part in parts):
+        raise ValueError("values that this program does not write")
+    return History(known, tuple(wordings), saved[0], tuple(entries))
+
+
+def _plain(line: str) -> Any:
+    if len(line) > LONGEST_LINE:
+        raise ValueError("a line that is too long")
+    return json.loads(line)
 
 
 def _entry(line: dict[str, Any]) -> tuple[Happened, str]:
-    row = line["number"], line["at"], json.dumps(line["event"], separators=(",", ":")), line["rounds"], line["link"]
-    happened = happened_in(row)
-    if happened is None:
+    body, last = json.dumps(line["event"], separators=(",", ":")), line["link"]
+    happened = happened_in((line["number"], line["at"], body, line["rounds"], last))
+    if happened is None or type(last) is not str:
         raise ValueError("an entry that is not known here")
-    return happened, line["link"]
+    return happened, last
 
 
-def _checked(history: _History) -> _History:
+def _checked(history: History) -> History:
     """Raises ValueError if the history has not all of what going on needs, or is not as it was written."""
     start = Happened(0, 0.0, history.entries[0][0].event, 0), ""
     for (before, before_link), (happened, last) in pairwise((start, *history.entries)):
@@ -157,10 +192,14 @@ def _checked(history: _History) -> _History:
     if (reached, last) != (history.known.number, history.known.link):
         raise ValueError("the end is missing")
     needed = range(history.saved.number + 1 if history.saved else 1, reached + 1)
+    if len(needed) > MOST_UNSAVED:
+        raise ValueError("the saved place is missing")
     if [each.number for each, _ in history.entries[len(history.entries) - len(needed) :]] != list(needed):
         raise ValueError("entries are missing")
     if history.saved is not None and history.link_at(history.saved.number) != history.saved.link:
         raise ValueError("the saved place belongs to another history")
+    if history.saved is not None and history.saved.title != history.known.title:
+        raise ValueError("the saved place belongs to another project")
     return history
 
 

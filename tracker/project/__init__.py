@@ -4,5 +4,5 @@ Opening one resumes where it was left. When the pattern file changed meanwhile, 
 carried over. Both front ends work through the one class of this room.
 """
 
-DOORS = ("project", "work_time")
+DOORS = ("history_import", "project", "work_time")
 """The modules of this folder that others may import; the rest is its own."""

@@ -13,6 +13,7 @@ from typing import Any
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.session.state import BEGINNING, Copy, Place, Work, remembered
 
 RoundKey = tuple[str, int, int]
 """What a round is found by: its label, its number, and which one of several with both."""
@@ -60,12 +61,47 @@ class PatternOutline:
     pieces: tuple[OutlinedPiece, ...]
     steps: tuple[str, ...]
 
+    def fits(self, work: Work) -> bool:
+        """Whether everything that the work speaks of is there. If not, it was not written by this program."""
+        miscounts = [*work.miscounts, *([work.unanswered] if work.unanswered else [])]
+        rounds = [(miscount.copy, miscount.round_index) for miscount in miscounts]
+        rounds += [(own.copy, own.round_index) for own in work.own_rounds]
+        notes = [(note.copy, note.round_index) for note in work.notes]
+        places = [(work.copy, work.place), *((parked.copy, parked.place) for parked in work.parked)]
+        return (
+            all(self._has_place(work, copy, place) for copy, place in places)
+            and all(0 <= index < self._rounds(copy) for copy, index in rounds)
+            and all(0 <= index <= self._rounds(copy) for copy, index in notes)
+            and (work.ended is None or self._rounds(work.ended) >= 0)
+            and all(0 <= step < len(self.steps) for step in work.steps_done)
+            and all(own.before >= 0 for own in work.own_rounds)
+        )
+
+    def _has_place(self, work: Work, copy: Copy, place: Place) -> bool:
+        if not self.pieces:
+            return (copy, place) == (Work().copy, BEGINNING)
+        if not 0 <= place.round_index <= self._rounds(copy) or place.stitches < 0:
+            return False
+        if place.round_index == self._rounds(copy):
+            return place.moves == 0
+        if work.own_round(copy, place.round_index) is not None:
+            return place.moves >= 0
+        return 0 <= place.moves <= self.pieces[copy.piece].rounds[place.round_index].moves
+
+    def _rounds(self, copy: Copy) -> int:
+        """How many rounds a copy has; -1 if there is no such copy."""
+        if not 0 <= copy.piece < len(self.pieces):
+            return -1
+        piece = self.pieces[copy.piece]
+        return len(piece.rounds) if 1 <= copy.number <= piece.make else -1
+
     def written(self) -> str:
         """As JSON text."""
         pieces = [[p.name, p.make, [_round_out(item) for item in p.rounds]] for p in self.pieces]
         return json.dumps([pieces, self.steps], separators=(",", ":"))
 
 
+@remembered
 def outline_of(pattern: Pattern) -> PatternOutline:
     """The outline of a pattern as it is read now."""
     return PatternOutline(
@@ -74,11 +110,23 @@ def outline_of(pattern: Pattern) -> PatternOutline:
 
 
 def outline_in(written: str) -> PatternOutline:
-    """The outline that was written. Raises ValueError, TypeError or KeyError for anything else."""
-    pieces, steps = json.loads(written)
-    return PatternOutline(
-        tuple(OutlinedPiece(name, make, tuple(_rounds_in(rounds))) for name, make, rounds in pieces), tuple(steps)
-    )
+    """The outline that was written. Raises ValueError for anything else."""
+    try:
+        pieces, steps = json.loads(written)
+        outline = PatternOutline(
+            tuple(OutlinedPiece(name, make, tuple(_rounds_in(rounds))) for name, make, rounds in pieces), tuple(steps)
+        )
+        if outline.written() != written or not all(_is_sound(piece) for piece in outline.pieces):
+            raise ValueError("another form")
+    except (AttributeError, RecursionError, TypeError, ValueError) as problem:
+        raise ValueError("an outline that is not known here") from problem
+    return outline
+
+
+def _is_sound(piece: OutlinedPiece) -> bool:
+    numbers = (number for item in piece.rounds for number in (item.number, item.moves, item.leaves or 0))
+    texts = (piece.name, *(text for item in piece.rounds for text in (item.label, item.mark)))
+    return all(type(n) is int and n >= 0 for n in (piece.make, *numbers)) and all(type(t) is str for t in texts)
 
 
 def _piece(piece: Piece) -> OutlinedPiece:

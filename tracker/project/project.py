@@ -6,13 +6,12 @@
 
 from __future__ import annotations
 
-import json
 from collections.abc import Callable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tracker.journal.errors import JournalTrouble
+from tracker.journal.errors import DamagedJournal, JournalTrouble
 from tracker.journal.opener import UnderWay, open_to_read, projects_under_way
 from tracker.journal.paths import as_text, day_begins, day_of
 from tracker.journal.records import Happened, Known, Summary
@@ -24,7 +23,7 @@ from tracker.session.events import Closed, Event, Opened
 from tracker.session.miscount.confirmed_causes import Learned, learned_from
 from tracker.session.reducer import advance, begin
 from tracker.session.replay import replayed
-from tracker.session.serialization import state_out
+from tracker.session.serialization import state_written
 from tracker.session.state import Refused, State, Work, copy_name
 from tracker.session.view import View
 from tracker.session.view_builder import look, rounds_done
@@ -39,8 +38,8 @@ from tracker.journal.reader import Reader
 from tracker.journal.records import Kept, Wording
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern import loader
-from tracker.project.pattern_outline import outline_in, outline_of
-from tracker.session.serialization import Unreadable, state_in
+from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of
+from tracker.session.serialization import Unreadable, state_read
 
 if TYPE_CHECKING:
     from tracker.project.pattern_diff import Changed
@@ -270,7 +269,7 @@ class Project:
         return Standing(summary, self._wording, self._place, is_stop, is_new_wording)
 
     def _place(self) -> str:
-        return json.dumps(state_out(self._state), separators=(",", ":"))
+        return state_written(self._state)
 
     def _follow(self) -> None:
         """Look at what the working window has written since."""
@@ -331,7 +330,24 @@ def wording_of(pattern: Pattern) -> Wording:
 
 def resume(pattern: Pattern, journal: Reader, known: Known) -> Resumed:
     """The place as the journal has it. Raises `JournalTrouble`."""
-    kept, before = journal.kept(known), journal.wording(known)
+    before = journal.wording(known)
+    try:
+        return _resumed(pattern, journal.kept(known), before, known)
+    except Unreadable:
+        pass
+    try:  # the history leads to the same place, if all of it is there
+        return _resumed(pattern, journal.kept(known, from_start=True), before, known)
+    except (DamagedJournal, Unreadable) as problem:
+        raise JournalTrouble(_UNREADABLE_PLACE) from problem
+
+
+_UNREADABLE_PLACE = (
+    "the saved place of this pattern cannot be read; it was left as it is: take in a history of it from another "
+    "machine (rounds write FILE --history-from), or use another data folder"
+)
+
+
+def _resumed(pattern: Pattern, kept: Kept, before: Wording | None, known: Known) -> Resumed:
     saved_at = kept.saved.number if kept.saved else 0
     if before is None or before == wording_of(pattern):
         return Resumed(_replayed(pattern, kept), known.number, saved_at)
@@ -340,16 +356,17 @@ def resume(pattern: Pattern, journal: Reader, known: Known) -> Resumed:
 
 
 def _replayed(pattern: Pattern, kept: Kept) -> State:
-    return _with_entries(pattern, _saved(kept) or begin(pattern), kept)
+    return _with_entries(pattern, _saved(kept, outline_of(pattern)) or begin(pattern), kept)
 
 
-def _saved(kept: Kept) -> State | None:
+def _saved(kept: Kept, outline: PatternOutline) -> State | None:
+    """The saved place, in a pattern of this outline. Raises `Unreadable`."""
     if kept.saved is None:
         return None
-    try:
-        return state_in(json.loads(kept.saved.state))
-    except (ValueError, Unreadable) as problem:
-        raise JournalTrouble("the saved place was written by another version of this program") from problem
+    state = state_read(kept.saved.state)
+    if not outline.fits(state.work):
+        raise Unreadable("a saved place that is not in this pattern")
+    return state
 
 
 def _with_entries(pattern: Pattern, state: State, kept: Kept) -> State:
@@ -360,12 +377,15 @@ def _in_new_text(pattern: Pattern, kept: Kept, before: Wording) -> tuple[State, 
     from tracker.project.pattern_diff import Changed, carried_over, line_difference
 
     lines = line_difference(before.source, pattern.source)
-    outline = outline_in(before.outline)
+    try:
+        outline = outline_in(before.outline)
+    except ValueError as problem:
+        raise Unreadable("an outline that is not known here") from problem
     old = _reread(before)
     if old is not None:
         state, not_kept = carried_over(_replayed(old, kept), outline, pattern)
         return state, Changed(lines, not_kept)
-    state, not_kept = carried_over(_saved(kept) or begin(pattern), outline, pattern)
+    state, not_kept = carried_over(_saved(kept, outline) or begin(pattern), outline, pattern)
     if kept.entries:
         count = "the last entry" if len(kept.entries) == 1 else f"the last {len(kept.entries)} entries"
         not_kept = (

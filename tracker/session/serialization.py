@@ -16,6 +16,7 @@ from typing import Any
 from tracker.lazy_dataclass import dataclass
 from tracker.session import events
 from tracker.session.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
+from tracker.session.reducer import REMEMBERED
 from tracker.session.state import (
     BallWeight,
     Copy,
@@ -61,6 +62,11 @@ MOST = 2**63 - 1
 """The largest whole number that the journal can keep in a column of its own, and so the largest that is read."""
 
 
+MOST_OF_A_LIST = 10_000
+"""Notes, differing counts and the like in one saved place; a maker has some dozens. A thousand earlier moments may
+each have so many."""
+
+
 class Unreadable(ValueError):
     """Something written down is not what this version writes."""
 
@@ -98,6 +104,28 @@ def _is_sound(value: object, types: tuple[type, ...]) -> bool:
     return type(value) in types and (not isinstance(value, int | float) or -MOST <= value <= MOST)
 
 
+def _real(value: Any) -> float:
+    if not _is_sound(value, (float, int)):
+        raise TypeError("a number is needed")
+    return float(value)
+
+
+def _text(value: Any) -> str:
+    if type(value) is not str:
+        raise TypeError("text is needed")
+    return value
+
+
+def _truth(value: Any) -> bool:
+    if type(value) is not bool:
+        raise TypeError("true or false is needed")
+    return value
+
+
+def _whole(value: Any) -> int:
+    return _numbers([value])[0]
+
+
 def _together_in(values: dict[str, object]) -> Together:
     plain = values.get("parts")
     if set(values) != {"parts"} or not isinstance(plain, list):
@@ -122,11 +150,24 @@ def state_out(state: State) -> dict[str, Any]:
     }
 
 
+def state_written(state: State) -> str:
+    """The state as JSON text."""
+    return json.dumps(state_out(state), separators=(",", ":"))
+
+
+def state_read(written: str) -> State:
+    """The state that was written as JSON text. Raises `Unreadable`."""
+    try:
+        return state_in(json.loads(written))
+    except (RecursionError, ValueError) as problem:
+        raise Unreadable("a saved place that is not known here") from problem
+
+
 def state_in(plain: object) -> State:
     """The state that a plain object tells of. Raises `Unreadable`."""
     try:
         return _state(plain)
-    except (AttributeError, IndexError, KeyError, TypeError, ValueError) as problem:
+    except (AttributeError, IndexError, KeyError, RecursionError, TypeError, ValueError) as problem:
         raise Unreadable("a saved place that is not known here") from problem
 
 
@@ -135,8 +176,8 @@ def causes_in(written: str) -> tuple[str, ...]:
     try:
         begins = written.index(_WORK) + len(_WORK)
         work, _ = json.JSONDecoder().raw_decode(written, begins)
-        return tuple(str(cause) for cause in work.get("causes", []))
-    except (AttributeError, TypeError, ValueError):
+        return tuple(_text(cause) for cause in work.get("causes", []))
+    except (AttributeError, RecursionError, TypeError, ValueError):
         return ()
 
 
@@ -144,6 +185,8 @@ _WORK = '"work":'
 
 
 def _state(plain: Any) -> State:
+    if len(plain["past"]) > REMEMBERED:
+        raise ValueError("more to take back than is ever kept")
     moments = [Work(**{part.name: part.taken(plain["work"]) for part in _PARTS})]
     for difference in plain["past"]:
         moments.append(_older(moments[-1], difference))
@@ -151,7 +194,7 @@ def _state(plain: Any) -> State:
         from tracker.session.old_notes import without_old_notes
 
         moments = [without_old_notes(work) for work in moments]
-    return State(moments[0], tuple(reversed(moments[1:])), float(plain["at"]))
+    return State(moments[0], tuple(reversed(moments[1:])), _real(plain["at"]))
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,6 +217,8 @@ class _Part:
         if self.later and self.name not in work:
             return getattr(_NOTHING, self.name)
         plain = work[self.name]
+        if self.is_list and len(plain) > MOST_OF_A_LIST:
+            raise ValueError("a list that is too long")
         return tuple(self.read(item) for item in plain) if self.is_list else self.read(plain)
 
     def change(self, newer: Any, older: Any) -> Any:
@@ -186,7 +231,10 @@ class _Part:
     def changed(self, newer: Any, plain: Any) -> Any:
         if not self.is_list:
             return self.read(plain)
-        return (*newer[: plain[0]], *(self.read(item) for item in plain[1:]))
+        same = _whole(plain[0])
+        if not 0 <= same <= len(newer) or same + len(plain) > MOST_OF_A_LIST:
+            raise ValueError("a list that is too long")
+        return (*newer[:same], *(self.read(item) for item in plain[1:]))
 
 
 def _same_at_start(one: tuple[Any, ...], other: tuple[Any, ...]) -> int:
@@ -258,7 +306,7 @@ def _remark_out(note: Remark) -> list[Any]:
 
 def _remark_in(plain: Any) -> Remark:
     piece, number, index, stitches = _numbers(plain[:4])
-    return Remark(Copy(piece, number), index, stitches, str(plain[4]), float(plain[5]))
+    return Remark(Copy(piece, number), index, stitches, _text(plain[4]), _real(plain[5]))
 
 
 def _asks_out(asks: AskChosen) -> list[Any]:
@@ -266,7 +314,7 @@ def _asks_out(asks: AskChosen) -> list[Any]:
 
 
 def _asks_in(plain: Any) -> AskChosen:
-    return AskChosen(str(plain[0]), *_numbers(plain[1:]))
+    return AskChosen(_text(plain[0]), *_numbers(plain[1:]))
 
 
 def _own_round_out(own: OwnRound) -> list[Any]:
@@ -275,7 +323,7 @@ def _own_round_out(own: OwnRound) -> list[Any]:
 
 def _own_round_in(plain: Any) -> OwnRound:
     piece, number, index, before, rounds, moves = _numbers([*plain[:3], *plain[4:]])
-    return OwnRound(Copy(piece, number), index, str(plain[3]), before, (rounds, moves))
+    return OwnRound(Copy(piece, number), index, _text(plain[3]), before, (rounds, moves))
 
 
 def _weight_out(weight: BallWeight) -> list[Any]:
@@ -284,11 +332,11 @@ def _weight_out(weight: BallWeight) -> list[Any]:
 
 def _weight_in(plain: Any) -> BallWeight:
     yarn, grams, at = plain
-    return BallWeight(str(yarn), float(grams), float(at))
+    return BallWeight(_text(yarn), _real(grams), _real(at))
 
 
 def _numbers(plain: Any) -> list[int]:
-    if not all(type(value) is int for value in plain):
+    if not all(type(value) is int and -MOST <= value <= MOST for value in plain):
         raise TypeError("a whole number is needed")
     return list(plain)
 
@@ -300,14 +348,14 @@ _PARTS = (
     _Part("place", _place_out, _place_in),
     _Part("parked", _parked_out, _parked_in, is_list=True),
     _Part("ended", _copy_out, _copy_in),
-    _Part("count_due", _as_it_is, bool),
+    _Part("count_due", _as_it_is, _truth),
     _Part("unanswered", _miscount_out, _miscount_in),
     _Part("miscounts", _miscount_out, _miscount_in, is_list=True),
     _Part("notes", _remark_out, _remark_in, is_list=True),
-    _Part("steps_done", _as_it_is, int, is_list=True),
+    _Part("steps_done", _as_it_is, _whole, is_list=True),
     _Part("asks", _asks_out, _asks_in),
     _Part("own_rounds", _own_round_out, _own_round_in, is_list=True, later=True),
-    _Part("causes", _as_it_is, str, is_list=True, later=True),
-    _Part("audience", _as_it_is, str, later=True),
+    _Part("causes", _as_it_is, _text, is_list=True, later=True),
+    _Part("audience", _as_it_is, _text, later=True),
     _Part("weights", _weight_out, _weight_in, is_list=True, later=True),
 )
