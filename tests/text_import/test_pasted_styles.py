@@ -11,7 +11,7 @@ from text_import import pasted_styles as styles
 from tracker.notation.token_stream import Context
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.text_import.import_state import Fate
+from tracker.pattern.text_import.draft_parts import Fate
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.piece_names import piece_name, times_made
 from tracker.pattern.toml_writer import as_toml
@@ -214,7 +214,8 @@ def test_a_line_of_stitches_that_found_no_place_needs_an_eye() -> None:
     found = from_text(LOST)
     assert [told.text.split(",")[0] for told in found.told if told.fate is Fate.EYE] == ["Ch 30"]
     assert [(p.name, p.make, [r.leaves for r in p.rounds]) for p in file_of(found).pieces] == [
-        ("TRIANGLE", 9, [8, 8])
+        ("TRIANGLE", 9, [8, 8]),
+        ("STRING", 1, [None]),
     ]
 
 

@@ -12,7 +12,7 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
 from tracker.diagnostics import show
 from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
-from tracker.pattern.text_import.import_state import Fate, Told
+from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import TermsUnclear
 from tracker.pattern.toml_writer import as_toml

@@ -66,9 +66,14 @@ def cut(text: str, context: Context) -> Entries:
             remarks.append(piece.text.strip())
             continue
         below = pieces[index + 1].text if index + 1 < len(pieces) else ""
-        unnumbered = not headed and (
-            begins(piece.text, context, below) and not entries if any_heading else _makes(piece.text, context)
-        )
+        if headed:
+            unnumbered = False
+        elif not any_heading:
+            unnumbered = _makes(piece.text, context)
+        elif entries:
+            unnumbered = _follows(entries[-1], piece, context)
+        else:
+            unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)
         if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
@@ -112,11 +117,34 @@ def begins(text: str, context: Context, below: str = "") -> bool:
     line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
     if any(act.technique is Technique.FOUNDATION and act.stitches > 3 for act in made):
-        closed = any(act.technique is Technique.JOIN_RING for act in made)
+        closed = any(act.technique in (Technique.JOIN_RING, Technique.JOIN) for act in made)
         return not closed or (bool(below) and not _goes_into_ring(below, context))
     works = any(act.role is Role.WORK and act.stitches for act in made)
     on_chain = line.foundation is not None and line.foundation.bases > 0
-    return works and (on_chain or any(act.into is Into.RING for act in made))
+    ringed = any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in made)
+    return works and (on_chain or ringed)
+
+
+def _is_first(text: str, below: str, context: Context) -> bool:
+    """Whether a line over the first heading begins a round that goes on in the line below, or is a first round that
+    cannot be read, because the heading below is that of the second."""
+    after = heading_of(below).numbers[:1]
+    if not _has_heading(below):
+        return goes_on(text, below, context) and begins(f"{text}\n{below}", context)
+    return after == (2,) and bool(read_once(text, context).stated)
+
+
+def is_round_alone(text: str, context: Context) -> bool:
+    """Whether a line without a heading is a whole round: it makes stitches and states their total."""
+    line = read_once(text, context)
+    if not line.is_readable or not line.stated or begins_sentence(text):
+        return False
+    return any(act.role is Role.WORK and act.stitches for act in acts(line.body))
+
+
+def _follows(entry: Entry, piece: Entry, context: Context) -> bool:
+    """Whether a line without a heading is a round of its own behind one that is complete."""
+    return is_round_alone(piece.text, context) and not _is_next_line(entry, piece, context)
 
 
 def _goes_into_ring(text: str, context: Context) -> bool:
@@ -145,11 +173,20 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if begins_sentence(below):
         return False
+    if is_bare_heading(text.partition("\n")[0]):
+        steps = read_once(below, context)
+        return bool(acts(steps.body) or steps.stated) if steps.is_readable else True
     line = read_once(text, context)
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
     unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+
+
+def is_bare_heading(text: str) -> bool:
+    """Whether nothing stands behind the heading of a round: what is below it, a step a line, is all of the round."""
+    head = heading_of(text)
+    return bool(head.numbers) and not any(map(str.isalnum, text[head.end :]))
 
 
 def _joined(entry: Entry, piece: Entry) -> Entry:

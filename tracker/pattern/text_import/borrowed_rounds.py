@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
-from tracker.pattern.text_import.import_state import Part
+from tracker.pattern.text_import.draft_parts import Part
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
@@ -29,6 +29,12 @@ class Borrowed:
 
     name: str
     lines: tuple[str, ...]
+
+
+def may_borrow(line: str) -> bool:
+    """Whether the line asks for rounds of a piece by its name, wherever that may be."""
+    folded = fold(line)
+    return bool(_BORROWS.fullmatch(folded[heading(folded).end :]) or _BORROWS.fullmatch(folded))
 
 
 def borrowed(line: str, pieces: Sequence[Part]) -> Borrowed | None:

@@ -13,7 +13,7 @@ from tracker.pattern.model import Gauge, Yarn
 
 _HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
 _GAUGE = re.compile(
-    rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{0, 20}?(?:x|and|by|,|\s)\s*"
+    rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
     r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
 )
 _YARN = re.compile(

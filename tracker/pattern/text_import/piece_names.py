@@ -17,8 +17,11 @@ _MAKE = re.compile(
     r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)",
     re.I,
 )
-_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces))?\)", re.I)
+_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
+_SAYS_AGAIN = re.compile(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
+"""A sentence on copies, "Make 5 more petals", and no name."""
+
 _LONGEST_NAME = 60
 _MOST_WORDS = 6
 MOST_MADE = 10_000
@@ -34,6 +37,9 @@ _BEGINNING = re.compile(
 )
 """What stands before the chain of a piece and is not the piece's name."""
 
+_CHAINS = re.compile(r"(?:with [a-z ]{1,20},\s*)?ch(?:ain)?\s*\d+\b|magic (?:ring|circle)", re.I)
+"""How a first round begins, whatever is behind it."""
+
 _LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
 """Words that lead up to the name of a piece: "And now the wings"."""
 _ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
@@ -43,14 +49,17 @@ _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
 def piece_name(line: str, context: Context) -> str:
     """The name in a short line without stitches that may be the name of a piece; "" if it is none."""
+    line = re.sub(r"\s*;$", ":", line)
     if (len(line) > _LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
+        return ""
+    if _SAYS_AGAIN.match(line):
         return ""
     bare = _bare(line)
     outside = _BRACKET.sub("", bare)
     words = outside.split()
     if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in outside):
         return ""
-    if outside.count(",") > 1 or re.search(r":\s", outside) or not any(character.isalpha() for character in outside):
+    if outside.count(",") > 1 or re.search(r":\s", outside) or not re.search(r"[^\W\d_]{3}", outside):
         return ""
     if is_bulleted(line) and not _BULLET.match(line.rstrip()[::-1]):
         return ""
@@ -101,7 +110,7 @@ def stands_out(line: str) -> bool:
         return False
     if _MAKE.search(line) and re.search(r"\bmake\b", line, re.I):
         return True
-    outside = _BRACKET.sub("", line).strip()
+    outside = re.sub(r"\s*;$", ":", _BRACKET.sub("", line).strip())
     return bool(_PLAIN.match(outside)) and (outside.isupper() or outside.endswith(":"))
 
 
@@ -118,7 +127,9 @@ def is_plain_name(line: str) -> bool:
 def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
     """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
     match = _NAMED_ROUND.match(line)
-    if match is None or _BEGINNING.fullmatch(match["name"].strip()) or not begins(match["rest"], context):
+    if match is None or _BEGINNING.fullmatch(match["name"].strip()):
+        return None
+    if not begins(match["rest"], context) and not _CHAINS.match(match["rest"]):
         return None
     return match["name"], times_made(line[: match.start("rest")]), match["rest"]
 

@@ -1,0 +1,52 @@
+"""What a page comes to on its way into a draft: its pieces so far, and what became of each unit."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from enum import Enum
+
+
+class Fate(Enum):
+    """What became of a line."""
+
+    ROUND = "round"
+    PLACED = "placed"
+    NOTE = "kept as a note"
+    EYE = "needs your eye"
+
+
+@dataclass(frozen=True, slots=True)
+class Told:
+    """One line of the text, or a part of one: its number from 1, what became of it, and why, where that is worth
+    saying."""
+
+    line: int
+    text: str
+    fate: Fate
+    why: str = ""
+
+
+@dataclass
+class Part:
+    """A piece as it is put together."""
+
+    name: str
+    make: int = 1
+    unit: int = -1
+    """The unit that names it; -1 if none does."""
+    text: str = ""
+    """How it is named on the page."""
+    lines: list[str] = field(default_factory=list)
+    placed: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
+    """Of each line with a round on it, which of the `lines` it is and the numbers of its rounds."""
+    rests: set[int] = field(default_factory=set)
+    """Which of the `lines` go on with the round above them."""
+    last_number: int = 0
+    turns: int = 0
+    joins: int = 0
+    rows: int = 0
+    rounds: int = 0
+    open_round: str = ""
+    """The last round, while nothing stands behind it that is not its own."""
+    open_units: list[int] = field(default_factory=list)
+    """The units that the last round stands in."""

@@ -1,0 +1,303 @@
+"""What one unit of a page has in itself that tells what it is, before its neighbours are asked."""
+
+from __future__ import annotations
+
+import re
+from functools import cached_property
+
+from tracker.normalize import fold
+from tracker.notation.ast import Role, Technique
+from tracker.notation.lexer import scan
+from tracker.notation.parser.heading import Heading, heading, heading_and_rest
+from tracker.notation.parser.remark import begins_sentence
+from tracker.notation.reader import Line
+from tracker.notation.token_kinds import MADE, T
+from tracker.notation.token_stream import Context
+from tracker.notation.traversal import acts
+from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read_once
+from tracker.pattern.text_import.borrowed_rounds import may_borrow
+from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
+from tracker.pattern.text_import.page_units import Unit
+from tracker.pattern.text_import.page_words import words_in
+from tracker.pattern.text_import.piece_names import (
+    is_bulleted,
+    is_plain_name,
+    named_round,
+    numbered_name,
+    piece_name,
+    stands_out,
+)
+from tracker.pattern.text_import.sections import (
+    is_item,
+    is_label,
+    is_numbered_section,
+    is_page_number,
+    is_ruler,
+    section_in,
+)
+
+_LONGEST_ROUND = 2_000
+"""Characters of a round that the next line may go on with; a long lace round has about a thousand."""
+
+_GROUND = (Technique.JOIN_RING, Technique.RING, Technique.CHAIN, Technique.FOUNDATION)
+
+_FEW_WORDS = 10
+"""Words of a line on a list; what is longer and ends in a full stop is a sentence."""
+
+_TOTAL_BEHIND = re.compile(r"[(\[{=]\s*\d{1,4}\s*(?:[a-z ]{1,14})?[)\]}]?[\s.;]*$")
+_AMOUNT = re.compile(
+    r"\b\d+(?:[.,/]\d+)?\s*(?:g|gr|grams?|oz|m|yds?|yards?|mm|skeins?|balls?|metres?|meters?)\b|\b\d\s*ply\b"
+    r"|\b(?:yarn|cotton|wool|acrylic|skeins?|needles?|scissors|hook|fibrefill|fiberfill|fiber|stuffing|markers?)\b"
+)
+_TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
+_MEASURE = re.compile(
+    r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
+    r"(?:cm|mm|\"|in\b|inch)"
+)
+
+
+class Evidence:
+    """One unit and what is read in it, each thing once and only if it is asked for."""
+
+    def __init__(self, unit: Unit, above: str, below: str, context: Context) -> None:
+        self.unit = unit
+        self.text = unit.text
+        self._above = above
+        self._below = below
+        self._context = context
+
+    @cached_property
+    def folded(self) -> str:
+        return fold(self.text)
+
+    @cached_property
+    def heading(self) -> Heading:
+        return heading_and_rest(self.folded)[1]
+
+    @cached_property
+    def read(self) -> Line:
+        return read_once(self.text, self._context)
+
+    @cached_property
+    def is_headed(self) -> bool:
+        return bool(self.heading.numbers) or self.heading.is_next
+
+    @cached_property
+    def is_worded(self) -> bool:
+        """Whether the heading has a word, "Rnd 4:", and is not a number alone, which may stand on any list."""
+        return self.heading.is_next or re.search("[a-z]", self.folded[slice(*self.heading.span)]) is not None
+
+    @cached_property
+    def is_labelled(self) -> bool:
+        """Whether a colon stands behind the heading, "Rnd 4:", which no sentence has."""
+        return ":" in self.folded[self.heading.span[0] : self.heading.end + 1]
+
+    @cached_property
+    def continues(self) -> bool:
+        """Whether it goes on with a sentence that the line above has begun and not ended."""
+        begun = bool(self._above) and self._above.rstrip()[-1:] not in ".!?:;)]" and not self.unit.is_apart
+        return begun and self.text[:1].islower()
+
+    @cached_property
+    def number(self) -> int:
+        """The first round that the heading names; 0 for "Next rnd" and no heading."""
+        return self.heading.numbers[0] if self.heading.numbers else 0
+
+    @cached_property
+    def last_number(self) -> int:
+        return self.heading.numbers[-1] if self.heading.numbers else 0
+
+    @cached_property
+    def is_readable(self) -> bool:
+        return self.read.is_readable
+
+    @cached_property
+    def works(self) -> bool:
+        """Whether it reads as stitches to work, and not as a step alone."""
+        return self.is_readable and any(
+            act.role is not Role.STEP and act.name != "sl st" for act in acts(self.read.body)
+        )
+
+    @cached_property
+    def does(self) -> bool:
+        """Whether it reads as something to do, a repeat of other rounds included, or states a total."""
+        line = self.read
+        return line.is_readable and bool(acts(line.body) or line.stated or line.reference)
+
+    @cached_property
+    def repeats(self) -> bool:
+        return self.read.is_readable and self.read.reference is not None
+
+    @cached_property
+    def does_with_below(self) -> bool:
+        """Whether it says what to do together with the line below: "Rnd 9: With right side facing," """
+        if not self._below or self.text.endswith((".", "!", ")", "]")) or heading(fold(self._below)).end:
+            return False
+        whole = read_once(f"{self.text}\n{self._below}", self._context)
+        return whole.is_readable and bool(acts(whole.body))
+
+    @cached_property
+    def names_stitches(self) -> int:
+        """How many words of it are stitches, chains, increases."""
+        words = scan(self.folded[self.heading.end :][:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        return sum(word.kind in MADE for word in words)
+
+    @cached_property
+    def names_stitches_below(self) -> bool:
+        """Whether it breaks off, and the line below names stitches."""
+        if self.text.endswith((".", "!")) or heading(fold(self._below)).end:
+            return False
+        words = scan(fold(self._below)[:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        return any(word.kind in MADE for word in words)
+
+    @cached_property
+    def has_total(self) -> bool:
+        return bool(self.read.stated) or _TOTAL_BEHIND.search(self.folded) is not None
+
+    @cached_property
+    def begins(self) -> bool:
+        """Whether it is a chain to work into, or stitches on a chain or in a ring that it makes for itself."""
+        if self.tells_words or self.words:
+            return False
+        return begins(self.text, self._context, self._below) or self._begins_with_below
+
+    @cached_property
+    def _begins_with_below(self) -> bool:
+        if not self.names_stitches or not goes_on(self.text, self._below, self._context):
+            return False
+        return not heading(fold(self._below)).end and begins(f"{self.text}\n{self._below}", self._context)
+
+    @cached_property
+    def may_begin(self) -> bool:
+        """Whether it may be a first round that cannot be read: a ring or chain, stitches and their total."""
+        words = scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        grounded = any(word.kind in (T.RING, T.CHAIN) for word in words)
+        return grounded and self.names_stitches > 1 and self.has_total and not self.tells_words
+
+    @cached_property
+    def lays_ground(self) -> bool:
+        """Whether it makes a chain or ring and nothing on it: what a first round is worked into."""
+        if not self.is_readable or self.works or self.begins:
+            return False
+        return any(act.technique in _GROUND for act in acts(self.read.body))
+
+    @cached_property
+    def is_alone(self) -> bool:
+        """Whether it is a whole round without a heading: stitches and their total."""
+        return is_round_alone(self.text, self._context)
+
+    def goes_on(self, above: str) -> bool:
+        """Whether it is the rest of the round `above` it."""
+        return 0 < len(above) <= _LONGEST_ROUND and goes_on(above, self.text, self._context)
+
+    @cached_property
+    def named_round(self) -> tuple[str, int, str] | None:
+        """A name and how the first round of the piece begins, read or with a chain, stitches and their total."""
+        found = named_round(self.text, self._context)
+        if (
+            found is not None
+            and not begins(found[2], self._context)
+            and not (self.has_total and self.names_stitches > 2)
+        ):
+            return None
+        return found
+
+    @cached_property
+    def name(self) -> str:
+        """The name of a piece in it, that of "2. MUZZLE (cream)" included; "" if it can be none."""
+        number, named = self._numbered_name
+        return piece_name(named, self._context) if number else piece_name(self.text, self._context)
+
+    @cached_property
+    def is_numbered_name(self) -> bool:
+        return bool(self._numbered_name[0])
+
+    @cached_property
+    def _numbered_name(self) -> tuple[int, str]:
+        below = heading(fold(self._below))
+        first = below.numbers[:1] == (1,) and fold(self._below)[:1].isalpha()
+        number, named = numbered_name(self.text, self._context, over_first=first)
+        return (0, "") if below.numbers[:1] == (number + 1,) else (number, named)
+
+    @cached_property
+    def stands_out(self) -> bool:
+        return stands_out(self.text)
+
+    @cached_property
+    def is_plain_name(self) -> bool:
+        return is_plain_name(self.text)
+
+    @cached_property
+    def section(self) -> tuple[str, str] | None:
+        return section_in(self.text)
+
+    @cached_property
+    def is_label(self) -> bool:
+        return is_label(self.text) or is_numbered_section(self.text)
+
+    @cached_property
+    def is_item(self) -> bool:
+        return is_item(self.text)
+
+    @cached_property
+    def is_layout(self) -> bool:
+        return is_ruler(self.text) or is_page_number(self.text)
+
+    @cached_property
+    def is_bulleted(self) -> bool:
+        return is_bulleted(self.text)
+
+    @cached_property
+    def is_sentence(self) -> bool:
+        return len(self.text.split()) > _FEW_WORDS or (self.text.endswith((".", "!")) and self.word_count > 6)
+
+    @cached_property
+    def word_count(self) -> int:
+        return len(self.text.split())
+
+    @cached_property
+    def begins_sentence(self) -> bool:
+        """Whether it begins like a sentence for the maker, "Insert the eyes ...", and is more than a name."""
+        return begins_sentence(self.text) and (self.word_count > 3 or self.text.endswith((".", "!")))
+
+    @cached_property
+    def tells_words(self) -> bool:
+        """Whether it is a list of abbreviations on one line: "MR = magic ring, sc = single crochet"."""
+        several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1
+        return several or len(re.findall(r"[a-z)]:\s*[a-z]", self.folded)) > 2
+
+    @cached_property
+    def tells_terms(self) -> bool:
+        """Whether it says in which terms the page is written."""
+        return _TERMS.search(self.folded) is not None
+
+    @cached_property
+    def words(self) -> bool:
+        """Whether it tells what one of the page's words stands for."""
+        return bool(words_in(self.text))
+
+    @cached_property
+    def tells_materials(self) -> bool:
+        """Whether it names a hook or yarns with their keys."""
+        return bool(hook_in(self.text) or yarns_in(self.text))
+
+    @cached_property
+    def names_goods(self) -> bool:
+        """Whether it says how much of something there is, or names what is bought."""
+        return _AMOUNT.search(self.folded) is not None
+
+    @cached_property
+    def tells_gauge(self) -> bool:
+        return gauge_in(self.text) is not None or _MEASURE.search(self.folded) is not None
+
+    @cached_property
+    def borrows(self) -> bool:
+        """Whether it asks for rounds of another piece, alone or with the line below."""
+        return may_borrow(self.text) or may_borrow(f"{self.text} {self._below}")
+
+    @cached_property
+    def colours_only(self) -> bool:
+        """Whether it says in which colour to go on: "With A", "change to red"."""
+        kinds = [token.kind for token in scan(self.folded, self._context.terms, self._context.colours)]
+        leads = bool(kinds) and kinds[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED)
+        return leads and T.COLOURED in kinds and not MADE & set(kinds)

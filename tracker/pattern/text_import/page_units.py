@@ -1,0 +1,125 @@
+"""A page cut into the units that something is decided about: lines, and the rounds and sentences of a paragraph."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
+from tracker.pattern.text_import.sections import is_ruler, section_in
+
+MAX_LINES = 50_000
+
+
+@dataclass(frozen=True, slots=True)
+class Unit:
+    """One line of the page, or a part of one: its line from 1, whether a blank line or a ruler stands over it, and
+    whether it belongs to a picture drawn with signs."""
+
+    line: int
+    text: str
+    is_apart: bool = True
+    is_picture: bool = False
+
+
+_BAR = re.compile(r"\|(?!.*\|\s*$)")
+"""One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
+
+_MARK_OF_A_LIST = "•▪◦●■·"
+_HEADED = re.compile(
+    r"(?P<word>(?:\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
+    r"|next\s+(?:rnd|round|row))\b[\d\s,&-]{0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
+)
+"""The heading of a round somewhere in a paragraph, with the sign behind it."""
+
+_LISTED = re.compile(r"^\W*\d{1,3}\s*[.)]\s*$")
+"""The number of a list before the round itself: "3. Round 3: ..." """
+
+_REFERS = re.compile(
+    r"\b(?:rep|repeat|of|in|as|like|from|through|thru|to|and|between|see|after|before|until|till|on)\s*$"
+)
+"""Words behind which a round is named and not begun."""
+
+_SENTENCE_ENDS = re.compile(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
+_PARTS = re.compile(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
+"""Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
+
+
+def page_units(lines: list[str]) -> Iterator[Unit]:
+    """The units of the first `MAX_LINES` lines, which must be cleaned, in order; blank lines are none."""
+    apart, drawn = True, False
+    for number, line in enumerate(lines[:MAX_LINES], 1):
+        fence = line.lstrip().startswith("```")
+        drawn = drawn != fence
+        text = _unframed(line)
+        if fence or drawn or _BAR.match(text):
+            yield Unit(number, text, apart, is_picture=True)
+            apart = True
+            continue
+        if not text:
+            apart = True
+            continue
+        for part in _parted(text):
+            yield Unit(number, part, apart)
+            apart = False
+        apart = is_ruler(text)
+
+
+def _unframed(line: str) -> str:
+    """The line without its bullet, and without the outer bars of a row of a table."""
+    text = line.strip()
+    if len(text) > 1 and text[0] == text[-1] == "|":
+        text = text.strip("| ")
+    return text.strip(_MARK_OF_A_LIST).strip() or text
+
+
+def _parted(text: str) -> Iterator[str]:
+    """The rounds in the text one by one, and the sentences of what stands before the first and behind the last."""
+    starts = _round_starts(text)
+    if not starts:
+        yield text
+        return
+    before = text[: starts[0]].strip()
+    if before:
+        yield from _sentences(before)
+    for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
+        yield text[start:end].strip()
+
+
+def _round_starts(text: str) -> list[int]:
+    """Where rounds begin in a line; empty if there is no more than one, at its beginning.
+
+    A heading begins a round where a sentence ends before it, or where its number is the next one; one that another
+    sentence refers to ("rep rnd 2: ...") does not.
+    """
+    folded = fold(text)
+    starts: list[int] = []
+    last = 0
+    for match in _HEADED.finditer(folded):
+        numbers = heading(folded[match.start() : match.end() + 40]).numbers
+        before = _LISTED.sub("", folded[: match.start()])
+        goes_on = bool(numbers) and numbers[0] in (1, last + 1) and match["sign"].strip() == ":"
+        ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
+        if _REFERS.search(before) or not (ended or goes_on) or (starts and not (goes_on or ended)):
+            continue
+        if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
+            continue  # "... of Rnd 5) and sew" names a round
+        starts.append(match.start() if before.strip() else 0)
+        last = numbers[-1] if numbers else last + 1
+    if starts and _is_label(text[: starts[0]]):
+        return []
+    return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
+
+
+def _is_label(before: str) -> bool:
+    """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
+    words that the reader of a round knows, "Body, Rnd 5:"."""
+    labelled = section_in(before.strip()) if before.strip() else None
+    few = 0 < len(before.split()) <= 3 and not before.rstrip().endswith(".")
+    return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
+
+
+def _sentences(text: str) -> Iterator[str]:
+    yield from (part.strip() for part in _PARTS.split(text) if part.strip())

@@ -1,0 +1,79 @@
+"""The page's own words: what its list of abbreviations says that they stand for."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from tracker.lazy_dataclass import dataclass
+from tracker.normalize import fold
+from tracker.notation.token_kinds import HEADS, T
+from tracker.notation.vocabulary import phrase_words, vocabulary
+
+_ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}\s*[=:]))\s*")
+_SIGNED = re.compile(
+    r"^[^\w(]*(?P<short>\(?[A-Za-z][\w()/' -]{0,24}?)\s*"
+    r"(?:=|:|\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
+    r"(?P<meaning>[A-Za-z(\d].*)$"
+)
+_UNSIGNED = re.compile(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")
+_NAMED = re.compile(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
+_BRACKETED = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
+_EXPLAINS = re.compile(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
+_LONGEST_LINE = 2_000
+_LONGEST_SHORT = 3
+"""Words of what is explained."""
+
+
+@dataclass(frozen=True, slots=True)
+class PageWord:
+    """One word of the page as it is typed, and what the page says that it is."""
+
+    short: str
+    meaning: str
+
+    @property
+    def core(self) -> str:
+        """The meaning without what explains it: "puff stitch (see note)" is a puff stitch."""
+        return _EXPLAINS.sub("", _BRACKETED.sub(" ", fold(self.meaning))).strip(" -.*")
+
+
+def words_in(line: str) -> tuple[PageWord, ...]:
+    """What the line says about words of the trade; empty if it explains none."""
+    return _words_in(line) if len(line) <= _LONGEST_LINE else ()
+
+
+@lru_cache(maxsize=4_096)
+def _words_in(line: str) -> tuple[PageWord, ...]:
+    found = (_item(part) for part in _ITEMS.split(line))
+    return tuple(word for word in found if word is not None)
+
+
+def _item(part: str) -> PageWord | None:
+    for pattern in (_SIGNED, _NAMED, _UNSIGNED):
+        match = pattern.match(part.strip())
+        if match is None or len(match["short"].split()) > _LONGEST_SHORT:
+            continue
+        if pattern is _UNSIGNED and fold(match["short"])[0] != fold(match["meaning"])[0]:
+            continue  # "Hanging loop" is no abbreviation
+        if pattern is _NAMED and re.search(r"\d|^(?:make|x)\b", match["short"]):
+            continue  # "Shell (make 2)"
+        word = PageWord(match["short"].strip(), match["meaning"].strip())
+        if is_term(word.core):
+            return word
+        if pattern is _SIGNED and is_term(fold(word.short)) and not any(c.isdigit() for c in word.meaning):
+            return word
+    return None
+
+
+def is_term(phrase: str) -> bool:
+    """Whether a phrase is one of the trade's words, in US or in UK terms."""
+    words = phrase_words(re.sub(r"\((s|es)\)", "", phrase))
+    return bool(words) and any(
+        vocabulary(terms).get(words, (T.FILLER, None))[0] is not T.FILLER for terms in ("US", "UK")
+    )
+
+
+def is_stitch(phrase: str, terms: str) -> bool:
+    """Whether a phrase is the name of a stitch, an increase or a named group in these terms."""
+    return vocabulary(terms).get(phrase_words(phrase), (T.FILLER, None))[0] in HEADS

@@ -1,0 +1,112 @@
+"""The parts of a page that have a heading (materials, notes, making up), and lines that only lay it out."""
+
+from __future__ import annotations
+
+import re
+from functools import lru_cache
+
+from tracker.normalize import fold
+
+_NOUNS = {
+    word: section
+    for section, words in {
+        "materials": "material materials supply supplies tools tool shopping need needs needed require required "
+        "requirements items yarn yarns hook hooks equipment notions",
+        "abbreviations": "abbreviations abbreviation abbr glossary legend forms stitches stitch key symbols terms "
+        "terminology vocabulary",
+        "gauge": "gauge gauges tension",
+        "notes": "notes note examples example execution tips tip instructions instruction directions direction "
+        "method pattern special begin start started crochet make",
+        "about": "level difficulty size sizes measurements measurement dimensions contents comments comment",
+        "making up": "making assembly assembling finishing finish assemble together joining sewing",
+    }.items()
+    for word in words.split()
+}
+_WEAK = frozenset(
+    "pattern crochet make begin start started stitch stitches needed required need special tools".split()
+)
+"""Nouns that open a part only where no other one tells which, "Pattern notes", "Crochet abbreviations"."""
+
+_FILLERS = frozenset(
+    (
+        "the a in this for of your my you we i us it will ll need have used list guide short skill finished approx "
+        "before let's lets get to up putting put and or design what things stuff how read here are all pieces "
+        "beginners know parts each needed project hat toy uk american british 's other"
+    ).split()
+)
+_LONGEST_HEADING = 8
+"""Words of the heading of a part."""
+
+_TOLD_BEHIND = frozenset("begin start started crochet make pattern together joining sewing comment finish".split())
+"""Nouns that are no label of what stands behind a colon: "To begin: ch 4" begins a round."""
+
+_MAKING_UP = re.compile(
+    r"to make up|to finish(?: off)?|to assemble|put(?:ting)? (?:[a-z]+ ){0,3}together|joining the (?:pieces|parts)"
+)
+
+_HEAD = re.compile(
+    r"^\W*(?:\d{1,2}\s*[.)]\s*)?(?P<head>[a-z][a-z'/& -]*?[a-z'])\.?(?:\s*\([^()]{1,40}\))?"
+    r"\s*(?:(?::|;\s*$|[\]})]|\s-\s|\s{3,})\s*(?P<rest>[^\W_].*|[^\w\s].*\w.*)?|:\s*)?[^\w]*$"
+)
+_ITEM = re.compile(
+    r"^\W*(?:(?:crochet|other|steel|main)\s+)?(?:yarns?|hooks?|hook size|notions|extras?|also|needles?|eyes|colou?rs|"
+    r"tools)\b\s*(?:size)?\s*(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)$"
+)
+_PAGE = re.compile(
+    r"^\W*(?:(?:www\.|https?:)\S+\s*)?(?:pages?\s*\d{1,3}(?:\s*(?:of|/)\s*\d{1,3})?|\d{1,3}\s*(?:of|/)\s*\d{1,3})\W*$"
+    r"|^\s*(?:[-~|]+\s*)?\d{1,3}\s*(?:[-~|]+)?\s*$|^\s*(?:www\.|https?:)\S+\s*$"
+    r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
+)
+_LONGEST_PART = 400
+"""Characters of a line that are looked at for the heading of a part."""
+
+
+@lru_cache(maxsize=4_096)
+def section_in(line: str) -> tuple[str, str] | None:
+    """The section that the line opens, and what it says behind its heading; None if it opens none.
+
+    A heading has nothing but nouns that name a part, and small words around them: "Crochet abbreviations used".
+    """
+    folded = fold(line[:_LONGEST_PART])
+    match = _HEAD.match(folded)
+    if match is None:
+        return None
+    words = re.findall(r"[a-z']+", match["head"].replace("'ll", " will"))
+    nouns = [word for word in words if word in _NOUNS]
+    if _MAKING_UP.fullmatch(match["head"]):
+        return "making up", line[match.start("rest") :].strip() if match["rest"] else ""
+    rest = line[match.start("rest") :].strip() if match["rest"] else ""
+    if not nouns or len(words) > _LONGEST_HEADING or any(w not in _NOUNS and w not in _FILLERS for w in words):
+        return None
+    telling = next((word for word in nouns if word not in _WEAK), nouns[0])
+    if rest and telling in _TOLD_BEHIND and not (telling == "pattern" and len(words) == 1):
+        return None
+    return ("notes" if "special" in nouns and "stitch" in telling else _NOUNS[telling]), rest
+
+
+def is_numbered_section(line: str) -> bool:
+    """Whether the line is the heading of a part and has a number, so that it looks like a round: "4. FINISHING"."""
+    found = section_in(line)
+    return found is not None and not found[1] and re.match(r"\W*\d", line) is not None
+
+
+def is_label(line: str) -> bool:
+    """Whether the line tells the gauge or the like behind a label, and rounds in it are no rounds to make."""
+    found = section_in(line)
+    return found is not None and bool(found[1]) and found[0] in ("gauge", "about", "materials", "abbreviations")
+
+
+def is_item(line: str) -> bool:
+    """Whether the line says what one of the materials is: "Yarn: cotton, 40 g", "{Hook} 3 mm"."""
+    match = _ITEM.match(fold(line[:_LONGEST_PART]))
+    return match is not None and bool(match["rest"])
+
+
+def is_ruler(line: str) -> bool:
+    """Whether the line has no letter and no figure in it: "-----", "* * *"."""
+    return not any(character.isalnum() for character in line)
+
+
+def is_page_number(line: str) -> bool:
+    """Whether the line only lays out the page: "Page 1 of 3", "- 3 -", the address of a site, a picture's name."""
+    return _PAGE.match(fold(line[:_LONGEST_PART])) is not None
