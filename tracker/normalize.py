@@ -27,6 +27,7 @@ _SAME_LENGTH = {
     "\u2044": "/",
     "\u00b2": "2",
     "\u00b3": "3",
+    "\u0131": "i",
     # Cyrillic and Greek letters that machine translation leaves inside Latin words.
     **dict(zip("асеорутвмнкАСЕОРУТВМНКі", "aceopytbmhkaceopytbmhki", strict=True)),
     **dict(zip("οςΟΑΕΤ", "ocOAET", strict=True)),
@@ -40,7 +41,9 @@ _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): 
 
 _DOTTED = re.compile(r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?")
 _STOPPED = re.compile(
-    r"\b(ch|chs|st|sts|sp|sps|sl|lp|lps|tr|beg|rep)\.(?=,| (?:from|in|into|of|to|and)\b)", re.IGNORECASE
+    r"\b(?:(ch|chs|st|sts|sp|sps|sl|lp|lps|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
+    r"|(nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))",
+    re.IGNORECASE,
 )
 
 
@@ -48,7 +51,7 @@ def _undotted(text: str) -> str:
     """Abbreviations without their full stops, "d.c." and "2nd ch. from hook"; what is taken away stands behind as
     blanks."""
     text = _DOTTED.sub(lambda m: "".join(filter(None, m.groups())).ljust(len(m[0])), text)
-    return _STOPPED.sub(lambda m: f"{m[1]} ", text)
+    return _STOPPED.sub(lambda m: f"{m[0][:-1]} ", text)
 
 
 _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)")
@@ -77,6 +80,9 @@ def _plain(character: str) -> str:
         return character.lower() if character >= " " or character == "\n" else " "
     if unicodedata.category(character)[0] in "ZC":
         return " "
+    figure = unicodedata.digit(character, None)
+    if figure is not None:
+        return str(figure)  # in a circle, in brackets, or of another script
     decomposed = unicodedata.normalize("NFKD", character)
     base = decomposed[0].lower()
     return base if len(base) == 1 and (len(decomposed) == 1 or base.isalnum()) else character

@@ -221,6 +221,10 @@ def _forgiven(word: str) -> str:
     return near[0] if len(near) == 1 else ""
 
 
+_ALIKE = 0.83
+"""One letter of six lost, "arrund", is a slip; two are another word."""
+
+
 def _is_slip(word: str, known: str) -> bool:
     """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
     if sorted(word) == sorted(known):
@@ -229,7 +233,7 @@ def _is_slip(word: str, known: str) -> bool:
         return False
     if abs(len(word) - len(known)) > 1:
         return False
-    return SequenceMatcher(None, word, known).ratio() >= 0.85
+    return SequenceMatcher(None, word, known).ratio() >= _ALIKE
 
 
 def _joins_words(atoms: list[Atom], place: int) -> bool:

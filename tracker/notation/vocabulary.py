@@ -46,13 +46,13 @@ _PLAIN: dict[T, str] = {
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
-    T.IN: "in|into|for|inside|inserting in|on|onto|through|thru|across the|at",
+    T.IN: "in to|on to|in|into|for|inside|inserting in|on|onto|through|thru|across the|at",
     T.OVER: "over",
     T.OF: "of",
     T.EACH: "every single|each and every|each|ea|every",
     T.ALL: "all",
     T.OTHER: "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|second other",
-    T.NEXT: "any|the one after|the one after that|next|nxt|following|foll|the next",
+    T.NEXT: "any|the one after|the one after that|next|nxt|nx|following|foll|the next",
     T.SAME: "same|the same|that same|this same|this|that",
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
@@ -69,7 +69,8 @@ _PLAIN: dict[T, str] = {
         "to the end of rnd|around all|around rnd|around the rnd|around the round|around the circle|around the ring|"
         "around the row|around the whole piece|across the row|across row|across the whole row|in a round|"
         "around the piece|around entire round|around the entire round|around the entire piece|the entire round|"
-        "entire round|whole round|the whole round|all the way round|the way around|until you reach the end|"
+        "till the end of rnd|till the end of the rnd|till the end of the round|till the end of round|till end of rnd|"
+        "till the end of the row|till the end of row|entire round|whole round|the whole round|all the way round|the way around|until you reach the end|"
         "until you get to the end|all of the way around|until the end of the rnd|until end of rnd|around the edge|"
         "along|throughout|around entire circle|to the beginning|to beginning|back around|until finished|right around|"
         "the whole way round|the whole way around|all the way to the end|to the last st|eor"
@@ -148,7 +149,7 @@ _PLAIN: dict[T, str] = {
         "without increasing or decreasing|no increasing or decreasing|without inc or dec|no decreases|no decrease|"
         "without changes|no changes|without change|without any change|without any increases|work even|even|straight|"
         "work straight|no increase|no increases|without increasing|without increases|without increase|"
-        "without decreasing"
+        "without decreasing|unchanged"
     ),
     T.PREVIOUS: (
         "previous|prev|last rnd|previous rnd|previous round|below|prev rnd|previous row|rnd below|round below|"

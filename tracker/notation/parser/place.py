@@ -8,7 +8,7 @@ from dataclasses import replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.base import BOTH_ENDS, RING, Where, base, between, of_part
 from tracker.notation.parser.quantity import extent, sizes
-from tracker.notation.token_kinds import BASES, ENDS, STOPS, T
+from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor
 
 _LEADS = frozenset((T.IN, T.OVER, T.EACH, T.ALL, T.NEXT, T.SAME, T.REMAINING, T.BETWEEN, T.BEHIND))
@@ -414,6 +414,8 @@ def as_what(cursor: Cursor) -> None:
         cursor.skip(
             T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP
         )  # fmt: skip
+        if cursor.peek(-1) is T.CHAIN and cursor.peek(1) not in MADE:
+            cursor.accept(T.NUMBER)  # "as ch-1"
     elif cursor.at(T.WORD) and cursor.token().text in ("where", "used"):
         cursor.place = cursor.end_of(STOPS | {T.OPEN, T.AND})
 

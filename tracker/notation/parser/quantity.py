@@ -87,6 +87,9 @@ class Often:
 
 def how_many_times(cursor: Cursor) -> int:
     """TIMES := FACTOR | n x | n times | twice; 1 if nothing of the sort stands here"""
+    inside = _bracketed_times(cursor)
+    if inside is not None:
+        return inside
     if cursor.at(T.OFTEN) and cursor.peek(1) is not T.MORE:
         return cursor.take().number
     if cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) is not T.MORE:
@@ -97,6 +100,19 @@ def how_many_times(cursor: Cursor) -> int:
         cursor.take()
         return times(cursor)
     return 1
+
+
+def _bracketed_times(cursor: Cursor) -> int | None:
+    """'(' (n times | x n | twice) ')', and nothing else in it: taken if it stands here"""
+    if not cursor.at(T.OPEN) or cursor.peek(2) is None:
+        return None
+    kinds = [token.kind for token in cursor.inside(cursor.place)]
+    if kinds not in ([T.NUMBER, T.TIMES], [T.TIMES, T.NUMBER], [T.OFTEN], [T.MARK, T.NUMBER]):
+        return None
+    number = next(token for token in cursor.inside(cursor.place) if token.kind in (T.NUMBER, T.OFTEN))
+    first = cursor.place
+    cursor.place = cursor.closing(first) + 1
+    return not_never(cursor, number.number, cursor.span(first))
 
 
 def often_in_place(cursor: Cursor) -> int:
@@ -128,6 +144,9 @@ def multiplier(cursor: Cursor) -> Often | None:
         return _with_more(cursor, number)
     if cursor.at(T.OFTEN):
         return _with_more(cursor, cursor.take().number)
+    inside = _bracketed_times(cursor)
+    if inside is not None:
+        return Often(Exactly(inside))
     if cursor.at(T.NUMBER):
         return _counted(cursor)
     cursor.accept(T.EVENLY)

@@ -283,6 +283,10 @@ def _plain_before_steps(body: list[Token]) -> _Parted | None:
     return None
 
 
+_CLOSES = (T.JOIN, T.TO)
+"""What a stitch behind it is only the place of: "join to first dc", "ss to top of tr"."""
+
+
 def _only_steps(rest: list[Token]) -> bool:
     """Whether nothing but joining, turning and chaining is said here, and that is said."""
     kinds = {word.kind for word in rest}
@@ -291,8 +295,9 @@ def _only_steps(rest: list[Token]) -> bool:
     slips = any(word.value == "sl st" for word in rest)
     if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD}:
         return False
-    works = any(word.kind is T.STITCH and word.value != "sl st" for word in rest)
-    return not works or slips or T.JOIN in kinds or T.TO in kinds
+    named = [index for index, word in enumerate(rest) if word.kind is T.STITCH and word.value != "sl st"]
+    closes = [index for index, word in enumerate(rest) if word.kind in _CLOSES or word.value == "sl st"]
+    return not named or (bool(closes) and closes[0] < named[0])
 
 
 # Totals without brackets at the end of a line: "= 18", "- 18 sts", "join. 26 dc", "72 sc and 8 picots".

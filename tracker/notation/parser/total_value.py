@@ -18,13 +18,23 @@ _IN_A_TOTAL = _SEPARATORS | _BRACKETS | {
 }  # fmt: skip
 
 
+_MEASURES = frozenset("cm mm inch inches g gr grams oz yd yds yards metres meters minutes hours mins".split())
+"""What is measured and not counted in stitches: "until it measures 12 cm"."""
+
+
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
-    if [word.kind for word in content[-2:]] == [T.IN, T.ROUND]:
+    if content and content[-1].kind is T.ROUND and [word.kind for word in content[-2:-1]] in ([T.IN], [T.SAME]):
         del content[-2:]
+        if content and content[-1].kind is T.IN:
+            del content[-1]  # "18 sc in this round"
     while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
+        if content[0].text.endswith("as"):
+            return False  # "counts as 1 dc" tells what a chain stands for
         del content[0]
+    if any(word.kind is T.WORD and word.text in _MEASURES for word in content):
+        return False
     kinds = [word.kind for word in content]
     if not kinds or kinds[0] not in (T.NUMBER, T.NOUN) or T.NUMBER not in kinds:
         return False
