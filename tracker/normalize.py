@@ -41,9 +41,8 @@ _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): 
 
 _DOTTED = re.compile(r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?")
 _STOPPED = re.compile(
-    r"\b(?:(ch|chs|st|sts|sp|sps|sl|lp|lps|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
-    r"|(nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))",
-    re.IGNORECASE,
+    r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
+    r"|(?i:nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))"
 )
 
 

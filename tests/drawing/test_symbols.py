@@ -13,7 +13,8 @@ from tracker.drawing.legend import key
 from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes
 from tracker.drawing.symbols import SYMBOLS, SymbolForm, symbol_of
 from tracker.notation.ast import Loop
-from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import STITCHES
 from tracker.rounds.plan import Act, Run
 
 
@@ -39,7 +40,7 @@ def test_every_group_is_made_of_what_has_a_symbol(bunch: object) -> None:
 
 def test_symbols_differ() -> None:
     assert len({symbol.glyph for symbol in SYMBOLS.values()}) == len(SYMBOLS)
-    looks = {(s.form, s.bars, s.footed, s.waved, s.veed) for s in SYMBOLS.values()}
+    looks = {(s.form, s.bars, s.footed, s.waved, s.veed, s.letter) for s in SYMBOLS.values()}
     assert len(looks) == len(SYMBOLS)
 
 

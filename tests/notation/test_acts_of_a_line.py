@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Into, Loop, Role
-from tracker.notation.glossary import BUNCHES, BY_ID
+from tracker.notation.bunches import BUNCHES
+from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_stream import MAX_WHOLE_REPEATS
@@ -180,6 +181,14 @@ STITCHES_BY_HEIGHT = {
     "tr": (4, True),
     "dtr": (5, True),
     "trtr": (6, True),
+    "qtr": (7, True),
+    "yusc": (1, False),
+    "spike": (1, False),
+    "loop st": (1, False),
+    "hhdc": (2, None),
+    "ldc": (3, True),
+    "lkdc": (3, True),
+    "lktr": (4, True),
 }
 """Chains that a stitch needs to turn, and whether they stand for it (None: practice is divided); common practice, no
 source. A waistcoat stitch and a reverse one are single crochets; an extended stitch has one chain at its foot."""
@@ -191,6 +200,7 @@ def test_a_stitch_is_as_high_as_its_turning_chain() -> None:
 
 def test_what_a_named_group_leaves_to_be_counted() -> None:
     """Common practice, no source: what is closed at the top is one stitch, a picot none, a shell not known."""
-    left = {bunch.id: bunch.stitches for bunch in BUNCHES}
-    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff"), 1)
-    assert left == {"shell": None, "fan": None, "v-st": 2, "picot": 0, **ones}
+    left = {bunch.id: bunch.stitches for bunch in BUNCHES if bunch.usual}
+    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff", "bean"), 1)
+    none = dict.fromkeys(("shell", "half shell", "fan"))
+    assert left == {**none, "v-st": 2, "crossed dc": 2, "picot": 0, **ones}

@@ -11,7 +11,8 @@ from tracker.drawing.geometry import Foot, Point
 from tracker.drawing.symbols import SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
 from tracker.notation.ast import Into, Loop, Made, Role, Technique
-from tracker.notation.glossary import BUNCH_BY_ID, PICOT, abbreviation
+from tracker.notation.bunches import BUNCH_BY_ID, PICOT
+from tracker.notation.glossary import abbreviation
 from tracker.rounds.plan import Act
 
 MOST_ENTRIES = 40

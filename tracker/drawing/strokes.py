@@ -55,7 +55,14 @@ def strokes(mark: Mark) -> list[Stroke]:
     if mark.ovals:
         return [*ovals(mark.ovals), *_length(mark)]
     body = _BODIES[mark.symbol.form](mark)
-    return [*body, *_loop(mark)]
+    return [*body, *_loop(mark), *_letter(mark)]
+
+
+def _letter(mark: Mark) -> list[Stroke]:
+    """The letter that tells a stitch from the plain one whose symbol it has."""
+    if not mark.symbol.letter:
+        return []
+    return [Letter(mark.symbol.letter, mark.top + unit(mark.outward + pi / 2) * 0.36 - unit(mark.outward) * 0.3)]
 
 
 def ovals(chain: tuple[Oval, ...]) -> list[Stroke]:

@@ -11,7 +11,8 @@ from __future__ import annotations
 from dataclasses import dataclass
 from enum import Enum
 
-from tracker.notation.glossary import BUNCH_BY_ID, abbreviation, full_name
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import abbreviation, full_name
 
 
 class SymbolForm(Enum):
@@ -44,6 +45,8 @@ class Symbol:
     footed: bool = False
     waved: bool = False
     veed: bool = False
+    letter: str = ""
+    """Beside the symbol of the plain stitch, for one that the published symbols do not have."""
 
 
 SYMBOLS: dict[str, Symbol] = {
@@ -54,6 +57,15 @@ SYMBOLS: dict[str, Symbol] = {
     "tr": Symbol(SymbolForm.STEM, 2.6, "‡", bars=2),
     "dtr": Symbol(SymbolForm.STEM, 3.2, "#", bars=3),
     "trtr": Symbol(SymbolForm.STEM, 3.8, "%", bars=4),
+    "qtr": Symbol(SymbolForm.STEM, 4.4, "&", bars=5),
+    "yusc": Symbol(SymbolForm.CROSS, 1.0, "y", letter="u"),
+    "spike": Symbol(SymbolForm.CROSS, 1.4, "S", letter="s"),
+    "ldc": Symbol(SymbolForm.STEM, 2.4, "L", bars=1, letter="d"),
+    "lkdc": Symbol(SymbolForm.STEM, 2.0, "t", bars=1, letter="l"),
+    "lktr": Symbol(SymbolForm.STEM, 2.6, "d", bars=2, letter="l"),
+    "hhdc": Symbol(SymbolForm.STEM, 1.4, "H", letter="h"),
+    "loop st": Symbol(SymbolForm.CROSS, 1.0, "l", letter="o"),
+    "bean": Symbol(SymbolForm.PUFF, 1.4, "u", letter="b"),
     "esc": Symbol(SymbolForm.CROSS, 1.4, "X", footed=True),
     "ehdc": Symbol(SymbolForm.STEM, 1.8, "I", footed=True),
     "edc": Symbol(SymbolForm.STEM, 2.4, "J", bars=1, footed=True),

@@ -10,7 +10,8 @@ from dataclasses import dataclass
 from enum import Enum
 
 from tracker.measure.ranges import Range, around, exactly
-from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, stitch_words
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import BY_ID, stitch_words
 from tracker.pattern.model import Gauge, Pattern
 
 USUAL_RISE = 6 / (2 * math.pi)
@@ -47,6 +48,15 @@ YARN_PER_STITCH: dict[str, float] = {
     "tr": 2.3,
     "dtr": 2.9,
     "trtr": 3.5,
+    "qtr": 4.1,
+    "yusc": 0.9,
+    "spike": 1.6,
+    "ldc": 2.2,
+    "lkdc": 1.7,
+    "lktr": 2.3,
+    "hhdc": 1.3,
+    "loop st": 2.5,
+    "bean": 2.5,
     "cluster": 5.0,
     "puff": 5.0,
     "bobble": 7.0,

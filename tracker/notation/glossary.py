@@ -87,7 +87,7 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
         ("double", "doubles", "dbl crochet", "d c"),
-        ("trc",),
+        ("trc", "tc"),
     ),
     Stitch(
         "tr",
@@ -114,7 +114,7 @@ STITCHES: tuple[Stitch, ...] = (
         "four times",
         "T with three bars",
         ("dtc",),
-        ("ttr", "triple tr", "quad"),
+        ("ttr", "triple tr", "trip tr"),
     ),
     Stitch(
         "trtr",
@@ -128,7 +128,21 @@ STITCHES: tuple[Stitch, ...] = (
         "five times",
         "T with four bars",
         ("ttr",),
-        ("quad tr", "quadtr"),
+        ("quad", "quad tr", "quadtr"),
+    ),
+    Stitch(
+        "qtr",
+        "quad tr",
+        "quin tr",
+        "quadruple treble",
+        "quintuple treble",
+        7,
+        True,
+        "yarn over five times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
+        "six times",
+        "T with five bars",
+        ("quad", "quadtr"),
+        ("quintr",),
     ),
     Stitch(
         "esc",
@@ -194,109 +208,121 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "work a single crochet into the middle of the V of the stitch below",
         "cross in a V",
-        ("ksc", "knit st", "knit sts"),
-        ("kdc",),
+        (
+            "ksc",
+            "knit st",
+            "knit sts",
+            "csc",
+            "center sc",
+            "centre sc",
+            "center single crochet",
+            "centre single crochet",
+        ),
+        ("kdc", "centre dc", "center dc", "centre double crochet"),
+    ),
+    Stitch(
+        "yusc",
+        "yusc",
+        "yudc",
+        "yarn under single crochet",
+        "yarn under double crochet",
+        1,
+        False,
+        "insert the hook, lay the yarn under the hook and pull up a loop, yarn over, pull through both loops",
+        "cross",
+        ("yu sc", "yarn under sc"),
+        ("yu dc", "yarn under dc"),
+    ),
+    Stitch(
+        "spike",
+        "spike st",
+        "spike st",
+        "spike stitch",
+        "spike stitch",
+        1,
+        False,
+        "insert the hook so many rounds below as is told, pull up a long loop, yarn over, pull through both loops; "
+        "it stands for the stitch above",
+        "cross on a long foot",
+        (
+            "spike sc",
+            "spsc",
+            "long sc",
+            "lsc",
+            "dropped sc",
+            "drop sc",
+            "drop st",
+            "dropped st",
+            "long single crochet",
+        ),
+        ("spike dc", "long dc", "dropped dc", "drop dc", "drop st", "dropped st", "long double crochet"),
+    ),
+    Stitch(
+        "ldc",
+        "ldc",
+        "ltr",
+        "long double crochet",
+        "long treble",
+        3,
+        True,
+        "work a double crochet into the round below that is told, its loop drawn up to this round; it stands for the "
+        "stitch above",
+        "T with one bar on a long foot",
+        ("long dc", "dropped dc", "drop dc", "mosaic dc", "mdc", "overlay dc", "dropped double crochet"),
+        ("long tr", "dropped tr", "drop tr", "mosaic tr", "mtr", "overlay tr", "dropped treble"),
+    ),
+    Stitch(
+        "lkdc",
+        "linked dc",
+        "linked tr",
+        "linked double crochet",
+        "linked treble",
+        3,
+        True,
+        "pull up a loop in the bar of the stitch before instead of the yarn over, then work as a double crochet",
+        "T with one bar, joined to the one before",
+    ),
+    Stitch(
+        "lktr",
+        "linked tr",
+        "linked dtr",
+        "linked treble",
+        "linked double treble",
+        4,
+        True,
+        "pull up a loop in each bar of the stitch before instead of the yarn overs, then work as a treble",
+        "T with two bars, joined to the one before",
+    ),
+    Stitch(
+        "hhdc",
+        "hhdc",
+        "hhtr",
+        "herringbone half double crochet",
+        "herringbone half treble",
+        2,
+        None,
+        "yarn over, insert the hook, yarn over, pull through the stitch and the first loop on the hook, yarn over, "
+        "pull through both loops",
+        "T, slanted",
+        ("herringbone hdc", "hbhdc", "hhdcs"),
+        ("herringbone htr", "hbhtr"),
+    ),
+    Stitch(
+        "loop st",
+        "loop st",
+        "loop st",
+        "loop stitch",
+        "loop stitch",
+        1,
+        False,
+        "work a single crochet and hold a loop of yarn on the far side of the work",
+        "cross with a loop",
+        ("ls", "lp st", "loopy st", "fur st", "fur stitch"),
+        ("ls", "lp st", "loopy st", "fur st", "fur stitch"),
     ),
 )
 
 BY_ID: dict[str, Stitch] = {stitch.id: stitch for stitch in STITCHES}
-
-
-@dataclass(frozen=True, slots=True)
-class Bunch:
-    """A named group of stitches worked as one thing.
-
-    `stitches` is what one leaves to be counted unless the pattern defines it; None means that nobody can know
-    without a definition. `usual` is what is drawn and worked when it has to be assumed.
-    """
-
-    id: str
-    words: tuple[str, ...]
-    stitches: int | None
-    usual: tuple[tuple[str, int], ...]
-    how: str
-
-
-PICOT = "picot"
-
-BUNCHES: tuple[Bunch, ...] = (
-    Bunch("shell", ("shell", "shells", "sh"), None, (("dc", 5),), "several tall stitches into one place"),
-    Bunch(
-        "fan",
-        ("fan", "fans", "scallop", "scallops"),
-        None,
-        (("dc", 5),),
-        "several tall stitches into one place",
-    ),
-    Bunch(
-        "v-st",
-        ("v-st", "v-sts", "v st", "v sts", "v-stitch", "v-stitches", "v stitch", "v stitches", "vst", "vsts"),
-        2,
-        (("dc", 1), ("ch", 1), ("dc", 1)),
-        "a double crochet, one chain and a double crochet into one place",
-    ),
-    Bunch(
-        "cluster",
-        (
-            "cluster",
-            "clusters",
-            "cl",
-            "cls",
-            "clstr",
-            "beg cl",
-            "beg cluster",
-            "beginning cluster",
-            "cluster st",
-            "cluster stitch",
-        ),
-        1,
-        (("cluster", 1),),
-        "several stitches begun and closed together at the top",
-    ),
-    Bunch(
-        "bobble",
-        (
-            "bobble",
-            "bobbles",
-            "bo",
-            "bob",
-            "mb",
-            "bobble st",
-            "bobble stitch",
-            "bobble sts",
-            "bs",
-            "mb",
-            "bbl",
-            "berry stitch",
-        ),
-        1,
-        (("bobble", 1),),
-        "several stitches begun in one place and closed together",
-    ),
-    Bunch(
-        "popcorn",
-        ("popcorn", "popcorns", "pc", "popcorn st", "popcorn stitch", "popcorn sts", "pcs"),
-        1,
-        (("popcorn", 1),),
-        "several stitches in one place, then the first and last drawn together",
-    ),
-    Bunch(
-        "puff",
-        ("puff", "puffs", "ps", "puff st", "puff sts", "puff stitch", "puff stitches"),
-        1,
-        (("puff", 1),),
-        "several long loops drawn up in one place and closed together",
-    ),
-    Bunch(
-        PICOT,
-        ("picot", "picots", "ch-3 picot", "ch 3 picot"),
-        0,
-        (("ch", 3),),
-        "three chains closed into a small knot with a slip stitch",
-    ),
-)
-
-BUNCH_BY_ID: dict[str, Bunch] = {bunch.id: bunch for bunch in BUNCHES}
 
 
 def stitch_words(terms: str) -> dict[str, str]:

@@ -13,7 +13,7 @@ from typing import NamedTuple
 
 from tracker.diagnostics import Span
 from tracker.notation.ast import Loop, Technique
-from tracker.notation.token_kinds import ENDS, NUMBERS, WORKED, T
+from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
@@ -121,8 +121,8 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
     token: Token | None
     while place < len(atoms):
         atom = atoms[place]
-        if atom.text[0].isdigit():
-            token, place = _number(atoms, place)
+        if atom.text[0].isdecimal():
+            token, place = _number(atoms, place, terms)
         elif atom.text[0].isalpha():
             token, place = _word(atoms, place, terms, colours)
         else:
@@ -131,13 +131,35 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
             yield token
 
 
-def _number(atoms: list[Atom], place: int) -> tuple[Token, int]:
+def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
     atom = atoms[place]
     after = atoms[place + 1] if place + 1 < len(atoms) else None
     value = int(atom.text[:20])
     if after and after.glued and after.text in _ORDINAL_ENDING and not _is_count_of_stitches(atoms, place):
+        named = _phrase_with_ordinal(atoms, place, value, terms)
+        if named is not None:
+            return named
         return Token(T.ORDINAL, value, atom.text + after.text, atom.start, after.end, atom.glued), place + 2
     return Token(T.NUMBER, value, atom.text, atom.start, atom.end, atom.glued), place + 1
+
+
+def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) -> tuple[Token, int] | None:
+    """ "3rd loop" as "third loop": a phrase of several words that begins with an ordinal, spelt in figures"""
+    spelt = _SPELT_ORDINALS.get(value)
+    if spelt is None or not _longest(terms).get(spelt, 0) > 1:
+        return None
+    first = atoms[place]._replace(text=spelt)
+    words, ends = _words_from([first, *atoms[place + 2 : place + 8]], 0, _longest(terms)[spelt])
+    for length in range(len(words), 1, -1):
+        meaning = vocabulary(terms).get(tuple(words[:length]))
+        if meaning is not None:
+            end = place + 1 + ends[length - 1]
+            text = " ".join(words[:length])
+            return Token(*meaning, text, first.start, atoms[end - 1].end, first.glued), end
+    return None
+
+
+_SPELT_ORDINALS = {number: word for word, number in ORDINALS.items()}
 
 
 def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:

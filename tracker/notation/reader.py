@@ -23,7 +23,7 @@ from tracker.notation.parser.reference import Reference, reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
-from tracker.notation.traversal import acts, filled, in_ring, made_by, main_stitch
+from tracker.notation.traversal import acts, filled, in_ring, in_same_stitch, made_by, main_stitch
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -152,6 +152,6 @@ def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
     chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
     body = with_plain_stitches(body)
     body = filled(body, main_stitch(body, main))
-    body = closed(on_own_chains(in_ring(body)))
+    body = closed(on_own_chains(in_same_stitch(in_ring(body))))
     body, foundation = opened(body, chains_count)
     return with_bridges(foundation_only(body)), foundation

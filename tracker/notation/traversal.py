@@ -105,6 +105,20 @@ def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
     return each_act(body, into)
 
 
+def in_same_stitch(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "sc in same sp as joining" in a line that names no space: the stitch that the round was joined in."""
+    following = acts(body)
+    if any(act.into in (Into.SPACE, Into.BETWEEN) for act in following):
+        return body
+    if any(act.role is Role.CHAIN for act in following[1:]):
+        return body
+
+    def into(act: Instruction) -> Instruction:
+        return replace(act, same_space=False) if act.same_space else act
+
+    return each_act(body, into)
+
+
 def as_step(act: Instruction) -> Instruction:
     """A chain that makes neither a stitch nor a space."""
     length = act.makes[0].count

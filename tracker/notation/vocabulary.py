@@ -6,11 +6,13 @@ and "back loop" alike. Stitch names come from the glossary and depend on the ter
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 from functools import cache
 
 from tracker.notation.ast import Loop, Technique
-from tracker.notation.glossary import BUNCHES, stitch_words
+from tracker.notation.bunches import BUNCHES
+from tracker.notation.glossary import stitch_words
 from tracker.notation.token_kinds import NUMBERS, ORDINALS, T
 
 Meaning = tuple[T, object]
@@ -70,7 +72,8 @@ _PLAIN: dict[T, str] = {
         "around the row|around the whole piece|across the row|across row|across the whole row|in a round|"
         "around the piece|around entire round|around the entire round|around the entire piece|the entire round|"
         "till the end of rnd|till the end of the rnd|till the end of the round|till the end of round|till end of rnd|"
-        "till the end of the row|till the end of row|entire round|whole round|the whole round|all the way round|the way around|until you reach the end|"
+        "till the end of the row|till the end of row|entire round|whole round|the whole round|all the way round|"
+        "the way around|until you reach the end|"
         "until you get to the end|all of the way around|until the end of the rnd|until end of rnd|around the edge|"
         "along|throughout|around entire circle|to the beginning|to beginning|back around|until finished|right around|"
         "the whole way round|the whole way around|all the way to the end|to the last st|eor"
@@ -192,7 +195,9 @@ _LOOPS: dict[Loop, str] = {
         "through back loop|through the back loop|through back loops|bl only|b l o|backloop|backloops|back half|"
         "backloop only|blos|through back loop only|back loop of|back loops of|the back loop of|the back loops of|"
         "back lp of|back lps of|blo of|bl of|back loop only of|back loops only of|back bump|back bumps|"
-        "back loops throughout|back strand|third loop|third loops|back ridge|back ridges"
+        "back loops throughout|back strand|third loop|third loops|back ridge|back ridges|third lp|"
+        "third loop only|third loop of|third loops of|third loop only of|"
+        "third lps|third loops only"
     ),
     Loop.FRONT: (
         "flo|fl|front loop|front loops|front loop only|front loops only|front lp|front lps|front lp only|"
@@ -236,6 +241,7 @@ _STEPS: dict[Technique, str] = {
         "do not break off|carry yarn|remove marker|move m|sl m|slip marker|with rs facing|with ws facing|"
         "rs facing|ws facing|right side facing|wrong side facing|thread through|pull through|draw through|"
         "do not finish off|don't finish off|close hole|draw ring closed|draw closed|close the ring|tighten ring|"
+        "surface sl st|surface slip st|surface slip stitch|surface ss|surface slip stitches|join as you go|jayg|"
         "tighten the ring|pull the ring closed|yarn over|move marker up each rnd|move marker up each round"
     ),
 }
@@ -253,9 +259,12 @@ def vocabulary(terms: str) -> Vocabulary:
     return table
 
 
+_WORD = re.compile(r"\d+|[^\s\d]+")
+
+
 def phrase_words(phrase: str) -> tuple[str, ...]:
     """The words of a phrase as the scanner sees them: hyphens and full stops separate and vanish."""
-    return tuple(phrase.replace("-", " ").replace(".", " ").split())
+    return tuple(_WORD.findall(phrase.replace("-", " ").replace(".", " ")))
 
 
 def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:

@@ -9,7 +9,7 @@ from functools import lru_cache
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Role, Technique
-from tracker.notation.glossary import BUNCHES
+from tracker.notation.bunches import BUNCHES
 from tracker.notation.parser.heading import Heading, heading
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import Line, read_line

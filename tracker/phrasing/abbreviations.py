@@ -12,7 +12,8 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.ast import Loop
-from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, abbreviation, full_name
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import BY_ID, abbreviation, full_name
 from tracker.notation.lexer import Token, scan
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Context
@@ -62,6 +63,7 @@ WORDS: dict[str, tuple[str, str]] = {
     "ws": ("WS", "wrong side"),
     "yo": ("yo", "yarn over"),
     "yoh": ("yoh", "yarn over hook"),
+    "yrh": ("yrh", "yarn round hook"),
 }
 """By the word as it is met, in lower case: how it is listed, and what it is short for."""
 

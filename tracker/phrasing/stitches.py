@@ -9,7 +9,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.notation.glossary import BUNCH_BY_ID, STITCHES
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import STITCHES
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, coming_now, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 

@@ -184,7 +184,7 @@ _PHRASES: dict[str, tuple[tuple[re.Pattern[str], Callable[[re.Match[str]], str]]
             re.compile(r"(?<!even )(?<!loose )(?<!firm )(?<!tight )(?<!your )(?<!under )\btension\b", re.I),
             _keeping_case("gauge"),
         ),
-        (re.compile(r"\byoh\b"), _keeping_case("yo")),
+        (re.compile(r"\b(?:yoh|yrh)\b"), _keeping_case("yo")),
         (re.compile(r"\b(?:UK|British)(?= (?:crochet )?term)"), _keeping_case("US")),
     ),
 }

@@ -10,7 +10,8 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import replace
 from itertools import groupby
 
-from tracker.notation.glossary import BUNCH_BY_ID, abbreviation
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import abbreviation
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
 

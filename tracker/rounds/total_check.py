@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.rounds.plan import Act, Node, Plan, Repeat
 
 

@@ -126,6 +126,8 @@ def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> C
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(rest)
+    if shared and _goes_in_space(rest):
+        return Choice(ChoiceKind.OPENING, (counted, never))
     if _skips_first(_first_act(rest)) or shared == 1:
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
@@ -159,6 +161,12 @@ def _shares_first(rest: tuple[Item, ...]) -> int:
     if any(made.is_chain for made in first.act.makes):
         return 1
     return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
+
+
+def _goes_in_space(rest: tuple[Item, ...]) -> bool:
+    """ "ch 3, 2 dc in same sp": the chain begins a group of stitches that are all in the space."""
+    first = _first_item(rest)
+    return isinstance(first, Some) and first.act.into is Into.SAME and first.act.same_space
 
 
 def _several_in_each(rest: tuple[Item, ...]) -> bool:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
-from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.lexer import Token
 from tracker.notation.parser.quantity import EDGES
 from tracker.notation.token_kinds import BASES, MADE, STOPS, WORKED, T

@@ -6,7 +6,7 @@ from collections.abc import Callable
 from itertools import zip_longest
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.glossary import BUNCH_BY_ID
+from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.lexer import Token
 from tracker.notation.token_kinds import HEADS, PAUSES, WORKED, T
 

@@ -23,12 +23,22 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
+from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.base import Where
 from tracker.notation.traversal import NAMES_IN_ONE
 from tracker.notation.traversal import skipping as skipping_one
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
+
+
+CLUSTER = 3
+"""Tall stitches closed together from here on are a cluster where they go "in next st"; two are mostly a decrease."""
+
+
+def _is_tall(act: Instruction) -> bool:
+    stitch = BY_ID.get(act.makes[0].kind)
+    return stitch is not None and stitch.height > 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -150,12 +160,17 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
     """ "dec over next 2 sts" is one, "dec in next 8 sts" four; "dc2tog in next st" may go into that one alone."""
     act, words = amount.act, amount.words
     if isinstance(where.bases, Rest):
+        if where.each and act.takes >= CLUSTER and _is_tall(act) and act.technique is not Technique.DECREASE:
+            in_each = Some(replace(act, takes=1, into=where.into), where.bases)
+            return _choice(words, in_each, Some(act, where.bases), f"read '{words}' as taking {act.takes} stitches")
         return [Some(act, where.bases)]
     over = where.bases.count
     in_one = Some(replace(act, takes=1, into=where.into))
     if where.into is Into.SPACE:
         return [in_one]
     if act.technique is not Technique.DECREASE and not where.told and over == 1 and amount.count is None:
+        if act.takes >= CLUSTER and _is_tall(act):
+            return _choice(words, in_one, Some(act), f"read '{words}' as taking {act.takes} stitches")
         return _choice(words, Some(act), in_one, f"read '{words}' as taking one stitch")
     if amount.count is not None:
         return [Some(act, Exactly(amount.count))]

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tracker.notation.ast import Instruction, Into, Item, Loop, Role, Some, Technique
+from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import bracket, place_first, star, times_first
@@ -15,8 +15,9 @@ from tracker.notation.parser.join import join
 from tracker.notation.parser.place import of_round
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
+from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.token_kinds import BASES, BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.token_kinds import BASES, BETWEEN_ITEMS, ENDS, PAUSES, T
 from tracker.notation.token_stream import Closes, Cursor
 
 
@@ -52,9 +53,13 @@ def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
 
 
 def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
-    """ring [work], before what goes into it"""
+    """ring [work] [n], before what goes into it; a number alone is of the stitch of the line"""
     found.append(_step(cursor, "ring", Technique.RING))
     cursor.skip(T.WITH, T.OF, T.WORK)
+    if cursor.at(T.NUMBER) and cursor.peek(1) in ENDS:
+        first = cursor.place
+        number = cursor.number()
+        found.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
 
 
 def _turn(cursor: Cursor, found: list[Item], _until: int) -> None:

@@ -251,8 +251,10 @@ def _numbered(cursor: Cursor) -> Where:
 
 
 def _is_chain_space(cursor: Cursor) -> bool:
-    """ "2ch-sp" is one space of two chains; "2 ch-sps" are two spaces."""
-    return cursor.sees(T.NUMBER, T.CHAIN, T.SPACE) and cursor.token(1).glued
+    """ "2ch-sp" and "next 2 ch sp" are one space of two chains; "2 ch-sps" are two spaces."""
+    if not cursor.sees(T.NUMBER, T.CHAIN, T.SPACE):
+        return False
+    return cursor.token(1).glued or (cursor.peek(-1) is not T.OF and cursor.token(2).text in ("sp", "space"))
 
 
 def _each(cursor: Cursor) -> Where:

@@ -129,7 +129,7 @@ def is_factor(cursor: Cursor) -> bool:
     if not cursor.sees(T.MARK, T.NUMBER) or cursor.token().text != "*":
         return False
     after = cursor.peek(2)
-    return after in _BEHIND_A_FACTOR or (after is T.TIMES and cursor.open_marks == 0)
+    return after in _BEHIND_A_FACTOR or (after is T.TIMES and cursor.open_marks == 0 and cursor.peek(3) is not T.OPEN)
 
 
 def multiplier(cursor: Cursor) -> Often | None:

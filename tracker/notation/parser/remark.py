@@ -8,7 +8,8 @@ from functools import cache
 from itertools import pairwise
 
 from tracker.notation.ast import Colour, Item, Role, Some
-from tracker.notation.glossary import BUNCHES, STITCHES
+from tracker.notation.bunches import BUNCHES
+from tracker.notation.glossary import STITCHES
 from tracker.notation.lexer import Token
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.colour import is_colour, key_of
@@ -244,6 +245,10 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
     return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
 
 
+_SORT_OF_ROUND = [[T.OPEN, kind, T.CLOSE, T.CHAIN] for kind in (T.INC, T.DEC)]
+"""What sort of round it is, before the chain that begins it: "(Inc) ch 1, ..." """
+
+
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
     if cursor.at(T.WORD, T.BASE, T.WORK, T.BEGINNING) and cursor.peek(1) is T.CHAIN and cursor.peek(2) is T.COLON:
@@ -252,6 +257,10 @@ def skip_title(cursor: Cursor) -> None:
         return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
+    if [cursor.peek(end + i) for i in range(4)] in _SORT_OF_ROUND:
+        cursor.remarks.append(cursor.words(cursor.place + end + 1, cursor.place + end + 2))
+        cursor.place += end + 3
+        return
     while cursor.peek(end) in _IN_A_TITLE and end < start + 5:
         end += 1
     named = any(cursor.peek(index) is not T.INC for index in range(start, end))
@@ -339,7 +348,8 @@ _LETTERS = [sorted(word) for word in _WORKED]
 @cache
 def _short_words(terms: str) -> list[str]:
     stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
-    return [*stitches, *(bunch.id for bunch in BUNCHES), *_EVERYDAY]
+    groups = [bunch.id for bunch in BUNCHES if bunch.usual]
+    return [*(name for name in (*stitches, *groups) if " " not in name), "sl st", *_EVERYDAY]
 
 
 @cache

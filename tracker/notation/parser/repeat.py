@@ -191,11 +191,18 @@ def times_behind(cursor: Cursor, found: list[Item]) -> None:
 
 def _times_chosen(found: list[Item]) -> bool:
     """Whether a number of times before this one can be read in two ways; no two in a line can."""
-    return any(isinstance(item, Choice) and item.kind is ChoiceKind.TIMES for item in found)
+    for item in found:
+        if isinstance(item, Choice) and (item.kind is ChoiceKind.TIMES or _times_chosen(list(item.options[0].body))):
+            return True
+        if isinstance(item, Group) and _times_chosen(list(item.body)):
+            return True
+    return False
 
 
 def _factor_taken(cursor: Cursor) -> int | None:
     """n of the "x n" or "n x" that was just read; None if none was."""
+    if cursor.peek(-1) is T.CLOSE and cursor.peek(-4) is T.OPEN:  # "(x 4)"
+        return next((cursor.token(ahead).number for ahead in (-2, -3) if cursor.peek(ahead) is T.NUMBER), None)
     if cursor.peek(-1) is T.TIMES and cursor.peek(-2) is T.NUMBER:
         return cursor.token(-2).number
     if cursor.peek(-1) is T.NUMBER and cursor.peek(-2) is T.TIMES:

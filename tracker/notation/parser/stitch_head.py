@@ -8,7 +8,7 @@ from functools import lru_cache
 from tracker.diagnostics import Span, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Instruction, Into, Loop, Made, Role, Technique
-from tracker.notation.glossary import BUNCH_BY_ID, PICOT
+from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.lexer import Token
 from tracker.notation.parser import quantity as counts
 from tracker.notation.token_kinds import HEADS, T
@@ -173,9 +173,19 @@ def _bunch(cursor: Cursor, name: str) -> Head:
         return _named_group(name, told)
     if name == PICOT:
         return replace(_named_group(name, (Made("ch", 3),)), takes=0)
-    if BUNCH_BY_ID[name].stitches is None:
+    bunch = BUNCH_BY_ID[name]
+    if not bunch.usual:
+        span = cursor.span(cursor.place - 1)
+        message = f"{_article(name)} {name}: how many places does it take, how many does it leave?"
+        raise cursor.fail("asked-stitch", message, span, f"tell it in a line of its own, such as {name} = 1 dc")
+    if bunch.stitches is None:
         _note_assumed(cursor, name)
-    return _named_group(name, tuple(Made(kind, number) for kind, number in BUNCH_BY_ID[name].usual))
+    usual = _named_group(name, tuple(Made(kind, number) for kind, number in bunch.usual))
+    return replace(usual, takes=bunch.takes)
+
+
+def _article(name: str) -> str:
+    return "an" if name[0] in "aeiou" else "a"
 
 
 def _named_group(name: str, makes: tuple[Made, ...]) -> Head:

@@ -145,7 +145,7 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     if where is not None and cursor.accept(T.TOG):
         over = where.bases.count if isinstance(where.bases, Exactly) else 2
         named = replace(named, head=together(named.head.makes[0].kind, max(over, 2)))
-        where = Where(Exactly(1), loop=where.loop)
+        where = Where(Exactly(1), told=True, loop=where.loop)
     loop = loop_behind(cursor)
     named = replace(named, loop=loop) if loop else named
     often = named.often * how_many_times(cursor)

@@ -233,6 +233,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     small = max(word.number for word in inner if word.kind is T.NUMBER) <= 5
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
+    if before is T.TIMES and body[opening - 2].kind is T.NUMBER and _names(inner):
+        return opening > 2 and body[opening - 3].kind not in PAUSES  # "4 x [10 sc]" is a group
     if before is T.NUMBER and _are_numbers(inner) and (opening < 2 or body[opening - 2].kind not in _COUNTED):
         return all(word.kind is not T.COMMA for word in inner)
     return True
@@ -287,13 +289,19 @@ _CLOSES = (T.JOIN, T.TO)
 """What a stitch behind it is only the place of: "join to first dc", "ss to top of tr"."""
 
 
+_BINDS = (T.AROUND, T.IN, T.EACH, T.NEXT, T.OVER, T.TIMES, T.ALL, T.OFTEN)
+"""What belongs to the bracket before it, which is no total then: "(12 sc, 12 hdc) around"."""
+
+
 def _only_steps(rest: list[Token]) -> bool:
     """Whether nothing but joining, turning and chaining is said here, and that is said."""
     kinds = {word.kind for word in rest}
     if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
         return False
     slips = any(word.value == "sl st" for word in rest)
-    if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD}:
+    if rest and rest[0].kind in _BINDS:
+        return False
+    if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD, T.EVEN}:
         return False
     named = [index for index, word in enumerate(rest) if word.kind is T.STITCH and word.value != "sl st"]
     closes = [index for index, word in enumerate(rest) if word.kind in _CLOSES or word.value == "sl st"]
@@ -371,6 +379,12 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return True  # the last column of a table
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
+    if lead in PAUSES or lead is T.COLON:
+        made = plainly_made(before)
+        if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):
+            return True
+        if made is not None and lead is T.SEMI and T.NOUN not in kinds:
+            return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True
     if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
@@ -393,6 +407,28 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
         return plain and number > 5 and _ends_a_round(before)
     return False
+
+
+def plainly_made(words: list[Token]) -> int | None:
+    """How many stitches a list of counts makes, "3 sc, inc x 2"; None for words that say more than that."""
+    made = 0
+    clauses: list[list[Token]] = [[]]
+    for word in words:
+        if word.kind in PAUSES or word.kind in (T.COLON, T.AND, T.PLUS):
+            clauses.append([])
+        else:
+            clauses[-1].append(word)
+    for clause in filter(None, clauses):
+        kinds = [word.kind for word in clause if word.kind is not T.TIMES]
+        head = next((word for word in clause if word.kind in (T.STITCH, T.INC, T.DEC)), None)
+        if head is None or sorted(kind.value for kind in kinds) not in (
+            [head.kind.value],
+            sorted((head.kind.value, T.NUMBER.value)),
+        ):
+            return None
+        count = next((word.number for word in clause if word.kind is T.NUMBER), 1)
+        made += 2 * count if head.kind is T.INC else count
+    return made
 
 
 def _goes_all_round(before: list[Token]) -> bool:

@@ -25,10 +25,9 @@ _MEASURES = frozenset("cm mm inch inches g gr grams oz yd yds yards metres meter
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
-    if content and content[-1].kind is T.ROUND and [word.kind for word in content[-2:-1]] in ([T.IN], [T.SAME]):
-        del content[-2:]
-        if content and content[-1].kind is T.IN:
-            del content[-1]  # "18 sc in this round"
+    for said in ([T.IN, T.SAME, T.ROUND], [T.SAME, T.ROUND], [T.IN, T.ROUND]):
+        if [word.kind for word in content[-len(said) :]] == said:
+            del content[-len(said) :]  # "18 sc in this round"
     while content and content[0].kind in (T.EQUALS, T.DASH, T.COLON, T.COUNTS):
         if content[0].text.endswith("as"):
             return False  # "counts as 1 dc" tells what a chain stands for

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.notation.glossary import BUNCH_BY_ID, BY_ID, Stitch
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.glossary import BY_ID, Stitch
 from tracker.pattern.model import Round
 from tracker.rounds.plan import Act
 from tracker.session.view import View
