@@ -75,6 +75,7 @@ CODES = {
     "stray-bracket": "a bracket that was not opened",
     "crossed-brackets": "a bracket closed with another sign",
     "slip-forgiven": "a slip of the keyboard that was read as the word it means",
+    "asked-stitch": "a stitch whose places the pattern has to tell",
     "undefined-group": "a named group that was taken at its usual size",
     # Of round numbers and of lines that name other rounds.
     "range-backwards": "a range of rounds whose end comes before its start",
