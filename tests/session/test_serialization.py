@@ -32,6 +32,11 @@ EXAMPLES = [
     ),
     (events.CauseConfirmed("missed increase"), {"did": "cause", "cause": "missed increase"}),
     (
+        events.RoundCorrected(0, 2, "Rnd 3: (1 sc, inc) x 6 (18)"),
+        {"did": "corrected", "piece": 0, "round_index": 2, "text": "Rnd 3: (1 sc, inc) x 6 (18)"},
+    ),
+    (events.RoundLeaves(1, 4, 24), {"did": "leaves", "piece": 1, "round_index": 4, "stitches": 24}),
+    (
         events.Together((events.Frog(2, 5), events.CauseConfirmed("place"))),
         {
             "did": "together",

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import field, replace
 
-from tracker.diagnostics import NOWHERE, Problem, error, verdict_of, warning
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
@@ -89,6 +89,8 @@ def check_rounds(
 
 def _add(piece: _Piece, entry: Entry) -> None:
     line = read_round(entry.text, piece.context, piece.main)
+    if entry.by_eye is not None:
+        line = _by_eye(line, entry.by_eye)
     _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
     if entry.colour:
         piece.colour = _yarn_key(entry.colour, piece.yarns)
@@ -99,6 +101,11 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = _with_yarns(piece, line, problems)
         _add_share(piece, _Share(entry, line, numbers, problems))
     _add_filled(piece)
+
+
+def _by_eye(line: Line, leaves: int) -> Line:
+    """The line with nothing of what it says to make; only what the maker says that it leaves."""
+    return replace(line, body=(), reference=None, foundation=None, stated=(Stated(leaves),), problems=())
 
 
 def _add_share(piece: _Piece, share: _Share) -> None:
@@ -172,8 +179,13 @@ def _add_round(
     plainly: bool = False,
 ) -> None:
     base, base_problems = _base(piece, line)
-    weighed = _weigh_once(piece, line, base, stated, plainly)
-    own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
+    if entry.by_eye is not None:
+        weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
+    else:
+        weighed = _weigh_once(piece, line, base, stated, plainly)
+        own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
+    if entry.is_settled:
+        own = tuple(problem for problem in own if problem.severity in _STAYS)
     colour = _starting_colour(piece, weighed.plan)
     word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
     label = f"{word} {number}" if number else "Start"
@@ -193,12 +205,18 @@ def _add_round(
             worked_into=line.worked_into,
             passing=line.passing,
             problems=own,
+            printed=entry.printed,
+            is_by_eye=entry.by_eye is not None,
         )
     )
     piece.lines.append((line, entry))
     if weighed.plan is not None:
         piece.colour = weighed.plan.ends_with or colour
         piece.main = _main(weighed.plan) or piece.main
+
+
+_STAYS = (Severity.NOTE, Severity.ERROR)
+"""What is told also of a round that the maker works as printed: how it was read, and what could not be."""
 
 
 def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Problem]:
@@ -302,9 +320,10 @@ def _add_reference(
         source, source_entry = found[index % len(found)]
         again = replace(source, text=source.text, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count)
-        _add_round(
-            piece, replace(entry, text=source_entry.text), again, number, stated, problems if index == 0 else []
-        )
+        worked = replace(entry, text=source_entry.text, by_eye=source_entry.by_eye)
+        if worked.by_eye is not None:
+            stated = Stated(worked.by_eye)
+        _add_round(piece, worked, again, number, stated, problems if index == 0 else [])
 
 
 def _rounds_made(piece: _Piece, reference: Reference, named: int) -> int:

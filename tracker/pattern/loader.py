@@ -221,6 +221,7 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
         context=cut_up.context,
         entries=cut_up.entries,
         main=main,
+        at=at,
     )
 
 

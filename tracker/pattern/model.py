@@ -72,6 +72,10 @@ class Round:
     worked_into: int | None = None
     passing: str = ""
     problems: tuple[Problem, ...] = ()
+    printed: str = ""
+    """The round as it is printed, where `text` is how the maker mended it; "" where that is the same."""
+    is_by_eye: bool = False
+    """The maker works it by eye, and said how many stitches it leaves."""
 
     @property
     def leaves(self) -> int | None:
@@ -107,6 +111,8 @@ class Piece:
     """What is written, one for each round or range, for those who want to try it with a change."""
     main: str = "sc"
     """The stitch that "inc" means where no round has named one yet."""
+    at: tuple[int, int] = (0, 0)
+    """The line and column of the file where the text of the rounds begins, from 0."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +140,8 @@ class Pattern:
     """Whether the maker said who it is for; what the file says is outweighed by how the thing will be used."""
     problems: tuple[Problem, ...] = ()
     source: str = field(default="", repr=False)
+    printed: Pattern | None = field(default=None, repr=False)
+    """The pattern as its file has it, where this is how the maker mended it; None where it is the file's own."""
 
     @cached_property
     def digest(self) -> str:

@@ -9,6 +9,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import unified_diff
 
+from tracker.pattern.mending import Correction, mended, rounds_of_line
 from tracker.pattern.model import Pattern, Piece
 from tracker.project.pattern_outline import OutlinedPiece, OutlinedRound, PatternOutline, outline_of
 from tracker.session.state import (
@@ -20,6 +21,7 @@ from tracker.session.state import (
     Place,
     Remark,
     State,
+    Witness,
     Work,
     copy_name,
     next_copy,
@@ -74,6 +76,7 @@ class _Finder:
 
     def __init__(self, before: PatternOutline, pattern: Pattern) -> None:
         self._before = before
+        self._printed = pattern
         self._pattern = pattern
         self._after = outline_of(pattern)
         self._pieces = [self._piece(index) for index in range(len(before.pieces))]
@@ -92,6 +95,8 @@ class _Finder:
         return Copy(piece, copy.number)
 
     def work(self, work: Work, told: dict[str, None]) -> Work:
+        corrections, in_words = self._corrections(work.corrections, told)
+        self._pattern = mended(self._printed, corrections)
         begun = [Parked(work.copy, work.place), *work.parked]
         own = [(old, self._own_round(old, told)) for old in work.own_rounds]
         own_rounds = tuple(new for _, new in own if new is not None)
@@ -103,6 +108,7 @@ class _Finder:
             causes=work.causes,
             audience=work.audience,
             weights=work.weights,
+            corrections=corrections,
         )
         places = {}
         for each in begun:
@@ -116,7 +122,8 @@ class _Finder:
             found,
             miscounts=tuple(m for m in (self._miscount(old, told) for old in work.miscounts) if m is not None),
             unanswered=self._miscount(work.unanswered, told) if work.unanswered else None,
-            notes=tuple(n for n in (self._note(old, told) for old in work.notes) if n is not None),
+            notes=(*(n for n in (self._note(old, told) for old in work.notes) if n is not None), *in_words),
+            witnesses=tuple(w for w in (self._witness(old) for old in work.witnesses) if w is not None),
             steps_done=self._steps(work.steps_done, told),
             ended=self.copy(work.ended) if work.ended else None,
             count_due=work.count_due and present is not None,
@@ -162,6 +169,54 @@ class _Finder:
             return None
         moves = min(found.moves, self._after.pieces[copy.piece].rounds[index].moves)
         return replace(found, copy=copy, round_index=index, moves=moves)
+
+    def _witness(self, seen: Witness) -> Witness | None:
+        copy = self.copy(seen.copy)
+        index = None if copy is None else self._index(seen.copy, copy, seen.round_index)
+        return None if copy is None or index is None else replace(seen, copy=copy, round_index=index)
+
+    def _corrections(
+        self, corrections: tuple[Correction, ...], told: dict[str, None]
+    ) -> tuple[tuple[Correction, ...], tuple[Remark, ...]]:
+        """The corrections in the new text. One whose round is gone is kept as a note, word for word."""
+        kept: list[Correction] = []
+        in_words: list[Remark] = []
+        for own in corrections:
+            label, name = self._named(own)
+            new, words = self._correction(own, f"{label} of {name}")
+            if words:
+                told[words] = None
+            if new is not None:
+                kept.append(new)
+            elif own.text and words:
+                in_words.append(Remark(Copy(0, 1), 0, 0, f"{name}, mended by you: {own.text}", 0.0))
+        return tuple(sorted(kept, key=lambda own: own.is_for)), tuple(in_words)
+
+    def _named(self, own: Correction) -> tuple[str, str]:
+        """The label of the round and the name of its piece, as they were."""
+        piece = self._before.pieces[own.piece]
+        return piece.rounds[own.round_index].label, piece.name
+
+    def _correction(self, own: Correction, name: str) -> tuple[Correction | None, str]:
+        """The correction of the same line now, and what is to be said of it."""
+        copy = self.copy(Copy(own.piece, 1))
+        index = None if copy is None else self._index(Copy(own.piece, 1), copy, own.round_index)
+        if copy is None or index is None:
+            return None, f"{name}, which you mended, is not there any more: your line is kept as a note"
+        piece = self._printed.pieces[copy.piece]
+        if own.text and piece.rounds[index].text.strip() == own.text:
+            return None, ""
+        new = replace(own, piece=copy.piece, round_index=rounds_of_line(piece, index)[0])
+        if self._after.pieces[copy.piece].rounds[index].mark == self._mark(own):
+            return new, ""
+        yours = f'yours stays: "{own.text}"' if own.text else "it stays as you settled it"
+        return (
+            new,
+            f"{name} was changed in the file, and you had mended it: {yours}; mend it again to take the new line",
+        )
+
+    def _mark(self, own: Correction) -> str:
+        return self._before.pieces[own.piece].rounds[own.round_index].mark
 
     def _own_round(self, own: OwnRound, told: dict[str, None]) -> OwnRound | None:
         """A round that the maker changed stays changed, if it is still there and still reads."""

@@ -38,6 +38,7 @@ from tracker.journal.reader import Reader
 from tracker.journal.records import Kept, Wording
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern import loader
+from tracker.pattern.mending import mended
 from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of
 from tracker.session.serialization import Unreadable, state_read
 
@@ -65,7 +66,8 @@ class Project:
     """A maker at work on a pattern. Made by `open_project`."""
 
     def __init__(self, pattern: Pattern, path: Path, folder: Path, clock: Callable[[], float]) -> None:
-        self.pattern = pattern
+        self.printed = pattern
+        """The pattern as its file has it."""
         self.path = path.resolve()
         self.folder = folder
         self._clock = clock
@@ -84,6 +86,11 @@ class Project:
         """Another window works on this project, or it was opened for looking: nothing here is kept."""
         self.changed: Changed | None = None
         """How the pattern file differs from the text that the project was worked from; None if it does not."""
+
+    @property
+    def pattern(self) -> Pattern:
+        """The pattern as it is worked: with what the maker mended of it."""
+        return mended(self.printed, self._state.work.corrections)
 
     @property
     def state(self) -> State:
@@ -174,7 +181,7 @@ class Project:
         if not self.looking_on:
             return True
         self._stop_watching()
-        self._keeper = Keeper(self.folder, as_text(self.path), self.pattern.title, self._clock)
+        self._keeper = Keeper(self.folder, as_text(self.path), self.printed.title, self._clock)
         self._open(to_work=True)
         return not self.looking_on
 
@@ -229,7 +236,7 @@ class Project:
             self._begin_session()
 
     def _resume(self, journal: Journal, known: Known) -> None:
-        resumed = resume(self.pattern, journal, known)
+        resumed = resume(self.printed, journal, known)
         self._keeper.know(known, resumed.saved_at)
         self._take(resumed)
         self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
@@ -238,7 +245,7 @@ class Project:
         self._state, self._number, self.changed = resumed.state, resumed.number, resumed.changed
 
     def _same_pattern_gone(self, journal: Journal) -> Known | None:
-        same = (self.pattern.title, self.pattern.digest)
+        same = (self.printed.title, self.printed.digest)
         found = (known for known in journal.known() if (known.title, known.digest) == same)
         return next((known for known in found if not Path(known.path).exists()), None)
 
@@ -250,7 +257,7 @@ class Project:
 
     def _begin_session(self, is_new_wording: bool = False) -> None:
         self._begun_session = True
-        self._commit(Opened(self.pattern.digest), is_new_wording)
+        self._commit(Opened(self.printed.digest), is_new_wording)
 
     def _commit(self, event: Event, is_new_wording: bool = False) -> None:
         at = self._clock()
@@ -277,7 +284,7 @@ class Project:
             self._watched = open_to_read(self.folder)
         journal, known = self._source()
         if journal is not None and known is not None and known.number != self._number:
-            self._take(resume(self.pattern, journal, known))
+            self._take(resume(self.printed, journal, known))
             self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
 
     def _look_again(self) -> None:
@@ -291,7 +298,7 @@ class Project:
         if not self.looking_on:
             return self._keeper.journal, self._keeper.known
         journal = self._watched
-        return journal, journal.find(as_text(self.path), self.pattern.title) if journal else None
+        return journal, journal.find(as_text(self.path), self.printed.title) if journal else None
 
     def _stop_watching(self) -> None:
         if self._watched is not None:

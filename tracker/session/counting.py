@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
 
+from tracker.diagnostics import Severity
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.line_report import LineReport
@@ -18,6 +19,7 @@ from tracker.session.state import (
     Reader,
     Refused,
     State,
+    Witness,
     Work,
     copy_name,
     reader_for,
@@ -67,6 +69,9 @@ def counted(pattern: Pattern, state: State, event: Counted) -> Work:
     copy, index = state.work.in_hand, _index_meant(pattern, state, event)
     expected = expected_now(pattern, state, index)
     work = state.work if index != round_to_count(state.work) else replace(state.work, count_due=False)
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    if is_in_doubt(item) and index < state.work.place_in(copy).round_index and not work.own_round(copy, index):
+        return _witnessed(work, Witness(copy, index, event.stitches))
     if expected is None:
         return work
     if event.stitches == expected:
@@ -78,6 +83,20 @@ def counted(pattern: Pattern, state: State, event: Counted) -> Work:
     if known is not None and carried and carried.round_index < index:
         expected = known
     return _asked(work, Miscount(copy, index, _moves_made(pattern, state, copy, index), expected, event.stitches))
+
+
+def is_in_doubt(item: Round) -> bool:
+    """Whether what a round should leave is not known, or its witnesses do not agree: its count decides then."""
+    if item.is_by_eye:
+        return False
+    doubts = (Severity.ERROR, Severity.DISAGREES)
+    return item.leaves is None or any(problem.severity in doubts for problem in item.problems)
+
+
+def _witnessed(work: Work, witness: Witness) -> Work:
+    """A count in a round whose printed line is in doubt: remembered, and held against nothing."""
+    others = tuple(w for w in work.witnesses if (w.copy, w.round_index) != (witness.copy, witness.round_index))
+    return replace(work, witnesses=(*others, witness))
 
 
 def _index_meant(pattern: Pattern, state: State, event: Counted) -> int:

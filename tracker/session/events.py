@@ -114,6 +114,27 @@ class RoundRewritten:
 
 
 @dataclass(frozen=True, slots=True)
+class RoundCorrected:
+    """The maker's own reading of a printed line: from now on all of its rounds read `text`, in every copy.
+
+    `text` is a whole line in the pattern's terms, with heading and total; "" is "as printed, whatever the sums say".
+    """
+
+    piece: int
+    round_index: int
+    text: str
+
+
+@dataclass(frozen=True, slots=True)
+class RoundLeaves:
+    """The maker works the rounds of this printed line by eye, and each leaves `stitches`, in every copy."""
+
+    piece: int
+    round_index: int
+    stitches: int
+
+
+@dataclass(frozen=True, slots=True)
 class CauseConfirmed:
     """What the last differing count came from, as the maker found: the value of a `Mistake`."""
 
@@ -154,6 +175,8 @@ Part = (
     | AskChosen
     | RoundRewritten
     | CauseConfirmed
+    | RoundCorrected
+    | RoundLeaves
 )
 """What can happen together with others, and be taken back."""
 

@@ -186,7 +186,7 @@ def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: M
     changed = replace(work, own_rounds=(*work.own_rounds, own))
     if place.round_index == own.round_index and place.moves:
         by = found.counted - found.expected if found and found.round_index == own.round_index else 0
-        place = _moved_over(pattern, replace(state, work=changed), copy, replace(place, stitches=place.stitches + by))
+        place = moved_over(pattern, replace(state, work=changed), copy, replace(place, stitches=place.stitches + by))
         own = replace(own, since=(place.round_index, place.moves)) if by else own
         changed = replace(changed, place=place, own_rounds=(*work.own_rounds, own))
     return replace(changed, unanswered=None if found else work.unanswered)
@@ -214,7 +214,7 @@ def _must_read(pattern: Pattern, own: OwnRound) -> None:
         raise Refused(f"this line does not work out over {own.before:,} stitches")
 
 
-def _moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
+def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
     """The place after as many stitches in the round as it is worked now."""
     item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
     if item.plan is None:

@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.normalize import clean
+from tracker.pattern.mending import mended
 from tracker.pattern.model import Pattern
 from tracker.session.audience import Audience
+from tracker.session.correcting import corrected
 from tracker.session.counting import asked_when, carried_on, counted
 from tracker.session.events import (
     HEAVIEST,
@@ -28,7 +30,9 @@ from tracker.session.events import (
     Part,
     PieceChosen,
     RepeatDone,
+    RoundCorrected,
     RoundDone,
+    RoundLeaves,
     RoundRewritten,
     StepDone,
     Stitch,
@@ -76,6 +80,7 @@ def _after(pattern: Pattern, state: State, event: Part | Together, at: float) ->
     if isinstance(event, Together) and not event.parts:
         raise Refused("there is nothing to do")
     for part in event.parts if isinstance(event, Together) else (event,):
+        pattern = mended(pattern, state.work.corrections)
         state = replace(state, work=_after_part(pattern, state, part, at, answered))
     return state.work
 
@@ -92,6 +97,8 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return carried_on(state.work)
         case RoundRewritten():
             return rewritten(pattern, state, event, answered)
+        case RoundCorrected() | RoundLeaves():
+            return corrected(pattern, state, event)
         case CauseConfirmed():
             return _confirmed(state.work, event)
         case Note():

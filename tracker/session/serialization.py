@@ -14,6 +14,7 @@ from itertools import pairwise
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
+from tracker.pattern.mending import Correction
 from tracker.session import events
 from tracker.session.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
 from tracker.session.reducer import REMEMBERED
@@ -26,6 +27,7 @@ from tracker.session.state import (
     Place,
     Remark,
     State,
+    Witness,
     Work,
 )
 
@@ -45,6 +47,8 @@ DID: dict[str, type[Event]] = {
     "ask": events.AskChosen,
     "rewritten": events.RoundRewritten,
     "cause": events.CauseConfirmed,
+    "corrected": events.RoundCorrected,
+    "leaves": events.RoundLeaves,
     "together": events.Together,
     "opened": events.Opened,
     "closed": events.Closed,
@@ -335,6 +339,25 @@ def _weight_in(plain: Any) -> BallWeight:
     return BallWeight(_text(yarn), _real(grams), _real(at))
 
 
+def _witness_out(seen: Witness) -> list[int]:
+    return [seen.copy.piece, seen.copy.number, seen.round_index, seen.counted]
+
+
+def _witness_in(plain: Any) -> Witness:
+    piece, number, *rest = _numbers(plain)
+    return Witness(Copy(piece, number), *rest)
+
+
+def _correction_out(own: Correction) -> list[Any]:
+    return [own.piece, own.round_index, own.text, own.leaves]
+
+
+def _correction_in(plain: Any) -> Correction:
+    piece, index = _numbers(plain[:2])
+    leaves = None if plain[3] is None else _numbers(plain[3:])[0]
+    return Correction(piece, index, _text(plain[2]), leaves)
+
+
 def _numbers(plain: Any) -> list[int]:
     if not all(type(value) is int and -MOST <= value <= MOST for value in plain):
         raise TypeError("a whole number is needed")
@@ -358,4 +381,6 @@ _PARTS = (
     _Part("causes", _as_it_is, _text, is_list=True, later=True),
     _Part("audience", _as_it_is, _text, later=True),
     _Part("weights", _weight_out, _weight_in, is_list=True, later=True),
+    _Part("corrections", _correction_out, _correction_in, is_list=True, later=True),
+    _Part("witnesses", _witness_out, _witness_in, is_list=True, later=True),
 )

@@ -12,6 +12,7 @@ from functools import lru_cache
 from typing import Generic, TypeVar
 
 from tracker.lazy_dataclass import dataclass
+from tracker.pattern.mending import Correction
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
 from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import Node, Plan, Repeat, Run
@@ -73,6 +74,16 @@ class Miscount:
 
 
 @dataclass(frozen=True, slots=True)
+class Witness:
+    """What the maker counted in a round whose printed line is in doubt. It decides between readings, and is not
+    wrong because the line is."""
+
+    copy: Copy
+    round_index: int
+    counted: int
+
+
+@dataclass(frozen=True, slots=True)
 class Remark:
     """A note of the maker's. `stitches` are those of the round that were made then, `at` seconds since the epoch."""
 
@@ -115,6 +126,8 @@ class Work:
     that is given then is about that copy. `count_due` says that the round just ended should be counted. Of several
     `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order.
     `audience` is the value of the `Audience` that was chosen, "" before any.
+    `corrections` are what the maker makes of printed lines, at most one for each, by piece and round, and
+    `witnesses` the counts in rounds that are in doubt still, the last one last.
     """
 
     copy: Copy = Copy(0, 1)
@@ -131,6 +144,8 @@ class Work:
     causes: tuple[str, ...] = ()
     audience: str = ""
     weights: tuple[BallWeight, ...] = ()
+    corrections: tuple[Correction, ...] = ()
+    witnesses: tuple[Witness, ...] = ()
 
     @property
     def in_hand(self) -> Copy:
@@ -146,6 +161,11 @@ class Work:
     def own_round(self, copy: Copy, index: int) -> OwnRound | None:
         """The round that is worked there instead of the pattern's; None if it is worked as written."""
         found = (own for own in reversed(self.own_rounds) if own.round_index == index and own.copy == copy)
+        return next(found, None)
+
+    def witness(self, copy: Copy, index: int) -> Witness | None:
+        """The last count in a round that is in doubt; None if there is none."""
+        found = (each for each in reversed(self.witnesses) if each.round_index == index and each.copy == copy)
         return next(found, None)
 
     def going_on_with(self, copy: Copy) -> Work:

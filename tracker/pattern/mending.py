@@ -1,0 +1,119 @@
+"""A pattern as the maker mends it: the printed lines stay what they are, the maker's own stand beside them.
+
+A correction is for one written line, and so for all of its rounds; every round behind it is checked anew.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import replace
+from functools import lru_cache
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.checker import check_rounds
+from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.round_splitter import Entry
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """What the maker makes of a printed line of piece number `piece`; `round_index` is the line's first round.
+
+    `text` is the line as it should read, heading and total included. Without a text the round is worked by eye and
+    `leaves` so many stitches; without both it is worked as printed, whatever the sums say.
+    """
+
+    piece: int
+    round_index: int
+    text: str = ""
+    leaves: int | None = None
+
+    @property
+    def is_for(self) -> tuple[int, int]:
+        """Which line it is for."""
+        return self.piece, self.round_index
+
+
+def as_printed(pattern: Pattern) -> Pattern:
+    """The pattern as its file has it."""
+    return pattern.printed or pattern
+
+
+def mended(pattern: Pattern, corrections: tuple[Correction, ...]) -> Pattern:
+    """The pattern with these corrections; of one that is mended already, what it was mended from is taken.
+
+    The same corrections give the same object. One for a line that is not there changes nothing.
+    """
+    printed = as_printed(pattern)
+    return _mended(_Same(printed), corrections) if corrections else printed
+
+
+KEPT = 64
+"""Mended patterns that are kept: undo goes back through them one by one."""
+
+
+class _Same:
+    """A pattern as a key that compares by identity, and keeps it from being used again."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self.pattern = pattern
+
+    def __hash__(self) -> int:
+        return id(self.pattern)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Same) and other.pattern is self.pattern
+
+
+@lru_cache(maxsize=KEPT)
+def _mended(key: _Same, corrections: tuple[Correction, ...]) -> Pattern:
+    printed = key.pattern
+    pieces = list(printed.pieces)
+    for index in sorted({correction.piece for correction in corrections}):
+        if 0 <= index < len(pieces):
+            own = [correction for correction in corrections if correction.piece == index]
+            pieces[index] = mended_piece(printed, index, own)
+    return replace(printed, pieces=tuple(pieces), printed=printed)
+
+
+def mended_piece(pattern: Pattern, index: int, corrections: Sequence[Correction]) -> Piece:
+    """One piece of a pattern with these corrections, each round checked anew."""
+    piece = pattern.pieces[index]
+    entries = list(piece.entries)
+    for correction in corrections:
+        line = line_of(piece, correction.round_index)
+        if line is not None:
+            entries[line] = _corrected(entries[line], correction)
+    rounds, lines = check_rounds(tuple(entries), piece.context, pattern.yarns, piece.main, piece.at)
+    return replace(piece, rounds=tuple(rounds), lines=tuple(lines), entries=tuple(entries))
+
+
+def _corrected(entry: Entry, correction: Correction) -> Entry:
+    if correction.text:
+        printed = entry.printed or entry.text
+        return replace(entry, text=correction.text, printed=printed, by_eye=None, is_settled=False)
+    if correction.leaves is not None:
+        return replace(entry, by_eye=correction.leaves)
+    return replace(entry, is_settled=True)
+
+
+def line_of(piece: Piece, round_index: int) -> int | None:
+    """The number of the written line, from 0, that a round of a piece comes from; None if there is no such round."""
+    if not 0 <= round_index < len(piece.rounds):
+        return None
+    places = {(entry.line, entry.column): number for number, entry in enumerate(piece.entries)}
+    item, (line, column) = piece.rounds[round_index], piece.at
+    row = item.line - line
+    return places.get((row, item.column - (0 if row else column)))
+
+
+def rounds_of_line(piece: Piece, round_index: int) -> tuple[int, ...]:
+    """The rounds, by their index, that the written line of this one is for; at least this one itself.
+
+    They need not stand side by side: "Rnds 2, 4: ..." is one line.
+    """
+    item = piece.rounds[round_index]
+    same = (
+        index for index, other in enumerate(piece.rounds) if (other.line, other.column) == (item.line, item.column)
+    )
+    return tuple(same) if piece.entries else (round_index,)

@@ -1,0 +1,116 @@
+"""Printed lines that the maker mends, and what becomes of places and counts when one is.
+
+A correction is for every copy of its piece. What is made stays made: a place inside a round that reads otherwise now
+is found again by its stitches, and a count that was asked about is held against the new reading.
+"""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+from tracker.normalize import clean
+from tracker.pattern.mending import Correction, as_printed, line_of, mended, rounds_of_line
+from tracker.pattern.model import Pattern, Piece
+from tracker.rounds.plan import MAX_STITCHES
+from tracker.session.counting import is_in_doubt
+from tracker.session.events import RoundCorrected, RoundLeaves
+from tracker.session.movement import LONGEST_ROUND, moved_over
+from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work, round_at
+
+
+def corrected(pattern: Pattern, state: State, event: RoundCorrected | RoundLeaves) -> Work:
+    """The work with one printed line mended. Raises `Refused` for a line that is not there, that our reader does not
+    take, or that is for another number of rounds than the printed one."""
+    correction = _meant(pattern, event)
+    others = (own for own in state.work.corrections if own.is_for != correction.is_for)
+    corrections = tuple(sorted((*others, correction), key=lambda own: own.is_for))
+    after = mended(pattern, corrections)
+    _must_fit(pattern.pieces[correction.piece], after.pieces[correction.piece], correction)
+    work = replace(state.work, corrections=corrections)
+    for copy in (work.copy, *(parked.copy for parked in work.parked)):
+        if copy.piece == correction.piece:
+            work = _with_place(work, copy, _place_now(pattern, after, replace(state, work=work), copy))
+    return _with_counts(pattern, after, work)
+
+
+def _meant(pattern: Pattern, event: RoundCorrected | RoundLeaves) -> Correction:
+    """The correction for the line that the round stands in, by the first of its rounds."""
+    printed = as_printed(pattern)
+    if not 0 <= event.piece < len(printed.pieces):
+        raise Refused("there is no such piece")
+    piece = printed.pieces[event.piece]
+    if not 0 <= event.round_index < len(piece.rounds):
+        raise Refused(f"{piece.name} has no such round")
+    if line_of(piece, event.round_index) is None:
+        raise Refused(f"{piece.rounds[event.round_index].label} has no written line that could be mended")
+    first = rounds_of_line(piece, event.round_index)[0]
+    if isinstance(event, RoundLeaves):
+        if not 0 <= event.stitches <= MAX_STITCHES:
+            raise Refused(f"a number of stitches from 0 to {MAX_STITCHES:,} is needed")
+        return Correction(event.piece, first, leaves=event.stitches)
+    text = clean(event.text).strip()
+    if len(text) > LONGEST_ROUND:
+        raise Refused(f"a round has 1 to {LONGEST_ROUND:,} characters, this one has {len(text):,}")
+    return Correction(event.piece, first, "" if text == piece.rounds[first].text.strip() else text)
+
+
+def _must_fit(before: Piece, after: Piece, correction: Correction) -> None:
+    if not correction.text:
+        return
+    item = after.rounds[correction.round_index] if correction.round_index < len(after.rounds) else None
+    numbers = [made.number for made in before.rounds], [made.number for made in after.rounds]
+    if item is None or numbers[0] != numbers[1]:
+        raise Refused(f"the line is for other rounds now: keep its heading, as in {_heading(before, correction)}")
+    line = after.lines[correction.round_index]
+    wrong = next((problem for problem in line.problems if not line.is_readable), None)
+    if wrong is not None:
+        raise Refused(f"{wrong.message}; {wrong.help}" if wrong.help else wrong.message)
+
+
+def _heading(piece: Piece, correction: Correction) -> str:
+    numbers = rounds_of_line(piece, correction.round_index)
+    return piece.rounds[numbers[0]].label if len(numbers) == 1 else f"{piece.rounds[numbers[0]].label} and the others"
+
+
+def _place_now(before: Pattern, after: Pattern, state: State, copy: Copy) -> Place:
+    """The place in a copy once its rounds read otherwise: after as many stitches of the round as there were."""
+    place = state.work.place_in(copy)
+    if not place.moves:
+        return place
+    was, now = (round_at(pattern, state, copy.piece, copy.number, place.round_index) for pattern in (before, after))
+    if was.plan == now.plan:
+        return place
+    return Place(place.round_index) if now.plan is None else moved_over(after, state, copy, place)
+
+
+def _with_place(work: Work, copy: Copy, place: Place) -> Work:
+    if copy == work.copy:
+        return replace(work, place=place)
+    parked = tuple(replace(each, place=place) if each.copy == copy else each for each in work.parked)
+    return replace(work, parked=parked)
+
+
+def _with_counts(before: Pattern, after: Pattern, work: Work) -> Work:
+    """Counts that differed from what a round should have, held against what it should have now."""
+    miscounts = tuple(new for old in work.miscounts if (new := _counted_now(before, after, work, old)) is not None)
+    unanswered = _counted_now(before, after, work, work.unanswered) if work.unanswered else None
+    witnesses = tuple(seen for seen in work.witnesses if _is_still_in_doubt(after, work, seen))
+    return replace(work, miscounts=miscounts, unanswered=unanswered, witnesses=witnesses)
+
+
+def _is_still_in_doubt(pattern: Pattern, work: Work, seen: Witness) -> bool:
+    return is_in_doubt(round_at(pattern, State(work), seen.copy.piece, seen.copy.number, seen.round_index))
+
+
+def _counted_now(before: Pattern, after: Pattern, work: Work, found: Miscount) -> Miscount | None:
+    """The count as it differs now; None if it does not any more."""
+    copy, index = found.copy, found.round_index
+    was, now = (round_at(pattern, State(work), copy.piece, copy.number, index) for pattern in (before, after))
+    if was is now or was.leaves == now.leaves:
+        return found
+    if was.plan is not None and found.moves < was.plan.moves and now.plan is not None:
+        return None  # counted within a round that reads otherwise now: nobody can tell what it should have been
+    moves = now.moves if found.moves >= was.moves else min(found.moves, now.moves)
+    if now.leaves is None or now.leaves == found.counted:
+        return None
+    return replace(found, expected=now.leaves, moves=moves)
