@@ -113,7 +113,7 @@ async def test_making_up_steps_are_ticked_and_unticked(tmp_path: Path) -> None:
     app = app_of(toadstool(), tmp_path)
     async with app.run_test() as pilot:
         await pilot.pause()
-        await pilot.press("space", "m")
+        await pilot.press("space", "x")
         await pilot.pause()
         await pilot.press("space", "space")
         assert app.project is not None

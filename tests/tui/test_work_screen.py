@@ -131,7 +131,7 @@ async def test_hostile_text_is_text_everywhere(tmp_path: Path) -> None:
         await pilot.press("n", *"[/x] [bold", "enter")
         await pilot.pause()
         assert "note: [/x] [bold" in text(app, "words")
-        for key in ("p", "m", "t", "e", "h", "question_mark"):
+        for key in ("p", "m", "i", "x", "t", "e", "h", "question_mark"):
             await pilot.press(key)
             await pilot.pause()
             assert not isinstance(app.screen, WorkScreen)

@@ -7,6 +7,7 @@ screens, sentences and programs are given. What is kept on a disk is decided in 
 DOORS = (
     "audience",
     "colour_changes",
+    "correcting",
     "counting",
     "events",
     "mistakes",

@@ -33,6 +33,23 @@ def corrected(pattern: Pattern, state: State, event: RoundCorrected | RoundLeave
     return _with_counts(pattern, after, work)
 
 
+def round_to_mend(pattern: Pattern, state: State, ahead: int = 0) -> tuple[int, int]:
+    """The piece and the round that a maker means who wants to mend: the one looked at (so many `ahead`), the one just
+    made while it is in doubt and nothing of the next is made, else the one being worked."""
+    work = state.work
+    copy, place = work.copy, work.place
+    if not ahead and work.ended is not None and not place.moves:
+        copy, place = work.ended, work.place_in(work.ended)
+    last = len(pattern.pieces[copy.piece].rounds) - 1
+    index = min(max(place.round_index + ahead, 0), last)
+    before = index - 1 if place.round_index <= last else last
+    if not ahead and not place.moves and before >= 0:
+        made, coming = (round_at(pattern, state, copy.piece, copy.number, each) for each in (before, index))
+        if is_in_doubt(made) and (work.witness(copy, before) or not is_in_doubt(coming)):
+            return copy.piece, before
+    return copy.piece, index
+
+
 def _meant(pattern: Pattern, event: RoundCorrected | RoundLeaves) -> Correction:
     """The correction for the line that the round stands in, by the first of its rounds."""
     printed = as_printed(pattern)

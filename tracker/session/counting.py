@@ -35,7 +35,8 @@ def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) ->
     if asks.when == "never":
         return False
     if asks.when == "change":
-        return _changes(round_at(pattern, state, copy.piece, copy.number, index))
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        return is_in_doubt(item) or _changes(item)
     return (index + 1) % asks.every == 0
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.normalize import clean
-from tracker.pattern.mending import mended
+from tracker.pattern.mending import line_of, mended
 from tracker.pattern.model import Pattern
 from tracker.session.audience import Audience
 from tracker.session.correcting import corrected
@@ -92,7 +92,7 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
         case Frog():
             return frogged(pattern, state, event)
         case Counted():
-            return counted(pattern, state, event)
+            return _counted(pattern, state, event)
         case CarryOn():
             return carried_on(state.work)
         case RoundRewritten():
@@ -113,6 +113,20 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return chosen(pattern, state, event)
         case AskChosen():
             return asked_when(state.work, event)
+
+
+def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
+    """A count. In a round that nobody could read it tells how many stitches that leaves."""
+    work = counted(pattern, state, event)
+    seen = work.witnesses[-1] if work.witnesses != state.work.witnesses else None
+    if seen is None or seen.copy != work.in_hand:
+        return work
+    copy, index = seen.copy, seen.round_index
+    if round_at(pattern, state, copy.piece, copy.number, index).leaves is not None:
+        return work
+    if line_of(pattern.pieces[copy.piece], index) is None:
+        return work
+    return corrected(pattern, replace(state, work=work), RoundLeaves(copy.piece, index, seen.counted))
 
 
 def _confirmed(work: Work, event: CauseConfirmed) -> Work:

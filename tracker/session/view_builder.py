@@ -82,11 +82,15 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         doubt=_doubt(at.item),
         in_hand=hand,
         just_made=copy_name(pattern, work.ended) if work.ended else "",
-        changed=work.own_round(at.copy, at.index) is not None,
+        changed=work.own_round(at.copy, at.index) is not None or bool(at.item.printed),
         moves_marker=moves_marker(pattern, at),
         side=side_now(pattern, at),
-        pattern_text=piece.rounds[at.index].text if piece and piece.rounds else "",
+        pattern_text=_as_printed(piece.rounds[at.index]) if piece and piece.rounds else "",
     )
+
+
+def _as_printed(item: Round) -> str:
+    return item.printed or item.text
 
 
 def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
@@ -96,7 +100,8 @@ def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
 
 def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> RoundAhead:
     item = round_at(pattern, state, copy.piece, copy.number, index)
-    return RoundAhead(item.label, item.text, item.leaves, state.work.own_round(copy, index) is not None)
+    changed = state.work.own_round(copy, index) is not None or bool(item.printed)
+    return RoundAhead(item.label, item.text, item.leaves, changed)
 
 
 def _remark(piece: Piece | None, at: Here) -> str:
@@ -198,6 +203,8 @@ def words_of_now(
     """What the hands do next, up to the next boundary."""
     if at.made:
         return _after_all_rounds(pattern, state, at.copy)
+    if at.item.is_by_eye:
+        return f"work this round by eye, it leaves {at.item.leaves:,}"
     if at.item.plan is None:
         return "work this round by eye, it could not be read"
     if at.spot is None:

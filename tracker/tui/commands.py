@@ -22,6 +22,8 @@ class Command(Enum):
     LOOK_INTO = "look-into"
     NOTE = "note"
     PIECES = "pieces"
+    MEND = "mend"
+    ROUNDS = "rounds"
     MAKING_UP = "making-up"
     BACK = "look-back"
     AHEAD = "look-ahead"
@@ -47,6 +49,7 @@ class Told:
 
 _DIFFERS = "when a count differs: see where and what to do, or carry on"
 _WORK = "one stitch / to the end of the round"
+_MEND = "put a printed line right / all rounds, to look through and mend"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, Told] = {
@@ -64,7 +67,9 @@ COMMANDS: Mapping[Command, Told] = {
     Command.EXPLAIN: Told(("e",), "explain", "this round in full, and how its stitches are worked"),
     Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
-    Command.MAKING_UP: Told(("m",), "making up", "the checklist for the end"),
+    Command.MEND: Told(("m",), "mend", _MEND),
+    Command.ROUNDS: Told(("i",), "rounds", _MEND),
+    Command.MAKING_UP: Told(("x",), "making up", "the checklist for the end"),
     Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
     Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
     Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),

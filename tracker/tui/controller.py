@@ -166,8 +166,18 @@ class Desk:
             return
         from tracker.session.miscount.diagnosis import count_of
 
-        if self.do(count_of(self.pattern, self.project.state, counted)) and self.view.unanswered is None:
-            self.talk = Talk(counted_words(before, counted), Tone.GOOD)
+        state = self.project.state
+        if self.do(count_of(self.pattern, state, counted)) and self.view.unanswered is None:
+            self.talk = Talk(self._in_doubt_words(state) or counted_words(before, counted), Tone.GOOD)
+
+    def _in_doubt_words(self, before: State) -> str:
+        """What a count says of a printed line that is in doubt; "" if the round is not."""
+        work, old = self.project.state.work, before.work
+        if (work.witnesses, work.corrections) == (old.witnesses, old.corrections):
+            return ""
+        from tracker.reports.mending import after_count
+
+        return after_count(self.project, before, self.keys.named(Command.MEND))
 
     @property
     def asked(self) -> Asked | None:
@@ -284,8 +294,9 @@ class Desk:
 
     def _is_changed(self, offset: int) -> bool:
         """Whether the maker works that round otherwise than it is written."""
-        work = self.project.state.work
-        return work.own_round(work.copy, self.view.round_index + offset) is not None
+        work, item = self.project.state.work, self._looked_at(offset)
+        is_own = work.own_round(work.copy, self.view.round_index + offset) is not None
+        return is_own or (item is not None and bool(item.printed))
 
     def _notice(self, before: View, after: View) -> None:
         """What the maker should hear and be told of after an event."""

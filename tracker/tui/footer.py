@@ -80,7 +80,9 @@ def commands_now(view: View, looks_around: bool, looking_on: bool) -> tuple[Comm
     if view.finished:
         return FINISHED
     usual = WORKING if not view.piece_finished else MAKING_UP if view.whole_share >= 1 else MADE
-    return (*DIFFERING, *usual) if view.unanswered is not None else usual
+    if view.unanswered is not None:
+        return (*DIFFERING, *usual)
+    return (Command.MEND, *usual) if view.doubt and not view.piece_finished else usual
 
 
 def main_word(view: View, step: MainStep, looks_around: bool, looking_on: bool, coming: str) -> str:

@@ -71,6 +71,11 @@ def find(pattern: Pattern) -> list[Finding]:
     return [finding for index in range(len(pattern.pieces)) for finding in _find_in(pattern, index, budget)]
 
 
+def find_in(pattern: Pattern, piece: int) -> list[Finding]:
+    """The disagreements of one piece."""
+    return list(_find_in(pattern, piece, Budget()))
+
+
 def _find_in(pattern: Pattern, piece: int, budget: Budget) -> Iterator[Finding]:
     """One finding after the other, each with those before it mended.
 

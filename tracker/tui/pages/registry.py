@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.session.correcting import round_to_mend
 from tracker.session.state import Copy
 from tracker.tui.commands import Command
 from tracker.tui.controller import Desk
@@ -23,6 +24,14 @@ def page_for(command: Command, desk: Desk) -> Page:
         case Command.PIECES:
             keys = desk.keys.of(Command.MEASURE)
             return PiecesPage(project.pattern, project.state, palette, keys, lambda copy: measure_page(desk, copy))
+        case Command.MEND:
+            from tracker.tui.pages.mend import MendPage
+
+            return MendPage(desk, *round_to_mend(project.pattern, project.state, desk.looking))
+        case Command.ROUNDS:
+            from tracker.tui.pages.rounds import RoundsPage
+
+            return RoundsPage(desk)
         case Command.MAKING_UP:
             return MakingUpPage(desk)
         case Command.MATERIALS:

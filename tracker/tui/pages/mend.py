@@ -1,0 +1,202 @@
+"""A round to be mended where the maker works: what is printed, what could be meant, and a line of their own."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from textual import events
+
+from tracker.diagnostics import Severity
+from tracker.pattern.live_reading import around
+from tracker.pattern.mending import as_printed, rounds_of_line
+from tracker.pattern.misprints.remedies import Remedy, remedies
+from tracker.pattern.model import Round
+from tracker.reports.mending import event_of, words_of
+from tracker.session.counting import is_in_doubt
+from tracker.session.events import Event, RoundCorrected, RoundLeaves
+from tracker.session.state import Refused
+from tracker.session.typed_input import number_in
+from tracker.tui.controller import Desk
+from tracker.tui.pages.live_line import LiveLine, live_line
+from tracker.tui.pages.page import BACK, Page
+from tracker.tui.render.list_view import Row
+from tracker.tui.render.scene import Choice
+from tracker.tui.render.styled_text import Look
+from tracker.tui.render.text_field import Entry, asked, paint_entry, typed
+
+WRITE, AS_PRINTED, LEAVES = "e", "p", "l"
+
+CHOOSING = (Choice("1-3", "take it"), Choice("↑↓ space", "choose"), BACK)
+TYPING = (Choice("enter", "take it"), Choice("tab", "complete"), Choice("esc", "put it away"))
+
+
+class MendPage(Page):
+    """One printed line. Ends with True once it is mended. What is taken is committed before the page goes."""
+
+    def __init__(self, desk: Desk, piece_index: int, round_index: int) -> None:
+        pattern = desk.pattern
+        self._piece = pattern.pieces[piece_index]
+        self._at = piece_index, rounds_of_line(self._piece, round_index)[0]
+        self._round = self._piece.rounds[round_index]
+        super().__init__(f"mend {self._label} of {self._piece.name}", desk.palette, CHOOSING)
+        self._desk = desk
+        self._around = around(pattern, piece_index, round_index)
+        self._counted = self._witness()
+        self._remedies = remedies(pattern, piece_index, round_index, self._counted)
+        self._line: LiveLine | None = None
+        self._number: Entry | None = None
+        self._refused = ""
+        if is_in_doubt(self._round) and self._round.leaves is None and not self._remedies:
+            self._ask_for_number()
+
+    @property
+    def _label(self) -> str:
+        first, last = (self._piece.rounds[index] for index in (self._numbers[0], self._numbers[-1]))
+        return first.label if first is last else f"{first.label} to {last.number}"
+
+    @property
+    def _numbers(self) -> tuple[int, ...]:
+        return rounds_of_line(self._piece, self._at[1])
+
+    @property
+    def _printed(self) -> Round:
+        """The round as its file has it."""
+        return as_printed(self._desk.pattern).pieces[self._at[0]].rounds[self._at[1]]
+
+    def _witness(self) -> int | None:
+        """What the maker counted in a round of this line, of any copy, the last count first."""
+        found = reversed(self._desk.project.state.work.witnesses)
+        here = (
+            seen.counted for seen in found if seen.copy.piece == self._at[0] and seen.round_index in self._numbers
+        )
+        return next(here, None)
+
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(self._told())
+
+    def _told(self) -> Iterator[Row]:
+        own = self._round.printed
+        yield Row("as printed", look=Look.FAINT)
+        yield from (Row(part.strip(), look=Look.STRONG) for part in (own or self._round.text).split("\n"))
+        if own:
+            yield Row(f"as you mended it: {self._round.text}")
+        if self._counted is not None:
+            yield Row(f"you counted {self._counted:,}", look=Look.CUE)
+        if self._line is None:
+            yield from (Row(f"! {told}", look=Look.WARNING) for told in self._doubts())
+        yield Row("")
+        if self._refused:
+            yield Row(f"! {self._refused}", look=Look.WARNING)
+        if self._line is not None:
+            yield Row("your line", look=Look.FAINT)
+            yield from self._line.rows(self.size.width)
+        elif self._number is not None:
+            yield Row("", drawn=paint_entry(self._number, self.size.width))
+            yield Row("what lies behind it goes on from that number", look=Look.FAINT)
+        else:
+            yield from self._choices()
+
+    def _doubts(self) -> Iterator[str]:
+        """What does not come out, in short."""
+        told = [problem for problem in self._round.problems if problem.severity is not Severity.NOTE]
+        yield from (f"{each.message}; {each.help}" if each.help else each.message for each in told[:2])
+
+    def _choices(self) -> Iterator[Row]:
+        for number, each in enumerate(self._remedies, 1):
+            yield Row(f"{number}  {words_of(each)}", each, self._why(each))
+        yield Row(f"{WRITE}  write the line yourself", WRITE)
+        if self._round.plan is not None:
+            yield Row(f"{AS_PRINTED}  work it as it is printed", AS_PRINTED)
+        yield Row(f"{LEAVES}  work it by eye: you tell how many it leaves", LEAVES)
+
+    def _why(self, each: Remedy) -> str:
+        if self._counted is not None and each.leaves == self._counted:
+            return f"{self._counted:,} agrees with this, so that is what you made: keep it?"
+        return each.sentence
+
+    def on_key(self, event: events.Key) -> None:
+        if self.app.screen is not self or (self._line is None and self._number is None):
+            super().on_key(event)
+            return
+        event.stop()
+        event.prevent_default()
+        if self._line is not None:
+            self._typed_line(event)
+        else:
+            self._typed_number(event)
+        self.repaint()
+
+    def on_paste(self, event: events.Paste) -> None:
+        event.stop()
+        if self._line is not None:
+            self._line.paste(event.text)
+            self.repaint()
+
+    def pressed(self, key: str) -> bool:
+        if key in (WRITE, AS_PRINTED, LEAVES):
+            self.taken(key)
+            return True
+        if key.isdecimal() and 1 <= int(key) <= len(self._remedies):
+            self.taken(self._remedies[int(key) - 1])
+            return True
+        return False
+
+    def taken(self, value: object) -> None:
+        if isinstance(value, Remedy):
+            self._do(event_of(self._at[0], value), "mended")
+        elif value == WRITE:
+            self._write()
+        elif value == AS_PRINTED and self._round.plan is not None:
+            self._do(RoundCorrected(*self._at, self._printed.text), "worked as it is printed")
+        elif value == LEAVES:
+            self._ask_for_number()
+        self.repaint()
+
+    def _write(self) -> None:
+        text = " ".join(self._round.text.split())
+        caret = self._line_over(text).reading.caret
+        self._line = live_line(self._around, text, self._round.text, caret.end if caret and not caret.line else None)
+        self._foot(TYPING)
+
+    def _line_over(self, text: str) -> LiveLine:
+        return live_line(self._around, text, self._round.text)
+
+    def _ask_for_number(self) -> None:
+        known = self._counted if self._counted is not None else self._round.leaves
+        self._number = asked(f"{self._label}: how many stitches does it leave?", "" if known is None else str(known))
+        self._foot(TYPING[::2])
+
+    def _foot(self, keys: tuple[Choice, ...]) -> None:
+        self.leaf = type(self.leaf)(self.leaf.title, self.leaf.rows, keys, self.leaf.chosen, 0)
+
+    def _typed_line(self, event: events.Key) -> None:
+        assert self._line is not None
+        after = self._line.type(event.key, event.character)
+        if after == "":
+            self._put_away()
+        elif after is not None:
+            self._do(RoundCorrected(*self._at, self._line.whole), "mended")
+
+    def _typed_number(self, event: events.Key) -> None:
+        assert self._number is not None
+        after = typed(self._number, event.key, event.character)
+        if isinstance(after, Entry):
+            self._number = after
+        elif not after:
+            self._put_away()
+        else:
+            try:
+                self._do(RoundLeaves(*self._at, number_in(after)), f"{self._label} is worked by eye")
+            except Refused as refused:
+                self._refused = refused.reason
+
+    def _put_away(self) -> None:
+        self._line = self._number = None
+        self._refused = ""
+        self._foot(CHOOSING)
+
+    def _do(self, event: Event, said: str) -> None:
+        if self._desk.do(event, f"{said}; undo takes it back"):
+            self.dismiss(True)
+        else:
+            self._refused = self._desk.talk.said

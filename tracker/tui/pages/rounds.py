@@ -1,0 +1,115 @@
+"""Every written line of a piece with what it leaves, to look through and to mend."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.mending import rounds_of_line
+from tracker.pattern.model import Pattern, Round
+from tracker.session.counting import is_in_doubt
+from tracker.tui.controller import Desk
+from tracker.tui.pages.mend import MendPage
+from tracker.tui.pages.page import BACK, Page
+from tracker.tui.render.list_view import Row
+from tracker.tui.render.scene import Choice
+from tracker.tui.render.styled_text import Look
+
+IN_DOUBT = "d"
+
+
+@dataclass(frozen=True, slots=True)
+class Spot:
+    """A round by its piece and its place in it."""
+
+    piece: int
+    index: int
+
+
+class RoundsPage(Page):
+    """The rounds of all pieces, the one being worked chosen first. A line that is taken is mended.
+
+    With `walks` the lines in doubt are mended one after the other as soon as it opens.
+    """
+
+    def __init__(self, desk: Desk, walks: bool = False) -> None:
+        keys = (Choice("↑↓", "choose"), Choice("space", "mend it"), Choice(IN_DOUBT, "mend what is in doubt"), BACK)
+        super().__init__("rounds", desk.palette, keys)
+        self._desk = desk
+        self._walks = walks
+
+    def rows(self) -> tuple[Row, ...]:
+        return tuple(rounds_rows(self._desk.pattern, self._here))
+
+    @property
+    def _here(self) -> Spot:
+        work = self._desk.project.state.work
+        return Spot(work.copy.piece, work.place.round_index)
+
+    def on_mount(self) -> None:
+        super().on_mount()
+        values = [row.value for row in self.leaf.rows]
+        here = self._here
+        rounds = self._desk.pattern.pieces[here.piece].rounds if self._desk.pattern.pieces else ()
+        if here.index < len(rounds):
+            first = rounds_of_line(self._desk.pattern.pieces[here.piece], here.index)[0]
+            if Spot(here.piece, first) in values:
+                self.choose(values.index(Spot(here.piece, first)))
+        if self._walks:
+            self._walk(None)
+
+    def pressed(self, key: str) -> bool:
+        if key != IN_DOUBT:
+            return False
+        self._walk(None)
+        return True
+
+    def taken(self, value: object) -> None:
+        if isinstance(value, Spot):
+            self.app.push_screen(MendPage(self._desk, value.piece, value.index), lambda _: self.repaint())
+
+    def _walk(self, mended: object) -> None:
+        """The next line in doubt; the walk ends where one is put away, or where none is left."""
+        self.repaint()
+        spot = next(doubtful(self._desk.pattern), None)
+        if spot is not None:
+            page = MendPage(self._desk, spot.piece, spot.index)
+            self.app.push_screen(page, lambda done: self._walk(done) if done else self.repaint())
+        elif self._walks and mended is not None:
+            self.dismiss(None)
+
+
+def doubtful(pattern: Pattern) -> Iterator[Spot]:
+    """The first round of each written line that is in doubt, in the order of working."""
+    for number, piece in enumerate(pattern.pieces):
+        for index, item in enumerate(piece.rounds):
+            if is_in_doubt(item) and rounds_of_line(piece, index)[0] == index:
+                yield Spot(number, index)
+
+
+def rounds_rows(pattern: Pattern, worked: Spot) -> Iterator[Row]:
+    """A row for each written line: the words, what each of its rounds leaves, and what is the matter with it."""
+    for number, piece in enumerate(pattern.pieces):
+        if number:
+            yield Row("")
+        yield Row(piece.name, look=Look.FAINT)
+        for index, item in enumerate(piece.rounds):
+            numbers = rounds_of_line(piece, index)
+            if numbers[0] == index:
+                yield _row(Spot(number, index), item, worked.piece == number and worked.index in numbers)
+
+
+def _row(spot: Spot, item: Round, is_here: bool) -> Row:
+    leaves = "→ ?" if item.leaves is None else f"→ {item.leaves:,}"
+    mark = "! " if is_in_doubt(item) else "✎ " if item.printed or item.is_by_eye else "  "
+    words = " ".join(item.text.split())
+    here = "  ← here" if is_here else ""
+    more = f"as printed: {' '.join(item.printed.split())}" if item.printed else _doubt(item)
+    look = Look.WARNING if is_in_doubt(item) else Look.PLAIN
+    return Row(f"{mark}{words}  {leaves}{here}", spot, more, look, hang=4)
+
+
+def _doubt(item: Round) -> str:
+    if item.is_by_eye:
+        return "you work it by eye"
+    return next((problem.message for problem in item.problems), "") if is_in_doubt(item) else ""
