@@ -8,6 +8,8 @@ import pytest
 from support.screens import app_of, shown
 from textual.pilot import Pilot
 
+from tracker.notation.token_stream import Context
+from tracker.pattern.live_reading import Around
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.tui.app import RoundsApp
@@ -134,7 +136,7 @@ async def test_the_number_counted_in_a_round_that_is_not_read_is_what_it_leaves(
     ("counted", "told"),
     [("18", "18 agrees with: Rnd 3: (1 sc, inc) x 6 (18)"), ("15", "15 is what the words of Rnd 3 make")],
 )
-async def test_a_count_in_a_doubtful_round_decides_and_is_never_wrong(counted: str, told: str, tmp_path: Path) -> None:
+async def test_a_count_in_a_doubtful_round_is_never_wrong(counted: str, told: str, tmp_path: Path) -> None:
     async with app_of(ball(), tmp_path).run_test(size=(120, 30)) as pilot:
         app = await at_work(pilot, "r", "r", "r", *counted, "enter")
         assert told in text(app)
@@ -190,9 +192,6 @@ def test_a_long_line_is_wrapped_and_the_mark_stays_under_its_word() -> None:
 
 
 def test_control_characters_of_a_paste_never_reach_the_line() -> None:
-    from tracker.pattern.live_reading import Around
-    from tracker.notation.token_stream import Context
-
     typed = live_line(Around(None, Context()), "")
     typed.paste("6 sc\x1b[2J in\nmagic ring")
     assert typed.entry.text == "6 sc[2J in magic ring"

@@ -6,6 +6,8 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
+from typing import TYPE_CHECKING
+
 from tracker.cli import plain_sentences as miscounts
 from tracker.cli import plain_sentences as sentences
 from tracker.measure.safety import cautions_for
@@ -25,6 +27,9 @@ from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import View
 
+if TYPE_CHECKING:
+    from tracker.cli.plain_mending import Mender
+
 _WHOM = f"say {', '.join(f'for {answer.key} ({answer.offered})' for answer in ANSWERS)}"
 
 
@@ -35,6 +40,7 @@ class Teller:
         self.project = project
         self.pattern = project.pattern
         self._noticed = 0
+        self._mender: Mender | None = None
 
     def news(self) -> list[str]:
         """What happened to the journal since the last time that this was asked."""
@@ -168,6 +174,14 @@ class Teller:
 
     def count(self, text: str) -> list[str]:
         return miscounts.count(self.project, text)
+
+    def mend(self, text: str) -> list[str]:
+        """A printed line put right: what could be meant, or the maker's own line."""
+        from tracker.cli.plain_mending import Mender
+
+        if self._mender is None:
+            self._mender = Mender(self.project)
+        return self._mender.mend(text)
 
     def look(self, _: str) -> list[str]:
         return miscounts.looked_into(self.project)

@@ -61,7 +61,7 @@ def _marker(view: View) -> str:
 
 def doubt(view: View) -> str:
     """What does not come out in the round as it is written, or ""."""
-    return sentence(f"as written, {view.doubt}") if view.doubt else ""
+    return sentence(f"as written, {view.doubt}; say mend to put it right") if view.doubt else ""
 
 
 def change(view: View) -> str:
@@ -159,8 +159,13 @@ KEYS = tuple(choice.value for choice in Answer)
 
 def count(project: Project, text: str) -> list[str]:
     """The maker typed a count: a quiet yes, or what may be wrong."""
-    before, counted = project.view(), number_in(text)
+    before, state, counted = project.view(), project.state, number_in(text)
     after = project.do(count_of(project.pattern, project.state, counted))
+    work = project.state.work
+    if (work.witnesses, work.corrections) != (state.work.witnesses, state.work.corrections):
+        from tracker.reports.mending import after_count
+
+        return [sentence(after_count(project, state, "say mend"))]
     if after.unanswered is None:
         return [sentence(counted_words(before, counted))]
     return told(project)

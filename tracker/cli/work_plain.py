@@ -53,6 +53,12 @@ VERBS = (
         "you counted so many stitches; the number alone does as well",
         Teller.count,
     ),
+    Verb(
+        ("mend",),
+        "Rnd 3: (1 sc, inc) x 6 (18)",
+        "puts a printed line right; alone it tells what could be meant",
+        Teller.mend,
+    ),
     Verb(("look",), "", "tells where a count that differs may have gone wrong", Teller.look),
     Verb(("carry on",), "", "goes on, knowing that a count differs", Teller.carry_on),
     Verb(("differences",), "", "tells the counts that differ", Teller.differences),

@@ -80,6 +80,8 @@ def _must_fit(before: Piece, after: Piece, correction: Correction) -> None:
         raise Refused(f"the line is for other rounds now: keep its heading, as in {_heading(before, correction)}")
     line = after.lines[correction.round_index]
     wrong = next((problem for problem in line.problems if not line.is_readable), None)
+    if wrong is None and not line.body and line.reference is None:
+        raise Refused("there is nothing to make in this line: name its stitches")
     if wrong is not None:
         raise Refused(f"{wrong.message}; {wrong.help}" if wrong.help else wrong.message)
 
