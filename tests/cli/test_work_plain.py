@@ -260,7 +260,7 @@ def test_the_sheet_as_made_minds_whom_it_is_for(
 def test_a_misprint_is_told_where_it_is_met(tmp_path: Path) -> None:
     rounds = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (13)\nRnd 3: sc around (12)"
     misprinted = loads(f'[[piece]]\nname = "Cap"\nrounds = """\n{rounds}\n"""\n')
-    doubt = "As written, the instruction makes 12, and the total says 13."
+    doubt = "As written, the instruction makes 12, and the total says 13; say mend to put it right."
     assert doubt not in work(misprinted, tmp_path, "read"), "not before it is met"
     assert doubt in work(misprinted, tmp_path, "round"), "told on the way into the round"
     assert doubt in work(misprinted, tmp_path, "read"), "told again with the words of the round"

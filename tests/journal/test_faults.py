@@ -26,6 +26,9 @@ from tracker.project.project import Project, open_project, projects_under_way
 from tracker.session.events import BallWeighed, Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
 
 HERE = Path(__file__).parent
+EVERY = [migration.number for migration in MIGRATIONS]
+LATEST = EVERY[-1]
+NUMBERS = "SELECT number FROM migration ORDER BY number"
 
 
 def connection_of(project: Project) -> sqlite3.Connection:
@@ -294,16 +297,16 @@ def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.Mo
     from tracker.journal import schema
 
     bench.work(RoundDone()).close()
-    broken = schema.Migration(4, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
+    broken = schema.Migration(LATEST + 1, "broken", ("CREATE TABLE extra (a)", "CREATE TABLE extra (b)"))
     monkeypatch.setattr(schema, "MIGRATIONS", (*MIGRATIONS, broken))
     with pytest.raises(JournalTrouble):
         bench.open()
     monkeypatch.setattr(
-        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(4, "whole", ("CREATE TABLE extra (a)",)))
+        schema, "MIGRATIONS", (*MIGRATIONS, schema.Migration(LATEST + 1, "whole", ("CREATE TABLE extra (a)",)))
     )
     assert place(bench.open().view()) == ("Cap", 1, 2, 0)
     with closing(sqlite3.connect(bench.journal)) as connection:
-        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3, 4]
+        assert [row[0] for row in connection.execute(NUMBERS)] == [*EVERY, LATEST + 1]
         assert connection.execute("SELECT count(*) FROM extra").fetchone() == (0,)
 
 
@@ -327,7 +330,7 @@ def test_a_journal_of_version_one_is_opened_and_goes_on_as_one_of_today(bench: B
     project.close()
     assert bench.open().view() == changed
     with closing(sqlite3.connect(bench.journal)) as connection:
-        assert [row[0] for row in connection.execute("SELECT number FROM migration ORDER BY number")] == [1, 2, 3]
+        assert [row[0] for row in connection.execute(NUMBERS)] == EVERY
 
 
 def test_a_journal_of_version_two_is_opened_with_its_changed_round(bench: Bench) -> None:

@@ -17,7 +17,7 @@ from tracker.tui.pages.live_line import live_line, paint_typed
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.rounds import RoundsPage
 from tracker.tui.panel import Panel
-from tracker.tui.render.text_field import Entry
+from tracker.tui.render.text_field import TextEntry
 from tracker.tui.work_screen import WorkScreen
 
 BALL = '''title = "Ball"
@@ -180,13 +180,13 @@ async def test_the_list_of_rounds_walks_through_what_is_in_doubt(tmp_path: Path)
 
 
 def test_the_mark_stands_under_the_word_that_is_not_known() -> None:
-    lines = shown(paint_typed(Entry("", "3 sc, glorp in next st", 0), (6, 11), 40)).split("\n")
+    lines = shown(paint_typed(TextEntry("", "3 sc, glorp in next st", 0), (6, 11), 40)).split("\n")
     assert lines[1] == "      ^^^^^"
 
 
 def test_a_long_line_is_wrapped_and_the_mark_stays_under_its_word() -> None:
     text = "(1 sc, inc) x 6, " * 4 + "glorp"
-    lines = shown(paint_typed(Entry("", text, len(text)), (len(text) - 5, len(text)), 30)).split("\n")
+    lines = shown(paint_typed(TextEntry("", text, len(text)), (len(text) - 5, len(text)), 30)).split("\n")
     where = next(index for index, part in enumerate(lines) if "glorp" in part)
     assert lines[where + 1].index("^") == lines[where].index("glorp")
 

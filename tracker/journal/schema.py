@@ -50,6 +50,7 @@ MIGRATIONS: tuple[Migration, ...] = (
     # The tables stay. An older version would take an entry that it does not know for damage, so it must not look.
     Migration(2, "rounds of the maker's own, causes, several events together", ()),
     Migration(3, "who it is for and what a ball weighs as events", ()),
+    Migration(4, "printed lines that the maker mended", ()),
 )
 
 

@@ -19,7 +19,7 @@ from tracker.pattern.checker import base_left_by
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Piece
 from tracker.pattern.round_splitter import heading_of, read_round
-from tracker.rounds.disambiguation import weigh
+from tracker.rounds.checks import weigh
 from tracker.rounds.line_report import weigh_range
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base, left_by

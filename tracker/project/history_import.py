@@ -58,7 +58,8 @@ def _refuse_place(state: State, outline: PatternOutline) -> None:
 
 def _texts_of(work: Work) -> tuple[str, ...]:
     notes = (note.text for note in work.notes)
-    return (*notes, *(own.text for own in work.own_rounds), *(weight.yarn for weight in work.weights), work.audience)
+    lines = (own.text for own in (*work.own_rounds, *work.corrections))
+    return (*notes, *lines, *(weight.yarn for weight in work.weights), work.audience)
 
 
 def _refuse_unclean(*texts: str) -> None:

@@ -97,6 +97,7 @@ class _Finder:
     def work(self, work: Work, told: dict[str, None]) -> Work:
         corrections, in_words = self._corrections(work.corrections, told)
         self._pattern = mended(self._printed, corrections)
+        self._own_lines = {(own.piece, own.text) for own in work.corrections if own.text}
         begun = [Parked(work.copy, work.place), *work.parked]
         own = [(old, self._own_round(old, told)) for old in work.own_rounds]
         own_rounds = tuple(new for _, new in own if new is not None)
@@ -141,7 +142,7 @@ class _Finder:
                 told[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
             return None, BEGINNING
         index = self._index(parked.copy, copy, parked.place.round_index)
-        if index is not None and found.own_round(copy, index) is not None:
+        if index is not None and (found.own_round(copy, index) or self._is_as_mended(parked.copy, copy, index)):
             return copy, replace(parked.place, round_index=index)
         old, new = self._before.pieces[parked.copy.piece], self._pattern.pieces[copy.piece]
         if own_is_lost and index is not None:
@@ -150,6 +151,10 @@ class _Finder:
         if words:
             told[f"{copy_name(self._pattern, copy)}: {words}"] = None
         return copy, place
+
+    def _is_as_mended(self, old: Copy, new: Copy, index: int) -> bool:
+        """Whether the round reads now as the maker mended it, be it that the file was put right in the same way."""
+        return (old.piece, self._pattern.pieces[new.piece].rounds[index].text.strip()) in self._own_lines
 
     def _old_name(self, copy: Copy) -> str:
         if copy.piece >= len(self._before.pieces):

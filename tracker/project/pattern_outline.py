@@ -65,7 +65,8 @@ class PatternOutline:
         """Whether everything that the work speaks of is there. If not, it was not written by this program."""
         miscounts = [*work.miscounts, *([work.unanswered] if work.unanswered else [])]
         rounds = [(miscount.copy, miscount.round_index) for miscount in miscounts]
-        rounds += [(own.copy, own.round_index) for own in work.own_rounds]
+        rounds += [(own.copy, own.round_index) for own in (*work.own_rounds, *work.witnesses)]
+        rounds += [(Copy(line.piece, 1), line.round_index) for line in work.corrections]
         notes = [(note.copy, note.round_index) for note in work.notes]
         places = [(work.copy, work.place), *((parked.copy, parked.place) for parked in work.parked)]
         return (
@@ -75,6 +76,8 @@ class PatternOutline:
             and (work.ended is None or self._rounds(work.ended) >= 0)
             and all(0 <= step < len(self.steps) for step in work.steps_done)
             and all(own.before >= 0 for own in work.own_rounds)
+            and all(seen.counted >= 0 for seen in work.witnesses)
+            and all(line.leaves is None or line.leaves >= 0 for line in work.corrections)
         )
 
     def _has_place(self, work: Work, copy: Copy, place: Place) -> bool:
@@ -84,7 +87,8 @@ class PatternOutline:
             return False
         if place.round_index == self._rounds(copy):
             return place.moves == 0
-        if work.own_round(copy, place.round_index) is not None:
+        is_mended = any(line.piece == copy.piece for line in work.corrections)
+        if is_mended or work.own_round(copy, place.round_index) is not None:
             return place.moves >= 0
         return 0 <= place.moves <= self.pieces[copy.piece].rounds[place.round_index].moves
 

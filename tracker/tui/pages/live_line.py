@@ -17,7 +17,7 @@ from tracker.pattern.live_reading import (
 )
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.styled_text import Bit, Line, Look, clean, line
-from tracker.tui.render.text_field import Entry, asked, inserted, typed
+from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
 
 LEAST_WIDTH = 20
 
@@ -27,7 +27,7 @@ class LiveLine:
     """`printed` is the line that stands there, for its heading; `entry` what is typed."""
 
     around: Around
-    entry: Entry
+    entry: TextEntry
     printed: str = ""
     _read: tuple[str, LiveReading] | None = None
 
@@ -53,10 +53,10 @@ class LiveLine:
         if key == "tab":
             if words := self.offered:
                 text, cursor = completed(self.entry.text, self.entry.cursor, words[0])
-                self.entry = Entry(self.entry.question, text, cursor)
+                self.entry = TextEntry(self.entry.question, text, cursor)
             return None
         after = typed(self.entry, key, character)
-        if isinstance(after, Entry):
+        if isinstance(after, TextEntry):
             self.entry = after
             return None
         return after or ""
@@ -76,7 +76,7 @@ class LiveLine:
 def live_line(around: Around, text: str, printed: str = "", cursor: int | None = None) -> LiveLine:
     """A fresh line with this text in it, the cursor behind it or where it is asked for."""
     entry = asked("", clean(text))
-    return LiveLine(around, entry if cursor is None else Entry("", entry.text, cursor), printed)
+    return LiveLine(around, entry if cursor is None else TextEntry("", entry.text, cursor), printed)
 
 
 def reading_lines(reading: LiveReading, offered: tuple[str, ...] = ()) -> Iterator[tuple[str, Look]]:
@@ -105,7 +105,7 @@ def _numbers(reading: LiveReading) -> str:
     return f"{takes}leaves {reading.leaves:,}{following}"
 
 
-def paint_typed(entry: Entry, spot: tuple[int, int] | None, width: int) -> list[Line]:
+def paint_typed(entry: TextEntry, spot: tuple[int, int] | None, width: int) -> list[Line]:
     """The text over as many lines as it takes, the cursor in it, and a line of marks under a spot of it."""
     lines: list[Line] = []
     text, start = entry.text + " ", 0

@@ -22,7 +22,7 @@ from tracker.tui.pages.page import BACK, Page
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import Entry, asked, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
 
 WRITE, AS_PRINTED, LEAVES = "e", "p", "l"
 
@@ -44,7 +44,7 @@ class MendPage(Page):
         self._counted = self._witness()
         self._remedies = remedies(pattern, piece_index, round_index, self._counted)
         self._line: LiveLine | None = None
-        self._number: Entry | None = None
+        self._number: TextEntry | None = None
         self._refused = ""
         if is_in_doubt(self._round) and self._round.leaves is None and not self._remedies:
             self._ask_for_number()
@@ -180,7 +180,7 @@ class MendPage(Page):
     def _typed_number(self, event: events.Key) -> None:
         assert self._number is not None
         after = typed(self._number, event.key, event.character)
-        if isinstance(after, Entry):
+        if isinstance(after, TextEntry):
             self._number = after
         elif not after:
             self._put_away()
