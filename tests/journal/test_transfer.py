@@ -135,7 +135,7 @@ def test_a_history_that_is_not_whole_is_refused(bench: Bench, there: Bench, spoi
 def test_one_of_a_later_version_is_refused(bench: Bench, there: Bench) -> None:
     bench.work(Stitch()).close()
     lines = lines_of(bench)
-    lines[0] = lines[0].replace('"version":3', '"version":4')
+    lines[0] = lines[0].replace('"version":4', '"version":5')
     with pytest.raises(JournalTrouble, match="later version"):
         taken(there, lines)
 

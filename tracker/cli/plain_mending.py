@@ -65,7 +65,7 @@ class Mender:
         return self._project.pattern.pieces[spot[0]].rounds[spot[1]]
 
     def _event(self, spot: Spot, words: str) -> Event:
-        if words.isdecimal():
+        if words.isdecimal() and len(words) < 4:
             offered = self._remedies(spot)
             if not 1 <= int(words) <= len(offered):
                 raise Refused("say mend alone to hear what could be meant" if offered else "nothing is offered here")

@@ -23,9 +23,9 @@ from tracker.journal.records import Happened, Known, Saved, Summary, Wording, li
 from tracker.journal.writer import Journal
 
 FORM = "round-tracker history"
-VERSION = 3
+VERSION = 4
 """1 had no rounds of the maker's own, no causes, and no events that happen together; 2 kept who it is for and what a
-ball weighs as notes."""
+ball weighs as notes; 3 had no lines that the maker mended."""
 
 
 LONGEST_LINE = 8_000_000

@@ -58,7 +58,7 @@ def _refuse_place(state: State, outline: PatternOutline) -> None:
 
 def _texts_of(work: Work) -> tuple[str, ...]:
     notes = (note.text for note in work.notes)
-    lines = (own.text for own in (*work.own_rounds, *work.corrections))
+    lines = (*(own.text for own in work.own_rounds), *(line.text for line in work.corrections))
     return (*notes, *lines, *(weight.yarn for weight in work.weights), work.audience)
 
 

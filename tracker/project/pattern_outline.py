@@ -65,7 +65,8 @@ class PatternOutline:
         """Whether everything that the work speaks of is there. If not, it was not written by this program."""
         miscounts = [*work.miscounts, *([work.unanswered] if work.unanswered else [])]
         rounds = [(miscount.copy, miscount.round_index) for miscount in miscounts]
-        rounds += [(own.copy, own.round_index) for own in (*work.own_rounds, *work.witnesses)]
+        rounds += [(own.copy, own.round_index) for own in work.own_rounds]
+        rounds += [(seen.copy, seen.round_index) for seen in work.witnesses]
         rounds += [(Copy(line.piece, 1), line.round_index) for line in work.corrections]
         notes = [(note.copy, note.round_index) for note in work.notes]
         places = [(work.copy, work.place), *((parked.copy, parked.place) for parked in work.parked)]
