@@ -87,7 +87,7 @@ def test_markup_in_a_pattern_is_shown_as_text(ball: Path, capsys: pytest.Capture
 
 def test_nothing_measured_is_said_to_be_so(ball: Path, capsys: pytest.CaptureFixture[str]) -> None:
     text = told(ball, capsys)
-    assert "in proportion only (nothing was measured" in text
+    assert "roughly (nothing was weighed" in text
     assert "Time: not known yet; it is learned from your own taps while you work." in text
 
 

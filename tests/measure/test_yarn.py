@@ -18,19 +18,20 @@ from tracker.measure.stitch_counts import (
     work_of_piece,
     work_of_round,
 )
-from tracker.measure.stitch_sizes import yarn_of
+from tracker.measure.stitch_sizes import from_gauge, unknown_size, yarn_of
 from tracker.measure.yarn import (
     MARGIN,
     Lasts,
     Weighing,
     grams_for,
+    length_of,
     rate_from_swatch,
     rate_from_weighings,
     will_it_last,
     yarn_needs,
 )
 from tracker.pattern.loader import loads
-from tracker.pattern.model import Pattern
+from tracker.pattern.model import Gauge, Pattern
 
 TEXT = """
 [yarn.R]
@@ -177,3 +178,37 @@ def test_a_huge_round_is_counted_at_once() -> None:
     text = '[[piece]]\nname = "P"\nrounds = """\nRnd 1: (1 sc, inc) x 1000000000\n"""\n'
     work = together(work_of_round(round_) for round_ in loads(text).pieces[0].rounds)
     assert math.isclose(sum(part.units for part in work.values()), 3e9)
+
+
+PROJECTS = {
+    "a striped blanket of 9,870 sc and dc at 8 stitches to 10 cm, published as 1,695 m": (
+        StitchWork({"sc": 4935, "dc": 4935}),
+        8,
+        1695,
+    ),
+    "25 corner-to-corner blocks of 3 dc and 3 ch in worsted at 12 to 10 cm, measured as 516 in": (
+        StitchWork({"dc": 75, "ch": 75}),
+        12,
+        516 * 0.0254,
+    ),
+    "a cloth of about 630 dc at 20 to 10 cm, published as about 60 yd": (StitchWork({"dc": 630}), 20, 60 * 0.9144),
+}
+"""Yarn of published projects; how the stitches of the first are shared out is not told, so half of each."""
+
+
+@pytest.mark.parametrize("project", PROJECTS)
+def test_the_yarn_of_published_projects_comes_out_within_a_tenth(project: str) -> None:
+    work, stitches, metres = PROJECTS[project]
+    length = length_of(work, from_gauge(Gauge("sc", stitches, stitches)))
+    assert length is not None
+    assert length.middle == pytest.approx(metres, rel=0.1)
+    assert length.low <= metres <= length.high
+
+
+def test_without_a_gauge_or_a_weight_of_yarn_nobody_can_tell_how_long() -> None:
+    assert length_of(StitchWork({"sc": 10}), unknown_size()) is None
+
+
+def test_a_chain_above_the_first_round_is_yarn_of_the_piece_and_of_no_other() -> None:
+    text = '[yarn.A]\nname = "ash"\n[[piece]]\nname = "P"\nrounds = """\nCh 7\nRnd 1 (A): 6 sc (6)\n"""\n'
+    assert set(work_of_pattern(loads(text))) == {"A"}

@@ -71,7 +71,7 @@ def test_the_round_that_will_ruffle_is_told_while_it_is_made(tmp_path: Path) -> 
     project = project_of(plan, tmp_path)
     for _ in range(3):
         project.do(RoundDone())
-    assert "Rnd 4, when done:" in told(project) and "ruffles: +24" in told(project)
+    assert "Rnd 4, when done:" in told(project) and "ruffles: 24 more" in told(project)
 
 
 def test_before_there_is_data_no_time_and_no_grams_are_told(tmp_path: Path) -> None:

@@ -19,6 +19,7 @@ from tracker.measure.pace import learn, time_for
 from tracker.measure.resize import PatternFit, PieceFit, fit_pattern
 from tracker.measure.size import measure_pattern
 from tracker.measure.stitch_counts import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
+from tracker.measure.stitch_sizes import stitch_size
 from tracker.measure.yarn import (
     SCALE_STEP,
     Lasting,
@@ -95,7 +96,7 @@ def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Mea
         pattern=pattern,
         size=measure_pattern(pattern, gauge),
         rate=rate,
-        needs=yarn_needs(pattern, rate),
+        needs=yarn_needs(pattern, rate, stitch_size(pattern, gauge)),
         lasting=(*given, *_of_last_weights(pattern, found, weighed, {name for name, _ in given})),
         pace=pace,
         time=time_for(whole, pace),

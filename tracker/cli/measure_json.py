@@ -6,8 +6,7 @@ from typing import Any
 
 from tracker.measure.ranges import Range
 from tracker.measure.resize import PatternFit
-from tracker.measure.size import Growth, PieceSize, surface
-from tracker.measure.stitch_sizes import StitchSize
+from tracker.measure.size import Growth, PieceSize
 from tracker.measure.yarn import YarnNeed
 from tracker.reports.measures import Measured
 
@@ -20,7 +19,7 @@ def as_json(measured: Measured) -> dict[str, Any]:
         "unit": size.unit.value,
         "measured": size.stitch.is_measured,
         "source": size.stitch.source,
-        "pieces": [_piece(piece, size.stitch) for piece in size.pieces],
+        "pieces": [_piece(piece) for piece in size.pieces],
         "yarn_source": measured.rate.source if measured.rate else None,
         "yarn": [_yarn(need) for need in measured.needs],
         "balls": [
@@ -38,7 +37,7 @@ def _range(value: Range | None, digits: int = 2) -> list[float | None] | None:
     return [round(value.low, digits), None if value.is_open else round(value.high, digits)]
 
 
-def _piece(piece: PieceSize, stitch: StitchSize) -> dict[str, Any]:
+def _piece(piece: PieceSize) -> dict[str, Any]:
     return {
         "name": piece.name,
         "make": piece.make,
@@ -47,7 +46,7 @@ def _piece(piece: PieceSize, stitch: StitchSize) -> dict[str, Any]:
         "along": _range(piece.along),
         "tall": _range(piece.tall),
         "stuffed": _range(piece.stuffed),
-        "surface": _surface(piece, stitch),
+        "surface": _range(piece.fabric) if piece.rounds else None,
         "rounds": [
             {
                 "round": round_.number,
@@ -63,17 +62,10 @@ def _piece(piece: PieceSize, stitch: StitchSize) -> dict[str, Any]:
             }
             for round_ in piece.rounds
         ],
+        "corners": piece.corners or None,
+        "edge": _range(piece.edge) if piece.outline else None,
         "remarks": list(piece.remarks),
     }
-
-
-def _surface(piece: PieceSize, stitch: StitchSize) -> list[float | None] | None:
-    """Area of the fabric in the square of the unit; null for rows and cords."""
-    if not piece.outline:
-        return None
-    area = surface(piece.outline, piece.core)
-    low, high = stitch.width.low, stitch.width.high
-    return _range(Range(area * low * low, area * high * high))
 
 
 def _angle(growth: Growth | None) -> float | None:

@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import itertools
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
+from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import is_chain_only, weighted_acts
-from tracker.measure.stitch_sizes import StitchSize, height_of
+from tracker.measure.stitch_sizes import StitchSize
 from tracker.notation.ast import Into, Role, Technique
 from tracker.pattern.model import Piece, Round
 from tracker.rounds.plan import Act
@@ -41,26 +42,26 @@ def edges_of(piece: Piece, stitch: StitchSize) -> list[RoundEdge]:
     for index, round_ in enumerate(piece.rounds):
         before = edges[-1].around if edges else 0.0
         width = width_of(round_)
-        rise = stitch.rise * relative_height(round_)
+        rise = height_of_round(round_, stitch)
         if width is None:
             edges.append(RoundEdge(round_, before, rise, index - 1, is_known=False))
             continue
-        scallop = stitch.rise * _scallop_height(round_)
+        scallop = _scallop_height(round_, stitch)
         if scallop:
             rise, width = scallop, max(width, before + 2 * math.pi * scallop)
         edges.append(RoundEdge(round_, width, rise, _base(piece.rounds, index)))
     return edges
 
 
-def _scallop_height(round_: Round) -> float:
-    """Height of the scallops of a round of shells, beside single crochet; 0 where there are none.
+def _scallop_height(round_: Round, stitch: StitchSize) -> float:
+    """Height of the scallops of a round of shells, in stitch widths; 0 where there are none.
 
     Fanned out, their tops lie flat whatever their number: how far they reach is told by height and not by count.
     """
     acts = round_.plan.acts() if round_.plan and not is_chain_only(round_) else ()
     on_stitches = (act for act in acts if act.takes <= 1 and act.into not in (Into.CHAIN, Into.RING))
     shells = (made for act in on_stitches for made in act.makes if made.stitches >= SHELL)
-    return max((height_of(made.kind) for made in shells), default=0.0)
+    return max((stitch.rise_of(made.kind) for made in shells), default=0.0)
 
 
 def width_of(round_: Round) -> float | None:
@@ -89,15 +90,32 @@ def _spanning_chains(act: Act) -> int:
     return sum(made.count for made in act.makes if made.is_chain and not made.counts_as)
 
 
-def relative_height(round_: Round) -> float:
-    """Height of a round beside one of single crochet: the mean over its stitches; 0 for a chain alone."""
+def height_of_round(round_: Round, stitch: StitchSize) -> float:
+    """Height of a round in stitch widths: the mean over its stitches; 0 for a chain alone."""
     if round_.plan is None:
-        return 1.0
-    if is_chain_only(round_):
-        return 0.0
-    kinds = round_.plan.tally.kinds
-    stitches = sum(count for _, count in kinds)
-    return sum(count * height_of(kind) for kind, count in kinds) / stitches if stitches else 0.0
+        return stitch.rise
+    kinds = kinds_of(round_)
+    stitches = sum(kinds.values())
+    return sum(count * stitch.rise_of(kind) for kind, count in kinds.items()) / stitches if stitches else 0.0
+
+
+def kinds_of(round_: Round) -> dict[str, int]:
+    """How many stitches of each kind a round has; none where it is a chain alone or could not be read."""
+    if round_.plan is None or is_chain_only(round_):
+        return {}
+    return dict(round_.plan.tally.kinds)
+
+
+def height_spread(rounds: Iterable[Round], stitch: StitchSize) -> Range:
+    """How far the height of these rounds together may be off, as a factor around 1."""
+    whole, low, high = 0.0, 0.0, 0.0
+    for round_ in rounds:
+        kinds = kinds_of(round_)
+        stitches = sum(kinds.values())
+        for kind, count in kinds.items():
+            height, spread = stitch.rise_of(kind) * count / stitches, stitch.spread_of(kind)
+            whole, low, high = whole + height, low + height * spread.low, high + height * spread.high
+    return Range(low / whole, high / whole) if whole else exactly(1.0)
 
 
 def _base(rounds: tuple[Round, ...], index: int) -> int:

@@ -27,6 +27,10 @@ class Range:
             return exactly(0.0)
         return Range(self.low * factor, self.high * factor)
 
+    def times(self, factor: Range) -> Range:
+        """Scaled by a factor that is itself known from here to there."""
+        return Range(self.low * factor.low, self.high * factor.high)
+
     def __truediv__(self, divisor: float) -> Range:
         return self * (1 / divisor)
 

@@ -10,10 +10,20 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
-from itertools import pairwise
 
+from tracker.measure.figure import corners_of
 from tracker.measure.piece_start import Begins, Opening, opening_of
-from tracker.measure.profile import FLAT_FROM, RUFFLES_FROM, ProfilePoint, RoundEdge, Step, climb, edges_of
+from tracker.measure.profile import (
+    FLAT_FROM,
+    RUFFLES_FROM,
+    ProfilePoint,
+    RoundEdge,
+    Step,
+    climb,
+    edges_of,
+    height_spread,
+    kinds_of,
+)
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import chains_of
 from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
@@ -26,6 +36,11 @@ no source."""
 ROUNDS_OF_A_DISK = 4
 """With fewer rounds there is nothing to tell."""
 
+NOTHING = exactly(0.0)
+
+RUFFLED_FROM = 1 / 3
+"""Share of rounds in waves from which on the whole piece is a ruffle and not one with a frilled edge."""
+
 CLOSED_BELOW = 0.4
 """An end this much narrower than the widest round is drawn shut: common practice, no source."""
 
@@ -35,6 +50,8 @@ class SolidKind(Enum):
 
     ROUND = "round"
     DISK = "flat disk"
+    FIGURE = "figure with corners"
+    RUFFLE = "ruffle"
     OVAL = "oval"
     ROWS = "rows"
     CORD = "cord"
@@ -64,6 +81,8 @@ class PieceSize:
 
     `tall` is as the rounds lie; `stuffed` how tall a closed piece can bow out when it is filled, None where
     it cannot. `outline` is the line up the side in stitch widths, start first; empty for rows.
+    A figure has `corners`, and `across` is its side. A ruffle has no size but that of its `edge` and of its fabric.
+    `fabric` is the surface of the fabric, stitch by stitch, in squares of the unit.
     """
 
     name: str
@@ -76,6 +95,9 @@ class PieceSize:
     rounds: tuple[RoundSize, ...] = ()
     outline: tuple[ProfilePoint, ...] = ()
     core: float = 0.0
+    corners: int = 0
+    edge: Range = NOTHING
+    fabric: Range = NOTHING
     remarks: tuple[str, ...] = ()
 
 
@@ -124,10 +146,16 @@ def _rows(piece: Piece, edges: list[RoundEdge], stitch: StitchSize) -> PieceSize
     for edge in edges:
         level += edge.rise
         rounds.append(_row_size(edge, stitch, None, level, None))
-    across = stitch.width * max(edge.around for edge in edges)
-    tall = stitch.width * level
     return PieceSize(
-        piece.name, piece.make, SolidKind.ROWS, across, None, tall, rounds=tuple(rounds), remarks=_unread(edges)
+        name=piece.name,
+        make=piece.make,
+        shape=SolidKind.ROWS,
+        across=stitch.width * max(edge.around for edge in edges),
+        along=None,
+        tall=(stitch.width * level).times(height_spread(piece.rounds, stitch)),
+        rounds=tuple(rounds),
+        fabric=fabric_of(edges, piece, stitch, edges[0].around),
+        remarks=(*_unread(edges), *_heights(piece, stitch)),
     )
 
 
@@ -141,19 +169,50 @@ def _round(piece: Piece, edges: list[RoundEdge], opening: Opening, stitch: Stitc
     )
     radius = max(point.radius for point in points)
     tall = max(point.level for point in points) - min(point.level for point in points)
+    corners = corners_of(piece)
+    shape = SolidKind.FIGURE if corners else _shape(opening, tall, edges, grown)
+    spread = height_spread(piece.rounds, stitch)
+    across = stitch.width * (edges[-1].around / corners if corners else 2 * radius)
     return PieceSize(
         name=piece.name,
         make=piece.make,
-        shape=_shape(opening, tall, edges),
-        across=stitch.width * (2 * radius),
+        shape=shape,
+        # A disk is as wide as its rounds are tall; anything else is as wide as its stitches.
+        across=across.times(spread) if shape is SolidKind.DISK else across,
         along=stitch.width * (2 * radius + opening.core) if opening.core else None,
-        tall=stitch.width * tall,
+        tall=(stitch.width * (0.0 if corners else tall)).times(spread),
         stuffed=_stuffed(edges, opening, radius, tall, stitch),
         rounds=rounds,
         outline=tuple(points),
         core=opening.core,
-        remarks=(*_unread(edges), *_cupping(grown)),
+        corners=corners,
+        edge=stitch.width * edges[-1].around,
+        fabric=fabric_of(edges, piece, stitch, opening.first_edge),
+        remarks=(*_unread(edges), *(() if corners else _cupping(grown)), *_heights(piece, stitch)),
     )
+
+
+def fabric_of(edges: Sequence[RoundEdge], piece: Piece, stitch: StitchSize, first_edge: float) -> Range:
+    """The surface of the fabric: stitches by their width and height, whatever shape they are in (geometry).
+
+    A round is as wide, half way up, as the mean of the edge that it is worked into and its own.
+    """
+    before = [first_edge, *(edge.around for edge in edges)]
+    area = sum((low + edge.around) / 2 * edge.rise for low, edge in zip(before, edges, strict=False))
+    squared = Range(stitch.width.low**2, stitch.width.high**2)
+    return (squared * area).times(height_spread(piece.rounds, stitch))
+
+
+def _heights(piece: Piece, stitch: StitchSize) -> tuple[str, ...]:
+    """On what the heights rest that were not counted; which rounds a gauge in pattern is taken for."""
+    kinds = {kind for round_ in piece.rounds for kind in kinds_of(round_)}
+    if stitch.in_pattern and len(kinds) == 1:
+        (kind,) = kinds
+        return (f"the gauge is counted in pattern: is it of these rounds of {kind} too? a gauge of {kind} tells",)
+    rough = [kind for kind in sorted(kinds) if not stitch.spread_of(kind).is_exact]
+    if not rough or stitch.unit is Unit.WIDTHS or not stitch.width.is_exact:
+        return ()
+    return (f"height of {', '.join(rough)} beside {stitch.counted or 'sc'}: from measured rows, so a range",)
 
 
 def _row_size(
@@ -199,7 +258,10 @@ def _unbroken(edges: list[RoundEdge]) -> list[tuple[int, int]]:
     return list(zip(starts, [*starts[1:], len(edges)], strict=True))
 
 
-def _shape(opening: Opening, tall: float, edges: list[RoundEdge]) -> SolidKind:
+def _shape(opening: Opening, tall: float, edges: list[RoundEdge], grown: list[Growth]) -> SolidKind:
+    in_waves = [growth.lie is Lie.RUFFLES for growth in grown]
+    if in_waves[-1] and sum(in_waves) >= RUFFLED_FROM * len(in_waves):
+        return SolidKind.RUFFLE
     if opening.core:
         return SolidKind.OVAL
     return SolidKind.DISK if tall < max(edge.rise for edge in edges) else SolidKind.ROUND
@@ -300,19 +362,3 @@ def _lie(grown: float, flat: float, room: float) -> Lie:
     if grown > 0:
         return Lie.CUPS
     return Lie.NARROWS if grown < 0 else Lie.STRAIGHT
-
-
-# The surface of the body that the outline of a piece in the round encloses.
-
-
-def surface(points: Sequence[ProfilePoint], core: float = 0.0) -> float:
-    """Area of the fabric that the outline sweeps out around its axis, open ends left open.
-
-    Between two rounds lies a frustum, pi (r1 + r2) l, or where an oval has a straight middle also two strips
-    `core` wide (geometry).
-    """
-    return sum(
-        (math.pi * (low.radius + high.radius) + 2 * core)
-        * math.hypot(high.radius - low.radius, high.level - low.level)
-        for low, high in pairwise(points)
-    )

@@ -84,7 +84,22 @@ def check_rounds(
             break
         _add(piece, entry)
     _add_held(piece)
-    return piece.rounds, [line for line, _ in piece.lines]
+    return _with_yarn_of_chain(piece.rounds), [line for line, _ in piece.lines]
+
+
+def _with_yarn_of_chain(rounds: list[Round]) -> list[Round]:
+    """A chain on a line of its own above the first round is made with the yarn that the first round names."""
+    first = next((index for index, item in enumerate(rounds) if not _is_chain(item)), 0)
+    above = rounds[:first]
+    if not rounds or not rounds[first].colour or any(item.colour for item in above):
+        return rounds
+    return [*(replace(item, colour=rounds[first].colour) for item in above), *rounds[first:]]
+
+
+def _is_chain(item: Round) -> bool:
+    """Whether a line makes chains and nothing else."""
+    made = {made.kind for act in item.plan.acts() for made in act.makes} if item.plan else set()
+    return bool(made) and made <= {"ch", "chain"}
 
 
 def _add(piece: _Piece, entry: Entry) -> None:

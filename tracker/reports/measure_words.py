@@ -9,7 +9,9 @@ from rich.console import Console
 from rich.table import Table
 from rich.text import Text
 
+from tracker.measure.figure import FIGURES, width_across
 from tracker.measure.pace import Pace, TimeLeft
+from tracker.measure.ranges import Range
 from tracker.measure.resize import PatternFit, PieceFit
 from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, SolidKind
 from tracker.measure.stitch_sizes import Unit
@@ -62,10 +64,21 @@ def piece_words(piece: PieceSize, unit: str) -> str:
         return f"{across} wide, {tall} tall"
     if piece.shape is SolidKind.DISK:
         return f"flat, {across} across"
+    if piece.shape is SolidKind.FIGURE:
+        return f"{FIGURES[piece.corners]}, {across} each side{_between_sides(piece, unit)}"
+    if piece.shape is SolidKind.RUFFLE:
+        return f"ruffled, {amount(piece.edge, unit)} along its edge, {amount(piece.fabric, unit + '²')} of fabric"
     if piece.along is not None:
         return f"oval, {amount(piece.along, unit)} by {across}, {tall} tall"
     stuffed = f"; stuffed it can bow out to {amount(piece.stuffed, unit)}" if piece.stuffed else ""
     return f"{across} across, {tall} tall{stuffed}"
+
+
+def _between_sides(piece: PieceSize, unit: str) -> str:
+    if piece.corners == 4:  # the side of a square says it all
+        return ""
+    across = Range(*(width_across(piece.corners, side) for side in (piece.across.low, piece.across.high)))
+    return f", {amount(across, unit)} across"
 
 
 def _rounds_table(piece: PieceSize, unit: str) -> Table:
@@ -103,13 +116,12 @@ def _alike(one: RoundSize, other: RoundSize) -> bool:
 
 
 def lie_words(growth: Growth) -> str:
-    """How a round lies; where it waves or puckers also by how much."""
+    """How a round lies; where it waves or puckers also by how much, in whole stitches."""
     if growth.lie is Lie.RUFFLES:
-        return f"ruffles: +{growth.stitches:g}, flat is +{growth.flat:.1f}"
+        return f"ruffles: {growth.stitches:.0f} more, about {growth.flat:.0f} lie flat"
     if growth.lie is Lie.GATHERS:
-        return f"gathers: {growth.stitches:g}, flat is -{growth.flat:.1f}"
-    told: str = growth.lie.value
-    return told
+        return f"gathers: {-growth.stitches:.0f} fewer, about {growth.flat:.0f} lie flat"
+    return str(growth.lie.value)
 
 
 def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | None) -> None:
@@ -117,7 +129,7 @@ def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | No
     if rate is None:
         console.print(
             Text(
-                "Yarn, in proportion only (nothing was measured: weigh the ball twice on the way, "
+                "Yarn, roughly (nothing was weighed: weigh the ball twice on the way, "
                 "or give --swatch-grams and --swatch-stitches):"
             )
         )
@@ -125,7 +137,9 @@ def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | No
         console.print(Text(f"Yarn {rate.source}; 'buy' has a margin of {MARGIN:.0%} on top:"))
     table = Table(box=None, pad_edge=False)
     table.add_column("yarn", overflow="fold", min_width=8)
-    headings = ("stitches", "share") if rate is None else ("stitches", "share", "grams", "metres", "buy", "balls")
+    is_long = rate is None and any(need.metres for need in needs)
+    weighed = ("stitches", "share", "grams", "metres", "buy", "balls")
+    headings = weighed if rate else ("stitches", "share", "metres") if is_long else ("stitches", "share")
     for heading in (*headings, "tails"):
         table.add_column(heading, justify="right", no_wrap=True)
     for need in needs:
@@ -133,7 +147,7 @@ def _print_yarn(console: Console, needs: Sequence[YarnNeed], rate: YarnRate | No
     console.print(table)
     console.print(Text(f"Tails are the least there will be; each takes about {TAIL_METRES * 100:.0f} cm more."))
     if rate is None or any(need.work.share_of_others(rate.kind) for need in needs):
-        console.print(Text("How much one kind of stitch takes beside another is from memory and rough."))
+        console.print(Text("How much one kind of stitch takes beside another is rough."))
 
 
 def _yarn_cells(need: YarnNeed) -> list[str]:
@@ -141,6 +155,8 @@ def _yarn_cells(need: YarnNeed) -> list[str]:
     if need.grams is not None:
         metres = amount(need.metres, digits=0) if need.metres else "-"
         cells += [amount(need.grams), metres, f"{need.buy_grams:.0f} g", str(need.balls or "-")]
+    elif need.metres is not None:
+        cells.append(amount(need.metres, digits=0))
     return [*cells, str(need.tails)]
 
 
