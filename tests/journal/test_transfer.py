@@ -56,7 +56,7 @@ def test_a_history_taken_in_elsewhere_gives_the_same_place_and_history(bench: Be
 def test_each_line_is_json_and_the_first_names_the_form(bench: Bench) -> None:
     bench.work(Stitch()).close()
     plain = [json.loads(line) for line in lines_of(bench)]
-    assert (plain[0]["form"], plain[0]["version"]) == ("round-tracker history", 3)
+    assert (plain[0]["form"], plain[0]["version"]) == ("round-tracker history", 4)
     assert plain[-2]["event"] == {"did": "stitch", "count": 1}
 
 

@@ -12,7 +12,8 @@ from functools import lru_cache
 from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
-from tracker.notation.glossary import BUNCHES, STITCHES
+from tracker.notation.bunches import BUNCHES
+from tracker.notation.glossary import STITCHES
 from tracker.notation.token_stream import Context
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.checker import base_left_by
