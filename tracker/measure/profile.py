@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
 from tracker.measure.ranges import Range, exactly
-from tracker.measure.stitch_counts import is_chain_only, weighted_acts
+from tracker.measure.stitch_counts import is_chain_only
 from tracker.measure.stitch_sizes import StitchSize
 from tracker.notation.ast import Into, Role, Technique
 from tracker.pattern.model import Piece, Round
@@ -74,7 +74,8 @@ def width_of(round_: Round) -> float | None:
         return None if round_.leaves is None else float(round_.leaves)
     chains = skipped = 0
     begun = False
-    for act, times in weighted_acts(round_.plan.body):
+    for run, times in round_.plan.runs():
+        act = run.act
         begun = begun or times > 1 or act.role is Role.WORK
         chains += _spanning_chains(act) * times if begun else 0
         skipped += act.takes * times if act.role is Role.SKIP else 0

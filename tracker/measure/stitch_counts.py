@@ -11,7 +11,7 @@ from types import MappingProxyType
 from tracker.measure.stitch_sizes import yarn_of
 from tracker.notation.ast import CHAIN_BASE, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.rounds.plan import Act, Node, Run
+from tracker.rounds.plan import Act, Node, Run, runs
 
 
 @dataclass(frozen=True)
@@ -59,15 +59,6 @@ def together(parts: Iterable[ByYarn]) -> ByYarn:
     return sums
 
 
-def weighted_acts(body: tuple[Node, ...], times: int = 1) -> Iterator[tuple[Act, int]]:
-    """Each act of a tree with how often it is worked in all."""
-    for node in body:
-        if isinstance(node, Run):
-            yield node.act, node.times * times
-        else:
-            yield from weighted_acts(node.body, node.times * times)
-
-
 def chains_of(act: Act) -> int:
     """Chains that an act makes; those that only reach up ("ch 3" as a step) included."""
     if act.role is Role.STEP:
@@ -87,7 +78,7 @@ def work_of_round(round_: Round) -> ByYarn:
     """What a round takes; an unreadable one counts as its stated stitches in sc."""
     if round_.plan is None:
         return {round_.colour: StitchWork({"sc": round_.leaves})} if round_.leaves else {}
-    return together(_work_of_act(act, times, round_.colour) for act, times in weighted_acts(round_.plan.body))
+    return together(_work_of_act(run.act, times, round_.colour) for run, times in round_.plan.runs())
 
 
 def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
@@ -121,7 +112,7 @@ def _after(body: tuple[Node, ...], moves: int) -> Iterator[tuple[Act, int]]:
         else:
             done, inside = divmod(moves, node.once.moves)
             yield from _after(node.body, inside)
-            yield from weighted_acts(node.body, node.times - done - 1)
+            yield from ((run.act, times) for run, times in runs(node.body, node.times - done - 1))
         moves = 0
 
 

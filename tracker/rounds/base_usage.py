@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Instruction, Spread
 from tracker.rounds.bases import Base
-from tracker.rounds.plan import Act, Into, Node, Repeat, Role, Run, summed
+from tracker.rounds.plan import Act, Into, Node, Role, Run, runs, summed
 
 
 class Unsolvable(Exception):
@@ -143,15 +143,11 @@ class Walk:
 def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
     """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
     spaces = groups = 0
-    for node in body:
-        if isinstance(node, Repeat):
-            inner = off_the_row(node.body)
-            spaces += inner[0] * node.times
-            groups += inner[1] * node.times
-        elif node.act.into is Into.SPACE and is_group_name(node.act.onto):
-            groups += node.act.takes * node.times
-        elif node.act.into is Into.SPACE:
-            spaces += node.act.takes * node.times
+    for run, times in runs(body):
+        if run.act.into is Into.SPACE and is_group_name(run.act.onto):
+            groups += run.act.takes * times
+        elif run.act.into is Into.SPACE:
+            spaces += run.act.takes * times
     return spaces, groups
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run, Technique
+from tracker.rounds.plan import Act, Plan, Role, Run, Technique
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +49,9 @@ class Base:
 def left_by(plan: Plan) -> Base:
     """What a round leaves: its stitches, its chain spaces by length, and its named groups."""
     named: dict[str, int] = {}
-    _count_places(plan.body, 1, named)
+    for run, times in plan.runs():
+        for name in _names(run.act):
+            named[name] = named.get(name, 0) + times
     return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan))
 
 
@@ -60,15 +62,6 @@ def _bridges(plan: Plan) -> tuple[tuple[int, int], ...]:
             length = sum(made.count for made in node.act.makes)
             lengths[length] = lengths.get(length, 0) + node.times
     return tuple(lengths.items())
-
-
-def _count_places(body: tuple[Node, ...], times: int, named: dict[str, int]) -> None:
-    for node in body:
-        if isinstance(node, Repeat):
-            _count_places(node.body, times * node.times, named)
-            continue
-        for name in _names(node.act):
-            named[name] = named.get(name, 0) + times * node.times
 
 
 def _names(act: Act) -> Iterator[str]:

@@ -39,6 +39,7 @@ __all__ = [
     "Tally",
     "Technique",
     "Turn",
+    "runs",
 ]
 
 MAX_STITCHES = 10**10
@@ -299,15 +300,20 @@ class Plan:
 
     def acts(self) -> Iterator[Act]:
         """Each act of the text once, in order, however often it is repeated."""
-        return _acts(self.body)
+        return (run.act for run, _ in runs(self.body))
+
+    def runs(self) -> Iterator[tuple[Run, int]]:
+        """Each run of the text once, in order, with how often its act is done in all."""
+        return runs(self.body)
 
 
-def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
+def runs(body: Iterable[Node], times: int = 1) -> Iterator[tuple[Run, int]]:
+    """Each run of these nodes, `times` over, with how often its act is done in all."""
     for node in body:
         if isinstance(node, Run):
-            yield node.act
+            yield node, node.times * times
         else:
-            yield from _acts(node.body)
+            yield from runs(node.body, node.times * times)
 
 
 def _find(body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: tuple[Turn, ...]) -> Spot:

@@ -75,18 +75,11 @@ def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
 def _kinds_apart(stated: Stated, plan: Plan) -> bool:
     """Whether "8 sc, 8 shells" names the stitches that stand outside the groups."""
     apart: dict[str, int] = {}
-    _count_apart(plan.body, 1, apart)
+    for run, times in plan.runs():
+        for made in () if _is_group(run.act) else run.act.makes:
+            kind = made.counts_as or made.kind
+            apart[kind] = apart.get(kind, 0) + made.stitches * times
     return all(apart.get(kind, 0) == number for kind, number in stated.kinds)
-
-
-def _count_apart(body: tuple[Node, ...], times: int, apart: dict[str, int]) -> None:
-    for node in body:
-        if isinstance(node, Repeat):
-            _count_apart(node.body, times * node.times, apart)
-        elif not _is_group(node.act):
-            for made in node.act.makes:
-                kind = made.counts_as or made.kind
-                apart[kind] = apart.get(kind, 0) + made.stitches * node.times * times
 
 
 def _is_group(act: Act) -> bool:
@@ -113,18 +106,12 @@ def _space_count(stated: Stated, plan: Plan) -> int:
     """Chain spaces of the length that the total names; all of them where it names none."""
     if not stated.space_length:
         return plan.tally.spaces
-    return _chains_of(plan.body, stated.space_length)
+    return sum(times * _spaces_of(run.act, stated.space_length) for run, times in plan.runs())
 
 
-def _chains_of(body: tuple[Node, ...], length: int) -> int:
-    total = 0
-    for node in body:
-        if isinstance(node, Repeat):
-            total += node.times * _chains_of(node.body, length)
-        else:
-            made = [m for m in node.act.makes if m.is_chain and not m.counts_as and m.count == length]
-            total += node.times * len(made)
-    return total
+def _spaces_of(act: Act, length: int) -> int:
+    """Chain spaces of this length that an act makes."""
+    return sum(made.is_chain and not made.counts_as and made.count == length for made in act.makes)
 
 
 def _with_chains(total: int, plan: Plan) -> Agreement:
@@ -167,17 +154,7 @@ def _counts_of(name: str, plan: Plan) -> set[int]:
 
 def groups_in(plan: Plan) -> int:
     """How many places hold three stitches or more, or stitches with chains between."""
-    return _groups(plan.body)
-
-
-def _groups(body: tuple[Node, ...]) -> int:
-    total = 0
-    for node in body:
-        if isinstance(node, Repeat):
-            total += node.times * _groups(node.body)
-        elif _is_group(node.act):
-            total += node.times
-    return total
+    return sum(times for run, times in plan.runs() if _is_group(run.act))
 
 
 def _repeat_counts(body: tuple[Node, ...]) -> set[int]:
