@@ -129,6 +129,62 @@ BETWEEN_ITEMS = PAUSES | {
 }  # fmt: skip
 """What may stand between one item of a row and the next."""
 
+LEADS = frozenset((T.IN, T.OVER, T.EACH, T.ALL, T.NEXT, T.SAME, T.REMAINING, T.BETWEEN, T.BEHIND))
+"""What a place begins with."""
+
+KIND_SETS = {
+    "PAUSES": PAUSES,
+    "STOPS": STOPS,
+    "HEADS": HEADS,
+    "WORKED": WORKED,
+    "BETWEEN_ITEMS": BETWEEN_ITEMS,
+    "MADE": MADE,
+    "BASES": BASES,
+    "LEADS": LEADS,
+}
+"""The sets by the names that patterns of words call them by."""
+
+WORD_GROUPS = {
+    "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
+    "ANOTHER": "another",
+    "ANY": "any",
+    "AT_WORDS": "beginning at|starting at",
+    "BACK_WORD": "back",
+    "BOTH": "both",
+    "COUNTING_HOW": "counting|including|incl|counted|included|inclusive",
+    "DOUBLE": "double",
+    "DRAW": "draw|pull|drawing|pulling",
+    "EVENLY_TOLD": "evenly|evenly spaced|spaced evenly|evenly spaced around|evenly around|evenly across",
+    "EXAMPLE": "ie|eg|viz",
+    "FOR": "for",
+    "IN_ALL": "in all",
+    "JUST": "just",
+    "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
+    "MADE_BEFORE": "made",
+    "NOTHING_WORD": "nothing|none",
+    "ONE_STAR": "*",
+    "EDGES": "edge|edges|opening|rim",
+    "ONE_SPACE": "sp|space",
+    "PARTS": (
+        "edge|edges|opening|rim|leg|legs|arm|arms|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
+        "handle|foot|feet|motif|square|petal|petals|neck|neckline|tail|both|piece|pieces|part|parts|flap|snout|"
+        "muzzle|beak|fin|horn|trunk|shoulder|armhole|sole|upper|heel|cuff|half|tentacle|stem|cap|base|lid|bottom|"
+        "top|arch|antenna|nose|front|back|side|sides"
+    ),
+    "PASSED_OVER": "skipped|missed",
+    "PLACE_WORD": "place",
+    "REPEATED_WORDS": (
+        "s|instructions|sequence|group|brackets|parentheses|steps|asterisk|asterisks|star|stars|between|pattern|what|"
+        "section"
+    ),
+    "RING_LETTERS": "mc|ma|mcr|ml",
+    "THEM": "them|it|these",
+    "TIMES_SIGN": "x",
+    "WHERE": "where|used",
+    "WITHIN": "within",
+}
+"""Words that the grammar asks for by their spelling, whatever their kind, by the names that patterns call them."""
+
 NUMBERS = {
     word: number
     for number, word in enumerate(

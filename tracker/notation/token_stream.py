@@ -9,6 +9,7 @@ from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Item, Loop
 from tracker.notation.lexer import Lines, Token
+from tracker.notation.phrase_pattern import PhrasePattern, shape
 from tracker.notation.token_kinds import T
 
 MAX_WHOLE_REPEATS = 4
@@ -78,6 +79,7 @@ class Cursor:
         self._row = row
         self._kinds = [token.kind for token in tokens]
         self._end = len(tokens)
+        self._shape = shape(tokens)
 
     def items(self, until: int, closes: Closes | None = None) -> list[Item]:
         """The row of items from here up to word number `until`, or to where `closes` ends it."""
@@ -117,6 +119,20 @@ class Cursor:
         if self.place >= self._end or self._kinds[self.place] is not kinds[0]:
             return False
         return self._kinds[self.place : self.place + len(kinds)] == list(kinds)
+
+    def begins(self, phrase: PhrasePattern, at: int | None = None) -> bool:
+        """Whether the phrase begins here, or at word number `at`."""
+        return phrase.begins(self._shape, self.place if at is None else at)
+
+    def length(self, phrase: PhrasePattern) -> int:
+        """How many words the phrase has that begins here; 0 if none does."""
+        return phrase.length(self._shape, self.place)
+
+    def take_phrase(self, phrase: PhrasePattern) -> list[Token]:
+        """The words of the phrase that begins here, taken; none if none does."""
+        first = self.place
+        self.place += phrase.length(self._shape, first)
+        return self.tokens[first : self.place]
 
     def take(self) -> Token:
         token = self.tokens[self.place]

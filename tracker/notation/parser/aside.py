@@ -6,68 +6,87 @@ from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, T
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.parser.stitch_head import MAIN, stitch
-from tracker.notation.token_kinds import ENDS, MADE, STOPS, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import MADE, STOPS, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import other_side
 
-_TELLS_NOTHING = (T.TOTAL, T.EVENLY, T.AROUND, T.MARKER, T.TOP, T.BASE, T.ROUND)
+_SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
+""" "sc in next 5 ch, around other side of ch sc in 5 ch" """
+
+_DENIAL = PhrasePattern("NOT (?! COUNTS)")
+""" "Do not join, sc in each st around"; "does not count" says something of a chain """
+
+_EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
+""" "6 sc, i.e. one in each st" """
+
+_SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
+""" "32 sc evenly around, 1 in each row end" """
+
+_SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
+""" "sc in each st around, all red" """
+
+_UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
+""" "sc in next 8 sts, leaving the last 2 sts unworked" """
+
+_FOR_ROUNDS = PhrasePattern("IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]*")
+""" "sc in each st around for 4 rounds" """
+
+_TELLS_NOTHING = PhrasePattern("NUMBER ROUND | [TOTAL EVENLY AROUND MARKER TOP BASE ROUND]")
+""" "(sc, inc) x 6, around" """
+
+_BARE_NUMBER = PhrasePattern("(?<= [OPEN COMMA MARK]) NUMBER (?= [COMMA CLOSE MARK])")
+""" "(1, inc) x 6" """
+
+_BESIDE_A_CHANGE = PhrasePattern("(?<= [INC DEC] ..) NUMBER | NUMBER .. [INC DEC]")
+""" "(inc, 1) x 6", "(1, inc) x 6" """
+
+_PLAIN_COUNT = PhrasePattern("NOUN NUMBER | NUMBER NOUN (?! TOG)")
+""" "inc, 5 sts, inc" """
 
 
 def side(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """SIDE := [in | around] other side [of ch]: from here on along the other side of the foundation chain"""
-    if cursor.sees(T.IN, T.SIDE) or cursor.sees(T.AROUND, T.SIDE):
-        cursor.take()
-    if not cursor.at(T.SIDE):
-        return False
     first = cursor.place
-    cursor.take()
-    cursor.skip(T.OF, T.CHAIN)
-    found.append(Some(other_side(cursor.span(first))))
-    return True
+    words = cursor.take_phrase(_SIDE)
+    if words:
+        first += words[0].kind is not T.SIDE
+        found.append(Some(other_side(cursor.span(first))))
+    return bool(words)
 
 
 def denial(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """DENIAL := not ..., but for "does not count": a remark, whatever it names"""
-    if not cursor.at(T.NOT) or cursor.peek(1) is T.COUNTS:
+    if not cursor.take_phrase(_DENIAL):
         return False
-    cursor.take()
     rest_of_clause(cursor, until, anything=True)
     return True
 
 
 def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """EXPLANATION := i.e. ...: a remark, whatever it names"""
-    if not cursor.at(T.WORD) or cursor.token().text not in ("ie", "eg", "viz"):
+    if not cursor.take_phrase(_EXPLANATION):
         return False
-    cursor.take()
     rest_of_clause(cursor, until, anything=True)
     return True
 
 
 def spread_out(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
-    ahead = 1 if cursor.at(T.NUMBER) else 0
-    ahead += cursor.peek(ahead) is T.STITCH
     told_before = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
-    if not ahead or cursor.peek(ahead) is not T.EVENLY or cursor.peek(ahead + 1) not in ENDS or not told_before:
-        return False
-    first = cursor.place
-    cursor.place += ahead + 1
-    cursor.remarks.append(cursor.words(first))
-    return True
+    words = cursor.take_phrase(_SPREAD) if told_before else []
+    if words:
+        cursor.remarks.append(cursor.words(cursor.place - len(words)))
+    return bool(words)
 
 
 def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """ "same way,", "same as last rnd", "all red": taken, changes nothing"""
-    if cursor.sees(T.SAME, T.WORD) and cursor.peek(2) in STOPS:
-        cursor.place += 2
+    if cursor.take_phrase(_SAME_WAY):
         return True
     end = cursor.end_of(CLAUSE_ENDS)
     if cursor.at(T.SAME) and any(token.kind is T.ROUND for token in cursor.tokens[cursor.place : end]):
         cursor.place = end
-        return True
-    if cursor.sees(T.ALL, T.COLOURED):
-        cursor.take()
         return True
     return False
 
@@ -75,7 +94,7 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
     accounts for them"""
-    if not cursor.at(T.OMIT) or cursor.peek(1) not in (T.LAST, T.REMAINING, T.NUMBER, T.OTHER):
+    if not cursor.begins(_UNWORKED):
         return False
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
     clause = cursor.tokens[first:end]
@@ -102,11 +121,9 @@ def counts_or_not(cursor: Cursor, found: list[Item], _until: int) -> bool:
 
 def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """ "for 4 rounds", "in next rnd", stray totals and extents: taken, the words kept as a remark"""
-    if cursor.at(T.IN) and cursor.peek(1) in (T.NUMBER, T.NEXT, T.AGAIN, T.ONGOING, None):
-        cursor.take()
-        cursor.skip(T.NEXT, T.NUMBER, T.ROUND, T.AGAIN, T.ONGOING)
+    if cursor.take_phrase(_FOR_ROUNDS):
         return True
-    if not cursor.sees(T.NUMBER, T.ROUND) and not cursor.at(*_TELLS_NOTHING):
+    if not cursor.begins(_TELLS_NOTHING):
         return False
     first = cursor.place
     end = max(cursor.end_of(CLAUSE_ENDS), first + 1)
@@ -118,9 +135,7 @@ def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 
 def bare_number(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """n, beside increases or decreases in a bracket: "(1, inc) x 6" means the stitch of the line"""
-    beside = (cursor.peek(-2), cursor.peek(2))
-    in_row = cursor.peek(-1) in (T.OPEN, T.COMMA, T.MARK) and cursor.peek(1) in (T.COMMA, T.CLOSE, T.MARK)
-    if not cursor.at(T.NUMBER) or not cursor.depth or not in_row or not {T.INC, T.DEC} & set(beside):
+    if not cursor.depth or not cursor.begins(_BARE_NUMBER) or not cursor.begins(_BESIDE_A_CHANGE):
         return False
     first = cursor.place
     act = stitch(MAIN).act(cursor.loop, cursor.span(first, first + 1))
@@ -130,10 +145,9 @@ def bare_number(cursor: Cursor, found: list[Item], _until: int) -> bool:
 
 def plain_count(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """PLAIN COUNT := n sts [around] | sts n: so many of the stitch of the line"""
-    if cursor.sees(T.NOUN, T.NUMBER):
-        cursor.take()
-    elif not cursor.sees(T.NUMBER, T.NOUN) or cursor.peek(2) is T.TOG:
+    if not cursor.begins(_PLAIN_COUNT):
         return False
+    cursor.accept(T.NOUN)
     first = cursor.place
     number = cursor.number()
     cursor.skip(T.NOUN)

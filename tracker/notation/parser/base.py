@@ -6,8 +6,8 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.lexer import Token
-from tracker.notation.parser.quantity import EDGES
-from tracker.notation.token_kinds import BASES, MADE, STOPS, WORKED, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor
 
 
@@ -45,19 +45,31 @@ RING = Where(Exactly(0), Into.RING)
 BOTH_ENDS = Where(Exactly(2), ends=True)
 
 
+_DESCRIBED = PhrasePattern("[WORD COLOURED SIDE] (?= BASES)")
+""" "sc in red st", "sc in free ch" """
+
+_SPACE_OF = PhrasePattern("NUMBER CHAIN SPACE")
+""" "dc in 2-ch sp" """
+
+_CORNER_STITCH = PhrasePattern("CORNER [NOUN STITCH]")
+""" "3 sc in corner st" """
+
+_LENGTH_OF_SPACE = PhrasePattern("NUMBER [SPACE CORNER]")
+""" "dc in ch-2 sp" """
+
+_LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
+""" "sl st to top of ch-3" """
+
+
 def base(cursor: Cursor, bases: Times) -> Where | None:
     """BASE := CHAIN BASE | n ch sp | corner [ch n] [sp] | sp [BETWEEN] | ring | STITCH BASE"""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
-    if cursor.at(T.WORD, T.COLOURED, T.SIDE) and cursor.peek(1) in BASES:
-        cursor.take()
+    cursor.take_phrase(_DESCRIBED)
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
-    if cursor.sees(T.NUMBER, T.CHAIN, T.SPACE):
-        length = cursor.token().number
-        cursor.place += 3
-        return Where(bases, Into.SPACE, onto=f"ch-{length}")
-    if cursor.sees(T.CORNER, T.NOUN) or cursor.sees(T.CORNER, T.STITCH):
-        cursor.place += 2
+    if words := cursor.take_phrase(_SPACE_OF):
+        return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")
+    if cursor.take_phrase(_CORNER_STITCH):
         return Where(bases)
     if cursor.accept(T.CORNER):
         cursor.skip(T.CHAIN, T.NUMBER)
@@ -78,14 +90,11 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
 def _chain_base(cursor: Cursor, bases: Times) -> Where:
     """CHAIN BASE := ch [n] (sp | corner) | ch [n]"""
     cursor.take()
-    if cursor.at(T.NUMBER) and cursor.peek(1) in (T.SPACE, T.CORNER):
-        length = cursor.token().number
-        cursor.place += 2
-        return Where(bases, Into.SPACE, onto=f"ch-{length}")
+    if words := cursor.take_phrase(_LENGTH_OF_SPACE):
+        return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")
     if cursor.accept(T.SPACE):
         return Where(bases, Into.SPACE)
-    if cursor.at(T.NUMBER) and cursor.peek(1) not in WORKED:
-        cursor.take()
+    if cursor.take_phrase(_LENGTH_OF_CHAIN):
         cursor.skip(T.SPACE, T.NOUN)
         return Where(bases, Into.CHAIN if bases == Rest() else Into.SPACE, first=bases != Rest())
     cursor.skip(T.NOUN)
@@ -130,15 +139,13 @@ def between(cursor: Cursor) -> Where:
 
 # Stitches worked on another part: "10 sc around leg one", "3 sc through both arm and body".
 
-_PARTS = EDGES.union(
-    (
-        "leg legs arm arms body head ear ears toe toes thumb finger wing wings sleeve strap handle foot feet motif "
-        "square petal petals neck neckline tail both piece pieces part parts flap snout muzzle beak fin horn trunk "
-        "shoulder armhole sole upper heel cuff half tentacle stem cap base lid bottom top "
-        "arch antenna nose front back side sides"
-    ).split()
-)
-_ENDS = STOPS | {T.OPEN, T.THEN, T.MARK, T.SKIP}
+_PARTS = frozenset(WORD_GROUPS["PARTS"].split("|"))
+
+_ENDS_PART = PhrasePattern("STOPS | [OPEN THEN MARK SKIP] | AND NUMBER | $")
+""" "10 sc around leg one and 10 sc around leg two" """
+
+_OF_PART = PhrasePattern("OF [ORDINAL OTHER SAME NEXT EACH]* (?= WORD) PARTS NUMBER*")
+""" "sc in 12 sts of first leg" """
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
 
 
@@ -156,9 +163,7 @@ def takes_part(cursor: Cursor) -> bool:
 
 
 def _ends_part(cursor: Cursor, index: int) -> bool:
-    ahead = index - cursor.place
-    kind = cursor.peek(ahead)
-    return kind is None or kind in _ENDS or (kind is T.AND and cursor.peek(ahead + 1) is T.NUMBER)
+    return cursor.begins(_ENDS_PART, index)
 
 
 def _is_part(lead: Token, words: list[Token]) -> bool:
@@ -180,13 +185,4 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
 
 def of_part(cursor: Cursor) -> bool:
     """ "in 12 sts of first leg": taken if it is on another part."""
-    if not cursor.at(T.OF):
-        return False
-    ahead = 1
-    while cursor.peek(ahead) in (T.ORDINAL, T.OTHER, T.SAME, T.NEXT, T.EACH):
-        ahead += 1
-    if cursor.peek(ahead) is not T.WORD or cursor.token(ahead).text not in _PARTS:
-        return False
-    cursor.place += ahead + 1
-    cursor.skip(T.NUMBER)
-    return True
+    return bool(cursor.take_phrase(_OF_PART))

@@ -8,13 +8,36 @@ from dataclasses import replace
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.lexer import Token
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.token_kinds import ENDS, MADE, PAUSES, STOPS, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import unmarked
 
 _ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
-_AFTER_A_CHANGE = (T.COLOURED, T.WORD, T.TO, T.MARKER, T.IN, T.BEGINNING)
+_CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING])")
+""" "change to red, 6 sc", "with B, 6 sc" """
+
+_CHANGE_UNNAMED = PhrasePattern("CHANGE (?= STOPS | $)")
+""" "6 sc, change colour" """
+
+_IN_COLOUR = PhrasePattern("IN [COLOURED WORD]")
+""" "6 sc in red" """
+
+_DESCRIBED_COLOUR = PhrasePattern("WORD WORD? COLOURED")
+""" "with brick red, 6 sc" """
+
+_WORD_ALONE = PhrasePattern("WORD [COMMA SEMI DOT NEWLINE COLON]")
+""" "with moss, 6 sc" """
+
+_NUMBER_ALONE = PhrasePattern("NUMBER (?= STOPS | IN | COLON | $)")
+""" "colour 2, 6 sc" """
+
+_GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
+""" "change to red at the seam, 6 sc" """
+
+_WORD_AT_END = PhrasePattern("WORD (?= STOPS | $)")
+""" "6 sc br, 12 sc cr" """
 _LONGEST_KEY = 2
 """Letters of a yarn's key: "LG"."""
 
@@ -41,12 +64,11 @@ def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
 
 def colour(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """COLOUR := CHANGE | in NAME | NAME; taken if one stands here"""
-    if cursor.at(T.CHANGE, T.WITH) and cursor.peek(1) in _AFTER_A_CHANGE:
+    if cursor.begins(_CHANGE):
         return _change(cursor, found)
-    if cursor.at(T.CHANGE) and cursor.peek(1) in ENDS:
-        cursor.take()
+    if cursor.take_phrase(_CHANGE_UNNAMED):
         return True
-    if cursor.at(T.IN) and cursor.peek(1) in (T.COLOURED, T.WORD):
+    if cursor.begins(_IN_COLOUR):
         return _in_colour(cursor, found)
     if cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor):
         named = _name(cursor)
@@ -65,26 +87,20 @@ def _names_colour(cursor: Cursor) -> bool:
 def _colour_in_words(cursor: Cursor, first: int) -> bool:
     """ "With brick red,": a colour word with a describing word before it; "With moss,", "with LG,": any word if it
     is first, or a short one."""
-    ends = cursor.peek(1) in PAUSES or cursor.peek(1) is T.COLON
-    if cursor.at(T.WORD) and ends and (first == 0 or len(cursor.token().text) <= _LONGEST_KEY):
+    if cursor.begins(_WORD_ALONE) and (first == 0 or len(cursor.token().text) <= _LONGEST_KEY):
         return True
-    return cursor.sees(T.WORD, T.COLOURED) or cursor.sees(T.WORD, T.WORD, T.COLOURED)
+    return cursor.begins(_DESCRIBED_COLOUR)
 
 
 def _name(cursor: Cursor) -> list[Colour]:
     """NAME := { word } [n]; empty if none stands here"""
     start = cursor.place
     while cursor.place - start < _LONGEST_NAME:
-        numbered = cursor.at(T.NUMBER) and cursor.place > start and _stands_alone(cursor)
+        numbered = cursor.place > start and cursor.begins(_NUMBER_ALONE)
         if not (numbered or cursor.at(T.COLOURED, T.WORD, T.MARKER, T.BEGINNING)):
             break
         cursor.take()
     return [Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))] if cursor.place > start else []
-
-
-def _stands_alone(cursor: Cursor) -> bool:
-    """ "colour 2," but not "colour 2 sc"."""
-    return cursor.peek(1) in ENDS or cursor.peek(1) in (T.IN, T.COLON)
 
 
 def _change(cursor: Cursor, found: list[Item]) -> bool:
@@ -99,16 +115,10 @@ def _change(cursor: Cursor, found: list[Item]) -> bool:
     if changes and cursor.at(T.IN) and begins_place(cursor):
         found.append(_changing_in(cursor, found, named[0], first))
         return True
-    while changes and not _goes_on(cursor):
+    while changes and not cursor.begins(_GOES_ON):
         cursor.take()
     found.extend(named)
     return True
-
-
-def _goes_on(cursor: Cursor) -> bool:
-    """Whether a clause about changing yarn is over: at its end, or at the next counted stitches."""
-    kind = cursor.peek()
-    return kind in ENDS or kind in (T.OPEN, T.MARK, T.AND) or (kind is T.NUMBER and cursor.peek(1) in MADE)
 
 
 def _changing_in(cursor: Cursor, found: list[Item], named: Colour, first: int) -> Item:
@@ -140,7 +150,7 @@ def _in_colour(cursor: Cursor, found: list[Item]) -> bool:
 
 def colour_behind(cursor: Cursor, found: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
-    if not cursor.at(T.WORD) or cursor.peek(1) not in ENDS:
+    if not cursor.begins(_WORD_AT_END):
         return
     word = cursor.token()
     if not word.glued and len(word.text) <= 2 and word.text not in "vaw":

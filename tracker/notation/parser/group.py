@@ -36,7 +36,8 @@ from tracker.notation.parser.repeat import (
 )
 from tracker.notation.parser.stitch_head import MAIN, stitch, together
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
-from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import NAMES_IN_ONE, last_act, skipping
 
@@ -72,8 +73,7 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     placed = _in_place(cursor, body, first)
     if placed is not None:
         return placed
-    if cursor.sees(T.COMMA, T.REPEAT):
-        cursor.take()
+    cursor.take_phrase(_COMMA_BEFORE_REPEAT)
     if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor) and not from_beginning(cursor):
         row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
         repeat(cursor, row, cursor.place)
@@ -136,8 +136,8 @@ def star(cursor: Cursor, found: list[Item], until: int) -> None:
     if not body:
         return
     group = Group(tuple(body), Exactly(1), cursor.span(first))
-    if cursor.peek() in PAUSES and cursor.peek(1) in (T.REPEAT, T.ONGOING) and cursor.place < until:
-        cursor.take()
+    if cursor.place < until:
+        cursor.take_phrase(_SIGN_BEFORE_REPEAT)
     goes_on = cursor.place < until
     if goes_on and cursor.at(T.REPEAT) and not announces_group(cursor):
         found.append(repeat_clause(cursor, group, early, besides_first=not closed))
@@ -154,8 +154,7 @@ def star(cursor: Cursor, found: list[Item], until: int) -> None:
 def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
     """[,] OFTEN [EARLY END], behind the second star; without it the part goes around, or is worked once"""
     start = cursor.place
-    if cursor.sees(T.COMMA, T.NUMBER, T.TIMES):
-        cursor.take()
+    cursor.take_phrase(_COMMA_BEFORE_TIMES)
     often = multiplier(cursor)
     if often is not None:
         return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
@@ -194,23 +193,43 @@ def _is_early_end(cursor: Cursor) -> bool:
 def closes_star(cursor: Cursor) -> bool:
     """Whether a second star, or "rep from *", ends the group that a star began."""
     if cursor.at(T.MARK):
-        return len(cursor.token().text) == 1 or cursor.peek(1) in _BEHIND_A_CLOSING_STAR
+        return len(cursor.token().text) == 1 or cursor.begins(_CLOSING_STAR)
     return cursor.at(T.REPEAT) and not announces_group(cursor)
 
 
-_BEHIND_A_CLOSING_STAR = BETWEEN_ITEMS | {None, T.NUMBER, T.TIMES, T.REPEAT}
+_CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT] | $)")
+""" "*sc, inc** 6 times" """
+
+_NUMBER_AND_BRACKET = PhrasePattern("NUMBER OPEN")
+""" "6(2X, A)" """
+
+_TIMES_FIRST = PhrasePattern(
+    """
+      NUMBER TIMES ( [OPEN COLON MARK] | NUMBER STITCH )
+    | NUMBER (?= TIMES) TIMES_SIGN [STITCH INC DEC]
+    | OFTEN [COLON OPEN]
+    """
+)
+""" "6x (sc, inc)", "6 times: sc, inc", "2x 3 sc", "6x sc", "twice (sc, inc)"; but "6 times sc" counts them"""
+
+_SIGN_BEFORE_REPEAT = PhrasePattern("PAUSES (?= [REPEAT ONGOING])")
+""" "*sc, inc; rep from * around" """
+
+_COMMA_BEFORE_TIMES = PhrasePattern("COMMA (?= NUMBER TIMES)")
+""" "*sc, inc*, 6 times" """
+
+_COMMA_BEFORE_REPEAT = PhrasePattern("COMMA (?= REPEAT)")
+""" "(sc, inc), repeat 5 times" """
+
+_PLACE_IN_SHORT = PhrasePattern("ORDINAL | LAST | FROM ORDINAL")
+""" "2nd st: 2 dc, ..." """
 
 
 def begins_with_times(cursor: Cursor) -> bool:
     """Whether a number of times stands before what is worked: "6x (sc, inc)", "6(2X, A)", "2x: inc, sc" """
-    if cursor.sees(T.NUMBER, T.OPEN):
+    if cursor.begins(_NUMBER_AND_BRACKET):
         return cursor.token(1).glued and _holds_stitches(cursor.inside(cursor.place + 1))
-    if not cursor.sees(T.NUMBER, T.TIMES):
-        return cursor.at(T.OFTEN) and cursor.peek(1) in (T.COLON, T.OPEN)
-    after = cursor.peek(2)
-    if after in (T.STITCH, T.INC, T.DEC):
-        return cursor.token(1).text == "x"
-    return after in (T.OPEN, T.COLON, T.MARK) or (after is T.NUMBER and cursor.peek(3) is T.STITCH)
+    return cursor.begins(_TIMES_FIRST)
 
 
 def _holds_stitches(inner: list[Token]) -> bool:
@@ -344,7 +363,7 @@ def _likeliest(item: Item) -> Item | None:
 
 def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
     """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
-    if not (begins_place(cursor) or cursor.at(T.ORDINAL, T.LAST) or cursor.sees(T.FROM, T.ORDINAL)):
+    if not (begins_place(cursor) or cursor.begins(_PLACE_IN_SHORT)):
         return False
     first = cursor.place
     where = place(cursor)

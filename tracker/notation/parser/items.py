@@ -17,7 +17,8 @@ from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.token_kinds import BASES, BETWEEN_ITEMS, ENDS, PAUSES, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, T
 from tracker.notation.token_stream import Closes, Cursor
 
 
@@ -56,7 +57,7 @@ def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
     """ring [work] [n], before what goes into it; a number alone is of the stitch of the line"""
     found.append(_step(cursor, "ring", Technique.RING))
     cursor.skip(T.WITH, T.OF, T.WORK)
-    if cursor.at(T.NUMBER) and cursor.peek(1) in ENDS:
+    if cursor.begins(_NUMBER_ALONE):
         first = cursor.place
         number = cursor.number()
         found.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
@@ -81,45 +82,34 @@ def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
 
 def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are"""
-    start = cursor.place
     if _free_loops(cursor):
         return True
-    if not cursor.at(T.LOOP):
-        cursor.accept(T.WORK)
-        if not cursor.sees(T.IN, T.LOOP) or cursor.peek(2) in (T.NEXT, T.EACH):
-            cursor.place = start
-            return False
-        cursor.take()
+    if not cursor.at(T.LOOP) and not cursor.take_phrase(_LOOP_ONWARD):
+        return False
     cursor.loop = cursor.take().loop
     cursor.skip(T.OF, T.FROM)
     cursor.accept(T.PREVIOUS)
     of_round(cursor)
-    if cursor.peek() in BASES and cursor.peek(1) in (T.COLON, T.COMMA):
-        cursor.take()
+    cursor.take_phrase(_WHOSE_LOOPS)
     return True
 
 
 def _free_loops(cursor: Cursor) -> bool:
     """[work] [in] free loops of rnd n: the front ones, as working into the back ones is usual (common practice, no
     source)"""
-    start = cursor.place
-    cursor.skip(T.WORK, T.IN)
-    if not cursor.sees(T.SIDE, T.OF, T.ROUND, T.NUMBER):
-        cursor.place = start
+    if not cursor.take_phrase(_FREE_LOOPS):
         return False
-    cursor.place += 2
     cursor.loop = Loop.FRONT
     return of_round(cursor)
 
 
 def _behind(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
-    begins = 1 if cursor.at(T.WORK) else 0
-    if cursor.peek(begins) is not T.BEHIND and [cursor.peek(begins + i) for i in range(3)] != _INTO_ROUND:
+    if not cursor.begins(_PASSING):
         return False
-    if cursor.peek(begins + 1) in (T.WORD, T.NOUN) and cursor.token(begins + 1).text in ("them", "it", "these"):
-        cursor.place += begins + 2  # what was just made, so that stitches may follow at once
+    if cursor.take_phrase(_PASSING_THEM):  # what was just made, so that stitches may follow at once
         return True
+    begins = 1 if cursor.at(T.WORK) else 0
     if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, found)):
         cursor.passing = "in front of" if "front" in cursor.token(begins).text else "behind"
     while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
@@ -132,21 +122,43 @@ def _is_work(item: Item) -> bool:
     return not isinstance(item, Some) or item.act.role is Role.WORK
 
 
-_INTO_ROUND = [T.IN, T.ROUND, T.NUMBER]
+_PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
+""" "working behind the shells into Rnd 12, dc in next st" """
+
+_PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
+""" "shell in next st, behind them dc in next st" """
+
+_BEGINNING_ANYWHERE = PhrasePattern("WORK (?= NEXT) ANY NOUN")
+""" "beginning in any st, sc in each st" """
+
+_BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
+""" "starting at heel, sc in each st" """
+
+_WORK = PhrasePattern("WORK | WITH (?= NUMBER)")
+""" "work 6 sc", "with 6 sc" """
+
+_LOOP_ONWARD = PhrasePattern("WORK? IN (?= LOOP (?! [NEXT EACH]))")
+""" "in back loops, sc in each st" """
+
+_NUMBER_ALONE = PhrasePattern("NUMBER (STOPS | $)")
+""" "magic ring 6" """
+
+_FREE_LOOPS = PhrasePattern("[WORK IN]* SIDE OF (?= ROUND NUMBER)")
+""" "in free loops of rnd 8, sc in each st" """
+
+_WHOSE_LOOPS = PhrasePattern("BASES (?= [COLON COMMA])")
+""" "in back loops of sts: sc in each st" """
 _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 
 def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
-    if cursor.sees(T.WORK, T.NEXT, T.NOUN) and cursor.token(1).text == "any":
-        cursor.place += 3  # "beginning in any st"
+    if cursor.take_phrase(_BEGINNING_ANYWHERE):
         return True
-    if cursor.at(T.WORK) or cursor.sees(T.WITH, T.NUMBER):
-        where = cursor.take().text.endswith(" at") and cursor.at(T.WORD)
-        if where:
-            rest_of_clause(cursor, until)
+    if cursor.take_phrase(_BEGINNING_AT):
+        rest_of_clause(cursor, until)
         return True
-    return False
+    return bool(cursor.take_phrase(_WORK))
 
 
 def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:

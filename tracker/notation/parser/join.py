@@ -24,11 +24,13 @@ from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import key_of
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
-from tracker.notation.token_kinds import ENDS, MADE, STOPS, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import joining
 
-_ENDS_A_JOIN = ENDS | {T.OPEN, T.MARK, T.REPEAT, T.AND, T.THEN}
+_JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
+""" "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
 
 def join(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -55,9 +57,7 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
 
 def _ends(cursor: Cursor) -> bool:
     """Whether the joining is over: at the end of the clause, or at stitches with a count before them."""
-    if cursor.peek() in _ENDS_A_JOIN:
-        return True
-    return cursor.at(T.NUMBER) and cursor.peek(1) in MADE and cursor.peek(-1) not in (T.CHAIN, T.OF)
+    return cursor.begins(_JOINED)
 
 
 def _is_key(cursor: Cursor) -> bool:
@@ -85,13 +85,28 @@ def _is_standing(cursor: Cursor) -> bool:
 
 # Slip stitches: a stitch of the round, the way to another place, the closing of a round, or a knot in a chain.
 
-_ENDS_A_JOIN_too = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
+_STITCH = PhrasePattern("NUMBER? STITCH")
+""" "3 sl st, ch 3, ..." """
+
+_TO_JOIN = PhrasePattern("[TO AND]? JOIN")
+""" "sl st to join", "sl st to close the round", "sl st, join" on one breath"""
+
+_ACROSS_TO = PhrasePattern("AROUND (?= TO)")
+""" "sl st across to next ch-3 sp" """
+
+_FOR_A_PICOT = PhrasePattern("( TO .. [BUNCH WORD] | ( TO | (?= IN) FOR ) [BUNCH WORD] ) (?= STOPS | $)")
+""" "ch 3, sl st in 3rd ch from hook to make picot", "... for picot" """
+
+_TO_A_PLACE = PhrasePattern("TO (?! [LAST NUMBER END])")
+""" "sl st to first sc" """
+
+_BEHIND_A_JOIN = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
 
 
 def begins_slip(cursor: Cursor) -> bool:
     """Whether a slip stitch phrase starts here."""
-    ahead = 1 if cursor.at(T.NUMBER) else 0
-    return cursor.peek(ahead) is T.STITCH and cursor.token(ahead).value == SLIP_STITCH
+    ahead = cursor.length(_STITCH) - 1
+    return ahead >= 0 and cursor.token(ahead).value == SLIP_STITCH
 
 
 def slip_phrase(cursor: Cursor) -> list[Item]:
@@ -103,8 +118,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
         count = sizes(cursor, cursor.number())
     loop = loop_behind(cursor) or cursor.loop
-    if cursor.sees(T.AROUND, T.TO):
-        cursor.take()
+    cursor.take_phrase(_ACROSS_TO)
     if _said_to_join(cursor):
         return [_join(cursor, first)]
     where = _where(cursor)
@@ -125,10 +139,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
 
 def _purpose(cursor: Cursor) -> None:
     """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
-    ahead = 2 if cursor.at(T.TO) and cursor.peek(2) in (T.BUNCH, T.WORD) else 1
-    says_so = cursor.at(T.TO) or (cursor.at(T.IN) and cursor.token().text == "for")
-    if says_so and cursor.peek(ahead) in (T.BUNCH, T.WORD) and cursor.peek(ahead + 1) in ENDS:
-        cursor.place += ahead + 1
+    cursor.take_phrase(_FOR_A_PICOT)
 
 
 def _placed(act: Instruction, where: Where, count: int | None) -> Item:
@@ -150,8 +161,7 @@ def _placed(act: Instruction, where: Where, count: int | None) -> Item:
 
 def _where(cursor: Cursor) -> Where | None:
     """PLACED := to PLACE | PLACE | EXTENT; None if none stands here"""
-    if cursor.at(T.TO) and cursor.peek(1) not in (T.LAST, T.NUMBER, T.END):
-        cursor.take()
+    if cursor.take_phrase(_TO_A_PLACE):
         return place(cursor, taken_in=True)
     if begins_place(cursor) or cursor.at(T.RING, T.TOP):
         return place(cursor)
@@ -161,12 +171,12 @@ def _where(cursor: Cursor) -> Where | None:
 
 def _said_to_join(cursor: Cursor) -> bool:
     """ "sl st to join", "sl st to close the round", "sl st, join" on one breath."""
-    return cursor.at(T.JOIN) or cursor.sees(T.TO, T.JOIN) or cursor.sees(T.AND, T.JOIN)
+    return cursor.begins(_TO_JOIN)
 
 
 def _join(cursor: Cursor, first: int) -> Item:
     """to join ..., up to the end of the clause or the next stitches"""
-    cursor.place = cursor.end_of(_ENDS_A_JOIN_too)
+    cursor.place = cursor.end_of(_BEHIND_A_JOIN)
     words = cursor.tokens[first : cursor.place]
     ring = any(token.kind is T.RING or "ring" in token.text for token in words)
     return Some(joining(cursor.span(first), ring=ring))

@@ -8,54 +8,104 @@ from dataclasses import replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.base import BOTH_ENDS, RING, Where, base, between, of_part
 from tracker.notation.parser.quantity import extent, sizes
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor
 
-_LEADS = frozenset((T.IN, T.OVER, T.EACH, T.ALL, T.NEXT, T.SAME, T.REMAINING, T.BETWEEN, T.BEHIND))
+_PLACE = PhrasePattern(
+    """
+      (?= WORD) BACK_WORD NUMBER CHAIN
+    | ALL (?! COLOURED)
+    | (?= IN WORD) IN (?= [PASSED_OVER BOTH])
+    | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
+    | LOOP ( [OF NEXT EACH] | IN LEADS )
+    | [LAST ORDINAL] NUMBER? BASES
+    | ROUND [NOUN NEXT]
+    | IN_ALL ( NUMBER? BASES | OTHER )
+    | AROUND ( NUMBER ( BASES | (?= WORD) PASSED_OVER ) | [NOUN NEXT EACH SAME] )
+    """
+)
+"""Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
+"in next 4 rounds", "in red" or "in other side", "back loop of next st", "last 2 sts", "round next st", "dc in all 6
+sts", "around next dc"."""
+
+_BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD NUMBER CHAIN")
+""" "ch 5, sl st back down 4 ch": over the chains just made, from the second one on"""
+
+_LOOP_ALONE = PhrasePattern("IN LOOP (?! [OF NEXT EACH IN])")
+""" "sc in back loops only" """
+
+_ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
+""" "dc in next 2 ch sp" is one space of two chains"""
+
+_CHAIN_SPACE = PhrasePattern("NUMBER CHAIN SPACE")
+""" "dc in next 2ch-sp" """
+
+_JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
+""" "sl st in the dc just made" """
+
+_ALL_OTHERS = PhrasePattern("(?= OTHER) ALL_THE_OTHERS")
+"""All that are left, where "every other" is every second one."""
+
+_EVERY_NTH = PhrasePattern("ORDINAL (?= BASES | AND | $)")
+""" "2 sc in every 4th st" """
+
+_OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
+""" "sl st in 3rd of ch 3", "sl st in 3rd of beg ch" """
+
+_IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
+""" "dc in all 6 sts" """
+
+_PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER")
+""" "dc in next st, dc in skipped st" """
+
+_SAME_PLACE = PhrasePattern("(?= WORK) PLACE_WORD")
+""" "2 dc in same place" """
+
+_BOTH = PhrasePattern("(?= WORD) BOTH")
+""" "inc at both ends" """
+
+_IN_BASE = PhrasePattern("IN BASE")
+""" "dc in next st at base of ch" """
+
+_FROM_THE_HOOK = PhrasePattern("FROM? HOOK")
+""" "sc in 2nd ch from hook" """
+
+_AND_NTH = PhrasePattern("AND ORDINAL")
+""" "dec every 5th and 6th st" """
+
+_LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
+""" "inc in 3rd, 5th and 7th st" """
+
+_AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
+""" "sc in each dc and ch-1 sp around" """
+
+_OF_GROUP = PhrasePattern("OF [EACH NEXT]? BUNCH")
+""" "sc in centre dc of each shell" """
+
+_OF_WHICH = PhrasePattern("OF | PREVIOUS | BEHIND | FROM [ROUND PREVIOUS]")
+""" "sc in next st of previous rnd", "dc in next st from rnd 5", "dc in st below" """
+
+_ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
+""" "dc in each front loop of rnd 3" """
+
+_FIRST_AND_LAST = PhrasePattern("ORDINAL AND LAST")
+""" "inc in first and last st" """
+
+_WHICH_JOINED = PhrasePattern("(?= WORD) WHERE")
+""" "sc in same st where you joined" """
 
 
 def begins_place(cursor: Cursor) -> bool:
     """Whether a place phrase starts here."""
-    kind, after = cursor.peek(), cursor.peek(1)
-    if _is_back_along_chain(cursor):
-        return True
-    if kind is T.ALL and after is T.COLOURED:
-        return False
-    if kind in _LEADS:
-        return not _is_colour_or_rounds(cursor)
-    if kind is T.LOOP:
-        return after in (T.OF, T.NEXT, T.EACH) or (after is T.IN and cursor.peek(2) in _LEADS)
-    if kind in (T.LAST, T.ORDINAL):
-        return after in BASES or (after is T.NUMBER and cursor.peek(2) in BASES)
-    if kind is T.ROUND:
-        return after in (T.NOUN, T.NEXT)
-    if kind is T.TOTAL:
-        counted = after is T.NUMBER and cursor.peek(2) in BASES
-        return cursor.token().text == _IN_ALL and (after in BASES or after is T.OTHER or counted)
-    if kind is T.AROUND and after is T.NUMBER:
-        return cursor.peek(2) in BASES or (cursor.peek(2) is T.WORD and cursor.token(2).text in _PASSED_OVER)
-    return kind is T.AROUND and after in (T.NOUN, T.NEXT, T.EACH, T.SAME)
-
-
-def _is_colour_or_rounds(cursor: Cursor) -> bool:
-    """ "in red", "in A", "for 4 rounds", "in other side": IN, but not a place."""
-    if not cursor.at(T.IN) or (cursor.sees(T.IN, T.WORD) and cursor.token(1).text in (*_PASSED_OVER, "both")):
-        return False
-    if cursor.sees(T.IN, T.NUMBER, T.ROUND) or cursor.sees(T.IN, T.NEXT, T.NUMBER, T.ROUND):
-        return True
-    return cursor.peek(1) in (T.SIDE, T.COLOURED, T.WORD, T.ONGOING, None, T.AGAIN)
-
-
-def _is_back_along_chain(cursor: Cursor) -> bool:
-    """ "sl st back down 4 ch": over the chains just made, from the second one on"""
-    return cursor.sees(T.WORD, T.NUMBER, T.CHAIN) and cursor.token().text == "back"
+    return cursor.begins(_PLACE)
 
 
 def loop_behind(cursor: Cursor) -> Loop | None:
     """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
     if cursor.at(T.LOOP) and not begins_place(cursor):
         return cursor.take().loop
-    if cursor.sees(T.IN, T.LOOP) and cursor.peek(2) not in (T.OF, T.NEXT, T.EACH, T.IN):
+    if cursor.begins(_LOOP_ALONE):
         cursor.take()
         return _loop_of(cursor)
     return None
@@ -65,25 +115,19 @@ def _loop_of(cursor: Cursor) -> Loop:
     """LOOP [of] [rnd n]"""
     loop = cursor.take().loop
     cursor.skip(T.OF)
-    if cursor.sees(T.ROUND, T.NUMBER):
+    if cursor.begins(_ROUND_BY_NUMBER):
         of_round(cursor)
     return loop
-
-
-_PASSED_OVER = ("skipped", "missed")
-_IN_ALL = "in all"
-"""Says how many there are in total, but "sc in all sts" where."""
 
 
 def place(cursor: Cursor, taken_in: bool = False) -> Where:
     """PLACE := [in | around] [LOOP of] WHICH [in BASE] [of ...] [EXTENT]; `taken_in` if "to" stood before it"""
     first = cursor.place
-    if cursor.at(T.TOTAL) and cursor.token().text == _IN_ALL:
-        cursor.take()
+    if cursor.take_phrase(_IN_ALL_OF_THEM):  # it says how many there are in total, but "sc in all sts" where
         if cursor.at(T.OTHER):
             return _each_of_others(cursor)
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
-    if _is_back_along_chain(cursor):
+    if cursor.begins(_BACK_ALONG_CHAIN):
         cursor.take()
         number = cursor.number()
         cursor.skip(T.CHAIN, T.NOUN)
@@ -111,17 +155,12 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
 
 def _takes_made(cursor: Cursor) -> bool:
     """[just] made, behind a stitch; taken if it stands here"""
-    ahead = 1 if cursor.at(T.WORK) and cursor.token().text == "just" else 0
-    if cursor.peek(ahead) is T.TOTAL and cursor.token(ahead).text == "made":
-        cursor.place += ahead + 1
-        return True
-    return False
+    return bool(cursor.take_phrase(_JUST_MADE))
 
 
 def _told_further(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
-    if cursor.sees(T.IN, T.BASE):
-        cursor.place += 2
+    if cursor.take_phrase(_IN_BASE):
         base(cursor, Exactly(1))
         where = replace(where, same=True)
     if of_part(cursor):
@@ -142,7 +181,7 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
     if cursor.accept(T.BEHIND):
         return _which(cursor, True)
     kind = cursor.peek()
-    if not cursor.finished and cursor.token().text in _PASSED_OVER:
+    if cursor.begins(_PASSED_OVER_BEFORE):
         return _skipped(cursor, 1)
     if kind in _BY_FIRST_WORD:
         return _BY_FIRST_WORD[kind](cursor)
@@ -155,7 +194,7 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return _numbered(cursor)
     if cursor.accept(T.MARKER):
         return _one(cursor)
-    if cursor.at(T.OTHER) and cursor.token().text.endswith(_ALL_OTHERS):
+    if cursor.begins(_ALL_OTHERS):
         return _each_of_others(cursor)
     if taken_in:
         cursor.skip(T.OTHER)
@@ -212,8 +251,7 @@ def _same(cursor: Cursor) -> Where:
     cursor.skip(T.SAME, T.NEXT)
     bases = Exactly(cursor.number() if cursor.at(T.NUMBER) else 1)
     where = base(cursor, bases) or Where(bases)
-    if cursor.at(T.WORK) and cursor.token().text == "place":
-        cursor.take()
+    cursor.take_phrase(_SAME_PLACE)
     as_what(cursor)
     return replace(where, same=True)
 
@@ -244,7 +282,7 @@ def _remaining(cursor: Cursor) -> Where:
 def _numbered(cursor: Cursor) -> Where:
     """n [SIZES] [BASE]"""
     bases = Exactly(sizes(cursor, cursor.number()))
-    if not cursor.finished and cursor.token().text in _PASSED_OVER:
+    if cursor.begins(_PASSED_OVER_BEFORE):
         return _skipped(cursor, bases.count)
     cursor.skip(T.REMAINING, T.NEXT, T.MORE)
     return replace(base(cursor, bases) or Where(bases), told=True)
@@ -252,9 +290,7 @@ def _numbered(cursor: Cursor) -> Where:
 
 def _is_chain_space(cursor: Cursor) -> bool:
     """ "2ch-sp" and "next 2 ch sp" are one space of two chains; "2 ch-sps" are two spaces."""
-    if not cursor.sees(T.NUMBER, T.CHAIN, T.SPACE):
-        return False
-    return cursor.token(1).glued or (cursor.peek(-1) is not T.OF and cursor.token(2).text in ("sp", "space"))
+    return cursor.begins(_ONE_CHAIN_SPACE) or (cursor.begins(_CHAIN_SPACE) and cursor.token(1).glued)
 
 
 def _each(cursor: Cursor) -> Where:
@@ -263,7 +299,7 @@ def _each(cursor: Cursor) -> Where:
     cursor.skip(T.OF, T.ALL)
     if cursor.at(T.OTHER):
         return _each_of_others(cursor)
-    if cursor.at(T.ORDINAL) and (cursor.peek(1) in BASES or cursor.peek(1) in (T.AND, None)):
+    if cursor.begins(_EVERY_NTH):
         return _every_nth(cursor)
     if cursor.at(T.ORDINAL, T.LAST):
         return replace(_nth(cursor), each=True)
@@ -281,26 +317,22 @@ def _each(cursor: Cursor) -> Where:
 
 def _each_of_others(cursor: Cursor) -> Where:
     """every other BASE | all others"""
-    others = cursor.take().text.endswith(_ALL_OTHERS)
+    others = cursor.begins(_ALL_OTHERS)
+    cursor.take()
     return replace(_all(cursor), each=True, every=0 if others else 2)
-
-
-_ALL_OTHERS = ("others", "other sts", "other stitches")
-"""All that are left, where "every other" is every second one."""
 
 
 def _every_nth(cursor: Cursor) -> Where:
     """nth [and nth] BASE, behind "every": the last one named is how far they are apart"""
     nth = cursor.take().number
-    if cursor.sees(T.AND, T.ORDINAL):
-        cursor.take()
-        nth = cursor.take().number
+    if words := cursor.take_phrase(_AND_NTH):
+        nth = words[1].number
     return replace(_all(cursor), each=True, every=nth)
 
 
 def _and_each(cursor: Cursor, where: Where) -> Where:
     """AND := [and [in] [each] BASE], as in "each dc and ch-1 sp around": both are bases, the space by its name"""
-    if not (cursor.at(T.AND) and cursor.peek(1) in (T.EACH, T.IN, T.SPACE, T.CHAIN, T.STITCH)):
+    if not cursor.begins(_AND_ANOTHER):
         return where
     start = cursor.place
     cursor.take()
@@ -319,7 +351,7 @@ def _nth(cursor: Cursor) -> Where:
     token = cursor.take()
     nth = token.number if token.kind is T.ORDINAL else 0
     is_first = nth == 1 or token.kind is T.BEGINNING
-    if cursor.at(T.OF) and T.CHAIN in (cursor.peek(1), cursor.peek(2)):
+    if cursor.begins(_OF_CHAIN):
         return _of_chain(cursor)
     cursor.skip(T.REMAINING, T.OF)
     if cursor.at(T.NUMBER):
@@ -348,19 +380,12 @@ def _of_chain(cursor: Cursor) -> Where:
 
 def _listed_besides(cursor: Cursor) -> int:
     """{ (, | and) nth }: how many more are listed, as in "3rd, 5th and 7th st" """
-    listed = 0
-    while cursor.at(T.COMMA, T.AND) and cursor.peek(1) is T.ORDINAL:
-        cursor.place += 2
-        listed += 1
-    return listed
+    return len(cursor.take_phrase(_LISTED)) // 2
 
 
 def _from_hook(cursor: Cursor) -> bool:
     """ "from hook", taken if it stands here."""
-    if cursor.sees(T.FROM, T.HOOK):
-        cursor.place += 2
-        return True
-    return bool(cursor.accept(T.HOOK))
+    return bool(cursor.take_phrase(_FROM_THE_HOOK))
 
 
 _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
@@ -382,18 +407,18 @@ _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
 
 def of_bunch(cursor: Cursor, where: Where) -> Where:
     """ "in the centre dc of each shell": one place in every group of that name."""
-    ahead = 2 if cursor.peek(1) in (T.EACH, T.NEXT) else 1
-    if not cursor.at(T.OF) or cursor.peek(ahead) is not T.BUNCH:
+    words = cursor.take_phrase(_OF_GROUP)
+    if not words:
         return where
-    each = cursor.peek(1) is T.EACH
-    name = cursor.token(ahead).name
-    cursor.place += ahead + 1
-    return replace(where, into=Into.SPACE, onto=name, bases=Rest() if each else where.bases, each=each or where.each)
+    each = words[1].kind is T.EACH
+    return replace(
+        where, into=Into.SPACE, onto=words[-1].name, bases=Rest() if each else where.bases, each=each or where.each
+    )
 
 
 def of_what(cursor: Cursor) -> None:
     """ "of next shell", "of Rnd 5", "below", "of previous round": tells which, changes no number."""
-    while cursor.at(T.OF, T.PREVIOUS, T.BEHIND) or (cursor.at(T.FROM) and cursor.peek(1) in (T.ROUND, T.PREVIOUS)):
+    while cursor.begins(_OF_WHICH):
         cursor.take()
         cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.PREVIOUS, T.CENTRE, T.BEGINNING)
         if not of_round(cursor):
@@ -418,7 +443,7 @@ def as_what(cursor: Cursor) -> None:
         )  # fmt: skip
         if cursor.peek(-1) is T.CHAIN and cursor.peek(1) not in MADE:
             cursor.accept(T.NUMBER)  # "as ch-1"
-    elif cursor.at(T.WORD) and cursor.token().text in ("where", "used"):
+    elif cursor.begins(_WHICH_JOINED):
         cursor.place = cursor.end_of(STOPS | {T.OPEN, T.AND})
 
 
@@ -428,23 +453,16 @@ def as_what(cursor: Cursor) -> None:
 def takes_both_ends(cursor: Cursor) -> bool:
     """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
     start = cursor.place
-    if cursor.at(T.ORDINAL) and cursor.token().number == 1 and cursor.sees(T.ORDINAL, T.AND, T.LAST):
+    if cursor.begins(_FIRST_AND_LAST) and cursor.token().number == 1:
         cursor.place += 3
         base(cursor, Exactly(1))
         return True
     if cursor.accept(T.BEGINNING):
         begun = bool(cursor.accept(T.AND))
     else:
-        begun = bool(cursor.accept(T.EACH)) or _takes_both(cursor)
+        begun = bool(cursor.accept(T.EACH) or cursor.take_phrase(_BOTH))
     if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
         cursor.skip(T.OF, T.SAME, T.ROUND)
         return True
     cursor.place = start
-    return False
-
-
-def _takes_both(cursor: Cursor) -> bool:
-    if cursor.at(T.WORD) and cursor.token().text == "both":
-        cursor.take()
-        return True
     return False

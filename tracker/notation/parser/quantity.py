@@ -5,7 +5,8 @@ from __future__ import annotations
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Times
-from tracker.notation.token_kinds import BASES, ENDS, STOPS, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import BASES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor
 
 _BETWEEN_SIZES = (T.NUMBER, T.COMMA, T.SEMI, T.DASH, T.SLASH)
@@ -74,7 +75,44 @@ def _goes_on(after: T | None, listed: int) -> bool:
 
 # How often something is worked: "x 6", "6 times", "twice", "5 more times", "around", "to last 2 sts".
 
-_BEHIND_A_FACTOR = (ENDS - {T.NEWLINE}) | {T.OPEN, T.EQUALS, T.JOIN}
+_FACTOR = PhrasePattern("TIMES NUMBER | (?= MARK) ONE_STAR NUMBER (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN] | $)")
+""" "(sc, inc) x 6", "(sc, inc) * 6 (18)" """
+
+_FACTOR_TIMES = PhrasePattern("(?= MARK) ONE_STAR NUMBER TIMES (?! OPEN)")
+""" "(sc, inc) * 6 times" """
+
+_SO_MANY_TIMES = PhrasePattern("NUMBER TIMES (?! MORE)")
+""" "sc in next st 3 times" """
+
+_ONCE_OR_TWICE = PhrasePattern("OFTEN (?! MORE)")
+""" "inc twice" """
+
+_OFTEN_IN_PLACE = PhrasePattern("OFTEN (?= [IN NEXT SAME])")
+""" "sc twice in next st" """
+
+_ALONE_IN_BRACKETS = PhrasePattern("OPEN ( NUMBER TIMES | TIMES NUMBER | OFTEN | MARK NUMBER ) CLOSE")
+""" "sc, inc (6 times)", "(sc, inc) (x 6)" """
+
+_TIMES_IN_BRACKETS = PhrasePattern("OPEN NUMBER [TIMES MORE]")
+""" "rep (5 times)" """
+
+_AROUND_SO_OFTEN = PhrasePattern("AROUND (?= [NUMBER OFTEN])")
+""" "*sc, inc; rep from * around 6 times" """
+
+_ALONE_BEHIND_BRACKET = PhrasePattern("(?<= CLOSE NUMBER) (COLON | STOPS | $)")
+""" "(sc, inc) 6, join" """
+
+_EDGE = PhrasePattern("(?= WORD) EDGES (OF WORD)?")
+""" "sc around opening of leg" """
+
+_WITHIN = PhrasePattern("(?= WORD) WITHIN")
+""" "sc in each st to within last 2 sts" """
+
+_UNTIL_DONE = PhrasePattern("UNTIL [WORD SPACE RING CORNER]")
+""" "dec until the hole closes" """
+
+_WHOSE_END = PhrasePattern("OF [ROUND END]")
+""" "sc to last 2 sts of rnd" """
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,9 +128,9 @@ def how_many_times(cursor: Cursor) -> int:
     inside = _bracketed_times(cursor)
     if inside is not None:
         return inside
-    if cursor.at(T.OFTEN) and cursor.peek(1) is not T.MORE:
+    if cursor.begins(_ONCE_OR_TWICE):
         return cursor.take().number
-    if cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) is not T.MORE:
+    if cursor.begins(_SO_MANY_TIMES):
         number = times(cursor)
         cursor.take()
         return number
@@ -104,32 +142,23 @@ def how_many_times(cursor: Cursor) -> int:
 
 def _bracketed_times(cursor: Cursor) -> int | None:
     """'(' (n times | x n | twice) ')', and nothing else in it: taken if it stands here"""
-    if not cursor.at(T.OPEN) or cursor.peek(2) is None:
+    words = cursor.take_phrase(_ALONE_IN_BRACKETS)
+    if not words:
         return None
-    kinds = [token.kind for token in cursor.inside(cursor.place)]
-    if kinds not in ([T.NUMBER, T.TIMES], [T.TIMES, T.NUMBER], [T.OFTEN], [T.MARK, T.NUMBER]):
-        return None
-    number = next(token for token in cursor.inside(cursor.place) if token.kind in (T.NUMBER, T.OFTEN))
-    first = cursor.place
-    cursor.place = cursor.closing(first) + 1
-    return not_never(cursor, number.number, cursor.span(first))
+    number = next(token.number for token in words if token.kind in (T.NUMBER, T.OFTEN))
+    return not_never(cursor, number, cursor.span(cursor.place - len(words)))
 
 
 def often_in_place(cursor: Cursor) -> int:
     """twice, before a place, as in "sc twice in next st": so many in the one place; 1 if nothing of the sort"""
-    if cursor.at(T.OFTEN) and cursor.peek(1) in (T.IN, T.NEXT, T.SAME):
+    if cursor.begins(_OFTEN_IN_PLACE):
         return cursor.take().number
     return 1
 
 
 def is_factor(cursor: Cursor) -> bool:
     """FACTOR := x n | * n; a star is a sign of multiplication if there is nothing to be made behind the number"""
-    if cursor.sees(T.TIMES, T.NUMBER):
-        return True
-    if not cursor.sees(T.MARK, T.NUMBER) or cursor.token().text != "*":
-        return False
-    after = cursor.peek(2)
-    return after in _BEHIND_A_FACTOR or (after is T.TIMES and cursor.open_marks == 0 and cursor.peek(3) is not T.OPEN)
+    return cursor.begins(_FACTOR) or (cursor.open_marks == 0 and cursor.begins(_FACTOR_TIMES))
 
 
 def multiplier(cursor: Cursor) -> Often | None:
@@ -171,7 +200,7 @@ def _counted(cursor: Cursor) -> Often | None:
         more = bool(cursor.accept(T.MORE)) or more
         cursor.skip(T.TOTAL)
         return Often(Exactly(number), more)
-    if not more and (cursor.at(T.COLON) or cursor.peek() in ENDS) and cursor.peek(-2) is T.CLOSE:
+    if not more and cursor.begins(_ALONE_BEHIND_BRACKET):
         return Often(Exactly(number))
     cursor.place = start
     return None
@@ -179,14 +208,12 @@ def _counted(cursor: Cursor) -> Often | None:
 
 def how_often_repeated(cursor: Cursor) -> Often:
     """'(' n times ')' | [around] OFTEN | n [more] | and so on | nothing, which is all around; behind "repeat" """
-    bracketed = cursor.sees(T.OPEN, T.NUMBER) and cursor.peek(2) in (T.TIMES, T.MORE)
+    bracketed = cursor.begins(_TIMES_IN_BRACKETS)
     close = cursor.closing(cursor.place) if bracketed else 0
     if bracketed:
         cursor.take()
     cursor.skip(T.ALL, T.FROM)
-    around = cursor.at(T.AROUND) and cursor.peek(1) in (T.NUMBER, T.OFTEN)
-    if around:
-        cursor.take()
+    around = bool(cursor.take_phrase(_AROUND_SO_OFTEN))
     found = multiplier(cursor)
     if found is None and cursor.at(T.NUMBER) and not around:
         found = Often(Exactly(cursor.number()), besides=bool(cursor.accept(T.MORE)))
@@ -222,7 +249,7 @@ def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_
 
 # How far something goes: "around", "to last 2 sts", "until 1 st remains", "until the hole closes".
 
-EDGES = frozenset(("edge", "edges", "opening", "rim"))
+EDGES = frozenset(WORD_GROUPS["EDGES"].split("|"))
 """What is gone around that is no round: how many stitches go there is not told by the round below."""
 
 
@@ -244,10 +271,7 @@ def extent(cursor: Cursor) -> Rest | None:
 
 def _edge(cursor: Cursor) -> None:
     """edge [of words]: what it goes around, taken"""
-    if cursor.at(T.WORD) and cursor.token().text in EDGES:
-        cursor.take()
-        if cursor.sees(T.OF, T.WORD):
-            cursor.place += 2
+    cursor.take_phrase(_EDGE)
 
 
 def _leaving(cursor: Cursor) -> Rest | None:
@@ -256,8 +280,7 @@ def _leaving(cursor: Cursor) -> Rest | None:
     if not cursor.accept(T.TO, T.UNTIL):
         return None
     cursor.skip(T.TO, T.ALL, T.REMAINING)
-    if cursor.at(T.WORD) and cursor.token().text == "within":
-        cursor.take()
+    cursor.take_phrase(_WITHIN)
     if cursor.accept(T.END):
         cursor.skip(T.OF, T.ROUND)
         return Rest()
@@ -277,8 +300,7 @@ def _last_ones(cursor: Cursor) -> Rest | None:
     if not is_last and number is None:
         return None
     cursor.skip(T.LEFT, T.REMAINING)
-    if cursor.at(T.OF) and cursor.peek(1) in (T.ROUND, T.END):
-        cursor.place += 2
+    cursor.take_phrase(_WHOSE_END)
     return Rest(1 if number is None else number)
 
 
@@ -292,7 +314,7 @@ def _base_named(cursor: Cursor) -> None:
 
 def _until_done(cursor: Cursor) -> Rest | None:
     """UNTIL DONE := until the hole closes, however it is put: to the end of the round"""
-    if not cursor.at(T.UNTIL) or cursor.peek(1) not in (T.WORD, T.SPACE, T.RING, T.CORNER):
+    if not cursor.begins(_UNTIL_DONE):
         return None
     cursor.place = cursor.end_of(STOPS | {T.OPEN})
     return Rest()

@@ -5,11 +5,34 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
 
 _LONGEST_RANGE = 1000
 """Rounds in a range; beyond that the second number is taken for a round on its own."""
+
+
+_LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
+""" "Rnd 5: repeat last 2 rnds" """
+
+_NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* ROUND")
+""" "Rnd 5: repeat 3rd rnd" """
+
+_ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
+""" "Rnd 5: repeat rnd 4 another 3 times" """
+
+_FOR_ROUNDS = PhrasePattern("IN NUMBER MORE? ROUND (?! NUMBER)")
+""" "Rnd 5: repeat rnd 4 for 3 more rnds" """
+
+_UNTIL_ROUNDS = PhrasePattern("[UNTIL TOTAL] TOTAL? NUMBER MORE? ROUND (?! NUMBER)")
+""" "Rnd 5: repeat rnds 3-4 until there are 12 rnds" """
+
+_SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE]")
+""" "Rnd 5: repeat rnd 4 3 times" """
+
+_NUMBER_OF_TIMES = PhrasePattern("NUMBER [TIMES MORE] (?! NUMBER)")
+""" "Rnd 5: repeat rnds 3, 4 2 times": the last number is none of a round"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +69,7 @@ def reference(cursor: Cursor) -> Reference | None:
 
 def _last_rounds(cursor: Cursor) -> Reference | None:
     """LAST ROUNDS := last [n] rnds | same rnd | previous rnd"""
-    if not cursor.at(T.LAST, T.PREVIOUS) and not cursor.sees(T.SAME, T.ROUND):
+    if not cursor.begins(_LAST_ROUNDS):
         return None
     names_round = cursor.take().kind is T.PREVIOUS
     last = cursor.number() if cursor.sees(T.NUMBER, T.ROUND) else 1
@@ -55,10 +78,7 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
 
 def _nth_round(cursor: Cursor) -> Reference | None:
     """NTH ROUNDS := nth { (- | to | and | ,) nth } rnds"""
-    ahead = 0
-    while cursor.peek(ahead) in (T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA):
-        ahead += 1
-    if not cursor.at(T.ORDINAL) or cursor.peek(ahead) is not T.ROUND:
+    if not cursor.begins(_NTH_ROUNDS):
         return None
     found = _numbered(cursor)
     cursor.skip(T.ROUND)
@@ -75,7 +95,7 @@ def _numbered(cursor: Cursor) -> Reference | None:
     numbers: list[int] = []
     joiner: T | None = None
     while cursor.at(T.ROUND, T.NUMBER, T.ORDINAL, T.DASH, T.TO, T.AND, T.COMMA, T.PLUS):
-        if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE) and cursor.peek(2) is not T.NUMBER:
+        if cursor.begins(_NUMBER_OF_TIMES):
             break
         token = cursor.take()
         if token.kind in (T.NUMBER, T.ORDINAL):
@@ -89,25 +109,16 @@ def _numbered(cursor: Cursor) -> Reference | None:
 def _with_times(cursor: Cursor, named: Reference) -> Reference:
     """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
     cursor.skip(T.CLOSE, T.COMMA)
-    if cursor.at(T.WORD) and cursor.token().text == "another":
-        cursor.take()
-    if cursor.sees(T.IN, T.NUMBER) and _counts_rounds(cursor, 2):
+    cursor.take_phrase(_ANOTHER)
+    if cursor.begins(_FOR_ROUNDS):
         return replace(named, rounds=cursor.token(1).number)
-    if cursor.at(T.UNTIL, T.TOTAL):
-        ahead = 2 if cursor.peek(1) is T.TOTAL else 1
-        if cursor.peek(ahead) is T.NUMBER and _counts_rounds(cursor, ahead + 1):
-            return replace(named, until=cursor.token(ahead).number)
+    if words := cursor.take_phrase(_UNTIL_ROUNDS):
+        return replace(named, until=next(word.number for word in words if word.kind is T.NUMBER))
     if cursor.at(T.OFTEN):
         return replace(named, times=cursor.take().number)
     if cursor.sees(T.TIMES, T.NUMBER):
         cursor.take()
         return replace(named, times=cursor.number())
-    if cursor.at(T.NUMBER) and cursor.peek(1) in (T.TIMES, T.MORE):
+    if cursor.begins(_SO_OFTEN):
         return replace(named, times=cursor.number())
     return named
-
-
-def _counts_rounds(cursor: Cursor, ahead: int) -> bool:
-    """[more] rnds, so many words on, and not one of them by its number"""
-    ahead += cursor.peek(ahead) is T.MORE
-    return cursor.peek(ahead) is T.ROUND and cursor.peek(ahead + 1) is not T.NUMBER

@@ -13,6 +13,7 @@ from tracker.notation.glossary import STITCHES
 from tracker.notation.lexer import Token
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.colour import is_colour, key_of
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
 from tracker.notation.traversal import each_act, is_plain_work, other_side
@@ -99,9 +100,16 @@ def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = Fa
             cursor.place = close + 1
 
 
+_COUNTS = PhrasePattern("NOT? COUNTS")
+""" "ch 3. Ch 3 counts as dc." """
+
+_CHAIN_TITLE = PhrasePattern("[WORD BASE WORK BEGINNING] CHAIN COLON")
+""" "Foundation chain: ch 20" """
+
+
 def says_counting(cursor: Cursor) -> bool:
     """Whether "counts as ..." or "does not count ..." stands here."""
-    return cursor.at(T.COUNTS) or cursor.sees(T.NOT, T.COUNTS)
+    return cursor.begins(_COUNTS)
 
 
 def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
@@ -245,19 +253,18 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
     return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
 
 
-_SORT_OF_ROUND = [[T.OPEN, kind, T.CLOSE, T.CHAIN] for kind in (T.INC, T.DEC)]
+_SORT_OF_ROUND = PhrasePattern("OPEN [INC DEC] CLOSE CHAIN")
 """What sort of round it is, before the chain that begins it: "(Inc) ch 1, ..." """
 
 
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
-    if cursor.at(T.WORD, T.BASE, T.WORK, T.BEGINNING) and cursor.peek(1) is T.CHAIN and cursor.peek(2) is T.COLON:
-        cursor.remarks.append(cursor.words(cursor.place, cursor.place + 2))
-        cursor.place += 3
+    if words := cursor.take_phrase(_CHAIN_TITLE):
+        cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
         return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
-    if [cursor.peek(end + i) for i in range(4)] in _SORT_OF_ROUND:
+    if cursor.begins(_SORT_OF_ROUND, cursor.place + end):
         cursor.remarks.append(cursor.words(cursor.place + end + 1, cursor.place + end + 2))
         cursor.place += end + 3
         return

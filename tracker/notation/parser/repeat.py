@@ -7,31 +7,44 @@ from dataclasses import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Role, Some
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.parser.stitch_head import MAIN, stitch
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import is_plain_work, without_leads
 
 _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
-_WHAT = (
-    T.FROM, T.MARK, T.BEGINNING, T.BETWEEN, T.THEN, T.SAME, T.OPEN, T.COLON, T.IN, T.FILLER, T.ORDINAL,
-)  # fmt: skip
-_WHAT_IN_WORDS = frozenset(
-    (
-        "s instructions sequence group brackets parentheses steps asterisk asterisks star stars between pattern "
-        "what section"
-    ).split()
+_WHAT = PhrasePattern(
+    """
+      [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON IN FILLER ORDINAL]
+    | (?= WORD) REPEATED_WORDS
+    | TO [MARK OPEN]
+    | AND MARK
+    """
 )
+""" "rep from * to *", "repeat between stars", "repeat instructions in brackets", "rep from first * and **" """
+
+_BRACKET_AHEAD = PhrasePattern(".. [FROM WORK COLON]? OPEN")
+""" "repeat (sc, inc) 6 times", "repeat: (sc, inc) 6 times" """
+
+_STAR_AHEAD = PhrasePattern(".. MARK (?! NUMBER [TIMES MORE]) (NUMBER | MADE)")
+""" "repeat *2 sc, inc* 6 times", but "repeat * 6 times" looks back"""
+
+_FROM_BEGINNING = PhrasePattern(".. FROM BEGINNING")
+""" "sc, (inc) twice, repeat from beginning around" """
+
+_FACTOR_IN_BRACKETS_BEFORE = PhrasePattern("(?<= OPEN .. NUMBER CLOSE) | (?<= OPEN NUMBER .. CLOSE)")
+""" "4 sc - inc (x 6)" """
+
+_FACTOR_BEFORE = PhrasePattern("(?<= TIMES NUMBER) | (?<= NUMBER TIMES)")
+""" "4 sc - inc x6", "4 sc - inc 6x" """
 
 
 def announces_group(cursor: Cursor) -> bool:
     """ "Repeat (sc, inc) 6 times" announces a group; "rep (5 times)" and "rep ( ) 5 times" look back."""
-    ahead = 2 if cursor.peek(1) in (T.FROM, T.WORK, T.COLON) else 1
-    if cursor.peek(ahead) is T.OPEN:
-        return any(token.kind in MADE for token in cursor.inside(cursor.place + ahead))
-    if cursor.peek(ahead) is T.MARK and ahead == 1 and cursor.open_marks == 0:
-        counts = cursor.peek(2) is T.NUMBER and cursor.peek(3) in (T.TIMES, T.MORE)
-        return (cursor.peek(2) is T.NUMBER or cursor.peek(2) in MADE) and not counts
-    return False
+    words = cursor.length(_BRACKET_AHEAD)
+    if words:
+        return any(token.kind in MADE for token in cursor.inside(cursor.place + words - 1))
+    return cursor.open_marks == 0 and cursor.begins(_STAR_AHEAD)
 
 
 def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -62,7 +75,7 @@ def _bracket(item: Item) -> Item:
 
 def from_beginning(cursor: Cursor) -> bool:
     """ "rep from beg": all of the row so far, whatever stands right before it."""
-    return cursor.peek(1) is T.FROM and cursor.peek(2) is T.BEGINNING
+    return cursor.begins(_FROM_BEGINNING)
 
 
 def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, besides_first: bool = False) -> Item:
@@ -95,11 +108,7 @@ def _what(cursor: Cursor) -> bool:
 
 
 def _says_what(cursor: Cursor) -> bool:
-    if cursor.at(T.WORD):
-        return cursor.token().text in _WHAT_IN_WORDS
-    if cursor.at(T.TO):
-        return cursor.peek(1) in (T.MARK, T.OPEN)
-    return cursor.at(*_WHAT) or cursor.sees(T.AND, T.MARK)
+    return cursor.begins(_WHAT)
 
 
 def early_end(cursor: Cursor, group: Group, early: int | None) -> int:
@@ -201,13 +210,11 @@ def _times_chosen(found: list[Item]) -> bool:
 
 def _factor_taken(cursor: Cursor) -> int | None:
     """n of the "x n" or "n x" that was just read; None if none was."""
-    if cursor.peek(-1) is T.CLOSE and cursor.peek(-4) is T.OPEN:  # "(x 4)"
-        return next((cursor.token(ahead).number for ahead in (-2, -3) if cursor.peek(ahead) is T.NUMBER), None)
-    if cursor.peek(-1) is T.TIMES and cursor.peek(-2) is T.NUMBER:
-        return cursor.token(-2).number
-    if cursor.peek(-1) is T.NUMBER and cursor.peek(-2) is T.TIMES:
-        return cursor.token(-1).number
-    return None
+    if cursor.begins(_FACTOR_IN_BRACKETS_BEFORE):
+        return next(cursor.token(ahead).number for ahead in (-2, -3) if cursor.peek(ahead) is T.NUMBER)
+    if not cursor.begins(_FACTOR_BEFORE):
+        return None
+    return cursor.token(-1 if cursor.peek(-1) is T.NUMBER else -2).number
 
 
 def ongoing(cursor: Cursor, found: list[Item], _until: int) -> None:

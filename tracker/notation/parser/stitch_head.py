@@ -11,11 +11,34 @@ from tracker.notation.ast import Instruction, Into, Loop, Made, Role, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.lexer import Token
 from tracker.notation.parser import quantity as counts
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.token_stream import Cursor
 
 MAIN = ""
 """Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
+
+
+_STITCHES_EVENLY = PhrasePattern("NUMBER STITCH EVENLY")
+""" "dec 6 sc evenly around" """
+
+_STITCH_EVENLY = PhrasePattern("STITCH EVENLY")
+""" "inc sc evenly around" """
+
+_ONE_NAMED = PhrasePattern("NUMBER [STITCH NOUN] [OVER IN NEXT EVENLY]")
+""" "dec 1 sc over next 2 sc" """
+
+_SO_MANY_TOGETHER = PhrasePattern("NUMBER NOUN? TOG")
+""" "sc3tog", "sc 3 sts together" """
+
+_SO_MANY_IN_ONE = PhrasePattern("NUMBER INC")
+""" "dc2inc" """
+
+_DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE EACH")
+""" "double every 2nd st": an increase there"""
+
+_OF_SO_MANY = PhrasePattern("OF NUMBER STITCH")
+""" "shell of 5 dc in next st" """
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,7 +126,7 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return together(MAIN, count), None
     if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
         return _LETTERS[token.text], count
-    if token.kind is T.STITCH and token.text == "double" and cursor.at(T.EACH):
+    if cursor.begins(_DOUBLE_EACH, cursor.place - 1):
         return increase(MAIN), count  # "double every 2nd st"
     if token.kind is T.STITCH:
         return _of_stitch(cursor, token.name, count)
@@ -112,9 +135,9 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         found, count = _of_stitch(cursor, kind, count)
         return replace(found, loop=loop), count
     if token.kind in (T.INC, T.DEC):
-        if count is None and cursor.sees(T.NUMBER, T.STITCH, T.EVENLY):
+        if count is None and cursor.begins(_STITCHES_EVENLY):
             count = counts.count(cursor)
-        named = cursor.take().name if cursor.sees(T.STITCH, T.EVENLY) else _one_named(cursor)
+        named = cursor.take().name if cursor.begins(_STITCH_EVENLY) else _one_named(cursor)
         kind = str(token.value or named or MAIN)
         return (increase if token.kind is T.INC else decrease)(kind), count
     if token.kind is T.BUNCH:
@@ -125,8 +148,7 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
 
 def _one_named(cursor: Cursor) -> str:
     """1 (stitch | st), between "dec" and its place, as in "dec 1 sc over next 2 sc": the stitch, if it is named"""
-    one = cursor.at(T.NUMBER) and cursor.token().number == 1 and cursor.peek(1) in (T.STITCH, T.NOUN)
-    if not one or cursor.peek(2) not in (T.OVER, T.IN, T.NEXT, T.EVENLY):
+    if not cursor.begins(_ONE_NAMED) or cursor.token().number != 1:
         return ""
     cursor.take()
     named = cursor.take()
@@ -135,12 +157,17 @@ def _one_named(cursor: Cursor) -> str:
 
 def _of_stitch(cursor: Cursor, kind: str, count: int | None) -> tuple[Head, int | None]:
     """stitch n [sts] tog | [n] stitch tog | [n] stitch BUNCH | stitch"""
-    if cursor.sees(T.NUMBER, T.TOG) or cursor.sees(T.NUMBER, T.NOUN, T.TOG):
+    if cursor.begins(_SO_MANY_TOGETHER):
         over = counts.times(cursor)
         cursor.skip(T.NOUN)
         cursor.take()
         return together(kind, over), count
-    if cursor.sees(T.NUMBER, T.INC) and cursor.token().glued and cursor.token(1).glued and cursor.token().number > 1:
+    if (
+        cursor.begins(_SO_MANY_IN_ONE)
+        and cursor.token().glued
+        and cursor.token(1).glued
+        and cursor.token().number > 1
+    ):
         number = counts.times(cursor)
         cursor.take()
         return increase(kind, number), count  # "dc2inc"
@@ -205,9 +232,8 @@ def _note_assumed(cursor: Cursor, name: str) -> None:
 def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
     """TOLD := of n stitch | '(' n stitch { , n stitch } ')': what the group is here; empty if it is not told"""
     makes: tuple[Made, ...] = ()
-    if cursor.sees(T.OF, T.NUMBER, T.STITCH):
-        makes = (Made(cursor.token(2).name, cursor.token(1).number),)
-        cursor.place += 3
+    if words := cursor.take_phrase(_OF_SO_MANY):
+        makes = (Made(words[2].name, words[1].number),)
     elif cursor.at(T.OPEN) and BUNCH_BY_ID[name].stitches == 1 and _tells_how(cursor):
         cursor.place = cursor.closing(cursor.place) + 1
         makes = (Made(name),)

@@ -38,13 +38,47 @@ from tracker.notation.parser.stitch_head import (
     stitch,
     together,
 )
-from tracker.notation.token_kinds import ENDS, HEADS, MADE, T
+from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import skipping
 
-_PLACES = (T.COLOURED, T.NEXT, T.ORDINAL, T.LAST, T.SAME, T.EACH, T.NOUN, T.STITCH, T.RING)
+_BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
+""" "sc in next 3 sts, 2 in next st" """
+
+_CHAIN = PhrasePattern("NUMBER? CHAIN")
+""" "3 ch, ch 3" """
+
+_LENGTH_OF = PhrasePattern("OF (?= NUMBER)")
+""" "chain of 3" """
+
+_LENGTH_BEHIND = PhrasePattern("NUMBER (?! TIMES)")
+""" "ch 3", but "ch 3 times" """
+
+_AT_BASE = PhrasePattern("IN BASE")
+""" "skip st at base of ch" """
+
+_IN_OTHERS = PhrasePattern("IN OTHER (?! [NOUN STITCH])")
+""" "sc in others": said again of what was told already"""
+
+_TIMES_BEFORE_PLACE = PhrasePattern("NUMBER TIMES (?= [IN NEXT SAME])")
+""" "sc 3 times in next st" """
+
+_THE_SAME_ROUND = PhrasePattern("IN SAME ROUND")
+""" "inc 6 times in this rnd" """
+
+_THE_REST = PhrasePattern("REMAINING (?= [COMMA DOT CLOSE] | $)")
+""" "inc, sc in next 3 sts, hdc remaining" """
+
+_IN_LETTERS = PhrasePattern("IN (?= WORD) RING_LETTERS")
+""" "6 sc in MC" """
+
+_OTHER_SIDE_OF_CHAIN = PhrasePattern("[IN AROUND] SIDE OF? (?= NUMBER)")
+""" "sc in other side of 8 ch" """
+
+_EACH_ALONE = PhrasePattern("EACH (?= STOPS | $)")
+""" "48 sc each" """
 _BEFORE_A_STITCH = (T.NUMBER, T.LOOP, T.BEGINNING, T.ORDINAL, T.MORE, T.OPEN)
-_RING_LETTERS = ("mc", "ma", "mcr", "ml")
 
 
 def begins_phrase(cursor: Cursor) -> bool:
@@ -63,8 +97,7 @@ def begins_phrase(cursor: Cursor) -> bool:
 
 def _is_bare_count(cursor: Cursor, ahead: int) -> bool:
     """ "2 in next st": a count and a place, so that the stitch of the line is meant."""
-    counted = cursor.at(T.NUMBER) and all(cursor.peek(index) is T.MORE for index in range(1, ahead))
-    return counted and ahead > 0 and cursor.peek(ahead) in (T.IN, T.EACH) and cursor.peek(ahead + 1) in _PLACES
+    return 0 < ahead == cursor.length(_BARE_COUNT)
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,10 +126,9 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     named = _named(cursor, first, count)
     if named.count is not None and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
-    if cursor.sees(T.IN, T.OTHER) and cursor.peek(2) not in (T.NOUN, T.STITCH):
-        cursor.place += 2
+    if cursor.take_phrase(_IN_OTHERS):
         return []
-    if _on_other_side(cursor):
+    if cursor.take_phrase(_OTHER_SIDE_OF_CHAIN):
         return _other_side(cursor, named)
     return _with_place(cursor, named)
 
@@ -125,8 +157,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
-    figures = cursor.sees(T.NUMBER, T.TIMES) and cursor.peek(2) in (T.IN, T.NEXT, T.SAME)
-    often = how_many_times(cursor) if figures else often_in_place(cursor)
+    often = how_many_times(cursor) if cursor.begins(_TIMES_BEFORE_PLACE) else often_in_place(cursor)
     if what.single and count is None and often > 1:
         count, often = often, 1  # "sc twice in each st" is 2 sc in each
     return _Named(what, count, loop, first, behind, often)
@@ -134,8 +165,8 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
 
 def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     """[PLACE [tog] | even [EXTENT]] [loop] [TIMES], behind what is made"""
-    if cursor.at(T.EACH) and cursor.peek(1) in ENDS and (named.count or 0) >= TALL_GROUP:
-        cursor.take()
+    if (named.count or 0) >= TALL_GROUP:
+        cursor.take_phrase(_EACH_ALONE)
     where = _where(cursor)
     even = where is None and bool(cursor.accept(T.EVEN))
     if even:
@@ -170,8 +201,7 @@ def _goes_all_round(cursor: Cursor) -> bool:
     """[evenly] (around | in this rnd), behind a number of times; taken if it stands here"""
     start = cursor.place
     cursor.accept(T.EVENLY)
-    if cursor.sees(T.IN, T.SAME, T.ROUND):
-        cursor.place += 3
+    if cursor.take_phrase(_THE_SAME_ROUND):
         return True
     return cursor.accept(T.AROUND) is not None or cursor.place > start
 
@@ -191,15 +221,14 @@ def _where(cursor: Cursor) -> Where | None:
     if far is not None:
         edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
         return Where(far, Into.PART if edge else Into.STITCH)
-    if cursor.at(T.REMAINING) and cursor.peek(1) in (None, T.COMMA, T.DOT, T.CLOSE):
-        cursor.take()
+    if cursor.take_phrase(_THE_REST):
         return Where(Rest(), each=True)
     return None
 
 
 def _is_ring_in_letters(cursor: Cursor) -> bool:
     """ "in MC" is the magic circle in a round that starts there, unless the pattern has a yarn of that name."""
-    if not cursor.sees(T.IN, T.WORD) or cursor.token(1).text not in _RING_LETTERS:
+    if not cursor.begins(_IN_LETTERS):
         return False
     goes_round = any(token.kind in (T.EACH, T.NEXT, T.AROUND, T.REPEAT) for token in cursor.tokens)
     return cursor.token(1).text not in cursor.context.colours and not goes_round
@@ -230,16 +259,8 @@ def _numbers_stand_behind(cursor: Cursor) -> bool:
     return kinds[0] in HEADS and kinds[1:2] == [T.NUMBER] and kinds[-1] is not T.NUMBER and T.COMMA not in kinds
 
 
-def _on_other_side(cursor: Cursor) -> bool:
-    if not cursor.at(T.IN, T.AROUND) or cursor.peek(1) is not T.SIDE:
-        return False
-    return cursor.peek(2) is T.NUMBER or (cursor.peek(2) is T.OF and cursor.peek(3) is T.NUMBER)
-
-
 def _other_side(cursor: Cursor, named: _Named) -> list[Item]:
     """OTHER SIDE := in other side [of] n [ch]: a stitch into each of them, from below"""
-    cursor.place += 2
-    cursor.skip(T.OF)
     number = cursor.number()
     cursor.skip(T.CHAIN, T.NOUN)
     return [Some(named.act(cursor, Into.PART), Exactly(number))]
@@ -302,17 +323,15 @@ def _skipping_every(where: Where, span: Span) -> Item:
 
 def _at_the_foot(cursor: Cursor) -> bool:
     """at base of ch, behind a stitch that is skipped: the one that the turning chain stands on"""
-    if not cursor.sees(T.IN, T.BASE):
+    if not cursor.take_phrase(_AT_BASE):
         return False
-    cursor.place += 2
     base(cursor, Exactly(1))
     return True
 
 
 def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:
     """Whether a chain stands `ahead` words on, with or without its length before it."""
-    kind = cursor.peek(ahead)
-    return kind is T.CHAIN or (kind is T.NUMBER and cursor.peek(ahead + 1) is T.CHAIN)
+    return cursor.begins(_CHAIN, cursor.place + ahead)
 
 
 def chain_phrase(cursor: Cursor) -> list[Item]:
@@ -320,9 +339,8 @@ def chain_phrase(cursor: Cursor) -> list[Item]:
     first = cursor.place
     number = counts.count(cursor)
     cursor.take()
-    if cursor.sees(T.OF, T.NUMBER):
-        cursor.take()
-    if number is None and cursor.at(T.NUMBER) and cursor.peek(1) is not T.TIMES:
+    cursor.take_phrase(_LENGTH_OF)
+    if number is None and cursor.begins(_LENGTH_BEHIND):
         number = counts.length(cursor)
     cursor.skip(T.NOUN)
     made = Made("ch", number or 1)

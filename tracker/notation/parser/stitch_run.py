@@ -6,6 +6,7 @@ from dataclasses import replace
 from typing import TypeGuard
 
 from tracker.notation.ast import (
+    SLIP_STITCH,
     Choice,
     ChoiceKind,
     Exactly,
@@ -31,20 +32,35 @@ from tracker.notation.parser.remark import bracket_remark, rest_of_clause
 from tracker.notation.parser.repeat import times_behind
 from tracker.notation.parser.stitch_head import MAIN, together
 from tracker.notation.parser.stitch_phrase import (
-    begins_chain,
     begins_phrase,
     chain_phrase,
     skip_phrase,
     stitch_phrase,
 )
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
 from tracker.notation.traversal import is_plain_work, last_act, unmarked
 
+_CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
+""" "ch 3, dc in each st", "beg ch-3, dc in each st" """
+
+_SKIPS_NOTHING = PhrasePattern(".. (?= WORD) NOTHING_WORD")
+""" "sc in each st, skip nothing" """
+
+_ENDS_ROW = PhrasePattern("(PAUSES | AND | THEN)* (JOIN | TURN | STEP | $)")
+""" "inc, sc 4, hdc, turn" """
+
+_SIGNS_BEFORE_STITCH = PhrasePattern("(PAUSES | AND | THEN)* STITCH")
+""" "inc, sc 4, hdc, sl st to first sc" """
+
+_DRAWS_A_LOOP = PhrasePattern("(?= WORD) DRAW (?= [SPACE RING]) LOOP_DRAWN")
+""" "draw up a loop in next 2 sts, yo and through all loops on hook" """
+
 
 def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """[beginning] CHAIN [REMARK], which may say that it counts: "ch 3 (counts as dc)" """
-    if not begins_chain(cursor) and not cursor.sees(T.BEGINNING, T.CHAIN):
+    if not cursor.begins(_CHAIN):
         return False
     cursor.skip(T.BEGINNING)
     found.extend(chain_phrase(cursor))
@@ -54,7 +70,7 @@ def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
 
 def skip(cursor: Cursor, found: list[Item], until: int) -> None:
     """SKIP; "sc in every st, but skip every 5th" tells of the whole round again"""
-    if cursor.peek(1) is T.WORD and cursor.token(1).text in ("nothing", "none"):
+    if cursor.begins(_SKIPS_NOTHING):
         rest_of_clause(cursor, until, anything=True)
         return
     found.extend(skip_phrase(cursor))
@@ -193,11 +209,10 @@ def _is_bare(last: Some) -> bool:
 
 def _ends_row(cursor: Cursor) -> bool:
     """Whether nothing but joining, turning and steps stands behind here."""
-    ahead = 0
-    while cursor.peek(ahead) in PAUSES or cursor.peek(ahead) in (T.AND, T.THEN):
-        ahead += 1
-    kind = cursor.peek(ahead)
-    return kind in (None, T.JOIN, T.TURN, T.STEP) or (kind is T.STITCH and cursor.token(ahead).value == "sl st")
+    if cursor.begins(_ENDS_ROW):
+        return True
+    ahead = cursor.length(_SIGNS_BEFORE_STITCH)
+    return ahead > 0 and cursor.token(ahead - 1).value == SLIP_STITCH
 
 
 def _once_or_onward(last: Some, alone: bool) -> Choice:
@@ -212,7 +227,6 @@ def _once_or_onward(last: Some, alone: bool) -> Choice:
 
 # Decreases that are spelt out: "draw up a loop in each of next 2 sts, yo and through all 3 loops on hook".
 
-_DRAWN = ("draw", "pull", "drawing", "pulling")
 _CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
 
 
@@ -237,12 +251,7 @@ def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
 
 def _draws_a_loop(cursor: Cursor) -> bool:
     """draw up a loop, with a place behind it; taken if it stands here"""
-    if not (cursor.at(T.WORD) and cursor.token().text in _DRAWN and cursor.peek(1) in (T.SPACE, T.RING)):
-        return False
-    if cursor.token(1).text.removeprefix("a ") not in ("loop", "lp", "loops", "lps"):
-        return False
-    cursor.place += 2
-    return begins_place(cursor)
+    return bool(cursor.take_phrase(_DRAWS_A_LOOP)) and begins_place(cursor)
 
 
 def _takes_closing(cursor: Cursor) -> bool:
