@@ -153,13 +153,7 @@ def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
 
 def takes_beside(body: tuple[Node, ...]) -> int:
     """How many places these nodes are worked into that are no stitches of the row: spaces, and other parts."""
-    takes = 0
-    for node in body:
-        if isinstance(node, Repeat):
-            takes += node.times * takes_beside(node.body)
-        elif node.act.into in (Into.SPACE, Into.PART):
-            takes += node.tally.takes
-    return takes
+    return sum(run.act.takes * times for run, times in runs(body) if run.act.into in (Into.SPACE, Into.PART))
 
 
 def is_group_name(onto: str) -> bool:
