@@ -4,5 +4,16 @@ Knows words, columns and the glossary of stitches. Does no arithmetic over round
 typed. What a line means where it depends on the stitches that are there is left to `rounds` as a choice.
 """
 
-DOORS = ("ast", "bunches", "glossary", "lexer", "reader", "token_kinds", "token_stream", "traversal", "vocabulary")
+DOORS = (
+    "ast",
+    "bunches",
+    "glossary",
+    "lexer",
+    "phrase_pattern",
+    "reader",
+    "token_kinds",
+    "token_stream",
+    "traversal",
+    "vocabulary",
+)
 """The modules of this folder that others may import; the rest is its own."""
