@@ -10,7 +10,6 @@ from __future__ import annotations
 import math
 from collections import Counter
 
-from tracker.measure.stitch_counts import weighted_acts
 from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
 from tracker.rounds.plan import Act
@@ -39,7 +38,7 @@ def corners_of(piece: Piece) -> int:
 def turns_of(round_: Round) -> int:
     """How often the work turns in a round."""
     assert round_.plan is not None
-    return sum(times for act, times in weighted_acts(round_.plan.body) if _is_turn(act))
+    return sum(times for run, times in round_.plan.runs() if _is_turn(run.act))
 
 
 def _is_turn(act: Act) -> bool:

@@ -115,7 +115,7 @@ class Evidence:
     def works(self) -> bool:
         """Whether it reads as stitches to work, and not as a step alone."""
         return self.is_readable and any(
-            act.role is not Role.STEP and act.name != "sl st" for act in acts(self.read.body)
+            act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body)
         )
 
     @cached_property

@@ -336,7 +336,7 @@ class Assembly:
         """Why a line without a number may be a round all the same; "" if it is a remark."""
         one = self.evidence[unit]
         if one.is_readable:
-            makes = any(act.role is not Role.STEP and act.name != "sl st" for act in acts(one.read.body))
+            makes = any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(one.read.body))
             return "has stitches and no round number: is it part of the round before?" if makes else ""
         several = one.names_stitches > 1 and not one.begins_sentence and not one.tells_words
         return "has stitches and no round number, and could not be read" if several else ""
