@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from support.building import ch, dec, inc, join, ring, sc, shell, sk, st, times
 
-from tracker.phrasing.short import short_now
+from tracker.phrasing.short import short
+from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Into, Loop, Node, Plan
 
 
@@ -24,12 +25,12 @@ from tracker.rounds.plan import Into, Loop, Node, Plan
         ((times(6, sk(2), shell()),), "US", "sk 2, shell"),
         ((inc(1, "dc"),), "US", "2 dc"),
         ((inc(6, "dc"),), "UK", "6 x 2 tr"),
-        ((st("dc", 3, into=Into.SPACE),), "US", "3 dc"),
+        ((st("dc", 3, into=Into.SPACE),), "US", "3 dc in sp"),
     ],
 )
 def test_short_words(body: tuple[Node, ...], terms: str, expected: str) -> None:
-    assert short_now(Plan(body), 0, terms) == expected
+    assert short(coming_now(Plan(body), 0), terms) == expected
 
 
-def test_in_the_middle_of_an_increase_the_words_say_it_better() -> None:
-    assert short_now(Plan((inc(),)), 1, "US") == ""
+def test_in_the_middle_of_an_increase_what_is_left_of_it_is_told() -> None:
+    assert short(coming_now(Plan((inc(),)), 1), "US") == "1 more sc"

@@ -13,6 +13,7 @@ from tracker.rounds.plan import Node, Plan
 from tracker.session import colour_changes as colours
 from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import advance, begin
+from tracker.session.steps import StepSize
 from tracker.session.view import View
 from tracker.session.view_builder import look
 
@@ -65,15 +66,14 @@ def test_the_cue_is_in_the_words_of_the_stitch_before_the_change() -> None:
     assert seen(TOWER, *[Stitch()] * 8).now == (
         "1 single crochet; on the last pull-through of this stitch change to brick red"
     )
-    assert seen(TOWER, *[Stitch()] * 7).now == (
-        "2 single crochet; on the last pull-through of the last of these change to brick red"
-    )
+    assert seen(TOWER, *[Stitch()] * 7).now == "1 single crochet", "the stitch of the change stands alone"
     assert seen(TOWER).now == "6 single crochet"
 
 
-def test_a_change_inside_a_repeat_names_the_stitch() -> None:
+def test_a_change_inside_a_repeat_names_the_stitch_to_who_taps_by_rounds() -> None:
     flags = pattern(piece("Flag", rnd(1, times(3, sc(2, colour="R"), sc(3, colour="C")), colour="R")))
-    assert seen(flags).now.endswith("on the last pull-through of stitch 2 of these change to cream")
+    told = look(flags, begin(flags), size=StepSize.ROUND).now
+    assert told.endswith("on the last pull-through of stitch 2 of these change to cream")
     assert seen(flags, RepeatDone(), Stitch(3)).next_colour is not None
     assert seen(flags, *[RepeatDone()] * 2, Stitch(3)).next_colour is None
 

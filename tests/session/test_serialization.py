@@ -15,6 +15,8 @@ from tracker.session.serialization import DID, Unreadable, event_in, event_out, 
 EXAMPLES = [
     (events.Stitch(3), {"did": "stitch", "count": 3}),
     (events.RepeatDone(), {"did": "repeat"}),
+    (events.NoteTicked(2), {"did": "ticked", "note": 2}),
+    (events.MovesDone(4), {"did": "moves", "moves": 4}),
     (events.RoundDone(), {"did": "round"}),
     (events.Undo(), {"did": "undo"}),
     (events.Frog(2, 5), {"did": "frog", "round_index": 2, "stitch": 5}),

@@ -39,7 +39,7 @@ def test_outside_a_group_there_is_no_repeat() -> None:
 def test_the_words_being_worked_are_marked() -> None:
     act = Act("sc", Role.WORK, (Made("sc"),), 1)
     marked = pattern(piece("P", rnd(1, Run(act, 6, Span(0, 7, 11)), inc(6), text="Rnd 1: 6 sc, 6 inc")))
-    assert seen(marked, Stitch(2)).now_span == Span(0, 7, 11)
+    assert seen(marked, Stitch(2)).tap.spans == (Span(0, 7, 11),)
 
 
 def test_two_rounds_are_shown_ahead_and_fewer_at_the_end() -> None:
@@ -49,11 +49,11 @@ def test_two_rounds_are_shown_ahead_and_fewer_at_the_end() -> None:
 
 
 def test_shares_count_moves_over_all_copies() -> None:
-    """Cap: 6 + 12 + 18 moves; stem: 6 + 7, twice."""
+    """Cap: 6 + 12 + 18 moves; stem: 6 + 7, twice; the two steps of sewing count like two rounds more."""
     view = seen(toadstool(), RoundDone(), Stitch(4))
     assert view.piece_share == pytest.approx(10 / 36)
-    assert view.whole_share == pytest.approx(10 / 62)
-    assert seen(toadstool(), *[RoundDone()] * 7).whole_share == 1.0
+    assert view.whole_share == pytest.approx(10 / 62 * 7 / 9)
+    assert seen(toadstool(), *[RoundDone()] * 7).all_made
 
 
 def test_all_made_and_all_steps_ticked_is_finished() -> None:
@@ -104,7 +104,7 @@ def test_a_made_piece_that_is_chosen_shows_its_end() -> None:
     view = seen(toadstool(), *[RoundDone()] * 3, PieceChosen(0, 1))
     assert (view.piece, view.piece_finished, view.finished) == ("Cap", True, False)
     assert view.now == "Cap is made, Stem 1 of 2 comes next"
-    assert (view.stitch, view.expected, view.next_colour, view.now_span) == (18, 18, None, None)
+    assert (view.stitch, view.expected, view.next_colour, view.tap) == (18, 18, None, None)
 
 
 def test_a_round_that_could_not_be_read_is_worked_by_eye() -> None:

@@ -11,7 +11,7 @@ from support.building import ch, dec, inc, join, pattern, piece, ring, rnd, sc, 
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round, Start
-from tracker.phrasing.stitches import UK_NAMES, US_NAMES, act_words, names_for, now_words
+from tracker.phrasing.stitches import UK_NAMES, US_NAMES, act_words, names_for, stretch_words
 from tracker.rounds.next_step import coming_now, up_to_boundary
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 from tracker.session.events import RepeatDone, RoundDone, Stitch
@@ -66,7 +66,7 @@ from tracker.session.view_builder import look
     ],
 )
 def test_words_of_a_place(body: list[Node], move: int, words: str) -> None:
-    assert now_words(Plan(tuple(body)), move) == words
+    assert stretch_words(coming_now(Plan(tuple(body)), move)) == words
 
 
 def work(*makes: Made, takes: int = 1, into: Into = Into.STITCH, name: str = "in one") -> Act:
@@ -103,14 +103,14 @@ def test_words_of_an_act(act: Act, often: int, words: str) -> None:
 
 def test_a_group_too_long_for_a_glance_is_cut_short() -> None:
     long = times(2, *[node for n in range(2, 7) for node in (sc(n), inc())])
-    words = now_words(Plan((long,)), 0)
+    words = stretch_words(coming_now(Plan((long,)), 0))
     assert words.endswith("an increase, 4 single crochet, then the rest of the repeat")
 
 
 def test_uk_terms_come_with_uk_names() -> None:
     """Craft Yarn Council, US/UK conversion: US sc = UK dc, US dc = UK tr (from memory)."""
-    assert now_words(Plan((sc(2),)), 0, names_for("UK")) == "2 double crochet"
-    assert now_words(Plan((st("dc", 2),)), 0, UK_NAMES) == "2 trebles"
+    assert stretch_words(coming_now(Plan((sc(2),)), 0), names_for("UK")) == "2 double crochet"
+    assert stretch_words(coming_now(Plan((st("dc", 2),)), 0), UK_NAMES) == "2 trebles"
     assert names_for("US") is US_NAMES
 
 
@@ -158,7 +158,7 @@ def test_one_tap_of_a_repeat_does_what_the_words_tell(body: tuple[Node, ...]) ->
 @given(bodies, some.data())
 def test_words_hold_no_parser_words_and_are_never_empty(body: tuple[Node, ...], data: some.DataObject) -> None:
     plan = Plan(body)
-    words = now_words(plan, data.draw(some.integers(0, plan.moves - 1)))
+    words = stretch_words(coming_now(plan, data.draw(some.integers(0, plan.moves - 1))))
     assert words and not words.endswith(".") and "None" not in words
 
 
@@ -195,7 +195,7 @@ def test_the_earlier_round_that_is_worked_into_is_told() -> None:
     ],
 )
 def test_one_stitch_in_each_of_several_places_is_not_several_in_each(nodes: list[Node], words: str) -> None:
-    assert now_words(Plan(tuple(nodes)), 0) == words
+    assert stretch_words(coming_now(Plan(tuple(nodes)), 0)) == words
 
 
 @pytest.mark.parametrize(

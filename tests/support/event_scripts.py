@@ -14,6 +14,7 @@ from tracker.session.events import (
     CauseConfirmed,
     Counted,
     Frog,
+    MovesDone,
     Note,
     PieceChosen,
     RepeatDone,
@@ -28,7 +29,11 @@ BAND = piece("Band", rnd(1, ch(1), sc(4), join()), rnd(2, ch(3, counts_as="dc"),
 PATTERN = pattern(cap(), BAND, piece("Ear", rnd(1, ring(6)), unread(2, 6), make=3), making_up=["Sew.", "Press."])
 
 moves = some.one_of(
-    some.builds(Stitch, some.integers(1, 9)), some.just(RepeatDone()), some.just(RoundDone()), some.just(Stitch())
+    some.builds(Stitch, some.integers(1, 9)),
+    some.just(RepeatDone()),
+    some.builds(MovesDone, some.integers(1, 5)),
+    some.just(RoundDone()),
+    some.just(Stitch()),
 )
 CHANGES = (
     RoundRewritten(1, "Rnd 2: 5 inc (10)", 5),

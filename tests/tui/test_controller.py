@@ -9,9 +9,9 @@ from support.building import ch, inc, pattern, piece, ring, rnd, sc, times, toad
 from support.screens import desk_of, shipped
 
 from tracker.session.audience import ANSWERS
-from tracker.session.events import RepeatDone, RoundDone, Stitch
-from tracker.tui.commands import COMMANDS, Command, MainStep
-from tracker.tui.main_key import main_event, progress
+from tracker.session.events import MovesDone, RoundDone, Stitch
+from tracker.session.steps import StepSize, step_now
+from tracker.tui.commands import COMMANDS, Command
 from tracker.tui.render.scene import Tone
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.sounds import Sound
@@ -28,43 +28,48 @@ def test_the_main_key_goes_on_by_a_repeat(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("step", "event"),
     [
-        (MainStep.STITCH, Stitch()),
-        (MainStep.RUN, Stitch(3)),
-        (MainStep.REPEAT, RepeatDone()),
-        (MainStep.ROUND, RoundDone()),
+        (StepSize.STITCH, Stitch()),
+        (StepSize.RUN, MovesDone(3)),
+        (StepSize.REPEAT, MovesDone(5)),
+        (StepSize.ROUND, RoundDone()),
     ],
 )
-def test_what_the_main_key_advances_is_chosen(step: MainStep, event: object, tmp_path: Path) -> None:
+def test_what_the_main_key_advances_is_chosen(step: StepSize, event: object, tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", rnd(1, times(4, sc(3), inc())))), tmp_path)
-    assert main_event(desk.pattern, desk.project.state, step) == event
+    found = step_now(desk.pattern, desk.project.state, step)
+    assert found is not None and found.event == event
 
 
 def test_a_run_that_makes_no_stitch_goes_with_the_next(tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", rnd(1, ch(1), sc(6)))), tmp_path)
-    assert main_event(desk.pattern, desk.project.state, MainStep.RUN) == Stitch(1)
+    found = step_now(desk.pattern, desk.project.state, StepSize.RUN)
+    assert found is not None and found.event == RoundDone()
 
 
 def test_progress_tells_how_far_the_main_key_goes(tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", rnd(1, times(4, sc(3), inc())))), tmp_path)
-    reach = [progress(desk.pattern, desk.project.state, step).until for step in MainStep]
-    assert dict(zip(MainStep, reach, strict=True)) == {
-        MainStep.REPEAT: 5,
-        MainStep.RUN: 3,
-        MainStep.ROUND: 20,
-        MainStep.STITCH: 1,
+    reach = {}
+    for step in StepSize:
+        desk.main_step = step
+        reach[step] = desk.scene().progress.until
+    assert reach == {
+        StepSize.REPEAT: 5,
+        StepSize.RUN: 3,
+        StepSize.ROUND: 20,
+        StepSize.STITCH: 1,
     }
 
 
 def test_the_main_step_is_changed_with_a_key_and_named_in_the_footer(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     words = []
-    for _ in MainStep:
+    for _ in StepSize:
         words.append(desk.scene().keys[0].words)
         desk.next_main_step()
     assert words == ["repeat", "run", "round", "stitch"]
     assert desk.talk.said == "space now goes on by one repeat"
     desk.next_main_step()
-    assert load_settings(tmp_path / "data").main_step is MainStep.RUN
+    assert load_settings(tmp_path / "data").main_step is StepSize.RUN
 
 
 def test_an_equal_count_is_a_quiet_yes(tmp_path: Path) -> None:
@@ -120,7 +125,7 @@ def test_notes_stand_at_their_place(tmp_path: Path) -> None:
 
 def test_the_cue_is_heard_with_the_step_that_changes_colour(tmp_path: Path) -> None:
     desk = desk_of(shipped("lighthouse"), tmp_path)
-    desk.main_step = MainStep.STITCH
+    desk.main_step = StepSize.STITCH
     desk.frog("10 11")
     desk.heard()
     desk.stitch()

@@ -29,7 +29,7 @@ def after_rounds(folder: Path, rounds: int) -> Desk:
 
 def all_made(folder: Path) -> Desk:
     desk = desk_of(toadstool(), folder)
-    while desk.view.whole_share < 1:
+    while not desk.view.all_made:
         assert desk.do(RoundDone())
     return desk
 

@@ -42,7 +42,7 @@ Rnd 1: 6 sc in magic ring (6)
 """
 ''')
 
-SIZES = [(42, 19), (52, 35), (92, 55), (40, 10)]
+SIZES = [(42, 19), (52, 35), (92, 55), (40, 12)]
 """The room for the words in terminals of 80x24, 120x40, 200x60 and 40x20."""
 
 

@@ -170,7 +170,7 @@ def test_the_first_list_has_what_is_under_way_and_what_could_be_begun(tmp_path: 
     rows = home_rows(under_way, titled(sorted(SHIPPED.glob("*.toml"))))
     told = [row.text for row in rows]
     assert told[0] == "under way"
-    assert told[1].startswith("Toadstool  10%, next: Cap, Rnd 2: 6 increases")
+    assert told[1].startswith("Toadstool  8%, next: Cap, Rnd 2: 6 increases")
     assert "Toadstool pincushion" in told and "Striped lighthouse paperweight" in told
 
 

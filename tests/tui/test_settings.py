@@ -6,7 +6,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.tui.commands import Command, MainStep
+from tracker.session.steps import StepSize
+from tracker.tui.commands import Command
 from tracker.tui.settings import FILE, Settings, keep, load_settings
 from tracker.tui.sounds import Sound
 
@@ -38,7 +39,7 @@ def test_everything_can_be_set(tmp_path: Path) -> None:
     )
     assert found.problems == ()
     assert (found.main_step, found.palette, found.left_handed, found.double_tap) == (
-        MainStep.STITCH,
+        StepSize.STITCH,
         "daylight",
         True,
         0.3,

@@ -1,9 +1,9 @@
-"""Every state of the screen as text, at an ordinary size and at the smallest.
+"""Every state of the screen as text, at an ordinary size, a large and a narrow one, and as a strip.
 
 The screens lie under `snapshots/`, to be read as they are seen. After a change that is meant, write them anew and
 look at each one that differs:
 
-    SNAPSHOTS=write .venv/bin/python -m pytest tests/screen/test_snapshots.py
+    SNAPSHOTS=write .venv/bin/python -m pytest tests/tui/test_snapshots.py
 """
 
 from __future__ import annotations
@@ -25,7 +25,7 @@ from tracker.tui.app import RoundsApp
 from tracker.tui.settings import Settings
 
 SNAPSHOTS = Path(__file__).parent / "snapshots"
-SIZES = ((80, 24), (40, 20))
+SIZES = ((80, 24), (40, 20), (30, 8), (120, 40))
 BETWEEN_KEYS = 24.0
 """Seconds."""
 
@@ -38,7 +38,7 @@ class State:
     keys: str = ""
 
 
-ALL_ROUNDS = "space " + "r " * 55
+ALL_ROUNDS = "space " + "r " * 58
 STATES = {
     "materials": State("toadstool"),
     "who is it for": State("soap-dish"),
@@ -46,8 +46,13 @@ STATES = {
     "beginning": State("toadstool", "space"),
     "working": State("toadstool", "space r r r r r r r r space space space"),
     "a stitch at a time": State("lighthouse", "space r r s s"),
-    "one stitch before a colour": State("lighthouse", "space r r r r r r r r r space space"),
+    "a colour is drawn through": State("lighthouse", "space" + " r" * 9),
+    "after the change": State("lighthouse", "space" + " r" * 9 + " space"),
+    "a fresh yarn is joined": State("tide-pool-coaster", "space r r r r r"),
+    "one stitch before a colour": State("lighthouse", "space r r r r r r r r r space space space"),
     "joining": State("lighthouse", "space r r space space space space space space"),
+    "fastening off": State("toadstool", "space" + " r" * 18),
+    "the next piece begins": State("toadstool", "space" + " r" * 19),
     "shells": State("tide-pool-coaster", "space r r r space"),
     "turning chain": State("face-cloth", "space r r"),
     "oval": State("soap-dish", "space r space"),
@@ -65,7 +70,7 @@ STATES = {
     "history": State("toadstool", "space r r n c o l d enter h"),
     "measure": State("toadstool", "space r r r r y"),
     "drawing": State("toadstool", "space r r r r y d"),
-    "a piece that is made": State("toadstool", "space " + "r " * 17 + "p up space"),
+    "a piece that is made": State("toadstool", "space " + "r " * 19 + "p up space"),
     "time to make up": State("toadstool", ALL_ROUNDS),
     "making up": State("toadstool", ALL_ROUNDS + "space space"),
     "finished": State("toadstool", ALL_ROUNDS + "space " * 12),

@@ -11,9 +11,9 @@ from textual.pilot import Pilot
 
 from tracker.pattern.model import Pattern
 from tracker.session.events import Stitch
+from tracker.session.steps import StepSize
 from tracker.tui import work_screen
 from tracker.tui.app import RoundsApp
-from tracker.tui.commands import MainStep
 from tracker.tui.palette import PALETTES
 from tracker.tui.panel import Panel
 from tracker.tui.settings import Settings
@@ -159,11 +159,11 @@ async def test_below_the_least_size_one_line_says_so_and_work_goes_on_after_grow
     async with app_of(shipped("toadstool"), tmp_path).run_test(size=(80, 24)) as pilot:
         app = await begun(pilot)
         await pilot.press("r")
-        await pilot.resize_terminal(39, 19)
+        await pilot.resize_terminal(29, 7)
         await pilot.pause()
         visible = [panel.id for panel in app.screen.query(Panel) if panel.size.height and panel.display]
         assert visible == ["small"]
-        assert text(app, "small").startswith("too small: 40 columns")
+        assert text(app, "small").startswith("too small: 30 by 8")
         await pilot.press("s")
         await pilot.resize_terminal(100, 30)
         await pilot.pause()
@@ -188,7 +188,7 @@ async def test_a_tap_sends_only_what_changed(tmp_path: Path) -> None:
 
 
 async def test_a_double_tap_counts_once_if_the_maker_wants_it(tmp_path: Path) -> None:
-    settings = Settings(double_tap=5.0, main_step=MainStep.STITCH)
+    settings = Settings(double_tap=5.0, main_step=StepSize.STITCH)
     async with app_of(toadstool(), tmp_path, settings).run_test() as pilot:
         app = await begun(pilot)
         await pilot.press("space", "space")

@@ -21,9 +21,10 @@ from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
 from tracker.reports.quantities import NotUnderstood
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
-from tracker.session.events import BallWeighed, Event, Note, RepeatDone, RoundDone, StepDone, Stitch, Undo
+from tracker.session.events import BallWeighed, Event, Note, NoteTicked, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, spell
 from tracker.session.state import Copy, Refused, copy_name, round_at
+from tracker.session.steps import StepSize, step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import View
 
@@ -155,14 +156,14 @@ class Teller:
 
     def repeat(self, times: str) -> list[str]:
         if not times:
-            return self._work(RepeatDone())
+            return self._step(StepSize.REPEAT)
         told: list[str] = []
         for _ in range(min(_count_of(times, "say how many repeats, as a number: repeat 2"), 1000)):
-            told = self._work(RepeatDone())
+            told = self._step(StepSize.REPEAT)
         return told
 
     def round(self, _: str) -> list[str]:
-        return self._work(RoundDone())
+        return self._step(StepSize.ROUND)
 
     def undo(self, _: str) -> list[str]:
         self.project.do(Undo())
@@ -293,6 +294,15 @@ class Teller:
                 ]
         known = ", ".join(stitch.uk if self.pattern.terms == "UK" else stitch.us for stitch in STITCHES)
         raise Refused(f"say which stitch to explain: {known}")
+
+    def _step(self, size: StepSize) -> list[str]:
+        """On by one step; what the pattern asks for first is ticked instead."""
+        stop = self.view.stop
+        if stop is not None:
+            self.project.do(NoteTicked(stop.number))
+            return ["Done.", *self.here()]
+        step = step_now(self.pattern, self.project.state, size)
+        return self._work(step.event if step else RoundDone())
 
     def _work(self, event: Event) -> list[str]:
         before = self.view

@@ -18,10 +18,8 @@ from tracker.session.events import (
     Counted,
     Event,
     Frog,
+    Making,
     Opened,
-    RepeatDone,
-    RoundDone,
-    Stitch,
     Together,
     Undo,
 )
@@ -117,7 +115,7 @@ class _HistoryWalk:
         if self.last is None or isinstance(self.last.event, Closed):
             return
         gap = step.at - self.last.at
-        if 0 < gap <= PAUSE and isinstance(step.event, Stitch | RepeatDone | RoundDone):
+        if 0 < gap <= PAUSE and isinstance(step.event, Making):
             work = step.before.work
             key = (work.copy, work.place.round_index)
             self.seconds[key] = self.seconds.get(key, 0.0) + gap

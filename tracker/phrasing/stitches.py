@@ -11,7 +11,7 @@ from dataclasses import replace
 
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
-from tracker.rounds.next_step import MOST_PHRASES, Stretch, coming_now, merged
+from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
 US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
@@ -30,12 +30,8 @@ def names_for(terms: str) -> Mapping[str, str]:
     return UK_NAMES if terms == "UK" else US_NAMES
 
 
-def now_words(plan: Plan, move: int, names: Mapping[str, str] = US_NAMES) -> str:
-    """What comes from this move to the next boundary, and on to a stitch if there is none before it."""
-    return _sentence(coming_now(plan, move), names)
-
-
-def _sentence(stretch: Stretch, names: Mapping[str, str]) -> str:
+def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
+    """All that is made in a part of a round."""
     nodes = stretch.nodes
     begun: list[str] = []
     if stretch.inside and isinstance(nodes[0], Run):

@@ -22,7 +22,7 @@ from tracker.measure.stitch_counts import (
 )
 from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
-from tracker.session.events import Closed, Opened, RepeatDone, RoundDone, Stitch
+from tracker.session.events import Closed, Making, Opened
 from tracker.session.reducer import State
 from tracker.session.replay import steps
 from tracker.session.state import Copy, Work
@@ -77,7 +77,7 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     samples: list[Sample] = []
     since: float | None = None
     for step in steps(pattern, ((each.at, each.event) for each in history)):
-        is_tap = isinstance(step.event, Stitch | RepeatDone | RoundDone)
+        is_tap = isinstance(step.event, Making)
         kinds = _made(pattern, step.before, step.after) if is_tap else ()
         if kinds and since is not None:
             samples.append(Sample(kinds, step.at - since))

@@ -6,10 +6,16 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
-from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run, Technique
 
 MOST_PHRASES = 6
 """More than this at once is not taken in at a glance."""
+
+MOST_AT_ONCE = 3
+"""Phrases that fit one breath: of "3 sc, ch 2, 3 sc, sk 1" nobody remembers the last while the first is made."""
+
+MOST_TOGETHER = 6
+"""Stitches of short neighbours that make one breath ("2 sc, inc"): as many as are seen without counting."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,6 +53,107 @@ def coming_now(plan: Plan, move: int) -> Stretch:
     while stretch.stitches == 0 and move + stretch.moves < plan.moves and len(stretch.nodes) < MOST_PHRASES:
         stretch += up_to_boundary(plan, move + stretch.moves)
     return stretch
+
+
+def breath_end(plan: Plan, move: int) -> int:
+    """The move after the last that is told and tapped at once, from this one on.
+
+    A group once through, and outside a group a run with its short neighbours. A long group is broken after a stitch.
+    """
+    stretch = up_to_boundary(plan, move)
+    if len(merged(stretch.nodes)) > MOST_AT_ONCE:
+        return move + _first_stitches(stretch).moves
+    end = move + coming_now(plan, move).moves
+    while (following := _neighbour(plan, move, end)) is not None:
+        end += following.moves
+    return end
+
+
+def _first_stitches(stretch: Stretch) -> Stretch:
+    """The first run of stitches, with what comes before it; all if there are no stitches."""
+    for index, node in enumerate(stretch.nodes):
+        following = stretch.nodes[index + 1] if index + 1 < len(stretch.nodes) else None
+        goes_on = isinstance(node, Run) and isinstance(following, Run) and node.act == following.act
+        if node.stitches and not goes_on:
+            return Stretch(stretch.nodes[: index + 1], stretch.inside)
+    return stretch
+
+
+def _neighbour(plan: Plan, start: int, end: int) -> Run | None:
+    """The run after `end` that is short enough to be told together with what begins at `start`."""
+    first, _ = _node_of(plan.body, start)
+    index, inside = _node_of(plan.body, end)
+    if inside or not first < index < len(plan.body):
+        return None
+    among = plan.body[first : index + 1]
+    if len(merged(among)) > MOST_AT_ONCE or any(isinstance(node, Repeat) for node in among):
+        return None
+    stitches = plan.stitches_before(end + among[-1].moves) - plan.stitches_before(start)
+    following = among[-1]
+    return following if isinstance(following, Run) and following.stitches and stitches <= MOST_TOGETHER else None
+
+
+def between(plan: Plan, start: int, until: int) -> Stretch:
+    """Exactly the moves from `start` to `until`, as nodes; an act that ends half made has only what is made of it."""
+    nodes, inside = _part(plan.body, start, until)
+    return Stretch(tuple(nodes), inside)
+
+
+def _part(body: tuple[Node, ...], start: int, until: int) -> tuple[list[Node], int]:
+    found: list[Node] = []
+    inside = 0
+    for node in body:
+        moves = node.tally.moves
+        first, last = max(start, 0), min(until, moves)
+        if first < last:
+            part, within = _run_part(node, first, last) if isinstance(node, Run) else _turns(node, first, last)
+            inside = inside if found else within
+            found += part
+        start, until = start - moves, until - moves
+    return found, inside
+
+
+def _run_part(run: Run, start: int, until: int) -> tuple[list[Node], int]:
+    first, inside = divmod(start, run.act.moves)
+    last, over = divmod(until, run.act.moves)
+    nodes: list[Node] = [replace(run, times=last - first)] if last > first else []
+    if over:
+        nodes.append(replace(run, act=_begun(run.act, over), times=1))
+    return nodes, inside
+
+
+def _begun(act: Act, moves: int) -> Act:
+    """What the first moves of an act make, as an act of its own: of an increase, the first stitch."""
+    makes = []
+    for made in act.makes:
+        if moves <= 0:
+            break
+        makes.append(made if made.moves <= moves else replace(made, count=moves))
+        moves -= made.moves
+    alone = len(makes) == 1 and not makes[0].is_chain
+    if alone:
+        return replace(act, makes=tuple(makes), name=makes[0].kind, technique=Technique.STITCH)
+    return replace(act, makes=tuple(makes))
+
+
+def _turns(repeat: Repeat, start: int, until: int) -> tuple[list[Node], int]:
+    once = repeat.once.moves
+    first, inside = divmod(start, once)
+    last, over = divmod(until, once)
+    if first == last:
+        return _part(repeat.body, inside, over)
+    found: list[Node] = []
+    within = 0
+    if inside:
+        found, within = _part(repeat.body, inside, once)
+        first += 1
+    if last - first == 1:
+        found += repeat.body
+    elif last > first:
+        found.append(replace(repeat, times=last - first))
+    if over:
+        found += _part(repeat.body, 0, over)[0]
+    return found, within
 
 
 def _to_boundary(body: tuple[Node, ...], move: int) -> Stretch:

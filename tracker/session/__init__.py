@@ -16,6 +16,7 @@ DOORS = (
     "replay",
     "serialization",
     "state",
+    "steps",
     "typed_input",
     "view",
     "view_builder",

@@ -6,14 +6,32 @@ so what counts is how many stitches lie before that stitch. An act that names no
 
 from __future__ import annotations
 
+import re
 from itertools import accumulate
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import blocks, is_making
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
+from tracker.session.due_notes import notes_due
 from tracker.session.state import Copy, Place, State, remembered, round_at, rounds_of
-from tracker.session.view import ColourChange
+
+
+@dataclass(frozen=True, slots=True)
+class ColourChange:
+    """The next change of colour on the way.
+
+    `in_stitches` is how many stitches are still made wholly in the present colour before the one at whose last
+    pull-through the new yarn is drawn in: 0 means "the stitch that you make now".
+    """
+
+    key: str
+    name: str
+    in_stitches: int
+    in_chain: bool = False
+    """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
+    cut_first: bool = False
+    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
 
 
 def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:
@@ -102,14 +120,25 @@ def _yarns_of(nodes: tuple[Node, ...]) -> _Yarns:
             first = first or act
             colours.add(act.colour)
             chain, cut = act.stitches == 0, False
-        elif act.technique is Technique.FASTEN_OFF:
+        elif cuts_yarn(act):
             cut = True
     return _Yarns(first, frozenset(colours), chain, cut)
+
+
+def cuts_yarn(act: Act) -> bool:
+    """Whether the yarn is fastened off or cut with this act."""
+    return act.technique is Technique.FASTEN_OFF
 
 
 @remembered
 def _yarns_in(part: Plan | Repeat) -> _Yarns:
     return _yarns_of(part.body)
+
+
+def colours_named(item: Round) -> frozenset[str]:
+    """The keys of all yarns that a round names."""
+    named = _yarns_in(item.plan).colours if item.plan else frozenset()
+    return (named | {item.colour}) - {""}
 
 
 @dataclass(slots=True)
@@ -137,6 +166,8 @@ def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place, in_use
         item = round_at(pattern, state, copy.piece, copy.number, index)
         found = _change_in(item, move, walk)
         if found is not None:
+            at_start = move == 0 and found == _begins_with(item)
+            walk.cut = walk.cut or (at_start and begins_fresh(pattern, copy.piece, index))
             return _told(pattern, found, walk)
         if item.plan is None and item.leaves is None:
             return None
@@ -144,6 +175,35 @@ def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place, in_use
         if not state.work.own_rounds:
             index = _steady_past(pattern.pieces[copy.piece], index, walk)
     return None
+
+
+_JOINS = re.compile(
+    r"^[^:]*:\s*(?:\(\w+\)\s*)?(?:with [\w ]{1,30},\s*)?(?:join|attach|begin|start)\b(?! with a? ?s[lt])",
+    re.IGNORECASE,
+)
+"""A round whose first words are of a yarn to be joined, or of where it begins."""
+_FRESH = re.compile(
+    r"\b(?:fasten|finish|end|cut|break)\b[^.;]*\b(?:old|each|every)\b[^.;]*\bjoin|\beach colou?r is new\b"
+    r"|\bjoin(?:ed|ing)?\b[^.;]*\b(?:new|next) (?:yarn|colou?r|one)\b",
+    re.IGNORECASE,
+)
+_ELSEWHERE = re.compile(r"\b(?:begins?|starts?|join(?:ed)?)\b[^.;]*\bin any\b", re.IGNORECASE)
+_DRAWN = re.compile(r"\bdraw\b[^.;]*\bthrough\b", re.IGNORECASE)
+
+
+def begins_fresh(pattern: Pattern, piece: int, index: int) -> bool:
+    """Whether the pattern says that the yarn of this round is joined, and so not drawn through with the round before:
+    in the round itself, in a note that is due there, or in one about all colours."""
+    the_piece = pattern.pieces[piece]
+    item = the_piece.rounds[index]
+    if not index:
+        return False
+    if _JOINS.search(item.text) or any(
+        _ELSEWHERE.search(text) for text in (item.remark, *notes_due(the_piece, index))
+    ):
+        return True
+    general = (*the_piece.notes, *pattern.notes)
+    return any(_FRESH.search(text) for text in general) and not any(_DRAWN.search(text) for text in general)
 
 
 def _steady_past(piece: Piece, index: int, walk: _Walk) -> int:

@@ -23,6 +23,13 @@ class RoundDone:
 
 
 @dataclass(frozen=True, slots=True)
+class MovesDone:
+    """`moves` more moves of the round made: what a tap takes that ends between two stitches."""
+
+    moves: int
+
+
+@dataclass(frozen=True, slots=True)
 class Undo:
     """Take back the last thing that was done."""
 
@@ -83,6 +90,13 @@ class StepDone:
 
     step: int
     done: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class NoteTicked:
+    """What a note of the pattern asks for at this place was done; `note` is its number among those of the piece."""
+
+    note: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,10 +174,14 @@ class Closed:
     """A session ended."""
 
 
+Making = Stitch | RepeatDone | RoundDone | MovesDone
+"""What moves the work on by a tap."""
+
 Part = (
     Stitch
     | RepeatDone
     | RoundDone
+    | MovesDone
     | Frog
     | Counted
     | CarryOn
@@ -171,6 +189,7 @@ Part = (
     | AudienceChosen
     | BallWeighed
     | StepDone
+    | NoteTicked
     | PieceChosen
     | AskChosen
     | RoundRewritten

@@ -15,11 +15,14 @@ from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import MAX_STITCHES, Plan
 from tracker.session.counting import should_be_counted
+from tracker.session.due_notes import due_notes
 from tracker.session.events import (
     Frog,
+    Making,
+    MovesDone,
+    NoteTicked,
     PieceChosen,
     RepeatDone,
-    RoundDone,
     RoundRewritten,
     Stitch,
 )
@@ -30,6 +33,7 @@ from tracker.session.state import (
     Place,
     Refused,
     State,
+    Ticked,
     Work,
     copy_name,
     next_copy,
@@ -39,7 +43,7 @@ from tracker.session.state import (
 )
 
 
-def worked(pattern: Pattern, state: State, event: Stitch | RepeatDone | RoundDone) -> Work:
+def worked(pattern: Pattern, state: State, event: Making) -> Work:
     """The work after some more of it was made."""
     copy, place = state.work.copy, state.work.place
     if place.round_index >= rounds_of(pattern, copy):
@@ -47,9 +51,17 @@ def worked(pattern: Pattern, state: State, event: Stitch | RepeatDone | RoundDon
     if isinstance(event, Stitch):
         return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
     item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
-    part = item.plan if isinstance(event, RepeatDone) else None
-    moves = place.moves + coming_now(part, place.moves).moves if part else item.moves
-    return _arrived(pattern, state, copy, _settled(item, place.round_index, moves))
+    return _arrived(pattern, state, copy, _settled(item, place.round_index, _moves_after(item, place, event)))
+
+
+def _moves_after(item: Round, place: Place, event: Making) -> int:
+    if item.plan is not None and isinstance(event, RepeatDone):
+        return place.moves + coming_now(item.plan, place.moves).moves
+    if isinstance(event, MovesDone):
+        if not 1 <= event.moves <= item.moves - place.moves:
+            raise Refused(f"{item.label} has not so much left to make")
+        return place.moves + event.moves
+    return item.moves
 
 
 def _made_already(pattern: Pattern, work: Work) -> str:
@@ -126,7 +138,26 @@ def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
     work = replace(
         work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=kept
     )
+    work = replace(work, ticked=_still_ticked(pattern, work, copy, place))
     return _next_taken_up(pattern, work)
+
+
+def ticked(pattern: Pattern, work: Work, event: NoteTicked) -> Work:
+    """The work with a note of the copy in hand done."""
+    copy = work.in_hand
+    done = Ticked(copy, event.note)
+    if copy.piece >= len(pattern.pieces) or not 0 <= event.note < len(due_notes(pattern.pieces[copy.piece])):
+        raise Refused("there is no such note in this pattern")
+    if done in work.ticked:
+        raise Refused("that note is ticked already")
+    return replace(work, ticked=(*work.ticked, done))
+
+
+def _still_ticked(pattern: Pattern, work: Work, copy: Copy, place: Place) -> tuple[Ticked, ...]:
+    """The ticks that are not ripped out with what lies beyond a place."""
+    notes = due_notes(pattern.pieces[copy.piece])
+    stays = {note.number for note in notes if max(note.indexes, default=0) < place.round_index}
+    return tuple(done for done in work.ticked if done.copy != copy or done.note in stays)
 
 
 def _place_meant(pattern: Pattern, state: State, copy: Copy, event: Frog) -> Place:

@@ -25,7 +25,9 @@ from tracker.session.events import (
     Counted,
     Event,
     Frog,
+    MovesDone,
     Note,
+    NoteTicked,
     Opened,
     Part,
     PieceChosen,
@@ -40,7 +42,7 @@ from tracker.session.events import (
     Undo,
 )
 from tracker.session.mistakes import Mistake
-from tracker.session.movement import chosen, frogged, rewritten, worked
+from tracker.session.movement import chosen, frogged, rewritten, ticked, worked
 from tracker.session.state import BallWeight, Miscount, Refused, Remark, State, Work, next_copy, round_at
 
 __all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]
@@ -87,7 +89,7 @@ def _after(pattern: Pattern, state: State, event: Part | Together, at: float) ->
 
 def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
     match event:
-        case Stitch() | RepeatDone() | RoundDone():
+        case Stitch() | RepeatDone() | RoundDone() | MovesDone():
             return worked(pattern, state, event)
         case Frog():
             return frogged(pattern, state, event)
@@ -109,6 +111,8 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return _weighed(state.work, event, at)
         case StepDone():
             return _step_done(pattern, state.work, event)
+        case NoteTicked():
+            return ticked(pattern, state.work, event)
         case PieceChosen():
             return chosen(pattern, state, event)
         case AskChosen():

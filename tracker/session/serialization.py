@@ -27,6 +27,7 @@ from tracker.session.state import (
     Place,
     Remark,
     State,
+    Ticked,
     Witness,
     Work,
 )
@@ -35,6 +36,7 @@ DID: dict[str, type[Event]] = {
     "stitch": events.Stitch,
     "repeat": events.RepeatDone,
     "round": events.RoundDone,
+    "moves": events.MovesDone,
     "undo": events.Undo,
     "frog": events.Frog,
     "counted": events.Counted,
@@ -43,6 +45,7 @@ DID: dict[str, type[Event]] = {
     "audience": events.AudienceChosen,
     "weighed": events.BallWeighed,
     "step": events.StepDone,
+    "ticked": events.NoteTicked,
     "piece": events.PieceChosen,
     "ask": events.AskChosen,
     "rewritten": events.RoundRewritten,
@@ -358,6 +361,15 @@ def _correction_in(plain: Any) -> Correction:
     return Correction(piece, index, _text(plain[2]), leaves)
 
 
+def _ticked_out(ticked: Ticked) -> list[int]:
+    return [ticked.copy.piece, ticked.copy.number, ticked.note]
+
+
+def _ticked_in(plain: Any) -> Ticked:
+    piece, number, note = _numbers(plain)
+    return Ticked(Copy(piece, number), note)
+
+
 def _numbers(plain: Any) -> list[int]:
     if not all(type(value) is int and -MOST <= value <= MOST for value in plain):
         raise TypeError("a whole number is needed")
@@ -383,4 +395,5 @@ _PARTS = (
     _Part("weights", _weight_out, _weight_in, is_list=True, later=True),
     _Part("corrections", _correction_out, _correction_in, is_list=True, later=True),
     _Part("witnesses", _witness_out, _witness_in, is_list=True, later=True),
+    _Part("ticked", _ticked_out, _ticked_in, is_list=True, later=True),
 )

@@ -119,6 +119,14 @@ class OwnRound:
 
 
 @dataclass(frozen=True, slots=True)
+class Ticked:
+    """A note of the pattern that was done in this copy; `note` is its number among those of the piece."""
+
+    copy: Copy
+    note: int
+
+
+@dataclass(frozen=True, slots=True)
 class Work:
     """Everything that undo takes back.
 
@@ -146,6 +154,7 @@ class Work:
     weights: tuple[BallWeight, ...] = ()
     corrections: tuple[Correction, ...] = ()
     witnesses: tuple[Witness, ...] = ()
+    ticked: tuple[Ticked, ...] = ()
 
     @property
     def in_hand(self) -> Copy:

@@ -2,26 +2,12 @@
 
 from __future__ import annotations
 
-from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
+from tracker.session.colour_changes import ColourChange
+from tracker.session.colour_event import ColourEvent
+from tracker.session.due_notes import DueNote
 from tracker.session.events import Counted
-
-
-@dataclass(frozen=True, slots=True)
-class ColourChange:
-    """The next change of colour on the way.
-
-    `in_stitches` is how many stitches are still made wholly in the present colour before the one at whose last
-    pull-through the new yarn is drawn in: 0 means "the stitch that you make now".
-    """
-
-    key: str
-    name: str
-    in_stitches: int
-    in_chain: bool = False
-    """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
-    cut_first: bool = False
-    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
+from tracker.session.steps import Step
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +73,12 @@ class View:
     round_label: str
     text: str
     """The round as it is worked, may hold line breaks."""
-    now_span: Span | None
-    """The words of `text` being worked now."""
+    tap: Step | None
+    """What one tap takes: its moves, and the words of `text` that they are; None where no round is being worked."""
+    letters: str
+    """The same in the trade's short words: "2 sc, inc"."""
     now: str
-    """What the hands do next, in words: "2 single crochet, then an increase"."""
+    """The same in full words: "2 single crochet, then an increase"; or what is left when a piece is made."""
     stitch: int
     """Stitches of this round that are done."""
     expected: int | None
@@ -110,10 +98,16 @@ class View:
     """How much of this copy is done, 0 to 1, by moves."""
     whole_share: float
     """How much of all pieces and copies is done, 0 to 1, by moves."""
+    all_made: bool
+    """Every copy of every piece is made; making up may be left."""
     piece_finished: bool
     finished: bool
     """All copies of all pieces and all making-up steps are done."""
     making_up: tuple[tuple[str, bool], ...]
+    colour_event: ColourEvent | None
+    """The change of colour that happens with this very tap."""
+    stop: DueNote | None
+    """What the pattern asks for before work goes on; a tap ticks it."""
     asks_count: bool
     """The round just ended should be counted now."""
     count_of: str
@@ -124,7 +118,7 @@ class View:
     """Differences carried on with, knowingly."""
     notes_here: tuple[str, ...]
     remark: str
-    """A remark of the pattern for this round, or ""."""
+    """What the pattern says that is due now, of the round or of the piece, or ""."""
     in_hand: InHand | None = None
     """None only for a pattern without rounds."""
     just_made: str = ""

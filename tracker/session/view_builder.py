@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from functools import partial
 from itertools import accumulate
 
@@ -11,16 +11,19 @@ from tracker.diagnostics import Severity
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.round_splitter import heading_of
-from tracker.phrasing.stitches import act_words, names_for, now_words
-from tracker.rounds.next_step import coming_now
+from tracker.phrasing.short import short
+from tracker.phrasing.stitches import act_words, names_for, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
-from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
+from tracker.session.colour_changes import ColourChange, colour_in_use, cue_words, next_colour
+from tracker.session.colour_event import colour_event
 from tracker.session.counting import expected_now, round_to_count
+from tracker.session.due_notes import DueNote, notes_due, notes_due_after
 from tracker.session.state import (
     Copy,
     Miscount,
     Place,
     State,
+    Ticked,
     Work,
     copy_name,
     is_made,
@@ -29,13 +32,17 @@ from tracker.session.state import (
     round_at,
     rounds_of,
 )
-from tracker.session.view import ColourChange, Difference, InHand, RoundAhead, View
+from tracker.session.steps import Step, StepSize, ends_with_finishing, finishing, step_now
+from tracker.session.view import Difference, InHand, RoundAhead, View
 
 ROUNDS_AHEAD = 2
 
 
-def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None) -> View:
-    """The view of this moment. `names` are the full names of the stitches, by default in the pattern's own terms."""
+def look(
+    pattern: Pattern, state: State, names: Mapping[str, str] | None = None, size: StepSize = StepSize.REPEAT
+) -> View:
+    """The view of this moment. `names` are the full names of the stitches, by default in the pattern's own terms;
+    `size` is what one tap takes."""
     work, at = state.work, here(pattern, state)
     called = names_for(pattern.terms) if names is None else names
     piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
@@ -43,6 +50,8 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
     colour = colour_in_use(pattern, state, at.copy, at.place)
     change = next_colour(pattern, state, at.copy, at.place, colour)
     hand = _in_hand(pattern, state)
+    stop = stop_due(pattern, work)
+    tap = step_now(pattern, state, size) if stop is None else None
     return View(
         title=pattern.title,
         piece=piece.name if piece else "",
@@ -55,8 +64,9 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         round_number=at.item.number,
         round_label=at.item.label,
         text=at.item.text,
-        now_span=at.spot.span if at.spot else None,
-        now=words_of_now(pattern, state, at, change, called),
+        tap=tap,
+        letters=stop.keyword if stop else short(tap.stretch, pattern.terms) if tap else "",
+        now=stop.text if stop else words_of_now(pattern, state, at, tap, change, called),
         stitch=at.stitch,
         expected=at.item.leaves,
         repeat=turns[-1].number if turns else None,
@@ -70,15 +80,18 @@ def look(pattern: Pattern, state: State, names: Mapping[str, str] | None = None)
         ahead=_ahead(pattern, state, at),
         piece_share=piece_share(pattern, work, at.copy),
         whole_share=whole_share(pattern, work),
+        all_made=next_copy(pattern, work) is None,
         piece_finished=at.made,
         finished=_is_finished(pattern, state),
         making_up=tuple((step.step, i in work.steps_done) for i, step in enumerate(pattern.making_up)),
+        colour_event=colour_event(pattern, state, tap),
+        stop=stop,
         asks_count=work.count_due,
         count_of=_counted(hand, at),
         unanswered=_difference(pattern, state, work.unanswered) if work.unanswered else None,
         differences=tuple(_difference(pattern, state, found) for found in work.miscounts),
         notes_here=_notes(pattern, state, at),
-        remark=_remark(piece, at),
+        remark=_remark(piece, at, stop),
         doubt=_doubt(at.item),
         in_hand=hand,
         just_made=copy_name(pattern, work.ended) if work.ended else "",
@@ -104,10 +117,35 @@ def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> Roun
     return RoundAhead(item.label, item.text, item.leaves, changed)
 
 
-def _remark(piece: Piece | None, at: Here) -> str:
-    """What the pattern says of a round; what it says of the piece stands at its first round and at its last."""
-    notes = piece.notes if piece and at.index in (0, len(piece.rounds) - 1) else ()
-    return ". ".join(part.strip().rstrip(".") for part in (at.item.remark, *notes) if part.strip())
+def _remark(piece: Piece | None, at: Here, stop: DueNote | None) -> str:
+    """What the pattern says of the round, and its notes that are due."""
+    told = list(_due_texts(piece, at, stop)) if piece and piece.rounds else []
+    return ". ".join(part.strip().rstrip(".") for part in (at.item.remark, *told) if part.strip())
+
+
+def _due_texts(piece: Piece, at: Here, stop: DueNote | None) -> Iterator[str]:
+    is_last = at.index == len(piece.rounds) - 1
+    finish = finishing(at.item.plan) if at.item.plan else at.item.moves
+    if at.place.moves >= finish or (is_last and finish == at.item.moves):
+        yield from (note.text for note in notes_due_after(piece, at.index))
+    if at.index and not at.place.moves and not ends_with_finishing(piece.rounds[at.index - 1]):
+        yield from (note.text for note in notes_due_after(piece, at.index - 1) if note != stop)
+    yield from notes_due(piece, at.index)
+
+
+def stop_due(pattern: Pattern, work: Work) -> DueNote | None:
+    """The note of the copy in hand that asks for something to be done now and is not ticked.
+
+    What is due where the yarn is cut is told with that: it needs no tap of its own.
+    """
+    copy, place = work.in_hand, work.place_in(work.in_hand)
+    if copy.piece >= len(pattern.pieces) or place.moves or not place.round_index:
+        return None
+    piece, index = pattern.pieces[copy.piece], place.round_index - 1
+    if not piece.notes or ends_with_finishing(piece.rounds[index]):
+        return None
+    due = (note for note in notes_due_after(piece, index) if note.stops)
+    return next((note for note in due if Ticked(copy, note.number) not in work.ticked), None)
 
 
 def _doubt(item: Round) -> str:
@@ -198,10 +236,10 @@ def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
 
 
 def words_of_now(
-    pattern: Pattern, state: State, at: Here, change: ColourChange | None, names: Mapping[str, str]
+    pattern: Pattern, state: State, at: Here, tap: Step | None, change: ColourChange | None, names: Mapping[str, str]
 ) -> str:
-    """What the hands do next, up to the next boundary."""
-    if at.made:
+    """What the hands do next, with one tap."""
+    if at.made or tap is None:
         return _after_all_rounds(pattern, state, at.copy)
     if at.item.is_by_eye:
         return f"work this round by eye, it leaves {at.item.leaves:,}"
@@ -209,8 +247,8 @@ def words_of_now(
         return "work this round by eye, it could not be read"
     if at.spot is None:
         return "nothing to make in this round, go on to the next"
-    words = now_words(at.item.plan, at.place.moves, names)
-    stitches = coming_now(at.item.plan, at.place.moves).stitches
+    words = stretch_words(tap.stretch, names)
+    stitches = tap.stitches
     if stitches:
         words += _into_earlier(at.item)
     elif words.endswith("turn"):
@@ -297,13 +335,18 @@ def piece_share(pattern: Pattern, work: Work, copy: Copy) -> float:
 
 
 def whole_share(pattern: Pattern, work: Work) -> float:
-    """How much of all copies of all pieces is done, 0 to 1."""
+    """How much of everything is done, 0 to 1: of all copies by moves, and a step of making up like a round."""
     written = sum(_moves_before(piece)[-1] * piece.make for piece in pattern.pieces)
     changed = {own.copy for own in work.own_rounds}
     more = sum(_more_moves(pattern, work, copy, rounds_of(pattern, copy)) for copy in changed)
     whole = written + more
     done = sum(_moves_done(pattern, work, copy) for copy, _ in _begun(pattern, work))
-    return done / whole if whole else 1.0
+    share = done / whole if whole else 1.0
+    steps = len(pattern.making_up)
+    if not steps:
+        return share
+    each = 1 / (steps + sum(len(piece.rounds) * piece.make for piece in pattern.pieces))
+    return share * (1 - steps * each) + len(work.steps_done) * each
 
 
 def rounds_done(pattern: Pattern, work: Work) -> int:

@@ -95,20 +95,6 @@ def name_of(key: str) -> str:
     return SHOWN_AS.get(key, key)
 
 
-class MainStep(Enum):
-    """What the main key does."""
-
-    REPEAT = "repeat"
-    RUN = "run"
-    ROUND = "round"
-    STITCH = "stitch"
-
-    @property
-    def next(self) -> MainStep:
-        steps = list(MainStep)
-        return steps[(steps.index(self) + 1) % len(steps)]
-
-
 @dataclass(frozen=True)
 class Keys:
     """Which key does what. Keys of the settings file come in place of the usual ones."""

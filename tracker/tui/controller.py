@@ -11,29 +11,31 @@ from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round, Start
-from tracker.phrasing.short import short_now
 from tracker.project.project import Project
 from tracker.session.events import (
     CarryOn,
     Event,
     Note,
+    NoteTicked,
     PieceChosen,
     RoundDone,
     StepDone,
-    Stitch,
     Undo,
 )
 from tracker.session.phrases import asked_words, counted_words, off_by, spell
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy, round_at
+from tracker.session.steps import StepSize, step_now
 from tracker.session.typed_input import ask_in, frog_in, number_in
 from tracker.session.view import View
-from tracker.tui.commands import Command, MainStep
+from tracker.session.view_builder import look
+from tracker.tui.commands import Command
 from tracker.tui.footer import TYPING, commands_now, foot, main_word
-from tracker.tui.main_key import Onward, main_event, onward, present_round
+from tracker.tui.main_key import cue, present_round, progress
 from tracker.tui.palette import LAMP, PALETTES, Palette
 from tracker.tui.render.round_shape import Sketch, sketch
 from tracker.tui.render.scene import Choice, Scene, Tone
 from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
+from tracker.tui.render.yarn_colours import swatches, yarn_colours
 from tracker.tui.rest_reminder import Rest
 from tracker.tui.settings import Settings, keep
 from tracker.tui.sounds import Sound
@@ -82,7 +84,7 @@ class Desk:
     typing: Typing | None = None
     """The line that is being typed into, if one is."""
     _drawn: _Drawn | None = None
-    _found: tuple[State, MainStep, Onward] | None = None
+    _seen: tuple[State, StepSize, View] | None = None
 
     def __post_init__(self) -> None:
         self.main_step = self.settings.main_step
@@ -99,7 +101,23 @@ class Desk:
 
     @property
     def view(self) -> View:
-        return self.project.view()
+        """What is to be shown, with what the main key takes as the step."""
+        usual, size = self.project.view(), self.main_step
+        if size is StepSize.REPEAT:
+            return usual
+        state = self.project.state
+        if self._seen is None or self._seen[0] is not state or self._seen[1] is not size:
+            self._seen = state, size, look(self.pattern, state, size=size)
+        return self._seen[2]
+
+    def _step(self, size: StepSize) -> None:
+        """On by one step of this size; where the pattern asks for something first, that is ticked."""
+        stop = self.view.stop
+        if stop is not None:
+            self.do(NoteTicked(stop.number), "done")
+            return
+        step = step_now(self.pattern, self.project.state, size)
+        self.do(step.event if step else RoundDone())
 
     def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
         """Commit an event; whether it was taken. A refusal is said and changes nothing."""
@@ -133,8 +151,8 @@ class Desk:
             self.looking = 0
             self.talk = Talk("back at your place")
             return
-        if present_round(self.pattern, self.project.state) is not None:
-            self.do(main_event(self.pattern, self.project.state, self.main_step))
+        if view.stop is not None or present_round(self.pattern, self.project.state) is not None:
+            self._step(self.main_step)
         elif (following := next_copy(self.pattern, self.project.state.work)) is not None:
             self.go_on_with(following)
         else:
@@ -148,10 +166,10 @@ class Desk:
             self.talk = Talk("everything is made", Tone.GOOD)
 
     def stitch(self) -> None:
-        self.do(Stitch())
+        self._step(StepSize.STITCH)
 
     def round(self) -> None:
-        self.do(RoundDone())
+        self._step(StepSize.ROUND)
 
     def undo(self) -> None:
         self.do(Undo(), "taken back")
@@ -312,14 +330,7 @@ class Desk:
     @property
     def cue(self) -> str:
         """The cue for a change of colour within the main key's next step, or ""."""
-        return self._onward().cue
-
-    def _onward(self) -> Onward:
-        """What the main key would do now; found once for each state and step."""
-        state, step = self.project.state, self.main_step
-        if self._found is None or self._found[0] is not state or self._found[1] is not step:
-            self._found = state, step, onward(self.pattern, state, step, self.view.next_colour)
-        return self._found[2]
+        return cue(self.view)
 
     @property
     def spoken(self) -> str:
@@ -348,9 +359,11 @@ class Desk:
             view=view,
             pattern=self.pattern,
             sketch=self._sketch(present) if present is not None else None,
-            progress=self._onward().progress,
+            progress=progress(view),
+            yarns=yarn_colours(self.pattern),
+            ink=swatches(self.pattern, self.palette.paper or "#000000"),
+            just_made=self._just_made(view),
             today=self._today(),
-            short=self._short(present),
             cue=self.cue,
             said=self.talk.said or self._made_word(view) or self._rest_word(),
             tone=self.talk.tone,
@@ -382,6 +395,9 @@ class Desk:
         following = next_copy(self.pattern, self.project.state.work)
         return copy_name(self.pattern, following) if following else ""
 
+    def _just_made(self, view: View) -> tuple[str, ...]:
+        return (f"{view.just_made} is made",) if view.just_made else ()
+
     def _today(self) -> str:
         """Time at work today; whether it stands still, because nothing was done for a while."""
         told = f"today {spell(self.project.seconds_today())}"
@@ -397,11 +413,6 @@ class Desk:
         if not self._rest.after:
             return ""
         return self._rest.word(self.project.seconds_today(), self.project.is_paused())
-
-    def _short(self, present: Round | None) -> str:
-        if present is None or present.plan is None:
-            return ""
-        return short_now(present.plan, self.project.state.work.place.moves, self.pattern.terms)
 
     def _sketch(self, present: Round) -> Sketch:
         if self._drawn is None or self._drawn.round is not present:

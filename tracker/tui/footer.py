@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
+from tracker.session.steps import StepSize
 from tracker.session.view import View
-from tracker.tui.commands import COMMANDS, Command, Keys, MainStep
+from tracker.tui.commands import COMMANDS, Command, Keys
 from tracker.tui.render.scene import Choice
 
 TYPING = (Choice("enter", "take it"), Choice("esc", "put it away"))
@@ -79,13 +80,13 @@ def commands_now(view: View, looks_around: bool, looking_on: bool) -> tuple[Comm
         return LOOKING
     if view.finished:
         return FINISHED
-    usual = WORKING if not view.piece_finished else MAKING_UP if view.whole_share >= 1 else MADE
+    usual = WORKING if not view.piece_finished else MAKING_UP if view.all_made else MADE
     if view.unanswered is not None:
         return (*DIFFERING, *usual)
     return (Command.MEND, *usual) if view.doubt and not view.piece_finished else usual
 
 
-def main_word(view: View, step: MainStep, looks_around: bool, looking_on: bool, coming: str) -> str:
+def main_word(view: View, step: StepSize, looks_around: bool, looking_on: bool, coming: str) -> str:
     """What the main key does at this place, "" if nothing; `coming` is the copy to make once this one is made."""
     if looks_around:
         return "back to your place"

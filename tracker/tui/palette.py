@@ -15,6 +15,7 @@ from textual.theme import BUILTIN_THEMES, Theme
 
 from tracker.lazy_dataclass import dataclass
 from tracker.tui.render.styled_text import Look
+from tracker.tui.render.yarn_colours import ink_on
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,10 +56,19 @@ PALETTES = {palette.name: palette for palette in (LAMP, DAYLIGHT, CONTRAST, TERM
 @lru_cache(maxsize=256)
 def style(palette: Palette, look: Look, colour: str = "") -> Style:
     """The look in a palette; a yarn's colour comes before the look's own, but never before a signal."""
+    if look is Look.FILLED:
+        return _filled(palette, colour)
     painted = _style(palette, look)
     if colour and palette.paper and not painted.reverse:
         painted += Style(color=Color.parse(colour))
     return painted
+
+
+def _filled(palette: Palette, colour: str) -> Style:
+    """Letters on the yarn's own colour; where there is none, on what stands out."""
+    if not colour or not palette.paper:
+        return _style(palette, Look.CUE)
+    return Style(color=ink_on(colour), bgcolor=colour, bold=True)
 
 
 def drawn(palette: Palette, look: Look, colour: str = "") -> Style:

@@ -15,8 +15,9 @@ from pathlib import Path
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
+from tracker.session.steps import StepSize
 from tracker.suggestion import suggestion
-from tracker.tui.commands import COMMANDS, Command, Keys, MainStep, name_of
+from tracker.tui.commands import COMMANDS, Command, Keys, name_of
 from tracker.tui.palette import PALETTES
 from tracker.tui.sounds import Sound
 
@@ -37,7 +38,7 @@ _MINUTES = re.compile(r"(\d{1,4}) ?(?:m|min|minutes?)")
 class Settings:
     """Everything that can be set. `problems` are sentences on what was not understood."""
 
-    main_step: MainStep = MainStep.REPEAT
+    main_step: StepSize = StepSize.REPEAT
     palette: str = "lamp"
     left_handed: bool = False
     double_tap: float = 0.0
@@ -101,7 +102,7 @@ class _Reader:
     def settings(self) -> Settings:
         usual = Settings()
         self._names(self._told, NAMES, "setting")
-        steps = {step.value: step for step in MainStep}
+        steps = {step.value: step for step in StepSize}
         return Settings(
             main_step=steps[self._one_of("main_step", tuple(steps), usual.main_step.value)],
             palette=self._one_of("colours", tuple(PALETTES), usual.palette),

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from dataclasses import replace
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -17,11 +18,12 @@ from tracker.tui.commands import Command
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
 from tracker.tui.panel import Panel
-from tracker.tui.render.instructions import words
+from tracker.tui.render.instructions import size_of_now, words
 from tracker.tui.render.progress import drawing
 from tracker.tui.render.scene import Scene, Tone
 from tracker.tui.render.status_lines import heading, keyline, shares, talk
-from tracker.tui.render.styled_text import Line, fit, line
+from tracker.tui.render.strip import strip
+from tracker.tui.render.styled_text import Bit, Line, fit, wrap
 from tracker.tui.sounds import Voice
 
 if TYPE_CHECKING:
@@ -38,10 +40,6 @@ FOLLOW_EVERY = 1.0
 """Seconds between two looks at what another window does."""
 
 
-def _too_small(scene: Scene, width: int, height: int) -> list[Line]:
-    return [fit(line(TOO_SMALL), width)]
-
-
 STYLES = """
 WorkScreen #body { layout: horizontal; height: 1fr; }
 WorkScreen #drawing { height: 1fr; width: 36; margin: 0 2 0 0; }
@@ -51,7 +49,7 @@ WorkScreen #small { display: none; }
 WorkScreen.ledger #body { layout: vertical; }
 WorkScreen.ledger #drawing { width: 1fr; margin: 0; }
 WorkScreen.small * { display: none; }
-WorkScreen.small #small { display: block; }
+WorkScreen.small #small { display: block; height: 1fr; }
 """
 """The app's own: what a screen brings of its own is read when it comes, and everything else once more with it."""
 
@@ -77,7 +75,7 @@ class WorkScreen(Screen[None]):
             Panel(shares, id="shares"),
             Panel(talk, id="talk"),
             Panel(keyline, id="keys"),
-            Panel(_too_small, id="small"),
+            Panel(_in_little_room, id="small"),
         )
         self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
@@ -129,22 +127,24 @@ class WorkScreen(Screen[None]):
     def show_scene(self) -> None:
         """Paint what is; each panel writes only what differs."""
         scene = self.desk.scene()
-        self._arrange(scene)
+        arranged = self._arrange(scene)
+        scene = replace(scene, now_size=size_of_now(scene, *arranged.words))
         palette = self.desk.palette
         for panel in self._panels:
             panel.show(scene, palette)
 
-    def _arrange(self, scene: Scene) -> None:
+    def _arrange(self, scene: Scene) -> Arrangement:
         flat = scene.pattern.pieces[scene.view.piece_index].start is Start.ROWS
         arranged = arrangement(*self.size, flat)
         if arranged == self._arranged:
-            return
+            return arranged
         self._arranged = arranged
         self.set_class(not arranged.clock, "ledger")
-        self.set_class(arranged.too_small, "small")
+        self.set_class(arranged.strip, "small")
         drawn_in = self.query_one("#drawing")
         drawn_in.styles.width = arranged.drawing if arranged.clock else "1fr"
         drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
+        return arranged
 
     def on_key(self, event: events.Key) -> None:
         event.stop()
@@ -241,10 +241,13 @@ class WorkScreen(Screen[None]):
 
 # Where things stand on the working screen, by its size.
 
-LEAST_WIDTH, LEAST_HEIGHT = 40, 20
-"""Below this the essential things no longer fit."""
+LEAST_WIDTH, LEAST_HEIGHT = 30, 8
+"""Below this not even NOW fits."""
 
-TOO_SMALL = f"too small: {LEAST_WIDTH} columns and {LEAST_HEIGHT} lines are needed; your place is kept"
+TOO_SMALL = f"too small: {LEAST_WIDTH} by {LEAST_HEIGHT} needed"
+
+LEAST_FOR_ALL = 40, 20
+"""Columns and lines that more than a strip needs."""
 
 _LEAST_RING_WIDTH = 72
 _LEAST_RING = 14
@@ -252,23 +255,36 @@ _MOST_RING = 40
 _RING_SHARE = 0.46
 _FRAME = 5
 """Lines around the body: heading, shares, talk, two lines of keys."""
+_GAP = 2
+"""Columns between drawing and words."""
 
 
 @dataclass(frozen=True, slots=True)
 class Arrangement:
-    """`drawing` is the width of the drawing beside the words in the clock, its height above them in the ledger."""
+    """`drawing` is the width of the drawing beside the words in the clock, its height above them in the ledger.
+
+    `words` is the room for the words, in columns and lines; in a strip all of it.
+    """
 
     clock: bool
     drawing: int
-    too_small: bool = False
+    words: tuple[int, int]
+    strip: bool = False
 
 
 def arrangement(width: int, height: int, flat: bool) -> Arrangement:
     """The layout for a terminal of this size; `flat` work goes to and fro and is never a ring."""
-    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
-        return Arrangement(False, 0, True)
+    if width < LEAST_FOR_ALL[0] or height < LEAST_FOR_ALL[1]:
+        return Arrangement(False, 0, (width, height), True)
     body = height - _FRAME
     lines = min(body, int(width * _RING_SHARE / 2), _MOST_RING)
     if not flat and width >= _LEAST_RING_WIDTH and lines >= _LEAST_RING:
-        return Arrangement(True, 2 * lines)
-    return Arrangement(False, 9 if body >= 30 else 6 if body >= 19 else 5)
+        return Arrangement(True, 2 * lines, (width - 2 * lines - _GAP, body))
+    drawing = 7 if body >= 30 else 5 if body >= 19 else 3
+    return Arrangement(False, drawing, (width, body - drawing))
+
+
+def _in_little_room(scene: Scene, width: int, height: int) -> list[Line]:
+    if width < LEAST_WIDTH or height < LEAST_HEIGHT:
+        return [fit(part, width) for part in wrap([Bit(TOO_SMALL)], width)]
+    return strip(scene, width, height)

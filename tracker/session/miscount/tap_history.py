@@ -14,10 +14,8 @@ from tracker.pattern.model import Pattern
 from tracker.session.events import (
     Counted,
     Event,
-    RepeatDone,
-    RoundDone,
+    Making,
     RoundRewritten,
-    Stitch,
     Together,
 )
 from tracker.session.miscount.question import Tap
@@ -57,7 +55,7 @@ def rounds_tapped(
     for step in reversed(list(_steps(state, newest_first, copy, first))):
         if step.after < step.before:
             _rip(rounds, step.after)
-        elif step.after > step.before and isinstance(step.event, Stitch | RepeatDone | RoundDone):
+        elif step.after > step.before and isinstance(step.event, Making):
             _tap(rounds, step, last, lambda index: round_at(pattern, state, copy.piece, copy.number, index).moves)
         for index in _counted_in(step):
             rounds.setdefault(index, Tapped()).counted = True

@@ -12,6 +12,7 @@ DOORS = (
     "round_shape",
     "scene",
     "status_lines",
+    "strip",
     "styled_text",
     "text_field",
     "yarn_colours",

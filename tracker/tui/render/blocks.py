@@ -11,8 +11,8 @@ class Block:
     """Some lines that belong together. Of two blocks the one with the smaller `rank` is needed more.
 
     `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
-    Where not all of them fit, the line number `sight` is among those that are shown; `instead` stands in place of the
-    last of them.
+    Where not all of them fit, the line number `sight` is among those that are shown; a block with an `instead` is
+    shown whole, or that line in its place.
     """
 
     rank: int
@@ -50,6 +50,8 @@ def _sizes(blocks: list[Block], height: int) -> list[int]:
     for index in by_rank:
         if sizes[index]:
             more = min(len(blocks[index].lines) - sizes[index], height)
+            if blocks[index].instead and sizes[index] + more < len(blocks[index].lines):
+                continue
             sizes[index] += more
             height -= more
     return sizes
@@ -60,7 +62,7 @@ def _part(block: Block, size: int) -> tuple[Line, ...]:
     if size >= len(block.lines):
         return block.lines
     if block.instead:
-        return (*block.lines[: size - 1], block.instead)
+        return (block.instead,)
     first = max(0, min(block.sight - size // 2, len(block.lines) - size))
     shown = cut(block.lines[first:], size)
     return ((Bit("… ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown

@@ -2,19 +2,16 @@
 
 from __future__ import annotations
 
-from functools import lru_cache
+from collections.abc import Iterator
 
 from tracker.diagnostics import Span
 from tracker.pattern.round_splitter import heading_of
 from tracker.session.phrases import off_by
 from tracker.session.view import View
-from tracker.tui.render import big_text as figures
-from tracker.tui.render.blocks import Block, cut, stacked
+from tracker.tui.render.blocks import Block, stacked
+from tracker.tui.render.now import colour_panel, due_lines, now_letters, now_size, read_on, whole_sentences
 from tracker.tui.render.scene import Choice, Scene
 from tracker.tui.render.styled_text import Bit, Line, Look, line, wrap
-
-_LEAST_FOR_BIG = 15
-"""Lines that the words must have before what to do now is written big as well."""
 
 
 def words(scene: Scene, width: int, height: int) -> list[Line]:
@@ -26,25 +23,44 @@ def words(scene: Scene, width: int, height: int) -> list[Line]:
 
 def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     view = scene.view
-    if view.piece_finished:
+    if view.piece_finished and view.stop is None:
         return _made(scene, width, height)
     warning = _warning(scene, width, height)
-    big = _big(scene, width, height - len(warning.lines))
-    written = (*_changed(view, width), *instruction(view.text, view.now_span, width))
+    panel = colour_panel(scene, width)
+    made = _just_made(scene, width)
+    large = now_letters(scene, width, height - len(warning.lines) - len(panel) - len(made))
+    due = due_lines(scene, width, height)
+    marks = view.tap.spans if view.tap else ()
+    written = (*_changed(view, width), *instruction(view.text, marks, width))
     return [
         warning,
-        _whole(_cue(scene, width)),
-        Block(1, big, least=len(big)),
-        _whole(_now(scene, width)),
+        _whole(made),
+        _whole(panel),
+        _whole(large),
+        Block(1, now, least=len(now)) if large and (now := _now(scene, width)) else _whole(_now(scene, width)),
+        Block(3, _asked(view, width)),
         Block(2, _doubt(view, width)),
-        Block(3, _remark(view, width), instead=_read_on(scene)),
-        Block(2, written, least=max(2, height // 2), sight=_present(written)),
+        Block(3, due, instead=read_on(scene, width)),
+        Block(1, written, least=2, sight=_present(written)),
         Block(1, _where(view, width)),
-        Block(3, _colours(view, width)),
-        Block(7, _notes(view, width)),
-        Block(5, _differences(view, width)),
-        Block(4, _ahead(view, width), least=2),
+        Block(2, yarn, least=len(yarn)) if (yarn := _yarn(scene, width)) else Block(2, ()),
+        Block(3, coming, least=len(coming), spaced=False) if (coming := _coming_yarn(view, width)) else Block(3, ()),
+        Block(2, notes, least=len(notes)) if (notes := _notes(view, width)) else Block(2, ()),
+        Block(2, _differences(view, width)),
+        *(
+            Block(4 + index, part, least=len(part), spaced=not index)
+            for index, part in enumerate(_ahead(view, width))
+        ),
     ]
+
+
+def _asked(view: View, width: int) -> tuple[Line, ...]:
+    return tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)) if view.asks_count else ()
+
+
+def _just_made(scene: Scene, width: int) -> tuple[Line, ...]:
+    """The copy whose last round was just made: while nothing of the next is."""
+    return tuple(part for told in scene.just_made for part in wrap([Bit(told, Look.GOOD)], width))
 
 
 def _made(scene: Scene, width: int, height: int) -> list[Block]:
@@ -58,7 +74,7 @@ def _made(scene: Scene, width: int, height: int) -> list[Block]:
         Block(3, _differences(view, width)),
     ]
     room = height - sum(len(block.lines) for block in told)
-    return [*told, Block(4, _steps(view, width, room), spaced=False)] if view.whole_share >= 1 else told
+    return [*told, Block(4, _steps(view, width, room), spaced=False)] if view.all_made else told
 
 
 def _whole(lines: tuple[Line, ...]) -> Block:
@@ -79,45 +95,38 @@ def _steps(view: View, width: int, room: int) -> tuple[Line, ...]:
     return tuple(lines)
 
 
+def size_of_now(scene: Scene, width: int, height: int) -> int:
+    """The size of the letters of NOW in this column."""
+    if scene.looked_at is not None or (scene.view.piece_finished and scene.view.stop is None):
+        return 0
+    above = _warning(scene, width, height).lines, colour_panel(scene, width), _just_made(scene, width)
+    return now_size(scene, width, height - sum(map(len, above)))
+
+
 def _warning(scene: Scene, width: int, height: int) -> Block:
-    """The count that differs: it stays until it is answered. Where there is little room each choice has one line."""
-    found = scene.view.unanswered
-    if found is None:
-        return Block(0, ())
-    bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
-    told = tuple(wrap([Bit(scene.told, Look.STRONG)], width))
-    choices = [_choice(choice, width) for choice in scene.choices]
-    room = max(height - len(_now(scene, width)), height // 2)  # whoever only wants to go on reads what to do now
-    for most in (3, 2, 1):
-        if 1 + len(told) + sum(map(len, choices)) > room:
-            choices = [cut(choice, most) for choice in choices]
-    if 1 + len(told) + len(choices) > room:
-        told = cut(tuple(wrap([Bit(scene.told, Look.STRONG)], width - 2)), max(1, room - 1 - len(choices)))
-    lines = (bar, *told, *(part for choice in choices for part in choice))
+    lines = warning_lines(scene, width, height)
     return Block(0, lines, least=min(len(lines), height))
 
 
+def warning_lines(scene: Scene, width: int, height: int) -> tuple[Line, ...]:
+    """The count that differs: it stays until it is answered or comes right. What there is no room for is left out
+    whole, and the key that tells all of it is named."""
+    found = scene.view.unanswered
+    if found is None:
+        return ()
+    bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
+    room = max(height - len(_now(scene, width)), height // 2)  # whoever only wants to go on reads what to do now
+    choices = [_choice(choice, width) for choice in scene.choices]
+    told = tuple(whole_sentences(scene.told, width, max(1, room - 1 - sum(map(len, choices))), "", Look.STRONG))
+    lines = [bar, *told]
+    for choice in choices:
+        if len(lines) + len(choice) <= room:
+            lines += choice
+    return tuple(lines)
+
+
 def _choice(choice: Choice, width: int) -> tuple[Line, ...]:
-    return tuple(wrap([Bit(f" {choice.key} ", Look.KEY), Bit(f" {choice.words}")], width - 2, "    "))
-
-
-def _cue(scene: Scene, width: int) -> tuple[Line, ...]:
-    """One stitch early: the new yarn is drawn through with the last loop of the old one."""
-    if not scene.cue:
-        return ()
-    return tuple(line(Bit(f" {part} ".ljust(width), Look.CUE)) for part in _plain_wrap(scene.cue, width - 2))
-
-
-def _plain_wrap(text: str, width: int) -> list[str]:
-    return ["".join(bit.text for bit in a_line) for a_line in wrap([Bit(text)], width)]
-
-
-def _big(scene: Scene, width: int, height: int) -> tuple[Line, ...]:
-    """What to do now in big letters: in full where there is much room, else in short words, else nothing."""
-    if height < _LEAST_FOR_BIG:
-        return ()
-    told = _now_alone(scene)
-    return _large(told, width, height // 3, (2, 1)) or _large(scene.short, width, height // 4, (2, 1))
+    return tuple(wrap([Bit(f" {choice.key} ", Look.KEY), Bit(f" {choice.words}")], width, "    "))
 
 
 def _now_alone(scene: Scene) -> str:
@@ -127,37 +136,6 @@ def _now_alone(scene: Scene) -> str:
 
 def _now(scene: Scene, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(_now_alone(scene), Look.STRONG)], width))
-
-
-@lru_cache(maxsize=64)
-def _large(text: str, width: int, height: int, sizes: tuple[int, ...]) -> tuple[Line, ...]:
-    """The text in the largest of the sizes in which it fits, broken at spaces; nothing if it fits in none."""
-    if not text or not figures.can_show(text):
-        return ()
-    for size in sizes:
-        parts = _broken(text, width, size)
-        rows = len(parts) * (figures.height(size) + 1) - 1
-        if parts and rows <= height:
-            return tuple(row for part in parts for row in ((), *_big_rows(part, size)))[1:]
-    return ()
-
-
-def _big_rows(text: str, size: int) -> list[Line]:
-    return [line(Bit(row, Look.STRONG)) for row in figures.big(text, size)]
-
-
-def _broken(text: str, width: int, size: int) -> list[str]:
-    """The text in lines that fit when they are written big; none if a word alone does not."""
-    lines: list[str] = []
-    for word in text.split():
-        longer = f"{lines[-1]} {word}" if lines else word
-        if lines and figures.width(longer, size) <= width:
-            lines[-1] = longer
-        elif figures.width(word, size) <= width:
-            lines.append(word)
-        else:
-            return []
-    return lines
 
 
 def _doubt(view: View, width: int) -> tuple[Line, ...]:
@@ -171,15 +149,6 @@ def _present(written: tuple[Line, ...]) -> int:
     return next(marked, 0)
 
 
-def _read_on(scene: Scene) -> Line:
-    """Where there is no room for what the pattern says here: the key that shows it."""
-    return line(Bit(f"the pattern says more: {scene.reads_on}", Look.KEY)) if scene.reads_on else ()
-
-
-def _remark(view: View, width: int) -> tuple[Line, ...]:
-    return tuple(wrap([Bit(view.remark, Look.FAINT)], width)) if view.remark else ()
-
-
 def _changed(view: View, width: int) -> tuple[Line, ...]:
     """That the round is not worked as the pattern has it, and what the pattern has."""
     if not view.changed:
@@ -189,9 +158,6 @@ def _changed(view: View, width: int) -> tuple[Line, ...]:
 
 
 def _where(view: View, width: int) -> tuple[Line, ...]:
-    if view.asks_count:
-        asked = wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)
-        return (*asked, *_marker(view, width))
     parts = [f"stitch {view.stitch:,}" + (f" of {view.expected:,}" if view.expected is not None else "")]
     if view.repeat is not None and view.repeats is not None:
         parts.append(f"repeat {view.repeat:,} of {view.repeats:,}")
@@ -206,15 +172,22 @@ def _marker(view: View, width: int) -> tuple[Line, ...]:
     return (*turned, *marker)
 
 
-def _colours(view: View, width: int) -> tuple[Line, ...]:
-    lines: list[Line] = []
-    if view.colour:
-        lines += wrap([Bit(f"yarn: {called(view.colour, view.colour_key)}")], width)
+def _yarn(scene: Scene, width: int) -> tuple[Line, ...]:
+    """The yarn in use, with a piece of it."""
+    view = scene.view
+    if not view.colour:
+        return ()
+    colour = scene.ink.get(view.colour_key, "")
+    piece = [Bit("██ ", Look.PLAIN, colour)] if colour else []
+    return tuple(wrap([Bit("yarn: "), *piece, Bit(called(view.colour, view.colour_key))], width))
+
+
+def _coming_yarn(view: View, width: int) -> tuple[Line, ...]:
     change = view.next_colour
-    if change is not None and change.in_stitches > 0:
-        stitches = "1 stitch" if change.in_stitches == 1 else f"{change.in_stitches:,} stitches"
-        lines += wrap([Bit(f"in {stitches}: {called(change.name, change.key)}")], width)
-    return tuple(lines)
+    if change is None or change.in_stitches == 0 or view.colour_event:
+        return ()
+    stitches = "1 stitch" if change.in_stitches == 1 else f"{change.in_stitches:,} stitches"
+    return tuple(wrap([Bit(f"in {stitches}: {called(change.name, change.key)}")], width))
 
 
 def called(name: str, key: str) -> str:
@@ -235,16 +208,22 @@ def _differences(view: View, width: int) -> tuple[Line, ...]:
     )
 
 
-def _ahead(view: View, width: int) -> tuple[Line, ...]:
-    """The next rounds, as written."""
-    lines: list[Line] = []
+def _ahead(view: View, width: int) -> Iterator[tuple[Line, ...]]:
+    """The next rounds as written; one that takes many lines only by its number and what it leaves."""
     for index, coming in enumerate(view.ahead[:2]):
         head = "next  " if index == 0 else "then  "
         changed = Bit("changed: " if coming.changed else "", Look.KEY)
         text = " ".join(coming.text.split())
         written = Bit(_as_written(coming.label, text), Look.AHEAD)
-        lines += cut(tuple(wrap([Bit(head, Look.FAINT), changed, written], width, " " * len(head))), 3)
-    return tuple(lines)
+        lines = tuple(wrap([Bit(head, Look.FAINT), changed, written], width, " " * len(head)))
+        if len(lines) > MOST_AHEAD:
+            leaves = f", {coming.leaves:,} stitches" if coming.leaves is not None else ""
+            lines = tuple(wrap([Bit(head, Look.FAINT), changed, Bit(f"{coming.label}{leaves}", Look.AHEAD)], width))
+        yield lines
+
+
+MOST_AHEAD = 3
+"""Lines of a coming round."""
 
 
 def _as_written(label: str, text: str) -> str:
@@ -263,7 +242,7 @@ def _looked_at(scene: Scene, width: int) -> list[Block]:
     head = f"looking at {seen.label}{changed}; your place stays at {place}"
     blocks = [
         Block(0, tuple(wrap([Bit(head, Look.KEY)], width))),
-        Block(0, tuple(instruction(seen.text, None, width)), least=2),
+        Block(0, tuple(instruction(seen.text, (), width)), least=2),
         Block(3, tuple(wrap([Bit(seen.remark, Look.FAINT)], width)) if seen.remark else ()),
     ]
     if seen.leaves is not None:
@@ -274,22 +253,25 @@ def _looked_at(scene: Scene, width: int) -> list[Block]:
 # The round as written, with the part being worked now marked: behind it is done, after it is still to come.
 
 
-def instruction(text: str, now: Span | None, width: int) -> list[Line]:
-    """The text wrapped to a width. Line breaks of the pattern are kept."""
+def instruction(text: str, marks: tuple[Span, ...], width: int) -> list[Line]:
+    """The text wrapped to a width, the marked words being worked now. Line breaks of the pattern are kept."""
     lines: list[Line] = []
     for number, written in enumerate(text.split("\n")):
-        lines += wrap(_marked(written, number, now), width)
+        lines += wrap(_marked(written, number, marks), width)
     return lines
 
 
-def _marked(written: str, number: int, now: Span | None) -> list[Bit]:
-    if now is None:
-        return [Bit(written, Look.AHEAD)]
-    if number != now.line:
-        return [Bit(written, Look.DONE if number < now.line else Look.AHEAD)]
-    parts = (
-        Bit(written[: now.start], Look.DONE),
-        Bit(written[now.start : now.end], Look.NOW),
-        Bit(written[now.end :], Look.AHEAD),
-    )
-    return [part for part in parts if part.text]
+def _marked(written: str, number: int, marks: tuple[Span, ...]) -> list[Bit]:
+    here = [mark for mark in marks if mark.line == number and mark.end > mark.start]
+    if not here:
+        is_done = bool(marks) and number < min(mark.line for mark in marks)
+        return [Bit(written, Look.DONE if is_done else Look.AHEAD)]
+    parts: list[Bit] = []
+    done = 0
+    for mark in here:
+        parts += [
+            Bit(written[done : mark.start], Look.AHEAD if parts else Look.DONE),
+            Bit(written[mark.start : mark.end], Look.NOW),
+        ]
+        done = mark.end
+    return [part for part in (*parts, Bit(written[done:], Look.AHEAD)) if part.text]

@@ -25,7 +25,7 @@ def drawing(scene: Scene, width: int, height: int) -> list[Line]:
 def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
     """The piece is made: how many making-up steps are done, where it is time for them."""
     steps = scene.view.making_up
-    counted = scene.view.whole_share >= 1 and steps and not scene.view.finished
+    counted = scene.view.all_made and steps and not scene.view.finished
     text = f"{sum(done for _, done in steps)}/{len(steps)}" if counted else "made"
     size = figures.largest(text, width, height - 2)
     rows = figures.big(text, size) if size else [text]
@@ -54,7 +54,7 @@ def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: 
 def _in_the_middle(scene: Scene, lines: int) -> list[Line]:
     """The round above, the number as big as fits into the ring, the expected total below."""
     above, number, below = scene.view.round_label, str(scene.view.stitch), _of(scene)
-    for size in _SIZES:
+    for size in (size for size in _SIZES if size < scene.now_size):
         widths = [cell_len(above), *[figures.width(number, size)] * figures.height(size), cell_len(below)]
         if fits_inside(widths, lines):
             return _centred_block([above, *figures.big(number, size), below])
@@ -62,6 +62,7 @@ def _in_the_middle(scene: Scene, lines: int) -> list[Line]:
 
 
 _SIZES = (6, 4, 2, 1)
+"""Largest first; what is done never stands out more than what to do."""
 
 
 def _centred_block(rows: list[str]) -> list[Line]:
@@ -74,17 +75,20 @@ def _of(scene: Scene) -> str:
 
 
 def _beside(scene: Scene, width: int, rows: int) -> list[Line]:
-    """The round and the number side by side, as big as fits above a bar; where it is narrow the round stays small."""
+    """The round and the number side by side, big only where NOW is bigger still."""
     view = scene.view
-    count = f"{view.stitch}" + (f"/{view.expected}" if view.expected is not None else "")
-    together = f"{view.round_label}   {count}"
-    size = figures.largest(together, width, rows)
-    if size:
-        return [line(Bit(row, Look.STRONG)) for row in figures.big(together, size)]
+    count = f"{view.stitch:,}" + (f" of {view.expected:,}" if view.expected is not None else "")
+    size = figures.largest(
+        f"{view.stitch}", width // 2, rows, tuple(size for size in _SIZES if size < scene.now_size)
+    )
     label = Bit(f"{view.round_label}  ", Look.TITLE)
-    size = figures.largest(count, width - cell_len(label.text), rows)
     if not size:
         return [line(label, Bit(count, Look.STRONG))][:rows]
-    first, *rest = figures.big(count, size)
+    first, *rest = figures.big(f"{view.stitch}", size)
     indent = " " * cell_len(label.text)
-    return [line(label, Bit(first, Look.STRONG)), *(line(indent, Bit(row, Look.STRONG)) for row in rest)]
+    beside = f"  of {view.expected:,}" if view.expected is not None else ""
+    return [
+        line(label, Bit(first, Look.STRONG)),
+        *(line(indent, Bit(row, Look.STRONG)) for row in rest[:-1]),
+        line(indent, Bit(rest[-1], Look.STRONG), beside),
+    ]

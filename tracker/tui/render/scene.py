@@ -5,6 +5,8 @@ A scene is a value; painters are functions from a scene and a size to lines. The
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import field
 from enum import Enum
 
 from tracker.lazy_dataclass import dataclass
@@ -42,8 +44,14 @@ class Scene:
     progress: Progress
     today: str
     """Time worked today, in words."""
-    short: str = ""
-    """What to do now in the trade's short words, "" if it has none."""
+    yarns: Mapping[str, str] = field(default_factory=dict)
+    """The yarns' own colours by key, "#rrggbb"."""
+    ink: Mapping[str, str] = field(default_factory=dict)
+    """The same as they are seen on this paper."""
+    now_size: int = 0
+    """The size of the letters of NOW: nothing else is as large."""
+    just_made: tuple[str, ...] = ()
+    """Of the copy whose last round was just made: what it is, how big, how long it took, what comes next."""
     cue: str = ""
     """What to do about the next colour within this step, or ""."""
     said: str = ""

@@ -18,7 +18,7 @@ def heading(scene: Scene, width: int, height: int) -> list[Line]:
     view = scene.view
     piece = line(Bit(piece_name(view), Look.TITLE))
     title = line(Bit(view.title, Look.FAINT))
-    if view.piece_finished and view.whole_share >= 1:
+    if view.piece_finished and view.all_made:
         piece, title = line(Bit(view.title, Look.TITLE)), ()  # making up is about no piece
     right = line(Bit(scene.today, Look.FAINT))
     for left, end in (((*piece, *((Bit(_GAP), *title) if title else ())), right), (piece, right)):

@@ -30,6 +30,8 @@ class Look(Enum):
     GOOD = "good"
     KEY = "key"
     TITLE = "title"
+    FILLED = "filled"
+    """On a ground of the yarn's own colour."""
 
     __hash__ = object.__hash__
     """The usual hash of an enum is that of its name, made anew each time; looks are looked up at every tap."""

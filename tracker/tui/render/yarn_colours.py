@@ -33,6 +33,19 @@ def legible(colour: str, background: str) -> str:
     return _written(aim)
 
 
+@lru_cache(maxsize=256)
+def ink_on(colour: str) -> str:
+    """Black or white, whichever is read more easily on this colour."""
+    behind = _rgb(colour)
+    black, white = (0.0, 0.0, 0.0), (1.0, 1.0, 1.0)
+    return _written(max((black, white), key=lambda ink: contrast(ink, behind)))
+
+
+def yarn_colours(pattern: Pattern) -> dict[str, str]:
+    """Each yarn's own colour by its key, as the pattern gives it."""
+    return {yarn.key: _written(_rgb(yarn.colour)) for yarn in pattern.yarns if _HEX.fullmatch(yarn.colour)}
+
+
 def luminance(colour: Rgb) -> float:
     """Relative luminance, 0 to 1. Source: WCAG 2.1, definition of relative luminance (sRGB)."""
     red, green, blue = (_linear(part) for part in colour)

@@ -1,0 +1,81 @@
+"""A strip of the screen, beside a film or on a telephone: NOW, the count and the yarn, and whatever cannot wait."""
+
+from __future__ import annotations
+
+from tracker.tui.render.instructions import warning_lines
+from tracker.tui.render.now import colour_panel, now_letters, whole_sentences
+from tracker.tui.render.scene import Scene, Tone
+from tracker.tui.render.status_lines import keys_in, piece_name, talk_lines
+from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, width_of, wrap
+
+MOST_SAID = 3
+"""Lines for what was just said: the letters come back with the next tap."""
+
+
+def strip(scene: Scene, width: int, height: int) -> list[Line]:
+    """The whole screen in so little room: where one is, what to do, and one line of keys."""
+    top, foot = _top(scene, width), _foot(scene, width)
+    room = height - len(top) - len(foot)
+    return filled([*top, *filled(_middle(scene, width, room), width, room), *foot], width, height)
+
+
+def _top(scene: Scene, width: int) -> list[Line]:
+    view = scene.view
+    if view.piece_finished and view.stop is None:
+        return [
+            fit(line(Bit(view.title if width_of(line(view.title)) <= width else piece_name(view), Look.TITLE)), width)
+        ]
+    count = f"{view.stitch:,}" + (f"/{view.expected:,}" if view.expected is not None else "")
+    colour = scene.ink.get(view.colour_key, "")
+    yarn = line(Bit("██ ", Look.PLAIN, colour) if colour else "", Bit(view.colour_key[:2], Look.STRONG))
+    left = line(Bit(view.round_label, Look.TITLE), "  ", Bit(count, Look.STRONG))
+    return [spread(left, yarn, width) if width_of(left) + width_of(yarn) < width else fit(left, width)]
+
+
+def _foot(scene: Scene, width: int) -> list[Line]:
+    """What is typed or was said, in place of the keys."""
+    said = talk_lines(scene, width)
+    if said != [()] and (
+        scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(said) < MOST_SAID
+    ):
+        return said[-MOST_SAID:]
+    return list(keys_in(scene.keys, width, 1))
+
+
+def _middle(scene: Scene, width: int, room: int) -> list[Line]:
+    view = scene.view
+    if scene.looked_at is not None:
+        seen = scene.looked_at
+        told = line(Bit(f"looking at {seen.label}", Look.KEY))
+        text = wrap([Bit(" ".join(seen.text.split()))], width)
+        fits = len(text) < room
+        return [
+            told,
+            *(text if fits else [line(f"{seen.leaves:,} stitches" if seen.leaves is not None else "a long round")]),
+        ]
+    if view.unanswered is not None:
+        return list(warning_lines(scene, width, room))
+    if view.piece_finished and view.stop is None:
+        return whole_sentences(view.now, width, room, scene.reads_on, Look.STRONG)
+    panel = colour_panel(scene, width)
+    letters = now_letters(scene, width, room - len(panel), 1.0) if room > len(panel) else ()
+    if panel:
+        small = wrap([Bit(view.letters.upper(), Look.STRONG)], width)
+        if len(panel) + len(letters or small) > room and view.colour_event:
+            event = view.colour_event
+            panel = tuple(
+                line(Bit(f" {part} ".ljust(width), Look.FILLED, scene.yarns.get(event.key, "")))
+                for part in _short_event(event.key, event.title, width - 2)
+            )
+        letters = now_letters(scene, width, room - len(panel), 1.0) or tuple(small)
+    lines = [*panel, *letters]
+    asked = [line(Bit(f"count {view.count_of}", Look.KEY))] if view.asks_count else []
+    for extra in (asked, wrap([Bit(view.now, Look.STRONG)], width) if view.stop or view.tap is None else []):
+        if len(lines) + len(extra) <= room:
+            lines += extra
+    return lines
+
+
+def _short_event(key: str, title: str, width: int) -> list[str]:
+    told = f"{key}: {title}, with the last loop" if title.startswith("change") else f"{key}: {title}"
+    return ["".join(bit.text for bit in part) for part in wrap([Bit(told)], width)]
