@@ -1,4 +1,4 @@
-"""`rounds read`: a pasted text to a pattern file, with the story of what went where.
+"""`rounds read`: a saved page or a pasted text to a pattern file, with the story of what went where.
 
 The pattern file goes to standard output (or to the file that is named); the story goes to standard error.
 """
@@ -10,22 +10,25 @@ from pathlib import Path
 
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
+from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
-from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, loads
+from tracker.pattern.loader import Unreadable, all_problems, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import TermsUnclear
+from tracker.pattern.text_import.saved_page import UnreadablePage
 from tracker.pattern.toml_writer import as_toml
 
 
 def read_text(source: Path | None, terms: str | None, target: Path | None, replace_file: bool = False) -> int:
-    """Read a text file (None: standard input) and write the pattern file (None: standard output).
+    """Read a page (None: standard input), be it text, Markdown, HTML or PDF, and write the pattern file (None:
+    standard output).
 
     0 if every round is clean, 1 if something needs the maker's eye, 2 if nothing could be read or written.
     """
     try:
-        text = _text(source)
-        found = from_text(text, terms)
+        page = read_page(source)
+        found = from_text(page.text, terms)
         toml = as_toml(found.draft)
         if target is None:
             print(toml, end="")
@@ -35,16 +38,13 @@ def read_text(source: Path | None, terms: str | None, target: Path | None, repla
         return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
     except OSError as wrong:
         return _refuse(f"{source or 'standard input'}: {(wrong.strerror or 'cannot be used').lower()}")
-    except (Unwritable, ValueError) as wrong:
+    except UnreadablePage as wrong:
+        return _refuse(f"{source or 'standard input'}: {wrong}")
+    except Unwritable as wrong:
         return _refuse(str(wrong))
+    if page.note:
+        print(f"page: {page.note}", file=sys.stderr)
     return _tell(found, toml, str(target or "the pattern file"))
-
-
-def _text(source: Path | None) -> str:
-    data = sys.stdin.buffer.read(MAX_FILE + 1) if source is None else source.read_bytes()[: MAX_FILE + 1]
-    if len(data) > MAX_FILE:
-        raise ValueError(f"the text has more than {MAX_FILE:,} bytes")
-    return data.decode("utf-8-sig")
 
 
 def _refuse(message: str) -> int:

@@ -242,7 +242,8 @@ class Assembly:
         self._round(unit, beginning, is_first=True)
 
     def _round(self, unit: int, line: str, *, is_first: bool = False) -> None:
-        read = read_once(line, self.context)
+        one = self.evidence[unit]
+        read = one.read if line == one.text else read_once(line, self.context)
         head = read.heading
         part = self._part_for(head.numbers, line, is_first=is_first)
         self.in_rounds = True

@@ -21,6 +21,11 @@ BEAM = 14
 """How many states are kept from one unit to the next; more change nothing on the pages of the tests."""
 
 
+HOPELESS = 4.0
+"""How much dearer than the best a row of labels may be and still be gone on with; the dearest doubt that a later
+line has taken back on the pages of the tests is 2.5."""
+
+
 class Label(Enum):
     """What a unit is."""
 
@@ -114,6 +119,7 @@ def label_units(evidence: Sequence[Evidence]) -> list[Label]:
                 if known is None or total < known.cost:
                     best[state] = _Path(total, state, _Link(label, path.labels))
         paths = sorted(best.values(), key=lambda path: path.cost)[:BEAM]
+        paths = [path for path in paths if path.cost <= paths[0].cost + HOPELESS]
     last = min(paths, key=lambda path: path.cost + _cost_of_waiting(path.state))
     return list(_unlinked(last.labels))[::-1]
 

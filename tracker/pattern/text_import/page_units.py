@@ -42,6 +42,8 @@ _REFERS = re.compile(
 )
 """Words behind which a round is named and not begun."""
 
+_TITLE = re.compile(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
+
 _SENTENCE_ENDS = re.compile(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
 _PARTS = re.compile(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
@@ -117,7 +119,7 @@ def _is_label(before: str) -> bool:
     """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
     words that the reader of a round knows, "Body, Rnd 5:"."""
     labelled = section_in(before.strip()) if before.strip() else None
-    few = 0 < len(before.split()) <= 3 and not before.rstrip().endswith(".")
+    few = 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
     return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
 
 
