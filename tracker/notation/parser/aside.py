@@ -91,6 +91,23 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
+def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """work all sts [for this rnd] in LOOP [of BASE]: the loop from here on"""
+    start = cursor.place
+    cursor.skip(T.WORK)
+    if cursor.accept(T.ALL) and cursor.accept(T.NOUN):
+        if cursor.sees(T.IN, T.SAME, T.ROUND):
+            cursor.place += 3
+        cursor.accept(T.IN)
+        if cursor.at(T.LOOP):
+            cursor.loop = cursor.take().loop
+            cursor.skip(T.OF, T.PREVIOUS)
+            cursor.skip(T.STITCH, T.NOUN)
+            return True
+    cursor.place = start
+    return False
+
+
 def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
     """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
     accounts for them"""

@@ -36,9 +36,11 @@ CLUSTER = 3
 """Tall stitches closed together from here on are a cluster where they go "in next st"; two are mostly a decrease."""
 
 
-def _is_tall(act: Instruction) -> bool:
-    stitch = BY_ID.get(act.makes[0].kind)
-    return stitch is not None and stitch.height > 1
+def is_cluster(act: Instruction) -> bool:
+    """Whether it is so many tall stitches closed together that they are a cluster where they go into one place."""
+    stitch = BY_ID.get(act.makes[0].kind) if act.makes else None
+    tall = stitch is not None and stitch.height > 1
+    return tall and act.takes >= CLUSTER and act.technique is not Technique.DECREASE
 
 
 @dataclass(frozen=True, slots=True)
@@ -160,7 +162,7 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
     """ "dec over next 2 sts" is one, "dec in next 8 sts" four; "dc2tog in next st" may go into that one alone."""
     act, words = amount.act, amount.words
     if isinstance(where.bases, Rest):
-        if where.each and act.takes >= CLUSTER and _is_tall(act) and act.technique is not Technique.DECREASE:
+        if where.each and is_cluster(act):
             in_each = Some(replace(act, takes=1, into=where.into), where.bases)
             return _choice(words, in_each, Some(act, where.bases), f"read '{words}' as taking {act.takes} stitches")
         return [Some(act, where.bases)]
@@ -169,7 +171,7 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
     if where.into is Into.SPACE:
         return [in_one]
     if act.technique is not Technique.DECREASE and not where.told and over == 1 and amount.count is None:
-        if act.takes >= CLUSTER and _is_tall(act):
+        if is_cluster(act):
             return _choice(words, in_one, Some(act), f"read '{words}' as taking {act.takes} stitches")
         return _choice(words, Some(act), in_one, f"read '{words}' as taking one stitch")
     if amount.count is not None:

@@ -22,6 +22,7 @@ from tracker.notation.ast import (
 )
 from tracker.notation.lexer import Token
 from tracker.notation.parser.base import Where
+from tracker.notation.parser.distribution import is_cluster
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
@@ -344,7 +345,9 @@ def _made_by(item: Item) -> tuple[Made, ...] | None:
     act, count = likely.act, likely.times.count
     if act.role is Role.STEP or (act.is_slip_stitch and act.into is Into.CHAIN):
         return ()  # a slip stitch back into a chain closes a picot
-    if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or act.takes > 1 or count > _MOST_STITCHES:
+    if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or count > _MOST_STITCHES:
+        return None
+    if act.takes > 1 and not is_cluster(act):
         return None
     return tuple(each for made in act.makes for each in _so_often(made, count))
 
@@ -359,6 +362,67 @@ def _likeliest(item: Item) -> Item | None:
     if not isinstance(item, Choice):
         return item
     return item.options[0].body[0] if item.options[0].body else None
+
+
+def all_in_one(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """all in PLACE, behind a list without brackets: "work 2 dc, ch 2, 2 dc all in next sp" """
+    if not cursor.sees(T.ALL, T.IN):
+        return False
+    first = cursor.place
+    cursor.take()
+    if not begins_place(cursor):
+        cursor.place = first
+        return False
+    _gather(cursor, found, first)
+    return True
+
+
+def _gather(cursor: Cursor, found: list[Item], first: int) -> None:
+    """The items since the last place or sentence, all into the place that stands here; `first` is where it begins."""
+    begins = next((i for i in range(first - 1, -1, -1) if cursor.peek(i - cursor.place) in _ENDS_A_LIST), -1)
+    start = len(found)
+    while start and _stands_behind(cursor, begins, found[start - 1]):
+        start -= 1
+    where = place(cursor)
+    body = tuple(found[start:])
+    if not body:
+        span = cursor.span(first)
+        raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
+    found[start:] = [in_places(body, where, body_span(body, cursor.span(first)))]
+
+
+_ENDS_A_LIST = (T.IN, T.NEXT, T.EACH, T.OVER, T.AROUND, T.DOT, T.SEMI, T.MARK, T.OPEN, T.CLOSE, T.JOIN, T.TURN)
+"""What the list that goes into one place begins behind."""
+
+
+def _stands_behind(cursor: Cursor, begins: int, item: Item) -> bool:
+    act = last_act(item)
+    if act is None or act.role not in (Role.WORK, Role.CHAIN):
+        return False
+    edge = cursor.span(begins, begins + 1) if begins >= 0 else None
+    return edge is None or (act.span.line, act.span.start) > (edge.line, edge.start)
+
+
+def body_span(body: tuple[Item, ...], end: Span) -> Span:
+    """From the first of the items to `end`."""
+    act = last_act(body[0])
+    return act.span.to(end) if act is not None and act.span.line == end.line else end
+
+
+def and_chain(cursor: Cursor, found: list[Item]) -> bool:
+    """PHRASE and CHAIN PLACE, as in "1 dc & 1 ch into each st": both go there; taken if it stands here"""
+    if not found or not cursor.at(T.AND, T.PLUS) or not begins_chain(cursor, 1):
+        return False
+    start = cursor.place
+    cursor.take()
+    chain = chain_phrase(cursor)
+    if not begins_place(cursor) or cursor.at(T.BEHIND, T.BETWEEN):
+        cursor.place = start
+        return False
+    where = place(cursor)
+    body = (found.pop(), *chain)
+    found.append(in_places(body, where, body_span(body, cursor.span(start))))
+    return True
 
 
 def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
-from tracker.notation.parser.group import bracket, place_first, star, times_first
+from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
 from tracker.notation.parser.join import join
 from tracker.notation.parser.place import of_round
 from tracker.notation.parser.remark import remark, rest_of_clause
@@ -18,7 +18,7 @@ from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_
 from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
 from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, T
+from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, T
 from tracker.notation.token_stream import Closes, Cursor
 
 
@@ -51,6 +51,14 @@ def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
     """DRAWN | GROUP"""
     if not drawn_together(cursor, found, until):
         bracket(cursor, found, until)
+
+
+def _stitches(cursor: Cursor, found: list[Item], until: int) -> bool:
+    """STITCHES [and CHAIN PLACE]"""
+    taken = stitches(cursor, found, until)
+    if taken:
+        and_chain(cursor, found)
+    return taken
 
 
 def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -128,6 +136,9 @@ _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 """ "shell in next st, behind them dc in next st" """
 
+_MARKER_PUT = PhrasePattern("WORK MARKER")
+""" "6 sc in ring. Put a marker in this 6th sc and the last sc" """
+
 _BEGINNING_ANYWHERE = PhrasePattern("WORK (?= NEXT) ANY NOUN")
 """ "beginning in any st, sc in each st" """
 
@@ -153,6 +164,9 @@ _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
+    if cursor.begins(_MARKER_PUT):
+        cursor.place = cursor.end_of(STOPS)
+        return True
     if cursor.take_phrase(_BEGINNING_ANYWHERE):
         return True
     if cursor.take_phrase(_BEGINNING_AT):
@@ -192,13 +206,15 @@ _BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
     asides.spread_out,
     chain,
     chainless,
-    stitches,
+    _stitches,
+    asides.all_round,
     _loop_in_force,
     _behind,
     colour,
     asides.denial,
     asides.explanation,
     asides.side,
+    all_in_one,
     _says_nothing,
     drawn_together,
     asides.same_again,

@@ -15,7 +15,7 @@ from tracker.notation.token_stream import Cursor
 _PLACE = PhrasePattern(
     """
       (?= WORD) BACK_WORD NUMBER CHAIN
-    | ALL (?! COLOURED)
+    | ALL (?! [COLOURED IN])
     | (?= IN WORD) IN (?= [PASSED_OVER BOTH])
     | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
     | LOOP ( [OF NEXT EACH] | IN LEADS )

@@ -53,6 +53,8 @@ def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
         cursor.take()
         cursor.skip(T.FROM, T.COLON, T.WORK)
         return
+    if found and _until_measured(cursor):
+        return
     lead, body = without_leads(found)
     if not body:
         raise cursor.fail(
@@ -64,6 +66,23 @@ def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
         found[-1] = repeat_clause(cursor, last)
     else:
         found[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
+
+
+def _until_measured(cursor: Cursor) -> bool:
+    """rep last rnd until ..., behind a round: how far it is repeated is measured; taken with its sentence"""
+    if cursor.peek(1) not in (T.PREVIOUS, T.SAME, T.LAST, T.ROUND):
+        return False
+    end = cursor.end_of(frozenset((T.NEWLINE,)))
+    words = cursor.tokens[cursor.place : end]
+    until = next((index for index, word in enumerate(words) if word.kind is T.UNTIL), None)
+    if until is None or not any(word.text in _MEASURED for word in words[until:]):
+        return False
+    cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end
+    return True
+
+
+_MEASURED = ("measures", "measure", "measuring", "long", "tall", "cm", "inch", "inches", "mm", "length", "height")
 
 
 def _bracket(item: Item) -> Item:
