@@ -4,5 +4,15 @@ Every function reads at a place in the tokens and leaves it behind what it took.
 stitches that is not written in the line. What cannot be read becomes a diagnostic with its columns.
 """
 
-DOORS = ("chain_count", "definition", "heading", "items", "reference", "remark", "stitch_head", "total_finder")
+DOORS = (
+    "both_terms",
+    "chain_count",
+    "definition",
+    "heading",
+    "items",
+    "reference",
+    "remark",
+    "stitch_head",
+    "total_finder",
+)
 """The modules of this folder that others may import; the rest is its own."""
