@@ -25,7 +25,8 @@ from tracker.notation.parser.heading import heading
 from tracker.pattern.misprints.house_style import to_one, to_several
 from tracker.pattern.text_import.importer import from_text
 from tracker.pattern.text_import.materials import gauge_in, guess_terms
-from tracker.phrasing.stitches import now_words
+from tracker.phrasing.stitches import stretch_words
+from tracker.rounds.next_step import coming_now
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
 from tracker.rounds.line_report import read_line
 from tracker.measure.stitch_sizes import height_of
@@ -58,7 +59,7 @@ print(json.dumps({
     "guessed": [guess_terms("12 kmc in ring")[0], guess_terms("12 kmr in ring")[0]],
     "gauge": gauge_in("18 kmc and 9 rows = 10 cm").stitch,
     "what has stitches": kept("work kmc into the kmc that wibbles"),
-    "words": now_words(read_line("kmc in next 4 sts", 4).plan, 0),
+    "words": stretch_words(coming_now(read_line("kmc in next 4 sts", 4).plan, 0)),
     "height": height_of("kmc"),
 }))
 """
