@@ -321,7 +321,7 @@ def test_a_file_that_is_too_large_is_refused_with_the_limit(tmp_path: Path) -> N
 
 
 def test_text_that_is_too_large_is_refused_with_the_limit() -> None:
-    assert refusal_of("#" * (MAX_FILE + 1)).problems[0].message == "the text has more than 5,000,000 characters"
+    assert refusal_of("#" * (MAX_FILE + 1)).problems[0].message == "the text has more than 2,000,000 characters"
 
 
 def test_a_large_file_of_remarks_is_read(tmp_path: Path) -> None:

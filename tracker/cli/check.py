@@ -16,7 +16,9 @@ from rich.table import Table
 from rich.text import Text
 
 from tracker.cli.exit_codes import ExitCode
+from tracker.cli.open_project import tell_what_to_do
 from tracker.diagnostics import Problem, show
+from tracker.normalize import clean
 from tracker.pattern.loader import Unreadable, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.line_report import read_line
@@ -38,6 +40,7 @@ def check_files(paths: list[Path], as_json: bool) -> int:
             reports.append({"file": str(path), "readable": False, "problems": [_problem(p) for p in stop.problems]})
             if not as_json:
                 _print_problems(stop.problems, stop.source, path, sys.stderr)
+                tell_what_to_do(path, str(path), stop)
             continue
         problems = all_problems(pattern)
         worst = max(worst, ExitCode.FINDINGS if problems else ExitCode.DONE)
@@ -65,7 +68,7 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
     rounds = sum(len(piece.rounds) for piece in pattern.pieces)
     told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
     pieces = len(pattern.pieces)
-    print(f"{path}: {rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}, {told}\n")
+    print(f"{clean(str(path))}: {rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}, {told}\n")
 
 
 def _table(pattern: Pattern, piece: Piece) -> Table:

@@ -1,7 +1,7 @@
 """The command `rounds`: read what was asked, call one function, give back its exit code.
 
-0 is clean, 1 means findings, 2 means that something could not be read. Everything is imported where it is used, so
-that a command without a screen never pays for one.
+What the codes mean stands in `exit_codes`. Everything is imported where it is used, so that a command without a
+screen never pays for one.
 """
 
 from __future__ import annotations
@@ -10,24 +10,32 @@ import argparse
 import gc
 import os
 import sys
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
+from typing import Any
 
 from tracker.cli.exit_codes import ExitCode
+from tracker.cli.misspelling import Parser, with_command
+from tracker.cli.streams import let_go_of_output, prepare_streams
 from tracker.lazy_dataclass import dataclass
+from tracker.normalize import clean
 
 MANY = 20_000
 """New objects after which Python looks for those that nobody needs: nearly all that a start makes stays in use."""
 
 
+SHELLS = ("bash", "zsh", "fish")
+
+
 @dataclass(frozen=True, slots=True)
 class Command:
-    """One verb: what it is for, what it takes, and what it calls."""
+    """One verb: what it is for, what it takes, what it calls, and an example of its use."""
 
     name: str
     told: str
     takes: Callable[[argparse.ArgumentParser], None]
     run: Callable[[argparse.Namespace], int]
+    examples: tuple[str, ...]
 
 
 def _one_pattern(parser: argparse.ArgumentParser) -> None:
@@ -203,52 +211,160 @@ def _write(told: argparse.Namespace) -> int:
 
 
 COMMANDS: tuple[Command, ...] = (
-    Command("work", "work a pattern and keep your place", _work_takes, _work),
-    Command("place", "tell the saved place in a pattern", _place_takes, _place),
-    Command("check", "check the counts of every round", _check_takes, _check),
-    Command("read", "make a pattern file of a written pattern", _read_takes, _read),
-    Command("measure", "tell size, yarn and time, or fit another size", _measure_takes, _measure),
-    Command("draw", "draw charts and outlines", _draw_takes, _draw),
-    Command("write", "write a pattern out, to make or teach from", _write_takes, _write),
+    Command(
+        "work",
+        "work a pattern and keep your place",
+        _work_takes,
+        _work,
+        ("rounds work toadstool", "rounds work mitten.toml --plain"),
+    ),
+    Command("place", "tell the saved place in a pattern", _place_takes, _place, ("rounds place toadstool",)),
+    Command(
+        "check",
+        "check the counts of every round",
+        _check_takes,
+        _check,
+        ("rounds check mitten.toml", "rounds check toadstool lighthouse --json"),
+    ),
+    Command(
+        "read",
+        "make a pattern file of a written pattern",
+        _read_takes,
+        _read,
+        ("rounds read mitten.txt -o mitten.toml", "rounds read mitten.txt --terms UK -o mitten.toml"),
+    ),
+    Command(
+        "measure",
+        "tell size, yarn and time, or fit another size",
+        _measure_takes,
+        _measure,
+        ("rounds measure toadstool --gauge 20x22", "rounds measure toadstool --fit 8cm -o small.toml"),
+    ),
+    Command(
+        "draw",
+        "draw charts and outlines",
+        _draw_takes,
+        _draw,
+        ("rounds draw toadstool --piece Cap", "rounds draw toadstool --piece Cap --round 3 -o round-3.svg"),
+    ),
+    Command(
+        "write",
+        "write a pattern out, to make or teach from",
+        _write_takes,
+        _write,
+        ("rounds write toadstool --html -o toadstool.html", "rounds write toadstool --history toadstool.jsonl"),
+    ),
 )
 
 
-def parser() -> argparse.ArgumentParser:
-    """The parser of the whole command. `--data` may stand before or after the verb."""
-    shared = argparse.ArgumentParser(add_help=False)
+def parser() -> tuple[Parser, dict[str, Parser]]:
+    """The parser of the whole command, and that of each verb. `--data` may stand before or after the verb."""
+    shared = Parser(add_help=False)
     shared.add_argument(
         "--data",
         metavar="FOLDER",
-        type=Path,
+        type=_folder,
         default=argparse.SUPPRESS,
         help="where your places are kept (also: the environment variable ROUNDS_DATA)",
     )
-    whole = argparse.ArgumentParser(
+    form: dict[str, Any] = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
+    whole = Parser(
         "rounds",
         description="Keeps your place in a crochet pattern. Alone it lists what you make and what you could begin.",
+        epilog=_listed(f"{command.examples[0]:<50} {command.told}" for command in COMMANDS),
         parents=[shared],
+        **form,
     )
-    verbs = whole.add_subparsers(title="commands", metavar="COMMAND")
+    whole.add_argument("--version", action="store_true", help="tell which version this is")
+    whole.add_argument("--completion", choices=SHELLS, help="what a shell is to run so that it completes words")
+    verbs = whole.add_subparsers(title="commands", metavar="COMMAND", parser_class=Parser)
+    by_name: dict[str, Parser] = {}
     for command in COMMANDS:
-        verb = verbs.add_parser(command.name, help=command.told, description=command.told, parents=[shared])
+        verb = by_name[command.name] = verbs.add_parser(
+            command.name,
+            help=command.told,
+            description=command.told,
+            epilog=_listed(command.examples),
+            parents=[shared],
+            **form,
+        )
         command.takes(verb)
-        verb.set_defaults(run=command.run)
-    return whole
+        verb.set_defaults(run=command.run, verb=command.name)
+    return whole, by_name
+
+
+def _listed(examples: Iterable[str]) -> str:
+    return "\n".join(["for example:", *(f"  {example}" for example in examples)])
+
+
+def _folder(word: str) -> Path:
+    """A folder by its name; an empty one would be the folder that one happens to stand in."""
+    if not word:
+        raise argparse.ArgumentTypeError("the name of a folder is empty")
+    return Path(word)
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Do what the arguments say; those of the command line by default."""
+    """Do what the arguments say; those of the command line by default. The exit code."""
     gc.set_threshold(MANY)
-    told = parser().parse_args(arguments)
-    told.data = getattr(told, "data", None)
-    run: Callable[[argparse.Namespace], int] = getattr(told, "run", _projects)
+    prepare_streams()
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    data: Path | None = None
     try:
-        return run(told)
+        told = _understood(words)
+        data = told.data
+        code = told.run(told)
+        sys.stdout.flush()
     except BrokenPipeError:
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        let_go_of_output()
         return ExitCode.UNHEARD
     except KeyboardInterrupt:
         return ExitCode.INTERRUPTED
+    except OSError as trouble:
+        let_go_of_output()
+        reason = (trouble.strerror or str(trouble)).lower()
+        print(f"rounds: {clean(str(trouble.filename or 'standard output'))}: {reason}", file=sys.stderr)
+        return ExitCode.REFUSED
+    except Exception as fault:  # whatever it is, a maker gets a sentence and not a page of code
+        from tracker.cli.fault_report import tell_fault
+        from tracker.journal.paths import data_folder
+
+        tell_fault(fault, words, data_folder(data))
+        return ExitCode.FAULT
+    return int(code)
+
+
+def _understood(words: Sequence[str]) -> argparse.Namespace:
+    whole, by_verb = parser()
+    if "_ARGCOMPLETE" in os.environ:
+        from tracker.cli.completion import complete
+
+        complete(whole, by_verb)
+    told, extra = whole.parse_known_args(with_command(words, tuple(by_verb), whole))
+    if extra:
+        by_verb.get(getattr(told, "verb", ""), whole).refuse_unknown(extra)
+    told.data = getattr(told, "data", None)
+    if told.version:
+        told.run = _tell_version
+    elif told.completion:
+        told.run = _tell_completion
+    else:
+        told.run = getattr(told, "run", _projects)
+    return told
+
+
+def _tell_version(told: argparse.Namespace) -> int:
+    from tracker.cli.fault_report import version_words
+
+    print(f"rounds {version_words()}")
+    return ExitCode.DONE
+
+
+def _tell_completion(told: argparse.Namespace) -> int:
+    from tracker.cli.completion import shell_words
+
+    print(shell_words(told.completion))
+    return ExitCode.DONE
 
 
 def _projects(told: argparse.Namespace) -> int:

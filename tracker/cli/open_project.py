@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import shlex
 import sys
 import time
 from pathlib import Path
@@ -11,6 +12,7 @@ from tracker.cli.shipped_patterns import nearest, path_of
 from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.paths import data_folder
+from tracker.normalize import clean
 from tracker.pattern.loader import Unreadable, load
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
@@ -24,12 +26,26 @@ def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
     except Unreadable as wrong:
         for problem in wrong.problems:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
-        if os.path.exists(path) and not str(path).endswith(".toml"):
-            print(f"  for a pattern in plain text: rounds read {name} -o NEW.toml", file=sys.stderr)
-        near = "" if os.path.exists(path) else nearest(name)
-        if near:
-            print(f"  there is a shipped pattern called {near}", file=sys.stderr)
+        tell_what_to_do(path, name, wrong)
         return None
+
+
+def tell_what_to_do(path: Path, name: str, wrong: Unreadable) -> None:
+    """On standard error, where something can be done about a file that is no pattern."""
+    codes = {problem.code for problem in wrong.problems}
+    if "not-toml" in codes:
+        print(f"  if it is a written pattern: rounds read {shlex.quote(clean(name))} -o NEW.toml", file=sys.stderr)
+    near = nearest(name) if "no-file" in codes and not os.path.exists(path) else ""
+    if near:
+        print(f"  there is a shipped pattern called {near}", file=sys.stderr)
+
+
+def has_nothing_to_work(name: str, pattern: Pattern) -> bool:
+    """Whether there are no rounds in a pattern; that is told."""
+    if any(piece.rounds for piece in pattern.pieces):
+        return False
+    print(f"{clean(name)}: there are no rounds in this pattern to work", file=sys.stderr)
+    return True
 
 
 def open_or_tell(name: str, data: Path | None) -> Project | None:
@@ -38,8 +54,7 @@ def open_or_tell(name: str, data: Path | None) -> Project | None:
     if found is None:
         return None
     path, pattern = found
-    if not any(piece.rounds for piece in pattern.pieces):
-        print(f"{name}: there are no rounds in this pattern to work", file=sys.stderr)
+    if has_nothing_to_work(name, pattern):
         return None
     try:
         return open_project(pattern, path, data_folder(data), time.time)

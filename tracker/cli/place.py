@@ -10,7 +10,7 @@ from typing import Any
 
 from tracker.cli import plain_sentences as sentences
 from tracker.cli.exit_codes import ExitCode
-from tracker.cli.open_project import load_or_tell
+from tracker.cli.open_project import has_nothing_to_work, load_or_tell
 from tracker.journal import JournalTrouble, data_folder
 from tracker.project.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
@@ -23,6 +23,8 @@ def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     if found is None:
         return ExitCode.REFUSED
     path, pattern = found
+    if has_nothing_to_work(name, pattern):
+        return ExitCode.REFUSED
     try:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
     except JournalTrouble as trouble:

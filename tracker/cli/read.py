@@ -12,6 +12,7 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
 from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
+from tracker.normalize import clean
 from tracker.pattern.loader import Unreadable, all_problems, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
@@ -37,9 +38,9 @@ def read_text(source: Path | None, terms: str | None, target: Path | None, repla
     except TermsUnclear:
         return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
     except OSError as wrong:
-        return _refuse(f"{source or 'standard input'}: {(wrong.strerror or 'cannot be used').lower()}")
+        return _refuse(f"{clean(str(source or 'standard input'))}: {(wrong.strerror or 'cannot be used').lower()}")
     except UnreadablePage as wrong:
-        return _refuse(f"{source or 'standard input'}: {wrong}")
+        return _refuse(f"{clean(str(source or 'standard input'))}: {wrong}")
     except Unwritable as wrong:
         return _refuse(str(wrong))
     if page.note:

@@ -25,6 +25,7 @@ from tracker.drawing.chart_svg import bounds
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.paths import day_of
 from tracker.journal.transfer import LARGEST, history_lines
+from tracker.normalize import clean
 from tracker.pattern.model import Pattern, Piece
 from tracker.project.history_import import take_history
 from tracker.project.project import open_project
@@ -111,13 +112,12 @@ def _history(pattern: Pattern, path: Path, data: Path | None) -> History:
 
 
 def _put(text: str, output: Path | None, replace_file: bool) -> None:
-    """To standard output in characters that it has, or into a file."""
+    """To standard output, or into a file."""
     if output is None:
-        encoding = sys.stdout.encoding or "utf-8"
-        sys.stdout.write(text.encode(encoding, "replace").decode(encoding))
+        sys.stdout.write(text)
         return
     write_new(text, output, replace=replace_file)
-    print(f"written: {output}", file=sys.stderr)
+    print(f"written: {clean(str(output))}", file=sys.stderr)
 
 
 def write_history(name: str, data: Path | None, output: Path, replace_file: bool = False) -> int:
@@ -143,9 +143,9 @@ def take_in_history(name: str, data: Path | None, source: Path) -> int:
     path, pattern = found
     try:
         print(take_history(_lines_of(source), pattern, path, data_folder(data), time.time))
-    except (OSError, UnicodeDecodeError) as trouble:
+    except (OSError, ValueError) as trouble:  # no text, or a name that no file can have
         reason = getattr(trouble, "strerror", None) or "it cannot be read"
-        print(f"rounds write: {source}: {reason.lower()}", file=sys.stderr)
+        print(f"rounds write: {clean(str(source))}: {reason.lower()}", file=sys.stderr)
         return ExitCode.REFUSED
     except JournalTrouble as trouble:
         print(f"rounds write: {trouble}", file=sys.stderr)
@@ -158,7 +158,7 @@ def _lines_of(source: Path) -> list[str]:
     with source.open("rb") as file:
         data = file.read(LARGEST + 1)
     if len(data) > LARGEST:
-        raise JournalTrouble(f"{source} has more than {LARGEST:,} bytes: it is no history of a project")
+        raise JournalTrouble(f"{clean(str(source))} has more than {LARGEST:,} bytes: it is no history of a project")
     return data.decode("utf-8").split("\n")
 
 

@@ -21,8 +21,15 @@ from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
 
-MAX_FILE = 5_000_000
-"""The largest pattern file in bytes; a large pattern has about 50,000."""
+MAX_FILE = 2_000_000
+"""The largest pattern file in bytes; a large pattern has about 50,000, one of ten thousand rounds 500,000. The TOML
+reader alone takes about a second for so much."""
+
+LOOKED_AT = 8_192
+"""Bytes at the start in which no text has a zero; a file of another kind nearly always has one there."""
+
+MOST_PARTS = 8
+"""Parts of a dotted key; ours have three, and each part costs the TOML reader a table inside a table."""
 
 MAX_PIECES = 500
 MAX_COPIES = 10_000
@@ -52,14 +59,31 @@ def load(path: Path) -> Pattern:
             raise Unreadable(
                 (_whole("too-long", f"the file has more than {MAX_FILE:,} bytes", "is this a pattern?"),)
             )
-        text = data.decode("utf-8-sig")
+    except IsADirectoryError:
+        told = _whole("folder", "this is a folder and no pattern", "name a pattern file in it")
+        raise Unreadable((told,)) from None
+    except (OSError, ValueError) as wrong:
+        reason = getattr(wrong, "strerror", None) or "no file can have this name"
+        raise Unreadable((_whole("no-file", reason.lower(), "check the name and the folder"),)) from None
+    return loads(_text_in(data), path.name)
+
+
+def _text_in(data: bytes) -> str:
+    """The text of a file. Raises `Unreadable` for one that is empty, is no text, or is saved in another way."""
+    if not data.strip():
+        raise Unreadable((_whole("empty", "the file is empty", "a pattern has a title and [[piece]]"),))
+    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
+        raise Unreadable((_whole("not-text", "the file is saved as UTF-16", "save it as UTF-8"),))
+    if b"\0" in data[:LOOKED_AT]:
+        told = _whole(
+            "not-text", "this is no text: a picture, a printed page or a program", "copy the text out of it"
+        )
+        raise Unreadable((told,))
+    try:
+        return data.decode("utf-8-sig")
     except UnicodeDecodeError as wrong:
         told = _whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
         raise Unreadable((told,)) from None
-    except OSError as wrong:
-        told = _whole("no-file", (wrong.strerror or "cannot be read").lower(), "check the name and the folder")
-        raise Unreadable((told,)) from None
-    return loads(text, path.name)
 
 
 def _whole(code: str, message: str, help: str) -> Problem:
@@ -73,6 +97,11 @@ def loads(text: str, name: str = "") -> Pattern:
             (_whole("too-long", f"the text has more than {MAX_FILE:,} characters", "is this a pattern?"),)
         )
     source = clean(text)
+    long_key = _LONG_KEY.search(source)
+    if long_key:
+        line = source.count("\n", 0, long_key.start())
+        told = error("too-deep", f"a key of more than {MOST_PARTS} parts", Span(line, 0, 1), "keys are single words")
+        raise Unreadable((told,), source)
     try:
         data = tomllib.loads(source)
     except tomllib.TOMLDecodeError as wrong:
@@ -85,6 +114,12 @@ def loads(text: str, name: str = "") -> Pattern:
             (_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
         ) from None
     return _pattern(data, source, name)
+
+
+_PART = r"""(?:"[^"\n]*+"|'[^'\n]*+'|[\w-]++)"""
+_LONG_KEY = re.compile(
+    rf"(?m)(?:^|[{{,])[ \t]*+\[{{0,2}}+[ \t]*+(?:{_PART}[ \t]*+\.[ \t]*+){{{MOST_PARTS},}}+{_PART}[ \t]*+[=\]]"
+)
 
 
 def _toml_problem(message: str, source: str) -> Problem:

@@ -68,11 +68,18 @@ WORDS: dict[str, tuple[str, str]] = {
 """By the word as it is met, in lower case: how it is listed, and what it is short for."""
 
 SIGNS: tuple[tuple[str, str, str], ...] = (
-    (r"[(\[{].*[)\]}]\s*(?:x|\*|\d|twice|around|in\b)", "( ) [ ]", "work what is inside as often, or where, is said"),
-    (r"\*.*\brep", "*", "repeat from here, as is said behind it"),
+    (
+        r"(?m)^[^(\[{\n]*[(\[{].*[)\]}]\s*(?:x|\*|\d|twice|around|in\b)",
+        "( ) [ ]",
+        "work what is inside as often, or where, is said",
+    ),
+    (r"(?m)^[^*\n]*\*.*\brep", "*", "repeat from here, as is said behind it"),
     (r"[\])\w]\s+x\s+\d", "x 6", "six times"),
 )
-"""Signs in the instructions: how one is met, how it is listed, what it means (Craft Yarn Council, from memory)."""
+"""Signs in the instructions: how one is met, how it is listed, what it means (Craft Yarn Council, from memory).
+
+Each is looked for from the start of its line only: from every bracket of a long line it would take the square of its
+length."""
 
 TOTAL = ("(n)", "at the end of a line: n stitches when it is done")
 

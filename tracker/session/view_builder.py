@@ -177,7 +177,8 @@ def _in_hand(pattern: Pattern, state: State) -> InHand | None:
 
 def _is_finished(pattern: Pattern, state: State) -> bool:
     every_step = len(state.work.steps_done) == len(pattern.making_up)
-    return every_step and next_copy(pattern, state.work) is None
+    has_rounds = any(piece.rounds for piece in pattern.pieces)  # of nothing at all nothing is finished
+    return has_rounds and every_step and next_copy(pattern, state.work) is None
 
 
 def _difference(pattern: Pattern, state: State, found: Miscount) -> Difference:

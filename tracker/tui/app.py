@@ -82,6 +82,10 @@ class RoundsApp(App[None]):
                 with suppress(NotImplementedError, RuntimeError, ValueError):
                     asyncio.get_running_loop().add_signal_handler(number, self.exit, None, SIGNALLED + number)
 
+    def _fatal_error(self) -> None:
+        """End. What went wrong is told in plain words by whoever started the program, and not as pages of code."""
+        self._close_messages_no_wait()
+
     def on_resize(self) -> None:
         """Paint everything, also where the size is what it was: what a terminal makes of a paint meant for the width
         that it had in between is anybody's guess."""
@@ -185,6 +189,8 @@ def _run(app: RoundsApp, mouse: bool) -> int:
             app.project.close()
             if app.project.trouble:
                 print(f"rounds: {app.project.trouble}", file=sys.stderr)
+    if app._exception is not None:
+        raise app._exception
     return app.return_code or 0
 
 
