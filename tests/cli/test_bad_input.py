@@ -240,6 +240,7 @@ def test_a_fault_of_the_program_is_a_sentence_and_a_file(
     from tracker.cli import place
 
     secret = "words of the pattern"
+
     def broken(*_: object) -> int:
         raise RuntimeError(secret)
 

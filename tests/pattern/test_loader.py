@@ -298,8 +298,8 @@ def written(folder: Path, content: bytes) -> Path:
 
 @pytest.mark.parametrize(
     ("content", "byte"),
-    [(b'title = "\xff"', 10), (b'title = "caf\xe9"', 13), (b"\x80", 1), (WHOLE.encode("utf-16"), 1)],
-    ids=["a stray byte", "Latin-1", "a byte that cannot come first", "UTF-16"],
+    [(b'title = "\xff"', 10), (b'title = "caf\xe9"', 13), (b"\x80", 1)],
+    ids=["a stray byte", "Latin-1", "a byte that cannot come first"],
 )
 def test_a_file_that_is_not_utf8_says_at_which_byte(content: bytes, byte: int, tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as stop:
@@ -317,7 +317,7 @@ def test_a_file_with_a_byte_order_mark_and_windows_line_ends_reads_like_any_othe
 def test_a_file_that_is_too_large_is_refused_with_the_limit(tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as stop:
         load(written(tmp_path, b"#" * (MAX_FILE + 1)))
-    assert stop.value.problems[0].message == "the file has more than 5,000,000 bytes"
+    assert stop.value.problems[0].message == "the file has more than 2,000,000 bytes"
 
 
 def test_text_that_is_too_large_is_refused_with_the_limit() -> None:
@@ -328,12 +328,18 @@ def test_a_large_file_of_remarks_is_read(tmp_path: Path) -> None:
     assert all_problems(load(written(tmp_path, b"# x\n" * 100_000 + PIECE.encode()))) == []
 
 
-@pytest.mark.parametrize("name", ["nowhere.toml", "."])
-def test_a_file_that_cannot_be_read_says_what_to_check(name: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("name", "code", "help"),
+    [
+        ("nowhere.toml", "no-file", "check the name and the folder"),
+        (".", "folder", "name a pattern file in it"),
+    ],
+)
+def test_a_file_that_cannot_be_read_says_what_to_check(name: str, code: str, help: str, tmp_path: Path) -> None:
     with pytest.raises(Unreadable) as stop:
         load(tmp_path / name)
     (problem,) = stop.value.problems
-    assert (problem.code, problem.help) == ("no-file", "check the name and the folder")
+    assert (problem.code, problem.help) == (code, help)
 
 
 HOSTILE = "[bold]loud[/bold] [/] [red {0} %s <b> ${HOME}"

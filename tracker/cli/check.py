@@ -16,7 +16,7 @@ from rich.table import Table
 from rich.text import Text
 
 from tracker.cli.exit_codes import ExitCode
-from tracker.cli.open_project import tell_what_to_do
+from tracker.cli.file_hints import tell_what_to_do
 from tracker.diagnostics import Problem, show
 from tracker.normalize import clean
 from tracker.pattern.loader import Unreadable, all_problems, load

@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-import os
-import shlex
 import sys
 import time
 from pathlib import Path
 
-from tracker.cli.shipped_patterns import nearest, path_of
+from tracker.cli.file_hints import tell_what_to_do
+from tracker.cli.shipped_patterns import path_of
 from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.paths import data_folder
@@ -28,16 +27,6 @@ def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
         tell_what_to_do(path, name, wrong)
         return None
-
-
-def tell_what_to_do(path: Path, name: str, wrong: Unreadable) -> None:
-    """On standard error, where something can be done about a file that is no pattern."""
-    codes = {problem.code for problem in wrong.problems}
-    if "not-toml" in codes:
-        print(f"  if it is a written pattern: rounds read {shlex.quote(clean(name))} -o NEW.toml", file=sys.stderr)
-    near = nearest(name) if "no-file" in codes and not os.path.exists(path) else ""
-    if near:
-        print(f"  there is a shipped pattern called {near}", file=sys.stderr)
 
 
 def has_nothing_to_work(name: str, pattern: Pattern) -> bool:
