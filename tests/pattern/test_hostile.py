@@ -226,7 +226,7 @@ def test_a_file_without_end_is_refused(verb: str, capsys: pytest.CaptureFixture[
 @pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"title = '\x80'", "title = 'é'".encode("utf-16")])
 def test_a_file_that_is_no_text_is_told(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "p.toml").write_bytes(content)
-    with pytest.raises(Unreadable, match="is not UTF-8 text|saved as UTF-16|is no text"):
+    with pytest.raises(Unreadable, match=r"is not UTF-8 text|saved as UTF-16|is no text"):
         load(tmp_path / "p.toml")
 
 

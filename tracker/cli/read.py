@@ -43,6 +43,8 @@ def read_text(source: Path | None, terms: str | None, target: Path | None, repla
         return _refuse(f"{clean(str(source or 'standard input'))}: {wrong}")
     except Unwritable as wrong:
         return _refuse(str(wrong))
+    except ValueError:
+        return _refuse(f"{clean(str(source))}: no file can have this name")
     if page.note:
         print(f"page: {page.note}", file=sys.stderr)
     return _tell(found, toml, str(target or "the pattern file"))
