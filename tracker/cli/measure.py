@@ -9,14 +9,14 @@ import json
 import sys
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import groupby
 from pathlib import Path
 
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
 from tracker.measure.pace import learn, time_for
-from tracker.measure.resize import PatternFit, PieceFit, fit_pattern
+from tracker.measure.resize import PatternFit, fit_pattern
+from tracker.measure.resize_notes import rewrite_sentences
 from tracker.measure.size import measure_pattern
 from tracker.measure.stitch_counts import NO_WORK, ByYarn, together, work_of_pattern, work_of_round
 from tracker.measure.stitch_sizes import stitch_size
@@ -30,7 +30,7 @@ from tracker.measure.yarn import (
     will_it_last,
     yarn_needs,
 )
-from tracker.pattern.model import Gauge, Pattern, Piece
+from tracker.pattern.model import Gauge, Pattern
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
@@ -170,8 +170,12 @@ def _write_fit(pattern: Pattern, asked: Asked, fit: PatternFit | None) -> None:
         return
     if fit is None:
         raise NotUnderstood("-o writes the pattern anew: say also --fit 8cm or --fit-gauge 20x22")
-    if fit.refused or all(piece.refused for piece in fit.pieces):
-        raise NotUnderstood(f"nothing was written: {fit.refused or fit.pieces[0].refused}")
+    if fit.refused:
+        raise NotUnderstood(f"nothing was written: {fit.refused}")
+    refused = [f"{piece.name}: {piece.refused}" for piece in fit.pieces if piece.refused]
+    if refused:
+        # Pieces of two sizes do not fit together.
+        raise NotUnderstood(f"nothing was written, since not every piece can be: {'; '.join(refused)}")
     gauge = _gauge(asked.fit_gauge, pattern) or _gauge(asked.gauge, pattern) or pattern.gauge
     write_new(fitted_file(pattern, fit, gauge), asked.output, replace=asked.replace_file)
     print(f"written: {asked.output}", file=sys.stderr)
@@ -202,38 +206,29 @@ def _is_kept(fit: PatternFit) -> bool:
 
 
 def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
-    """The pattern file. A piece that could not be written anew stands as it was, and a note says so.
+    """The pattern file of a fit in which no piece is refused.
 
-    Remarks on a piece name rounds of the first size, so they become notes that say this.
+    What the pattern says of sizes, yarn and rounds is reckoned anew; what cannot be is marked to be checked.
     """
-    pairs = list(zip(pattern.pieces, fit.pieces, strict=True))
-    notes = [*pattern.notes, *(note for piece, new in pairs for note in _notes(piece, new))]
+    factor = fit.factor
+    alone = fit.pieces[0].numbers if len(fit.pieces) == 1 else None
+    notes = [rewrite_sentences(note, factor, alone) for note in pattern.notes]
+    notes += [f"{piece.name}: {remark}" for piece in fit.pieces for remark in piece.remarks]
+    pieces = []
+    for piece, new in zip(pattern.pieces, fit.pieces, strict=True):
+        own = tuple(rewrite_sentences(note, factor, new.numbers) for note in piece.notes)
+        pieces.append(DraftPiece(piece.name, "\n".join(new.lines), piece.make, piece.start, own))
     return as_toml(
         Draft(
-            title=f"{pattern.title}, {fit.factor:.2f} times the size",
+            title=f"{rewrite_sentences(pattern.title, factor, None)}, {factor:.2f} times the size",
             terms=pattern.terms,
             hook=pattern.hook,
             intended_for=pattern.intended_for,
-            notions=pattern.notions,
+            notions=tuple(rewrite_sentences(notion, factor, None) for notion in pattern.notions),
             notes=tuple(notes),
             gauge=gauge,
             yarns=pattern.yarns,
-            pieces=tuple(DraftPiece(p.name, _text(p, new), p.make, p.start) for p, new in pairs),
-            making_up=tuple(part.step for part in pattern.making_up),
+            pieces=tuple(pieces),
+            making_up=tuple(rewrite_sentences(part.step, factor, alone) for part in pattern.making_up),
         )
     )
-
-
-def _text(piece: Piece, new: PieceFit) -> str:
-    if new.lines:
-        return "\n".join(new.lines)
-    return "\n".join(text for text, _ in groupby(line.text for line in piece.lines))
-
-
-def _notes(piece: Piece, new: PieceFit) -> Iterator[str]:
-    if new.refused:
-        yield f"{piece.name} is as it was, not in the new size: {new.refused}"
-        yield from (f"{piece.name}: {note}" for note in piece.notes)
-        return
-    yield from (f"{piece.name}: {remark}" for remark in new.remarks)
-    yield from (f"{piece.name}, in the rounds of the first size: {note}" for note in piece.notes)

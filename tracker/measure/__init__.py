@@ -4,5 +4,16 @@ Every figure is a range with the reason of its width. Sizes come from geometry o
 can be written anew to another size.
 """
 
-DOORS = ("figure", "pace", "ranges", "resize", "safety", "size", "stitch_counts", "stitch_sizes", "yarn")
+DOORS = (
+    "figure",
+    "pace",
+    "ranges",
+    "resize",
+    "resize_notes",
+    "safety",
+    "size",
+    "stitch_counts",
+    "stitch_sizes",
+    "yarn",
+)
 """The modules of this folder that others may import; the rest is its own."""

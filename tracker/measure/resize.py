@@ -8,8 +8,8 @@ checked by reading the new rounds back.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from itertools import dropwhile, takewhile
 
 import tomli_w
@@ -29,8 +29,9 @@ from tracker.measure.resize_counts import (
     target_of,
     unchanged,
 )
+from tracker.measure.resize_notes import round_numbers
 from tracker.measure.resize_writer import EvenRound, write_rounds
-from tracker.measure.size import PieceSize, measure_piece
+from tracker.measure.size import PieceSize, SolidKind, measure_piece
 from tracker.measure.stitch_counts import is_chain_only
 from tracker.measure.stitch_sizes import StitchSize, from_gauge, stitch_size
 from tracker.notation.ast import Technique
@@ -59,6 +60,10 @@ class PieceFit:
     off: float = 0.0
     remarks: tuple[str, ...] = ()
     refused: str = ""
+    numbers: Mapping[int, int] = field(default_factory=dict)
+    """The new number of each round of the pattern."""
+    in_repeats: bool = True
+    """Whether the counts divide by what the pattern's own divide by."""
 
     @property
     def is_kept(self) -> bool:
@@ -67,12 +72,17 @@ class PieceFit:
 
 @dataclass(frozen=True, slots=True)
 class PatternFit:
-    """All pieces at `factor` times their size in stitches of the size `stitch`, or why nothing could be done."""
+    """All pieces at `factor` times their size in stitches of the size `stitch`, or why nothing could be done.
+
+    `nearest` are widths in cm of the widest piece, below and above what was asked for, at which every piece comes out
+    in whole repeats; empty where it does at the size asked for, or nowhere near.
+    """
 
     factor: float
     stitch: StitchSize | None
     pieces: tuple[PieceFit, ...] = ()
     refused: str = ""
+    nearest: tuple[float, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -103,16 +113,48 @@ def fit_pattern(
     old = stitch_size(pattern, own)
     if not old.is_measured:
         return PatternFit(1.0, None, refused="no gauge to start from: give the one that the pattern was made for")
+    sizes = [measure_piece(piece, old) for piece in pattern.pieces]
+    ruffled = [size.name for size in sizes if size.shape is SolidKind.RUFFLE]
+    if ruffled:
+        return PatternFit(1.0, None, refused=f"{', '.join(ruffled)} ruffles: it has no width to fit, only an edge")
     factor = 1.0
+    widest = max((size.across.middle for size in sizes), default=0.0)
     if across_cm is not None:
-        widest = max((measure_piece(piece, old).across.middle for piece in pattern.pieces), default=0.0)
         if widest <= 0 or across_cm <= 0:
             return PatternFit(1.0, None, refused="there is no width to fit")
         factor = across_cm / widest
     new = from_gauge(gauge, pattern.terms) if gauge else old
-    change = Change(old, new, factor)
-    pieces = (fit_piece(piece, change, pattern.terms, pattern.yarns) for piece in pattern.pieces)
-    return PatternFit(factor, new, tuple(pieces))
+    pieces = _fit_pieces(pattern, Change(old, new, factor))
+    if across_cm is None or any(piece.refused for piece in pieces) or all(map(_comes_out, pieces)):
+        return PatternFit(factor, new, pieces)
+    return PatternFit(factor, new, pieces, nearest=_nearest(pattern, Change(old, new, factor), widest))
+
+
+def _fit_pieces(pattern: Pattern, change: Change) -> tuple[PieceFit, ...]:
+    return tuple(fit_piece(piece, change, pattern.terms, pattern.yarns) for piece in pattern.pieces)
+
+
+def _comes_out(piece: PieceFit) -> bool:
+    return piece.is_kept and piece.in_repeats
+
+
+SIZE_STEP = 0.04
+"""Neighbouring sizes are tried in steps of this share: twice what an outline may be off and still count as kept."""
+
+SIZES_TRIED = 20
+"""So many steps to either side, to nearly half and twice the size: beyond that it is another thing to make."""
+
+
+def _nearest(pattern: Pattern, change: Change, widest: float) -> tuple[float, ...]:
+    """The widths next below and above at which all pieces keep their outline."""
+    widths = []
+    for direction in (-1, 1):
+        factors = (change.factor * (1 + direction * SIZE_STEP * step) for step in range(1, SIZES_TRIED + 1))
+        tried = ((factor, _fit_pieces(pattern, replace(change, factor=factor))) for factor in factors)
+        kept = next((factor for factor, pieces in tried if all(map(_comes_out, pieces))), None)
+        if kept is not None:
+            widths.append(kept * widest)
+    return tuple(widths)
 
 
 def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn, ...] = ()) -> PieceFit:
@@ -135,7 +177,10 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     counts = tuple(new.after for new in planned)
     if not _read_back(lines, counts, terms, yarns):
         return PieceFit(piece.name, piece.make, refused="the new rounds did not read back to their counts")
-    fitted = PieceFit(piece.name, piece.make, lines, counts, remarks=remarks)
+    numbers = round_numbers([edge.rise for edge in edges], [new.rise for new in planned])
+    named = dict(zip((round_.number for round_ in kept.rounds), numbers.values(), strict=True))
+    in_repeats = all(count % target.division == 0 for count in counts)
+    fitted = PieceFit(piece.name, piece.make, lines, counts, remarks=remarks, numbers=named, in_repeats=in_repeats)
     return _compared(fitted, measure_piece(kept, change.old), change, target, planned)
 
 
@@ -194,6 +239,7 @@ def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> lis
                 colour=made.colour if made.colour != colour else "",
                 chain=number == 1 and opening.begins is Begins.TUBE,
                 staggered=changes % 2 == 0,
+                counted=made.counted,
                 last=number == len(planned) and _is_fastened_off(piece),
             )
         )

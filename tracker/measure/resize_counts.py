@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from tracker.measure.profile import (
@@ -42,14 +42,17 @@ class _Rounding:
     """How counts are made whole.
 
     `evenness` is what it is worth to divide as the pattern does, `share` of the widest count is how far a count may
-    stray lightly for it, `beyond` how many whole numbers past the nearest are tried.
+    stray lightly for it, `beyond` how many whole numbers past the nearest are tried. `keeps_repeat` takes only counts
+    into which the pattern's own repeat goes.
     """
 
     evenness: float
     share: float
     beyond: int
+    keeps_repeat: bool = False
 
 
+_IN_REPEATS = _Rounding(0.0, 0.01, 0, keeps_repeat=True)
 _ROUNDINGS = (_Rounding(4.0, 0.01, 1), _Rounding(1.0, 0.0, 0))
 """Tried in this order: counts that divide well, then counts that are as near as can be."""
 
@@ -81,8 +84,8 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
 
     The outline is seldom a whole number of rounds long. Either the compasses keep the height of a round and
     may miss the end by half of one, or they are opened a little more or less so that they land on it, in
-    one step fewer or more. The nearest is taken; counts that divide well go before the nearest if the outline is
-    kept.
+    one step fewer or more. The nearest is taken. A pattern whose counts all divide by its repeat keeps that; in
+    others, and where that costs the outline, counts that divide well go before the nearest.
     """
     rises = [stitch.rise_of(made.kind) for made in made_of]
     places, left = stepped(target, rises, 1.0)
@@ -94,11 +97,14 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
         tried.append([*landed[: steps - 1], target.length])
     size = max(target.widest / math.pi, height(target.path))
     best: list[NewRound] = []
-    for rounding in _ROUNDINGS:
+    for rounding in (_IN_REPEATS, *_ROUNDINGS) if target.division > 1 else _ROUNDINGS:
         plans = [_rounds_at(target, made_of, rises, chosen, rounding) for chosen in tried]
         best = min([*plans, best] if best else plans, key=lambda plan: difference(target, plan))
-        if difference(target, best) <= KEPT * size:
+        # Whole repeats are worth no more than a fiftieth of the width, other counts that of the largest dimension.
+        if difference(target, best) <= KEPT * (target.widest / math.pi if rounding.keeps_repeat else size):
             break
+        if rounding.keeps_repeat:
+            best = []
     return best
 
 
@@ -109,8 +115,12 @@ def _rounds_at(
     places: Sequence[float],
     rounding: _Rounding,
 ) -> list[NewRound]:
-    first = round(target.edges[0])
-    counts = _reachable(first, _smoothest(target, [target.edge_at(place) for place in places], rounding))
+    counts = _reachable(
+        round(target.edges[0]), _smoothest(target, [target.edge_at(place) for place in places], rounding), target
+    )
+    # A tube begins with as many chains as its first round has stitches, and needs no round that makes up for it.
+    is_tube = target.edges[0] > 0 and math.isclose(target.edges[0], target.edges[1])
+    first = counts[0] if is_tube else _near_multiples(target.edges[0], target.division)[0] if target.edges[0] else 0
     olds = _old_rounds(target, made_of, places)
     return [
         NewRound(before, after, rises[old], place, _with_loops(made_of, olds, index))
@@ -150,7 +160,7 @@ def _with_loops(made_of: Sequence[PlainRound], olds: Sequence[int], index: int) 
     made = made_of[old]
     alone = (old == 0 or made_of[old - 1] != made) and (old + 1 == len(made_of) or made_of[old + 1] != made)
     again = index > 0 and olds[index - 1] == old
-    return PlainRound(made.kind, Loop.BOTH, made.colour) if alone and again else made
+    return replace(made, loop=Loop.BOTH) if alone and again else made
 
 
 def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> list[int]:
@@ -165,7 +175,9 @@ def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> 
     best: list[dict[int, tuple[float, int]]] = [{round(before): (0.0, 0)}]
     for edge in wanted:
         reached: dict[int, tuple[float, int]] = {}
-        nearest = range(math.floor(edge) - rounding.beyond, math.ceil(edge) + rounding.beyond + 1)
+        nearest: Sequence[int] = range(math.floor(edge) - rounding.beyond, math.ceil(edge) + rounding.beyond + 1)
+        if rounding.keeps_repeat:
+            nearest = _near_multiples(edge, target.division)
         for count in {max(FEWEST, count) for count in nearest}:
             uneven = 1 - math.gcd(count, target.division) / target.division
             stray = ((count - edge) / far) ** 2 + rounding.evenness * uneven
@@ -175,6 +187,12 @@ def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> 
         best.append(reached)
         before = edge
     return _traced(best)
+
+
+def _near_multiples(edge: float, repeat: int) -> Sequence[int]:
+    """The multiples of a repeat on either side, the nearer first; at least one repeat."""
+    below = max(repeat, math.floor(edge / repeat) * repeat)
+    return sorted({below, max(repeat, math.ceil(edge / repeat) * repeat)}, key=lambda count: abs(count - edge))
 
 
 def _traced(best: Sequence[dict[int, tuple[float, int]]]) -> list[int]:
@@ -187,13 +205,18 @@ def _traced(best: Sequence[dict[int, tuple[float, int]]]) -> list[int]:
     return counts[::-1]
 
 
-def _reachable(first: int, counts: list[int]) -> list[int]:
+def _reachable(first: int, counts: list[int], target: Target) -> list[int]:
     """The counts raised where needed so that no round more than doubles or halves the one before."""
+    repeat = target.division if all(count % target.division == 0 for count in counts) else 1
+
+    def half(count: int) -> int:
+        return math.ceil(count / 2 / repeat) * repeat
+
     for index in range(len(counts) - 2, -1, -1):
-        counts[index] = max(counts[index], math.ceil(counts[index + 1] / 2))
+        counts[index] = max(counts[index], half(counts[index + 1]))
     before = first
     for index, count in enumerate(counts):
-        counts[index] = min(max(count, math.ceil(before / 2)), 2 * before) if before else count
+        counts[index] = min(max(count, half(before)), 2 * before) if before else count
         before = counts[index]
     return counts
 
@@ -308,8 +331,13 @@ def target_of(first_edge: float, edges: Sequence[RoundEdge], scale: float) -> Ta
         path=tuple(ProfilePoint(point.radius * scale, point.level * scale) for point in path),
         lengths=tuple(lengths),
         edges=tuple(circle * scale for circle in circles),
-        division=math.gcd(int(first_edge), *(int(edge.around) for edge in edges)),
+        division=repeat_of([*([int(first_edge)] if first_edge else []), *(int(edge.around) for edge in edges)]),
     )
+
+
+def repeat_of(counts: Sequence[int]) -> int:
+    """What all the counts of a pattern divide by; 1 for a tube, whose one count is no repeat."""
+    return math.gcd(*counts) if len(set(counts)) > 1 else 1
 
 
 def apart(one: ProfilePoint, other: ProfilePoint) -> float:
@@ -371,11 +399,15 @@ MOST_IN_ONE = 3
 
 @dataclass(frozen=True, slots=True)
 class PlainRound:
-    """What a plain round is made of: `kind` is the US name of its stitch, `colour` the key of its yarn."""
+    """What a plain round is made of: `kind` is the US name of its stitch, `colour` the key of its yarn.
+
+    `counted` says that its starting chain counts as its first stitch.
+    """
 
     kind: str
     loop: Loop
     colour: str
+    counted: bool = False
 
 
 def plain_round(round_: Round) -> PlainRound | str:
@@ -396,7 +428,8 @@ def plain_round(round_: Round) -> PlainRound | str:
         return f"{round_.label} takes different loops in turn, which must divide"
     if len(colours) != 1:
         return f"{round_.label} changes colour inside the round, at a stitch that another count does not have"
-    return PlainRound(kinds.pop(), loops.pop(), colours.pop())
+    counted = any(made.counts_as for act in acts for made in act.makes)
+    return PlainRound(kinds.pop(), loops.pop(), colours.pop(), counted)
 
 
 def _hindrance(act: Act) -> str:

@@ -24,6 +24,7 @@ class EvenRound:
 
     `before` is 0 at a closed centre. With `chain` the round begins with a foundation chain that is joined to a ring.
     `colour` is named in the heading; "" where it stays the same. `staggered` shifts the changes by half a gap.
+    `counted` says that the starting chain of a joined round is its first stitch.
     """
 
     number: int
@@ -35,6 +36,7 @@ class EvenRound:
     chain: bool = False
     staggered: bool = False
     last: bool = False
+    counted: bool = False
 
 
 def write_rounds(rounds: Sequence[EvenRound], start: Start = Start.SPIRAL, terms: str = "US") -> tuple[str, ...]:
@@ -71,11 +73,16 @@ def _body(round_: EvenRound, start: Start, terms: str) -> str:
     parts = []
     if round_.chain:
         parts.append(f"ch {round_.before}, {abbreviation('sl st', terms)} to form a ring")
+    counted = start is Start.JOINED and round_.counted and BY_ID[round_.kind].height > 1
+    if counted:
+        parts.append(_counted_work(round_, stitch))
+    elif start is Start.JOINED:
+        parts += [_turning_chain(round_.kind), _work(round_, stitch)]
+    else:
+        parts.append(_work(round_, stitch))
     if start is Start.JOINED:
-        parts.append(_turning_chain(round_.kind))
-    parts.append(_work(round_, stitch))
-    if start is Start.JOINED:
-        parts.append(f"{abbreviation('sl st', terms)} to first {stitch}")
+        top = f"top of ch-{BY_ID[round_.kind].height}" if counted else f"first {stitch}"
+        parts.append(f"{abbreviation('sl st', terms)} to {top}")
     if round_.last:
         parts.append("fasten off")
     return ", ".join(parts)
@@ -84,6 +91,28 @@ def _body(round_: EvenRound, start: Start, terms: str) -> str:
 def _turning_chain(kind: str) -> str:
     height = max(1, BY_ID[kind].height)
     return "ch 1" if height == 1 else f"ch {height} (does not count)"
+
+
+def _counted_work(round_: EvenRound, stitch: str) -> str:
+    """The round with its starting chain in the place of the first stitch."""
+    chain = f"ch {BY_ID[round_.kind].height} (counts as {stitch})"
+    before, after = round_.before, round_.after
+    if before == 0:
+        return f"{chain}, {after - 1} {stitch} in magic ring"
+    if before == after:
+        return f"{chain}, {stitch} in each {'ch' if round_.chain else 'st'} around"
+    level, rest = divmod(max(before, after), min(before, after))
+    if after < before or level > 1:
+        if rest or after < before or level != 2:
+            raise ValueError(f"{before} to {after} stitches from a chain that counts is not written anew")
+        return f"{chain}, {stitch} in same st, 2 {stitch} in each st around"
+    spots = spread(rest, before, (before // rest + 1) // 2 if round_.staggered else 0)
+    gaps = [spot - earlier - 1 for earlier, spot in zip((-1, *spots[:-1]), spots, strict=True)]
+    few, many = _widening(stitch)[1], _widening(stitch)[0]
+    after_last = before - 1 - spots[-1]
+    first = f"{stitch} in same st" if gaps[0] == 0 else _unit(gaps[0] - 1, few, many)
+    tail = [many(after_last)] if after_last else []
+    return ", ".join([chain, first, *_groups(gaps[1:], few, many), *tail])
 
 
 def _work(round_: EvenRound, stitch: str) -> str:

@@ -260,7 +260,8 @@ def _unbroken(edges: list[RoundEdge]) -> list[tuple[int, int]]:
 
 def _shape(opening: Opening, tall: float, edges: list[RoundEdge], grown: list[Growth]) -> SolidKind:
     in_waves = [growth.lie is Lie.RUFFLES for growth in grown]
-    if in_waves[-1] and sum(in_waves) >= RUFFLED_FROM * len(in_waves):
+    has_rounds = len(in_waves) >= ROUNDS_OF_A_DISK
+    if has_rounds and in_waves[-1] and sum(in_waves) >= RUFFLED_FROM * len(in_waves):
         return SolidKind.RUFFLE
     if opening.core:
         return SolidKind.OVAL

@@ -18,6 +18,7 @@ class DraftPiece:
     text: str
     make: int = 1
     start: Start = Start.SPIRAL
+    notes: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,9 +74,11 @@ def _yarn(yarn: Yarn) -> dict[str, Any]:
 
 
 def _piece(piece: DraftPiece) -> dict[str, Any]:
+    notes = {"notes": list(piece.notes)} if piece.notes else {}
     return {
         "name": piece.name,
         "make": piece.make,
         "start": piece.start.value,
+        **notes,
         "rounds": piece.text.rstrip("\n") + "\n",
     }

@@ -195,6 +195,9 @@ def _print_fit(console: Console, fit: PatternFit) -> None:
     assert fit.stitch is not None
     console.print(Text(f"Written anew, {fit.factor:.2f} times the size, {fit.stitch.source}."))
     console.print(Text("All counts were checked by reading the rounds back."))
+    if fit.nearest:
+        widths = " and ".join(f"{width:.1f} cm" for width in fit.nearest)
+        console.print(Text(f"In whole repeats the outline is not kept at this size; it is at {widths} across."))
     for piece in fit.pieces:
         _print_piece_fit(console, piece)
 
