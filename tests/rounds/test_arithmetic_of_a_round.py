@@ -129,7 +129,7 @@ TOLD = {
         ["this round uses 16 stitches, and only 12 are there: they run out in repeat 4"],
     ),
     "cut short": ("(4 sc, inc) around", ["12 stitches do not divide by 5: the last group is cut short"]),
-    "does not come out": ("sc, dec around", ["12 stitches do not come out: 1 stitch is left over"]),
+    "does not come out": ("sc in first st, dec around", ["12 stitches do not come out: 1 stitch is left over"]),
     "spaces besides": ("(dc, ch 1) around", ["makes 12 stitches, and 12 chain spaces besides"]),
     "chains counted": ("(dc, ch 1) around (24)", ["the total counts 12 stitches and 12 chains"]),
     "spaces counted": ("(dc, ch 2) around (24)", ["the total counts 12 stitches and 12 chain spaces"]),

@@ -148,6 +148,9 @@ def base_from_total(decision: Decision, base: Base | None, stated: Stated | None
         return None
     spaces = sum(off_the_row(decision.plan.body))
     places = f"{spaces} spaces" if decision.base_known and spaces else f"{decision.plan.uses} stitches"
+    if decision.whys and not decision.base_known:
+        message = f"uses {places}, if the total is right and the words were meant so"
+        return warning("base-from-total", message, stated.span, "give the number of stitches of the round before")
     return note("base-from-total", f"uses {places}, if the total is right", stated.span)
 
 

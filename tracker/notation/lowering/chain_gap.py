@@ -52,7 +52,13 @@ def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False
     length = chain.act.makes[0].count
-    return length > 1 and any(_skipped(beside) >= length for beside in body[index - 1 : index + 2])
+    skipped = max(_skipped(beside) for beside in body[index - 1 : index + 2])
+    return length > 1 and skipped >= min(length, GAP)
+
+
+GAP = 5
+"""Skipped stitches from here on are a gap, such as under a handle, however long the chain over it; a mesh passes over
+fewer (common practice, no source)."""
 
 
 def _skipped(item: Item) -> int:

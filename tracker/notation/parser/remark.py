@@ -222,16 +222,21 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
 
 def _is_like_stitches(clause: list[Token]) -> bool:
     """Whether a clause that begins with a word that is not known says how often: "blorp 2", "blorp around"."""
-    kinds = [token.kind for token in clause]
+    kinds = [kind for token in clause for kind in ((T.NOUN, T.IN) if token.text in _STITCH_IN else (token.kind,))]
     if any(kind in WORKED for kind in kinds[1:]):
         return True
-    if kinds[1:2] == [T.IN] and kinds[2:] and kinds[2] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
+    named = next((index for index, kind in enumerate(kinds) if kind not in (T.WORD, T.NOUN)), len(kinds))
+    placed = kinds[named : named + 1] in ([T.IN], [T.OVER]) and kinds[named + 1 : named + 2] != []
+    if named <= _LONGEST_NAME and placed and kinds[named + 1] in (T.EACH, T.NEXT, T.LAST, T.SAME, T.ORDINAL):
         return True
     if len(kinds) > _LONGEST_UNKNOWN:
         return False
-    named = kinds[-1] is T.NOUN and set(kinds[:-1]) == {T.WORD}
-    return named or any(kind in _SAYS_HOW_OFTEN for kind in kinds)
+    ends_in_st = kinds[-1] is T.NOUN and set(kinds[:-1]) == {T.WORD}
+    return ends_in_st or any(kind in _SAYS_HOW_OFTEN for kind in kinds)
 
+
+_STITCH_IN = ("st in", "stitch in")
+"""What is a place behind a word that is not known, "blorp st in next st", and work to do anywhere else."""
 
 _SAYS_HOW = ("with", "using")
 """Words that begin a clause on how it is worked: "with right side facing"."""

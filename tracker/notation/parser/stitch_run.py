@@ -40,7 +40,7 @@ from tracker.notation.parser.stitch_phrase import (
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import is_plain_work, last_act, unmarked
+from tracker.notation.traversal import is_plain_work, last_act, unmarked, without_leads
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
 """ "ch 3, dc in each st", "beg ch-3, dc in each st" """
@@ -88,6 +88,7 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not found:
         return True
     _tell_once(found, told_again)
+    _change_around(cursor, found, first)
     colour_behind(cursor, found)
     times_behind(cursor, found)
     _side_behind(cursor, found)
@@ -99,6 +100,29 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
         alone = not any(last_act(item) and is_plain_work(item) for item in found[:-1])
         found[-1] = _once_or_onward(last, alone)
     return True
+
+
+def _change_around(cursor: Cursor, found: list[Item], first: int) -> None:
+    """ "3 sc, inc around": the row of counted stitches and the change go around together, most likely"""
+    kinds = [token.kind for token in cursor.tokens[first : cursor.place]]
+    lead, body = without_leads(found)
+    if cursor.depth or kinds not in ([T.INC, T.AROUND], [T.DEC, T.AROUND]) or len(body) < 2:
+        return
+    last = body[-1]
+    placed = any(token.kind in (T.IN, T.NEXT, T.EACH, T.OVER) for token in cursor.tokens[:first])
+    if placed or not isinstance(last, Some) or not all(_is_counted(item) for item in body[:-1]):
+        return
+    span = cursor.span(first)
+    once = replace(last, times=Exactly(1))
+    around = Option((Group((*body[:-1], once), Rest(), span),))
+    apart = Option(tuple(body), f"read '{cursor.words(first)}' as of the last change alone", rescue=True)
+    found[lead:] = [Choice(ChoiceKind.GROUP, (around, apart), span)]
+
+
+def _is_counted(item: Item) -> bool:
+    """ "3 sc": so many plain stitches, with no place named"""
+    act = last_act(item)
+    return act is not None and is_plain_work(item) and act.stitches > 0
 
 
 def _tell_once(found: list[Item], told_again: bool) -> None:

@@ -154,6 +154,8 @@ def _remark_behind_total(body: list[Token]) -> int | None:
     """Where a sentence for the maker begins that stands behind a total: "(18). Start to stuff"."""
     for index in range(len(body) - 1, 0, -1):
         kind = body[index].kind
+        if kind is T.CLOSE and _is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
+            return index + 1
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
         if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
@@ -163,6 +165,19 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             before = trimmed(body[:index])
             return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
     return None
+
+
+def _is_sentence(words: list[Token]) -> bool:
+    """Whether the words say something and make nothing; the only number in them is that of a round."""
+    rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
+    numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
+    said = {word.kind for word in words}
+    makes = said & (_SAYS_HOW - {T.NUMBER, T.NOUN})
+    return T.WORD in said and len(words) >= _SENTENCE and not makes and numbers <= rounds
+
+
+_SENTENCE = 4
+"""Words of the shortest sentence that is taken for one without a full stop before it."""
 
 
 def _ends_in_sure_total(body: list[Token], end: int) -> bool:
@@ -299,7 +314,7 @@ def _only_steps(rest: list[Token]) -> bool:
     if kinds & {T.INC, T.DEC, T.BUNCH, T.POSTED, T.SKIP, T.REPEAT, T.MARK, T.TIMES, T.OPEN}:
         return False
     slips = any(word.value == "sl st" for word in rest)
-    if rest and rest[0].kind in _BINDS:
+    if rest and rest[0].kind in _BINDS and not (rest[0].kind is T.IN and {T.CENTRE} & {w.kind for w in rest[1:2]}):
         return False
     if not slips and not kinds & {T.JOIN, T.TURN, T.CHAIN, T.STEP, T.CHANGE, T.WORD, T.EVEN}:
         return False
