@@ -27,6 +27,9 @@ ROOMS = (
 WORDS = ("name", "key", "remark", "sort")
 """Fields that hold what a maker is shown, or what tells one thing from another of its kind."""
 
+WORDS_OF_OTHERS = ("html_page.py",)
+"""Files that read a language in which names are strings: the tags of a saved page."""
+
 TAKEN_APART = ("startswith", "endswith", "removeprefix", "removesuffix", "split", "partition", "rsplit")
 
 
@@ -60,6 +63,7 @@ def test_no_string_is_a_mark(room: str) -> None:
     marks = {
         f"{path.relative_to(TRACKER)} {mark}"
         for path in sorted((TRACKER / room).rglob("*.py"))
+        if path.name not in WORDS_OF_OTHERS
         for mark in string_marks(path.read_text(encoding="utf-8"))
     }
     assert not marks
