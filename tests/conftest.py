@@ -8,6 +8,23 @@ from pathlib import Path
 import pytest
 from support.project_bench import Bench
 
+MANY = 1_000
+"""Tests in one run from which on it takes minutes."""
+
+
+def pytest_report_collectionfinish(items: list[pytest.Item]) -> str:
+    """Said before the first test, so that nobody thinks that it hangs."""
+    return f"{len(items):,} tests: this takes minutes; -n auto uses every processor" if len(items) > MANY else ""
+
+
+def pytest_sessionstart(session: pytest.Session) -> None:
+    """Collecting so many takes a while by itself."""
+    whole = [Path(str(each)) for each in session.config.args] == [session.config.rootpath / "tests"]
+    if whole and not hasattr(session.config, "workerinput"):
+        print(
+            "the whole suite takes minutes; -n auto uses every processor, tests/house is one room of it", flush=True
+        )
+
 
 @pytest.fixture
 def bench(tmp_path: Path) -> Iterator[Bench]:

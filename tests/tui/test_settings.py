@@ -122,3 +122,46 @@ def test_what_is_chosen_with_a_key_is_kept(before: str, after: str, tmp_path: Pa
         (tmp_path / FILE).write_text(before, "utf-8")
     keep(tmp_path, "main_step", "run")
     assert (tmp_path / FILE).read_text("utf-8") == after
+
+
+@pytest.mark.parametrize(
+    "content",
+    [
+        b'bell = [["colour"]]',
+        b"bell = [{a = 1}]",
+        b'[keys]\nmain = ""',
+        b'[keys]\nmain = ["f' + b"1" * 5_000 + b'"]',
+        b"double_tap = " + b"9" * 5_000,
+        b"bell = " + b"[" * 5_000,
+        b'speak = "say\\u0000it"',
+        b"colours = [1]",
+        b"main_step = {a = 1}",
+        'hand = "\xe9"'.encode("latin-1"),
+        'hand = "left"'.encode("utf-16"),
+        b"#" * 200_000,
+    ],
+    ids=str.split("a-list a-table no-key a-long-key digits brackets nul list table latin-1 utf-16 large"),
+)
+def test_settings_that_cannot_be_are_told_and_kept_as_they_are(content: bytes, tmp_path: Path) -> None:
+    (tmp_path / FILE).write_bytes(content)
+    settings = load_settings(tmp_path)
+    (problem,) = settings.problems
+    assert len(problem) < 200
+    assert settings == Settings(problems=settings.problems)
+    keep(tmp_path, "colours", "daylight")
+    again = load_settings(tmp_path)
+    assert again.problems == settings.problems or again.palette == "daylight"
+
+
+def test_a_mark_at_the_start_of_the_file_is_passed_over(tmp_path: Path) -> None:
+    (tmp_path / FILE).write_bytes(b'\xef\xbb\xbfhand = "left"\r\n')
+    assert (load_settings(tmp_path).left_handed, load_settings(tmp_path).problems) == (True, ())
+    keep(tmp_path, "colours", "daylight")
+    assert (load_settings(tmp_path).palette, load_settings(tmp_path).left_handed) == ("daylight", True)
+
+
+def test_a_link_to_the_settings_stays_one(tmp_path: Path) -> None:
+    (tmp_path / "dotfiles.toml").write_text('hand = "left"\n', "utf-8")
+    (tmp_path / FILE).symlink_to(tmp_path / "dotfiles.toml")
+    keep(tmp_path, "colours", "daylight")
+    assert (tmp_path / FILE).is_symlink() and load_settings(tmp_path).palette == "daylight"

@@ -49,6 +49,10 @@ class Teller:
         self._noticed += len(fresh)
         return [sentence(notice) for notice in fresh]
 
+    def trouble(self) -> list[str]:
+        """Why what is done is only in memory, after each answer while it is so."""
+        return [sentence(self.project.trouble)] if self.project.trouble else []
+
     @property
     def view(self) -> View:
         return self.project.view()
@@ -325,7 +329,7 @@ class Teller:
         return []
 
     def _waiting(self, view: View) -> list[str]:
-        told = [f"{self.project.trouble}."] if self.project.trouble else []
+        told: list[str] = []
         if view.unanswered is not None:
             return [*told, *miscounts.reminder(view)]
         if view.asks_count:

@@ -92,6 +92,7 @@ VERBS = (
 )
 _BY_NAME = {name: verb for verb in VERBS for name in verb.names}
 _CHOOSE = f"{', '.join(KEYS[:-1])} or {KEYS[-1]}: chooses what was told after a count that differs."
+_LEAVE_ALL_THE_SAME = "Make room for it and say quit, or say quit once more to leave and lose that."
 _QUIT, _HELP = ("quit", "leave", "exit", "q"), ("help", "?")
 
 
@@ -100,17 +101,26 @@ def work_plainly(project: Project, lines: Iterable[str] | None = None, out: Text
     out = sys.stdout if out is None else out
     enter_repeats = lines is None and sys.stdin.isatty()
     teller = Teller(project)
+    is_leaving = False
     try:
-        _say(out, teller.greeting())
+        _say(out, [*teller.greeting(), *teller.trouble()])
         for typed in sys.stdin if lines is None else lines:
             words = " ".join(typed[:LONGEST_LINE].split()) or ("repeat" if enter_repeats else "")
             if words.casefold() in _QUIT:
-                break
-            _say(out, [*answer(teller, words), *teller.news()])
+                if is_leaving or project.retry() or not project.loss:
+                    break
+                is_leaving = True
+                _say(out, [sentence(project.loss), _LEAVE_ALL_THE_SAME])
+                continue
+            is_leaving = False
+            _say(out, [*answer(teller, words), *teller.news(), *teller.trouble()])
     except KeyboardInterrupt:
         pass
     finally:
         project.close()
+    if project.loss:
+        _say(out, [sentence(project.loss)])
+        return ExitCode.REFUSED
     return ExitCode.DONE
 
 

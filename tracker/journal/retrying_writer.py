@@ -47,7 +47,10 @@ class Standing:
 
 
 class Keeper:
-    """Keeps one project. `known` is how it stands in the file, `held` what is not there yet."""
+    """Keeps one project. `known` is how it stands in the file, `held` what is not there yet.
+
+    `trouble` is what the maker is told while something is held, `refusal` why it could not be written the last time.
+    """
 
     def __init__(self, folder: Path, path: str, title: str, clock: Callable[[], float]) -> None:
         self._folder = folder
@@ -65,6 +68,7 @@ class Keeper:
         self.missing: list[Happened] = []
         self.notices: list[str] = []
         self.trouble = ""
+        self.refusal = ""
 
     def open(self) -> bool:
         """Open the journal and take the turn to write. False if another window has it.
@@ -229,4 +233,5 @@ class Keeper:
     def _in_trouble(self, problem: JournalTrouble) -> None:
         count = len(self.held)
         waiting = f" ({count} so far)" if count else ""
+        self.refusal = str(problem)
         self.trouble = f"{problem}: what you do is kept in memory and written down as soon as it can be{waiting}"

@@ -102,6 +102,18 @@ class Project:
         return self._keeper.trouble
 
     @property
+    def loss(self) -> str:
+        """What would be lost if the program ended now, and why; "" if all is on the disk."""
+        keeper = self._keeper
+        lost = [each for each in (*keeper.missing, *keeper.held) if not isinstance(each.event, Opened | Closed)]
+        if not lost:
+            return ""
+        what = "the last thing that you did is" if len(lost) == 1 else f"the last {len(lost)} things that you did are"
+        known = keeper.known
+        there = f"at {known.summary.next}" if known and known.number else "at the beginning"
+        return f"{what} not written down ({keeper.refusal}); the disk has you {there}"
+
+    @property
     def notices(self) -> tuple[str, ...]:
         """What happened to the journal that the maker should know: damage and what was saved, and the like."""
         return tuple(self._keeper.notices)

@@ -34,6 +34,9 @@ SIGNALLED = 128
 """Added to the number of a signal for the exit code, as shells do."""
 
 
+LOST = 2
+"""Something could not be written down until the end."""
+
 HUNG_UP = SIGNALLED + 1
 """As if the signal for it (1, in POSIX) had come."""
 
@@ -187,10 +190,12 @@ def _run(app: RoundsApp, mouse: bool) -> int:
     finally:
         if app.project is not None:
             app.project.close()
-            if app.project.trouble:
-                print(f"rounds: {app.project.trouble}", file=sys.stderr)
+            if app.project.loss:
+                print(f"rounds: {app.project.loss}", file=sys.stderr)
     if app._exception is not None:
         raise app._exception
+    if app.project is not None and app.project.loss:
+        return app.return_code or LOST
     return app.return_code or 0
 
 

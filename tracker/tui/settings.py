@@ -22,6 +22,12 @@ from tracker.tui.palette import PALETTES
 from tracker.tui.sounds import Sound
 
 FILE = "settings.toml"
+LARGEST = 100_000
+"""Bytes of the settings file; all that can be set takes some hundreds."""
+
+MOST_TOLD = 120
+"""Characters of what is wrong that are told."""
+
 LONGEST_DOUBLE_TAP = 5.0
 """Seconds; more would swallow taps that are meant."""
 
@@ -56,26 +62,35 @@ def load_settings(folder: Path) -> Settings:
     """The settings of a data folder; the usual ones where there is no file."""
     path = folder / FILE
     try:
-        told = tomllib.loads(path.read_text("utf-8"))
+        with path.open("rb") as file:
+            data = file.read(LARGEST + 1)
+        if len(data) > LARGEST:
+            return Settings(problems=(f"{FILE} has more than {LARGEST:,} bytes and is not read",))
+        told = tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except FileNotFoundError:
         return Settings()
-    except (OSError, UnicodeDecodeError) as wrong:
-        return Settings(problems=(f"{FILE} cannot be read: {wrong}",))
-    except tomllib.TOMLDecodeError as wrong:
-        return Settings(problems=(f"{FILE} is not TOML: {wrong}",))
+    except UnicodeDecodeError:
+        return Settings(problems=(f"{FILE} cannot be read: it is not UTF-8 text, save it as UTF-8",))
+    except OSError as wrong:
+        return Settings(problems=(f"{FILE} cannot be read: {(wrong.strerror or 'no reason is given').lower()}",))
+    except RecursionError:
+        return Settings(problems=(f"{FILE} is not TOML: lists stand too deep inside each other",))
+    except ValueError as wrong:  # no TOML, or a number of thousands of digits
+        return Settings(problems=(f"{FILE} is not TOML: {str(wrong)[:MOST_TOLD]}",))
     return _Reader(told).settings()
 
 
 def keep(folder: Path, name: str, value: str) -> None:
     """Write one setting into the file and leave everything else in it as it is.
 
-    A file that is not TOML is left alone: its maker is told so at each start. Raises OSError if it can't be written.
+    A file that is not TOML is left alone: its maker is told so at each start. Of a link the file behind it is
+    written. Raises OSError if it can't be written.
     """
-    path = folder / FILE
-    text = path.read_text("utf-8") if path.exists() else ""
+    path = (folder / FILE).resolve()
     try:
+        text = path.read_text("utf-8-sig") if path.exists() else ""
         tomllib.loads(text)
-    except tomllib.TOMLDecodeError:
+    except (RecursionError, ValueError):
         return
     top, bracket, rest = _split_at_first_table(text)
     line = f'{name} = "{value}"\n'
@@ -116,7 +131,7 @@ class _Reader:
         )
 
     def _wrong(self, name: str, wanted: str) -> None:
-        self._problems.append(f"{name} in {FILE}: {wanted}")
+        self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {wanted}")
 
     def _names(self, told: Mapping[str, Any], known: tuple[str, ...], what: str) -> None:
         for name in told:
@@ -126,7 +141,7 @@ class _Reader:
 
     def _one_of(self, name: str, known: tuple[str, ...], usual: str) -> str:
         value = self._told.get(name, usual)
-        if value in known:
+        if isinstance(value, str) and value in known:
             return str(value)
         self._wrong(name, f"one of {', '.join(known)} is expected")
         return usual
@@ -152,7 +167,7 @@ class _Reader:
         if value is None:
             return usual
         known = {sound.value: sound for sound in Sound}
-        if isinstance(value, list) and all(name in known for name in value):
+        if isinstance(value, list) and all(isinstance(name, str) and name in known for name in value):
             return frozenset(known[name] for name in value)
         self._wrong("bell", f"a list of {', '.join(known)} is expected")
         return usual
@@ -160,7 +175,7 @@ class _Reader:
     def _command(self) -> tuple[str, ...]:
         value = self._told.get("speak", "")
         try:
-            if isinstance(value, str):
+            if isinstance(value, str) and "\0" not in value:
                 return tuple(shlex.split(value))
         except ValueError:
             pass
@@ -184,7 +199,9 @@ class _Reader:
     def _usable(self, name: str, keys: tuple[Any, ...]) -> bool:
         for key in keys:
             if not isinstance(key, str) or not _is_key(key):
-                self._wrong(name, f"{key!r} is not a key; a letter, space, enter, f1 or the like is expected")
+                self._wrong(
+                    name, f"{repr(key)[:20]} is not a key; a letter, space, enter, f1 or the like is expected"
+                )
                 return False
         if not keys:
             self._wrong(name, "a key, or a list of keys, is expected")
@@ -221,8 +238,10 @@ _NAMED = {"space", "enter", "tab", "backspace", "delete", "insert", "home", "end
 
 
 def _is_key(key: str) -> bool:
+    if not key:
+        return False
     if key in _TYPED or key in _NAMED or key in ("pagedown", "pageup"):
         return True
     if len(key) == 1:
         return key.isalpha()
-    return key[0] == "f" and key[1:].isdecimal() and 1 <= int(key[1:]) <= 24
+    return key[0] == "f" and key[1:].isdecimal() and len(key) < 4 and 1 <= int(key[1:]) <= 24

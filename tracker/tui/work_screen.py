@@ -94,7 +94,7 @@ class WorkScreen(Screen[None]):
             Command.FROG: desk.ask_where_to_frog,
             Command.NOTE: desk.ask_for_note,
             Command.ASK: desk.ask_when_to_ask,
-            Command.LEAVE: lambda: self.app.exit(),
+            Command.LEAVE: self._leave,
             Command.PALETTE: self._next_palette,
         }
 
@@ -233,6 +233,21 @@ class WorkScreen(Screen[None]):
 
             if isinstance(chosen, Offer):
                 self._choose(chosen)
+
+    def _leave(self) -> None:
+        """Leave; while the disk refuses only after the maker heard what is lost and said yes."""
+        project = self.desk.project
+        if project.retry() or not project.loss:
+            self.app.exit()
+            return
+        from tracker.tui.pages.page import BACK, AskingPage
+        from tracker.tui.render.scene import Choice
+
+        told = (project.loss, "make room for it and try again, or leave and lose that")
+        page = AskingPage(
+            "not everything is kept", told, (Choice("y", "leave and lose it"),), self.desk.palette, BACK
+        )
+        self.app.push_screen(page, lambda answer: self.app.exit() if answer == "y" else None)
 
     def _next_palette(self) -> None:
         self.desk.next_palette()

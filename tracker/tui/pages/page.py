@@ -115,8 +115,15 @@ LEAVE = Choice("q", "leave")
 class AskingPage(Page):
     """Ends with the key that was pressed, one of `answers`, or with None on leaving."""
 
-    def __init__(self, title: str, told: Iterable[str], answers: tuple[Choice, ...], palette: Palette) -> None:
-        super().__init__(title, palette, (*answers, LEAVE))
+    def __init__(
+        self,
+        title: str,
+        told: Iterable[str],
+        answers: tuple[Choice, ...],
+        palette: Palette,
+        away: Choice = LEAVE,
+    ) -> None:
+        super().__init__(title, palette, (*answers, away))
         self._told = tuple(told)
         self._answers = {answer.key: answer for answer in answers}
 
