@@ -1,335 +1,787 @@
-"""People who crochet, simulated: rounds of real shapes, hands with a rhythm, taps, pauses and mistakes.
+"""Eight invented patterns, the hands that work them literally, and about 45 ways to come to another number.
 
-Nothing here comes from the model under test. A round is worked act by act over the bases that are really there,
-so that a mistake does to the count what it does in yarn: a skipped base is missed at once or leaves the last act
-without one; a decrease forgotten leaves a base over, which is worked or not. Where the hands differ from what the
-model assumes:
+Nothing here comes from the program's own arithmetic: a round is a list of acts over the bases that are really there,
+a mistake is made in that list, and the number that is counted is what the list leaves. `works` says whether a line
+can be worked as it is written over another number of bases; it is the judge of "carry on".
 
-- causes: shares are drawn anew for every maker around shares that are not the model's
-- time of a stitch: every maker has their own spread (0.12 to 0.42; cycle times of unpaced hand work vary by about a
-  quarter: Knott and Sury, IIE Transactions 19, 1987, from memory) and own times for kinds; the pace drifts (a slow
-  wave and tiredness); the model has one spread and a fixed table
-- pauses: two sorts, short ones (yarn tugged, 2 to 10 s) and long ones (Weibull, heavy); the model has one log-normal
-- a mistake follows a pause for half of the makers only; one time in four the maker hesitates at a mistake, so that
-  the repeat is slow instead of fast
-- taps: a reaction time is moved from one interval to the next; a doubled tap may come late (1 to 3 s)
-- edges, skipping, carrying on and leaving bases unworked have other shares than in the model
+Times: every maker has a pace, its own spread (0.12 to 0.42; cycle times of unpaced hand work vary by about a quarter:
+Knott and Sury, IIE Transactions 19, 1987, from memory), pauses now and then, and one of three habits of tapping.
 """
 
 from __future__ import annotations
 
 import random
-from collections.abc import Iterator
-from dataclasses import dataclass, field
-from math import sin
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass, field, replace
 
-from support.building import step_act
-from support.round_shapes import in_one
+TAKES = {"s": 1, "i": 1, "d": 2, "t": 1, "-": 1, "+": 0, "h": 1}
+LEAVES = {"s": 1, "i": 2, "d": 1, "t": 3, "-": 0, "+": 1, "h": 1}
+"""A plain stitch, an increase, a decrease, three in one; a base with nothing in it, a stitch with no base of its own;
+"h" is a taller plain stitch beside the plain ones."""
 
-from tracker.rounds.plan import Act, Made, Node, Plan, Repeat, Role, Run, Technique
-from tracker.session.miscount.question import Tap
-from tracker.session.mistakes import Mistake
-
-
-def plain(times: int = 1, kind: str = "sc") -> Run:
-    return Run(Act(kind, Role.WORK, (Made(kind),), 1), times)
+Part = tuple[object, ...]
 
 
-def inc(times: int = 1, kind: str = "sc", into_one: int = 2) -> Run:
-    return Run(in_one(kind, into_one), times)
+@dataclass(frozen=True)
+class Line:
+    """One round as a list of parts: ("s", 4), ("rep", 6, [parts]), ("around", [parts]), ("all", "s"), ("to last",
+    2)."""
+
+    parts: tuple[Part, ...]
+
+    @property
+    def is_elastic(self) -> bool:
+        return any(part[0] in ("around", "all", "to last") for part in self.parts)
 
 
-def dec(times: int = 1, kind: str = "sc") -> Run:
-    return Run(Act("dec", Role.WORK, (Made(kind),), 2, technique=Technique.DECREASE), times)
+def fixed(parts: object) -> list[str]:
+    """The acts of parts that say how often."""
+    acts: list[str] = []
+    for part in parts:  # type: ignore[attr-defined]
+        if part[0] == "rep":
+            acts += fixed(part[2]) * part[1]
+        elif part[0] in TAKES:
+            acts += [part[0]] * part[1]
+    return acts
 
 
-def chain(length: int, counts_as: str = "") -> Run:
-    """A chain at the start of a round; one that does not count is a step, as the reader has it."""
-    if not counts_as:
-        return Run(step_act(f"ch {length}"))
-    made = (Made("ch", length, counts_as),)
-    return Run(Act(f"ch {length}", Role.CHAIN, made, 0, technique=Technique.CHAIN))
+def taken(acts: list[str]) -> int:
+    return sum(TAKES[act] for act in acts)
 
 
-def step(name: str) -> Run:
-    return Run(step_act(name))
+def left(acts: list[str]) -> int:
+    return sum(LEAVES[act] for act in acts)
 
 
-def group(times: int, *body: Node) -> Repeat:
-    return Repeat(tuple(body), times)
+def works(line: Line, bases: int) -> list[str] | None:
+    """The acts of the line over so many bases, if it can be worked just as it says; else None."""
+    acts: list[str] = []
+    rest = bases - taken(fixed(line.parts))
+    for part in line.parts:
+        if part[0] == "all":
+            acts += [str(part[1])] * rest
+        elif part[0] == "to last":
+            acts += ["s"] * rest
+        elif part[0] == "around":
+            once = fixed(part[1])
+            if rest <= 0 or rest % taken(once):
+                return None
+            acts += once * (rest // taken(once))
+        else:
+            acts += fixed([part])
+    return acts if rest >= 0 and taken(acts) == bases else None
 
 
-def toy_round(rng: random.Random) -> tuple[Node, ...]:
-    """One round of a toy in a spiral."""
-    k, times = rng.randint(1, 8), rng.choice((6, 6, 6, 6, 7, 8))
-    shapes = (
-        (30, lambda: (group(times, plain(k), inc()),)),
-        (8, lambda: (plain(k), inc(), group(times - 1, plain(2 * k), inc()), plain(k))),
-        (18, lambda: (group(times, plain(k), dec()),)),
-        (6, lambda: (plain(k), dec(), group(times - 1, plain(2 * k), dec()), plain(k))),
-        (4, lambda: (inc(times),)),
-        (4, lambda: (dec(times),)),
-        (12, lambda: (plain(rng.choice((12, 18, 24, 30, 36, 42, 48))),)),
-        (10, lambda: (plain(k), inc(3), plain(2 * k), inc(3), plain(k))),
-        (8, lambda: (group(3, plain(k), inc(), plain(1), inc()), plain(2 * k))),
-    )
-    weights, makers = zip(*shapes, strict=True)
-    return rng.choices(makers, weights)[0]()
+def by_hand(line: Line, bases: int, rng: random.Random) -> list[str]:
+    """What hands do that follow the line over a wrong number of bases: on as long as there are bases, and what is
+    left over is worked plain or left."""
+    exact = works(line, bases)
+    if exact is not None:
+        return exact
+    acts: list[str] = []
+    elastic = next((part for part in line.parts if part[0] in ("around", "all", "to last")), None)
+    wanted = fixed(line.parts)
+    if elastic is not None and elastic[0] == "around":
+        once = fixed(elastic[1])
+        wanted = [act for part in line.parts for act in (once * (bases + 1) if part is elastic else fixed([part]))]
+    for act in wanted:
+        there = bases - taken(acts)
+        if there >= TAKES[act]:
+            acts.append(act)
+        elif there:
+            acts.append("s")
+    over = bases - taken(acts)
+    return acts + ["s" if rng.random() < 0.75 else "-"] * over
 
 
-def hat_round(rng: random.Random) -> tuple[Node, ...]:
-    """One joined round of a hat, in dc or hdc."""
-    kind = rng.choice(("dc", "dc", "hdc"))
-    opening = chain(3, kind) if rng.random() < 0.4 else chain(2)
-    k, times = rng.randint(1, 6), rng.choice((8, 10, 12))
-    if rng.random() < 0.6:
-        return opening, group(times, plain(k, kind), inc(1, kind)), step("join")
-    if rng.random() < 0.4:
-        return opening, group(times // 2, plain(k + 1, kind), dec(1, kind)), step("join")
-    return opening, plain(rng.choice((48, 54, 60, 72)), kind), step("join")
+def text_of(line: Line, style: Style, after: int) -> str:
+    """The line in the trade's shorthand."""
+    words = [_part(part, style) for part in line.parts]
+    head, tail = {"joined": ("ch 2, ", ", join"), "rows": ("ch 1, ", ", turn"), "spiral": ("", "")}[style.form]
+    return f"{head}{', '.join(words)}{tail} ({after})"
 
 
-def row(rng: random.Random) -> tuple[Node, ...]:
-    """One row of something flat."""
-    n = rng.randint(10, 34)
-    return rng.choice(
-        (
-            (chain(1), plain(n), step("turn")),
-            (chain(1), dec(), plain(n), dec(), step("turn")),
-            (chain(1), inc(), plain(n), inc(), step("turn")),
-            (chain(3, "dc"), plain(n, "dc"), step("turn")),
-            (chain(1), group(n // 5 + 2, plain(4), inc()), step("turn")),
+def _part(part: Part, style: Style) -> str:
+    kind = style.kind
+    if part[0] == "rep":
+        return f"({', '.join(_part(each, style) for each in part[2])}) x {part[1]}"  # type: ignore[attr-defined]
+    if part[0] == "around":
+        return f"*{', '.join(_part(each, style) for each in part[1])}; rep from * around"  # type: ignore[attr-defined]
+    if part[0] == "all":
+        across = "across" if style.form == "rows" else "around"
+        return (
+            f"{kind} {across}"
+            if part[1] == "s"
+            else f"{'inc' if part[1] == 'i' else '3 ' + kind} in each st {across}"
         )
+    if part[0] == "to last":
+        number = part[1]
+        return f"{kind} to last {f'{number} sts' if number != 1 else 'st'}"
+    number = part[1]
+    if part[0] == "h":
+        return f"{number} dc"
+    return (
+        f"{number} {kind}"
+        if part[0] == "s"
+        else {"i": "inc", "d": "dec"}[str(part[0])] + f" x {number}" * (number != 1)
     )
+
+
+@dataclass(frozen=True)
+class Style:
+    form: str
+    kind: str = "sc"
+
+
+@dataclass(frozen=True)
+class Made:
+    """A pattern: its name, how it goes round, its first round's stitches and the lines after."""
+
+    name: str
+    style: Style
+    first: int
+    lines: tuple[Line, ...]
+
+    def counts(self) -> list[int]:
+        counts = [self.first]
+        for line in self.lines:
+            acts = works(line, counts[-1])
+            assert acts is not None, (self.name, line, counts)
+            counts.append(left(acts))
+        return counts
+
+    def source(self) -> str:
+        counts, name = self.counts(), "Row" if self.style.form == "rows" else "Rnd"
+        kind = self.style.kind
+        first = {
+            "spiral": f"{self.first} {kind} in magic ring ({self.first})",
+            "joined": f"ch 2, {self.first} {kind} in magic ring, join ({self.first})",
+            "rows": f"ch {self.first + 1}, sc in 2nd ch from hook, sc in each ch across, turn ({self.first})",
+        }[self.style.form]
+        texts = [first] + [
+            text_of(line, self.style, after) for line, after in zip(self.lines, counts[1:], strict=True)
+        ]
+        rounds = "\n".join(f"{name} {number}: {text}" for number, text in enumerate(texts, 1))
+        piece = f'[[piece]]\nname = "{self.name}"\nstart = "{self.style.form}"\nrounds = """\n{rounds}\n"""\n'
+        return f'title = "{self.name}"\n{piece}'
+
+
+def L(*parts: Part) -> Line:
+    return Line(parts)
+
+
+def _grow(k: int, times: int) -> Line:
+    return L(("rep", times, [("s", k), ("i", 1)])) if k else L(("i", times))
+
+
+def _shrink(k: int, times: int) -> Line:
+    return L(("rep", times, [("s", k), ("d", 1)])) if k else L(("d", times))
+
+
+PLAIN = L(("all", "s"))
+PATTERNS = (
+    Made(
+        "Ball",
+        Style("spiral"),
+        6,
+        (
+            L(("all", "i")),
+            _grow(1, 6),
+            _grow(2, 6),
+            _grow(3, 6),
+            _grow(4, 6),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            _shrink(4, 6),
+            _shrink(3, 6),
+            PLAIN,
+            _shrink(2, 6),
+            _shrink(1, 6),
+        ),
+    ),
+    Made(
+        "Egg",
+        Style("spiral"),
+        7,
+        (
+            L(("all", "i")),
+            L(("s", 1), ("i", 1), ("rep", 6, [("s", 1), ("i", 1)])),
+            _grow(2, 7),
+            PLAIN,
+            L(("s", 1), ("i", 1), ("rep", 6, [("s", 3), ("i", 1)]), ("s", 2)),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            L(("s", 35)),
+            _shrink(3, 7),
+            PLAIN,
+            _shrink(2, 7),
+            _shrink(1, 7),
+        ),
+    ),
+    Made(
+        "Cup",
+        Style("spiral"),
+        6,
+        (
+            L(("all", "i")),
+            L(("around", [("s", 1), ("i", 1)])),
+            L(("around", [("s", 2), ("i", 1)])),
+            L(("around", [("s", 3), ("i", 1)])),
+            L(("around", [("s", 4), ("i", 1)])),
+            L(("around", [("s", 5), ("i", 1)])),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            L(("around", [("s", 5), ("d", 1)])),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+        ),
+    ),
+    Made(
+        "Arm",
+        Style("spiral"),
+        8,
+        (
+            PLAIN,
+            L(("s", 2), ("i", 2), ("s", 4)),
+            PLAIN,
+            L(("s", 3), ("i", 2), ("s", 5)),
+            PLAIN,
+            PLAIN,
+            L(("s", 4), ("d", 2), ("s", 4)),
+            PLAIN,
+            L(("s", 3), ("d", 2), ("s", 3)),
+            PLAIN,
+            PLAIN,
+        ),
+    ),
+    Made(
+        "Cap",
+        Style("joined", "hdc"),
+        8,
+        (
+            L(("all", "i")),
+            _grow(1, 8),
+            _grow(2, 8),
+            _grow(3, 8),
+            _grow(4, 8),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+            L(("around", [("s", 4), ("d", 1)])),
+            PLAIN,
+            PLAIN,
+        ),
+    ),
+    Made(
+        "Mat",
+        Style("joined"),
+        12,
+        (
+            L(("all", "i")),
+            L(("around", [("s", 1), ("i", 1)])),
+            L(("around", [("s", 1), ("h", 2)])),
+            PLAIN,
+            L(("around", [("s", 2), ("i", 1)])),
+            PLAIN,
+            L(("around", [("s", 1), ("h", 2)])),
+            PLAIN,
+        ),
+    ),
+    Made(
+        "Kerchief",
+        Style("rows"),
+        9,
+        (
+            PLAIN,
+            L(("i", 1), ("to last", 1), ("i", 1)),
+            PLAIN,
+            L(("i", 1), ("to last", 1), ("i", 1)),
+            PLAIN,
+            L(("i", 1), ("s", 11), ("i", 1)),
+            L(("i", 1), ("to last", 1), ("i", 1)),
+            PLAIN,
+            PLAIN,
+            PLAIN,
+        ),
+    ),
+    Made(
+        "Strap",
+        Style("rows"),
+        24,
+        (
+            PLAIN,
+            PLAIN,
+            L(("d", 1), ("to last", 2), ("d", 1)),
+            PLAIN,
+            L(("d", 1), ("s", 18), ("d", 1)),
+            PLAIN,
+            PLAIN,
+            L(("rep", 5, [("s", 3), ("i", 1)])),
+            PLAIN,
+            PLAIN,
+            L(("s", 25)),
+            PLAIN,
+        ),
+    ),
+)
+
+
+@dataclass
+class Case:
+    """A count at the end of round `at` (from 0), or inside it after `moves` of its acts, and what is really wrong.
+
+    `fabric` are the acts of each round as they were made. `causes` are the names that would be right, `back` how many
+    rounds before, `act` where in that round's line (None where there is no one place in the fabric).
+    """
+
+    made: Made
+    kind: str
+    at: int
+    fabric: list[list[str]]
+    counted: int
+    causes: tuple[str, ...]
+    back: int = 0
+    act: int | None = None
+    place: tuple[int, int] | None = None
+    """For a place of the tracker that is wrong: the round (from 0) and the stitch where the maker is."""
+    tapped: int | None = None
+    """Acts of the round tapped so far; None for all of them."""
+    miscounted: bool = False
+    edge: str = ""
+    base: int | None = None
+
+
+Kind = Callable[[Made, random.Random], "Case | None"]
+KINDS: dict[str, Kind] = {}
+GROUPS: dict[str, list[str]] = {}
+
+
+def _kind(name: str, group: str) -> Callable[[Kind], Kind]:
+    def keep(kind: Kind) -> Kind:
+        KINDS[name] = kind
+        GROUPS.setdefault(group, []).append(name)
+        return kind
+
+    return keep
+
+
+def _right(made: Made, until: int) -> list[list[str]]:
+    """The rounds up to this one, made as they should be."""
+    counts = made.counts()
+    fabric = [["s"] * made.first]
+    for index in range(1, until + 1):
+        acts = works(made.lines[index - 1], counts[index - 1])
+        assert acts is not None
+        fabric.append(acts)
+    return fabric
+
+
+def _changing(made: Made) -> list[int]:
+    counts = made.counts()
+    return [i for i in range(1, len(counts)) if counts[i] != counts[i - 1]]
+
+
+def _worked_on(made: Made, fabric: list[list[str]], until: int, rng: random.Random) -> list[list[str]]:
+    """The rounds after those of the fabric, worked over what is really there."""
+    fabric = [*fabric]
+    while len(fabric) <= until:
+        fabric.append(by_hand(made.lines[len(fabric) - 1], left(fabric[-1]), rng))
+    return fabric
+
+
+# The whole round out of step.
+
+
+@_kind("round not made yet", "out of step")
+def _(made: Made, rng: random.Random) -> Case | None:
+    at = rng.choice(_changing(made))
+    fabric = _right(made, at - 1)
+    return Case(made, "", at, fabric, left(fabric[-1]), ("round not made",), place=(at, 0))
+
+
+@_kind("two rounds not made yet", "out of step")
+def _(made: Made, rng: random.Random) -> Case | None:
+    counts = made.counts()
+    fit = [i for i in range(2, len(counts)) if counts[i] != counts[i - 2] and counts[i - 1] != counts[i - 2]]
+    if not fit:
+        return None
+    at = rng.choice(fit)
+    fabric = _right(made, at - 2)
+    return Case(made, "", at, fabric, left(fabric[-1]), ("round not made",), place=(at - 1, 0))
+
+
+@_kind("round not tapped", "out of step")
+def _(made: Made, rng: random.Random) -> Case | None:
+    at = rng.choice(_changing(made)) - 1
+    if at < 1:
+        return None
+    fabric = _right(made, at + 1)
+    return Case(made, "", at, fabric, left(fabric[-1]), ("round not tapped",), place=(at + 2, 0))
+
+
+@_kind("round made twice", "out of step")
+def _(made: Made, rng: random.Random) -> Case | None:
+    at = rng.choice(_changing(made))
+    fabric = _right(made, at)
+    again = by_hand(made.lines[at - 1], left(fabric[-1]), rng)
+    return Case(made, "", at, [*fabric, again], left(again), ("round made twice",), place=(at + 1, 0))
+
+
+# A mistake of a stitch, in the round that is counted or before it.
+
+
+def _slip(made: Made, rng: random.Random, at: int, what: str, where: str = "") -> tuple[list[list[str]], int] | None:
+    """The fabric up to round `at` with one slip in that round, and the index of the act."""
+    fabric = _right(made, at)
+    acts = fabric[at]
+    wanted = {"missed increase": "i", "missed decrease": "d", "two in one": "s", "stitch skipped": "s"}
+    wanted |= {"extra increase": "s", "extra decrease": "s", "increase of three": "i"}
+    sites = [i for i, act in enumerate(acts) if act == wanted[what]]
+    if what == "extra decrease":
+        sites = [i for i in sites if i + 1 < len(acts) and acts[i + 1] == "s"]
+    if where:
+        sites = [i for i in sites if i == (0 if where == "first" else len(acts) - 1)]
+    elif what in ("two in one", "stitch skipped"):
+        sites = [i for i in sites if 0 < i < len(acts) - 1]
+    if not sites:
+        return None
+    i = rng.choice(sites)
+    changed = list(acts)
+    if what == "extra decrease":
+        changed[i : i + 2] = ["d"]
+    elif what == "missed decrease":
+        changed[i : i + 1] = ["s", "s"]
+    else:
+        to = {"missed increase": "s", "two in one": "i", "stitch skipped": "-", "extra increase": "i"}
+        changed[i] = to.get(what, "t")
+    fabric[at] = changed
+    return fabric, i
+
+
+_NAMES = {
+    "missed increase": ("missed increase",),
+    "missed decrease": ("missed decrease",),
+    "two in one": ("two in one",),
+    "stitch skipped": ("stitch skipped",),
+    "extra increase": ("two in one",),
+    "extra decrease": ("stitch skipped",),
+    "increase of three": ("two in one",),
+}
+
+
+def _one_slip(what: str, where: str = "", back: int = 0) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        rounds = len(made.lines) + 1
+        for _ in range(30):
+            at = rng.randrange(1, rounds - back)
+            found = _slip(made, rng, at, what, where)
+            if found is None:
+                continue
+            fabric, act = found
+            base = taken(fabric[at][:act])
+            fabric = _worked_on(made, fabric, at + back, rng)
+            counted = left(fabric[-1])
+            if counted != made.counts()[at + back]:
+                return Case(made, "", at + back, fabric, counted, _NAMES[what], back, act, edge=where, base=base)
+        return None
+
+    return kind
+
+
+for _what in ("missed increase", "missed decrease", "extra increase", "extra decrease", "increase of three"):
+    _kind(_what, "one slip")(_one_slip(_what))
+for _what in ("stitch skipped", "two in one"):
+    _kind(f"{_what} on the way", "one slip")(_one_slip(_what))
+    for _where in ("first", "last"):
+        _kind(f"{_where}: {_what}", "edges")(_one_slip(_what, _where))
+for _what, _back in (
+    ("missed increase", 1),
+    ("missed increase", 2),
+    ("missed increase", 4),
+    ("missed decrease", 1),
+    ("stitch skipped", 1),
+    ("stitch skipped", 2),
+    ("stitch skipped", 3),
+    ("two in one", 1),
+    ("two in one", 4),
+):
+    _kind(f"{_what}, {_back} back", "earlier round")(_one_slip(_what, back=_back))
+
+
+def _two_slips(first: str, second: str) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        for _ in range(30):
+            at = rng.randrange(1, len(made.lines) + 1)
+            found = _slip(made, rng, at, first)
+            if found is None:
+                continue
+            fabric, act = found
+            acts = fabric[at]
+            wanted = {"missed increase": "i", "missed decrease": "d", "two in one": "s", "stitch skipped": "s"}[
+                second
+            ]
+            sites = [
+                i for i, each in enumerate(acts) if each == wanted and abs(i - act) > 2 and 0 < i < len(acts) - 1
+            ]
+            if not sites:
+                continue
+            i = rng.choice(sites)
+            to = {
+                "missed increase": ["s"],
+                "missed decrease": ["s", "s"],
+                "two in one": ["i"],
+                "stitch skipped": ["-"],
+            }
+            fabric[at] = [*acts[:i], *to[second], *acts[i + 1 :]]
+            counted = left(fabric[at])
+            if counted != made.counts()[at]:
+                return Case(
+                    made,
+                    "",
+                    at,
+                    fabric,
+                    counted,
+                    (*_NAMES[first], *_NAMES[second]),
+                    0,
+                    min(act, i),
+                    base=taken(acts[: min(act, i)]),
+                )
+        return None
+
+    return kind
+
+
+for _one, _two in (
+    ("missed increase", "missed increase"),
+    ("missed decrease", "missed decrease"),
+    ("missed increase", "stitch skipped"),
+    ("stitch skipped", "stitch skipped"),
+    ("two in one", "two in one"),
+):
+    _kind(f"{_one} and {_two}", "two together")(_two_slips(_one, _two))
+
+
+# The spiral drifts; the line is misread all round; whole repeats.
+
+
+def _drift(by: int) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        if made.style.form != "spiral":
+            return None
+        at = rng.randrange(1, len(made.lines) + 1)
+        fabric = _right(made, at)
+        fabric[at] = fabric[at] + ["+"] * by if by > 0 else fabric[at][:by]
+        counted = left(fabric[at])
+        if counted == made.counts()[at]:
+            return None
+        return Case(made, "", at, fabric, counted, ("drift",), act=len(fabric[at]) - 1, edge="last")
+
+    return kind
+
+
+for _by in (1, 2, 3, -1, -2, -3):
+    _kind(f"marker {abs(_by)} {'passed' if _by > 0 else 'not reached'}", "drift")(_drift(_by))
+
+
+def _spacing(act: str, by: int) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        counts, fit = made.counts(), []
+        for at in range(1, len(counts)):
+            for part in made.lines[at - 1].parts:
+                group = part[2] if part[0] == "rep" else part[1] if part[0] == "around" else ()
+                if [each[0] for each in group] == ["s", act]:  # type: ignore[attr-defined]
+                    fit.append((at, group[0][1]))  # type: ignore[index]
+        if not fit:
+            return None
+        at, gap = rng.choice(fit)
+        if gap + by < 0:
+            return None
+        fabric = _right(made, at - 1)
+        once = ["s"] * (gap + by) + [act]
+        acts: list[str] = []
+        while counts[at - 1] - taken(acts) >= taken(once):
+            acts += once
+        acts += ["s"] * (counts[at - 1] - taken(acts))
+        if left(acts) == counts[at]:
+            return None
+        return Case(made, "", at, [*fabric, acts], left(acts), ("spacing", "every repeat"))
+
+    return kind
+
+
+for _act, _name in (("i", "increases"), ("d", "decreases")):
+    for _by in (1, -1):
+        _kind(f"{_name} {'wider' if _by > 0 else 'closer'} all round", "misread")(_spacing(_act, _by))
+
+
+@_kind("no increase in any repeat", "misread")
+def _(made: Made, rng: random.Random) -> Case | None:
+    fabric, at = _all_of(made, rng, "i", ["s"])
+    return at and Case(made, "", at, fabric, left(fabric[at]), ("every repeat", "round not made"))
+
+
+@_kind("no decrease in any repeat", "misread")
+def _(made: Made, rng: random.Random) -> Case | None:
+    fabric, at = _all_of(made, rng, "d", ["s", "s"])
+    return at and Case(made, "", at, fabric, left(fabric[at]), ("every repeat", "round not made"))
+
+
+@_kind("three in each increase", "misread")
+def _(made: Made, rng: random.Random) -> Case | None:
+    fabric, at = _all_of(made, rng, "i", ["t"])
+    return at and Case(made, "", at, fabric, left(fabric[at]), ("every repeat",))
+
+
+def _all_of(made: Made, rng: random.Random, act: str, to: list[str]) -> tuple[list[list[str]], int]:
+    fit = [i for i in range(1, len(made.lines) + 1) if _right(made, i)[i].count(act) >= 3]
+    if not fit:
+        return [], 0
+    at = rng.choice(fit)
+    fabric = _right(made, at)
+    fabric[at] = [each for one in fabric[at] for each in (to if one == act else [one])]
+    return fabric, at
+
+
+@_kind("a repeat left out", "repeats")
+def _(made: Made, rng: random.Random) -> Case | None:
+    return _repeats(made, rng, -1)
+
+
+@_kind("a repeat too many", "repeats")
+def _(made: Made, rng: random.Random) -> Case | None:
+    return _repeats(made, rng, 1)
+
+
+def _repeats(made: Made, rng: random.Random, by: int) -> Case | None:
+    fit = [i for i in range(1, len(made.lines) + 1) if made.lines[i - 1].parts[0][0] in ("rep", "around")]
+    if not fit:
+        return None
+    at = rng.choice(fit)
+    part = made.lines[at - 1].parts[0]
+    once = fixed(part[2] if part[0] == "rep" else part[1])
+    fabric = _right(made, at)
+    fabric[at] = (
+        fabric[at][: -len(once)] if by < 0 else fabric[at] + [each for act in once for each in (["+"] * LEAVES[act])]
+    )
+    causes = ("repeat missed", "place") if by < 0 else ("repeat too many",)
+    wrong_from = None if by < 0 else len(fabric[at]) - left(once)
+    return Case(made, "", at, fabric, left(fabric[at]), causes, act=wrong_from)
+
+
+# Chains and joins.
+
+
+@_kind("the chain counted as a stitch", "edges")
+def _(made: Made, rng: random.Random) -> Case | None:
+    return _at_chain(made, rng)
+
+
+@_kind("a stitch worked into the join", "edges")
+def _(made: Made, rng: random.Random) -> Case | None:
+    return _at_chain(made, rng)
+
+
+def _at_chain(made: Made, rng: random.Random) -> Case | None:
+    if made.style.form == "spiral":
+        return None
+    at = rng.randrange(1, len(made.lines) + 1)
+    fabric = _right(made, at)
+    return Case(made, "", at, fabric, left(fabric[at]) + 1, ("chain or join",), edge="first")
+
+
+# The number itself, and counts in the middle of a round.
+
+
+def _wrong_number(by: int) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        counts = made.counts()
+        fit = [i for i in range(2, len(counts)) if 0 < counts[i] + by not in counts[max(0, i - 2) : i + 3]]
+        if not fit:
+            return None
+        at = rng.choice(fit)
+        fabric = _right(made, at)
+        return Case(made, "", at, fabric, left(fabric[at]) + by, ("miscount",), miscounted=True)
+
+    return kind
+
+
+for _by in (-1, 1, -2, 2, 10, -10):
+    _kind(f"counted {abs(_by)} too {'many' if _by > 0 else 'few'}", "pure miscounts")(_wrong_number(_by))
+
+
+def _half_way(what: str) -> Kind:
+    def kind(made: Made, rng: random.Random) -> Case | None:
+        at = rng.randrange(2, len(made.lines) + 1)
+        fabric = _right(made, at)
+        acts = fabric[at]
+        if len(acts) < 8:
+            return None
+        tapped = rng.randrange(4, len(acts) - 3)
+        there = left(acts[:tapped])
+        if what == "place":
+            worked = tapped + rng.choice((-2, -1, 1, 2, 3))
+            counted = left(acts[:worked])
+            fabric[at] = acts[:worked]
+            return Case(made, "", at, fabric, counted, ("place",), place=(at, counted), tapped=tapped)
+        if what == "miscount":
+            fabric[at] = acts[:tapped]
+            by = rng.choice((-1, 1))
+            return Case(made, "", at, fabric, there + by, ("miscount",), tapped=tapped, miscounted=True)
+        sites = [i for i in range(1, tapped) if acts[i] == "i"]
+        if not sites:
+            return None
+        i = rng.choice(sites)
+        fabric[at] = [*acts[:i], "s", *acts[i + 1 : tapped]]
+        return Case(made, "", at, fabric, there - 1, ("missed increase",), act=i, tapped=tapped, base=taken(acts[:i]))
+
+    return kind
+
+
+for _what in ("place", "miscount", "missed increase"):
+    _kind(f"half-way: {_what}", "half-way")(_half_way(_what))
 
 
 @dataclass
 class Hands:
-    """One maker."""
+    """One maker's pace and habit of tapping."""
 
     rng: random.Random
-    causes: dict[Mistake, float] = field(init=False)
     style: str = field(init=False)
 
     def __post_init__(self) -> None:
-        rng = self.rng
-        shares = {
-            Mistake.PLACE: 3.5,
-            Mistake.MISCOUNT: 1.5,
-            Mistake.MISSED_INCREASE: 1.5,
-            Mistake.MISSED_DECREASE: 1.0,
-            Mistake.SKIPPED: 0.9,
-            Mistake.DOUBLED: 0.6,
-            Mistake.CHAIN_OR_JOIN: 0.8,
-            Mistake.REPEAT_MISSED: 0.2,
-            Mistake.REPEAT_EXTRA: 0.1,
-            Mistake.EVERY_REPEAT: 0.2,
-        }
-        self.causes = {mistake: rng.gammavariate(share, 1.0) for mistake, share in shares.items()}
-        self.style = rng.choices(("repeat", "stitch", "round"), (65, 22, 13))[0]
-        self.seconds = rng.uniform(1.2, 4.5)
-        self.spread = rng.uniform(0.12, 0.42)
-        self.tall = rng.uniform(1.3, 2.1)
-        self.together = rng.uniform(1.2, 2.2)
-        self.pause_share = rng.uniform(0.01, 0.08)
-        self.tug_share = rng.uniform(0.02, 0.12)
-        self.slips_after_pause = rng.random() < 0.5
-        self.edge_share = {"turn": rng.uniform(0.4, 0.9), "join": rng.uniform(0.3, 0.8), "": rng.uniform(0.0, 0.5)}
-        self.drift = rng.uniform(0.0, 0.15)
-        self.phase = rng.uniform(0, 6.28)
+        self.style = self.rng.choices(("repeat", "stitch", "round"), (65, 15, 20))[0]
+        self.seconds = self.rng.uniform(1.2, 4.5)
+        self.spread = self.rng.uniform(0.12, 0.42)
 
-    def time_of(self, act: Act, share_of_round: float) -> float:
-        """How long an act takes these hands now, seconds."""
-        kind = act.makes[0].kind if act.makes else act.name
-        base = {"sc": 1.0, "hdc": 1 + (self.tall - 1) / 2, "dc": self.tall, "ch": 0.35, "join": 1.4, "turn": 0.8}
-        units = base.get(kind, 1.0) * sum(made.count for made in act.makes or (Made("sc"),))
-        if act.is_decrease:
-            units *= self.together
-        wave = 1 + self.drift * (0.7 * share_of_round + 0.6 * sin(self.phase + 5 * share_of_round))
-        noise = sum(self.rng.lognormvariate(0, self.spread) for _ in range(max(1, act.stitches)))
-        return self.seconds * units * wave * noise / max(1, act.stitches)
-
-    def pause(self) -> float:
-        """What comes between two acts now and then, seconds."""
-        if self.rng.random() < self.pause_share / 4:
-            return self.rng.weibullvariate(60, 0.7)
-        if self.rng.random() < self.tug_share / 4:
-            return self.rng.uniform(2, 10)
-        return 0.0
+    def time_of(self, act: str) -> float:
+        units = {"s": 1.0, "i": 2.0, "d": 1.6, "t": 3.0, "-": 0.2, "+": 1.0, "h": 1.7}[act]
+        pause = self.rng.weibullvariate(60, 0.7) if self.rng.random() < 0.01 else 0.0
+        return self.seconds * units * self.rng.lognormvariate(0, self.spread) + pause
 
 
-@dataclass
-class Truth:
-    """A mistake that was made, and where: a move of the round `rounds_back` rounds before the counted one."""
-
-    mistake: Mistake
-    move: int = 0
-    edge: str = ""
-    rounds_back: int = 0
-
-
-@dataclass
-class Made_:
-    """What one act really gave: moves of the line up to its end, stitches made, seconds taken."""
-
-    move: int
-    stitches: int
-    seconds: float
-
-
-def acts_of(plan: Plan) -> Iterator[tuple[int, Act]]:
-    """Each act with its first move; for rounds of ordinary length."""
-    move = 0
-    while move < plan.moves:
-        spot = plan.spot(move)
-        assert spot is not None
-        yield move, spot.act
-        move += spot.act.moves
-
-
-def choose_slip(plan: Plan, mistake: Mistake, hands: Hands, paused: set[int], until: int) -> Truth | None:
-    """Where in the part up to move `until` this mistake happens; None if it cannot in this round."""
-    rng = hands.rng
-    acts = [(move, act) for move, act in acts_of(plan) if move + act.moves <= until]
-    stitches = [(m, a) for m, a in acts if a.role is Role.WORK]
-    if mistake is Mistake.CHAIN_OR_JOIN:
-        return _slip_at_chain(plan, acts, until, rng)
-    if mistake in (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT):
-        groups = [node for node in plan.body if isinstance(node, Repeat) and node.times >= 3]
-        return Truth(mistake) if groups and until == plan.moves else None
-    wanted = {
-        Mistake.MISSED_INCREASE: [(m, a) for m, a in stitches if a.is_increase],
-        Mistake.MISSED_DECREASE: [(m, a) for m, a in stitches if a.is_decrease],
-        Mistake.SKIPPED: [(m, a) for m, a in stitches if a.stitches == a.takes == 1],
-        Mistake.DOUBLED: [(m, a) for m, a in stitches if a.stitches == a.takes == 1],
-    }.get(mistake, [])
-    if not wanted:
-        return None
-    if mistake in (Mistake.SKIPPED, Mistake.DOUBLED) and rng.random() < hands.edge_share[_end(plan)]:
-        edge = rng.choice(("first", "last")) if until == plan.moves else "first"
-        move, act = stitches[0] if edge == "first" else stitches[-1]
-        if (move, act) in wanted:
-            return Truth(mistake, move, edge)
-    if hands.slips_after_pause:
-        odds = [4.0 if any(move - 6 <= p <= move for p in paused) else 1.0 for move, _ in wanted]
-    else:
-        odds = [1.0] * len(wanted)
-    return Truth(mistake, rng.choices(wanted, odds)[0][0])
-
-
-def _end(plan: Plan) -> str:
-    last = plan.spot(plan.moves - 1)
-    return last.act.name if last and last.act.role is Role.STEP else ""
-
-
-def _slip_at_chain(plan: Plan, acts: list[tuple[int, Act]], until: int, rng: random.Random) -> Truth | None:
-    first = acts[0][1] if acts else None
-    ends = [m for m, a in acts if a.role is Role.WORK]
-    closed = until == plan.moves and acts and acts[-1][1].role is Role.STEP
-    if first is not None and first.technique is Technique.CHAIN and (rng.random() < 0.5 or not closed):
-        return Truth(Mistake.CHAIN_OR_JOIN, 0, "first")
-    return Truth(Mistake.CHAIN_OR_JOIN, ends[-1], "last") if closed and ends else None
-
-
-def work(plan: Plan, bases: int, slips: list[Truth], hands: Hands, pauses: dict[int, float]) -> list[Made_]:
-    """Work the round over the bases that are there. The result has one entry for each act of the line, and a last
-    one for what was worked into bases left over."""
-    rng = hands.rng
-    at = {slip.move: slip for slip in slips}
-    whole = {slip.mistake for slip in slips}
-    left, made = bases, []
-    owed = 0
-    same_slip = rng.choice((-1, -1, 1)) if Mistake.EVERY_REPEAT in whole else 0
-    turn_dropped = _dropped_turn(plan, whole, rng)
-    for move, act in acts_of(plan):
-        slip = at.get(move)
-        mistake = slip.mistake if slip else None
-        takes, leaves = act.takes, act.stitches
-        seconds = pauses.get(move, 0.0) + hands.time_of(act, move / plan.moves)
-        if turn_dropped and turn_dropped[0] <= move < turn_dropped[1]:
-            made.append(Made_(move + act.moves, 0, 0.02))
-            continue
-        if owed and leaves == takes == 1:
-            owed -= 1
-            made.append(Made_(move + act.moves, 0, 0.0))
-            continue
-        if mistake is Mistake.MISSED_INCREASE:
-            leaves, seconds = leaves - 1, seconds * (leaves - 1) / leaves
-        elif mistake is Mistake.MISSED_DECREASE:
-            both = rng.random() < 0.6
-            takes, leaves = (2, 2) if both else (1, 1)
-            seconds *= (2.0 if both else 1.0) / hands.together
-        elif mistake is Mistake.SKIPPED:
-            if (slip and slip.edge == "last") or rng.random() < 0.5:
-                leaves, seconds = 0, 0.2 * hands.seconds
-            else:
-                takes += 1
-        elif mistake is Mistake.DOUBLED:
-            leaves, seconds = 2, seconds * 2
-            if rng.random() < 0.3:
-                owed = 1
-        elif mistake is Mistake.CHAIN_OR_JOIN:
-            leaves += -1 if act.role is Role.CHAIN and act.stitches else 1
-        spot = plan.spot(move)
-        if same_slip and spot is not None and spot.turns and act.role is Role.WORK:
-            wants_inc = same_slip < 0 and act.is_increase
-            first_plain = same_slip > 0 and spot.in_run == 0 and leaves == takes == 1
-            if wants_inc or first_plain:
-                leaves += same_slip
-        if mistake is not None and rng.random() < 0.25:
-            seconds += rng.uniform(0.5, 2.5) * hands.seconds
-        if act.role is Role.WORK and takes > left:
-            leaves = 1 if 0 < left < takes else 0
-            seconds *= 0.3 if leaves == 0 else 0.8
-            takes = left
-        left -= takes
-        made.append(Made_(move + act.moves, leaves, max(seconds, 0.02)))
-    if left and rng.random() < 0.75 and not turn_dropped:
-        made.append(Made_(plan.moves, left, left * hands.seconds))
-    if Mistake.REPEAT_EXTRA in whole:
-        once = next(n.once for n in plan.body if isinstance(n, Repeat) and n.times >= 3)
-        made.append(Made_(plan.moves, once.stitches, once.stitches * hands.seconds))
-    return made
-
-
-def _dropped_turn(plan: Plan, whole: set[Mistake], rng: random.Random) -> tuple[int, int] | None:
-    if Mistake.REPEAT_MISSED not in whole:
-        return None
-    start = 0
-    for node in plan.body:
-        if isinstance(node, Repeat) and node.times >= 3:
-            turn = rng.randint(1, node.times - 1)
-            return start + turn * node.once.moves, start + (turn + 1) * node.once.moves
-        start += node.tally.moves
+def case_of(kind: str, seed: int) -> Case | None:
+    """One case of this kind; None if it does not come about in the pattern that was drawn."""
+    rng = random.Random(f"{kind} {seed}")
+    for _ in range(12):
+        made = PATTERNS[rng.randrange(len(PATTERNS))]
+        case = KINDS[kind](made, rng)
+        if case:
+            return replace(case, kind=kind)
     return None
 
 
-def tap_moves(plan: Plan, style: str) -> list[int]:
-    """The moves at which this maker taps."""
-    if style == "round":
-        return [plan.moves]
-    ends, move = [], 0
-    while move < plan.moves:
-        spot = plan.spot(move)
-        assert spot is not None
-        move = plan.boundary_after(move) if style == "repeat" else move + spot.act.moves
-        ends.append(move)
-    return ends
-
-
-def taps_for(made: list[Made_], ends: list[int], hands: Hands, begun: float) -> list[tuple[float, int]]:
-    """When the maker taps for each of these ends, as (time, moves)."""
-    rng, clock = hands.rng, begun
-    by_move: dict[int, float] = {}
-    for act in made:
-        clock += act.seconds
-        by_move[act.move] = clock
-    return [(by_move[end] + rng.gammavariate(2, 0.15), end) for end in ends]
-
-
-def as_taps(times: list[tuple[float, int]]) -> tuple[Tap, ...]:
-    before, taps = 0, []
-    for at, after in times:
-        taps.append(Tap(at, before, after))
-        before = after
-    return tuple(taps)
+def cases(each: int, first: int = 0) -> Iterator[tuple[int, Case]]:
+    """So many of every kind, with the seed."""
+    for kind in KINDS:
+        for seed in range(first, first + each):
+            case = case_of(kind, seed)
+            if case is not None:
+                yield seed, case

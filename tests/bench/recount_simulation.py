@@ -1,442 +1,394 @@
-"""How often the true place of a miscount is among the first that are told: simulated makers, three ways of ranking.
+"""What the program says of mistakes of some 55 kinds, and what becomes of the work of a maker who obeys its first
+key.
 
-    python tests/bench/recount_simulation.py [--makers 3000] [--split report|tuning] [--json FILE]
+    python tests/bench/recount_simulation.py [--each 10] [--first 0] [--kind NAME] [--show]
 
-Weights may be tried out on the split "tuning" only; the figures to report are those of "report", whose makers were
-never looked at while tuning. Compared are: the whole search; the same without tap times; and a baseline that ranks
-the places by the prior of their cause alone (knowing only whether the count is over or under).
+Every case is worked tap by tap through a project and its typed commands (`recount_makers.py` has the patterns, the
+mistakes and a literal evaluator that shares nothing with the program). Told are, in percent of the cases: whether the
+true cause is the first that is named or among the first three; whether a narrow place (12 stitches or a fifth of the
+round) holds the mistake, at first and after the maker did what the first key asks; whether "count again" is listed;
+good stitches that were ripped for nothing; and how often "carry on" was offered where it is false, or missing where
+it is true.
 """
 
 from __future__ import annotations
 
 import argparse
-import json
 import random
 import sys
+import tempfile
 from collections import defaultdict
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field
 from pathlib import Path
+from statistics import median
+from typing import Any
 
-sys.path.insert(0, str(Path(__file__).parents[1]))
+ROOT = Path(__file__).parents[2]
+sys.path[:0] = [str(ROOT), str(Path(__file__).parent)]
 
-from recount_makers import (
-    Hands,
-    Made_,
-    Truth,
-    acts_of,
-    as_taps,
-    choose_slip,
-    dec,
-    group,
-    hat_round,
-    inc,
-    plain,
-    row,
-    step,
-    tap_moves,
-    taps_for,
-    toy_round,
-    work,
-)
+from recount_makers import GROUPS, KINDS, LEAVES, TAKES, Case, Hands, cases, left, taken, works  # noqa: E402
 
-from tracker.pattern.model import Round
-from tracker.rounds.formatter import notate
-from tracker.rounds.line_report import read_line
-from tracker.rounds.plan import Node, Plan
-from tracker.rounds.slicing import stretch_at
-from tracker.session.miscount.causes import causes_of
-from tracker.session.miscount.confirmed_causes import Learned, learned_from
-from tracker.session.miscount.repairs import Situation, Way, mends
-from tracker.session.miscount.sections import closing
-from tracker.session.miscount.suspects import Mistake, Question, Suspect, Worked, locate
+from tracker.cli.plain_answers import Teller  # noqa: E402
+from tracker.cli.work_plain import answer  # noqa: E402
+from tracker.pattern.loader import loads  # noqa: E402
+from tracker.project.project import Project, open_project  # noqa: E402
+from tracker.session.events import RepeatDone, RoundDone, Stitch  # noqa: E402
 
-FIRST_SEED = {"tuning": 0, "report": 1_000_000}
-SMALL = 8
-"""A place is told when it is one time through a group or at most this many stitches."""
-A_LONG_PAUSE = 12.0
-"""Seconds after which these makers are likelier to slip."""
+NARROW, SHARE = 12, 5
+"""A narrow place has at most so many stitches, or one in so many of the round."""
+MOST_KEYS = 7
+"""So many keys are obeyed one after another."""
+
+
+class Clock:
+    now = 1.75e9
+
+    def __call__(self) -> float:
+        return self.now
 
 
 @dataclass
-class Case:
-    """One miscount: what the tracker is asked, and what is true."""
+class Outcome:
+    """What came of one case."""
 
-    question: Question
-    truths: list[Truth]
-    style: str
-    sort: str
-    half_way: bool
-    spread: float
-    learned: Learned
-
-
-def simulate(seed: int) -> Case | None:
-    """One maker, one count. None when the count happens to agree, or nothing could go wrong."""
-    rng = random.Random(seed)
-    hands = Hands(rng)
-    sort = rng.choices(("toy", "hat", "row"), (60, 20, 20))[0]
-    plan = Plan({"toy": toy_round, "hat": hat_round, "row": row}[sort](rng))
-    before = _round_before(plan, rng)
-    counted_before = rng.random() < 0.75
-    pauses, pauses_before = _pauses(plan, hands), _pauses(before, hands)
-    paused = {move for move, seconds in pauses.items() if seconds > A_LONG_PAUSE}
-    slips, before_slips, tap_slip, count_slip = _mistakes(plan, before, counted_before, hands, paused)
-    if not (slips or before_slips or tap_slip or count_slip):
-        return None
-    made_before = work(before, before.uses, before_slips, hands, pauses_before)
-    begun = rng.uniform(0, 1000)
-    taps_before = taps_for(made_before, tap_moves(before, hands.style), hands, begun)
-    bases = sum(m.stitches for m in made_before) if before_slips else plan.uses
-    start = taps_before[-1][0] + rng.uniform(0.2, 3)
-    made = work(plan, bases, slips, hands, pauses)
-    times = taps_for(made, tap_moves(plan, hands.style), hands, start)
-    half_way = hands.style != "round" and len(times) > 3 and not before_slips and rng.random() < 0.3
-    return _counted(
-        _Scene(plan, made, times, hands, sort, half_way, tap_slip, count_slip, slips + before_slips),
-        Worked(before, as_taps(taps_before), begun, counted_before),
-        taps_before[-1][0] if rng.random() < 0.9 else None,
-    )
+    case: Case
+    first: bool = False
+    three: bool = False
+    narrow: bool | None = None
+    narrow_then: bool | None = None
+    lists_count: bool = False
+    lost: int = 0
+    first_is_frog: bool = False
+    obeyed: list[str] = field(default_factory=list)
+    carries: bool = False
+    may_carry: bool = False
+    sentences: list[str] = field(default_factory=list)
+    asks_to_set_place: bool | None = None
+    sure: float = 0.0
+    places: list[str] = field(default_factory=list)
 
 
-@dataclass
-class _Scene:
-    plan: Plan
-    made: list[Made_]
-    times: list[tuple[float, int]]
-    hands: Hands
-    sort: str
-    half_way: bool
-    tap_slip: bool
-    count_slip: bool
-    truths: list[Truth]
+class Bench:
+    """One case at work in a project of its own."""
+
+    def __init__(self, case: Case, seed: int, folder: Path) -> None:
+        self.case, self.rng, self.clock = case, random.Random(seed), Clock()
+        self.hands = Hands(self.rng)
+        pattern = loads(case.made.source())
+        self.project: Project = open_project(pattern, folder / "pattern.toml", folder / "data", self.clock)
+        self.teller = Teller(self.project)
+
+    def work(self) -> None:
+        """Tap up to the place of the tracker; rounds before the mistake were counted now and then."""
+        case = self.case
+        uncounted = range(case.at - case.back, case.at)
+        for index in range(case.at + (case.tapped is None)):
+            self._round(index)
+            if index < case.at and index not in uncounted and self.rng.random() < 0.6:
+                self.say(f"count {case.made.counts()[index]}")
+        if case.tapped is not None:
+            acts = works(case.made.lines[case.at - 1], case.made.counts()[case.at - 1]) or []
+            self._stitches(acts[: case.tapped])
+        if (case.place and case.place[0] > case.at + 1) or case.kind == "round made twice":
+            self.clock.now += 40 * self.hands.seconds
+
+    def _round(self, index: int) -> None:
+        case = self.case
+        if index >= len(case.fabric) or (case.place and index >= case.place[0] and case.tapped is None):
+            self.clock.now += 0.6
+            self.project.do(RoundDone())
+            return
+        made = case.fabric[index]
+        due = made if index == 0 else works(case.made.lines[index - 1], case.made.counts()[index - 1]) or []
+        if self.hands.style == "round":
+            self.clock.now += sum(map(self.hands.time_of, made))
+            self.project.do(RoundDone())
+            return
+        done = 0
+        view = self.project.view()
+        if self.hands.style == "stitch":
+            self._stitches(made)
+            if self.project.view().round_index == index and not self.project.view().piece_finished:
+                self.project.do(RoundDone())
+            return
+        while view.round_index == index and not view.piece_finished:
+            view = self.project.do(RepeatDone())
+            ended = view.round_index != index or view.piece_finished
+            upto = len(due) if ended else _acts_for(due, view.stitch)
+            shift = len(made) - len(due) if case.act is not None and upto > case.act else 0
+            end = len(made) if ended else min(len(made), upto + shift)
+            self.clock.now += sum(map(self.hands.time_of, made[done:end])) + 0.3
+            done = max(done, end)
+
+    def _stitches(self, acts: list[str]) -> None:
+        """One tap for each stitch, as far as the round goes."""
+        index = self.project.view().round_index
+        for act in acts:
+            seconds = self.hands.time_of(act)
+            for _ in range(LEAVES[act]):
+                self.clock.now += seconds / LEAVES[act]
+                view = self.project.view()
+                if view.round_index == index and view.stitch < (view.expected or 0):
+                    self.project.do(Stitch())
+            if not LEAVES[act]:
+                self.clock.now += seconds
+
+    def say(self, line: str) -> list[str]:
+        self.clock.now += 5.0
+        return answer(self.teller, line)
 
 
-def _round_before(plan: Plan, rng: random.Random) -> Plan:
-    n = plan.uses
-    if n % 6 == 0 and n >= 18 and rng.random() < 0.5:
-        return Plan((group(6, plain(n // 6 - 2), inc()),))
-    return Plan((plain(n),))
+def _acts_for(acts: list[str], stitches: int) -> int:
+    made = 0
+    for number, act in enumerate(acts):
+        if made >= stitches:
+            return number
+        made += LEAVES[act]
+    return len(acts)
 
 
-def _pauses(plan: Plan, hands: Hands) -> dict[int, float]:
-    return {move: hands.pause() for move, _ in acts_of(plan)}
+def run(case: Case, seed: int) -> Outcome:
+    """Work a case, hear what is told of the count, and obey."""
+    with tempfile.TemporaryDirectory(dir="/dev/shm" if Path("/dev/shm").is_dir() else None) as folder:
+        bench = Bench(case, seed, Path(folder))
+        bench.work()
+        outcome = Outcome(case)
+        outcome.sentences = bench.say(f"count {case.counted}")
+        told = bench.project.diagnosis()
+        if told is not None:
+            _judge(outcome, told, bench)
+            _obey(outcome, told, bench)
+        bench.project.close()
+    return outcome
 
 
-def _mistakes(
-    plan: Plan, before: Plan, counted_before: bool, hands: Hands, paused: set[int]
-) -> tuple[list[Truth], list[Truth], bool, bool]:
-    rng = hands.rng
-    slips: list[Truth] = []
-    before_slips: list[Truth] = []
-    tap_slip = count_slip = False
-    for _ in range(2 if rng.random() < 0.15 else 1):
-        mistake = rng.choices(list(hands.causes), list(hands.causes.values()))[0]
-        if mistake is Mistake.PLACE:
-            tap_slip = tap_slip or hands.style != "round"
-        elif mistake is Mistake.MISCOUNT:
-            count_slip = True
-        elif not counted_before and rng.random() < 0.4:
-            slip = choose_slip(before, mistake, hands, set(), before.moves)
-            if slip is not None and mistake not in _WHOLE:
-                before_slips.append(replace(slip, rounds_back=1))
-        else:
-            slip = choose_slip(plan, mistake, hands, paused, plan.moves)
-            if slip is not None and all(slip.move != other.move for other in slips):
-                slips.append(slip)
-    return slips, before_slips, tap_slip, count_slip
+def _judge(outcome: Outcome, told: Any, bench: Bench) -> None:
+    case, suspects = outcome.case, list(told.suspects)
+    outcome.places = [f"{suspect.words} ({suspect.probability:.2f})" for suspect in suspects]
+    outcome.sure = sum(suspect.probability for suspect in suspects)
+    right = [_is_cause(suspect, case) for suspect in suspects[:3]]
+    outcome.first, outcome.three = bool(right and right[0]), any(right)
+    names = [offer.answer.name for offer in told.offers]
+    outcome.lists_count = "COUNT_AGAIN" in names
+    outcome.first_is_frog = bool(names) and names[0] == "FROG"
+    outcome.carries = "CARRY_ON" in names
+    outcome.may_carry = may_carry(case)
+    outcome.narrow = outcome.narrow_then = _narrow(suspects, told, case, bench)
+    if case.place is not None:
+        outcome.asks_to_set_place = _sets_place(told, case)
 
 
-_WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT)
-
-
-def _counted(scene: _Scene, before: Worked, begun: float | None) -> Case | None:
-    """The taps as the tracker got them, and the count at that moment."""
-    rng, ends = scene.hands.rng, [end for _, end in scene.times]
-    stop = rng.randint(2, len(ends) - 1) if scene.half_way else len(ends)
-    times = [at for at, _ in scene.times[:stop]]
-    truths = [t for t in scene.truths if t.rounds_back or t.move < ends[stop - 1] or t.mistake in _WHOLE]
-    worked = stop
-    between = scene.half_way and rng.random() < (0.45 if scene.tap_slip else 0.2)
-    if scene.tap_slip and len(ends) > 1 and not between:
-        times, worked = _slip_of_taps(times, worked, rng, scene.half_way, len(ends))
-        truths.append(Truth(Mistake.PLACE))
-    taps = [(at, ends[i]) for i, at in enumerate(times)]
-    actual = sum(m.stitches for m in scene.made if m.move <= ends[worked - 1])
-    if worked < len(ends) and between:
-        ahead = sum(m.stitches for m in scene.made if ends[worked - 1] < m.move <= ends[worked])
-        further = rng.randint(1, ahead) if ahead > 0 else 0
-        if further:
-            actual += further
-            truths.append(Truth(Mistake.PLACE))
-    if scene.count_slip:
-        actual = max(0, actual + _wrong_by(rng))
-        truths.append(Truth(Mistake.MISCOUNT))
-    done = taps[-1][1] if taps else 0
-    expected = scene.plan.stitches_before(done)
-    if actual == expected or not truths:
-        return None
-    question = Question(scene.plan, expected, actual, done, as_taps(taps), begun, (before,))
-    return Case(
-        question,
-        truths,
-        scene.hands.style,
-        scene.sort,
-        done < scene.plan.moves,
-        scene.hands.spread,
-        _confirmed(scene.hands),
-    )
-
-
-def _confirmed(hands: Hands) -> Learned:
-    """Twenty causes that this maker confirmed before, drawn from their own shares."""
-    rng = random.Random(hands.seconds)
-    names = rng.choices(list(hands.causes), list(hands.causes.values()), k=20)
-    return learned_from(mistake.value for mistake in names)
-
-
-def _slip_of_taps(
-    times: list[float], worked: int, rng: random.Random, half_way: bool, all_ends: int
-) -> tuple[list[float], int]:
-    """A tap missed or one too many. At the end of a round the tracker asks as soon as it thinks it is there."""
-    index = rng.randrange(len(times))
-    if rng.random() < 0.5 and len(times) > 1:
-        return times[:index] + times[index + 1 :], worked
-    late = rng.uniform(1, 3) if rng.random() < 0.2 else rng.uniform(0.1, 0.8)
-    doubled = sorted([*times, times[index] + late])
-    if half_way and len(doubled) <= all_ends:
-        return doubled, worked
-    return doubled[: len(times)], worked - 1
-
-
-def _wrong_by(rng: random.Random) -> int:
-    size = rng.choices((1, 2, 3, 4, 10), (62, 20, 6, 4, 8))[0]
-    return rng.choice((-1, 1)) * size
-
-
-def matches(place: Suspect, truth: Truth, in_rows: bool) -> bool:
-    """Whether the maker who looks at this place comes upon this mistake.
-
-    In a round the first and last stitch, the chain and the join are one place to look at; in rows they are two.
-    """
-    if not truth.mistake.is_in_fabric or truth.mistake in _WHOLE:
-        return place.mistake is truth.mistake
-    if not place.mistake.is_in_fabric or place.mistake in _WHOLE or place.rounds_back != truth.rounds_back:
+def _is_cause(suspect: Any, case: Case) -> bool:
+    """Whether this suspect names what is wrong, in the round where it is."""
+    names = {suspect.mistake.value, *(other.value for other in suspect.others)}
+    low, high = suspect.rounds_back, getattr(suspect, "rounds_back_most", suspect.rounds_back)
+    if not low <= case.back <= high:
         return False
-    if truth.edge and place.edge:
-        return place.edge == truth.edge or not in_rows
-    if truth.mistake is Mistake.CHAIN_OR_JOIN or place.edge:
-        return place.stretch[0] <= truth.move < place.stretch[1] and bool(place.edge)
-    start, until = place.stretch
-    return start <= truth.move < until and (_in_one_turn(place) or until - start <= SMALL)
+    at_edge = bool(suspect.edge) and (case.made.style.form != "rows" or suspect.edge == case.edge)
+    if case.edge and at_edge and not case.back:
+        return True  # first stitch, last stitch, join and marker lie side by side
+    if low:
+        return True  # rounds that were never counted: to be narrowed by counting one of them
+    return bool(names & set(case.causes)) and not (suspect.edge and not case.edge)
 
 
-def _in_one_turn(place: Suspect) -> bool:
-    return place.words.split(":")[0].split(", ")[-1].startswith("repeat ")
-
-
-def by_prior_alone(question: Question) -> list[Suspect]:
-    """The baseline: every place that can give more (or fewer) stitches, by the prior of its cause, in round order."""
-    bare = replace(question, taps=(), begun=None)
-    weight_of: dict[tuple[object, ...], float] = defaultdict(float)
-    places: dict[tuple[object, ...], Suspect] = {}
-    for cause in causes_of(bare, Learned()):
-        if cause.effect * question.by <= 0:
+def _narrow(suspects: list[Any], told: Any, case: Case, bench: Bench) -> bool | None:
+    """Whether one of the first three is a narrow place that holds the mistake; None where there is no place."""
+    if case.place is not None and case.tapped is None:
+        return _sets_place(told, case)
+    if case.base is None and not case.edge:
+        return None
+    back = case.back - (case.at - told.found.round_index)
+    for suspect in suspects[:3]:
+        if suspect.rounds_back != back or (back and hasattr(suspect, "rounds_back_most")):
             continue
-        edge = cause.edge and (cause.edge if closing(question.plan) == "turn" else "edge")
-        key = (cause.mistake.is_in_fabric or cause.mistake, cause.rounds_back, edge or cause.stretch)
-        if cause.mistake in _WHOLE:
-            key = (cause.mistake,)
-        weight_of[key] += cause.weight
-        if key not in places:
-            stretch = (cause.start, cause.until)
-            words = "repeat " if _grouped(bare, cause.rounds_back, cause.start) else ""
-            places[key] = Suspect(
-                mistake=cause.mistake,
-                effect=cause.effect,
-                words=words,
-                look_for="",
-                move=cause.start,
-                until=cause.until,
-                stretch=stretch,
-                stitch=0,
-                back=0,
-                probability=0.0,
-                rounds_back=cause.rounds_back,
-                edge=cause.edge,
-            )
-    return [places[key] for key in sorted(weight_of, key=lambda k: -weight_of[k])]
+        if case.edge and suspect.edge and (case.made.style.form != "rows" or suspect.edge == case.edge):
+            return True
+        item = bench.project.pattern.pieces[0].rounds[case.at - case.back]
+        plan = item.plan
+        if case.base is None or not suspect.mistake.is_in_fabric or plan is None:
+            continue
+        start, until = suspect.stretch
+        wide = plan.stitches_before(until) - plan.stitches_before(start)
+        if _move_of(plan, case.base) in range(start, until) and wide <= max(NARROW, plan.leaves / SHARE):
+            return True
+    return False
 
 
-def _grouped(question: Question, rounds_back: int, move: int) -> bool:
-    plan = question.earlier[rounds_back - 1].plan if rounds_back else question.plan
-    spot = plan.spot(move)
-    return spot is not None and bool(spot.turns)
+def _move_of(plan: Any, base: int) -> int:
+    for move in range(plan.moves):
+        spot = plan.spot(move)
+        if spot.takes_done <= base < spot.takes_done + spot.act.takes:
+            return move
+    return int(plan.moves)
 
 
-def _without_taps(question: Question) -> Question:
-    return replace(question, taps=(), begun=None, earlier=tuple(replace(w, taps=()) for w in question.earlier))
+def _sets_place(told: Any, case: Case) -> bool:
+    """Whether a choice sets the place to where the maker really is."""
+    assert case.place is not None
+    index, stitch = case.place
+    for offer in told.offers:
+        if offer.answer.name == "MOVE_PLACE":
+            rounds, stitches = offer.to
+            to = case.at + rounds, stitches
+            if to in ((index, stitch), (index - 1, case.made.counts()[index - 1]) if not stitch else None):
+                return True
+    return False
 
 
-RANKINGS: dict[str, Callable[[Case], Sequence[Suspect]]] = {
-    "with taps": lambda case: locate(case.question),
-    "and 20 causes learned": lambda case: locate(case.question, case.learned),
-    "without taps": lambda case: locate(_without_taps(case.question)),
-    "prior alone": lambda case: by_prior_alone(case.question),
+def may_carry(case: Case) -> bool:
+    """Whether every later line can be worked as written over the number that was counted."""
+    counts = case.made.counts()
+    number = case.counted
+    if case.tapped is not None:
+        acts = works(case.made.lines[case.at - 1], counts[case.at - 1]) or []
+        number += left(acts[case.tapped :])
+    for index in range(case.at, len(case.made.lines)):
+        if number == counts[index]:
+            return True
+        acts_or_none = works(case.made.lines[index], number) if number > 0 else None
+        if acts_or_none is None:
+            return False
+        number = left(acts_or_none)
+    return True
+
+
+def _obey(outcome: Outcome, told: Any, bench: Bench) -> None:
+    """Do what the first key says, key after key, as somebody does who trusts the program."""
+    case = outcome.case
+    true = left(case.fabric[-1]) if case.miscounted else case.counted
+    for _ in range(MOST_KEYS):
+        if told is None or not told.offers:
+            return
+        offer = told.offers[0]
+        name = offer.answer.name
+        outcome.obeyed.append(name)
+        if name == "FROG":
+            outcome.lost = _lost(offer, case, told.found.round_index)
+            return
+        if name == "COUNT_EARLIER":
+            index = case.at + offer.to[0]
+            index += told.found.round_index - case.at
+            outcome.sentences += bench.say(f"count {left(case.fabric[index])} in {index + 1}")
+        elif name == "COUNT_AGAIN":
+            index = told.found.round_index
+            number = _by_parts(told, case) or (true if index == case.at else left(case.fabric[index]))
+            outcome.sentences += bench.say(f"count {number}" + (f" in {index + 1}" if index != case.at else ""))
+        else:
+            return
+        told = bench.project.diagnosis()
+        if told is not None and case.base is not None:
+            outcome.narrow_then = outcome.narrow_then or _narrow(list(told.suspects), told, case, bench)
+
+
+def _by_parts(told: Any, case: Case) -> str:
+    """The numbers over each part of the round below, as the pins divide it; "" where no parts are asked for."""
+    parts = getattr(told, "parts", ())
+    if not parts or case.tapped is not None:
+        return ""
+    index = told.found.round_index
+    if index >= len(case.fabric) or (index == case.at and len(case.fabric) != case.at + 1):
+        return ""
+    acts = case.fabric[index]
+    numbers, bounds = [0] * len(parts), [part.bases for part in parts]
+    base = 0
+    for act in acts:
+        at = next((n for n, (_, until) in enumerate(bounds) if base < until), len(parts) - 1)
+        numbers[at] += LEAVES[act]
+        base += TAKES[act]
+    return " ".join(map(str, numbers))
+
+
+def _lost(offer: Any, case: Case, counted: int) -> int:
+    """Good stitches that are ripped: all of them if the mistake is not among them, else those beyond it."""
+    index = counted - offer.mend.rounds_back
+    wrong = case.at - case.back
+    fabric = case.fabric
+    if index >= len(fabric):
+        return int(offer.mend.ripped)
+    due = works(case.made.lines[index - 1], case.made.counts()[index - 1]) if index else fabric[0]
+    kept = _acts_for(due or [], offer.mend.stitch)
+    bases = taken((due or [])[:kept])
+    reached = next((n for n in range(len(fabric[index]) + 1) if taken(fabric[index][:n]) >= bases), kept)
+    ripped = left(fabric[index][reached:]) + sum(map(left, fabric[index + 1 :]))
+    is_wrong_at = case.act if case.act is not None else 0
+    if not set(case.causes) & IN_FABRIC or (wrong, is_wrong_at) < (index, reached):
+        return ripped
+    needed = left(fabric[wrong][is_wrong_at:]) + sum(map(left, fabric[wrong + 1 :]))
+    return max(0, ripped - needed)
+
+
+IN_FABRIC = {
+    "missed increase",
+    "missed decrease",
+    "stitch skipped",
+    "two in one",
+    "every repeat",
+    "spacing",
+    "drift",
+    "repeat too many",
 }
 
 
-def hits(case: Case) -> dict[str, tuple[bool, bool, bool]]:
-    """For each ranking: the first place is right; one of the first three is; and names the very cause."""
-    found = {}
-    in_rows = case.sort == "row"
-    for name, rank in RANKINGS.items():
-        places = list(rank(case))[:3]
-        right = [any(matches(place, truth, in_rows) for truth in case.truths) for place in places]
-        named = any(
-            matches(place, truth, in_rows) and (place.mistake is truth.mistake)
-            for place in places
-            for truth in case.truths
-        )
-        found[name] = (bool(right and right[0]), any(right), named)
-    return found
+def _percent(values: list[bool]) -> str:
+    return f"{100 * sum(values) / len(values):5.1f}" if values else "    -"
 
 
-def run(makers: int, split: str) -> dict[str, dict[str, object]]:
-    """The table: for each sort of case, how many and the hit rates in percent."""
-    rows: dict[str, list[dict[str, tuple[bool, bool, bool]]]] = defaultdict(list)
-    for seed in range(FIRST_SEED[split], FIRST_SEED[split] + makers):
-        case = simulate(seed)
-        if case is None:
-            continue
-        found = hits(case)
-        for label in _labels(case):
-            rows[label].append(found)
-    return {label: _rates(rows[label]) for label in sorted(rows)}
-
-
-def _labels(case: Case) -> list[str]:
-    fabric = any(t.mistake.is_in_fabric for t in case.truths)
-    labels = ["0 all", f"1 {'one mistake' if len(case.truths) == 1 else 'two mistakes'}"]
-    labels.append(f"2 {'half-way' if case.half_way else 'finished round'}")
-    labels.append(f"3 {'in the fabric' if fabric else 'tracker or count'}")
-    if fabric:
-        labels.append(f"3 in the fabric, tapped by {case.style}")
-        labels.append(f"3 in the fabric, {'can be told' if _can_be_told(case) else 'inside one long tap'}")
-    if fabric:
-        labels.append(f"3 in the fabric, {_hands(case.spread)} hands")
-    labels.append(f"4 tapped by {case.style}")
-    labels.append(f"5 {case.sort}")
-    if len(case.truths) == 1:
-        truth = case.truths[0]
-        labels.append(f"6 {truth.mistake.value}")
-        if truth.rounds_back:
-            labels.append("7 in the round before")
-    return labels
-
-
-def _hands(spread: float) -> str:
-    return "even" if spread < 0.22 else "usual" if spread < 0.32 else "uneven"
-
-
-def _can_be_told(case: Case) -> bool:
-    """Whether a group of the line or the taps set the place of some mistake apart from its neighbours."""
-    return any(_set_apart(case.question, truth) for truth in case.truths if truth.mistake.is_in_fabric)
-
-
-def _set_apart(question: Question, truth: Truth) -> bool:
-    if truth.edge or truth.mistake in _WHOLE:
-        return True
-    plan = question.earlier[truth.rounds_back - 1].plan if truth.rounds_back else question.plan
-    taps = question.earlier[truth.rounds_back - 1].taps if truth.rounds_back else question.taps
-    part = stretch_at(plan, truth.move)
-    edges = [(part.start, part.until), *((tap.before, tap.after) for tap in taps)]
-    return part.in_group or any(a <= truth.move < b and b - a <= SMALL for a, b in edges)
-
-
-def _rates(found: list[dict[str, tuple[bool, bool, bool]]]) -> dict[str, object]:
-    rates: dict[str, object] = {"cases": len(found)}
-    for name in RANKINGS:
-        for i, what in enumerate(("first", "first three", "named")):
-            rates[f"{name}: {what}"] = round(100 * sum(f[name][i] for f in found) / len(found), 1)
-    return rates
-
-
-def mending(makers: int, split: str) -> dict[str, float]:
-    """For mistakes in the fabric: how often a mend within two rounds exists, and how much it changes."""
-    tried, found, over_two, changes = 0, 0, 0, []
-    for seed in range(FIRST_SEED[split], FIRST_SEED[split] + makers):
-        case = simulate(seed)
-        if case is None or not all(truth.mistake.is_in_fabric for truth in case.truths):
-            continue
-        situation = _situation(case, random.Random(seed))
-        ways = [way for way in mends(situation, locate(case.question)) if way.way in (Way.HERE, Way.NEXT)]
-        tried += bool(situation.by)
-        if situation.by and ways:
-            found += 1
-            over_two += len(ways[-1].rounds) > 1
-            changes.append(abs(situation.by))
-    return {
-        "cases": tried,
-        "a mend within two rounds, percent": round(100 * found / tried, 1),
-        "of these over two rounds, percent": round(100 * over_two / max(found, 1), 1),
-        "changes to the pattern, mean": round(sum(changes) / max(len(changes), 1), 2),
-        "changes to the pattern, most": max(changes, default=0),
-    }
-
-
-def _situation(case: Case, rng: random.Random) -> Situation:
-    """The round of a case with two rounds after it, as the same sort of work would go on."""
-    plan = case.question.plan
-    rounds = [_written(5, plan)]
-    for number in (6, 7):
-        rounds.append(_written(number, Plan(_going_on(rounds[-1].plan, case.sort, rng))))
-    return Situation(case.question, rounds[0], tuple(rounds[1:]), read_line, plan.uses)
-
-
-def _written(number: int, plan: Plan) -> Round:
-    text = f"Rnd {number}: {notate(plan)} ({plan.leaves})"
-    return Round(number, f"Rnd {number}", text, plan, plan.uses)
-
-
-def _going_on(plan: Plan, sort: str, rng: random.Random) -> tuple[Node, ...]:
-    stitches = plan.leaves
-    kind = max(plan.tally.kinds, key=lambda item: item[1])[0]
-    opening = () if sort == "toy" else (step("ch 1"),)
-    closing_step = () if sort == "toy" else (step("join" if sort == "hat" else "turn"),)
-    middle: tuple[Node, ...] = (plain(stitches, kind),)
-    if sort != "row" and stitches % 6 == 0 and stitches >= 12:
-        each = stitches // 6
-        more, fewer = (plain(each - 1, kind), inc(1, kind)), (plain(each - 2, kind), dec(1, kind))
-        middle = rng.choice((middle, (group(6, *more),), (group(6, *fewer),) if each > 2 else middle))
-    if rng.random() < 0.15 and stitches % 2 == 0:
-        middle = (group(stitches // 2, plain(1, "sc"), plain(1, "dc")),)  # a texture, which leaves no room
-    elif rng.random() < 0.2 and stitches >= 18:
-        side = (stitches - 6) // 4  # increases that shape two sides and must stay there
-        rest = stitches - 6 - 3 * side
-        middle = (plain(side, kind), inc(3, kind), plain(2 * side, kind), inc(3, kind), plain(rest, kind))
-    return (*opening, *middle, *closing_step)
+def _line(name: str, found: list[Outcome]) -> str:
+    narrow = [o.narrow for o in found if o.narrow is not None]
+    then = [o.narrow_then for o in found if o.narrow_then is not None]
+    return (
+        f"{name:42} {len(found):5} {_percent([o.first for o in found])} {_percent([o.three for o in found])} "
+        f"{_percent(narrow)} {_percent(then)} {_percent([o.lists_count for o in found])} "
+        f"{_percent([o.first_is_frog for o in found])} {sum(o.lost for o in found):6}"
+    )
 
 
 def main() -> None:
     parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawTextHelpFormatter)
-    parser.add_argument("--makers", type=int, default=3000)
-    parser.add_argument("--split", choices=FIRST_SEED, default="report")
-    parser.add_argument("--json", type=Path)
+    parser.add_argument("--each", type=int, default=10, help="cases of each kind")
+    parser.add_argument("--first", type=int, default=0, help="the first seed; tune on others than those reported")
+    parser.add_argument("--kind", default="")
+    parser.add_argument("--show", action="store_true", help="each case with what is told of it")
     options = parser.parse_args()
-    table = run(options.makers, options.split)
-    print(f"{'':40} cases" + "".join(f" | {name:20}" for name in RANKINGS))
-    print(f"{'':40}      " + " |  first  three  named" * len(RANKINGS))
-    for label, rates in table.items():
-        cells = [
-            " ".join(f"{rates[f'{name}: {what}']:6}" for what in ("first", "first three", "named"))
-            for name in RANKINGS
-        ]
-        print(f"{label[2:]:40} {rates['cases']:5} | " + " | ".join(cells))
-    mended = mending(options.makers, options.split)
-    print("\nmends: " + "; ".join(f"{name} {value}" for name, value in mended.items()))
-    if options.json:
-        options.json.write_text(json.dumps({"places": table, "mends": mended}, indent=1))
+    found: dict[str, list[Outcome]] = defaultdict(list)
+    for seed, case in cases(options.each, options.first):
+        if options.kind in case.kind:
+            outcome = run(case, seed)
+            found[case.kind].append(outcome)
+            if options.show:
+                print(
+                    f"\n{case.kind}, {case.made.name} {case.at + 1}: {case.counted} for "
+                    f"{case.made.counts()[case.at]}, back {case.back}, {outcome.three} {outcome.obeyed} "
+                    f"lost {outcome.lost}"
+                )
+                print("   " + "\n   ".join(outcome.sentences))
+                print("   > " + "\n   > ".join(outcome.places))
+    every = [outcome for each in found.values() for outcome in each]
+    print(f"{'':42} cases first three narrow then  count  frog   lost")
+    for group, kinds in GROUPS.items():
+        print(_line(group.upper(), [o for kind in kinds for o in found[kind]]))
+        for kind in kinds:
+            if found[kind]:
+                print(_line(f"  {kind}", found[kind]))
+    print(_line(f"all {len(KINDS)} kinds", every))
+    even = [sum(o.three for o in each) / len(each) for each in found.values() if each]
+    print(f"mean over kinds, cause among the first three: {100 * sum(even) / max(len(even), 1):.1f}")
+    true, false = [o for o in every if o.may_carry], [o for o in every if not o.may_carry]
+    print(
+        f"carry on: shown {sum(o.carries for o in true)} of {len(true)} times that it is true, "
+        f"and {sum(o.carries for o in false)} of {len(false)} that it is not"
+    )
+    words = [len(o.sentences[0].split()) for o in every if o.sentences]
+    lines = [len(s.split()) for o in every for s in o.sentences]
+    print(f"words in the first sentence: median {median(words)}, most {max(words)}; in any line: most {max(lines)}")
+    print(f"in all that is told at first: median {median(sum(len(s.split()) for s in o.sentences) for o in every)}")
+    print(f"probabilities of the places shown sum to at most {max(o.sure for o in every):.2f}")
+    frogs = [o for o in every if "FROG" in o.obeyed]
+    print(
+        f"ripped on the first key {len(frogs)} times, {sum(o.lost > 0 for o in frogs)} with good stitches lost, "
+        f"{sum(o.lost for o in frogs)} in all"
+    )
 
 
 if __name__ == "__main__":

@@ -146,7 +146,7 @@ def test_answers(lines: list[str], last: list[str], opened: Project) -> None:
 
 
 def test_a_count_that_differs_waits_for_an_answer(opened: Project) -> None:
-    assert said(opened, "round", "count 7")[0].startswith("Rnd 1: 1 stitch more than 6; ")
+    assert said(opened, "round", "count 7")[0].startswith("Rnd 1: 1 more than 6; ")
     waiting = "Cap, Rnd 1 has 1 stitch too many: you counted 7, it should be 6. Say look to hear what to do."
     assert waiting in said(opened, "repeat")
     assert said(opened, "carry on")[0] == "The difference is remembered; undo brings everything back."

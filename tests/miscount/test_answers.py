@@ -22,6 +22,7 @@ from tracker.session.events import (
     Event,
     Frog,
     Note,
+    PartCounted,
     PieceChosen,
     RepeatDone,
     RoundDone,
@@ -33,6 +34,7 @@ from tracker.session.events import (
 from tracker.session.miscount import diagnosis as diagnoses
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of, diagnose
+from tracker.session.miscount.offers import Answer
 from tracker.session.miscount.question import Question
 from tracker.session.miscount.suspects import locate
 from tracker.session.miscount.tap_history import Tapped, rounds_tapped
@@ -90,14 +92,14 @@ class Maker:
         return found
 
     @property
-    def keys(self) -> str:
-        return "".join(offer.key for offer in self.diagnosis.offers)
+    def answers(self) -> list[Answer]:
+        return [offer.answer for offer in self.diagnosis.offers]
 
-    def choose(self, key: str) -> Maker:
+    def choose(self, wanted: Answer) -> Maker:
         diagnosis = self.diagnosis
-        offer = diagnosis.offer(key)
+        offer = diagnosis.offer(wanted)
         assert offer is not None, diagnosis.offers
-        event = answer(diagnosis, offer)
+        event = answer(self.pattern, diagnosis, offer)
         assert event is not None
         return self.do(event)
 
@@ -120,7 +122,7 @@ def replayed(maker: Maker) -> State:
 
 
 def test_a_round_changed_to_make_up_for_a_miscount_is_the_round_that_is_worked() -> None:
-    maker = Maker().rounds(4).count(23).choose("n")
+    maker = Maker().rounds(4).count(23).choose(Answer.MEND_NEXT)
     view = look(maker.pattern, maker.state)
     assert (view.round_label, view.changed, view.pattern_text) == ("Rnd 5", True, "Rnds 5-6: sc around (24)")
     read = read_line(view.text, 23)
@@ -141,14 +143,14 @@ def test_the_rounds_ahead_tell_which_are_changed() -> None:
 
 
 def test_another_copy_is_worked_as_written() -> None:
-    maker = Maker().rounds(4).count(23).choose("n").do(PieceChosen(0, 2)).rounds(4)
+    maker = Maker().rounds(4).count(23).choose(Answer.MEND_NEXT).do(PieceChosen(0, 2)).rounds(4)
     assert not look(maker.pattern, maker.state).changed
 
 
 def test_a_large_difference_is_made_up_over_two_rounds_and_taken_back_at_once() -> None:
     maker = Maker().rounds(4).count(19)
     before = maker.state.work
-    maker.choose("n")
+    maker.choose(Answer.MEND_NEXT)
     assert [own.round_index for own in maker.state.work.own_rounds] == [4, 5]
     maker.rounds(2)
     assert look(maker.pattern, maker.state).in_hand.expected == 24
@@ -158,56 +160,146 @@ def test_a_large_difference_is_made_up_over_two_rounds_and_taken_back_at_once() 
 
 @pytest.mark.parametrize(("stitches", "counted"), [(14, 13), (14, 15), (14, 12)])
 def test_half_way_the_place_is_moved_to_where_the_maker_is(stitches: int, counted: int) -> None:
-    """Missed and doubled taps are commoner than missed stitches: the first choice moves the tracker, not the work."""
+    """Missed and doubled taps are commoner than missed stitches: one of the first choices moves the tracker."""
     maker = Maker().rounds(3).do(Stitch(stitches)).count(counted)
-    assert maker.keys[0] == "p"
-    maker.choose("p")
+    assert Answer.MOVE_PLACE in maker.answers[:2]
+    maker.choose(Answer.MOVE_PLACE)
     assert maker.place == (4, counted)
     assert maker.state.work.unanswered is None
-    assert maker.state.work.causes == ("place",)
+    assert maker.state.work.causes == (), "a key that was taken proves nothing"
 
 
 def test_ripping_back_leads_to_exactly_the_place_of_the_mistake() -> None:
-    maker = Maker().rounds(3).do(*[RepeatDone()] * 6).count(23)
-    offer = maker.diagnosis.offer("f")
+    maker = Maker().rounds(3).count(18).do(*[RepeatDone()] * 6).count(23).count(23)
+    offer = maker.diagnosis.offer(Answer.FROG)
     assert offer is not None and offer.mend is not None
-    maker.choose("f")
+    maker.choose(Answer.FROG)
     assert maker.place == (4, offer.mend.stitch)
     maker.do(Stitch(24 - offer.mend.stitch))
     assert maker.state.work.place == Maker().rounds(4).state.work.place
 
 
 def test_a_last_stitch_that_was_left_out_is_worked_without_ripping() -> None:
-    maker = Maker().rounds(7).count(18).rounds(1).count(11)
-    offer = maker.diagnosis.offer("f")
-    assert offer is not None and offer.words == "open the end and work what was left out; nothing will show"
-    assert maker.choose("f").place == (8, 11)
-    assert maker.state.work.causes == ("stitch skipped",)
+    """Two short of a plain round: the marker was not reached, and there is nothing to rip."""
+    maker = Maker().rounds(5).count(24).rounds(1).count(22)
+    offer = maker.diagnosis.offer(Answer.FROG)
+    assert offer is not None and offer.words == "work what was left out before the marker"
+    assert maker.choose(Answer.FROG).place == (6, 22)
+
+
+def test_only_what_the_maker_says_was_there_is_learned() -> None:
+    maker = Maker().rounds(5).count(24).rounds(1).count(22).choose(Answer.FROG)
+    assert (maker.state.work.supposed, maker.state.work.causes) == (("drift",), ())
+    said = advance(maker.pattern, maker.state, CauseConfirmed("drift"), 9.0).work
+    assert (said.supposed, said.causes) == ((), ("drift",))
+    assert maker.do(Stitch()).state.work.supposed == (), "whoever goes on is not asked any more"
+
+
+def test_two_counts_that_agree_confirm_the_number() -> None:
+    maker = Maker().rounds(4).count(23)
+    assert maker.answers[0] is Answer.COUNT_AGAIN
+    assert any(suspect.mistake is Mistake.MISCOUNT for suspect in maker.diagnosis.suspects)
+    maker.count(22)
+    assert maker.answers[0] is Answer.COUNT_AGAIN, "another number confirms nothing"
+    maker.count(22)
+    assert "counted twice" in maker.diagnosis.sentence
+    assert maker.state.work.unanswered is not None and maker.state.work.unanswered.times == 2
+
+
+def test_a_count_by_parts_finds_the_part() -> None:
+    """(2 sc, inc) x 6: over each three stitches of the round below stand four, but three in the fifth repeat."""
+    maker = Maker().rounds(3).count(18).rounds(1).count(23)
+    assert [part.expected for part in maker.diagnosis.parts] == [4] * 6
+    for number in (4, 4, 4, 4):
+        maker.do(PartCounted(number, 3))
+    assert maker.state.work.part_counts == (4, 4, 4, 4)
+    maker.do(PartCounted(3, 3), PartCounted(4, 3))
+    assert maker.state.work.part_counts == ()
+    found = maker.diagnosis
+    assert found.sentence == "1 fewer than 24, counted twice: look here: repeat 5, the increase may be missing"
+    assert (found.suspects[0].part, found.suspects[0].stretch) == (4, (16, 20))
+    assert maker.choose(Answer.FROG).place == (4, 16)
+
+
+def test_parts_that_come_to_the_right_number_answer_the_count() -> None:
+    maker = Maker().rounds(4).count(23).do(*[PartCounted(4, 3)] * 6)
+    assert (maker.state.work.unanswered, maker.state.work.part_counts) == (None, ())
+
+
+def test_whoever_works_on_counts_no_more_by_parts() -> None:
+    assert Maker().rounds(4).do(PartCounted(4, 3), Stitch()).state.work.part_counts == ()
+    with pytest.raises(Refused):
+        Maker().rounds(1).do(PartCounted(3, 0))
+
+
+@pytest.mark.parametrize(
+    ("rounds", "counted", "mistake", "words", "to"),
+    [
+        (4, 18, Mistake.ROUND_NOT_MADE, "18 is what Rnd 3 leaves: is Rnd 4 not made yet?", (4, 0)),
+        (4, 12, Mistake.ROUND_NOT_MADE, "12 is what Rnd 2 leaves: are 2 rounds not made yet?", (3, 0)),
+        (3, 24, Mistake.ROUND_NOT_TAPPED, "24 is what Rnd 4 leaves: is it made already?", (5, 0)),
+        (7, 12, Mistake.ROUND_NOT_TAPPED, "12 is what Rnd 8 leaves: is it made already?", (8, 12)),
+        (4, 30, Mistake.ROUND_TWICE, "30 is what Rnd 4 gives when it is worked twice: was it?", (5, 0)),
+    ],
+)
+def test_a_whole_round_out_of_step_is_asked_about_first(
+    rounds: int, counted: int, mistake: Mistake, words: str, to: tuple[int, int]
+) -> None:
+    """The numbers of the pattern: 6, 12, 18, 24, 24, 24, 18, 12; (2 sc, inc) over 24 goes eight times and leaves 32,
+    and six times with six plain stitches after them 30."""
+    maker = Maker(pattern_of(BALL)).rounds(rounds).count(counted)
+    found = maker.diagnosis
+    assert (found.suspects[0].mistake, found.sentence.split("; ")[1]) == (mistake, words)
+    assert not {Answer.FROG, Answer.MEND_HERE, Answer.MEND_NEXT} & set(maker.answers)
+    maker.choose(Answer.MOVE_PLACE)
+    assert (maker.place, maker.state.work.unanswered) == (to, None)
+
+
+def test_an_older_round_is_counted_to_find_where_it_began() -> None:
+    """Rounds 2 to 5 were never counted: the third is asked for; right, it leaves two, and wrong, it is the
+    question."""
+    maker = Maker().rounds(1).count(6).rounds(5).count(22).count(22)
+    offer = maker.diagnosis.offer(Answer.COUNT_EARLIER)
+    assert offer is not None and offer.words == "count Rnd 4: its stitches are the feet of Rnd 5"
+    maker.do(count_of(maker.pattern, maker.state, 24, 3))
+    assert maker.state.work.unanswered is not None and maker.state.work.unanswered.round_index == 5
+    again = maker.diagnosis.offer(Answer.COUNT_EARLIER)
+    assert again is not None and again.to == (-1, 0)
+    maker.do(count_of(maker.pattern, maker.state, 22, 4))
+    assert maker.state.work.unanswered.round_index == 4 and maker.diagnosis.label.endswith("Rnd 5")
+    assert maker.state.work.miscounts == ()
+
+
+def test_several_copies_are_told_apart() -> None:
+    assert Maker().rounds(4).count(23).diagnosis.label == "Ball 1 of 2, Rnd 4"
+    assert Maker(pattern_of(BALL)).rounds(4).count(23).diagnosis.label == "Rnd 4"
 
 
 def test_a_mend_in_this_round_goes_on_from_the_stitches_that_are_there() -> None:
-    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11).choose("h")
+    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11).choose(Answer.MEND_HERE)
     view = look(maker.pattern, maker.state)
     assert (view.changed, view.stitch, view.expected) == (True, 11, 24)
     maker.do(Stitch(13)).count(24)
     assert (maker.place, maker.state.work.unanswered) == ((5, 0), None)
 
 
-@pytest.mark.parametrize(("key", "counted"), [("p", 11), ("f", 11), ("h", 11), ("n", 24)])
-def test_undo_brings_everything_back_in_one_step(key: str, counted: int) -> None:
+@pytest.mark.parametrize(
+    ("wanted", "counted"), [(Answer.MOVE_PLACE, 11), (Answer.MEND_HERE, 11), (Answer.MEND_NEXT, 24)]
+)
+def test_undo_brings_everything_back_in_one_step(wanted: Answer, counted: int) -> None:
     maker = Maker().rounds(3).do(*[RepeatDone()] * 3)
     maker = maker.count(counted) if counted < 20 else Maker().rounds(4).count(23)
     before = maker.state.work
-    maker.choose(key)
+    maker.choose(wanted)
     assert maker.state.work != before
     maker.do(Undo())
     assert maker.state.work == before
-    assert maker.keys == maker.do(Undo()).count(counted if counted < 20 else 23).keys
+    assert maker.answers == maker.do(Undo()).count(counted if counted < 20 else 23).answers
 
 
 def test_carrying_on_is_remembered_and_no_cause_is_taken_for_true() -> None:
     tube = pattern_of("\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st (12)\nRnds 3-9: sc around (12)\n")
-    maker = Maker(tube).rounds(3).count(11).choose("k")
+    maker = Maker(tube).rounds(3).count(11).choose(Answer.CARRY_ON)
     assert (maker.state.work.causes, maker.state.work.unanswered) == ((), None)
     assert look(tube, maker.state).differences == (Difference("Ball", 1, "Rnd 3", 12, 11),)
 
@@ -228,7 +320,7 @@ def test_a_right_count_alone_shows_nothing() -> None:
 def test_nobody_is_told_twice_of_a_difference_that_was_made_up_for() -> None:
     half = Maker().rounds(3).do(Stitch(20)).count(19)
     half.do(Together((RoundRewritten(4, "Rnd 5: 22 sc, inc (24)", 23),)))
-    for maker in (half, Maker().rounds(4).count(23).choose("n")):
+    for maker in (half, Maker().rounds(4).count(23).choose(Answer.MEND_NEXT)):
         maker.do(RoundDone()) if maker is half else maker
         assert maker.count(23).state.work.unanswered is None
         found = maker.count(24).state.work.unanswered
@@ -254,7 +346,7 @@ def test_a_difference_that_was_carried_grows_with_a_round_that_increases_into_ea
 
 
 def test_whoever_rips_back_beyond_a_miscount_works_the_pattern_again() -> None:
-    changed = Maker().rounds(4).count(23).choose("n").do(Stitch(5)).state
+    changed = Maker().rounds(4).count(23).choose(Answer.MEND_NEXT).do(Stitch(5)).state
     kept = {(4, 2): True, (4, 0): True, (3, 20): False, (2, 0): False}
     for (index, stitch), expected in kept.items():
         state = advance(PATTERN, changed, Frog(index, stitch), 9.0)
@@ -262,7 +354,7 @@ def test_whoever_rips_back_beyond_a_miscount_works_the_pattern_again() -> None:
 
 
 def test_ripping_back_in_a_mended_round_to_before_the_mend_leaves_the_pattern_there() -> None:
-    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11).choose("h").do(Stitch(4))
+    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11).choose(Answer.MEND_HERE).do(Stitch(4))
     kept = advance(PATTERN, maker.state, Frog(3, 12), 9.0)
     assert kept.work.own_rounds == maker.state.work.own_rounds
     maker.do(Frog(3, 5))
@@ -271,39 +363,37 @@ def test_ripping_back_in_a_mended_round_to_before_the_mend_leaves_the_pattern_th
 
 
 def test_whoever_goes_on_before_answering_is_told_how_things_stand_now() -> None:
-    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11)
-    first = maker.diagnosis.offer("f")
+    maker = Maker().rounds(3).do(*[RepeatDone()] * 3).count(11).count(11)
+    first = maker.diagnosis.offer(Answer.FROG)
     maker.do(Note("hm"), RepeatDone())
-    later, mend = maker.diagnosis.offer("f"), maker.diagnosis.offer("h")
+    later, mend = maker.diagnosis.offer(Answer.FROG), maker.diagnosis.offer(Answer.MEND_HERE)
     assert first is not None and later is not None and first.mend is not None and later.mend is not None
-    assert (later.mend.stitch, later.mend.ripped) == (first.mend.stitch, first.mend.ripped + 4)
-    place = maker.diagnosis.offer("p")
-    assert place is not None and place.stitch == 15
+    assert (first.mend.stitch + first.mend.ripped, later.mend.stitch + later.mend.ripped) == (11, 15)
     assert mend is not None
-    maker.choose("h")
+    maker.choose(Answer.MEND_HERE)
     assert look(maker.pattern, maker.state).stitch == 15
     assert maker.do(Stitch(9)).place == (5, 0)
 
 
 def test_a_round_that_is_begun_is_changed_only_where_the_change_lies_ahead() -> None:
     maker = Maker().rounds(4).count(23)
-    assert "n" in maker.keys
-    assert "n" in maker.do(Stitch(3)).keys, "an increase further on is still to come"
-    assert maker.choose("n").place == (5, 3)
+    assert Answer.MEND_NEXT in maker.answers
+    assert Answer.MEND_NEXT in maker.do(Stitch(3)).answers, "an increase further on is still to come"
+    assert maker.choose(Answer.MEND_NEXT).place == (5, 3)
     maker.do(Undo(), Stitch(18))
-    assert "n" not in maker.keys
+    assert Answer.MEND_NEXT not in maker.answers
 
 
 def test_once_the_next_round_is_begun_the_place_is_not_moved_back() -> None:
     maker = Maker().rounds(4).do(*[RepeatDone()] * 1).do(Undo())
     maker.count(23).do(Stitch(2))
-    assert "p" not in maker.keys
+    assert Answer.MOVE_PLACE not in maker.answers
 
 
 def test_the_last_round_of_a_piece_just_made_can_still_be_put_right() -> None:
     maker = Maker(pattern_of(BALL, more=STEM)).rounds(7).count(18).rounds(1)
     assert look(maker.pattern, maker.state).piece == "Stem"
-    maker.count(11).choose("f")
+    maker.count(11).count(11).choose(Answer.FROG)
     view = look(maker.pattern, maker.state)
     assert (view.piece, view.round_number) == ("Ball", 8)
     assert look(maker.pattern, maker.do(Undo()).state).piece == "Stem"
@@ -319,7 +409,8 @@ def test_in_a_round_worked_by_eye_no_place_is_named() -> None:
     maker = Maker(pattern_of("\nRnd 1: 6 sc in magic ring (6)\nRnd 2: stitch the ears on somehow (12)\n"))
     maker.rounds(2).count(11)
     told = maker.diagnosis
-    assert (told.sentence, told.suspects, maker.keys) == ("1 stitch fewer than 12", (), "ak")
+    assert (told.sentence, told.suspects) == ("1 fewer than 12", ())
+    assert maker.answers == [Answer.COUNT_AGAIN, Answer.CARRY_ON]
 
 
 @pytest.mark.parametrize(
@@ -352,10 +443,10 @@ def test_of_several_things_together_all_happen_or_none() -> None:
 
 
 def test_a_count_that_only_the_place_explained_can_still_be_answered_later() -> None:
-    """What was made since cannot be moved with the place; counting again and carrying on are left."""
+    """What was made since cannot be moved with the place; counting again is left, and carrying on always is."""
     maker = Maker().rounds(4).do(*[RepeatDone()] * 3).count(0).do(RoundDone(), Stitch(2))
-    assert maker.keys == "ak"
-    assert maker.choose("k").state.work.unanswered is None
+    assert Answer.COUNT_AGAIN in maker.answers and Answer.MOVE_PLACE not in maker.answers
+    assert maker.do(CarryOn()).state.work.unanswered is None
 
 
 @settings(deadline=None, max_examples=40)
@@ -377,14 +468,15 @@ def test_every_choice_can_be_made_undone_and_replayed(
     before, diagnosis = maker.state.work, maker.diagnosis
     offer = data.draw(some.sampled_from(diagnosis.offers))
     assert 1 <= len(diagnosis.offers) <= 3
-    event = answer(diagnosis, offer)
-    assert (event is None) == (offer.key == "a")
+    event = answer(maker.pattern, diagnosis, offer)
+    assert (event is None) == (offer.answer in (Answer.COUNT_AGAIN, Answer.COUNT_EARLIER))
     if event is None:
         return
     maker.do(event)
     assert maker.state.work.unanswered is None
     assert look(maker.pattern, maker.state).now
-    assert maker.state.work.causes == (() if offer.confirms is None else (offer.confirms.value,))
+    assert maker.state.work.causes == ()
+    assert maker.state.work.supposed == (() if offer.supposes is None else (offer.supposes.value,))
     assert replayed(maker) == maker.state == state_in(json.loads(json.dumps(state_out(maker.state))))
     maker.do(Undo())
     assert maker.state.work == before
@@ -396,8 +488,8 @@ def test_after_any_mend_the_pattern_s_count_is_met_again(rounds: int, repeats: i
     """Whatever is mended, within two rounds a maker who works what the tracker shows counts what the pattern has."""
     maker = Maker().rounds(rounds).do(*[RepeatDone()] * repeats)
     maker.count(max(0, look(maker.pattern, maker.state).in_hand.expected + by))
-    for key in {"h", "n"} & set(maker.keys):
-        mended = Maker(maker.pattern, *(event for _, event in maker.log)).choose(key)
+    for wanted in {Answer.MEND_HERE, Answer.MEND_NEXT} & set(maker.answers):
+        mended = Maker(maker.pattern, *(event for _, event in maker.log)).choose(wanted)
         last = max(own.round_index for own in mended.state.work.own_rounds)
         mended.rounds(last + 1 - mended.state.work.place.round_index)
         written = maker.pattern.pieces[0].rounds[last].leaves
@@ -479,7 +571,7 @@ def test_the_rhythm_of_the_journal_points_at_the_repeat_that_was_tapped_too_fast
     project.do(Counted(23, 3))
     told = project.diagnosis()
     assert told is not None
-    assert "repeat 4: the increase may be missing" in told.sentence
+    assert "repeat 4, the increase may be missing" in told.sentence
 
 
 def test_a_diagnosis_is_worked_out_only_when_it_is_asked_for(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -508,9 +600,9 @@ def test_a_mend_is_there_again_in_the_next_session_and_the_history_holds_both_te
     project = bench.work(*[RoundDone()] * 4, Counted(23, 3))
     told = project.diagnosis()
     assert told is not None
-    offer = told.offer("n")
+    offer = told.offer(Answer.MEND_NEXT)
     assert offer is not None
-    chosen = answer(told, offer)
+    chosen = answer(project.pattern, told, offer)
     assert chosen is not None
     project.do(chosen)
     before = project.view()
@@ -584,5 +676,5 @@ Rnd 4: sc around (12)
 
 def test_a_round_that_goes_into_an_earlier_one_does_not_make_up_for_the_last() -> None:
     maker = Maker(FRILL).rounds(2).count(7)
-    assert "n" not in maker.keys
+    assert Answer.MEND_NEXT not in maker.answers
     assert all("Rnd 3" not in offer.words for offer in maker.diagnosis.offers)

@@ -1,5 +1,7 @@
 """What is offered after a miscount: right by our own reader over the stitches that are there, or not offered."""
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -12,7 +14,7 @@ from tracker.rounds.slicing import cut
 from tracker.session.events import Frog, RoundDone
 from tracker.session.miscount.offers import Answer, offers, sentence
 from tracker.session.miscount.repairs import Mend, Situation, Way, mends
-from tracker.session.miscount.suspects import Mistake, Question, Tap, locate
+from tracker.session.miscount.suspects import Question, Tap, locate
 from tracker.session.reducer import advance, begin
 from tracker.session.state import reader_for, rewritten_round
 
@@ -143,7 +145,9 @@ def test_at_most_three_choices_each_with_its_own_key(given):
     suspects = locate(given.question)
     choices = offers(given.question, suspects, mends(given, suspects))
     assert len(choices) <= 3
-    assert len({choice.key for choice in choices}) == len(choices)
+    assert len({choice.answer for choice in choices}) == len(choices)
+    if choices:
+        assert Answer.COUNT_AGAIN in {choice.answer for choice in choices}, "until two counts agree"
     assert bool(choices) == bool(given.question.by)
     assert "\n" not in sentence(given.question, suspects)
 
@@ -173,14 +177,14 @@ def test_one_short_is_made_up_by_one_increase_in_the_next_round():
     found = ways(situation(BALL, 3, 23))[Way.NEXT]
     assert [line.text for line in found.rounds] == ["Rnd 5: 11 sc, inc, 11 sc (24)"]
     assert found.ripped == 0
-    assert found.shows == "1 increase more, evenly spaced"
+    assert found.shows == "one increase more, after stitch 11"
 
 
 def test_a_round_of_increases_takes_the_difference_in():
     found = ways(situation(BALL, 2, 17))[Way.NEXT]
     assert found.rounds[0].before == 17
     assert found.rounds[0].leaves == 24
-    assert found.shows == "1 increase more, evenly spaced"
+    assert found.shows == "one increase more, evenly spaced"
 
 
 def test_a_large_difference_is_made_up_over_two_rounds():
@@ -197,7 +201,7 @@ def test_carrying_on_is_free_where_everything_is_worked_around():
     tube = pattern_of("Rnd 1: 12 sc in magic ring (12)", "Rnds 2-6: sc around (12)")
     found = ways(situation(tube, 1, 13))[Way.CARRY_ON]
     assert found.left == 1
-    assert found.shows == "1 stitch more than the pattern from here"
+    assert found.shows == "it stays 1 more"
 
 
 def test_a_line_that_happens_to_fit_in_another_reading_does_not_divide():
@@ -258,23 +262,22 @@ TOLD = {
         3,
         23,
         None,
-        "1 stitch fewer than 24; count once more, or look here: repeat 6: the increase may be missing, "
-        "1 stitch back; 5 other places are just as likely",
-        (Answer.COUNT_AGAIN, Answer.FROG, Answer.MEND_NEXT),
+        "1 fewer than 24; count once more, then look at the 6 increases: one may be missing",
+        (Answer.COUNT_AGAIN, Answer.MEND_NEXT),
     ),
     "half-way": (
         3,
         17,
         16,
-        "1 stitch more than 16; you may be 1 stitch further than the tracker",
-        (Answer.MOVE_PLACE, Answer.FROG, Answer.MEND_HERE),
+        "1 more than 16; you may be 1 stitch further than the tracker",
+        (Answer.MOVE_PLACE, Answer.COUNT_AGAIN, Answer.MEND_HERE),
     ),
     "a repeat short": (
         3,
         20,
         None,
-        "4 stitches fewer than 24; the tracker may be 4 stitches ahead of you",
-        (Answer.MOVE_PLACE, Answer.MEND_NEXT),
+        "4 fewer than 24; the tracker may be 4 stitches ahead of you",
+        (Answer.MOVE_PLACE, Answer.COUNT_AGAIN, Answer.MEND_NEXT),
     ),
 }
 
@@ -298,26 +301,33 @@ def test_of_two_places_that_are_just_as_likely_both_are_named():
     edges = [suspect for suspect in suspects if suspect.edge]
     assert [suspect.alike for suspect in edges] == [2, 2]
     assert edges[0].probability == pytest.approx(edges[1].probability, rel=0.05)
-    told = sentence(given.question, suspects)
-    first, other = "the last stitch before the turn may be left out", "the first stitch may be left out"
-    assert f"{first}; or just as likely {other}" in told
+    words = {suspect.words for suspect in suspects}
+    assert {"the last stitch of the row may be left out", "the first stitch may be left out"} <= words
 
 
 def test_ripping_back_to_one_place_of_several_is_offered_for_the_case_that_it_is_there():
+    """Before two counts agree it is not offered at all."""
     given = situation(BALL, 3, 23)
-    suspects = locate(given.question)
-    found = {offer.answer: offer.words for offer in offers(given.question, suspects, mends(given, suspects))}
-    assert found[Answer.FROG] == "if it is there: rip back 1 stitch; nothing will show"
-    given = situation(BALL, 3, 17, 16)
-    suspects = locate(given.question)
-    first = next(suspect for suspect in suspects if suspect.mistake.is_in_fabric)
-    found = {offer.answer: offer.words for offer in offers(given.question, suspects, mends(given, suspects))}
-    assert found[Answer.FROG].startswith("if it is there") is (first.alike > 1)
+    for times, offered in ((1, None), (2, "if it is there: rip back 3 stitches, to the end of repeat 5")):
+        asked = replace(given, question=replace(given.question, times=times, parts=()))
+        suspects = locate(asked.question)
+        found = {offer.answer: offer.words for offer in offers(asked.question, suspects, mends(asked, suspects))}
+        assert found.get(Answer.FROG) == offered
 
 
-def test_a_choice_tells_what_it_takes_to_be_true():
+def test_a_choice_tells_what_it_acts_on_and_where_it_goes():
     given = situation(BALL, 3, 17, 16)
     suspects = locate(given.question)
-    moving, ripping, _ = offers(given.question, suspects, mends(given, suspects))
-    assert (moving.stitch, moving.confirms) == (17, Mistake.PLACE)
-    assert ripping.confirms is not None and ripping.confirms.is_in_fabric
+    moving, _, mending = offers(given.question, suspects, mends(given, suspects))
+    assert (moving.to, moving.supposes) == ((0, 17), None)
+    assert mending.supposes is not None and mending.supposes.is_in_fabric
+    assert mending.whole.startswith("Rnd 4: ") and mending.whole not in mending.words
+
+
+def test_a_great_change_is_called_what_it_is():
+    given = situation(BALL, 3, 20)
+    found = {offer.answer: offer.words for offer in offers(given.question, (), mends(given, ()))}
+    assert found[Answer.MEND_NEXT].endswith("; that is 4 of 20")
+    given = situation(BALL, 3, 23)
+    found = {offer.answer: offer.words for offer in offers(given.question, (), mends(given, ()))}
+    assert "that is" not in found[Answer.MEND_NEXT]

@@ -42,7 +42,7 @@ def test_a_pause_draws_suspicion_to_itself_and_the_tap_after_it():
 
 def test_a_bare_tap_has_no_work_in_it():
     rhythm = rhythm_of(8, 8, 0.4, 8, 8, 8)
-    assert rhythm.doubled(2) > 1000
+    assert rhythm.doubled(2) > 100
     assert rhythm.doubled(1) < 0.01
 
 

@@ -90,7 +90,7 @@ def test_counting_the_same_round_again_replaces_the_count() -> None:
 
 
 def test_frogging_forgets_the_differences_of_what_is_ripped_out_and_no_others() -> None:
-    wrong = [RoundDone(), Counted(7, 0), CarryOn(), RoundDone(), Counted(13, 1), CarryOn(), Stitch(4)]
+    wrong = [RoundDone(), Counted(7, 0), CarryOn(), RoundDone(), Counted(14, 1), CarryOn(), Stitch(4)]
     assert [d.round_label for d in seen(CAP, *wrong, Frog(1, 11)).differences] == ["Rnd 1"]
     assert [d.round_label for d in seen(CAP, *wrong, Frog(2)).differences] == ["Rnd 1", "Rnd 2"]
     assert seen(CAP, *wrong, Frog(0)).differences == ()

@@ -32,6 +32,8 @@ EXAMPLES = [
         events.RoundRewritten(3, "Rnd 4: (1 sc, inc) x 6 (18)", 12),
         {"did": "rewritten", "round_index": 3, "text": "Rnd 4: (1 sc, inc) x 6 (18)", "before": 12},
     ),
+    (events.PartCounted(6, 2), {"did": "part counted", "stitches": 6, "round_index": 2}),
+    (events.CauseSupposed("drift"), {"did": "supposed", "cause": "drift"}),
     (events.CauseConfirmed("missed increase"), {"did": "cause", "cause": "missed increase"}),
     (
         events.RoundCorrected(0, 2, "Rnd 3: (1 sc, inc) x 6 (18)"),

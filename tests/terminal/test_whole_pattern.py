@@ -64,10 +64,10 @@ def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -
         terminal.press(key_for(terminal, "round"))
         terminal.wait_for("count Rnd 2: type the number", "Rnd 3 (C): (1 sc, inc) x 6")
         terminal.type("11\r")
-        terminal.wait_for("1 stitch too few", "Rnd 2: 1 stitch fewer than 12", " f  rip back 11 stitches")
+        terminal.wait_for("1 stitch too few", "Disc 1 of 2, Rnd 2: 1 fewer than 12", " c  count again")
         assert terminal.bells > bells
         terminal.press("f")
-        terminal.wait_for("ripped back; undo brings everything back", "stitch 0 of 12")
+        terminal.wait_for("ripped back; was it there? z: yes", "stitch 0 of 12")
         terminal.wait_until(lambda: "too few" not in terminal.text, "the warning goes with the frogged round")
         terminal.kill()
     with Terminal("work", str(path), data=tmp_path / "data") as terminal:

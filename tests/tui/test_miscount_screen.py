@@ -11,7 +11,8 @@ from textual.pilot import Pilot
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.session.events import AskChosen, RoundDone, Stitch
+from tracker.session.events import AskChosen, RoundDone, Stitch, Undo
+from tracker.session.miscount.offers import Answer
 from tracker.session.state import Copy
 from tracker.tui.app import RoundsApp
 from tracker.tui.commands import Command, Keys
@@ -83,14 +84,14 @@ def test_one_sentence_and_at_most_three_choices_show_in_every_size(size: tuple[i
     assert waiting is not None and 1 <= len(waiting.choices) <= 3
     lines = shown(words(desk.scene(), *size)).split("\n")
     assert lines[0] == " 1 stitch too few"
-    assert lines[1].startswith("Rnd 4: 1 stitch fewer than 24")
+    assert lines[1].startswith("Rnd 4: 1 fewer than 24")
     for choice in waiting.choices:
         assert any(line.startswith(f" {choice.key}  {choice.words[:12]}") for line in lines)
 
 
 def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    choose(desk, "n")
+    choose(desk, "j")
     assert (desk.talk.said, desk.talk.tone) == ("what comes next is changed; undo brings everything back", Tone.GOOD)
     for size in SIZES:
         assert "changed" in told(desk, size), size
@@ -104,7 +105,7 @@ def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
 
 def test_a_changed_round_is_called_changed_from_before_and_when_it_is_looked_at(tmp_path: Path) -> None:
     desk = differing(tmp_path, "19")
-    choose(desk, "n")
+    choose(desk, "j")
     assert "next changed: Rnd 6: " in told(desk)
     desk.look(1)
     assert "looking at Rnd 6, changed; your place stays at Rnd 5" in told(desk)
@@ -114,7 +115,7 @@ def test_a_changed_round_is_called_changed_from_before_and_when_it_is_looked_at(
 
 def test_the_history_holds_both_texts(tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    choose(desk, "n")
+    choose(desk, "j")
     rows = [row for row in changed_rounds(desk.project) if row.more]
     assert [(row.text, row.more) for row in rows] == [
         (desk.view.text, "Ball; the pattern has Rnds 5-6: sc around (24)")
@@ -123,8 +124,8 @@ def test_the_history_holds_both_texts(tmp_path: Path) -> None:
 
 def test_half_way_the_place_is_moved_with_one_key_and_back_with_another(tmp_path: Path) -> None:
     desk = half_way(tmp_path)
-    assert "p the work is right: set the place to stitch 17" in told(desk)
-    choose(desk, "p")
+    assert "g the work is right: set the place to stitch 17" in told(desk)
+    choose(desk, "g")
     assert (desk.view.stitch, desk.talk.said) == (17, "your place is set; undo brings everything back")
     desk.undo()
     assert desk.view.stitch == 16 and desk.view.unanswered is not None
@@ -133,7 +134,7 @@ def test_half_way_the_place_is_moved_with_one_key_and_back_with_another(tmp_path
 
 def test_a_half_way_count_that_agrees_says_so(tmp_path: Path) -> None:
     desk = half_way(tmp_path)
-    choose(desk, "p")
+    choose(desk, "g")
     desk.count("17 so far")
     assert (desk.talk.said, desk.talk.tone) == ("Rnd 4: 17 so far, just where you are here", Tone.GOOD)
 
@@ -181,19 +182,76 @@ def test_the_count_of_a_copy_just_made_is_about_that_copy(tmp_path: Path) -> Non
     found = desk.view.unanswered
     assert found is not None and (found.piece, found.expected) == ("Cap", 18)
     waiting = desk.asked
-    assert waiting is not None and waiting.told.startswith("Rnd 3: 1 stitch fewer than 18")
+    assert waiting is not None and waiting.told.startswith("Rnd 3: 1 fewer than 18")
+
+
+def test_keys_keep_their_meaning_while_a_count_waits(tmp_path: Path) -> None:
+    """What an answer shares with a command has the key of the command; what only an answer does has a key of its
+    own."""
+    desk = differing(tmp_path)
+    offers = desk.asked.offers if desk.asked else {}
+    shared = {Answer.COUNT_AGAIN: Command.COUNT, Answer.FROG: Command.FROG, Answer.CARRY_ON: Command.CARRY_ON}
+    assert offers
+    for key, offer in offers.items():
+        assert desk.keys.command(key) is shared.get(offer.answer), (key, offer)
 
 
 def test_a_key_that_taps_never_answers(tmp_path: Path) -> None:
-    """Whoever taps with f is not to rip back with it: the capital does."""
-    keys = Keys({Command.STITCH: ("f",), Command.FROG: ("d",)})
+    """Whoever taps with j is not to change the round with it: the capital does, and frogging goes where it is set."""
+    keys = Keys({Command.STITCH: ("j",), Command.FROG: ("d",)})
     desk = differing(tmp_path, settings=Settings(keys=keys))
     waiting = desk.asked
     assert waiting is not None
-    assert "F" in waiting.offers and "f" not in waiting.offers
-    assert any(choice.key == "F" for choice in waiting.choices)
-    desk.keys = Keys({Command.STITCH: ("f", "F"), Command.FROG: ("d",)})
-    assert not {"f", "F"} & set(desk.asked.offers if desk.asked else "f")
+    assert "J" in waiting.offers and "j" not in waiting.offers
+    assert any(choice.key == "J" for choice in waiting.choices)
+    desk.keys = Keys({Command.STITCH: ("j", "J"), Command.FROG: ("d",)})
+    assert not {"j", "J"} & set(desk.asked.offers if desk.asked else "j")
+
+
+def test_a_count_by_parts_keeps_the_sum_and_asks_for_the_next(tmp_path: Path) -> None:
+    desk = differing(tmp_path)
+    choose(desk, "c")
+    for number in "4434":
+        assert desk.typing is not None and desk.typing.entry.question.startswith("stitches counted in Rnd 4, repeat ")
+        desk.type(number, number)
+        desk.type("enter", None)
+    assert desk.typing is not None and desk.typing.entry.question.startswith(
+        "stitches counted in Rnd 4, repeat 5 of 6"
+    )
+    assert desk.talk.said == "repeat 4: 4, as it should be"
+    desk.undo()
+    assert desk.project.state.work.part_counts == (4, 4, 3)
+    for number in "444":
+        desk._ask_for_part(3)
+        desk.type(number, number)
+        desk.type("enter", None)
+    assert "counted twice: look here: repeat 3, the increase may be missing" in told(desk)
+
+
+def test_an_older_round_is_asked_for_and_the_question_goes_down_to_it(tmp_path: Path) -> None:
+    desk = differing(tmp_path, "22", rounds=6)
+    desk.count("22")
+    choose(desk, "d")
+    assert desk.typing is not None and desk.typing.entry.question == "stitches counted in Rnd 3:"
+    for key in "16":
+        desk.type(key, key)
+    desk.type("enter", None)
+    waiting = desk.asked
+    assert waiting is not None and waiting.told.startswith("Rnd 3: 2 fewer than 18")
+
+
+def test_only_a_maker_who_says_that_it_was_there_is_learned_from(tmp_path: Path) -> None:
+    desk = differing(tmp_path, "22", rounds=6)
+    desk.do(Undo())
+    desk.do(Undo())
+    desk.count("24")
+    desk.round()
+    desk.count("22")
+    choose(desk, "f")
+    assert desk.talk.said == "ripped back; was it there? z: yes"
+    assert not desk.confirm("i") and desk.project.learned().as_json() == {}
+    assert desk.confirm("z") and desk.project.learned().as_json() == {"drift": 1}
+    assert not desk.confirm("z")
 
 
 def test_the_foot_names_the_key_that_looks_into_it_only_while_a_count_waits(tmp_path: Path) -> None:
@@ -246,7 +304,7 @@ async def test_the_keys_answer_and_undo_takes_everything_back(tmp_path: Path) ->
         assert project is not None
         before = project.state.work
         assert before.unanswered is not None and "1 stitch too few" in text(app, "words")
-        await pilot.press("n")
+        await pilot.press("j")
         assert project.view().changed and "changed" in text(app, "words")
         await pilot.press("u")
         assert project.state.work == before
@@ -291,8 +349,8 @@ async def test_counting_again_is_one_key_and_the_right_number_is_learned(tmp_pat
         await pilot.pause()
         await pilot.press("2", "1", "enter")
         assert project.view().unanswered is not None
-        assert "a  count again" in text(app, "words")
-        await pilot.press("a", "2", "4", "enter")
+        assert "c  count again by quarters" in text(app, "words")
+        await pilot.press("c", "6", "enter", "6", "enter", "6", "enter", "6", "enter")
         assert project.view().unanswered is None
         assert project.learned().as_json() == {"miscount": 1}
 
@@ -304,13 +362,14 @@ async def test_the_page_tells_where_to_look_and_takes_an_answer(tmp_path: Path) 
         await pilot.pause()
         assert isinstance(app.screen, WherePage)
         page = text(app, "leaf")
-        assert "Rnd 4: 1 stitch fewer than 24" in page
+        assert "Rnd 4: 1 fewer than 24" in page
         assert "an increase is two V tops growing from one base" in page
         assert "with the difference Rnd 7 will not work out as written" in page
-        await pilot.press("f")
+        assert "Rnd 5: 11 sc, inc, 11 sc (24)" in page
+        await pilot.press("j")
         await pilot.pause()
         assert app.project is not None
-        assert app.project.view().round_label == "Rnd 4" and app.project.view().unanswered is None
+        assert app.project.view().changed and app.project.view().unanswered is None
         await pilot.press("u")
         assert (app.project.view().round_label, app.project.view().stitch) == ("Rnd 5", 1)
 

@@ -222,7 +222,7 @@ def test_a_voice_says_what_went_wrong_or_what_comes_next(tmp_path: Path) -> None
     desk.round()
     assert desk.spoken == "count Rnd 2. 12 single crochet"
     desk.count("11")
-    assert desk.spoken.startswith("Rnd 2: 1 stitch fewer than 12; ") and ". f: rip back" in desk.spoken
+    assert desk.spoken.startswith("Rnd 2: 1 fewer than 12; ") and ". c: count again" in desk.spoken
     desk.stitch()
     assert desk.spoken == "Rnd 2: 1 stitch too few. 11 single crochet"
     desk.count("x")

@@ -196,6 +196,10 @@ class Teller:
         told = miscounts.chosen(self.project, key)
         return told if self.view.unanswered is not None else [*told, *self.here()]
 
+    def confirm(self, _: str) -> list[str]:
+        """The mistake was where the maker was sent."""
+        return miscounts.confirmed(self.project)
+
     def carry_on(self, _: str) -> list[str]:
         return [*miscounts.carried_on(self.project), *self.here()]
 

@@ -13,13 +13,14 @@ if TYPE_CHECKING:
     from tracker.measure.safety import Cautions
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
-from tracker.session.events import CarryOn
-from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of
+from tracker.session.counting import parts_now, round_to_count
+from tracker.session.events import CarryOn, CauseConfirmed
+from tracker.session.miscount.diagnosis import Diagnosis, answer, count_in_parts, count_of
 from tracker.session.miscount.offers import Answer, Offer
 from tracker.session.miscount.suspects import Suspect
-from tracker.session.phrases import counted_words
-from tracker.session.state import Refused
-from tracker.session.typed_input import number_in
+from tracker.session.phrases import counted_words, part_words
+from tracker.session.state import Miscount, Refused, round_at
+from tracker.session.typed_input import counts_in, round_numbered
 
 
 def piece_name(view: View) -> str:
@@ -154,22 +155,71 @@ def materials(pattern: Pattern) -> list[str]:
 
 # A differing count in plain sentences: what may be wrong, a line for each choice, and what a choice came to.
 
-KEYS = tuple(choice.value for choice in Answer)
-"""What may be typed to choose."""
+KEY_OF = {
+    Answer.MOVE_PLACE: "g",
+    Answer.COUNT_AGAIN: "c",
+    Answer.COUNT_EARLIER: "d",
+    Answer.FROG: "f",
+    Answer.MEND_HERE: "j",
+    Answer.MEND_NEXT: "j",
+    Answer.CARRY_ON: "k",
+}
+"""What is typed to choose."""
+KEYS = tuple(dict.fromkeys(KEY_OF.values()))
+CONFIRM = "z"
+"""What is typed when the mistake was where the maker was sent."""
 
 
 def count(project: Project, text: str) -> list[str]:
     """The maker typed a count: a quiet yes, or what may be wrong."""
-    before, state, counted = project.view(), project.state, number_in(text)
-    after = project.do(count_of(project.pattern, project.state, counted))
+    numbers, older = counts_in(text)
+    pattern, before, state = project.pattern, project.view(), project.state
+    index = None if older is None else round_numbered(pattern, state, older)
+    if len(numbers) > 1 or state.work.part_counts:
+        return _count_in_parts(project, numbers, index)
+    after = project.do(count_of(pattern, state, numbers[0], index))
     work = project.state.work
     if (work.witnesses, work.corrections) != (state.work.witnesses, state.work.corrections):
         from tracker.reports.mending import after_count
 
         return [sentence(after_count(project, state, "say mend"))]
     if after.unanswered is None:
-        return [sentence(counted_words(before, counted))]
+        return [sentence(counted_words(before, numbers[0]))]
+    if index is not None and project.state.work.unanswered != _open(project, index):
+        return [sentence(f"{_label(project, index)} is as it should be"), *told(project)]
     return told(project)
+
+
+def _open(project: Project, index: int) -> Miscount | None:
+    """The open question, if it is about this round."""
+    found = project.state.work.unanswered
+    return found if found is not None and found.round_index == index else None
+
+
+def _count_in_parts(project: Project, numbers: tuple[int, ...], index: int | None) -> list[str]:
+    """Numbers for the next parts of the round; after the last one it is known where it differs."""
+    before, work = project.view(), project.state.work
+    at = round_to_count(work) if index is None else index
+    parts = parts_now(project.pattern, project.state, at)
+    if not parts:
+        raise Refused("this round is counted as a whole: say count and the number")
+    if len(work.part_counts) + len(numbers) > len(parts):
+        raise Refused(f"there are {len(parts)} parts: say so many numbers")
+    after = project.do(count_in_parts(project.pattern, project.state, numbers, at))
+    so_far = project.state.work.part_counts
+    if so_far:
+        return [
+            sentence(part_words(parts, so_far)),
+            sentence(f"now {parts[len(so_far)].name}: say count and the number"),
+        ]
+    if after.unanswered is None:
+        return [sentence(counted_words(before, sum((*work.part_counts, *numbers))))]
+    return told(project)
+
+
+def _label(project: Project, index: int) -> str:
+    copy = project.state.work.in_hand
+    return round_at(project.pattern, project.state, copy.piece, copy.number, index).label
 
 
 def told(project: Project) -> list[str]:
@@ -193,7 +243,8 @@ def looked_into(project: Project) -> list[str]:
     if diagnosis is None:
         return told(project)
     places = [sentence(f"{number}: {_place(suspect)}") for number, suspect in enumerate(diagnosis.suspects, 1)]
-    return [*places, *_stuck(diagnosis), *told(project)]
+    whole = [sentence(f"{KEY_OF[offer.answer]} is {offer.whole}") for offer in diagnosis.offers if offer.whole]
+    return [*places, *_stuck(diagnosis), *whole, *told(project)]
 
 
 def chosen(project: Project, key: str) -> list[str]:
@@ -201,18 +252,44 @@ def chosen(project: Project, key: str) -> list[str]:
     open_count, diagnosis = project.view().unanswered, project.diagnosis()
     if open_count is None:
         raise Refused("no count is open: there is nothing to choose")
-    offer = diagnosis.offer(key) if diagnosis else None
-    if key == Answer.CARRY_ON.value:
+    if key == KEY_OF[Answer.CARRY_ON]:
         return carried_on(project)
     if diagnosis is None:
         raise Refused(_elsewhere(project))
-    if key == Answer.COUNT_AGAIN.value:
-        return [sentence(f"count {diagnosis.label} again: say count and the number")]
-    event = answer(diagnosis, offer) if offer else None
-    if offer is None or event is None:
+    if key == KEY_OF[Answer.COUNT_AGAIN]:
+        return [sentence(_how_to_count(diagnosis))]
+    offer = next((each for each in diagnosis.offers if KEY_OF[each.answer] == key), None)
+    if offer is None:
+        raise Refused("that is not to be chosen now; say look to hear what is")
+    if offer.answer is Answer.COUNT_EARLIER and offer.to is not None:
+        label = _label(project, diagnosis.found.round_index + offer.to[0])
+        return [sentence(f"say count, the number, and in {label}: count 24 in {label}")]
+    event = answer(project.pattern, diagnosis, offer)
+    if event is None:
         raise Refused("that is not to be chosen now; say look to hear what is")
     project.do(event)
-    return _came_to(offer.answer)
+    return [*_came_to(offer.answer), *_was_it_there(project)]
+
+
+def _how_to_count(diagnosis: Diagnosis) -> str:
+    if not diagnosis.parts:
+        return f"count {diagnosis.label} again: say count and the number"
+    numbers = " ".join(str(part.expected) for part in diagnosis.parts)
+    return f"say count and a number for each part, from the first: count {numbers} would be right"
+
+
+def _was_it_there(project: Project) -> list[str]:
+    """Only what the maker says was there is learned from."""
+    return [f"Was it there? Say {CONFIRM} if it was."] if project.state.work.supposed else []
+
+
+def confirmed(project: Project) -> list[str]:
+    """The mistake was where the maker was sent."""
+    supposed = project.state.work.supposed
+    if not supposed:
+        raise Refused("nothing is asked: there is nothing to confirm")
+    project.do(CauseConfirmed(supposed[0]))
+    return ["Noted: it will be thought of sooner."]
 
 
 def carried_on(project: Project) -> list[str]:
@@ -228,7 +305,7 @@ def _came_to(choice: Answer) -> list[str]:
 
 def _choice(offer: Offer) -> str:
     """The key stays as it is typed."""
-    return f"{offer.key}: {offer.words}."
+    return f"{KEY_OF[offer.answer]}: {offer.words}."
 
 
 def _place(suspect: Suspect) -> str:

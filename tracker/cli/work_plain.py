@@ -50,7 +50,7 @@ VERBS = (
     Verb(
         ("count", "i have", "counted"),
         "24",
-        "you counted so many stitches; the number alone does as well",
+        "you counted so many stitches; the number alone does as well, or one for each part: 6 6 5 6",
         Teller.count,
     ),
     Verb(
@@ -60,6 +60,9 @@ VERBS = (
         Teller.mend,
     ),
     Verb(("look",), "", "tells where a count that differs may have gone wrong", Teller.look),
+    Verb(
+        ("z", "it was there"), "", "the mistake was where you were sent; it is thought of sooner then", Teller.confirm
+    ),
     Verb(("carry on",), "", "goes on, knowing that a count differs", Teller.carry_on),
     Verb(("differences",), "", "tells the counts that differ", Teller.differences),
     Verb(("ask",), "each, change, every 3 or never", "when to ask you for a count", Teller.ask),
@@ -139,7 +142,7 @@ def answer(teller: Teller, words: str) -> list[str]:
 def _answer(teller: Teller, words: str) -> list[str]:
     if words.casefold() in KEYS:
         return teller.choose(words.casefold())
-    if words.isdecimal():
+    if words.replace(" ", "").isdecimal():
         return teller.count(words)
     found = _verb_of(words)
     if found is None:

@@ -6,9 +6,11 @@ other by what they use up. A plan is also cut, written out again, and asked what
 
 DOORS = (
     "checks",
+    "count_parts",
     "formatter",
     "line_report",
     "next_step",
+    "other_bases",
     "plan",
     "readings",
     "resolver",

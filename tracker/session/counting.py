@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import partial
+from typing import TYPE_CHECKING
 
 from tracker.diagnostics import Severity
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.line_report import LineReport
-from tracker.rounds.plan import MAX_STITCHES, Plan, Role
-from tracker.session.events import AskChosen, Counted
+from tracker.rounds.plan import MAX_STITCHES, Node, Repeat, Role, Run
+from tracker.session.events import AskChosen, Counted, PartCounted
 from tracker.session.state import (
     Copy,
     Miscount,
@@ -25,6 +26,9 @@ from tracker.session.state import (
     reader_for,
     round_at,
 )
+
+if TYPE_CHECKING:
+    from tracker.rounds.count_parts import CountPart
 
 WHEN = ("each", "change", "every", "never")
 
@@ -63,8 +67,12 @@ def expected_now(pattern: Pattern, state: State, index: int) -> int | None:
     return (item.leaves if index < place.round_index else place.stitches) + made_up_for(state.work, copy, index, item)
 
 
-def counted(pattern: Pattern, state: State, event: Counted) -> Work:
-    """The work after a count: equal answers what was open, different opens a question."""
+def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ...] = ()) -> Work:
+    """The work after a count: equal answers what was open, different opens a question.
+
+    While a question is open, an older round may be counted to find where the difference began: if that one is right
+    the question stays, and if it differs the question is about that round from now on.
+    """
     if not 0 <= event.stitches <= MAX_STITCHES:
         raise Refused(f"a count from 0 to {MAX_STITCHES:,} is needed")
     copy, index = state.work.in_hand, _index_meant(pattern, state, event)
@@ -75,15 +83,50 @@ def counted(pattern: Pattern, state: State, event: Counted) -> Work:
         return _witnessed(work, Witness(copy, index, event.stitches))
     if expected is None:
         return work
+    is_older = work.unanswered is not None and work.unanswered.copy == copy and index < work.unanswered.round_index
     if event.stitches == expected:
-        return _agreed(work, copy, index)
+        return replace(work, miscounts=_without(work, copy, index)) if is_older else _agreed(work, copy, index)
     carried = last_carried(work, copy, index)
     known = carried_to(pattern, state, carried, index) if carried else None
     if event.stitches == known:
-        return _nothing_new(work, copy)
+        return work if is_older else _nothing_new(work, copy)
     if known is not None and carried and carried.round_index < index:
         expected = known
-    return _asked(work, Miscount(copy, index, _moves_made(pattern, state, copy, index), expected, event.stitches))
+    moves = _moves_made(pattern, state, copy, index)
+    found = Miscount(copy, index, moves, expected, event.stitches, parts=parts)
+    return replace(work, unanswered=found) if is_older else _asked(work, _again(work.unanswered, found))
+
+
+def _again(before: Miscount | None, found: Miscount) -> Miscount:
+    """The same number counted once more is confirmed by it; a whole count keeps the parts of the one before."""
+    if before is None or replace(before, times=1, parts=found.parts) != found:
+        return found
+    return replace(found, times=before.times + 1, parts=found.parts or before.parts)
+
+
+def part_counted(pattern: Pattern, state: State, event: PartCounted) -> Work:
+    """The work after one more part of a round was counted; the last part makes the count of the round."""
+    if not 0 <= event.stitches <= MAX_STITCHES:
+        raise Refused(f"a count from 0 to {MAX_STITCHES:,} is needed")
+    parts = parts_now(pattern, state, event.round_index)
+    if not parts:
+        raise Refused("this round is counted as a whole")
+    so_far = (*state.work.part_counts, event.stitches)
+    if len(so_far) < len(parts):
+        return replace(state.work, part_counts=so_far)
+    whole = Counted(sum(so_far), event.round_index)
+    return counted(pattern, replace(state, work=replace(state.work, part_counts=())), whole, so_far)
+
+
+def parts_now(pattern: Pattern, state: State, index: int) -> tuple[CountPart, ...]:
+    """The parts in which this round of the copy in hand can be counted: none before it is whole, or in doubt."""
+    copy = state.work.in_hand
+    if not 0 <= index < state.work.place_in(copy).round_index:
+        return ()
+    from tracker.rounds.count_parts import parts_to_count  # no tap needs it
+
+    item = round_at(pattern, state, copy.piece, copy.number, index)
+    return parts_to_count(item.plan) if item.plan and not is_in_doubt(item) else ()
 
 
 def is_in_doubt(item: Round) -> bool:
@@ -201,6 +244,8 @@ def _worked_on(pattern: Pattern, copy: Copy, rounds: list[Round], stitches: int)
         if leaves is None or stitches == leaves or is_worked_elsewhere(item, leaves):
             return None
         made = made_over(item, stitches, read)
+        if made is None:  # by eye, or as well as it can be done: the difference goes on
+            made = None if item.leaves is None else max(0, item.leaves + stitches - leaves)
         if made is None:
             return None
         stitches, leaves = made, item.leaves
@@ -209,8 +254,8 @@ def _worked_on(pattern: Pattern, copy: Copy, rounds: list[Round], stitches: int)
 
 # Carrying on with a difference: which of the rounds to come still work out.
 
-LOOKS_AHEAD = 60
-"""Rounds; a difference that has worked out so far will be noticed at a count before then."""
+LOOKS_AHEAD = 1000
+"""Rounds; where a piece has more, nothing is said of carrying on, since nothing is proven."""
 
 
 MOST_STUCK = 3
@@ -220,24 +265,36 @@ MOST_STUCK = 3
 @dataclass(frozen=True, slots=True)
 class Onward:
     """What happens to a difference. `stuck` names the first rounds that do not work out; `left` is how many stitches
-    more (+) or fewer (-) than the pattern there are at the end, or at the last round looked at."""
+    more (+) or fewer (-) than the pattern there are at the end, or at the last round looked at. `is_proven` is
+    whether every round to come was worked with the real number until the difference was gone or the piece ended."""
 
     stuck: tuple[str, ...]
     left: int
+    is_proven: bool = True
 
 
 def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, read: Reader) -> Onward:
     """Work the rounds to come as written over `stitches` stitches where the pattern has `leaves`."""
     stuck: list[str] = []
+    known: dict[tuple[str, int], int | None] = {}
+    is_proven = len(ahead) <= LOOKS_AHEAD
     for round_ in ahead[:LOOKS_AHEAD]:
-        if leaves is None or stitches == leaves or is_worked_elsewhere(round_, leaves) or len(stuck) == MOST_STUCK:
+        if leaves is None:
+            is_proven = False
+        if leaves is None or len(stuck) == MOST_STUCK:
             break
-        made = made_over(round_, stitches, read)
+        if stitches == leaves or is_worked_elsewhere(round_, leaves):
+            is_proven = True
+            break
+        if (round_.text, stitches) not in known:
+            known[round_.text, stitches] = made_over(round_, stitches, read)
+        made = known[round_.text, stitches]
         if made is None:
             stuck.append(round_.label)
             made = (round_.leaves or 0) + stitches - leaves
         stitches, leaves = made, round_.leaves
-    return Onward(tuple(stuck), stitches - leaves if leaves is not None else 0)
+    left = stitches - leaves if leaves is not None else 0
+    return Onward(tuple(stuck), left, is_proven and not stuck)
 
 
 def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
@@ -246,21 +303,36 @@ def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
 
 
 def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
-    """What the round leaves when it uses up exactly so many stitches; None when it cannot."""
+    """What the round leaves when it uses up exactly so many stitches, act by act as it is written; None when it
+    cannot, and for a round that nobody can read."""
+    if round_.plan is None or stitches < 1:
+        return None
     report = read(round_.text, stitches)
     if report.plan is not None:
         exact = report.uses == stitches and report.verdict != "error" and not _is_cut_short(report)
-        return report.leaves if exact and _is_same_work(round_, report.plan) else None
+        return report.leaves if exact and _shape(report.plan.body) == _shape(round_.plan.body) else None
     return stitches if _is_plain(round_) else None
 
 
-def _is_same_work(round_: Round, plan: Plan) -> bool:
-    """Whether the line is read as it is read over the right count, and not in another way that happens to fit."""
-    return round_.plan is None or _sorts_of_act(plan) == _sorts_of_act(round_.plan)
+def _shape(body: tuple[Node, ...]) -> list[object]:
+    """The acts of a round in their order. How often its outermost runs and groups go is what "around" leaves open;
+    within a group every number counts, so that no line is taken in another reading that happens to fit."""
+    found: list[object] = []
+    for node in body:
+        if isinstance(node, Run):
+            part: object = node.act
+        else:
+            part = tuple(_inside(each) for each in node.body)
+        if not found or found[-1] != part:
+            found.append(part)
+    return found
 
 
-def _sorts_of_act(plan: Plan) -> set[tuple[Role, int, int]]:
-    return {(act.role, act.takes, act.stitches) for act in plan.acts()}
+def _inside(node: Node) -> object:
+    if isinstance(node, Run):
+        return node.act, node.times
+    assert isinstance(node, Repeat)
+    return tuple(_inside(each) for each in node.body), node.times
 
 
 def _is_cut_short(report: LineReport) -> bool:

@@ -54,6 +54,14 @@ class Counted:
 
 
 @dataclass(frozen=True, slots=True)
+class PartCounted:
+    """One more part of a round was counted, in order; with the last part the whole round is."""
+
+    stitches: int
+    round_index: int
+
+
+@dataclass(frozen=True, slots=True)
 class CarryOn:
     """The maker goes on, knowing that the last count differs."""
 
@@ -156,6 +164,13 @@ class CauseConfirmed:
 
 
 @dataclass(frozen=True, slots=True)
+class CauseSupposed:
+    """The maker acted on this cause of a differing count, and is asked whether it was there."""
+
+    cause: str
+
+
+@dataclass(frozen=True, slots=True)
 class Together:
     """Several things that the maker did with one key: all of them happen or none, and undo takes all of them back."""
 
@@ -184,6 +199,7 @@ Part = (
     | MovesDone
     | Frog
     | Counted
+    | PartCounted
     | CarryOn
     | Note
     | AudienceChosen
@@ -196,6 +212,7 @@ Part = (
     | CauseConfirmed
     | RoundCorrected
     | RoundLeaves
+    | CauseSupposed
 )
 """What can happen together with others, and be taken back."""
 

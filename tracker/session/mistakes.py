@@ -22,11 +22,26 @@ class Mistake(Enum):
     REPEAT_EXTRA = "repeat too many"
     EVERY_REPEAT = "every repeat"
     """The same slip in each repeat, or all increases left out: the line was misread."""
+    SPACING = "spacing"
+    """One plain stitch too many or too few between the changes, all round."""
+    DRIFT = "drift"
+    """A spiral that was ended some stitches before its marker or beyond it."""
+    ROUND_NOT_MADE = "round not made"
+    """The tracker is a whole round ahead of the work."""
+    ROUND_NOT_TAPPED = "round not tapped"
+    """The work is a whole round ahead of the tracker."""
+    ROUND_TWICE = "round made twice"
+    """The line of the round was worked once more over what it had left."""
 
     @property
     def is_in_fabric(self) -> bool:
-        """Whether something is wrong with the work itself."""
-        return self not in (Mistake.PLACE, Mistake.MISCOUNT)
+        """Whether something is wrong with stitches of the work."""
+        return self not in (Mistake.PLACE, Mistake.MISCOUNT) and not self.is_out_of_step
+
+    @property
+    def is_out_of_step(self) -> bool:
+        """Whether a whole round is too many or too few, and its stitches are good."""
+        return self in (Mistake.ROUND_NOT_MADE, Mistake.ROUND_NOT_TAPPED, Mistake.ROUND_TWICE)
 
 
 LOOK_FOR: dict[Mistake, str] = {
@@ -40,5 +55,10 @@ LOOK_FOR: dict[Mistake, str] = {
     Mistake.REPEAT_MISSED: "look for stitches of the round before that nothing was worked into",
     Mistake.REPEAT_EXTRA: "count the repeats: there may be one more than the line says",
     Mistake.EVERY_REPEAT: "compare one repeat with the line, stitch by stitch",
+    Mistake.SPACING: "count the plain stitches between two changes and compare them with the line",
+    Mistake.DRIFT: "find the first stitch of the round and see whether the marker is in it",
+    Mistake.ROUND_NOT_MADE: "count the rounds up the side: there may be one fewer than the tracker has",
+    Mistake.ROUND_NOT_TAPPED: "count the rounds up the side: there may be one more than the tracker has",
+    Mistake.ROUND_TWICE: "count the rounds up the side: there may be one more than the tracker has",
 }
 """What to look for in the fabric. Common practice, no source."""

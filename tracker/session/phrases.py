@@ -2,10 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from typing import TYPE_CHECKING
+
 from tracker.pattern.model import Pattern
 from tracker.session.events import AskChosen
 from tracker.session.state import Copy, State
 from tracker.session.view import Difference, View
+
+if TYPE_CHECKING:
+    from tracker.rounds.count_parts import CountPart
 
 MOST_COPIES = 60
 """Copies of one piece that are named one by one; of more, those that are begun and the next one."""
@@ -37,6 +43,15 @@ def counted_words(before: View, counted: int) -> str:
     if hand.is_being_made:
         return f"{hand.round_label}: {counted:,} so far, just where you are here"
     return f"{hand.round_label}: {counted:,}, as it should be"
+
+
+def part_words(parts: Sequence[CountPart], counted: Sequence[int]) -> str:
+    """ "repeat 1: 3, as it should be; repeat 2: 2, it should be 3" of the parts counted so far."""
+    told = (
+        f"{part.name}: {made:,}, {'as it should be' if made == part.expected else f'it should be {part.expected:,}'}"
+        for part, made in zip(parts, counted, strict=False)
+    )
+    return "; ".join(told)
 
 
 def asked_words(chosen: AskChosen) -> str:

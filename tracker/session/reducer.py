@@ -13,7 +13,7 @@ from tracker.pattern.mending import line_of, mended
 from tracker.pattern.model import Pattern
 from tracker.session.audience import Audience
 from tracker.session.correcting import corrected
-from tracker.session.counting import asked_when, carried_on, counted
+from tracker.session.counting import asked_when, carried_on, counted, part_counted
 from tracker.session.events import (
     HEAVIEST,
     AskChosen,
@@ -21,6 +21,7 @@ from tracker.session.events import (
     BallWeighed,
     CarryOn,
     CauseConfirmed,
+    CauseSupposed,
     Closed,
     Counted,
     Event,
@@ -30,6 +31,7 @@ from tracker.session.events import (
     NoteTicked,
     Opened,
     Part,
+    PartCounted,
     PieceChosen,
     RepeatDone,
     RoundCorrected,
@@ -88,6 +90,8 @@ def _after(pattern: Pattern, state: State, event: Part | Together, at: float) ->
 
 
 def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
+    if isinstance(event, Stitch | RepeatDone | RoundDone | Frog | Counted | CarryOn | RoundRewritten | PieceChosen):
+        state = replace(state, work=_gone_on(state.work))
     match event:
         case Stitch() | RepeatDone() | RoundDone() | MovesDone():
             return worked(pattern, state, event)
@@ -95,6 +99,8 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return frogged(pattern, state, event)
         case Counted():
             return _counted(pattern, state, event)
+        case PartCounted():
+            return part_counted(pattern, state, event)
         case CarryOn():
             return carried_on(state.work)
         case RoundRewritten():
@@ -103,6 +109,8 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return corrected(pattern, state, event)
         case CauseConfirmed():
             return _confirmed(state.work, event)
+        case CauseSupposed():
+            return replace(state.work, supposed=(_cause(event.cause),))
         case Note():
             return _noted(state.work, event, at)
         case AudienceChosen():
@@ -133,10 +141,19 @@ def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
     return corrected(pattern, replace(state, work=work), RoundLeaves(copy.piece, index, seen.counted))
 
 
+def _gone_on(work: Work) -> Work:
+    """Whoever goes on answers no more what was asked on the way, and counts no more by parts."""
+    return replace(work, supposed=(), part_counts=()) if work.supposed or work.part_counts else work
+
+
 def _confirmed(work: Work, event: CauseConfirmed) -> Work:
-    if event.cause not in {mistake.value for mistake in Mistake}:
+    return replace(work, causes=(*work.causes, _cause(event.cause)), supposed=())
+
+
+def _cause(name: str) -> str:
+    if name not in {mistake.value for mistake in Mistake}:
         raise Refused("there is no such cause of a differing count")
-    return replace(work, causes=(*work.causes, event.cause))
+    return name
 
 
 def _noted(work: Work, event: Note, at: float) -> Work:

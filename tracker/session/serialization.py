@@ -40,6 +40,7 @@ DID: dict[str, type[Event]] = {
     "undo": events.Undo,
     "frog": events.Frog,
     "counted": events.Counted,
+    "part counted": events.PartCounted,
     "carry on": events.CarryOn,
     "remark": events.Note,
     "audience": events.AudienceChosen,
@@ -52,6 +53,7 @@ DID: dict[str, type[Event]] = {
     "cause": events.CauseConfirmed,
     "corrected": events.RoundCorrected,
     "leaves": events.RoundLeaves,
+    "supposed": events.CauseSupposed,
     "together": events.Together,
     "opened": events.Opened,
     "closed": events.Closed,
@@ -297,14 +299,16 @@ def _miscount_out(found: Miscount | None) -> list[int] | None:
     if found is None:
         return None
     copy = found.copy
-    return [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
+    written = [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
+    return [*written, found.times, *found.parts] if found.times > 1 or found.parts else written
 
 
 def _miscount_in(plain: Any) -> Miscount | None:
     if plain is None:
         return None
-    piece, number, *rest = _numbers(plain)
-    return Miscount(Copy(piece, number), *rest)
+    piece, number, index, moves, expected, counted, *rest = _numbers(plain)
+    times, *parts = rest or [1]
+    return Miscount(Copy(piece, number), index, moves, expected, counted, times, tuple(parts))
 
 
 def _remark_out(note: Remark) -> list[Any]:
@@ -396,4 +400,6 @@ _PARTS = (
     _Part("corrections", _correction_out, _correction_in, is_list=True, later=True),
     _Part("witnesses", _witness_out, _witness_in, is_list=True, later=True),
     _Part("ticked", _ticked_out, _ticked_in, is_list=True, later=True),
+    _Part("supposed", _as_it_is, _text, is_list=True, later=True),
+    _Part("part_counts", _as_it_is, _whole, is_list=True, later=True),
 )

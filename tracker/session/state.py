@@ -64,13 +64,19 @@ class Parked:
 
 @dataclass(frozen=True, slots=True)
 class Miscount:
-    """A count that differed. `moves` tells how much of the round was made when it was counted."""
+    """A count that differed. `moves` tells how much of the round was made when it was counted.
+
+    `times` is how often the same number was counted one time after the other, `parts` what stood over each part of
+    the round, if it was counted by parts.
+    """
 
     copy: Copy
     round_index: int
     moves: int
     expected: int
     counted: int
+    times: int = 1
+    parts: tuple[int, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -132,8 +138,10 @@ class Work:
 
     `ended` is the copy whose last round was just made, until something else is worked or chosen: a count or a frog
     that is given then is about that copy. `count_due` says that the round just ended should be counted. Of several
-    `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order.
-    `audience` is the value of the `Audience` that was chosen, "" before any.
+    `own_rounds` in one place the last one counts. `causes` are the names of those that the maker confirmed, in order;
+    `supposed` is the one, at most, that was acted on last and is asked about. `part_counts` are the parts counted so
+    far of the round that is being counted by parts. `audience` is the value of the `Audience` that was chosen, ""
+    before any.
     `corrections` are what the maker makes of printed lines, at most one for each, by piece and round, and
     `witnesses` the counts in rounds that are in doubt still, the last one last.
     """
@@ -155,6 +163,8 @@ class Work:
     corrections: tuple[Correction, ...] = ()
     witnesses: tuple[Witness, ...] = ()
     ticked: tuple[Ticked, ...] = ()
+    supposed: tuple[str, ...] = ()
+    part_counts: tuple[int, ...] = ()
 
     @property
     def in_hand(self) -> Copy:

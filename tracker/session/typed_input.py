@@ -28,19 +28,38 @@ def number_in(text: str) -> int:
     return int(found[1])
 
 
+_OLDER = re.compile(r"(.+?)\s+in\s+(?:rnds?|rounds?|rows?|r)?\s*(\d{1,9})\s*", re.IGNORECASE)
+
+
+def counts_in(text: str) -> tuple[tuple[int, ...], int | None]:
+    """The numbers of a count, and the number of the round if one is named: "24", "24 in rnd 4", or one number for
+    each part, "6 6 5 6"."""
+    found = _OLDER.fullmatch(text.strip())
+    told, number = (found[1], int(found[2])) if found else (text, None)
+    parts = told.replace("+", " ").split()
+    if len(parts) > 1 and all(re.fullmatch(r"\d{1,12}", part) for part in parts):
+        return tuple(map(int, parts)), number
+    return (number_in(told),), number
+
+
 def frog_in(pattern: Pattern, state: State, text: str) -> Frog:
     """A place to rip back to: the number of a round, and how many of its stitches stay ("7", "rnd 7 stitch 12")."""
     numbers = _FILLING.sub(" ", text).split()
     if not 1 <= len(numbers) <= 2 or not all(re.fullmatch(r"\d{1,12}", part) for part in numbers):
         raise Refused("type the round to go back to, and the stitches of it that stay: 7 or 7 12")
     wanted, stitch = int(numbers[0]), int(numbers[1]) if len(numbers) == 2 else 0
+    return Frog(round_numbered(pattern, state, wanted), stitch)
+
+
+def round_numbered(pattern: Pattern, state: State, wanted: int) -> int:
+    """Which round of the copy in hand, from 0, has this number in its heading."""
     copy = state.work.in_hand
     numbered = [
         round_at(pattern, state, copy.piece, copy.number, index).number for index in range(rounds_of(pattern, copy))
     ]
     if wanted not in numbered:
         raise Refused(f"{copy_name(pattern, copy)} has no round {wanted}{_which(numbered)}")
-    return Frog(numbered.index(wanted), stitch)
+    return numbered.index(wanted)
 
 
 def _which(numbered: list[int]) -> str:

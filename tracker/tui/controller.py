@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from dataclasses import field
+from functools import partial
 from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import dataclass
@@ -208,13 +209,55 @@ class Desk:
 
     def choose(self, offer: Offer) -> None:
         """The maker took one of the choices after a count that differs."""
-        from tracker.tui.count_dialog import event_of, said_of
+        from tracker.tui.count_dialog import event_of, round_to_be_counted, said_of
 
         event = event_of(self.project, offer)
-        if event is None:
-            self.ask_for_count()
-        else:
+        if event is not None:
             self.do(event, said_of(self.project, offer.answer), Tone.GOOD)
+        elif (index := round_to_be_counted(self.project, offer)) is not None:
+            self._ask_for_part(index, by_parts=offer.to is None)
+
+    def confirm(self, key: str) -> bool:
+        """A key that says that the mistake was where the maker was sent; whether it was one."""
+        if not self.project.state.work.supposed:
+            return False
+        from tracker.tui.count_dialog import confirmation
+
+        event = confirmation(self.project, key, self.keys)
+        return event is not None and self.do(event, "noted: it will be thought of sooner", Tone.GOOD)
+
+    def _ask_for_part(self, index: int, by_parts: bool = True) -> None:
+        """Ask for a count of a round that may be an older one: part by part where it is divided, or as a whole."""
+        from tracker.tui.count_dialog import part_to_be_counted
+
+        work = self.project.state.work
+        label = round_at(self.pattern, self.project.state, work.in_hand.piece, work.in_hand.number, index).label
+        part = part_to_be_counted(self.project, index) if by_parts else ""
+        about = f"{label}, {part}" if part else label
+        self._ask(f"stitches counted in {about}:", partial(self._count_part, index, bool(part)))
+
+    def _count_part(self, index: int, by_parts: bool, typed: str) -> None:
+        """The maker typed the number of a part, or of a whole round; while parts are left, the next is asked for."""
+        from tracker.session.miscount.diagnosis import count_in_parts, count_of
+        from tracker.tui.count_dialog import parts_so_far
+
+        before = self.view
+        try:
+            counted = number_in(typed)
+        except Refused as refused:
+            self.talk = Talk(refused.reason, Tone.REFUSED)
+            return
+        state = self.project.state
+        by_part = count_in_parts(self.pattern, state, (counted,), index) if by_parts else None
+        event = by_part or count_of(self.pattern, state, counted, index)
+        if not self.do(event):
+            return
+        if self.project.state.work.part_counts:
+            self.talk = Talk(parts_so_far(self.project, index), Tone.GOOD)
+            self._ask_for_part(index)
+        elif self.view.unanswered is None:
+            whole = sum((*state.work.part_counts, counted))
+            self.talk = Talk(counted_words(before, whole), Tone.GOOD)
 
     def frog(self, typed: str) -> None:
         try:

@@ -1,6 +1,7 @@
 """A differing count at the working screen: what is told of it, and which keys answer.
 
-A key that answers comes before its usual meaning, but never before a tap: whoever only wants to go on can.
+Keys do not change their meaning here: counting, ripping back and carrying on have the keys that they always have, and
+what only an answer can do has keys that nothing else has. A tap is never in the way: whoever only wants to go on can.
 """
 
 from __future__ import annotations
@@ -9,15 +10,32 @@ from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from tracker.project.project import Project
-from tracker.session.events import Event
+from tracker.session.counting import parts_now
+from tracker.session.events import CauseConfirmed, Event
 from tracker.session.miscount.diagnosis import Diagnosis, answer, stands_at_count
 from tracker.session.miscount.offers import Answer, Offer
+from tracker.session.phrases import part_words
 from tracker.session.view import Difference
 from tracker.tui.commands import Command, Keys
 from tracker.tui.render.scene import Choice
 
-_NEVER = (Command.MAIN, Command.STITCH, Command.ROUND, Command.UNDO)
-"""Whatever is asked, these keys go on doing what they do."""
+_COMMANDS = {
+    Answer.COUNT_AGAIN: Command.COUNT,
+    Answer.FROG: Command.FROG,
+    Answer.CARRY_ON: Command.CARRY_ON,
+}
+"""Answers that are what a key does anyway."""
+
+_OWN_KEYS = {
+    Answer.MOVE_PLACE: "g",
+    Answer.COUNT_EARLIER: "d",
+    Answer.MEND_HERE: "j",
+    Answer.MEND_NEXT: "j",
+}
+"""Go there, down to an earlier round, adjust the round."""
+
+CONFIRM = "z"
+"""It was there."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,11 +51,12 @@ def asked_of(project: Project, keys: Keys) -> Asked | None:
     """What the screen tells of the count that waits for an answer; None if none does.
 
     Once the maker has gone on, only that it waits is told: looking into it again is one key, and no tap waits for it.
+    A count of an older round is answered where it is told, since it was asked for there.
     """
     found = project.view().unanswered
     if found is None:
         return None
-    diagnosis = project.diagnosis() if stands_at_count(project.pattern, project.state) else None
+    diagnosis = project.diagnosis() if _is_looked_into(project) else None
     if diagnosis is None:
         return _in_short(project, found, keys)
     offers = keyed(diagnosis, keys)
@@ -45,19 +64,61 @@ def asked_of(project: Project, keys: Keys) -> Asked | None:
     return Asked(f"{diagnosis.label}: {diagnosis.sentence}", choices, offers)
 
 
-def keyed(diagnosis: Diagnosis, keys: Keys) -> dict[str, Offer]:
-    """The choices by the keys that take them; one whose key is a tap on this keyboard takes the capital.
+def _is_looked_into(project: Project) -> bool:
+    """Whether nothing was made since the count, or since an older round was counted because of it."""
+    if stands_at_count(project.pattern, project.state):
+        return True
+    past, work = project.state.past, project.state.work
+    return bool(past) and past[-1].unanswered != work.unanswered and past[-1].place == work.place
 
-    One whose capital is a tap as well has no key: its row on the page can be chosen still.
+
+def keyed(diagnosis: Diagnosis, keys: Keys) -> dict[str, Offer]:
+    """The choices by the keys that take them, in their order.
+
+    One whose own key does something else on this keyboard takes the capital; one whose capital is taken too has no
+    key: its row on the page can be chosen still.
     """
-    found = {_key(offer.answer, keys): offer for offer in diagnosis.offers}
-    return {key: offer for key, offer in found.items() if keys.command(key) not in _NEVER}
+    found = {}
+    for offer in diagnosis.offers:
+        key = _key(offer.answer, keys)
+        if key:
+            found[key] = offer
+    return found
+
+
+def _key(choice: Answer, keys: Keys) -> str:
+    if choice in _COMMANDS:
+        return next(iter(keys.of(_COMMANDS[choice])), "")
+    key = _OWN_KEYS[choice]
+    return next((name for name in (key, key.upper()) if keys.command(name) is None), "")
 
 
 def event_of(project: Project, offer: Offer) -> Event | None:
     """What a choice does now; None if it only asks for another count."""
     diagnosis = project.diagnosis()
-    return answer(diagnosis, offer) if diagnosis else None
+    return answer(project.pattern, diagnosis, offer) if diagnosis else None
+
+
+def round_to_be_counted(project: Project, offer: Offer) -> int | None:
+    """Which round a choice that asks for a count is about, as its index."""
+    diagnosis = project.diagnosis()
+    if diagnosis is None:
+        return None
+    return diagnosis.found.round_index + (offer.to[0] if offer.to else 0)
+
+
+def part_to_be_counted(project: Project, index: int) -> str:
+    """What is asked while a round is counted by parts: "repeat 2 of 6"; "" when it is counted as a whole."""
+    parts = parts_now(project.pattern, project.state, index)
+    number = len(project.state.work.part_counts)
+    return f"{parts[number].name} of {len(parts)}" if number < len(parts) else ""
+
+
+def parts_so_far(project: Project, index: int) -> str:
+    """How the part that was counted last compares."""
+    counted = project.state.work.part_counts
+    parts = parts_now(project.pattern, project.state, index)
+    return part_words(parts[len(counted) - 1 :], counted[-1:]) if counted and parts else ""
 
 
 def said_of(project: Project, choice: Answer) -> str:
@@ -66,11 +127,16 @@ def said_of(project: Project, choice: Answer) -> str:
     stuck = diagnosis.stuck if diagnosis and choice is Answer.CARRY_ON else ()
     if stuck:
         return f"{choice.came_to}; {', '.join(stuck)} will not work out as written"
-    return f"{choice.came_to}; undo brings everything back"
+    asks = f"; was it there? {CONFIRM}: yes" if choice in (Answer.FROG, Answer.MEND_HERE) else ""
+    return f"{choice.came_to}{asks or '; undo brings everything back'}"
 
 
-def _key(choice: Answer, keys: Keys) -> str:
-    return choice.value.upper() if keys.command(choice.value) in _NEVER else choice.value
+def confirmation(project: Project, key: str, keys: Keys) -> Event | None:
+    """The event of a key that says that the mistake was where the maker was sent; None for any other key."""
+    supposed = project.state.work.supposed
+    if key != CONFIRM or not supposed or keys.command(key) is not None:
+        return None
+    return CauseConfirmed(supposed[0])
 
 
 def _in_short(project: Project, found: Difference, keys: Keys) -> Asked:

@@ -159,6 +159,8 @@ class WorkScreen(Screen[None]):
             self._choose(offer)
         elif (command := self.desk.keys.command(event.key)) is not None:
             self.perform(command)
+        elif self.desk.confirm(event.key):
+            self._shown_and_heard()
         elif event.character is not None and event.character.isdecimal():
             self.desk.ask_for_count(event.character)
             self.show_scene()

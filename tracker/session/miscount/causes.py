@@ -5,10 +5,13 @@ The number of ways is bounded by the parts of the round, not by its stitches.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
+from tracker.rounds.count_parts import parts_to_count
 from tracker.rounds.next_step import coming_now
+from tracker.rounds.other_bases import leaves_over, other_spacings
 from tracker.rounds.plan import Plan, Repeat
 from tracker.session.miscount import priors as weights
 from tracker.session.miscount.confirmed_causes import Learned, shifted
@@ -19,6 +22,7 @@ from tracker.session.miscount.sections import (
     closing,
     first_act,
     first_chain_counts,
+    form_of,
     is_joined,
     last_act,
     parts_of,
@@ -51,10 +55,13 @@ def causes_of(question: Question, learned: Learned) -> list[Cause]:
     beats = beats_of(question.plan, question.taps, question.begun)
     earlier = [beats_of(worked.plan, worked.taps, worked.begun) for worked in question.earlier]
     rhythm = Rhythm(beats, tuple(beat for before in earlier for beat in before))
-    causes = list(_in_round(question.plan, question.done, prior, rhythm))
+    bounds = [part.moves[0] for part in parts_to_count(question.plan)] if question.parts else []
+    causes = list(_in_round(question.plan, question.done, prior, rhythm, bounds))
     causes += _repeats(question, prior, rhythm)
     causes += _place(question, prior[Mistake.PLACE], rhythm)
     causes += _miscount(question, prior[Mistake.MISCOUNT])
+    causes += _drift(question, prior[Mistake.DRIFT], rhythm)
+    causes += _spacing(question, prior[Mistake.SPACING])
     causes += _in_earlier_rounds(question, prior, earlier)
     return [cause for cause in causes if cause.effect and cause.weight > 0]
 
@@ -62,6 +69,8 @@ def causes_of(question: Question, learned: Learned) -> list[Cause]:
 def _prior(question: Question) -> dict[Mistake, float]:
     prior = {mistake: weight.value for mistake, weight in weights.FINISHED_ROUND.items()}
     prior[Mistake.MISCOUNT] *= min(max(question.expected / weights.LONG_COUNT.value, 0.25), 1.5)
+    if question.is_confirmed:
+        prior[Mistake.MISCOUNT] *= weights.TWICE_COUNTED.value
     if not question.finished:
         others = sum(prior.values()) - prior[Mistake.PLACE]
         share = weights.HALF_WAY_PLACE.value
@@ -69,9 +78,11 @@ def _prior(question: Question) -> dict[Mistake, float]:
     return prior
 
 
-def _in_round(plan: Plan, done: int, prior: dict[Mistake, float], rhythm: Rhythm) -> Iterator[Cause]:
+def _in_round(
+    plan: Plan, done: int, prior: dict[Mistake, float], rhythm: Rhythm, bounds: Sequence[int] = ()
+) -> Iterator[Cause]:
     """The mistakes of single stitches: in the middle by chances, at the edges by their own share."""
-    parts = parts_of(plan, done, rhythm.beats)
+    parts = parts_of(plan, done, rhythm.beats, bounds)
     finished = done >= plan.moves
     edge = _edge_share(plan)
     for mistake in (Mistake.MISSED_INCREASE, Mistake.MISSED_DECREASE):
@@ -115,9 +126,10 @@ def _ratio(rhythm: Rhythm, beat: int | None, mistake: Mistake, effect: int) -> f
 def _skipped(plan: Plan, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, finished: bool) -> Iterator[Cause]:
     """A skipped stitch is missed where it was, or only at the end, where the last act then has no base; the taps
     show that at the end and nothing at the place itself."""
-    carried = weights.CARRIED_TO_THE_END.value if finished else 0.0
-    yield from _spread(Mistake.SKIPPED, prior * (1 - carried), parts, rhythm)
     last, lost = last_act(plan), runs_out_by(plan)
+    share = weights.CARRIED_TO_THE_END if lost < 2 else weights.CARRIED_TO_A_CHANGE
+    carried = share.value if finished else 0.0
+    yield from _spread(Mistake.SKIPPED, prior * (1 - carried), parts, rhythm)
     if finished and last and lost:
         ratio = _ratio(rhythm, rhythm.beat_at(last[0]), Mistake.SKIPPED, -lost)
         for cause in _spread(Mistake.SKIPPED, prior * carried * ratio, parts, rhythm, heard=False):
@@ -245,17 +257,99 @@ def _miscount(question: Question, prior: float) -> Iterator[Cause]:
     yield Cause(Mistake.MISCOUNT, question.by, prior * share / 2)
 
 
+def _drift(question: Question, prior: float, rhythm: Rhythm) -> Iterator[Cause]:
+    """A spiral has no edge: the round ends where the maker takes the marker to be."""
+    plan, last = question.plan, last_act(question.plan)
+    if not question.finished or last is None or (question.form or form_of(plan)) != "spiral":
+        return
+    rarer = weights.DRIFT_BY.value
+    for by in range(1, MOST_DRIFT + 1):
+        share = prior / 2 * (1 - rarer) * rarer ** (by - 1)
+        for effect in (-by, by):
+            ratio = _ratio(rhythm, rhythm.beat_at(last[0]), Mistake.DRIFT, effect)
+            yield Cause(Mistake.DRIFT, effect, share * ratio, *last, last[0], "last")
+
+
+MOST_DRIFT = 3
+"""Stitches; whoever is further from the marker sees it."""
+
+
+def _spacing(question: Question, prior: float) -> Iterator[Cause]:
+    found = other_spacings(question.plan) if question.finished else ()
+    for leaves in found:
+        yield Cause(Mistake.SPACING, leaves - question.plan.leaves, prior / len(found), 0, question.done)
+
+
 def _in_earlier_rounds(
     question: Question, prior: dict[Mistake, float], beats: list[tuple[Beat, ...]]
 ) -> Iterator[Cause]:
-    """A mistake in a round before that nobody counted shows here when the bases run out or are left over."""
+    """A mistake in a round before that nobody counted shows here as what the rounds since make of it."""
     if not question.finished:
         return
-    share, lost = 1.0, runs_out_by(question.plan)
+    share, since = 1.0, [question.plan]
     for back, worked in enumerate(question.earlier, start=1):
         if worked.counted:
             return
         share *= weights.EARLIER_ROUND.value
+        known: dict[int, dict[int, float]] = {}
         for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(beats[back - 1])):
-            effect = cause.effect if cause.effect > 0 else cause.effect * lost
-            yield replace(cause, effect=effect, weight=cause.weight * share, rounds_back=back)
+            if cause.effect not in known:
+                known[cause.effect] = _passed_on(cause.effect, worked.plan, since)
+            for effect, likely in known[cause.effect].items():
+                yield replace(cause, effect=effect, weight=cause.weight * share * likely, rounds_back=back)
+        since = [worked.plan, *since]
+
+
+LEFT_OVER = (0.5, 0.3, 0.2)
+"""How likely each way is of working over too many bases; see `leaves_over`."""
+
+
+def _passed_on(effect: int, plan: Plan, since: Sequence[Plan]) -> dict[int, float]:
+    """What a difference in a round comes to after the rounds since, nearest to it first, with how likely it is."""
+    there = {plan.leaves + effect: 1.0}
+    for worked in since:
+        now: dict[int, float] = defaultdict(float)
+        for stitches, likely in there.items():
+            found = leaves_over(worked, stitches)
+            for left, share in zip(found, LEFT_OVER if len(found) > 1 else (1.0,), strict=False):
+                now[left] += likely * share
+        there = now
+    return {stitches - since[-1].leaves: likely for stitches, likely in there.items()}
+
+
+# Whole rounds: the number is that of a neighbour.
+
+
+@dataclass(frozen=True, slots=True)
+class OutOfStep:
+    """A whole round too many or too few. `steps` is how many rounds the work is ahead (+) or behind (-) of the
+    tracker, `label` the round that leaves the number; `weight` is relative to all other explanations together."""
+
+    mistake: Mistake
+    steps: int
+    label: str
+    weight: float
+
+
+def out_of_step(question: Question) -> list[OutOfStep]:
+    """The rounds near by that leave the number that was counted, likeliest first."""
+    if not question.finished or not question.by:
+        return []
+    found: list[OutOfStep] = []
+    for near in sorted(question.near, key=lambda each: abs(each.steps)):
+        if near.leaves != question.counted or any(other.steps * near.steps > 0 for other in found):
+            continue
+        mistake = Mistake.ROUND_NOT_MADE if near.steps < 0 else Mistake.ROUND_NOT_TAPPED
+        weight = weights.NEXT_ROUND if abs(near.steps) == 1 else weights.ROUND_AFTER_NEXT
+        found.append(OutOfStep(mistake, near.steps, near.label, weight.value))
+    twice = twice_over(question.plan)
+    if question.counted in twice:
+        weight = weights.WORKED_TWICE if question.counted in twice[:2] else weights.WORKED_TWICE_LOOSELY
+        found.append(OutOfStep(Mistake.ROUND_TWICE, 1, question.label, weight.value))
+    return sorted(found, key=lambda each: -each.weight)
+
+
+def twice_over(plan: Plan) -> tuple[int, ...]:
+    """What is there when the line of the round is worked once more over what it left; none where it changes
+    nothing."""
+    return () if plan.uses == plan.leaves else leaves_over(plan, plan.leaves)

@@ -6,12 +6,13 @@ count taken to be right.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from itertools import takewhile
 
 from tracker.pattern.model import Pattern, Round
+from tracker.rounds.count_parts import CountPart
 from tracker.rounds.formatter import folded
 from tracker.rounds.plan import Plan
 from tracker.rounds.slicing import cut
@@ -20,37 +21,47 @@ from tracker.session.counting import (
     carried_to,
     expected_now,
     last_carried,
+    parts_now,
     round_to_count,
 )
 from tracker.session.events import (
     CarryOn,
     CauseConfirmed,
+    CauseSupposed,
     Counted,
     Event,
     Frog,
     Part,
+    PartCounted,
     RoundRewritten,
     Together,
 )
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.miscount.offers import Answer, Offer, offers, sentence
-from tracker.session.miscount.question import Question, Worked
+from tracker.session.miscount.question import Neighbour, Question, Worked
 from tracker.session.miscount.repairs import Mend, Situation, Way, mends
 from tracker.session.miscount.suspects import Suspect, locate
 from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
 from tracker.session.replay import Timed
-from tracker.session.state import Miscount, Place, State, reader_for, round_at, rounds_of
+from tracker.session.state import Miscount, Place, State, copy_name, reader_for, round_at, rounds_of
 
-ROUNDS_BEFORE = 2
+ROUNDS_BEFORE = 8
 """How many rounds before the counted one are looked at: for the pace, and because the mistake may be in them."""
+
+FOR_THE_PACE = 2
+"""Of rounds that were counted, so many are enough."""
+
+NEAR = 2
+"""How many rounds before and after may be the one whose number was counted."""
 
 
 @dataclass(frozen=True, slots=True)
 class Diagnosis:
     """What is told of a differing count in the round with this label, likeliest first.
 
-    `stuck` are the labels of later rounds that would not work out with the difference.
+    `stuck` are the labels of later rounds that would not work out with the difference, `parts` those in which the
+    round can be counted again.
     """
 
     found: Miscount
@@ -59,13 +70,14 @@ class Diagnosis:
     offers: tuple[Offer, ...]
     suspects: tuple[Suspect, ...] = ()
     stuck: tuple[str, ...] = ()
+    parts: tuple[CountPart, ...] = ()
 
-    def offer(self, key: str) -> Offer | None:
-        """The choice with this key."""
-        return next((offer for offer in self.offers if offer.key == key), None)
+    def offer(self, wanted: Answer) -> Offer | None:
+        """The choice that does this."""
+        return next((offer for offer in self.offers if offer.answer is wanted), None)
 
 
-ALWAYS = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on"))
+ALWAYS = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on, knowing it"))
 """What can be done about any count."""
 
 
@@ -88,7 +100,14 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
     told = offers(question, suspects, ways)
     if since.is_begun:
         told = tuple(offer for offer in told if offer.answer is not Answer.MOVE_PLACE) or ALWAYS
-    return Diagnosis(found, item.label, sentence(question, suspects), told, suspects, situation.onward.stuck)
+    label = _named(pattern, found, item.label)
+    parts = parts_now(pattern, state, found.round_index)
+    return Diagnosis(found, label, sentence(question, suspects), told, suspects, situation.onward.stuck, parts)
+
+
+def _named(pattern: Pattern, found: Miscount, label: str) -> str:
+    """The round, with the copy where there are several of the piece."""
+    return f"{copy_name(pattern, found.copy)}, {label}" if pattern.pieces[found.copy.piece].make > 1 else label
 
 
 def stands_at_count(pattern: Pattern, state: State) -> bool:
@@ -103,30 +122,49 @@ def stands_at_count(pattern: Pattern, state: State) -> bool:
     return was_whole and (place.round_index, place.moves) == (found.round_index + 1, 0)
 
 
-def answer(diagnosis: Diagnosis, offer: Offer) -> Event | None:
+def answer(pattern: Pattern, diagnosis: Diagnosis, offer: Offer) -> Event | None:
     """What a choice does, undone in one step; None for a choice that asks for another count."""
-    parts: list[Part] = list(_done_by(diagnosis.found.round_index, offer))
+    parts: list[Part] = list(_done_by(pattern, diagnosis.found, offer))
     if not parts:
         return None
-    if offer.confirms is not None:
-        parts.append(CauseConfirmed(offer.confirms.value))
-    return parts[0] if len(parts) == 1 else Together(tuple(parts))
+    if offer.supposes is not None:
+        parts.append(CauseSupposed(offer.supposes.value))
+    return _together(tuple(parts))
 
 
-def count_of(pattern: Pattern, state: State, stitches: int) -> Event:
-    """The event for a count that is told now. One that agrees after another that did not shows what was wrong."""
-    index, found = round_to_count(state.work), state.work.unanswered
-    given = Counted(stitches, index)
-    again = found is not None and (found.copy, found.round_index) == (state.work.in_hand, index)
-    if not again or not rounds_of(pattern, state.work.in_hand) or expected_now(pattern, state, index) != stitches:
-        return given
-    return Together((given, CauseConfirmed(Mistake.MISCOUNT.value)))
+def count_of(pattern: Pattern, state: State, stitches: int, earlier: int | None = None) -> Event:
+    """The event for a count that is told now, of the round at hand or of an earlier one with this index. One that
+    agrees after another that did not shows what was wrong."""
+    index = round_to_count(state.work) if earlier is None else earlier
+    return _as_told(pattern, state, (Counted(stitches, index),), index, stitches)
 
 
-def _done_by(index: int, offer: Offer) -> Iterable[Part]:
-    mend = offer.mend
-    if offer.answer is Answer.MOVE_PLACE and offer.stitch is not None:
-        return [Frog(index, offer.stitch)]
+def count_in_parts(pattern: Pattern, state: State, numbers: Sequence[int], earlier: int | None = None) -> Event:
+    """The event for numbers that are told one for each next part of the round."""
+    index = round_to_count(state.work) if earlier is None else earlier
+    told = tuple(PartCounted(number, index) for number in numbers)
+    so_far = (*state.work.part_counts, *numbers)
+    is_whole = len(so_far) == len(parts_now(pattern, state, index))
+    return _as_told(pattern, state, told, index, sum(so_far)) if is_whole else _together(told)
+
+
+def _as_told(pattern: Pattern, state: State, told: tuple[Part, ...], index: int, stitches: int) -> Event:
+    """The count alone, or with what it shows: a number that differed was counted wrongly if now it is right."""
+    found, copy = state.work.unanswered, state.work.in_hand
+    again = found is not None and (found.copy, found.round_index) == (copy, index)
+    if again and rounds_of(pattern, copy) and expected_now(pattern, state, index) == stitches:
+        return Together((*told, CauseConfirmed(Mistake.MISCOUNT.value)))
+    return _together(told)
+
+
+def _together(parts: tuple[Part, ...]) -> Event:
+    return parts[0] if len(parts) == 1 else Together(parts)
+
+
+def _done_by(pattern: Pattern, found: Miscount, offer: Offer) -> Iterable[Part]:
+    mend, index = offer.mend, found.round_index
+    if offer.answer is Answer.MOVE_PLACE and offer.to is not None:
+        return [_place_at(pattern, found, *offer.to)]
     if offer.answer is Answer.CARRY_ON:
         return [CarryOn()]
     if mend is None:
@@ -134,6 +172,14 @@ def _done_by(index: int, offer: Offer) -> Iterable[Part]:
     if offer.answer is Answer.FROG:
         return [Frog(index - mend.rounds_back, mend.stitch)]
     return [RoundRewritten(index + line.ahead, line.text, line.before) for line in mend.rounds]
+
+
+def _place_at(pattern: Pattern, found: Miscount, rounds: int, stitch: int) -> Frog:
+    """A place, told in rounds from the one that was counted; beyond the last round it is the end of that one."""
+    index, last = found.round_index + rounds, rounds_of(pattern, found.copy) - 1
+    if index <= last:
+        return Frog(index, stitch)
+    return Frog(last, pattern.pieces[found.copy.piece].rounds[last].leaves or 0)
 
 
 def _at(pattern: Pattern, state: State, found: Miscount, index: int) -> Round:
@@ -144,7 +190,7 @@ def _of_unread(found: Miscount, label: str) -> Diagnosis:
     """In a round that could not be read there is no place to point at."""
     by = abs(found.counted - found.expected)
     more = "more" if found.counted > found.expected else "fewer"
-    told = f"{by:,} {'stitch' if by == 1 else 'stitches'} {more} than {found.expected:,}"
+    told = f"{by:,} {more} than {found.expected:,}"
     return Diagnosis(found, label, told, ALWAYS)
 
 
@@ -158,6 +204,7 @@ def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newes
         _worked(_at(pattern, state, found, number), tapped.get(number, Tapped()))
         for number in range(index - 1, max(-1, index - 1 - ROUNDS_BEFORE), -1)
     )
+    piece = pattern.pieces[found.copy.piece]
     return Question(
         plan=plan,
         expected=found.expected + since,
@@ -166,20 +213,39 @@ def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newes
         taps=tuple(here.taps),
         begun=here.begun,
         earlier=_up_to_a_gap(before),
+        near=tuple(_near(pattern, state, found)),
+        times=found.times,
+        parts=found.parts if done >= plan.moves else (),
+        form=piece.start.value,
+        label=_at(pattern, state, found, index).label,
     )
 
 
+def _near(pattern: Pattern, state: State, found: Miscount) -> Iterator[Neighbour]:
+    """The rounds on both sides whose number is known."""
+    for steps in range(-NEAR, NEAR + 1):
+        index = found.round_index + steps
+        if steps and 0 <= index < rounds_of(pattern, found.copy):
+            item = _at(pattern, state, found, index)
+            if item.leaves is not None:
+                yield Neighbour(steps, item.label, item.leaves)
+
+
 def _worked(item: Round, tapped: Tapped) -> Worked | None:
-    return None if item.plan is None else Worked(item.plan, tuple(tapped.taps), tapped.begun, tapped.counted)
+    if item.plan is None:
+        return None
+    return Worked(item.plan, tuple(tapped.taps), tapped.begun, tapped.counted, item.label)
 
 
 def _up_to_a_gap(rounds: Iterable[Worked | None]) -> tuple[Worked, ...]:
     """Beyond a round that could not be read nothing is known."""
     known: list[Worked] = []
+    counted = 0
     for worked in rounds:
-        if worked is None:
+        if worked is None or counted == FOR_THE_PACE:
             break
         known.append(worked)
+        counted = counted + 1 if counted or worked.counted else 0
     return tuple(known)
 
 
@@ -187,7 +253,7 @@ def _situation(pattern: Pattern, state: State, found: Miscount, item: Round, que
     index, copy = found.round_index, found.copy
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
-    last = min(index + 1 + LOOKS_AHEAD, rounds_of(pattern, copy))
+    last = min(index + 2 + LOOKS_AHEAD, rounds_of(pattern, copy))
     coming = map(partial(_at, pattern, state, found), range(index + 1, last))
     # A round that goes into an earlier one has that one's count, whatever this one came to.
     ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))

@@ -1,4 +1,4 @@
-"""What the maker is told about a count: one short sentence, and at most three choices with a key each."""
+"""What the maker is told about a count: one short sentence, and at most three choices."""
 
 from __future__ import annotations
 
@@ -6,23 +6,36 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from tracker.rounds.count_parts import CountPart, parts_to_count
+from tracker.session.miscount.place_words import place_words, several, uncounted
 from tracker.session.miscount.question import Question
-from tracker.session.miscount.repairs import Mend, Way
+from tracker.session.miscount.repairs import Mend, Way, acted_on
+from tracker.session.miscount.sections import form_of, is_fastened_off
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import Mistake
 
 MOST_OFFERS = 3
 
+LIKELY = 0.4
+"""A place that is ripped back to first must be nearly as likely as all others together."""
+
+MAY_BE_EARLIER = 0.15
+"""With this much chance that an earlier round is wrong, that is looked into before anything is ripped."""
+
+GREAT_CHANGE = 10
+"""A mend that changes more than one in so many stitches of the round is called what it is."""
+
 
 class Answer(Enum):
-    """What a choice does. The value is its key on the keyboard."""
+    """What a choice does. The value is its name for programs; keys are the business of screens."""
 
-    MOVE_PLACE = "p"
-    COUNT_AGAIN = "a"
-    FROG = "f"
-    MEND_HERE = "h"
-    MEND_NEXT = "n"
-    CARRY_ON = "k"
+    MOVE_PLACE = "move place"
+    COUNT_AGAIN = "count again"
+    COUNT_EARLIER = "count earlier"
+    FROG = "frog"
+    MEND_HERE = "mend here"
+    MEND_NEXT = "mend next"
+    CARRY_ON = "carry on"
 
     @property
     def came_to(self) -> str:
@@ -33,6 +46,7 @@ class Answer(Enum):
 _CAME_TO = {
     Answer.MOVE_PLACE: "your place is set",
     Answer.COUNT_AGAIN: "",
+    Answer.COUNT_EARLIER: "",
     Answer.FROG: "ripped back",
     Answer.MEND_HERE: "the rest of this round is changed",
     Answer.MEND_NEXT: "what comes next is changed",
@@ -49,51 +63,73 @@ _ANSWERS = {
 
 @dataclass(frozen=True)
 class Offer:
-    """One choice: its key, what it is called, and what it rests on.
+    """One choice: what it is called, and what it rests on.
 
-    `stitch` is where the place would be moved. `confirms` is the cause that the maker takes to be true by choosing
-    it; for a count again it shows only when the new count agrees (then it is `Mistake.MISCOUNT`).
+    `to` is the place that it is about, for moving there or for counting: rounds after the one that was counted, and
+    stitches. `supposes` is the cause that the maker acts on by choosing it; whether it was there is asked afterwards.
+    `whole` is the round written out that is worked instead.
     """
 
     answer: Answer
     words: str
     mend: Mend | None = None
-    stitch: int | None = None
-    confirms: Mistake | None = None
+    to: tuple[int, int] | None = None
+    supposes: Mistake | None = None
 
     @property
-    def key(self) -> str:
-        return self.answer.value
+    def whole(self) -> str:
+        return ", then ".join(line.text for line in self.mend.rounds) if self.mend else ""
 
 
 def sentence(question: Question, suspects: Sequence[Suspect]) -> str:
     """What the count means, in one sentence without a full stop."""
     if not question.by:
         return f"{question.counted}: just as it should be"
-    head = f"{_stitches(abs(question.by))} {'more' if question.by > 0 else 'fewer'} than {question.expected:,}"
+    head = f"{abs(question.by):,} {'more' if question.by > 0 else 'fewer'} than {question.expected:,}"
     if not suspects:
         return head
-    if suspects[0].mistake is Mistake.PLACE:
-        return f"{head}; {suspects[0].words}"
-    in_fabric = [suspect for suspect in suspects if suspect.mistake.is_in_fabric]
-    if suspects[0].mistake is Mistake.MISCOUNT:
-        return f"{head}; count once more" + (f", or look here: {_where(in_fabric)}" if in_fabric else "")
-    return f"{head}; {_where(in_fabric)}"
+    first = suspects[0]
+    if first.mistake.is_out_of_step or first.mistake is Mistake.PLACE:
+        return f"{head}; {first.words}"
+    where = _where(question, suspects)
+    if question.is_confirmed:
+        return f"{head}, counted twice{f': {where}' if where else ''}"
+    return f"{head}; count once more{f', then {where}' if where else ''}"
 
 
-def _where(likeliest_first: Sequence[Suspect]) -> str:
-    """The likeliest place, with the one that is just as likely, or how many are."""
-    first, *others = likeliest_first
-    if first.alike < 2 or not others:
-        return _at(first)
-    if first.alike == 2:
-        return f"{_at(first)}; or just as likely {_at(others[0])}"
-    return f"{_at(first)}; {first.alike - 1} other places are just as likely"
+def _where(question: Question, suspects: Sequence[Suspect]) -> str:
+    """One place to look at: the likeliest if it is narrow, else where a round is most often wrong."""
+    found = next((s for s in suspects if s.mistake.is_in_fabric), None)
+    if found is None:
+        return ""
+    if found.rounds_back:
+        return _look_below(question)
+    if found.alike > 1 and not found.edge:
+        return _any_of(found)
+    if not found.is_narrow_in(question.plan.leaves) and found.mistake in (Mistake.SKIPPED, Mistake.DOUBLED):
+        return _edges(question)
+    return f"look here: {found.words.replace(': ', ', ')}"
 
 
-def _at(suspect: Suspect) -> str:
-    back = f", {_stitches(suspect.back)} back" if suspect.back else ""
-    return f"{suspect.words}{back}"
+def _any_of(found: Suspect) -> str:
+    one = {Mistake.MISSED_INCREASE: "increase", Mistake.MISSED_DECREASE: "decrease"}.get(found.mistake)
+    if one is None:
+        return f"look at {found.alike} places that are alike likely"
+    return f"look at the {found.alike} {one}s: one may be missing"
+
+
+def _look_below(question: Question) -> str:
+    labels = uncounted(question)
+    was = "was" if len(labels) == 1 else "were"
+    return f"look below: {several(labels)} {was} never counted"
+
+
+def _edges(question: Question) -> str:
+    form = question.form or form_of(question.plan)
+    return {
+        "rows": "look at both edges of the row",
+        "joined": "look at the join and the first chain",
+    }.get(form, "look at both sides of the marker")
 
 
 def _stitches(number: int) -> str:
@@ -101,47 +137,155 @@ def _stitches(number: int) -> str:
 
 
 def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]) -> tuple[Offer, ...]:
-    """At most three choices, likeliest to be wanted first; none when the count is as it should be.
+    """At most three choices, what is to be done first leading; none when the count is as it should be.
 
-    Half-way through a round the tracker's own place is the first suspect, and moving it costs nothing.
+    Until two counts agree, counting again is one of them. Ripping back is the first only where the place is exact.
     """
     if not question.by:
         return ()
-    choices: list[Offer] = []
-    if _place_may_move(question, suspects):
-        words = f"the work is right: set the place to stitch {question.counted:,}"
-        choices.append(Offer(Answer.MOVE_PLACE, words, stitch=question.counted, confirms=Mistake.PLACE))
-    if suspects and suspects[0].mistake is Mistake.MISCOUNT:
-        choices.append(Offer(Answer.COUNT_AGAIN, "count again"))
-    found = next((s for s in suspects if s.mistake.is_in_fabric), None)
-    for way in _in_order(ways):
-        acted_on = found.mistake if found and way.way in (Way.FROG, Way.HERE) else None
-        only_there = "if it is there: " if way.way is Way.FROG and found and found.alike > 1 else ""
-        choices.append(Offer(_ANSWERS[way.way], f"{only_there}{_words(way)}", way, confirms=acted_on))
-    return tuple(choices[:MOST_OFFERS]) or (Offer(Answer.COUNT_AGAIN, "count again"),)
-
-
-def _place_may_move(question: Question, suspects: Sequence[Suspect]) -> bool:
-    """Whether moving the tracker's place is worth a key: always half-way; at the end only if it is the first thought,
-    or a whole repeat seems to be still unworked."""
-    if not question.finished:
-        return question.counted <= question.plan.leaves
+    by_way = {way.way: _offer(question, suspects, way) for way in ways}
+    frog, carry = by_way.get(Way.FROG), by_way.get(Way.CARRY_ON)
+    mend = by_way.get(Way.HERE) or by_way.get(Way.NEXT)
     first = suspects[0].mistake if suspects else None
-    return question.by < 0 and first in (Mistake.PLACE, Mistake.REPEAT_MISSED)
+    place = _placed(question, suspects)
+    again = _counted_again(question)
+    choices: list[Offer | None] = []
+    if first is not None and first.is_out_of_step:
+        return tuple(choice for choice in (place, again, carry) if choice is not None)
+    if place is not None and first is Mistake.PLACE:
+        choices += [place, again, carry]
+    elif not question.is_confirmed:
+        choices += [again, carry, place if not question.finished else None]
+    found = acted_on(suspects)
+    is_likely = found is not None and found.probability >= LIKELY and found.alike == 1
+    earlier = _earlier(question, suspects)
+    is_earlier = sum(s.probability for s in suspects if s.rounds_back) >= MAY_BE_EARLIER or _only_at_end(question)
+    if question.is_confirmed and is_earlier:
+        choices.append(earlier)
+    if question.is_confirmed and frog is not None and is_likely and _is_exact(question, found):
+        choices.append(frog)
+    if question.is_confirmed:
+        choices.append(earlier)
+    if question.is_confirmed and again is not None and not question.parts and parts_to_count(question.plan):
+        choices.append(again)
+    choices += [carry, mend, frog if is_likely and again else None, earlier, again or _once_more(), frog]
+    if not question.is_confirmed and found is not None and found.alike > 1:
+        choices = [choice for choice in choices if choice is not frog]
+    kept = list(dict.fromkeys(choice for choice in choices if choice is not None))
+    return tuple(kept[:MOST_OFFERS])
 
 
-def _in_order(ways: Sequence[Mend]) -> list[Mend]:
-    """Ripping back, one mend (in this round rather than later), carrying on."""
-    here = any(way.way is Way.HERE for way in ways)
-    return [way for way in ways if not (here and way.way is Way.NEXT)]
+def _only_at_end(question: Question) -> bool:
+    """Whether just the last part that was counted differs: so does a round that had too few or too many feet."""
+    parts = parts_to_count(question.plan)
+    off = [made != part.expected for part, made in zip(parts, question.parts, strict=False)]
+    return off.count(True) == 1 and off[-1]
 
 
-def _words(mend: Mend) -> str:
-    if mend.way is Way.FROG and not mend.ripped:
-        return f"open the end and work what was left out; {mend.shows}"
+def _is_exact(question: Question, found: Suspect | None) -> bool:
+    """Whether ripping back to the place rips nothing that is good, or hardly anything."""
+    if found is None:
+        return False
+    if found.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING, Mistake.REPEAT_EXTRA, Mistake.DRIFT):
+        return True
+    if (found.others or found.part is not None) and not found.edge:
+        return found.width <= EXACT
+    plan = question.plan
+    return plan.stitches_before(found.until) - plan.stitches_before(found.move) <= EXACT
+
+
+EXACT = 3
+"""Stitches: the place is one increase or decrease, or one stitch at an edge."""
+
+
+def _placed(question: Question, suspects: Sequence[Suspect]) -> Offer | None:
+    """Setting the tracker's place: to a whole round that is out of step, or to the stitch that was counted."""
+    step = next((s for s in suspects if s.mistake.is_out_of_step), None)
+    if step is not None and suspects[0] is step:
+        return _in_step(question, step)
+    first = suspects[0].mistake if suspects else None
+    if question.finished and not (question.by < 0 and first in (Mistake.PLACE, Mistake.REPEAT_MISSED)):
+        return None
+    if question.counted > question.plan.leaves:
+        return None
+    words = f"the work is right: set the place to stitch {question.counted:,}"
+    return Offer(Answer.MOVE_PLACE, words, to=(0, question.counted))
+
+
+def _in_step(question: Question, step: Suspect) -> Offer:
+    """Setting the place to the round that the work is in."""
+    labels = {near.steps: near.label for near in question.near} | {0: question.label}
+    if step.mistake is Mistake.ROUND_TWICE:
+        words = f"take the second {question.label} out; your place is then right"
+        return Offer(Answer.MOVE_PLACE, words, to=(1, 0))
+    first = step.steps + 1
+    if step.mistake is Mistake.ROUND_NOT_MADE:
+        return Offer(Answer.MOVE_PLACE, f"set the place to the start of {labels.get(first, 'it')}", to=(first, 0))
+    return Offer(Answer.MOVE_PLACE, f"set the place to the end of {labels.get(step.steps, 'it')}", to=(first, 0))
+
+
+def _counted_again(question: Question) -> Offer | None:
+    """Counting again, by parts where the round is whole and long."""
+    parts = parts_to_count(question.plan) if question.finished else ()
+    if question.is_confirmed and (question.parts or not parts):
+        return None
+    if not parts:
+        return Offer(Answer.COUNT_AGAIN, "count again")
+    return Offer(Answer.COUNT_AGAIN, f"count again by {_kind(parts)}: {_pins(question, parts)}")
+
+
+def _once_more() -> Offer:
+    return Offer(Answer.COUNT_AGAIN, "count again")
+
+
+def _kind(parts: Sequence[CountPart]) -> str:
+    return {"repeat": "repeats", "quarter": "quarters"}.get(parts[0].name.split()[0], "sixths")
+
+
+def _pins(question: Question, parts: Sequence[CountPart]) -> str:
+    """Where the pins go: into the round below, because its stitches are the feet of this one."""
+    wide = {until - start for start, until in (part.bases for part in parts)}
+    below = question.earlier[0].label if question.earlier else ""
+    every = f"{max(wide)}" if len(wide) == 1 else f"{min(wide)} or {max(wide)}"
+    return f"pin every {every} of {below or 'the one below'}"
+
+
+def _earlier(question: Question, suspects: Sequence[Suspect]) -> Offer | None:
+    """Counting one of several rounds that nobody counted: the middle one, so that half of them are done with."""
+    labels = uncounted(question)
+    if not labels or not (_only_at_end(question) or any(suspect.rounds_back for suspect in suspects)):
+        return None
+    back = (len(labels) + 1) // 2
+    above = question.label if back == 1 else labels[back - 2]
+    words = f"count {labels[back - 1]}: its stitches are the feet of {above}"
+    return Offer(Answer.COUNT_EARLIER, words, to=(-back, 0))
+
+
+def _offer(question: Question, suspects: Sequence[Suspect], way: Mend) -> Offer:
+    found = acted_on(suspects)
+    supposed = found.mistake if found and way.way in (Way.FROG, Way.HERE) else None
+    only_there = "if it is there: " if way.way is Way.FROG and found and found.alike > 1 else ""
+    return Offer(_ANSWERS[way.way], f"{only_there}{_words(question, way)}", way, supposes=supposed)
+
+
+def _words(question: Question, mend: Mend) -> str:
     if mend.way is Way.FROG:
-        where = "" if not mend.rounds_back else " into the round before"
-        return f"rip back {_stitches(mend.ripped)}{where}; {mend.shows}"
+        return _frog_words(question, mend)
     if mend.way is Way.CARRY_ON:
         return f"carry on: {mend.shows}"
-    return f"work {', then '.join(line.text for line in mend.rounds)}; {mend.shows}"
+    changed, there = abs(question.by), mend.rounds[0].before
+    great = f"; that is {changed} of {there}" if changed > 1 and changed * GREAT_CHANGE > there else ""
+    where = "the rest of this round" if mend.way is Way.HERE else " and ".join(line.label for line in mend.rounds)
+    return f"make it up in {where}: {mend.shows}{great}"
+
+
+def _frog_words(question: Question, mend: Mend) -> str:
+    form, plan = question.form or form_of(question.plan), question.plan
+    if not mend.ripped:
+        end = {"rows": "at the end of the row", "joined": "before the join"}.get(form, "before the marker")
+        end = "after opening the end" if is_fastened_off(plan) else end
+        return f"work what was left out {end}"
+    where = place_words(plan, plan.move_after_stitches(mend.stitch), form)
+    if mend.ripped > question.counted and question.label:
+        where += f" of {question.label}"
+    return f"rip back {_stitches(mend.ripped)}, to {where}"

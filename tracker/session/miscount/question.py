@@ -15,6 +15,17 @@ class Worked:
     taps: tuple[Tap, ...] = ()
     begun: float | None = None
     counted: bool = True
+    label: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Neighbour:
+    """A round near the one that was counted: `steps` rounds after it, negative for before. `leaves` is what it leaves
+    as it is worked by the maker."""
+
+    steps: int
+    label: str
+    leaves: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,7 +34,9 @@ class Question:
 
     `expected` is how many stitches there should be at the place where the maker counts, `done` the moves of `plan`
     that the tracker has. `taps` are those of this round that still stand (not undone, not frogged); `begun` is
-    the time of the last tap before them. `earlier` are the rounds before this one, nearest first.
+    the time of the last tap before them. `earlier` are the rounds before this one, nearest first, `near` those on
+    both sides whose numbers may be the one that was counted. `times` is how often this very number was counted,
+    `parts` what was counted over each part of the round. `form` is "spiral", "joined" or "rows".
     """
 
     plan: Plan
@@ -33,6 +46,11 @@ class Question:
     taps: tuple[Tap, ...] = ()
     begun: float | None = None
     earlier: tuple[Worked, ...] = ()
+    near: tuple[Neighbour, ...] = ()
+    times: int = 1
+    parts: tuple[int, ...] = ()
+    form: str = ""
+    label: str = ""
 
     @property
     def by(self) -> int:
@@ -43,6 +61,11 @@ class Question:
     def finished(self) -> bool:
         """Whether a whole round was counted, not a part of one."""
         return self.done >= self.plan.moves
+
+    @property
+    def is_confirmed(self) -> bool:
+        """Whether two counts agree."""
+        return self.times > 1
 
 
 # Taps in a round, as they were made.

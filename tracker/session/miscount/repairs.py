@@ -27,6 +27,7 @@ from tracker.session.miscount.rewriting import (
     over_more_bases,
     with_more_stitches,
 )
+from tracker.session.miscount.sections import acts_from
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import Mistake
 from tracker.session.state import Reader
@@ -113,10 +114,13 @@ class Situation:
 
 
 def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]:
-    """Every way that can be offered: what is wrong is taken to be the first of the suspects that is in the fabric."""
-    found = next((s for s in suspects if s.mistake.is_in_fabric and s.mistake is not Mistake.REPEAT_MISSED), None)
+    """Every way that can be offered. A whole round that is out of step is neither ripped nor mended; what is ripped
+    back to is the likeliest place in the fabric."""
+    if suspects and suspects[0].mistake.is_out_of_step:
+        return tuple(way for way in (carried(situation),) if way is not None)
+    found = acted_on(suspects)
     ways = (
-        frogged(found, situation.question.by),
+        frogged(found, situation.question),
         mended_here(situation, found),
         mended_next(situation),
         carried(situation),
@@ -124,15 +128,44 @@ def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]
     return tuple(way for way in ways if way is not None)
 
 
-def frogged(suspect: Suspect | None, by: int) -> Mend | None:
-    """Rip back to just before the mistake; nothing will show. A repeat too many is ripped from the end; where a last
-    stitch that was left out is the whole difference there is nothing to rip."""
-    if suspect is None or (suspect.back < 1 and not _is_left_out_at_the_end(suspect, by)):
+def acted_on(suspects: Sequence[Suspect]) -> Suspect | None:
+    """The place that is ripped back to: the likeliest in the fabric; of parts that were counted the first that
+    differs, so that all of them come out."""
+    fabric = [s for s in suspects if s.mistake.is_in_fabric and s.mistake is not Mistake.REPEAT_MISSED]
+    if fabric and fabric[0].part is not None:
+        return min((s for s in fabric if s.part is not None), key=lambda s: s.part or 0)
+    return fabric[0] if fabric else None
+
+
+def frogged(suspect: Suspect | None, question: Question) -> Mend | None:
+    """Rip back to just before the mistake; nothing will show. None where the place is not narrow.
+
+    A repeat too many, and a spiral that ran past its marker, are ripped from the end; where a last stitch that was
+    left out is the whole difference, or the marker was not reached, there is nothing to rip.
+    """
+    if suspect is None or suspect.rounds_back:
         return None
+    if suspect.mistake is Mistake.CHAIN_OR_JOIN and suspect.edge == "first" and suspect.effect > 0:
+        return None  # the chain was counted: the work is right
+    leaves = question.plan.leaves
+    if suspect.mistake is Mistake.DRIFT and suspect.effect == question.by:
+        return Mend(Way.FROG, max(0, question.by), NOTHING, 0, min(leaves, leaves + question.by))
     if suspect.mistake is Mistake.REPEAT_EXTRA:
         stitch = suspect.stitch + suspect.back - suspect.effect
-        return Mend(Way.FROG, suspect.effect, "nothing will show", suspect.rounds_back, stitch)
-    return Mend(Way.FROG, suspect.back, "nothing will show", suspect.rounds_back, suspect.stitch)
+        return Mend(Way.FROG, suspect.effect, NOTHING, suspect.rounds_back, stitch)
+    if suspect.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING):
+        return Mend(Way.FROG, question.counted, NOTHING) if question.parts and question.counted else None
+    if not suspect.is_narrow_in(leaves) or (suspect.back < 1 and not _is_left_out_at_the_end(suspect, question.by)):
+        return None
+    if (
+        suspect.others or suspect.part is not None
+    ) and not suspect.edge:  # whichever it is, it lies in the whole part
+        stitch = question.plan.stitches_before(suspect.stretch[0])
+        return Mend(Way.FROG, suspect.back + suspect.stitch - stitch, NOTHING, 0, stitch)
+    return Mend(Way.FROG, suspect.back, NOTHING, 0, suspect.stitch)
+
+
+NOTHING = "nothing will show"
 
 
 def _is_left_out_at_the_end(suspect: Suspect, by: int) -> bool:
@@ -211,16 +244,46 @@ def _in_two_rounds(situation: Situation, bases: int, below: tuple[Bump, ...]) ->
 
 
 def _shows(instead_of: Sequence[Round], lines: Sequence[Rewritten]) -> str:
-    """How many changes there are more or fewer than in the pattern."""
+    """What changes: how many increases or decreases more or fewer than in the pattern, and where if it is one."""
     more = {"increase": 0, "decrease": 0}
     for round_, line in zip(instead_of, lines, strict=True):
         assert round_.plan is not None
         for name, was, now in zip(more, _changes(round_.plan), _changes(line.plan), strict=True):
             more[name] += now - was
     words = [
-        f"{abs(n)} {name}{'s' if abs(n) > 1 else ''} {'more' if n > 0 else 'fewer'}" for name, n in more.items() if n
+        f"{_number(abs(n))} {name}{'s' if abs(n) > 1 else ''} {'more' if n > 0 else 'fewer'}"
+        for name, n in more.items()
+        if n
     ]
-    return f"{' and '.join(words) or 'as many changes'}, evenly spaced"
+    told = " and ".join(words) or "its changes set anew"
+    return f"{told}{_where(instead_of, lines)}"
+
+
+def _number(number: int) -> str:
+    return "one" if number == 1 else str(number)
+
+
+def _where(instead_of: Sequence[Round], lines: Sequence[Rewritten]) -> str:
+    """ ", evenly spaced" only if it is; for the one change of a plain round the stitch that it comes after."""
+    if all(is_even(line.plan.body) for line in lines):
+        places = bumps_of(lines[0].plan)
+        if len(lines) == 1 and len(places) == 1:
+            return f", after stitch {places[0][0]}" if places[0][0] else ", in the first stitch"
+        return ", evenly spaced"
+    if len(lines) == 1 and instead_of[0].plan is not None:
+        same = _alike_up_to(instead_of[0].plan, lines[0].plan)
+        return f", after stitch {same}" if same else ""
+    return ""
+
+
+def _alike_up_to(one: Plan, other: Plan) -> int:
+    """How many stitches two rounds have alike from their beginning; only the first few hundred acts are looked at."""
+    stitches = 0
+    for (_, left), (_, right) in zip(acts_from(one, 0), acts_from(other, 0), strict=False):
+        if (left.takes, left.stitches) != (right.takes, right.stitches):
+            break
+        stitches += left.stitches
+    return stitches
 
 
 def _changes(plan: Plan) -> tuple[int, int]:
@@ -230,14 +293,14 @@ def _changes(plan: Plan) -> tuple[int, int]:
 
 
 def carried(situation: Situation) -> Mend | None:
-    """Go on as written, if every later round still works out."""
+    """Go on as written, if every later round was worked with the real number and works out."""
     onward = situation.onward
-    if onward.stuck:
+    if not onward.is_proven:
         return None
     left = abs(onward.left)
-    stitches = "1 stitch" if left == 1 else f"{left} stitches"
-    size = "more" if onward.left > 0 else "fewer"
-    shows = f"{stitches} {size} than the pattern from here" if left else "the count comes right by itself"
+    shows = (
+        f"it stays {left:,} {'more' if onward.left > 0 else 'fewer'}" if left else "the count comes right by itself"
+    )
     return Mend(Way.CARRY_ON, 0, shows, left=onward.left)
 
 

@@ -53,10 +53,12 @@ def chances_of(act: Act) -> dict[Slip, float]:
     return chances
 
 
-def parts_of(plan: Plan, done: int, beats: Sequence[Beat]) -> tuple[Part, ...]:
-    """The parts that are done, in order. A half-made act belongs to the part that finishes it."""
+def parts_of(plan: Plan, done: int, beats: Sequence[Beat], bounds: Sequence[int] = ()) -> tuple[Part, ...]:
+    """The parts that are done, in order, cut at `bounds` too. A half-made act belongs to the part that finishes
+    it."""
     ledger = Ledger(plan.body, chances_of)
-    sums = [(move, ledger.before(move).sums) for move in sorted(_cuts(plan, done, beats))]
+    cuts = _cuts(plan, done, beats) | {bound for bound in bounds if 0 < bound < done}
+    sums = [(move, ledger.before(move).sums) for move in sorted(cuts)]
     parts: list[Part] = []
     for (start, before), (until, after) in pairwise(sums):
         chances = {slip: after[slip] - before.get(slip, 0.0) for slip in after}
@@ -133,15 +135,38 @@ def all_plain(plan: Plan, done: int) -> tuple[int, int]:
 
 def is_joined(plan: Plan) -> bool:
     """Whether the round begins with a chain or ends with a join or a turn: it has edges that are easily misread."""
-    return any(act.role in (Role.STEP, Role.CHAIN) for act in _outer_acts(plan))
+    return bool(closing(plan)) or first_chain_counts(plan) is not None
 
 
 def closing(plan: Plan) -> str:
-    """What closes the round: "join", "turn", or "" for a spiral."""
+    """What closes the round: "join", "turn", or "" for a spiral. Fastening off comes after it."""
+    until = plan.moves
+    for _ in range(LAST_STEPS):
+        spot = plan.spot(until - 1)
+        if spot is None or spot.act.role is not Role.STEP:
+            return ""
+        if spot.act.technique in (Technique.TURN, Technique.TURN_AROUND):
+            return "turn"
+        if spot.act.technique is Technique.JOIN:
+            return "join"
+        until = act_bounds(plan, until - 1)[0]
+    return ""
+
+
+LAST_STEPS = 3
+"""Steps looked at from the end: a join, a turn, fastening off."""
+
+
+def is_fastened_off(plan: Plan) -> bool:
+    """Whether the yarn is cut at the end of the round."""
     spot = plan.spot(plan.moves - 1)
-    if spot is None or spot.act.role is not Role.STEP:
-        return ""
-    return "turn" if spot.act.technique is Technique.TURN else "join"
+    return spot is not None and spot.act.technique is Technique.FASTEN_OFF
+
+
+def form_of(plan: Plan) -> str:
+    """ "spiral", "joined" or "rows", as the round itself shows it."""
+    end = closing(plan)
+    return "rows" if end == "turn" else "joined" if is_joined(plan) else "spiral"
 
 
 def first_chain_counts(plan: Plan) -> bool | None:
@@ -154,16 +179,3 @@ def first_chain_counts(plan: Plan) -> bool | None:
         if act.role is Role.WORK:
             return None
     return None
-
-
-def _outer_acts(plan: Plan) -> Iterator[Act]:
-    """The first and the last acts of the round: where joins and chains stand."""
-    for at_end in (False, True):
-        move = plan.moves - 1 if at_end else 0
-        for _ in range(3):
-            spot = plan.spot(move)
-            if spot is None or spot.act.role is Role.WORK:
-                break
-            yield spot.act
-            start, until = act_bounds(plan, move)
-            move = start - 1 if at_end else until

@@ -43,7 +43,7 @@ def places(diagnosis: Diagnosis | None, offers: dict[str, Offer]) -> Iterator[Ro
     yield Row(f"{diagnosis.label}: {diagnosis.sentence}", look=Look.STRONG)
     key_of = {offer.answer: key for key, offer in offers.items()}
     for offer in diagnosis.offers:
-        yield Row(f"{key_of.get(offer.answer, ' ')}  {offer.words}", offer)
+        yield Row(f"{key_of.get(offer.answer, ' ')}  {offer.words}", offer, offer.whole)
     if diagnosis.stuck:
         yield Row(f"with the difference {', '.join(diagnosis.stuck)} will not work out as written", look=Look.STRONG)
     if diagnosis.suspects:
