@@ -108,13 +108,14 @@ def _check(told: argparse.Namespace) -> int:
 def _read_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("text", metavar="FILE", nargs="?", type=Path, help="a text; standard input if left out")
     parser.add_argument("--terms", choices=("US", "UK"), help="the terms that it is written in, if you know")
+    parser.add_argument("--size", type=int, metavar="N", help="which of several sizes you make, from 1")
     _output_takes(parser, "where to write the pattern file")
 
 
 def _read(told: argparse.Namespace) -> int:
-    from tracker.cli.read import read_text
+    from tracker.cli.read import Wish, read_text
 
-    return read_text(told.text, told.terms, told.output, told.replace)
+    return read_text(told.text, Wish(told.terms, told.size), told.output, told.replace)
 
 
 def _draw_takes(parser: argparse.ArgumentParser) -> None:

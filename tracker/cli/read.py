@@ -5,7 +5,9 @@ The pattern file goes to standard output (or to the file that is named); the sto
 
 from __future__ import annotations
 
+import re
 import sys
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tracker.cli.exit_codes import ExitCode
@@ -13,24 +15,35 @@ from tracker.cli.output import Unwritable, write_new
 from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
 from tracker.normalize import clean
-from tracker.pattern.loader import Unreadable, all_problems, loads
+from tracker.pattern.loader import MAX_SIZES, Unreadable, all_problems, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import TermsUnclear
 from tracker.pattern.text_import.saved_page import UnreadablePage
-from tracker.pattern.toml_writer import as_toml
+from tracker.pattern.toml_writer import Draft, as_toml
 
 
-def read_text(source: Path | None, terms: str | None, target: Path | None, replace_file: bool = False) -> int:
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """What the maker says of the page: the terms it is in, and which of its sizes is made, from 1; None: not said."""
+
+    terms: str | None = None
+    size: int | None = None
+
+
+def read_text(source: Path | None, wish: Wish, target: Path | None, replace_file: bool = False) -> int:
     """Read a page (None: standard input), be it text, Markdown, HTML or PDF, and write the pattern file (None:
     standard output).
 
     0 if every round is clean, 1 if something needs the maker's eye, 2 if nothing could be read or written.
     """
+    if wish.size is not None and not 1 <= wish.size <= MAX_SIZES:
+        return _refuse(f"--size is a number from 1 to {MAX_SIZES}")
     try:
         page = read_page(source)
-        found = from_text(page.text, terms)
-        toml = as_toml(found.draft)
+        found = from_text(page.text, wish.terms, wish.size)
+        draft, left = _ask(found, may_ask=source is not None)
+        toml = as_toml(draft)
         if target is None:
             print(toml, end="")
         else:
@@ -45,9 +58,60 @@ def read_text(source: Path | None, terms: str | None, target: Path | None, repla
         return _refuse(str(wrong))
     except ValueError:
         return _refuse(f"{clean(str(source))}: no file can have this name")
+    say = _Say()
     if page.note:
-        print(f"page: {page.note}", file=sys.stderr)
-    return _tell(found, toml, str(target or "the pattern file"))
+        say(f"page: {page.note}")
+    _tell_words(say, found, draft, left, wish)
+    return _tell(say, found, toml, str(target or "the pattern file"))
+
+
+def _ask(found: FromText, *, may_ask: bool) -> tuple[Draft, list[str]]:
+    """The draft with what the maker says of stitches that the page only names, and the names that are left to tell.
+
+    Only where a maker sits at the terminal and standard input is not the page is anything asked.
+    """
+    names = _only_named(found)
+    if not (may_ask and sys.stdin.isatty() and sys.stderr.isatty()):
+        return found.draft, names
+    words, left = dict(found.draft.words), []
+    for name in names:
+        print(f"{name}: how many places does it take, how many stitches does it leave? ", end="", file=sys.stderr)
+        sys.stderr.flush()
+        numbers = re.findall(r"\d{1,3}", sys.stdin.readline(_LONGEST_ANSWER))
+        if len(numbers) == 2:
+            words[name] = f"takes {int(numbers[0])}, leaves {int(numbers[1])}"
+        else:
+            left.append(name)
+    return replace(found.draft, words=tuple(words.items())), left
+
+
+_LONGEST_ANSWER = 200
+
+
+def _only_named(found: FromText) -> list[str]:
+    """The stitches of the rounds that the page, or the trade, names without saying how they are made."""
+    names = [word.short.lower() for word in found.asked]
+    try:
+        pattern = loads(as_toml(found.draft))
+    except Unreadable:
+        return names
+    for round_ in (round_ for piece in pattern.pieces for round_ in piece.rounds):
+        for problem in round_.problems:
+            if problem.code == "asked-stitch":
+                line = round_.text.split("\n")[problem.span.line]
+                names.append(line[problem.span.start : problem.span.end].lower())
+    return list(dict.fromkeys(names))
+
+
+def _tell_words(say: _Say, found: FromText, draft: Draft, left: list[str], wish: Wish) -> None:
+    """What the page's own words were read as, which stitches are still to be told, and which size was read."""
+    for short, meaning in draft.words:
+        say(f"word: '{short}' is {meaning}")
+    for name in left:
+        say(f"tell of '{name}' in the file how many places it takes and how many stitches it leaves, for example")
+        say(f'  [words]\n  "{name}" = "takes 1, leaves 1"')
+    if found.sizes > 1 and wish.size is None:
+        say(f"sizes: the page is for {found.sizes}, and the first was read; for another one say --size 2")
 
 
 def _refuse(message: str) -> int:
@@ -55,10 +119,9 @@ def _refuse(message: str) -> int:
     return ExitCode.REFUSED
 
 
-def _tell(found: FromText, toml: str, name: str) -> int:
+def _tell(say: _Say, found: FromText, toml: str, name: str) -> int:
     counts = {fate: [t for t in found.told if t.fate is fate] for fate in Fate}
     rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
-    say = _Say()
     say(f"terms: {found.draft.terms} ({found.terms_why})")
     pieces = len(found.draft.pieces)
     say(

@@ -10,6 +10,7 @@ DOORS = (
     "glossary",
     "lexer",
     "phrase_pattern",
+    "own_words",
     "reader",
     "token_kinds",
     "token_stream",

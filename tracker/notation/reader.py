@@ -16,6 +16,7 @@ from tracker.notation.lexer import Lines, Token, scan, unwrapped, without_filler
 from tracker.notation.lowering.chain_gap import with_bridges, with_plain_stitches
 from tracker.notation.lowering.round_end import closed
 from tracker.notation.lowering.starting_chain import Foundation, foundation_only, on_own_chains, opened
+from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.both_terms import in_one
 from tracker.notation.parser.definition import take_definitions
 from tracker.notation.parser.heading import Heading, heading_and_rest, heading_problems
@@ -71,7 +72,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(in_one(fold(text), context.terms))
-    tokens = unwrapped(without_fillers(scan(" " * head.end + folded[head.end :], context.terms, context.colours)))
+    typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
+    tokens = unwrapped(without_fillers(with_own_words(typed, context.words, context.terms)))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))

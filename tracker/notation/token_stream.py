@@ -9,6 +9,7 @@ from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Item, Loop
 from tracker.notation.lexer import Lines, Token
+from tracker.notation.own_words import OwnWord
 from tracker.notation.phrase_pattern import PhrasePattern, shape
 from tracker.notation.token_kinds import T
 
@@ -36,7 +37,7 @@ class Context:
 
     `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
     `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
-    `size`: which of several sizes in brackets is made, from 0.
+    `size`: which of several sizes in brackets is made, from 0. `words`: what it explains of its own words.
     """
 
     terms: str = "US"
@@ -44,6 +45,7 @@ class Context:
     bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
     colours: frozenset[str] = frozenset()
     size: int = 0
+    words: tuple[OwnWord, ...] = ()
 
 
 Closes = Callable[["Cursor"], bool]

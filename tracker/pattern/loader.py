@@ -13,9 +13,11 @@ from pathlib import Path
 from typing import Any
 
 from tracker.diagnostics import Problem, Severity, Span, error
-from tracker.normalize import clean
+from tracker.normalize import clean, fold
 from tracker.notation.glossary import stitch_words
+from tracker.notation.own_words import MOST_WORDS, OwnWord, meaning_of
 from tracker.notation.token_stream import Context
+from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn
 from tracker.pattern.round_splitter import cut, definition
@@ -34,7 +36,9 @@ MOST_PARTS = 8
 MAX_PIECES = 500
 MAX_COPIES = 10_000
 
-_TOP = ("title", "terms", "hook", "notions", "notes", "for", "gauge", "yarn", "piece", "making-up")
+MAX_SIZES = 20
+
+_TOP = ("title", "terms", "size", "hook", "notions", "notes", "for", "words", "gauge", "yarn", "piece", "making-up")
 _GAUGE = ("stitch", "stitches", "rounds", "over")
 _YARN = ("name", "colour", "weight", "ball_grams", "ball_metres")
 _PIECE = ("name", "make", "start", "rounds", "notes")
@@ -142,7 +146,8 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
     yarns = _yarns(top)
     notes = top.texts("notes")
     main = _main_stitch(top, terms)
-    context = _context(terms, yarns, notes)
+    size = top.whole("size", 1, MAX_SIZES) or 1
+    context = replace(_context(terms, yarns, notes), size=size - 1, words=_own_words(top, terms))
     pieces = _pieces(top, context, yarns, main)
     steps = tuple(MakingUp(step.text("step")) for step in top.tables("making-up", _STEP))
     if not pieces:
@@ -179,6 +184,27 @@ def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Con
             if defined is not None:
                 context = replace(context, bunches=(*context.bunches, defined))
     return context
+
+
+_TAKES = re.compile(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
+
+
+def _own_words(top: Table, terms: str) -> tuple[OwnWord, ...]:
+    """The words that the pattern explains: by known ones, or by the places that a stitch takes and what it leaves."""
+    words: list[OwnWord] = []
+    for name, text, line in top.named_texts("words"):
+        phrase = " ".join(phrase_words(fold(name)))
+        told = _TAKES.fullmatch(text.strip())
+        if not phrase or len(phrase.split()) > MOST_WORDS:
+            top.problem("bad-word", f"'{name}' is no word to explain", f"up to {MOST_WORDS} words of letters", line)
+        elif told is not None and (int(told[1]) or not int(told[2])):
+            words.append(OwnWord(phrase, takes=int(told[1]), leaves=int(told[2])))
+        elif told is None and meaning_of(text, terms) is not None:
+            words.append(OwnWord(phrase, text))
+        else:
+            help = 'write a known word such as "dc", or "takes 1, leaves 1"'
+            top.problem("bad-word", f"what '{name}' stands for is not known: '{text}'", help, line)
+    return tuple(words)
 
 
 _COUNTS = re.compile(

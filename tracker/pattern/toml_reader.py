@@ -188,6 +188,24 @@ class Table:
             found.append((shown, table))
         return found
 
+    def named_texts(self, key: str) -> list[tuple[str, str, int]]:
+        """A table of texts such as [words]: each name, its text and its line, in the order of the file."""
+        value = self._data.get(key)
+        if value is None:
+            return []
+        if not isinstance(value, Mapping):
+            self._wrong(key, f"a table: [{key}]")
+            return []
+        line = self._places.header(key)
+        found: list[tuple[str, str, int]] = []
+        for name, text in list(value.items())[:MAX_LIST]:
+            shown, at = _on_one_line(str(name)), self._places.key(str(name), line)[0]
+            if isinstance(text, str):
+                found.append((shown, _on_one_line(text), at))
+            else:
+                self.problem("wrong-type", f"'{shown}' of [{key}] should be text", 'write it in "quotes"', at)
+        return found
+
     def tables(self, key: str, known: tuple[str, ...]) -> list[Table]:
         """A list of tables such as [[piece]], in the order of the file."""
         value = self._data.get(key)

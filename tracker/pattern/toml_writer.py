@@ -27,6 +27,8 @@ class Draft:
 
     title: str = ""
     terms: str = "US"
+    size: int = 1
+    """Which of several sizes is made, from 1."""
     hook: str = ""
     intended_for: str = ""
     notions: tuple[str, ...] = ()
@@ -35,11 +37,15 @@ class Draft:
     yarns: tuple[Yarn, ...] = ()
     pieces: tuple[DraftPiece, ...] = ()
     making_up: tuple[str, ...] = ()
+    words: tuple[tuple[str, str], ...] = ()
+    """What the page explains of its own words: "pf" is a "puff stitch"."""
 
 
 def as_toml(draft: Draft) -> str:
     """The pattern file. Reading it again gives the same title, yarns, pieces, rounds and steps."""
     table: dict[str, Any] = {"title": draft.title or "Untitled", "terms": draft.terms}
+    if draft.size > 1:
+        table["size"] = draft.size
     if draft.hook:
         table["hook"] = draft.hook
     if draft.intended_for:
@@ -48,6 +54,8 @@ def as_toml(draft: Draft) -> str:
         table["notions"] = list(draft.notions)
     if draft.notes:
         table["notes"] = list(draft.notes)
+    if draft.words:
+        table["words"] = dict(draft.words)
     if draft.gauge is not None:
         table["gauge"] = _gauge(draft.gauge)
     if draft.yarns:

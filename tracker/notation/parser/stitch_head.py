@@ -190,6 +190,10 @@ def _bunch_of(cursor: Cursor, kind: str, count: int | None) -> Head:
 
 def _bunch(cursor: Cursor, name: str) -> Head:
     """BUNCH := shell [TOLD], as the pattern defines it, as it is told here, or as it usually is"""
+    own = next((word for word in cursor.context.words if word.phrase == name and not word.meaning), None)
+    if own is not None:
+        makes = (Made(name, own.leaves),) if own.leaves else (Made("ch", 1),)
+        return replace(_named_group(name if own.leaves else PICOT, makes), takes=own.takes)
     for defined, contents in cursor.context.bunches:
         if defined == name:
             return _named_group(name, tuple(Made(kind, number) for kind, number in contents))

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from tracker.normalize import clean, fold
 from tracker.notation.ast import Role, Technique
+from tracker.notation.own_words import OwnWord
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
 from tracker.pattern.model import Gauge, Start, Yarn
@@ -22,7 +23,9 @@ from tracker.pattern.text_import.draft_parts import Fate, Part, Told
 from tracker.pattern.text_import.evidence import Evidence
 from tracker.pattern.text_import.labels import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, guess_terms, hook_in, yarns_in
+from tracker.pattern.text_import.page_sizes import for_size, sizes_in
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
+from tracker.pattern.text_import.page_words import PageWord, lexicon_of, names_in
 from tracker.pattern.text_import.piece_names import named_round, times_made
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
@@ -30,26 +33,43 @@ from tracker.pattern.toml_writer import Draft, DraftPiece
 
 @dataclass(frozen=True, slots=True)
 class FromText:
-    """The draft and the story of every line. `terms_why` says how US or UK terms were told apart."""
+    """The draft and the story of every line. `terms_why` says how US or UK terms were told apart, `asked` which words
+    of its rounds the page names and does not explain, `sizes` how many sizes its numbers are for."""
 
     draft: Draft
     told: tuple[Told, ...]
     terms_why: str
+    asked: tuple[PageWord, ...] = ()
+    sizes: int = 1
 
 
-def from_text(text: str, terms: str | None = None) -> FromText:
-    """Sort a page. Raises `TermsUnclear` if `terms` is None and the words do not tell."""
+def from_text(text: str, terms: str | None = None, size: int | None = None) -> FromText:
+    """Sort a page, of several sizes for the one of that number, from 1.
+
+    Raises `TermsUnclear` if `terms` is None and the words do not tell.
+    """
     lines = clean(text).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else guess_terms("\n".join(lines))
-    context = Context(terms=terms)
     units = list(page_units(lines))
+    words = lexicon_of((unit.text for unit in units), terms)
+    context = Context(terms=terms, size=(size or 1) - 1, words=tuple(OwnWord(*word) for word in words))
     texts = ["", *(unit.text for unit in units), ""]
     evidence = [
         Evidence(unit, above, below, context) for unit, above, below in zip(units, texts, texts[2:], strict=False)
     ]
     assembly = Assembly(context, evidence)
-    assembly.assemble(label_units(evidence))
-    return FromText(assembly.draft(), assembly.story(), why)
+    labels = label_units(evidence)
+    assembly.assemble(labels)
+    draft = assembly.draft()
+    rounds = " ".join(piece.text for piece in draft.pieces)
+    explaining = [
+        unit.text for unit, label in zip(units, labels, strict=True) if label in (Label.WORD, Label.SECTION)
+    ]
+    asked = {word.short.lower(): word for text in explaining for word in names_in(text)}
+    in_rounds = (re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", rounds, re.I) for short in asked)
+    used = tuple(word for word, found in zip(asked.values(), in_rounds, strict=True) if found)
+    story = assembly.story()
+    return FromText(for_size(draft, size) if size else draft, story, why, used, sizes_in(rounds))
 
 
 @dataclass
@@ -354,6 +374,8 @@ class Assembly:
             yarns=tuple(self.yarns),
             pieces=tuple(_piece(part) for part in self.pieces),
             making_up=tuple(self.steps),
+            size=self.context.size + 1,
+            words=tuple((word.phrase, word.meaning) for word in self.context.words),
         )
 
 

@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterable
 from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
+from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import phrase_words, vocabulary
 
@@ -66,14 +68,49 @@ def _item(part: str) -> PageWord | None:
     return None
 
 
+Lexicon = tuple[tuple[str, str], ...]
+"""What the page says of its own words, as a pattern file has it: "pf", "puff stitch"."""
+
+
+def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
+    """The words that the lines explain and that are not known already as what they say, each as first explained.
+
+    A stitch that is known as another one keeps its meaning: what a page says against the trade is more likely in the
+    other terms, or a slip.
+    """
+    found: dict[str, str] = {}
+    for line in lines:
+        for word in words_in(line):
+            short = " ".join(phrase_words(re.sub(r"\(.*?\)", "", fold(word.short))))
+            meaning, known = meaning_of(word.core, terms), meaning_of(short, terms)
+            if meaning is None or meaning == known or (known is not None and known.kind in HEADS):
+                continue
+            if short and meaning.kind in HEADS and len(short.split()) <= MOST_WORDS:
+                found.setdefault(short, word.core)
+    return tuple(found.items())
+
+
 def is_term(phrase: str) -> bool:
-    """Whether a phrase is one of the trade's words, in US or in UK terms."""
+    """Whether a phrase is one of the trade's words, or an increase or decrease of one, in US or in UK terms."""
     words = phrase_words(re.sub(r"\((s|es)\)", "", phrase))
     return bool(words) and any(
-        vocabulary(terms).get(words, (T.FILLER, None))[0] is not T.FILLER for terms in ("US", "UK")
+        vocabulary(terms).get(words, (T.FILLER, None))[0] is not T.FILLER or meaning_of(phrase, terms) is not None
+        for terms in ("US", "UK")
     )
 
 
-def is_stitch(phrase: str, terms: str) -> bool:
-    """Whether a phrase is the name of a stitch, an increase or a named group in these terms."""
-    return vocabulary(terms).get(phrase_words(phrase), (T.FILLER, None))[0] in HEADS
+def names_in(line: str) -> tuple[PageWord, ...]:
+    """The words that the line explains by others that are not known either: "TP = triple picot (ch 3, ...)"."""
+    found: list[PageWord] = []
+    for part in _ITEMS.split(line[:_LONGEST_LINE]):
+        match = _SIGNED.match(part.strip())
+        if match is None or len(match["short"]) > _LONGEST_NAME:
+            continue
+        word = PageWord(match["short"].strip(), match["meaning"].strip())
+        if not is_term(fold(word.short)) and word.core and not is_term(word.core):
+            found.append(word)
+    return tuple(found)
+
+
+_LONGEST_NAME = 8
+"""Characters of a word that a page only names."""

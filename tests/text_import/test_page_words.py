@@ -1,0 +1,193 @@
+"""The page's own words: what it explains is read, carried in the file, and never set above what the trade knows.
+
+That a page explains its abbreviations in these forms is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import io
+from pathlib import Path
+
+import pytest
+
+from tracker.cli.main import main
+from tracker.pattern.loader import all_problems, loads
+from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.page_words import lexicon_of, names_in, words_in
+from tracker.pattern.toml_writer import as_toml
+
+EXPLAINED = {
+    "pp = popcorn": [("pp", "popcorn")],
+    "- clu – cluster (see below)": [("clu", "cluster")],
+    "* BBS: bobble stitch": [("BBS", "bobble stitch")],
+    "RS Right Side": [],
+    "Bobble stitch (bbs)": [("bbs", "bobble stitch")],
+    "ppi = popcorn increase (2 in one st)": [("ppi", "popcorn increase")],
+    "sc: single crochet // hdc: half double crochet": [("sc", "single crochet"), ("hdc", "half double crochet")],
+    "Fern (make 2)": [],
+    "Body: sc around": [],
+    "Hanging loop": [],
+}
+
+
+@pytest.mark.parametrize(("line", "words"), EXPLAINED.items())
+def test_what_a_line_explains(line: str, words: list[tuple[str, str]]) -> None:
+    assert [(word.short, word.core) for word in words_in(line)] == words
+
+
+@pytest.mark.parametrize(
+    ("line", "terms", "lexicon"),
+    [
+        ("sc = single crochet", "US", ()),
+        ("pp = popcorn", "US", (("pp", "popcorn"),)),
+        ("T = treble", "US", (("t", "treble"),)),
+        ("dc = single crochet", "US", ()),
+        ("rep = repeat", "US", ()),
+        ("nx = next", "US", ()),
+        ("cobweb = front loop", "US", ()),
+        ("ppi = popcorn increase", "US", (("ppi", "popcorn increase"),)),
+    ],
+)
+def test_the_lexicon_holds_stitches_that_are_not_known_as_what_the_page_says(
+    line: str, terms: str, lexicon: tuple[tuple[str, str], ...]
+) -> None:
+    assert lexicon_of([line], terms) == lexicon
+
+
+PAGE = """Pip pot
+US terms
+
+Abbreviations
+pp = popcorn
+ppi = popcorn increase (2 popcorns in one st)
+tk = triple knot (chain 3, turn it about itself twice)
+
+Pot
+Rnd 1: 7 pp in magic ring (7 pp)
+Rnd 2: ppi around (14 pp)
+Rnd 3: pp around (14 pp)
+"""
+
+
+def test_rounds_in_the_words_of_the_page_are_read() -> None:
+    toml = as_toml(from_text(PAGE).draft)
+    assert '[words]\npp = "popcorn"\nppi = "popcorn increase"' in toml
+    pattern = loads(toml)
+    assert [r.leaves for r in pattern.pieces[0].rounds] == [7, 14, 14]
+    assert all_problems(pattern) == []
+
+
+def test_a_word_that_is_only_named_is_found_where_the_rounds_use_it() -> None:
+    assert [word.short for word in names_in("tk = triple knot (chain 3)")] == ["tk"]
+    assert from_text(PAGE).asked == ()
+    assert [word.short for word in from_text(PAGE + "Rnd 4: (sc, tk) x 7\n").asked] == ["tk"]
+
+
+FILE = """
+title = "Pot"
+[words]
+{words}
+[[piece]]
+name = "Pot"
+rounds = \"\"\"
+Rnd 1: 8 sc in magic ring (8)
+Rnd 2: {line}
+\"\"\"
+"""
+
+
+@pytest.mark.parametrize(
+    ("words", "line", "leaves"),
+    [
+        ('tk = "takes 1, leaves 1"', "(sc, tk) x 4 (8)", 8),
+        ('tk = "takes 1, leaves 3"', "(sc, tk) x 4 (16)", 16),
+        ('tk = "takes 2, leaves 1"', "tk around (4)", 4),
+        ('tk = "takes 0, leaves 0"', "(sc, tk) x 8 (8)", 8),
+        ('"twin knot" = "takes 1, leaves 2"', "twin knot around (16)", 16),
+        ('t = "treble"', "8 t (8)", 8),
+        ('tk = "dc"', "2 tk in each st around (16)", 16),
+    ],
+)
+def test_a_file_says_what_its_words_take_and_leave(words: str, line: str, leaves: int) -> None:
+    pattern = loads(FILE.format(words=words, line=line))
+    assert all_problems(pattern) == []
+    assert pattern.pieces[0].rounds[1].leaves == leaves
+
+
+@pytest.mark.parametrize(
+    ("words", "message"),
+    [
+        ('tk = "blorp"', "what 'tk' stands for is not known: 'blorp'"),
+        ('tk = "takes 0, leaves 2"', "what 'tk' stands for is not known: 'takes 0, leaves 2'"),
+        ('"one two three four" = "dc"', "'one two three four' is no word to explain"),
+        ("tk = 3", "'tk' of [words] should be text"),
+    ],
+)
+def test_words_that_say_nothing_are_told(words: str, message: str) -> None:
+    assert message in [problem.message for problem in all_problems(loads(FILE.format(words=words, line="8 sc (8)")))]
+
+
+ASKING = PAGE + "Rnd 4: (sc, tk) x 7 (14)\n"
+
+
+class Terminal(io.StringIO):
+    """What a maker types at a terminal."""
+
+    def isatty(self) -> bool:
+        return True
+
+
+def test_a_stitch_that_is_only_named_is_asked_for_once_at_a_terminal(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "pot.txt").write_text(ASKING, encoding="utf-8")
+    told = Terminal()
+    monkeypatch.setattr("sys.stdin", Terminal("1 1\n"))
+    monkeypatch.setattr("sys.stderr", told)
+    assert main(["read", str(tmp_path / "pot.txt"), "-o", str(tmp_path / "pot.toml")]) == 0
+    assert told.getvalue().count("tk: how many places does it take") == 1
+    assert 'tk = "takes 1, leaves 1"' in (tmp_path / "pot.toml").read_text(encoding="utf-8")
+
+
+def test_without_a_terminal_it_is_said_how_to_tell(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "pot.txt").write_text(ASKING, encoding="utf-8")
+    assert main(["read", str(tmp_path / "pot.txt")]) == 1
+    told = capsys.readouterr().err
+    assert '"tk" = "takes 1, leaves 1"' in told
+    assert "word: 'pp' is popcorn" in told
+
+
+SIZED = """Cosy cap
+US terms
+
+Notes
+To fit a head of 40 (44, 48) cm.
+
+Crown
+Round 1: 8 (9, 10) hdc in a magic ring; join. (8 (9, 10) hdc)
+Round 2: 2 hdc in each st around; join. (16 (18, 20) hdc)
+Round 3: *hdc in next st, 2 hdc in next st; rep from * 8 (9, 10) times; join. (24 (27, 30) hdc)
+"""
+
+
+@pytest.mark.parametrize(
+    ("size", "leaves", "fits"), [(None, [8, 16, 24], "40 (44, 48)"), (2, [9, 18, 27], "44"), (3, [10, 20, 30], "48")]
+)
+def test_the_numbers_of_one_size_are_followed_through_rounds_totals_and_prose(
+    size: int | None, leaves: list[int], fits: str
+) -> None:
+    found = from_text(SIZED, size=size)
+    pattern = loads(as_toml(found.draft))
+    assert [r.leaves for r in pattern.pieces[0].rounds] == leaves
+    assert all_problems(pattern) == []
+    assert found.draft.notes[-1] == f"To fit a head of {fits} cm."
+    assert found.sizes == 3
+
+
+def test_the_command_tells_of_sizes_and_takes_one(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "cap.txt").write_text(SIZED, encoding="utf-8")
+    assert main(["read", str(tmp_path / "cap.txt")]) == 0
+    assert "sizes: the page is for 3, and the first was read" in capsys.readouterr().err
+    assert main(["read", str(tmp_path / "cap.txt"), "--size", "2"]) == 0
+    assert "\nsize = 2\n" in capsys.readouterr().out
+    assert main(["read", str(tmp_path / "cap.txt"), "--size", "0"]) == 2

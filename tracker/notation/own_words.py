@@ -1,0 +1,71 @@
+"""The words that a pattern explains: "pf" is a puff stitch, "tc" a treble, and a stitch of which nothing is known but
+how many places it takes and how many stitches it leaves."""
+
+from __future__ import annotations
+
+from functools import lru_cache
+from typing import NamedTuple
+
+from tracker.normalize import fold
+from tracker.notation.lexer import Token, scan, without_fillers
+from tracker.notation.token_kinds import T
+from tracker.notation.vocabulary import phrase_words
+
+MOST_WORDS = 3
+"""Words of a phrase that a pattern explains."""
+
+
+class OwnWord(NamedTuple):
+    """A phrase of the pattern, folded, and what it stands for: known words, or the places it takes and the stitches
+    it leaves."""
+
+    phrase: str
+    meaning: str = ""
+    takes: int = 1
+    leaves: int = 1
+
+
+class Meaning(NamedTuple):
+    """The sort and the value of the word that a phrase stands for."""
+
+    kind: T
+    value: object
+
+
+@lru_cache(maxsize=4_096)
+def meaning_of(meaning: str, terms: str) -> Meaning | None:
+    """What a phrase of known words is as one word: a stitch, an increase of it, a loop; None if it is none."""
+    tokens = without_fillers(scan(fold(meaning), terms))
+    if len(tokens) == 1 and tokens[0].kind not in (T.WORD, T.NUMBER, T.FILLER, T.COLOURED):
+        return Meaning(tokens[0].kind, tokens[0].value)
+    if len(tokens) == 2 and tokens[0].kind in (T.STITCH, T.BUNCH) and tokens[1].kind in (T.INC, T.DEC):
+        return Meaning(tokens[1].kind, tokens[0].value)
+    return None
+
+
+def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:
+    """The tokens, with every phrase that the pattern explains as the one word that it stands for."""
+    if not words:
+        return tokens
+    known = {phrase_words(word.phrase): word for word in words}
+    read: list[Token] = []
+    place = 0
+    while place < len(tokens):
+        for length in range(MOST_WORDS, 0, -1):
+            run = tokens[place : place + length]
+            word = known.get(tuple(" ".join(token.text for token in run).split()))
+            if word is not None and len(run) == length:
+                read.append(_as_one(run, word, terms))
+                place += length
+                break
+        else:
+            read.append(tokens[place])
+            place += 1
+    return read
+
+
+def _as_one(run: list[Token], word: OwnWord, terms: str) -> Token:
+    meaning = meaning_of(word.meaning, terms) if word.meaning else Meaning(T.BUNCH, word.phrase)
+    if meaning is None:
+        return run[0]
+    return run[0]._replace(kind=meaning.kind, value=meaning.value, end=run[-1].end)
