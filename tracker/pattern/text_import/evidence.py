@@ -18,7 +18,7 @@ from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_units import Unit
-from tracker.pattern.text_import.page_words import words_in
+from tracker.pattern.text_import.page_words import names_in, words_in
 from tracker.pattern.text_import.piece_names import (
     is_bulleted,
     is_plain_name,
@@ -275,6 +275,11 @@ class Evidence:
     def words(self) -> bool:
         """Whether it tells what one of the page's words stands for."""
         return bool(words_in(self.text))
+
+    @cached_property
+    def names_words(self) -> bool:
+        """Whether it explains a word by others that are not known either."""
+        return not self.is_headed and bool(names_in(self.text))
 
     @cached_property
     def tells_materials(self) -> bool:

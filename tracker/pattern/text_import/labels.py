@@ -374,8 +374,14 @@ def _listed(one: Evidence, state: State) -> Iterator[Move]:
         after = state if state.part is not Part.FRONT else replace(state, part=Part.NOTES)
         yield Label.GAUGE, cost + (0.0 if one.tells_gauge else stitches) + 1.5 * (state.part is Part.ROUNDS), after
     if state.part is Part.WORDS:
-        cost = 0.1 if one.words or one.tells_words else 0.5 + 0.5 * one.is_sentence + 0.4 * one.unit.is_apart
-        yield Label.WORD, cost + (0.0 if one.words else stitches), state
+        cost = (
+            0.1
+            if one.words or one.tells_words
+            else 0.3
+            if one.names_words
+            else 0.5 + 0.5 * one.is_sentence + 0.4 * one.unit.is_apart
+        )
+        yield Label.WORD, cost + (0.0 if one.words or one.names_words else stitches), state
     elif one.words or one.tells_words:
         cost = 0.5 + 1.5 * (state.part in (Part.ROUNDS, Part.NAMED)) + 1.0 * (one.works and not one.tells_words)
         after = state if state.part in (Part.ROUNDS, Part.NAMED, Part.STEPS) else replace(state, part=Part.WORDS)
