@@ -20,7 +20,7 @@ from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import TermsUnclear
 from tracker.pattern.text_import.saved_page import UnreadablePage
-from tracker.pattern.toml_writer import Draft, as_toml
+from tracker.pattern.toml_writer import as_toml
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,8 +42,12 @@ def read_text(source: Path | None, wish: Wish, target: Path | None, replace_file
     try:
         page = read_page(source)
         found = from_text(page.text, wish.terms, wish.size)
-        draft, left = _ask(found, may_ask=source is not None)
-        toml = as_toml(draft)
+        left = _only_named(found)
+        words = _ask(left) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
+        if words:
+            again = from_text(page.text, found.draft.terms, wish.size, tuple(words.items()))
+            found = replace(again, terms_why=found.terms_why)
+        toml = as_toml(found.draft)
         if target is None:
             print(toml, end="")
         else:
@@ -61,28 +65,20 @@ def read_text(source: Path | None, wish: Wish, target: Path | None, replace_file
     say = _Say()
     if page.note:
         say(f"page: {page.note}")
-    _tell_words(say, found, draft, left, wish)
+    _tell_words(say, found, [name for name in left if name not in words], wish)
     return _tell(say, found, toml, str(target or "the pattern file"))
 
 
-def _ask(found: FromText, *, may_ask: bool) -> tuple[Draft, list[str]]:
-    """The draft with what the maker says of stitches that the page only names, and the names that are left to tell.
-
-    Only where a maker sits at the terminal and standard input is not the page is anything asked.
-    """
-    names = _only_named(found)
-    if not (may_ask and sys.stdin.isatty() and sys.stderr.isatty()):
-        return found.draft, names
-    words, left = dict(found.draft.words), []
+def _ask(names: list[str]) -> dict[str, str]:
+    """What the maker at the terminal says of the stitches that the page only names; the passed over are left out."""
+    words: dict[str, str] = {}
     for name in names:
         print(f"{name}: how many places does it take, how many stitches does it leave? ", end="", file=sys.stderr)
         sys.stderr.flush()
         numbers = re.findall(r"\d{1,3}", sys.stdin.readline(_LONGEST_ANSWER))
         if len(numbers) == 2:
             words[name] = f"takes {int(numbers[0])}, leaves {int(numbers[1])}"
-        else:
-            left.append(name)
-    return replace(found.draft, words=tuple(words.items())), left
+    return words
 
 
 _LONGEST_ANSWER = 200
@@ -103,9 +99,9 @@ def _only_named(found: FromText) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def _tell_words(say: _Say, found: FromText, draft: Draft, left: list[str], wish: Wish) -> None:
+def _tell_words(say: _Say, found: FromText, left: list[str], wish: Wish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
-    for short, meaning in draft.words:
+    for short, meaning in found.draft.words:
         say(f"word: '{short}' is {meaning}")
     for name in left:
         say(f"tell of '{name}' in the file how many places it takes and how many stitches it leaves, for example")

@@ -3,6 +3,7 @@ how many places it takes and how many stitches it leaves."""
 
 from __future__ import annotations
 
+import re
 from functools import lru_cache
 from typing import NamedTuple
 
@@ -41,6 +42,21 @@ def meaning_of(meaning: str, terms: str) -> Meaning | None:
     if len(tokens) == 2 and tokens[0].kind in (T.STITCH, T.BUNCH) and tokens[1].kind in (T.INC, T.DEC):
         return Meaning(tokens[1].kind, tokens[0].value)
     return None
+
+
+_TAKES = re.compile(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
+
+
+def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:
+    """A phrase as it is explained: "puff stitch", or "takes 2, leaves 1"; None if that says nothing of it.
+
+    What takes no place leaves no stitch.
+    """
+    told = _TAKES.fullmatch(text.strip())
+    if told is not None:
+        takes, leaves = int(told[1]), int(told[2])
+        return OwnWord(phrase, takes=takes, leaves=leaves) if takes or not leaves else None
+    return OwnWord(phrase, text) if meaning_of(text, terms) is not None else None
 
 
 def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:

@@ -15,7 +15,7 @@ from typing import Any
 from tracker.diagnostics import Problem, Severity, Span, error
 from tracker.normalize import clean, fold
 from tracker.notation.glossary import stitch_words
-from tracker.notation.own_words import MOST_WORDS, OwnWord, meaning_of
+from tracker.notation.own_words import MOST_WORDS, OwnWord, own_word
 from tracker.notation.token_stream import Context
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
@@ -186,21 +186,16 @@ def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Con
     return context
 
 
-_TAKES = re.compile(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
-
-
 def _own_words(top: Table, terms: str) -> tuple[OwnWord, ...]:
     """The words that the pattern explains: by known ones, or by the places that a stitch takes and what it leaves."""
     words: list[OwnWord] = []
     for name, text, line in top.named_texts("words"):
         phrase = " ".join(phrase_words(fold(name)))
-        told = _TAKES.fullmatch(text.strip())
+        word = own_word(phrase, text, terms)
         if not phrase or len(phrase.split()) > MOST_WORDS:
             top.problem("bad-word", f"'{name}' is no word to explain", f"up to {MOST_WORDS} words of letters", line)
-        elif told is not None and (int(told[1]) or not int(told[2])):
-            words.append(OwnWord(phrase, takes=int(told[1]), leaves=int(told[2])))
-        elif told is None and meaning_of(text, terms) is not None:
-            words.append(OwnWord(phrase, text))
+        elif word is not None:
+            words.append(word)
         else:
             help = 'write a known word such as "dc", or "takes 1, leaves 1"'
             top.problem("bad-word", f"what '{name}' stands for is not known: '{text}'", help, line)

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
 from tracker.notation.ast import Role, Technique
-from tracker.notation.own_words import OwnWord
+from tracker.notation.own_words import own_word
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
 from tracker.pattern.model import Gauge, Start, Yarn
@@ -43,16 +43,20 @@ class FromText:
     sizes: int = 1
 
 
-def from_text(text: str, terms: str | None = None, size: int | None = None) -> FromText:
-    """Sort a page, of several sizes for the one of that number, from 1.
+def from_text(
+    text: str, terms: str | None = None, size: int | None = None, told_words: Sequence[tuple[str, str]] = ()
+) -> FromText:
+    """Sort a page, of several sizes for the one of that number, from 1; `told_words` are explained by the maker.
 
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
     lines = clean(text).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else guess_terms("\n".join(lines))
     units = list(page_units(lines))
-    words = lexicon_of((unit.text for unit in units), terms)
-    context = Context(terms=terms, size=(size or 1) - 1, words=tuple(OwnWord(*word) for word in words))
+    lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())
+    read_words = (own_word(phrase, text, terms) for phrase, text in lexicon)
+    words = tuple(word for word in read_words if word is not None)
+    context = Context(terms=terms, size=(size or 1) - 1, words=words)
     texts = ["", *(unit.text for unit in units), ""]
     evidence = [
         Evidence(unit, above, below, context) for unit, above, below in zip(units, texts, texts[2:], strict=False)
@@ -60,14 +64,19 @@ def from_text(text: str, terms: str | None = None, size: int | None = None) -> F
     assembly = Assembly(context, evidence)
     labels = label_units(evidence)
     assembly.assemble(labels)
-    draft = assembly.draft()
+    draft = replace(assembly.draft(), words=lexicon)
     rounds = " ".join(piece.text for piece in draft.pieces)
     explaining = [
         unit.text for unit, label in zip(units, labels, strict=True) if label in (Label.WORD, Label.SECTION)
     ]
     asked = {word.short.lower(): word for text in explaining for word in names_in(text)}
     in_rounds = (re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", rounds, re.I) for short in asked)
-    used = tuple(word for word, found in zip(asked.values(), in_rounds, strict=True) if found)
+    explained = {phrase for phrase, _ in lexicon}
+    used = tuple(
+        word
+        for (short, word), found in zip(asked.items(), in_rounds, strict=True)
+        if found and short not in explained
+    )
     story = assembly.story()
     return FromText(for_size(draft, size) if size else draft, story, why, used, sizes_in(rounds))
 
@@ -375,7 +384,6 @@ class Assembly:
             pieces=tuple(_piece(part) for part in self.pieces),
             making_up=tuple(self.steps),
             size=self.context.size + 1,
-            words=tuple((word.phrase, word.meaning) for word in self.context.words),
         )
 
 
