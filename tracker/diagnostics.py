@@ -85,9 +85,13 @@ CODES = {
     "no-such-round": "a round that is named and is not there",
     "refers": "a line that repeats a round that is not given",
     "refers-to-itself": "a round that repeats itself",
+    # Of words that were left out so that the rest could be read.
+    "taken-as-remark": "words that nobody understands were taken as a remark, and the arithmetic agrees",
+    "proposal": "a way to read the round that the maker is asked about",
     # Of the numbers of a round; `rounds.checks` tells their order.
     "nothing-to-make": "a round of which no stitch was understood",
     "base-unknown": "nobody knows how many stitches there are to work into",
+    "base-assumed": "the round below came to no number, and is taken to leave what it states or what this one needs",
     "total-does-not-divide": "no whole number of repeats makes the total",
     "repeat-of-nothing": "what goes around uses no stitch",
     "open-inside": "something goes to the end inside a group that is repeated",
@@ -114,10 +118,25 @@ CODES = {
 
 
 @dataclass(frozen=True, slots=True)
+class Proposal:
+    """How a round may be meant that its words do not plainly say; the maker agrees, or writes it anew.
+
+    `text` is the round as it then stands, to be written in place of the one that is there. It `uses` and `leaves` so
+    many stitches, and `reason` tells what was changed: "left out 'the side starts here'".
+    """
+
+    text: str
+    uses: int
+    leaves: int
+    reason: str
+
+
+@dataclass(frozen=True, slots=True)
 class Problem:
     """One thing the maker should hear about.
 
-    `code` is one of `CODES`; `message` is a sentence without a full stop, `help` says what to do.
+    `code` is one of `CODES`; `message` is a sentence without a full stop, `help` says what to do. With a `proposal`
+    the message is a question, which the maker can answer with yes.
     """
 
     severity: Severity
@@ -125,6 +144,7 @@ class Problem:
     message: str
     span: Span = NOWHERE
     help: str = ""
+    proposal: Proposal | None = None
 
     def moved(self, lines: int, columns: int) -> Problem:
         """The same problem inside a larger text."""

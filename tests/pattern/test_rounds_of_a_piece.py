@@ -140,10 +140,52 @@ def test_a_round_after_one_that_cannot_be_read_is_worked_into_its_stated_total()
     assert last_of(DISK + "Rnd 3: (sc, icn) x 6 (18)\nRnd 4: (2 sc, inc) around").leaves == 24
 
 
-def test_a_round_after_one_of_which_nothing_is_known_says_so() -> None:
-    assert messages(last_of(DISK + "Rnd 3: icn around\nRnd 4: sc around")) == [
+def test_a_round_after_one_of_which_nothing_is_known_is_no_finding_of_its_own() -> None:
+    """One failure is one finding; that its number is not known is told beside it."""
+    rounds = rounds_of(DISK + "Rnd 3: icn around\nRnd 4: sc around\nRnd 5: (sc, dec) around")
+    assert [messages(round_) for round_ in rounds[3:]] == [[], []]
+    assert [problem.message for round_ in rounds[3:] for problem in round_.problems] == [
         "it is not known how many stitches there are to work into"
-    ]
+    ] * 2
+    assert [round_.leaves for round_ in rounds[3:]] == [None, None]
+
+
+@pytest.mark.parametrize(
+    ("lines", "there", "assumed"),
+    [
+        (
+            "Rnd 3: (icn, sc) x 6 (18)\nRnd 4: (2 sc, inc) x 6 (24)",
+            18,
+            "Rnd 3 came to no number: it is taken to leave 18, as it states",
+        ),
+        (
+            "Rnd 3: (icn, sc) x 6\nRnd 4: (2 sc, inc) x 6 (24)",
+            18,
+            "Rnd 3 came to no number: it is taken to leave 18, as this round needs",
+        ),
+        (
+            "Rnd 3: icn around\nRnd 4: sc around (18)",
+            18,
+            "Rnd 3 came to no number: it is taken to leave 18, as this round needs",
+        ),
+        (
+            "Rnd 3: (1 sc, inc) x 5, 2 sc (18)\nRnd 4: (2 sc, inc) x 6 (24)",
+            18,
+            "Rnd 3 came to 17: it is taken to leave 18, as it states",
+        ),
+    ],
+)
+def test_rounds_go_on_behind_one_that_was_not_read(lines: str, there: int, assumed: str) -> None:
+    """From its stated total, or from what the next one needs: (2 sc, inc) x 6 takes 18 and makes 24."""
+    round_ = last_of(DISK + lines)
+    assert (round_.verdict, round_.before) == ("ok", there)
+    assert [problem.message for problem in round_.problems] == [assumed]
+
+
+def test_a_total_is_no_witness_to_itself() -> None:
+    """The rounds of one line share its total: that each of them needs what it states says nothing."""
+    rounds = rounds_of(DISK + "Rnds 3-5: as Rnd 2 (12)\nRnds 6-8: sc around (13)")
+    assert [round_.verdict for round_ in rounds[-3:]] == ["disagrees"] * 3
 
 
 def test_numbers_that_jump_or_come_again_are_told_and_worked_in_the_order_of_the_text() -> None:

@@ -9,7 +9,7 @@ from __future__ import annotations
 from itertools import pairwise
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.rounds.line_report import read_line
@@ -36,6 +36,7 @@ def gaps(names: list[str], change: str) -> list[int]:
 
 
 @given(changes=st.integers(2, 40), more=st.integers(0, 200), words=st.sampled_from(["inc", "dec"]))
+@settings(deadline=None)
 def test_changes_said_to_be_even_are_even(changes: int, more: int, words: str) -> None:
     takes = 1 if words == "inc" else 2
     before = changes * takes + more

@@ -24,6 +24,9 @@ from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.line_report import read_line
 
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}
+_UNKNOWN = "- not known"
+"""For a round of which nothing can be said, because the one below it could not be read."""
+
 MAX_LINE = 1_000_000
 """The longest line of JSON that the filter reads, in characters."""
 
@@ -87,7 +90,7 @@ def _table(pattern: Pattern, piece: Piece) -> Table:
             _number(round_.plan.uses if round_.plan else None),
             _number(round_.plan.leaves if round_.plan else None),
             Text(stated_words(round_)),
-            Text(_MARKS[round_.verdict]),
+            Text(_UNKNOWN if round_.plan is None and round_.verdict == "ok" else _MARKS[round_.verdict]),
         )
     return table
 

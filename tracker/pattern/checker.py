@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import field, replace
+from functools import lru_cache
 
-from tracker.diagnostics import NOWHERE, Problem, Severity, error, verdict_of, warning
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
@@ -13,6 +14,7 @@ from tracker.notation.reader import Line
 from tracker.notation.token_stream import Context
 from tracker.pattern.model import Round, Yarn
 from tracker.pattern.round_splitter import Entry, heading_of, read_round
+from tracker.rounds.base_usage import takes_beside
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import is_plain, weigh_range
 from tracker.rounds.plan import Plan
@@ -79,10 +81,10 @@ def check_rounds(
     piece = _Piece(
         context, yarns, main=main, at=at, numbered=any(heading_of(entry.text).numbers for entry in entries)
     )
-    for entry in entries:
+    for index, entry in enumerate(entries):
         if len(piece.rounds) >= MAX_ROUNDS:
             break
-        _add(piece, entry)
+        _add(piece, entry, entries[index + 1] if index + 1 < len(entries) else None)
     _add_held(piece)
     return _with_yarn_of_chain(piece.rounds), [line for line, _ in piece.lines]
 
@@ -102,10 +104,12 @@ def _is_chain(item: Round) -> bool:
     return bool(made) and made <= {"ch", "chain"}
 
 
-def _add(piece: _Piece, entry: Entry) -> None:
+def _add(piece: _Piece, entry: Entry, following: Entry | None) -> None:
     line = read_round(entry.text, piece.context, piece.main)
     if entry.by_eye is not None:
         line = _by_eye(line, entry.by_eye)
+    elif not line.is_readable and line.reference is None:
+        line = _read_anyway(piece, line, following)
     _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
     if entry.colour:
         piece.colour = _yarn_key(entry.colour, piece.yarns)
@@ -121,6 +125,35 @@ def _add(piece: _Piece, entry: Entry) -> None:
 def _by_eye(line: Line, leaves: int) -> Line:
     """The line with nothing of what it says to make; only what the maker says that it leaves."""
     return replace(line, body=(), reference=None, foundation=None, stated=(Stated(leaves),), problems=())
+
+
+def _read_anyway(piece: _Piece, line: Line, following: Entry | None) -> Line:
+    """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
+    base, _ = _base(piece, line)
+    need = None
+    if following is not None:
+        below = read_round(following.text, piece.context, piece.main)
+        need = _need(below, _stated_for(below, 0, max(len(below.heading.numbers), 1)))
+    return _read_leniently(line.text, piece.context, piece.main, base, need) or line
+
+
+@lru_cache(maxsize=512)
+def _read_leniently(text: str, context: Context, main: str, base: Base | None, need: int | None) -> Line | None:
+    """Kept, because the search for misprints checks a piece again and again."""
+    from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
+
+    line = read_round(text, context, main)
+    return read_leniently(line, base, need, context, lambda changed: read_round(changed, context, main))
+
+
+def _need(line: Line, stated: Stated | None) -> int | None:
+    """How many stitches a round needs below it, by its own words and total; None where these do not tell it."""
+    if not line.is_readable or not line.body or line.foundation is not None or line.worked_into is not None:
+        return None
+    weighed = weigh(replace(line, stated=()), None, stated)
+    if weighed.plan is None or verdict_of(weighed.problems) != "ok" or takes_beside(weighed.plan.body):
+        return None
+    return weighed.plan.uses or None
 
 
 def _add_share(piece: _Piece, share: _Share) -> None:
@@ -194,11 +227,15 @@ def _add_round(
     plainly: bool = False,
 ) -> None:
     base, base_problems = _base(piece, line)
+    unread = _unread_below(piece, line, entry)
+    if unread is not None:
+        base = _assumed_base(unread, base, _need(line, stated))
     if entry.by_eye is not None:
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
+        own = own if unread is None else _behind(unread, line, base, own)
     if entry.is_settled:
         own = tuple(problem for problem in own if problem.severity in _STAYS)
     colour = _starting_colour(piece, weighed.plan)
@@ -301,6 +338,47 @@ def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
             return None, [error("no-such-round", message, NOWHERE, "check the number")]
         return base_left_by(earlier[-1]), []
     return base_left_by(piece.rounds[-1]), []
+
+
+def _unread_below(piece: _Piece, line: Line, entry: Entry) -> Round | None:
+    """The round that this one is worked into, if it came to no number of its own, or to two.
+
+    Rounds of one written line have one total, which cannot be a witness to itself.
+    """
+    if not piece.rounds or line.foundation is not None or line.worked_into is not None:
+        return None
+    below = piece.rounds[-1]
+    if piece.lines[-1][1].by_eye is not None:
+        return None  # the maker says what it leaves
+    if below.plan is None:
+        return below
+    is_same_line = (piece.lines[-1][1].line, piece.lines[-1][1].column) == (entry.line, entry.column)
+    return below if not is_same_line and any(p.code == "total-differs" for p in below.problems) else None
+
+
+def _assumed_base(unread: Round, base: Base | None, need: int | None) -> Base | None:
+    """What a round that was not rightly read is taken to leave: what it states, or what the next one needs.
+
+    Where the instruction makes one number and the total says another, the next round's need decides between them.
+    """
+    states = unread.stated.stitches if unread.stated is not None else None
+    if unread.plan is not None:
+        return Base(need) if need is not None and need == states else base
+    return Base(need) if base is None and need is not None else base
+
+
+def _behind(unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """What is told over a round that came to no number: what is assumed of that. One failure is one finding."""
+    if base is None:
+        return tuple(replace(p, severity=Severity.NOTE) if p.code == "base-unknown" else p for p in problems)
+    if not line.is_readable or not line.body or (unread.plan is not None and unread.plan.leaves == base.stitches):
+        return problems
+    states = unread.stated is not None and unread.stated.stitches == base.stitches
+    why = "as it states" if states else "as this round needs"
+    came = "no number" if unread.plan is None else f"{unread.plan.leaves}"
+    message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
+    kept = (problem for problem in problems if problem.code != "base-from-total")
+    return (*kept, note("base-assumed", message, line.instruction))
 
 
 def base_left_by(round_: Round) -> Base | None:

@@ -5,6 +5,7 @@ other by what they use up. A plan is also cut, written out again, and asked what
 """
 
 DOORS = (
+    "base_usage",
     "checks",
     "count_parts",
     "formatter",
@@ -15,6 +16,7 @@ DOORS = (
     "readings",
     "resolver",
     "slicing",
+    "tolerance",
     "total_check",
 )
 """The modules of this folder that others may import; the rest is its own."""

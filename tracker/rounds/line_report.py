@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.ast import Stated
@@ -65,12 +65,32 @@ def read_line(text: str, before: int | None, terms: str = "US", context: Context
             body=(),
         )
     base = None if before is None else Base(before)
+    if not line.is_readable:
+        line = _read_anyway(line, base, context)
     weighed = weigh_range(line, base)
     if line.reference is not None:
         told = note("refers", "repeats another round, which is not given here", NOWHERE)
         weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
     report = _report(line, weighed, terms)
     return report if before is None or report.verdict == "error" else replace(report, uses=_uses(report, before))
+
+
+def _read_anyway(line: Line, base: Base | None, context: Context) -> Line:
+    """Without the words that nobody understands, where the witnesses agree; else with a proposal for the maker.
+
+    A line on its own has a witness less than one in a piece, so what is only proposed stays an error here.
+    """
+    from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
+
+    lenient = read_leniently(line, base, None, context, lambda text: read_notation(text, context))
+    if lenient is None:
+        return line
+    proposed = lenient.problems[-1] if lenient.problems else None
+    if proposed is None or proposed.proposal is None:
+        return lenient
+    first = next(index for index, problem in enumerate(line.problems) if problem.severity is Severity.ERROR)
+    asked = replace(line.problems[first], help=proposed.message, proposal=proposed.proposal)
+    return replace(line, problems=(*line.problems[:first], asked, *line.problems[first + 1 :]))
 
 
 def _uses(report: LineReport, before: int) -> int | None:

@@ -51,11 +51,18 @@ class Checked:
         return sorted({line for line, code in self.complaints if code in COUNTING})
 
     def run_of_complaints(self, line: int) -> int:
-        """How many lines from this one on have numbers that do not agree, without a break."""
+        """How many lines from this one on have numbers that do not agree, without a break.
+
+        A line that had to assume what the one before it leaves has no quarrel of its own, and still belongs to it.
+        """
         end = line
-        while end in self.counting:
+        while end in self.counting or (end > line and end in self._assuming):
             end += 1
         return end - line
+
+    @cached_property
+    def _assuming(self) -> frozenset[int]:
+        return frozenset(line for line, code in self._said({Severity.NOTE}) if code == "base-assumed")
 
     @cached_property
     def otherwise(self) -> frozenset[Complaint]:

@@ -1,0 +1,151 @@
+"""Words that nobody understands: left out where two witnesses vouch for the rest, asked about where one does.
+
+The numbers are worked out by hand: a stitch takes one base, an increase one and makes two, a decrease takes two.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.diagnostics import Proposal
+from tracker.notation.reader import read_line as parse
+from tracker.notation.token_stream import Context
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Round
+from tracker.rounds import tolerance
+from tracker.rounds.line_report import read_line
+
+START = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc in each st around (12)\nRnd 3: (1 sc, inc) x 6 (18)\n"
+
+
+def rounds_of(lines: str) -> list[Round]:
+    (piece,) = loads(f'[[piece]]\nname = "Bowl"\nrounds = """\n{START}{lines}\n"""\n').pieces
+    return list(piece.rounds[3:])
+
+
+def proposals(round_: Round) -> list[Proposal]:
+    return [problem.proposal for problem in round_.problems if problem.proposal is not None]
+
+
+def codes(round_: Round) -> list[str]:
+    return [problem.code for problem in round_.problems]
+
+
+ASKED = [
+    (
+        "Rnd 4: (1 sc, dec) x 6 (12) In the middle of round 4 we can fill it.",
+        "Rnd 4: (1 sc, dec) x 6 (12)",
+        18,
+        12,
+        "left out 'In the middle of round 4 we can fill it'",
+    ),
+    (
+        "Rnd 4: 9 dec * With thin yarn you may want fewer decreases, 7 or 8 will do.",
+        "Rnd 4: 9 dec",
+        18,
+        9,
+        "left out 'With thin yarn you may want fewer decreases, 7 or 8 will do'",
+    ),
+]
+
+
+@pytest.mark.parametrize(("line", "text", "uses", "leaves", "reason"), ASKED)
+def test_a_sentence_that_names_numbers_or_stitches_is_asked_about(
+    line: str, text: str, uses: int, leaves: int, reason: str
+) -> None:
+    (round_,) = rounds_of(line)
+    assert (round_.verdict, round_.leaves) == ("warning", leaves)
+    assert proposals(round_) == [Proposal(text, uses, leaves, reason)]
+    asked = next(problem for problem in round_.problems if problem.proposal)
+    assert asked.message == f"{reason}; then it uses {uses} and leaves {leaves}: right?"
+
+
+@pytest.mark.parametrize(("line", "text"), [row[:2] for row in ASKED])
+def test_what_is_proposed_reads_as_it_was_proposed(line: str, text: str) -> None:
+    """To agree is to write the proposal in place of the line: nothing is left to ask then."""
+    (asked,), (agreed,) = rounds_of(line), rounds_of(text)
+    assert (agreed.verdict, agreed.plan) == ("ok", asked.plan)
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 4: sc 9, blorp 2, sc 9 (18)",
+        "Rnd 4: sc 18, blorp around (18)",
+        "Rnd 4: 18 sc, (icn) (18)",
+        "Rnd 4: 18 sc, blorple (18)",
+        "Rnd 4: 18 sc, mossy simple stitch (18)",
+        "Rnd 4: 18 sc. Then you can make 5 sc blorpwise on it. (18)",
+    ],
+)
+def test_no_number_and_no_stitch_is_left_out_to_make_a_round_fit(line: str) -> None:
+    """Without the words in question each of these would use 18 and make its total."""
+    (round_,) = rounds_of(line)
+    assert (round_.plan, proposals(round_)) == (None, [])
+    assert round_.verdict == "error"
+
+
+def test_a_witness_that_contradicts_ends_it() -> None:
+    tail = " In the middle of round 4 we can fill it."
+    assert rounds_of("Rnd 4: (1 sc, dec) x 6 (13)" + tail)[0].verdict == "error"
+    assert rounds_of("Rnd 4: (1 sc, dec) x 5 (12)" + tail)[0].verdict == "error"
+    against, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + "." + tail + "\nRnd 5: 14 sc (14)")
+    assert against.verdict == "error"
+    agreeing, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + "." + tail + "\nRnd 5: 12 sc (12)")
+    assert agreeing.verdict == "warning"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Rnd 4: from the side it will now curl, sc around (18)",
+        "Rnd 4: from the side it will now curl, (1 sc, inc) x 9 (27)",
+        "Rnd 4: from the side it will now curl, (1 sc, dec) x 6 (12)",
+    ],
+)
+def test_two_witnesses_settle_what_costs_little_and_the_maker_is_told(line: str) -> None:
+    """The 18 stitches that are there, and the total."""
+    (round_,) = rounds_of(line)
+    assert (round_.verdict, codes(round_)) == ("ok", ["taken-as-remark"])
+    assert round_.problems[0].message == "took 'from the side it will now curl' as a remark"
+    assert (round_.plan and round_.plan.uses, round_.remark) == (18, "from the side it will now curl")
+
+
+def test_one_witness_alone_is_asked() -> None:
+    """The same without a total: only the stitches that are there agree. The next round is the second witness."""
+    line = "Rnd 4: from the side it will now curl, (1 sc, dec) x 6"
+    (alone,) = rounds_of(line)
+    assert (alone.verdict, codes(alone)) == ("warning", ["proposal"])
+    assert alone.problems[0].message == (
+        "left out 'from the side it will now curl'; then it uses 18 and leaves 12: right?"
+    )
+    settled, _ = rounds_of(line + "\nRnd 5: (1 sc, inc) x 6 (18)")
+    assert (settled.verdict, codes(settled)) == ("ok", ["taken-as-remark"])
+
+
+def test_full_stops_of_short_words_are_passed_over() -> None:
+    (round_,) = rounds_of("Rnd 4: 2 sc into each st. around. (36 sts) Join with a sl st. to the top of the first sc.")
+    assert (round_.verdict, round_.plan.uses if round_.plan else None, round_.leaves) == ("ok", 18, 36)
+
+
+def test_a_line_on_its_own_keeps_its_error_and_carries_the_proposal() -> None:
+    report = read_line("Rnd 4: (1 sc, dec) x 6 (12) In the middle of round 4 we can fill it.", 18)
+    assert (report.verdict, report.leaves) == ("error", None)
+    assert [problem.proposal for problem in report.problems if problem.proposal] == [
+        Proposal("Rnd 4: (1 sc, dec) x 6 (12)", 18, 12, "left out 'In the middle of round 4 we can fill it'")
+    ]
+
+
+def test_the_search_is_bounded() -> None:
+    text = "Rnd 4: " + ", ".join(["from of it as to by from it"] * 60)
+    line, read = parse(text, Context()), []
+
+    def counted(changed: str):  # type: ignore[no-untyped-def]
+        read.append(changed)
+        return parse(changed, Context())
+
+    list(tolerance.lenient_readings(line, Context(), counted))
+    assert len(read) <= tolerance.MOST_TRIED
+    assert sum(map(len, read)) <= tolerance.MOST_READ
+    list(tolerance.lenient_readings(parse(text * 3, Context()), Context(), counted))
+    assert all(len(changed) <= tolerance.LONGEST for changed in read)
