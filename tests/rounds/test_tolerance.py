@@ -33,11 +33,11 @@ def codes(round_: Round) -> list[str]:
 
 ASKED = [
     (
-        "Rnd 4: (1 sc, dec) x 6 (12) In the middle of round 4 we can fill it.",
+        "Rnd 4: (1 sc, dec) x 6 (12) * With thin yarn you may want fewer decreases, 4 or 5 will do.",
         "Rnd 4: (1 sc, dec) x 6 (12)",
         18,
         12,
-        "left out 'In the middle of round 4 we can fill it'",
+        "left out 'With thin yarn you may want fewer decreases, 4 or 5 will do'",
     ),
     (
         "Rnd 4: 9 dec * With thin yarn you may want fewer decreases, 7 or 8 will do.",
@@ -86,12 +86,12 @@ def test_no_number_and_no_stitch_is_left_out_to_make_a_round_fit(line: str) -> N
 
 
 def test_a_witness_that_contradicts_ends_it() -> None:
-    tail = " In the middle of round 4 we can fill it."
+    tail = " * With thin yarn you may want fewer decreases, 4 or 5 will do."
     assert rounds_of("Rnd 4: (1 sc, dec) x 6 (13)" + tail)[0].verdict == "error"
     assert rounds_of("Rnd 4: (1 sc, dec) x 5 (12)" + tail)[0].verdict == "error"
-    against, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + "." + tail + "\nRnd 5: 14 sc (14)")
+    against, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + tail + "\nRnd 5: 14 sc (14)")
     assert against.verdict == "error"
-    agreeing, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + "." + tail + "\nRnd 5: 12 sc (12)")
+    agreeing, _ = rounds_of("Rnd 4: (1 sc, dec) x 6" + tail + "\nRnd 5: 12 sc (12)")
     assert agreeing.verdict == "warning"
 
 
@@ -129,10 +129,17 @@ def test_full_stops_of_short_words_are_passed_over() -> None:
 
 
 def test_a_line_on_its_own_keeps_its_error_and_carries_the_proposal() -> None:
-    report = read_line("Rnd 4: (1 sc, dec) x 6 (12) In the middle of round 4 we can fill it.", 18)
+    report = read_line(
+        "Rnd 4: (1 sc, dec) x 6 (12) * With thin yarn you may want fewer decreases, 4 or 5 will do.", 18
+    )
     assert (report.verdict, report.leaves) == ("error", None)
     assert [problem.proposal for problem in report.problems if problem.proposal] == [
-        Proposal("Rnd 4: (1 sc, dec) x 6 (12)", 18, 12, "left out 'In the middle of round 4 we can fill it'")
+        Proposal(
+            "Rnd 4: (1 sc, dec) x 6 (12)",
+            18,
+            12,
+            "left out 'With thin yarn you may want fewer decreases, 4 or 5 will do'",
+        )
     ]
 
 
