@@ -53,6 +53,8 @@ class Severity(Enum):
 CODES = {
     # Of a file, before there are rounds.
     "no-file": "the file cannot be read",
+    "folder": "what should be a file is a folder",
+    "empty": "there is nothing in the file",
     "not-text": "the file is no UTF-8 text",
     "not-toml": "the file is no pattern file",
     "too-long": "the file or the line is longer than any pattern",
@@ -60,6 +62,7 @@ CODES = {
     "too-many": "more pieces, copies, stitches or repeats than anybody makes",
     "unknown-key": "a key that pattern files do not have",
     "wrong-type": "a value of another kind than the key asks for",
+    "bad-word": "a word that the pattern declares and that cannot be taken so",
     "gauge": "a gauge without stitches or rounds",
     "no-pieces": "a pattern with nothing to make",
     "no-rounds": "a piece with nothing to make",
