@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Choice, ChoiceKind, Colour, Into, Loop, Role
+from tracker.notation.ast import Choice, ChoiceKind, Colour, Group, Into, Loop, Role
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import MAX_ROUND, heading
@@ -204,3 +204,27 @@ def test_what_a_named_group_leaves_to_be_counted() -> None:
     ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff", "bean"), 1)
     none = dict.fromkeys(("shell", "half shell", "fan"))
     assert left == {**none, "v-st": 2, "crossed dc": 2, "picot": 0, **ones}
+
+
+def nodes_in(items: tuple[object, ...]) -> int:
+    """How many nodes a row has, those of every reading among them."""
+    inner = [
+        body
+        for item in items
+        for body in (
+            [item.body]
+            if isinstance(item, Group)
+            else [o.body for o in item.options]
+            if isinstance(item, Choice)
+            else []
+        )
+    ]
+    return len(items) + sum(map(nodes_in, inner))
+
+
+@pytest.mark.parametrize(
+    "words", ["inc x 6 rnd ", "dec 5 x once; ", "inc around ", "3 sc, inc around, ", "2 sc, dec x 3, "]
+)
+def test_a_line_grows_with_its_words_and_does_not_double_with_each(words: str) -> None:
+    """Ten times the words are at most thirty times the nodes: each adds itself and its readings once."""
+    assert nodes_in(read_line(words * 20).body) <= 30 * max(nodes_in(read_line(words * 2).body), 4)

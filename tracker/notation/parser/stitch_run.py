@@ -120,9 +120,10 @@ def _change_around(cursor: Cursor, found: list[Item], first: int) -> None:
 
 
 def _is_counted(item: Item) -> bool:
-    """ "3 sc": so many plain stitches, with no place named"""
-    act = last_act(item)
-    return act is not None and is_plain_work(item) and act.stitches > 0
+    """ "3 sc": so many plain stitches, with no place named, and no row that goes around already"""
+    if isinstance(item, Choice):
+        return all(len(option.body) == 1 and isinstance(option.body[0], Some) for option in item.options)
+    return isinstance(item, Some) and isinstance(item.times, Exactly) and item.act.role is Role.WORK
 
 
 def _tell_once(found: list[Item], told_again: bool) -> None:
