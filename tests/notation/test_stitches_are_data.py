@@ -24,7 +24,8 @@ glossary.BY_ID[kumi.id] = kumi
 from tracker.notation.parser.heading import heading
 from tracker.pattern.misprints.house_style import to_one, to_several
 from tracker.pattern.text_import.importer import from_text
-from tracker.pattern.text_import.materials import gauge_in, guess_terms
+from tracker.pattern.text_import.materials import gauge_in
+from tracker.pattern.text_import.page_terms import terms_of
 from tracker.phrasing.stitches import stretch_words
 from tracker.rounds.next_step import coming_now
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
@@ -56,7 +57,7 @@ print(json.dumps({
     "two of one": to_one("kmc in next 3 kmc", 3),
     "terms": round_in_terms("Kmc in next 2 kmc, fpkmc", "US", "UK"),
     "prose": prose_in_terms("work kumi crochets and kmc2tog", "US", "UK"),
-    "guessed": [guess_terms("12 kmc in ring")[0], guess_terms("12 kmr in ring")[0]],
+    "guessed": [terms_of("12 kmc in ring")[0], terms_of("12 kmr in ring")[0]],
     "gauge": gauge_in("18 kmc and 9 rows = 10 cm").stitch,
     "what has stitches": kept("work kmc into the kmc that wibbles"),
     "words": stretch_words(coming_now(read_line("kmc in next 4 sts", 4).plan, 0)),

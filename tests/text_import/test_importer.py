@@ -16,7 +16,8 @@ from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 from tracker.pattern.text_import.draft_parts import Fate
 from tracker.pattern.text_import.importer import FromText, from_text
-from tracker.pattern.text_import.materials import TermsUnclear
+from tracker.pattern.text_import.materials import hook_in
+from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 
 PATTERNS = {"toy": TOY, "cloth": CLOTH, "hat": HAT}
@@ -158,6 +159,12 @@ TERMS = {
     "half treble in full": ("Round 1: eight half treble in ring\n", "UK"),
     "tension": ("Tension: 18 tr x 9 rows = 10 cm\nRow 1: 20 tr\n", "UK"),
     "miss": ("Rnd 2: miss 1, 1 dc in next st\n", "UK"),
+    "a turning chain of three before a dc": ("Rnd 1: ch 3 (counts as 1 dc), 11 dc in ring\n", "US"),
+    "a turning chain of three before a tr": ("Rnd 1: 3 ch (counts as 1 tr), 11 tr in ring\n", "UK"),
+    "a turning chain of one before a dc": ("Row 1: 20 dc\nRow 2: 1 ch, 1 dc in each st\n", "UK"),
+    "a hook with a letter and a yarn": ("A size H/8 hook and worsted yarn\nRow 1: 20 dc\n", "US"),
+    "letters with blanks": ("Ch 8, join, 12 s c in ring\n", "US"),
+    "names outweigh a hint": ("Colours: red\nRnd 1: 6 sc in MR\n", "US"),
     "the text says UK": ("UK terms\nRnd 1: 12 tr in ring\n", "UK"),
     "the text says US": ("Written in US terminology.\nRnd 1: 12 tr in ring\n", "US"),
     "the text says American": ("American crochet terms are used.\nRnd 1: 12 dc in ring\n", "US"),
@@ -172,7 +179,7 @@ def test_the_words_tell_the_terms_and_the_reader_says_which(text: str, terms: st
     assert file_of(found).terms == terms
 
 
-@pytest.mark.parametrize("text", ["", "Row 1: 20 dc\n", "Rnd 1: ch 3, 11 dc in ring\nRnd 2: ch 3, 2 dc in each st\n"])
+@pytest.mark.parametrize("text", ["", "Row 1: 20 dc\n", "Rnd 1: 11 dc in ring\nRnd 2: 2 dc in each st\n"])
 def test_where_the_words_do_not_tell_it_asks(text: str) -> None:
     with pytest.raises(TermsUnclear):
         from_text(text)
@@ -478,3 +485,33 @@ def test_names_of_pieces_may_be_numbered() -> None:
 def test_a_sentence_behind_a_round_without_a_total_is_no_part_of_it() -> None:
     head = file_of(from_text(OTTER)).pieces[0]
     assert head.rounds[4].remark == "Insert safety eyes between R3 and R4 with 4 sc in between."
+
+
+HOOKS = {
+    "Crochet hook: E": "3.5 mm",
+    "size H - or whichever is right hook": "5 mm",
+    "G hook": "4 mm",
+    "Hook size: F (larger for a bigger one)": "3.75 mm",
+    "Crochet hook size I/9": "5.5 mm",
+    "U.S. J/10 (6 mm) crochet hook": "6 mm",
+    "K-10.5 hook": "6.5 mm",
+    "hook 2.75mm": "2.75 mm",
+    "4.50mm & 4.00mm crochet hooks": "4.50mm",
+    "Steel hook No. 10": "",
+    "eyes, 12 mm": "",
+    "a hook": "",
+    "Use a hook that suits you": "",
+}
+
+
+@pytest.mark.parametrize(("line", "size"), HOOKS.items())
+def test_the_size_of_a_hook_is_told_in_millimetres(line: str, size: str) -> None:
+    """Letters after the Craft Yarn Council's table of hooks."""
+    assert hook_in(line).replace(" ", "") == size.replace(" ", "")
+
+
+def test_the_hook_of_the_list_is_taken_and_not_that_of_a_remark() -> None:
+    text = (
+        "Bag\n\nA friend made it with a 9 mm hook.\n\nMaterials\n- 4 mm hook\n- yarn\n\nBag\nRnd 1: 6 sc in MR (6)\n"
+    )
+    assert from_text(text).draft.hook == "4 mm"

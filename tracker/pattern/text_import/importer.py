@@ -22,8 +22,9 @@ from tracker.pattern.text_import.borrowed_rounds import borrowed
 from tracker.pattern.text_import.draft_parts import Fate, Part, Told
 from tracker.pattern.text_import.evidence import Evidence
 from tracker.pattern.text_import.labels import Label, label_units
-from tracker.pattern.text_import.materials import gauge_in, guess_terms, hook_in, yarns_in
+from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_sizes import for_size, sizes_in
+from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
 from tracker.pattern.text_import.page_words import PageWord, lexicon_of, names_in
 from tracker.pattern.text_import.piece_names import named_round, times_made
@@ -51,7 +52,7 @@ def from_text(
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
     lines = clean(text).split("\n")[:MAX_LINES]
-    terms, why = (terms, "as you said") if terms else guess_terms("\n".join(lines))
+    terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
     lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())
     read_words = (own_word(phrase, text, terms) for phrase, text in lexicon)
@@ -89,6 +90,7 @@ class Assembly:
     evidence: Sequence[Evidence]
     title: str = ""
     hook: str = ""
+    hook_is_listed: bool = False
     gauge: Gauge | None = None
     yarns: list[Yarn] = field(default_factory=list)
     notions: list[str] = field(default_factory=list)
@@ -187,8 +189,8 @@ class Assembly:
         """What a line tells: a hook, a gauge, yarns, one of the materials if it is `listed`; "" if none of that."""
         found: list[str] = []
         hook, gauge = hook_in(line), gauge_in(line)
-        if hook and not self.hook:
-            self.hook = hook
+        if hook and (not self.hook or (listed and not self.hook_is_listed)):
+            self.hook, self.hook_is_listed = hook, listed  # one in a list outweighs one in a remark
             found.append("hook")
         if gauge is not None and self.gauge is None:
             self.gauge = gauge

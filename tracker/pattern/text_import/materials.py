@@ -3,15 +3,33 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
 from tracker.normalize import fold
-from tracker.notation.glossary import any_stitch, only_in
+from tracker.notation.glossary import any_stitch
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.model import Gauge, Yarn
 
-_HOOK = re.compile(r"(?P<size>\d+(?:\.\d+)?\s*mm)[^.;]*\bhook\b|\bhook\b[^.;\d]*(?P<after>\d+(?:\.\d+)?\s*mm)")
+_MILLIMETRES = re.compile(r"(?P<size>\d{1,2}(?:\.\d{1,3})?\s*mm)\b")
+_NUMBERED = r"(?:\s*[/-]\s*\d{1,2}(?:\.\d|\s1/2)?)?"
+_LETTER = re.compile(
+    r"(?:\bsize\s+|\bhooks?\b[\s:,-]*(?:size[\s:]+)?|\bu\.?s\.?\s+|^\W*)"
+    rf"(?P<letter>[b-s])(?![a-z']){_NUMBERED}"
+    rf"|\b(?P<before>[b-s]){_NUMBERED}\s+(?:size\s+)?(?:crochet\s+)?hook\b"
+)
+_HOOK_WORD = re.compile(r"\bhooks?\b")
+_STEEL = re.compile(r"\bsteel\b")
+
+HOOK_LETTERS = {
+    "b": "2.25 mm", "c": "2.75 mm", "d": "3.25 mm", "e": "3.5 mm", "f": "3.75 mm", "g": "4 mm", "h": "5 mm",
+    "i": "5.5 mm", "j": "6 mm", "k": "6.5 mm", "l": "8 mm", "m": "9 mm", "n": "9 mm", "p": "10 mm", "q": "16 mm",
+    "s": "19 mm",
+}  # fmt: skip
+"""US letters of hooks in millimetres: Craft Yarn Council, table of hook sizes (seen).
+
+Makers differ by a quarter of a millimetre at B and C; the millimetres on the hook decide.
+"""
+
 _GAUGE = re.compile(
     rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
     r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
@@ -30,9 +48,18 @@ _JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+")
 
 
 def hook_in(line: str) -> str:
-    """The size of the hook that the line names; "" if none."""
-    match = _HOOK.search(fold(line))
-    return (match["size"] or match["after"]).strip() if match else ""
+    """The size of the hook that the line names, in millimetres; "" if none. Of several the first is taken.
+
+    A letter is told in millimetres. Steel hooks are numbered another way, and a number alone tells no size.
+    """
+    folded = fold(line)
+    if not _HOOK_WORD.search(folded):
+        return ""
+    exact = _MILLIMETRES.search(folded)
+    if exact:
+        return exact["size"].strip()
+    letter = None if _STEEL.search(folded) else _LETTER.search(folded)
+    return HOOK_LETTERS.get(letter["letter"] or letter["before"], "") if letter else ""
 
 
 def gauge_in(line: str) -> Gauge | None:
@@ -62,44 +89,3 @@ def _is_stitch(name: str) -> bool:
     """Whether a key stands for something that is done, "X: single crochet", and for no yarn."""
     first = scan(fold(name), "US")[:1]
     return bool(first) and first[0].kind in (*MADE, T.RING, T.LOOP, T.NOUN, T.REPEAT, T.STEP)
-
-
-# Whether a text speaks US or UK terms, by the words in it.
-
-
-class TermsUnclear(Exception):
-    """The words do not tell whether the text is in US or UK terms."""
-
-
-def guess_terms(text: str) -> tuple[str, str]:
-    """US or UK, and the words that tell. Raises `TermsUnclear`."""
-    folded = fold(text)
-    said = re.search(r"\b(us|usa|american|uk|british)\b(?: crochet)? (?:terms|terminology|abbreviations)", folded)
-    if said:
-        terms = "UK" if said[1] in ("uk", "british") else "US"
-        return terms, f"the text says '{said[0]}'"
-    us = _words_of("US").search(folded)
-    if us:
-        return "US", f"it uses '{us[0].strip()}'"
-    uk = _words_of("UK").search(folded)
-    if uk:
-        return "UK", f"it uses '{uk[0].strip()}' and no sc"
-    if (
-        re.search(r"\b\d*\s?dc(?:\d?tog)?\b|double crochet", folded)
-        and re.search(r"magic|ring|ball|toy|stuff", folded)
-        and "ch 3" not in folded
-        and "3ch" not in folded
-    ):
-        return "UK", "it works small rounds in dc, and uses no sc"
-    raise TermsUnclear
-
-
-_NO_STITCHES = {"US": (), "UK": ("miss", "tension")}
-"""Words of one side only besides the names of stitches; US "skip" and "gauge" are met in UK patterns too."""
-
-
-@cache
-def _words_of(terms: str) -> re.Pattern[str]:
-    """The words that only these terms have, with a count before them or so many closed together."""
-    words = sorted((*only_in(terms), *_NO_STITCHES[terms]), key=len, reverse=True)
-    return re.compile(rf"\b\d*\s?(?:{'|'.join(map(re.escape, words))})(?:\d?tog)?\b")
