@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, Span, error, note
@@ -13,9 +13,9 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Item, Stated, Technique
 from tracker.notation.lexer import Lines, Token, scan, unwrapped, without_fillers
-from tracker.notation.lowering.chain_gap import with_bridges, with_plain_stitches
-from tracker.notation.lowering.round_end import closed
-from tracker.notation.lowering.starting_chain import Foundation, foundation_only, on_own_chains, opened
+from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges
+from tracker.notation.lowering.round_end import lower_end
+from tracker.notation.lowering.starting_chain import Foundation, lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.both_terms import in_one
 from tracker.notation.parser.definition import take_definitions
@@ -25,7 +25,7 @@ from tracker.notation.parser.reference import Reference, reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
-from tracker.notation.traversal import acts, filled, in_ring, in_same_stitch, made_by, main_stitch
+from tracker.notation.traversal import acts, fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -133,7 +133,7 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
     foundation: Foundation | None = None
     problems = line.problems
     try:
-        body, foundation = _settled(tuple(items(cursor, len(cursor.tokens))), cursor, main)
+        body, foundation = _lowered(tuple(items(cursor, len(cursor.tokens))), cursor, main)
     except NotUnderstood as stop:
         problems = (*problems, stop.problem)
     except RecursionError:
@@ -150,11 +150,58 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
     )
 
 
-def _settled(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
+@dataclass(frozen=True, slots=True)
+class Lowered:
+    """The items of a line on their way from what the words say to what they mean, and what the rest of the pattern
+    says: the stitch that "inc" means, and whether chains count as one."""
+
+    body: tuple[Item, ...]
+    main: str
+    chains_count: bool | None
+    foundation: Foundation | None = None
+
+
+Pass = Callable[[Lowered], Lowered]
+
+
+def _on_items(change: Callable[[tuple[Item, ...]], tuple[Item, ...]]) -> Pass:
+    return lambda line: replace(line, body=change(line.body))
+
+
+def _fill_stitches(line: Lowered) -> Lowered:
+    return replace(line, body=fill_stitches(line.body, main_stitch(line.body, line.main)))
+
+
+def _lower_start(line: Lowered) -> Lowered:
+    body, foundation = lower_start(line.body, line.chains_count)
+    return replace(line, body=body, foundation=foundation)
+
+
+PASSES: tuple[Pass, ...] = (
+    # The plain stitches that "inc 6 evenly" stands among name no stitch: they come before the filling.
+    _on_items(add_plain_stitches),
+    # Every kind is known from here on; the height of a stitch tells what a chain before it is.
+    _fill_stitches,
+    # What goes into a ring or the stitch just joined in, and what is worked back over a chain, takes no base. These
+    # three come before what looks for a first and a last stitch; none of them touches what another one changes.
+    _on_items(place_in_ring),
+    _on_items(place_in_same_stitch),
+    _on_items(lower_own_chains),
+    # The end comes before the start: in "ch 4, sl st in first ch" the slip stitch closes a ring, and the start needs
+    # to know that.
+    _on_items(lower_end),
+    _lower_start,
+    # Only a chain that was not taken for a start can be the whole line, or the way over an opening.
+    _on_items(lower_lone_chain),
+    _on_items(lower_bridges),
+)
+"""What is done with the items when the whole line is known, in this order."""
+
+
+def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
     chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
-    body = with_plain_stitches(body)
-    body = filled(body, main_stitch(body, main))
-    body = closed(on_own_chains(in_same_stitch(in_ring(body))))
-    body, foundation = opened(body, chains_count)
-    return with_bridges(foundation_only(body)), foundation
+    line = Lowered(body, main, chains_count)
+    for lower in PASSES:
+        line = lower(line)
+    return line.body, line.foundation

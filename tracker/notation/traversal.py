@@ -22,6 +22,9 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID
 
+MOST_IN_AN_INCREASE = 3
+"""Stitches of one kind in one place that are called an increase; more are a fan (common practice, no source)."""
+
 NAMES_IN_ONE = {Technique.INCREASE: "inc", Technique.IN_ONE: "in one"}
 """What several stitches in one place are called."""
 
@@ -81,7 +84,7 @@ def main_stitch(body: tuple[Item, ...], default: str) -> str:
     return kinds.most_common(1)[0][0] if kinds else default
 
 
-def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
+def fill_stitches(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
     """Acts that named no stitch get the main one."""
 
     def fill(act: Instruction) -> Instruction:
@@ -93,7 +96,7 @@ def filled(body: tuple[Item, ...], main: str) -> tuple[Item, ...]:
     return each_act(body, fill)
 
 
-def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def place_in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "Magic ring, 6 sc": what names no place goes into the ring that the line begins with."""
     if not any(isinstance(item, Some) and item.act.technique is Technique.RING for item in body):
         return body
@@ -105,7 +108,7 @@ def in_ring(body: tuple[Item, ...]) -> tuple[Item, ...]:
     return each_act(body, into)
 
 
-def in_same_stitch(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def place_in_same_stitch(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "sc in same sp as joining" in a line that names no space: the stitch that the round was joined in."""
     following = acts(body)
     if any(act.into in (Into.SPACE, Into.BETWEEN) for act in following):

@@ -18,6 +18,9 @@ from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base, left_by
 
+MOST_ROUNDS = 1000
+"""Rounds of one line that are gone through one by one; nobody makes as many, and a slip must not cost minutes."""
+
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
 
@@ -124,7 +127,7 @@ def weigh_range(line: Line, base: Base | None) -> Weighed:
     """A line for one round or for a range; in a range each round is worked into the one before it."""
     count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
     first = weigh(line, base)
-    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > 1000:
+    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > MOST_ROUNDS:
         return first
     if len(line.stated) == 1 and verdict_of(first.problems) == "ok":
         second = weigh(line, left_by(first.plan), plainly=is_plain(first.problems))

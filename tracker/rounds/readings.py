@@ -22,7 +22,7 @@ from tracker.notation.ast import (
     Stated,
     Technique,
 )
-from tracker.notation.lowering.chain_gap import without_bridges
+from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.notation.reader import Line
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
@@ -31,6 +31,11 @@ from tracker.rounds.total_check import Agreement, agreement
 
 MAX_READINGS = 120
 """Readings looked at for one line; a line with more choices than this allows is judged by its likeliest ones."""
+
+
+LAST_RESORT = 9
+"""Departures that a line without any sign of a repeat stands behind when it is read as repeated: more than three
+choices with three options each can make, so that every reading of the words as they stand comes before it."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,7 +148,7 @@ def silently_around(reading: Reading) -> Reading | None:
         body=around,
         whys=(*reading.whys, "read the line as repeated around"),
         rescues=reading.rescues + 1,
-        departures=reading.departures + 9,
+        departures=reading.departures + LAST_RESORT,
         goes_around_unsaid=True,
     )
 
@@ -206,7 +211,7 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     found: list[Candidate] = []
     apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
-    for reading in readings(without_bridges(line.body) if apart else line.body):
+    for reading in readings(drop_bridges(line.body) if apart else line.body):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None

@@ -82,8 +82,12 @@ def _kinds_apart(stated: Stated, plan: Plan) -> bool:
     return all(apart.get(kind, 0) == number for kind, number in stated.kinds)
 
 
+SMALLEST_GROUP = 3
+"""Stitches in one place that a total may count as a group; two are an increase, unless a chain parts them."""
+
+
 def _is_group(act: Act) -> bool:
-    return act.stitches >= 3 or (len(act.makes) > 1 and act.stitches >= 2)
+    return act.stitches >= SMALLEST_GROUP or (len(act.makes) > 1 and act.stitches > 1)
 
 
 def _spaces(stated: Stated, plan: Plan) -> Agreement | None:

@@ -26,7 +26,7 @@ from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.traversal import acts, is_lead
 
 
-def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with every chain that stands once beside as many skipped stitches, or more, as an opening.
 
     Chains that are repeated make a mesh or lace, and their spaces count apart.
@@ -39,7 +39,7 @@ def with_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     )
 
 
-def without_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def drop_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with such chains as spaces, as a total that names chains or spaces apart tells of them."""
     return tuple(
         item.options[1].body[0] if isinstance(item, Choice) and item.kind is ChoiceKind.BRIDGE else item
@@ -81,7 +81,7 @@ def _bridge(chain: Item) -> Choice:
 # Rounds that name their changes and leave the rest unsaid: "inc 6 evenly around", "dec 1 st at each end".
 
 
-def with_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def add_plain_stitches(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """The items with plain stitches around, where changes are to be set among some and none go to the end."""
     for index, item in enumerate(body):
         if isinstance(item, Some) and item.act.spread and not any(map(_goes_to_the_end, body)):

@@ -20,7 +20,7 @@ from tracker.notation.ast import (
 from tracker.notation.traversal import acts, as_step, is_lead, joining, unmarked
 
 
-def closed(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
     body = _shaped_at_both_ends(_travelled(body))
     end = len(body)

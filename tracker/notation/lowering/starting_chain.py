@@ -30,8 +30,12 @@ from tracker.notation.glossary import BY_ID, Stitch
 from tracker.notation.parser.chain_count import said_of
 from tracker.notation.traversal import acts, as_step, is_lead, other_side, unmarked
 
+LONGEST_TURNING_CHAIN = 6
+"""A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
+a space beside it says so."""
 
-def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
+
+def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
     """Settle the chain at the start of a line; `chains_count` is what the pattern says of all such chains."""
     start = next((index for index, item in enumerate(body) if not is_lead(item)), None)
     if start is None:
@@ -47,7 +51,7 @@ def opened(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Ite
     foundation = foundation_of(body, start)
     if foundation is not None:
         before, after, chain = foundation
-        return (*before, *opened(after, chains_count)[0]), chain
+        return (*before, *lower_start(after, chains_count)[0]), chain
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
     return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
@@ -225,7 +229,7 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
         return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
-    if length > 6 and following and following[0].into is Into.CHAIN:
+    if length > LONGEST_TURNING_CHAIN and following and following[0].into is Into.CHAIN:
         return plain, rest, Foundation(length, length)
     return None
 
@@ -274,16 +278,16 @@ def _is_hooked(act: Instruction, length: int) -> bool:
     return act.from_hook > 0 and not (act.is_slip_stitch and act.from_hook >= length)
 
 
-def on_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
+def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ...]:
     """A chain worked back over in the middle of a round (a picot, a tentacle): it takes no bases of the round."""
     settled: list[Item] = []
     own = 0
     worked = not top
     for item in body:
         if isinstance(item, Group):
-            item = replace(item, body=on_own_chains(item.body, top=False))
+            item = replace(item, body=lower_own_chains(item.body, top=False))
         elif isinstance(item, Choice):
-            options = (replace(option, body=on_own_chains(option.body, top=False)) for option in item.options)
+            options = (replace(option, body=lower_own_chains(option.body, top=False)) for option in item.options)
             item = replace(item, options=tuple(options))
         elif isinstance(item, Some):
             chain = settled[-1] if settled else None
@@ -309,7 +313,7 @@ def _on_chain(act: Instruction) -> Instruction:
     return unmarked(replace(act, takes=0))
 
 
-def foundation_only(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def lower_lone_chain(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A line that is nothing but a chain leaves its chains to work into."""
     doing = [item for item in body if not is_lead(item)]
     chain = doing[0] if len(doing) == 1 else None

@@ -59,7 +59,9 @@ def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
     words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]
     if words in (["rs"], ["ws"]):
         return False
-    return T.COLOURED in kinds or (len(words) == 1 and (len(words[0]) <= 2 or words[0] in cursor.context.colours))
+    return T.COLOURED in kinds or (
+        len(words) == 1 and (len(words[0]) <= _LONGEST_KEY or words[0] in cursor.context.colours)
+    )
 
 
 def colour(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -153,6 +155,6 @@ def colour_behind(cursor: Cursor, found: list[Item]) -> None:
     if not cursor.begins(_WORD_AT_END):
         return
     word = cursor.token()
-    if not word.glued and len(word.text) <= 2 and word.text not in "vaw":
+    if not word.glued and len(word.text) <= _LONGEST_KEY and word.text not in "vaw":
         start = cursor.place
         found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))

@@ -25,7 +25,7 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.base import Where
-from tracker.notation.traversal import NAMES_IN_ONE
+from tracker.notation.traversal import MOST_IN_AN_INCREASE, NAMES_IN_ONE
 from tracker.notation.traversal import skipping as skipping_one
 
 TALL_GROUP = 5
@@ -113,7 +113,7 @@ def _in_one(amount: Amount) -> Instruction:
         return act
     if not amount.single:
         return replace(act, makes=act.makes * number)
-    technique = Technique.INCREASE if number < 4 else Technique.IN_ONE
+    technique = Technique.INCREASE if number <= MOST_IN_AN_INCREASE else Technique.IN_ONE
     return replace(
         act, name=NAMES_IN_ONE[technique], makes=(replace(act.makes[0], count=number),), technique=technique
     )
@@ -227,7 +227,7 @@ def oftener(items: list[Item], times: int, where: Where | None) -> list[Item]:
     if not isinstance(item, Some) or not isinstance(item.times, Exactly):
         return [Group((item,), Exactly(times))]
     act = item.act
-    one_place = where is not None and not where.told and item.times.count == 1 and times <= 3
+    one_place = where is not None and not where.told and item.times.count == 1 and times <= MOST_IN_AN_INCREASE
     if one_place and act.role is Role.WORK and len(act.makes) == 1 and act.makes[0].count == 1 and act.takes <= 1:
         return [
             Some(

@@ -40,7 +40,7 @@ from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, c
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import NAMES_IN_ONE, last_act, skipping
+from tracker.notation.traversal import MOST_IN_AN_INCREASE, NAMES_IN_ONE, last_act, skipping
 
 
 def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:
@@ -298,7 +298,7 @@ def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Instructio
         return None
     stitches = sum(made.stitches for made in makes)
     technique = Technique.STITCH
-    if len(makes) > 1 or stitches > 3:
+    if len(makes) > 1 or stitches > MOST_IN_AN_INCREASE:
         technique = Technique.IN_ONE
     elif stitches > 1:
         technique = Technique.INCREASE

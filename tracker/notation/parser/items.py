@@ -6,6 +6,7 @@ This is the recursive part of the grammar: groups read rows of items again, thro
 from __future__ import annotations
 
 from collections.abc import Callable
+from typing import NamedTuple
 
 from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.parser import aside as asides
@@ -45,12 +46,6 @@ def _item(cursor: Cursor, found: list[Item], until: int) -> None:
         read(cursor, found, until)
     elif not any(try_reading(cursor, found, until) for try_reading in _BY_LOOK):
         remark(cursor, until)
-
-
-def _bracket(cursor: Cursor, found: list[Item], until: int) -> None:
-    """DRAWN | GROUP"""
-    if not drawn_together(cursor, found, until):
-        bracket(cursor, found, until)
 
 
 def _stitches(cursor: Cursor, found: list[Item], until: int) -> bool:
@@ -183,47 +178,75 @@ def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
     )
 
 
-Reader = Callable[[Cursor, list[Item], int], object]
+class Rule(NamedTuple):
+    """What may stand in a row. `read` takes it if it stands here, and tells whether it does.
 
-_BY_FIRST_WORD: dict[T | None, Reader] = {
-    T.OPEN: _bracket,
-    T.CLOSE: _stray,
-    T.MARK: star,
-    T.REPEAT: repeat,
-    T.SKIP: skip,
-    T.JOIN: join,
-    T.RING: _ring,
-    T.TURN: _turn,
-    T.STEP: _other_step,
-    T.END: ending,
-    T.ONGOING: ongoing,
-    T.EVEN: even,
-}
-"""What begins with a word of its own."""
+    `begins` are the kinds of words that nothing else begins with. A rule without them has to look; `why` tells why it
+    has to stand where it does, if it may not stand last. `line` comes out otherwise without it, and if it does.
+    """
 
-_BY_LOOK: tuple[Callable[[Cursor, list[Item], int], bool], ...] = (
-    times_first,
-    asides.spread_out,
-    chain,
-    chainless,
-    _stitches,
-    asides.all_round,
-    _loop_in_force,
-    _behind,
-    colour,
-    asides.denial,
-    asides.explanation,
-    asides.side,
-    all_in_one,
-    _says_nothing,
-    drawn_together,
-    asides.same_again,
-    place_first,
-    times_alone,
-    asides.unworked,
-    asides.counts_or_not,
-    asides.tells_nothing,
-    asides.plain_count,
-    asides.bare_number,
+    name: str
+    read: Callable[[Cursor, list[Item], int], object]
+    line: str
+    begins: tuple[T, ...] = ()
+    why: str = ""
+
+
+RULES: tuple[Rule, ...] = (
+    Rule("bracket", bracket, "(sc, inc) x 6", begins=(T.OPEN,)),
+    Rule("stray bracket", _stray, "sc, inc) x 6", begins=(T.CLOSE,)),
+    Rule("star", star, "*sc, inc; rep from * 5 more times", begins=(T.MARK,)),
+    Rule("repeat", repeat, "sc, inc, rep 5 more times", begins=(T.REPEAT,)),
+    Rule("skip", skip, "sk 1, dc in next 5 sts", begins=(T.SKIP,)),
+    Rule("join", join, "6 sc in ring, join with sl st to first sc", begins=(T.JOIN,)),
+    Rule("ring", _ring, "magic ring, 6 sc", begins=(T.RING,)),
+    Rule("turn", _turn, "ch 1, sc in each st across, turn", begins=(T.TURN,)),
+    Rule("step", _other_step, "sc in each st around, fasten off", begins=(T.STEP,)),
+    Rule("ending", ending, "*sc, inc; rep from * around, ending with sc", begins=(T.END,)),
+    Rule("ongoing", ongoing, "2 sc, inc, and so on", begins=(T.ONGOING,)),
+    Rule("even", even, "work even", begins=(T.EVEN,)),
+    Rule("times first", times_first, "2 sc, 5x (3 sc, inc)", why="before times, which look back"),
+    Rule("spread out", asides.spread_out, "32 sc evenly, 1 sc in each row end"),
+    Rule("chain", chain, "ch 3, 5 dc in ring"),
+    Rule("foundation", chainless, "24 fsc"),
+    Rule(
+        "stitches", _stitches, "BLO sc in each st", why="before loops and colours, as both may stand before a stitch"
+    ),
+    Rule("all round", asides.all_round, "work all sts in back loops, sc around"),
+    Rule("loop", _loop_in_force, "in back loops only, sc around", why="before places, which name loops of stitches"),
+    Rule("behind", _behind, "working behind the shells into Rnd 2, 6 dc", why="before places in a round below"),
+    Rule("colour", colour, "with red, 6 sc, change to blue, 6 sc"),
+    Rule("denial", asides.denial, "do not work the next st, sc in each st around"),
+    Rule("explanation", asides.explanation, "inc in each st, i.e. 12 sc"),
+    Rule("other side", asides.side, "ch 6, 5 sc, along other side of ch, 5 sc", why="before an extent alone"),
+    Rule("all in one", all_in_one, "2 dc, ch 2, 2 dc all in next sp"),
+    Rule("work", _says_nothing, "work 6 sc"),
+    Rule("drawn", drawn_together, "draw up a loop in next 2 sts, yo and draw through all loops"),
+    Rule(
+        "same again",
+        asides.same_again,
+        "same for next rnd, sc in each st",
+        why="before places: the same round is none",
+    ),
+    Rule("place first", place_first, "in next 3 sts together", why="before numbers that tell no more"),
+    Rule("times", times_alone, "2 sc, inc, to end", why="before an extent alone: to the end is so often"),
+    Rule("unworked", asides.unworked, "8 sc, leaving the last 2 sts unworked"),
+    Rule("counting", asides.counts_or_not, "ch 3, dc in each st around. ch 3 counts as dc"),
+    Rule("no more told", asides.tells_nothing, "sc in each st for 4 rounds"),
+    Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
+    Rule("bare number", asides.bare_number, "(1, inc) x 6"),
 )
-"""What has to be looked at to be told apart, the first that is one of its own taken."""
+"""What stands in a row: by its first word, or else the first of these that stands there; else it is a remark."""
+
+
+def set_rules(rules: tuple[Rule, ...]) -> None:
+    """Read by these rules from here on."""
+    global RULES, _BY_FIRST_WORD, _BY_LOOK
+    RULES = rules
+    _BY_FIRST_WORD = {kind: rule.read for rule in rules for kind in rule.begins}
+    _BY_LOOK = tuple(rule.read for rule in rules if not rule.begins)
+
+
+_BY_FIRST_WORD: dict[T | None, Callable[[Cursor, list[Item], int], object]]
+_BY_LOOK: tuple[Callable[[Cursor, list[Item], int], object], ...]
+set_rules(RULES)

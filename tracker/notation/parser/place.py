@@ -83,8 +83,8 @@ _AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
 _OF_GROUP = PhrasePattern("OF [EACH NEXT]? BUNCH")
 """ "sc in centre dc of each shell" """
 
-_OF_WHICH = PhrasePattern("OF | PREVIOUS | BEHIND | FROM [ROUND PREVIOUS]")
-""" "sc in next st of previous rnd", "dc in next st from rnd 5", "dc in st below" """
+_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS]")
+""" "sc in next st of previous rnd", "dc in next st from rnd 5" """
 
 _ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
 """ "dc in each front loop of rnd 3" """
@@ -417,7 +417,7 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
 
 
 def of_what(cursor: Cursor) -> None:
-    """ "of next shell", "of Rnd 5", "below", "of previous round": tells which, changes no number."""
+    """ "of next shell", "of Rnd 5", "of previous round": tells which, changes no number."""
     while cursor.begins(_OF_WHICH):
         cursor.take()
         cursor.skip(T.EACH, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.PREVIOUS, T.CENTRE, T.BEGINNING)

@@ -179,7 +179,7 @@ def _takes_inner_title(cursor: Cursor) -> bool:
     """ "*lemon peel: 1 sc, 1 dc*": words that are no stitches, and a colon; taken if they stand here"""
     end = cursor.end_of(CLAUSE_ENDS | {T.COLON})
     title = cursor.tokens[cursor.place : end]
-    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > 4:
+    if end == len(cursor.tokens) or cursor.tokens[end].kind is not T.COLON or len(title) > _LONGEST_TITLE:
         return False
     if not title or any(word.kind is not T.WORD or nearest(word.text, cursor.context.terms) for word in title):
         return False
@@ -216,7 +216,7 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
     index = words[0]
     near = nearest(cursor.tokens[index].text, terms)
-    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= 3)):
+    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= _NO_SENTENCE)):
         raise unknown(cursor, index, near)
 
 
@@ -240,6 +240,12 @@ _STITCH_IN = ("st in", "stitch in")
 
 _SAYS_HOW = ("with", "using")
 """Words that begin a clause on how it is worked: "with right side facing"."""
+
+_LONGEST_TITLE = 4
+"""Words before a colon that name a part of a round; more are a sentence."""
+
+_NO_SENTENCE = 3
+"""A clause up to here with a word like a stitch in it is a slip of the keyboard: no sentence is as short."""
 
 _LONGEST_UNKNOWN = 4
 """Words of a clause that may be a stitch with its count and place; a longer one is a sentence."""

@@ -18,10 +18,9 @@ _WHAT = PhrasePattern(
       [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON IN FILLER ORDINAL]
     | (?= WORD) REPEATED_WORDS
     | TO [MARK OPEN]
-    | AND MARK
     """
 )
-""" "rep from * to *", "repeat between stars", "repeat instructions in brackets", "rep from first * and **" """
+""" "rep from * to *", "repeat between stars", "repeat instructions in brackets" """
 
 _BRACKET_AHEAD = PhrasePattern(".. [FROM WORK COLON]? OPEN")
 """ "repeat (sc, inc) 6 times", "repeat: (sc, inc) 6 times" """

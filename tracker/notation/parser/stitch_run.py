@@ -27,7 +27,7 @@ from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import colour_behind
 from tracker.notation.parser.join import begins_slip, slip_phrase
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.parser.quantity import extent, how_many_times
+from tracker.notation.parser.quantity import extent
 from tracker.notation.parser.remark import bracket_remark, rest_of_clause
 from tracker.notation.parser.repeat import times_behind
 from tracker.notation.parser.stitch_head import MAIN, together
@@ -256,16 +256,13 @@ _CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
 
 
 def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
-    """DRAWN := (draw up a loop PLACE | '(' draw up a loop PLACE ')' n times) { [,] yo, through all loops on hook }"""
+    """DRAWN := draw up a loop PLACE { [,] yo, through all loops on hook }"""
     first = cursor.place
-    bracketed = bool(cursor.accept(T.OPEN))
     if not _draws_a_loop(cursor):
         cursor.place = first
         return False
     where = place(cursor)
     over = where.bases.count if isinstance(where.bases, Exactly) else 1
-    if bracketed and cursor.accept(T.CLOSE):
-        over *= how_many_times(cursor)
     closed = _takes_closing(cursor)
     if not closed or over < 2:
         message = "loops are drawn up here, and it is not told how many are closed together"

@@ -59,6 +59,7 @@ def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
 
 
 _LONGEST_HOW = 7
+"""Words of what a total says of its counting: "not counting the sl st in each corner"."""
 _IN_HOW = frozenset((T.CHAIN, T.NOUN, T.EACH, T.AS, T.NUMBER, T.STITCH, T.SPACE, T.BUNCH, T.ALL, T.AND))
 
 
@@ -245,7 +246,7 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     before = body[opening - 1].kind
     if before is T.NUMBER and opening > 1 and body[opening - 2].kind in (T.EQUALS, T.TOTAL):
         return False  # "= 50 [55]" gives a total for each size
-    small = max(word.number for word in inner if word.kind is T.NUMBER) <= 5
+    small = max(word.number for word in inner if word.kind is T.NUMBER) < SMALLEST_ROUND
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
     if before is T.TIMES and body[opening - 2].kind is T.NUMBER and _names(inner):
@@ -326,7 +327,19 @@ def _only_steps(rest: list[Token]) -> bool:
 # Totals without brackets at the end of a line: "= 18", "- 18 sts", "join. 26 dc", "72 sc and 8 picots".
 
 _LONGEST_PLAIN = 13
-"""Words of the longest total without brackets."""
+"""Words of the longest total without brackets: three kinds of stitch with a chain space, and a sum."""
+
+FEWEST_AT_ALL = 4
+"""A number alone behind a comma or a stop is a total from here on. No round is begun on fewer stitches (common
+practice, no source); a smaller one is mostly the count of a stitch that was left out: "inc, 3, inc"."""
+
+SMALLEST_ROUND = 6
+"""Where stitches are named with it ("..., 5 sts"), a number is a total from here on: rounds begin with six (common
+practice, no source), and fewer of them behind a comma are still to be worked."""
+
+MOST_TIMES_UNSAID = 12
+"""A number alone behind a bracket is how often it is worked up to here: a round is hardly ever parted into more than
+twelve (common practice, no source), and "(5 sc, inc) 42" states a total."""
 
 INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
 _ENDS_A_ROUND = frozenset(
@@ -402,11 +415,15 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
             return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True
-    if len(total) == 1 and number > 3 and (lead in PAUSES or lead is T.COLON):
+    if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
-    if lead is T.COLON and _names(total) and (_closes_round(before) or (number > 5 and _goes_all_round(before))):
+    if (
+        lead is T.COLON
+        and _names(total)
+        and (_closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before)))
+    ):
         return True
-    if lead is T.COMMA and number > 5 and _names(total) and _closes_round(before):
+    if lead is T.COMMA and number >= SMALLEST_ROUND and _names(total) and _closes_round(before):
         return True
     if lead is T.DASH:
         return _behind_dash(before, total)
@@ -417,10 +434,10 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     if lead is T.NUMBER:
         return _behind_number(before, kinds)
     if lead is T.CLOSE and len(total) == 1:
-        return number > 12
+        return number > MOST_TIMES_UNSAID
     if lead in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
-        return plain and number > 5 and _ends_a_round(before)
+        return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
     return False
 
 
