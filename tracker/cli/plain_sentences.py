@@ -11,6 +11,7 @@ from tracker.session.view import Difference, RoundAhead, View
 
 if TYPE_CHECKING:
     from tracker.measure.safety import Cautions
+from tracker.phrasing.hooks import hook_words
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.session.counting import parts_now, round_to_count
@@ -141,7 +142,7 @@ def materials(pattern: Pattern) -> list[str]:
     from tracker.measure.safety import LOCAL_RULES, cautions_for
 
     told = [f"Pattern: {pattern.title}"]
-    told += [f"hook: {pattern.hook}"] if pattern.hook else []
+    told += [f"hook: {hook_words(pattern.hook)}"] if pattern.hook else []
     told += [f"yarn {yarn.key}: {yarn.name}" for yarn in pattern.yarns]
     told += [f"you also need: {', '.join(pattern.notions)}"] if pattern.notions else []
     told += [f"make {piece.make} of {piece.name}" for piece in pattern.pieces]

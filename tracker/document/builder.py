@@ -45,6 +45,7 @@ from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.round_splitter import Entry, cut
 from tracker.phrasing.abbreviations import Texts, abbreviations
+from tracker.phrasing.hooks import hook_words
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
 from tracker.rounds.plan import Plan
 from tracker.session.audience import answered
@@ -90,7 +91,7 @@ class _Composer:
             terms=terms,
             said_first=tuple(self._said_first()),
             made=how_it_went(self._made) if self._made else (),
-            hook=pattern.hook,
+            hook=hook_words(pattern.hook),
             yarns=yarns_on_sheet(pattern),
             notions=tuple(self._prose(notion) for notion in pattern.notions),
             cautions=cautions_at_materials(self._cautions),

@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tracker.measure.safety import LOCAL_RULES, cautions_for
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
+from tracker.phrasing.hooks import hook_words
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, Page
@@ -77,7 +78,7 @@ def materials(pattern: Pattern, palette: Palette) -> Iterator[Row]:
     colours = swatches(pattern, palette.paper or "#000000")
     yield from (_yarn(yarn, colours.get(yarn.key, "")) for yarn in pattern.yarns)
     if pattern.hook:
-        yield Row(f"hook {pattern.hook}")
+        yield Row(f"hook {hook_words(pattern.hook)}")
     yield from (Row(notion) for notion in pattern.notions)
     yield Row(_gauge(pattern.gauge) if pattern.gauge else "no gauge is given: the size is yours")
     yield Row(f"to make: {', '.join(_times(piece) for piece in pattern.pieces)}")
