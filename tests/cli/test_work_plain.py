@@ -177,7 +177,7 @@ def test_pieces_are_told_one_by_one_but_never_thousands(tmp_path: Path) -> None:
 def test_colours_come_with_their_cue(tmp_path: Path) -> None:
     made = load(SHIPPED / "lighthouse.toml")
     project = open_project(made, tmp_path / "p.toml", tmp_path / "data", Clock())
-    told = said(project, "frog 10 12", "place")
+    told = said(project, "set 10 12", "place")
     project.close()
     assert "on the last pull-through of this stitch change to navy" in told[0]
 

@@ -15,6 +15,7 @@ from tracker.session.serialization import DID, Unreadable, event_in, event_out, 
 EXAMPLES = [
     (events.Stitch(3), {"did": "stitch", "count": 3}),
     (events.RepeatDone(), {"did": "repeat"}),
+    (events.BegunAnew(), {"did": "anew"}),
     (events.NoteTicked(2), {"did": "ticked", "note": 2}),
     (events.MovesDone(4), {"did": "moves", "moves": 4}),
     (events.RoundDone(), {"did": "round"}),

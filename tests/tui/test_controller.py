@@ -9,7 +9,7 @@ from support.building import ch, inc, pattern, piece, ring, rnd, sc, times, toad
 from support.screens import desk_of, shipped
 
 from tracker.session.audience import ANSWERS
-from tracker.session.events import MovesDone, RoundDone, Stitch
+from tracker.session.events import AskChosen, Frog, MovesDone, RoundDone, Stitch
 from tracker.session.steps import StepSize, step_now
 from tracker.tui.commands import COMMANDS, Command
 from tracker.tui.render.scene import Tone
@@ -63,12 +63,12 @@ def test_progress_tells_how_far_the_main_key_goes(tmp_path: Path) -> None:
 def test_the_main_step_is_changed_with_a_key_and_named_in_the_footer(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     words = []
-    for _ in StepSize:
+    for size in (*list(StepSize)[1:], StepSize.REPEAT):
         words.append(desk.scene().keys[0].words)
-        desk.next_main_step()
+        desk.take_step(size)
     assert words == ["repeat", "run", "round", "stitch"]
     assert desk.talk.said == "space now goes on by one repeat"
-    desk.next_main_step()
+    desk.take_step(StepSize.RUN)
     assert load_settings(tmp_path / "data").main_step is StepSize.RUN
 
 
@@ -103,12 +103,10 @@ def test_frogging_goes_to_a_place_and_undo_brings_it_back(tmp_path: Path) -> Non
     desk = desk_of(shipped("toadstool"), tmp_path)
     for _ in range(6):
         desk.round()
-    desk.frog("3 4")
+    desk.do(Frog(2, 4))
     assert (desk.view.round_label, desk.view.stitch) == ("Rnd 3", 4)
     desk.undo()
     assert (desk.view.round_label, desk.view.stitch) == ("Rnd 7", 0)
-    desk.frog("99")
-    assert desk.talk.said == "Cap has no round 99: it has 1 to 17"
 
 
 def test_a_refusal_is_said_and_changes_nothing(tmp_path: Path) -> None:
@@ -126,7 +124,7 @@ def test_notes_stand_at_their_place(tmp_path: Path) -> None:
 def test_the_cue_is_heard_with_the_step_that_changes_colour(tmp_path: Path) -> None:
     desk = desk_of(shipped("lighthouse"), tmp_path)
     desk.main_step = StepSize.STITCH
-    desk.frog("10 11")
+    desk.do(Frog(9, 11))
     desk.heard()
     desk.stitch()
     assert Sound.COLOUR in desk.heard()
@@ -156,10 +154,9 @@ def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> Non
     assert desk.scene().said == "hand in settings.toml: one of right, left is expected"
 
 
-def test_an_asking_wish_is_repeated(tmp_path: Path) -> None:
+def test_an_asking_wish_is_heeded(tmp_path: Path) -> None:
     desk = desk_of(pattern(piece("Cap", *(rnd(n, ring(6)) for n in range(1, 7)))), tmp_path)
-    desk.ask("every 3")
-    assert desk.talk.said == "you will be asked for a count after every 3 rounds"
+    desk.do(AskChosen("every", 3))
     asked = []
     for _ in range(5):
         desk.round()

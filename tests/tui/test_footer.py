@@ -40,7 +40,7 @@ def test_the_most_needed_keys_come_first(tmp_path: Path) -> None:
     assert "?" in keys[:6]
 
 
-@pytest.mark.parametrize("ask", [Desk.ask_for_count, Desk.ask_where_to_frog, Desk.ask_for_note, Desk.ask_when_to_ask])
+@pytest.mark.parametrize("ask", [Desk.ask_for_count, Desk.ask_for_note])
 def test_while_a_line_is_typed_its_two_keys_are_named(ask: Callable[[Desk], None], tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     ask(desk)
@@ -70,7 +70,7 @@ def test_where_all_is_made_nothing_goes_on(tmp_path: Path) -> None:
 def test_another_round_is_looked_at_with_the_arrows_and_left_with_the_main_key(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     desk.look(1)
-    assert list(named(desk)) == ["space", "→", "←", "?", "q"]
+    assert list(named(desk)) == ["space", "f", "→", "←", "?", "q"]
 
 
 def test_looking_on_names_only_what_a_second_window_can_do(tmp_path: Path) -> None:

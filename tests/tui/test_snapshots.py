@@ -167,6 +167,14 @@ def in_a_folder_of_its_own(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> I
         desks.OPENED.pop().close()
 
 
+@pytest.mark.parametrize("path", sorted(SNAPSHOTS.glob("*.txt")), ids=lambda path: path.stem)
+def test_no_state_cuts_a_sentence(path: Path) -> None:
+    """What there is no room for is left out whole. Only the round as the pattern writes it is shown around the words
+    that are worked now, with a mark (⋯) where it goes on."""
+    for row in path.read_text("utf-8").split("\n"):
+        assert "…" not in row, row
+
+
 SCENES: dict[str, Callable[[Path, Clock], Project | None]] = {
     "first screen": first_screen,
     "looking on": looked_on,

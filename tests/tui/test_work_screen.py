@@ -46,12 +46,34 @@ async def test_several_keys_are_the_main_key(key: str, tmp_path: Path) -> None:
         assert app.project is not None and app.project.view().round_label == "Rnd 2"
 
 
-@pytest.mark.parametrize("where", ["#drawing", "#words", "#keys", "#heading"])
-async def test_a_click_anywhere_advances(where: str, tmp_path: Path) -> None:
+@pytest.mark.parametrize(
+    ("where", "at", "label"),
+    [
+        ("#drawing", None, "Rnd 2"),
+        ("#words", (3, 1), "Rnd 2"),
+        ("#words", (3, 16), "Rnd 1"),
+        ("#heading", None, "Rnd 1"),
+        ("#shares", None, "Rnd 1"),
+        ("#keys", (2, 0), "Rnd 2"),
+    ],
+)
+async def test_a_click_goes_on_at_the_ring_and_at_now_and_on_a_key_that_is_named(
+    where: str, at: tuple[int, int] | None, label: str, tmp_path: Path
+) -> None:
     async with app_of(toadstool(), tmp_path).run_test() as pilot:
         app = await begun(pilot)
-        await pilot.click(where)
-        assert app.project is not None and app.project.view().round_label == "Rnd 2"
+        await pilot.click(where, offset=at) if at else await pilot.click(where)
+        assert app.project is not None and app.project.view().round_label == label
+
+
+async def test_a_key_that_is_named_is_a_button(tmp_path: Path) -> None:
+    async with app_of(toadstool(), tmp_path).run_test() as pilot:
+        app = await begun(pilot)
+        keys = text(app, "keys").split("\n")[0]
+        await pilot.click("#keys", offset=(keys.index("s stitch") + 3, 0))
+        assert app.project is not None and app.project.view().stitch == 1
+        await pilot.click("#keys", offset=(keys.index("u undo"), 0))
+        assert app.project.view().stitch == 0
 
 
 async def test_the_ticks_of_one_turn_of_the_wheel_advance_once(

@@ -174,8 +174,20 @@ class Teller:
         return ["Taken back.", *self.here()]
 
     def frog(self, text: str) -> list[str]:
-        self.project.do(frog_in(self.pattern, self.project.state, text))
+        place = frog_in(self.pattern, self.project.state, text)
+        work = self.project.state.work
+        made = work.place_in(work.in_hand)
+        if (place.round_index, place.stitch) > (made.round_index, made.stitches):
+            raise Refused(
+                "that is not made yet, so it cannot be ripped; say set and the same to put your place there"
+            )
+        self.project.do(place)
         return ["Frogged.", *self.here()]
+
+    def set_place(self, text: str) -> list[str]:
+        """The place is somewhere else than was thought: no yarn is ripped."""
+        self.project.do(frog_in(self.pattern, self.project.state, text))
+        return ["Your place is set.", *self.here()]
 
     def count(self, text: str) -> list[str]:
         return miscounts.count(self.project, text)

@@ -37,13 +37,15 @@ def _plainly(tell: Callable[[Teller], list[str]]) -> Callable[[Teller, str], lis
 
 
 VERBS = (
-    Verb(("repeat", "r"), "", "you made one repeat, or one run of equal stitches", Teller.repeat),
+    Verb(
+        ("repeat", "r", "on", "next", "done"), "", "you made one repeat, or one run of equal stitches", Teller.repeat
+    ),
     Verb(("stitch", "stitches", "s"), "3", "you made so many stitches", Teller.stitch),
     Verb(("round", "row"), "", "you are at the end of the round", Teller.round),
     Verb(("undo", "u"), "", "takes the last thing back", Teller.undo),
     Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.here)),
     Verb(("read",), "", "reads the round as it is written", Teller.read),
-    Verb(("ahead", "next"), "", "reads the next rounds", Teller.ahead),
+    Verb(("ahead", "coming"), "", "reads the next rounds", Teller.ahead),
     Verb(("yarn", "colour", "color"), "", "tells the yarn in use and the next one", Teller.yarn),
     Verb(("far",), "", "tells how far the piece and everything is", Teller.far),
     Verb(("today",), "", "tells how long you worked today", Teller.today),
@@ -67,6 +69,7 @@ VERBS = (
     Verb(("differences",), "", "tells the counts that differ", Teller.differences),
     Verb(("ask",), "each, change, every 3 or never", "when to ask you for a count", Teller.ask),
     Verb(("frog", "rip"), "7 12", "you ripped back to round 7 with 12 of its stitches left", Teller.frog),
+    Verb(("set",), "9 12", "your place is in round 9 with 12 of its stitches made", Teller.set_place),
     Verb(("pieces",), "", "tells how far each piece is", Teller.pieces),
     Verb(("piece",), "Stem 2", "you go on with another piece or copy", Teller.piece),
     Verb(("note",), "words", "keeps a note at this place", Teller.note),

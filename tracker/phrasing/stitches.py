@@ -14,8 +14,11 @@ from tracker.notation.glossary import STITCHES
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
-US_NAMES: Mapping[str, str] = {stitch.id: stitch.us_name for stitch in STITCHES}
-UK_NAMES: Mapping[str, str] = {stitch.id: stitch.uk_name for stitch in STITCHES}
+SKIP = "sk"
+"""The word for passing a stitch over stands among the names: it differs as they do."""
+
+US_NAMES: Mapping[str, str] = {**{stitch.id: stitch.us_name for stitch in STITCHES}, SKIP: "skip"}
+UK_NAMES: Mapping[str, str] = {**{stitch.id: stitch.uk_name for stitch in STITCHES}, SKIP: "miss"}
 
 _LOOPS = {
     Loop.BACK: "in the back loop only",
@@ -77,7 +80,7 @@ def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES) -> 
     if act.role is Role.STEP:
         return f"chain {act.length}" if act.length else _STEPS.get(act.name, act.name)
     if act.role is Role.SKIP:
-        return skip_words(act, times)
+        return skip_words(act, times, names)
     if act.role is Role.CHAIN:
         return chain_words(act, times, names)
     loop = _LOOPS.get(act.loop, "")
@@ -202,13 +205,13 @@ _STEPS = {
 """Steps by their names; one that has no other name is told as the pattern calls it."""
 
 
-def skip_words(act: Act, times: int) -> str:
+def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str:
     """ "skip 1 stitch", "leave 2 stitches unworked"."""
     count = max(act.takes, 1) * times
     noun = {Into.SPACE: "chain space", Into.CHAIN: "chain"}.get(act.into, "stitch")
     plural = f"{noun}es" if noun == "stitch" else f"{noun}s"
     what = f"{count:,} {noun if count == 1 else plural}"
-    return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"skip {what}"
+    return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"
 
 
 def chain_words(act: Act, times: int, names: Mapping[str, str]) -> str:

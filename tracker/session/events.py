@@ -178,6 +178,11 @@ class Together:
 
 
 @dataclass(frozen=True, slots=True)
+class BegunAnew:
+    """All of it once more from the beginning; what was learned and wished for stays."""
+
+
+@dataclass(frozen=True, slots=True)
 class Opened:
     """A session began, with the pattern text of this digest."""
 
@@ -206,6 +211,7 @@ Part = (
     | BallWeighed
     | StepDone
     | NoteTicked
+    | BegunAnew
     | PieceChosen
     | AskChosen
     | RoundRewritten

@@ -19,6 +19,7 @@ from tracker.session.events import (
     AskChosen,
     AudienceChosen,
     BallWeighed,
+    BegunAnew,
     CarryOn,
     CauseConfirmed,
     CauseSupposed,
@@ -119,6 +120,8 @@ def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered
             return _weighed(state.work, event, at)
         case StepDone():
             return _step_done(pattern, state.work, event)
+        case BegunAnew():
+            return _anew(pattern, state.work)
         case NoteTicked():
             return ticked(pattern, state.work, event)
         case PieceChosen():
@@ -144,6 +147,13 @@ def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
 def _gone_on(work: Work) -> Work:
     """Whoever goes on answers no more what was asked on the way, and counts no more by parts."""
     return replace(work, supposed=(), part_counts=()) if work.supposed or work.part_counts else work
+
+
+def _anew(pattern: Pattern, work: Work) -> Work:
+    """Nothing made; lines that were corrected are, whoever works them."""
+    fresh = begin(pattern).work
+    kept = replace(fresh, asks=work.asks, causes=work.causes, audience=work.audience, weights=work.weights)
+    return replace(kept, corrections=work.corrections)
 
 
 def _confirmed(work: Work, event: CauseConfirmed) -> Work:

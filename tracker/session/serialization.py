@@ -47,6 +47,7 @@ DID: dict[str, type[Event]] = {
     "weighed": events.BallWeighed,
     "step": events.StepDone,
     "ticked": events.NoteTicked,
+    "anew": events.BegunAnew,
     "piece": events.PieceChosen,
     "ask": events.AskChosen,
     "rewritten": events.RoundRewritten,

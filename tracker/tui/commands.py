@@ -35,6 +35,8 @@ class Command(Enum):
     MEASURE = "measure"
     PALETTE = "colours"
     HELP = "help"
+    ANOTHER = "another"
+    SUSPEND = "suspend"
     LEAVE = "leave"
 
 
@@ -48,18 +50,20 @@ class Told:
 
 
 _DIFFERS = "when a count differs: see where and what to do, or carry on"
+_END = "the checklist for the end / once all is made, begin another"
+_LEAVE = "wait in the shell (fg comes back) / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds, to look through and mend"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, Told] = {
-    Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click or a tick of the wheel"),
+    Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click on NOW or the ring"),
     Command.STITCH: Told(("s",), "stitch", _WORK),
     Command.ROUND: Told(("r",), "round", _WORK),
     Command.UNDO: Told(("u", "backspace"), "undo", "take the last thing back"),
     Command.HELP: Told(("question_mark",), "help", "this page"),
     Command.COUNT: Told(("c",), "count", "tell how many stitches you counted; or just type the number"),
-    Command.FROG: Told(("f",), "frog", "rip back to a round or a stitch"),
+    Command.FROG: Told(("f",), "frog", "rip back, from a list; while another round is looked at, go there"),
     Command.PIECES: Told(("p",), "pieces", "all pieces and copies, and go on with another"),
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
     Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
@@ -69,14 +73,16 @@ COMMANDS: Mapping[Command, Told] = {
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MEND: Told(("m",), "mend", _MEND),
     Command.ROUNDS: Told(("i",), "rounds", _MEND),
-    Command.MAKING_UP: Told(("x",), "making up", "the checklist for the end"),
+    Command.MAKING_UP: Told(("x",), "making up", _END),
+    Command.ANOTHER: Told(("j",), "make another", _END),
     Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
     Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
     Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
     Command.PALETTE: Told(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
     Command.LOOK_INTO: Told(("w",), "where", _DIFFERS),
     Command.CARRY_ON: Told(("k",), "carry on", _DIFFERS),
-    Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", "leave; everything is kept"),
+    Command.SUSPEND: Told(("ctrl+z",), "wait", _LEAVE),
+    Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", _LEAVE),
 }
 """In the order in which the help names them."""
 
@@ -87,6 +93,7 @@ SHOWN_AS = {
     "pagedown": "page down",
     "ctrl+q": "ctrl-q",
     "ctrl+c": "ctrl-c",
+    "ctrl+z": "ctrl-z",
 }
 
 

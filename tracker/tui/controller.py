@@ -14,8 +14,10 @@ from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.project.project import Project
 from tracker.session.events import (
+    BegunAnew,
     CarryOn,
     Event,
+    Frog,
     Note,
     NoteTicked,
     PieceChosen,
@@ -23,10 +25,10 @@ from tracker.session.events import (
     StepDone,
     Undo,
 )
-from tracker.session.phrases import asked_words, counted_words, off_by, spell
+from tracker.session.phrases import counted_words, off_by, spell
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy, round_at
 from tracker.session.steps import StepSize, step_now
-from tracker.session.typed_input import ask_in, frog_in, number_in
+from tracker.session.typed_input import number_in
 from tracker.session.view import View
 from tracker.session.view_builder import look
 from tracker.tui.commands import Command
@@ -85,6 +87,7 @@ class Desk:
     typing: Typing | None = None
     """The line that is being typed into, if one is."""
     _drawn: _Drawn | None = None
+    _ended: tuple[Copy | State, tuple[str, ...]] | None = None
     _seen: tuple[State, StepSize, View] | None = None
 
     def __post_init__(self) -> None:
@@ -259,13 +262,10 @@ class Desk:
             whole = sum((*state.work.part_counts, counted))
             self.talk = Talk(counted_words(before, whole), Tone.GOOD)
 
-    def frog(self, typed: str) -> None:
-        try:
-            place = frog_in(self.pattern, self.project.state, typed)
-        except Refused as refused:
-            self.talk = Talk(refused.reason, Tone.REFUSED)
-            return
-        self.do(place, "frogged; undo brings it back")
+    def set_place(self) -> None:
+        """The place is where the maker looks: for work that was done without a tap, or ripped."""
+        index = self.view.round_index + self.looking
+        self.do(Frog(index), "your place is set; undo brings the other back")
 
     def carry_on(self) -> None:
         if self.view.unanswered is None:
@@ -279,25 +279,11 @@ class Desk:
     def note(self, typed: str) -> None:
         self.do(Note(typed), "noted", Tone.GOOD)
 
-    def ask(self, typed: str) -> None:
-        try:
-            wish = ask_in(typed)
-        except Refused as refused:
-            self.talk = Talk(refused.reason, Tone.REFUSED)
-            return
-        self.do(wish, asked_words(wish), Tone.GOOD)
-
     def ask_for_count(self, typed: str = "") -> None:
         self._ask(f"stitches counted in {self.view.count_of}:", self.count, typed)
 
-    def ask_where_to_frog(self) -> None:
-        self._ask("frog to round (and stitch):", self.frog)
-
     def ask_for_note(self) -> None:
         self._ask("note:", self.note)
-
-    def ask_when_to_ask(self) -> None:
-        self._ask("ask for a count (each, change, every 3, never):", self.ask)
 
     def _ask(self, question: str, then: Callable[[str], None], typed: str = "") -> None:
         self.typing = Typing(asked(question, typed), then)
@@ -319,10 +305,18 @@ class Desk:
     def go_on_with(self, copy: Copy) -> None:
         self.do(PieceChosen(copy.piece, copy.number))
 
-    def next_main_step(self) -> None:
-        self.main_step = self.main_step.next
-        self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {self.main_step.value}")
-        self._keep("main_step", self.main_step.value)
+    def take_step(self, size: StepSize) -> None:
+        """The main key goes this far from now on."""
+        self.main_step = size
+        self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {size.value}")
+        self._keep("main_step", size.value)
+
+    def begin_another(self) -> None:
+        """Everything once more from the beginning, when all of it is made."""
+        if not self.view.finished:
+            self.talk = Talk("this one is not finished yet", Tone.REFUSED)
+            return
+        self.do(BegunAnew(), "another one; undo brings the finished one back", Tone.GOOD)
 
     def next_palette(self) -> None:
         names = list(PALETTES)
@@ -363,8 +357,6 @@ class Desk:
         """What the maker should hear and be told of after an event."""
         if after.unanswered is not None and after.unanswered != before.unanswered:
             self._sounds.append(Sound.WARNING)
-        if after.just_made and after.just_made != before.just_made:
-            self.talk = Talk(f"{after.just_made} is made", Tone.GOOD)
         if self.cue and (before.stitch, before.round_index) != (after.stitch, after.round_index):
             self._sounds.append(Sound.COLOUR)
         if after.expected and after.stitch == after.expected - 1:
@@ -439,7 +431,17 @@ class Desk:
         return copy_name(self.pattern, following) if following else ""
 
     def _just_made(self, view: View) -> tuple[str, ...]:
-        return (f"{view.just_made} is made",) if view.just_made else ()
+        """Worked out once for each copy: a tap must not wait for it again."""
+        copy, state = self.project.state.work.ended, self.project.state
+        if not view.finished and (not view.just_made or copy is None):
+            return ()
+        key = state if view.finished or copy is None else copy
+        if self._ended is None or self._ended[0] is not key:
+            from tracker.tui.ending import told_of_everything, told_of_piece
+
+            told = told_of_piece(self.project, key) if isinstance(key, Copy) else told_of_everything(self.project)
+            self._ended = key, told
+        return self._ended[1]
 
     def _today(self) -> str:
         """Time at work today; whether it stands still, because nothing was done for a while."""

@@ -30,7 +30,7 @@ WORKING = (
 DIFFERING = (Command.LOOK_INTO, Command.CARRY_ON)
 """Named first when a count waits for an answer."""
 
-LOOKING = (Command.AHEAD, Command.BACK, Command.HELP, Command.LEAVE)
+LOOKING = (Command.FROG, Command.AHEAD, Command.BACK, Command.HELP, Command.LEAVE)
 """While a round ahead or behind is looked at."""
 
 MADE = (Command.PIECES, Command.UNDO, Command.HELP, Command.COUNT, Command.LEAVE, Command.FROG, Command.NOTE)
@@ -47,7 +47,16 @@ MAKING_UP = (
     Command.FROG,
 )
 
-FINISHED = (Command.UNDO, Command.LEAVE, Command.HELP, Command.HISTORY, Command.MEASURE, Command.PIECES, Command.NOTE)
+FINISHED = (
+    Command.ANOTHER,
+    Command.UNDO,
+    Command.LEAVE,
+    Command.HELP,
+    Command.HISTORY,
+    Command.MEASURE,
+    Command.PIECES,
+    Command.NOTE,
+)
 
 ONLOOKING = (
     Command.AHEAD,

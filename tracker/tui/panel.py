@@ -64,6 +64,25 @@ class Panel(Widget):
     def render_line(self, y: int) -> Strip:
         return self.render_lines(Region(0, y, self.size.width, 1))[0]
 
+    def key_at(self, x: int, y: int) -> str:
+        """The key that is named at this place, with the words behind it; "" if none is."""
+        named, column = "", 0
+        for bit in self._lines[y] if y < len(self._lines) else ():
+            if bit.look is Look.KEY:
+                named = bit.text.strip()
+            elif bit.look is not Look.PLAIN:
+                named = ""
+            column += cell_len(bit.text)
+            if x < column:
+                return named
+        return ""
+
+    def is_big_at(self, y: int) -> bool:
+        """Whether big letters stand in this line."""
+        line = self._lines[y] if y < len(self._lines) else ()
+        text = "".join(bit.text for bit in line).strip()
+        return bool(text) and not set(text) - set("█▀▄ ") and any(bit.look is Look.STRONG for bit in line)
+
     def _blank(self) -> Strip:
         return Strip.blank(self.size.width, self._stylist(self._palette, Look.PLAIN, ""))
 

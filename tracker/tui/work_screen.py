@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import signal
 from collections.abc import Callable
 from dataclasses import replace
 from time import monotonic
@@ -13,8 +14,11 @@ from textual.containers import Container
 from textual.screen import Screen
 
 from tracker.pattern.model import Start
+from tracker.session.events import AskChosen, Frog
+from tracker.session.phrases import asked_words
 from tracker.session.state import Copy
-from tracker.tui.commands import Command
+from tracker.session.steps import StepSize
+from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
 from tracker.tui.panel import Panel
@@ -89,11 +93,10 @@ class WorkScreen(Screen[None]):
             Command.CARRY_ON: desk.carry_on,
             Command.AHEAD: lambda: desk.look(1),
             Command.BACK: lambda: desk.look(-1),
-            Command.MAIN_STEP: desk.next_main_step,
             Command.COUNT: desk.ask_for_count,
-            Command.FROG: desk.ask_where_to_frog,
+            Command.SUSPEND: self.app.action_suspend_process if hasattr(signal, "SIGTSTP") else self._cannot_wait,
+            Command.ANOTHER: desk.begin_another,
             Command.NOTE: desk.ask_for_note,
-            Command.ASK: desk.ask_when_to_ask,
             Command.LEAVE: self._leave,
             Command.PALETTE: self._next_palette,
         }
@@ -185,7 +188,9 @@ class WorkScreen(Screen[None]):
         """Do what a key asks for; it is committed before anything is painted."""
         if self._is_double(command):
             return
-        if command in self._does:
+        if command is Command.FROG and self.desk.looking:
+            self.desk.set_place()
+        elif command in self._does:
             self._does[command]()
         else:
             self._open(command)
@@ -199,8 +204,32 @@ class WorkScreen(Screen[None]):
         if self.desk.settings.bell.intersection(self.desk.heard()):
             self.app.bell()
 
-    def on_click(self) -> None:
-        self._advance()
+    def on_click(self, event: events.Click) -> None:
+        """The ring and NOW go on; a key that is named does what it says; anything else does nothing."""
+        panel, region = self.get_widget_at(event.screen_x, event.screen_y)
+        if not isinstance(panel, Panel):
+            return
+        x, y = event.screen_x - region.x, event.screen_y - region.y
+        key = panel.key_at(x, y)
+        if key:
+            self._press(key)
+        elif panel.id == "drawing" or (panel.id in ("words", "small") and panel.is_big_at(y)):
+            self._advance()
+
+    def _press(self, named: str) -> None:
+        """The key of this name, as if it were pressed."""
+        command = next((each for each in Command if named in map(name_of, self.desk.keys.of(each))), None)
+        offer = self._offer(named)
+        if self.desk.typing is not None:
+            self.desk.type({"esc": "escape"}.get(named, named), None)
+            self._shown_and_heard()
+        elif offer is not None:
+            self._choose(offer)
+        elif command is not None:
+            self.perform(command)
+
+    def _cannot_wait(self) -> None:
+        self.desk.talk = Talk("this terminal cannot put a program to sleep: leave, everything is kept", Tone.REFUSED)
 
     def on_mouse_scroll_down(self, event: events.MouseScrollDown) -> None:
         event.stop()
@@ -227,7 +256,16 @@ class WorkScreen(Screen[None]):
         self.app.push_screen(page_for(command, self.desk), self._go_on_with)
 
     def _go_on_with(self, chosen: object | None) -> None:
-        if isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
+        if isinstance(chosen, Frog):
+            self.desk.do(chosen, "frogged; undo brings it back")
+            self._shown_and_heard()
+        elif isinstance(chosen, AskChosen):
+            self.desk.do(chosen, asked_words(chosen), Tone.GOOD)
+            self.show_scene()
+        elif isinstance(chosen, StepSize):
+            self.desk.take_step(chosen)
+            self.show_scene()
+        elif isinstance(chosen, Copy) and chosen != self.desk.project.state.work.copy:
             self.desk.go_on_with(chosen)
             self.show_scene()
         elif chosen is not None:

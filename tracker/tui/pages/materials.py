@@ -80,7 +80,8 @@ def materials(pattern: Pattern, palette: Palette) -> Iterator[Row]:
     if pattern.hook:
         yield Row(f"hook {hook_words(pattern.hook)}")
     yield from (Row(notion) for notion in pattern.notions)
-    yield Row(_gauge(pattern.gauge) if pattern.gauge else "no gauge is given: the size is yours")
+    gauge = "tension" if pattern.terms == "UK" else "gauge"
+    yield Row(_gauge(pattern.gauge, gauge) if pattern.gauge else f"no {gauge} is given: the size is yours")
     yield Row(f"to make: {', '.join(_times(piece) for piece in pattern.pieces)}")
     yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
     yield from _to_mind(pattern)
@@ -99,8 +100,8 @@ def _yarn(yarn: Yarn, colour: str) -> Row:
     return Row(", ".join(parts), swatch=colour)
 
 
-def _gauge(gauge: Gauge) -> str:
-    return f"gauge: {gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
+def _gauge(gauge: Gauge, called: str) -> str:
+    return f"{called}: {gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
 
 
 def _to_mind(pattern: Pattern) -> Iterator[Row]:

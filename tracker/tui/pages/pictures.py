@@ -5,29 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import replace
 
-from tracker.drawing.styled_text import Line as Drawn
-from tracker.drawing.styled_text import Style
 from tracker.pattern.model import Piece
 from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
 from tracker.session.state import Copy, copy_name, round_at
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, Page
+from tracker.tui.render.drawn import drawn_line
 from tracker.tui.render.list_view import Row, room_for
 from tracker.tui.render.scene import Choice
-from tracker.tui.render.styled_text import Bit, Line, Look, line
 from tracker.tui.render.yarn_colours import swatches
 
 NEXT = "d"
 KEYS = (Choice(NEXT, "next picture"), BACK, Choice("↑↓", "scroll"))
 KEY_LINES = 7
 """Lines below a picture for its key, so that both are in sight at once where that is possible."""
-
-_LOOKS = {
-    Style.HEADING: Look.TITLE,
-    Style.NUMBER: Look.STRONG,
-    Style.QUIET: Look.FAINT,
-    Style.AHEAD: Look.FAINT,
-}
 
 
 class PicturesPage(Page):
@@ -89,15 +80,3 @@ def _piece_in_hand(desk: Desk, copy: Copy) -> Piece:
     indexes = range(len(piece.rounds))
     own = tuple(round_at(desk.pattern, state, copy.piece, copy.number, index) for index in indexes)
     return replace(piece, rounds=own)
-
-
-def drawn_line(a_line: Drawn, colours: dict[str, str]) -> Line:
-    """A line of a picture in the looks of the screen, the yarns in their colours; never an empty one."""
-    bits: list[Bit | str] = []
-    done = 0
-    for span in a_line.spans:
-        bits.append(a_line.text[done : span.start])
-        yarn = "" if span.style is Style.NUMBER else colours.get(span.colour, "")
-        bits.append(Bit(a_line.text[span.start : span.end], _LOOKS.get(span.style, Look.PLAIN), yarn))
-        done = span.end
-    return line(*bits, a_line.text[done:]) or line(" ")

@@ -32,6 +32,14 @@ def page_for(command: Command, desk: Desk) -> Page:
             from tracker.tui.pages.rounds import RoundsPage
 
             return RoundsPage(desk)
+        case Command.FROG:
+            from tracker.tui.pages.frog import FrogPage
+
+            return FrogPage(desk)
+        case Command.MAIN_STEP | Command.ASK:
+            from tracker.tui.pages.choices import AskPage, StepPage
+
+            return StepPage(desk) if command is Command.MAIN_STEP else AskPage(desk)
         case Command.MAKING_UP:
             return MakingUpPage(desk)
         case Command.MATERIALS:

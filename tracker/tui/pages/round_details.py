@@ -7,6 +7,7 @@ from collections.abc import Iterator
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import BY_ID, Stitch
 from tracker.pattern.model import Round
+from tracker.phrasing.terms import prose_in_terms
 from tracker.rounds.plan import Act
 from tracker.session.view import View
 from tracker.tui.pages.page import Page
@@ -70,4 +71,5 @@ _DECREASE = "work {} stitches together: begin each, leave its last loop on the h
 def _of_stitch(stitch: Stitch, terms: str) -> Row:
     name, short = (stitch.uk_name, stitch.uk) if terms == "UK" else (stitch.us_name, stitch.us)
     other = f"UK: {stitch.uk_name} ({stitch.uk})" if terms != "UK" else f"US: {stitch.us_name} ({stitch.us})"
-    return Row(f"{name} ({short})", None, f"{stitch.how}. {other}. In a chart: {stitch.symbol}.", Look.STRONG)
+    how = prose_in_terms(stitch.how, "US", terms)
+    return Row(f"{name} ({short})", None, f"{how}. {other}. In a chart: {stitch.symbol}.", Look.STRONG)

@@ -5,6 +5,7 @@ for. Colour is never the only sign of anything.
 """
 
 DOORS = (
+    "drawn",
     "instructions",
     "list_view",
     "progress",

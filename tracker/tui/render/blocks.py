@@ -3,7 +3,10 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
-from tracker.tui.render.styled_text import Bit, Line, Look, filled, text_of
+from tracker.tui.render.styled_text import Bit, Line, Look, filled, split, text_of, width_of
+
+GOES_ON = "⋯"
+"""Where a round as it is written goes on outside of what is shown of it; nothing else is ever cut."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +37,7 @@ def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
         if lines and block.spaced and spare > 0:
             lines.append(())
             spare -= 1
-        lines += _part(block, size)
+        lines += _part(block, size, width)
     return filled(lines, width, height)
 
 
@@ -57,21 +60,23 @@ def _sizes(blocks: list[Block], height: int) -> list[int]:
     return sizes
 
 
-def _part(block: Block, size: int) -> tuple[Line, ...]:
+def _part(block: Block, size: int, width: int) -> tuple[Line, ...]:
     """As many lines of the block: its beginning, or those around the one that must be in sight."""
     if size >= len(block.lines):
         return block.lines
     if block.instead:
         return (block.instead,)
     first = max(0, min(block.sight - size // 2, len(block.lines) - size))
-    shown = cut(block.lines[first:], size)
-    return ((Bit("… ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
+    shown = cut(block.lines[first:], size, width)
+    return ((Bit(f"{GOES_ON} ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
 
 
-def cut(lines: tuple[Line, ...], size: int) -> tuple[Line, ...]:
+def cut(lines: tuple[Line, ...], size: int, width: int) -> tuple[Line, ...]:
     """The first lines; if some are left out, the last one shown says so."""
     if size >= len(lines):
         return lines
     shown = lines[:size]
     last = shown[-1]
-    return (*shown[:-1], (*last, Bit(" …", Look.FAINT))) if text_of(last) else shown
+    room = width - len(GOES_ON) - 1
+    last = last if width_of(last) <= room else split(last, room)[0]
+    return (*shown[:-1], (*last, Bit(f" {GOES_ON}", Look.FAINT))) if text_of(last) else shown

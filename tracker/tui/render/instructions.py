@@ -43,6 +43,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(3, due, instead=read_on(scene, width)),
         Block(1, written, least=2, sight=_present(written)),
         Block(1, _where(view, width)),
+        Block(3, _marker(view, width), spaced=False),
         Block(2, yarn, least=len(yarn)) if (yarn := _yarn(scene, width)) else Block(2, ()),
         Block(3, coming, least=len(coming), spaced=False) if (coming := _coming_yarn(view, width)) else Block(3, ()),
         Block(2, notes, least=len(notes)) if (notes := _notes(view, width)) else Block(2, ()),
@@ -70,6 +71,7 @@ def _made(scene: Scene, width: int, height: int) -> list[Block]:
     told = [
         _warning(scene, width, height),
         _whole(tuple(wrap([Bit(view.now, Look.STRONG)], width))),
+        Block(1, _just_made(scene, width)),
         Block(2, tuple(asks)),
         Block(3, _differences(view, width)),
     ]
@@ -162,7 +164,7 @@ def _where(view: View, width: int) -> tuple[Line, ...]:
     if view.repeat is not None and view.repeats is not None:
         parts.append(f"repeat {view.repeat:,} of {view.repeats:,}")
     where = line(Bit(" · ".join(parts), Look.STRONG))
-    return (where, *_marker(view, width))
+    return (where,)
 
 
 def _marker(view: View, width: int) -> tuple[Line, ...]:

@@ -22,8 +22,18 @@ def drawing(scene: Scene, width: int, height: int) -> list[Line]:
     return _with_bar(scene, scene.sketch, width, height, colours)
 
 
+LEAST_FOR_PICTURE = 12
+"""Lines below which an outline is a blot."""
+
+
 def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
     """The piece is made: how many making-up steps are done, where it is time for them."""
+    if scene.view.finished and height >= LEAST_FOR_PICTURE:
+        from tracker.tui.render.drawn import whole_picture
+
+        picture = whole_picture(scene.pattern, width, height, scene.ink)
+        if picture:
+            return filled(picture, width, height)
     steps = scene.view.making_up
     counted = scene.view.all_made and steps and not scene.view.finished
     text = f"{sum(done for _, done in steps)}/{len(steps)}" if counted else "made"

@@ -79,15 +79,15 @@ def talk_above(scene: Scene, width: int) -> Line | None:
     return lines[0] if len(lines) > 1 else None
 
 
-def talk_lines(scene: Scene, width: int) -> list[Line]:
-    """What is said, in one line or two; what is longer is cut."""
+def talk_lines(scene: Scene, width: int, most: int = MOST_LINES) -> list[Line]:
+    """What is said, in `most` lines; what is longer is cut."""
     if scene.entry is not None:
         return [paint_entry(scene.entry, width)]
     lines = wrap(_said(scene), width)
-    if len(lines) <= MOST_LINES:
+    if len(lines) <= most:
         return lines or [()]
-    first, second, *rest = lines
-    return [first, fit((*second, Bit(" "), *(bit for part in rest for bit in part)), width)]
+    shown, last, rest = lines[: most - 1], lines[most - 1], lines[most:]
+    return [*shown, fit((*last, Bit(" "), *(bit for part in rest for bit in part)), width)]
 
 
 def _said(scene: Scene) -> Line:

@@ -8,7 +8,7 @@ from tracker.tui.render.scene import Scene, Tone
 from tracker.tui.render.status_lines import keys_in, piece_name, talk_lines
 from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, width_of, wrap
 
-MOST_SAID = 3
+MOST_SAID = 4
 """Lines for what was just said: the letters come back with the next tap."""
 
 
@@ -34,7 +34,7 @@ def _top(scene: Scene, width: int) -> list[Line]:
 
 def _foot(scene: Scene, width: int) -> list[Line]:
     """What is typed or was said, in place of the keys."""
-    said = talk_lines(scene, width)
+    said = talk_lines(scene, width, MOST_SAID)
     if said != [()] and (
         scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(said) < MOST_SAID
     ):
@@ -56,7 +56,11 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
     if view.unanswered is not None:
         return list(warning_lines(scene, width, room))
     if view.piece_finished and view.stop is None:
-        return whole_sentences(view.now, width, room, scene.reads_on, Look.STRONG)
+        lines = whole_sentences(view.now, width, room, scene.reads_on, Look.STRONG)
+        for told in scene.just_made:
+            more = wrap([Bit(told)], width)
+            lines += more if len(lines) + len(more) <= room else []
+        return lines
     panel = colour_panel(scene, width)
     letters = now_letters(scene, width, room - len(panel), 1.0) if room > len(panel) else ()
     if panel:

@@ -72,7 +72,10 @@ def typed(entry: TextEntry, key: str, character: str | None) -> TextEntry | str 
 def paint_entry(entry: TextEntry, width: int) -> Line:
     """The question and as much of the text as fits, with the cursor in sight."""
     asking = max(width - max(_ROOM, min(width // 2, len(entry.text) + 2)), 0)
-    question = line(Bit(f"{entry.question} ", Look.STRONG))
+    words = entry.question.split(" ")
+    while len(words) > 1 and width_of(line(f"{' '.join(words)} ")) > asking:
+        del words[0]  # the last words say what it is about
+    question = line(Bit(f"{' '.join(words)} ", Look.STRONG))
     question = question if width_of(question) <= asking else fit(question, asking)
     before, rest = entry.text[: entry.cursor], entry.text[entry.cursor :] or " "
     typed = line(before, Bit(rest[0], Look.NOW), rest[1:])

@@ -1,0 +1,72 @@
+"""What is told when a piece or everything is made: what it is, how big, how long it took, what comes next."""
+
+from __future__ import annotations
+
+from tracker.pattern.model import Pattern
+from tracker.project.project import Project
+from tracker.project.work_time import PAUSE
+from tracker.session.phrases import spell
+from tracker.session.replay import steps
+from tracker.session.state import Copy, copy_name, next_copy, round_at, rounds_of
+
+
+def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
+    """Of a copy that was just made: "Cap is made: 17 rounds, 5.5 cm across, in 42 minutes"."""
+    pattern, state = project.pattern, project.state
+    rounds = rounds_of(pattern, copy)
+    parts = [f"{rounds} {'round' if rounds == 1 else 'rounds'}", _size(pattern, copy), _time(project, copy)]
+    told = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
+    following = next_copy(pattern, state.work)
+    return (told, f"next: {copy_name(pattern, following)}") if following else (told,)
+
+
+def _size(pattern: Pattern, copy: Copy) -> str:
+    """Only where there is a gauge to measure by."""
+    from tracker.measure.size import measure_pattern
+    from tracker.measure.stitch_sizes import Unit
+    from tracker.reports.measure_words import piece_words
+
+    measured = measure_pattern(pattern)
+    size = measured.pieces[copy.piece]
+    if measured.unit is not Unit.CM or not size.rounds:
+        return ""
+    return piece_words(size, "cm")
+
+
+def _time(project: Project, copy: Copy) -> str:
+    seconds = 0.0
+    last: float | None = None
+    for step in steps(project.pattern, ((each.at, each.event) for each in project.history())):
+        if last is not None and 0 < step.at - last <= PAUSE and step.before.work.copy == copy:
+            seconds += step.at - last
+        last = step.at
+    return f"in {spell(seconds)}" if seconds >= 60 else ""
+
+
+def told_of_everything(project: Project) -> tuple[str, ...]:
+    """Of a pattern that is made and sewn: time, stitches, yarn, and what can be done with it now."""
+    pattern = project.pattern
+    days = project.days()
+    worked = f"{spell(sum(day.seconds for day in days))} at work" + (f" on {len(days)} days" if len(days) > 1 else "")
+    copies = [Copy(index, number + 1) for index, piece in enumerate(pattern.pieces) for number in range(piece.make)]
+    made = sum(
+        round_at(pattern, project.state, copy.piece, copy.number, index).leaves or 0
+        for copy in copies[:MOST_SUMMED]
+        for index in range(rounds_of(pattern, copy))
+    )
+    pieces = "1 piece" if len(copies) == 1 else f"{len(copies):,} pieces"
+    told = [f"{pieces}, {made:,} stitches, {worked}"] if len(copies) <= MOST_SUMMED else [f"{pieces}, {worked}"]
+    told += [f"stitches by yarn: {_yarn(pattern)}"] if pattern.yarns else []
+    told.append(f"a sheet to print or share: rounds write {project.path.name} --as-made --html -o sheet.html")
+    return tuple(told)
+
+
+MOST_SUMMED = 500
+"""Copies whose stitches are added up."""
+
+
+def _yarn(pattern: Pattern) -> str:
+    from tracker.measure.stitch_counts import work_of_pattern
+
+    each = work_of_pattern(pattern)
+    return ", ".join(f"{pattern.yarn_name(key) or 'the yarn'} {work.stitches:,}" for key, work in each.items())
