@@ -26,7 +26,7 @@ from tracker.session.phrases import asked_words, named_copies, spell
 from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.steps import StepSize, step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
-from tracker.session.view import View
+from tracker.session.view import Difference, View
 
 if TYPE_CHECKING:
     from tracker.cli.plain_mending import Mender
@@ -41,6 +41,8 @@ class Teller:
         self.project = project
         self.pattern = project.pattern
         self._noticed = 0
+        self._reminded_of: Difference | None = None
+        """The open count that the maker was reminded of: once is enough."""
         self._mender: Mender | None = None
 
     def news(self) -> list[str]:
@@ -327,7 +329,10 @@ class Teller:
     def _work(self, event: Event) -> list[str]:
         before = self.view
         after = self.project.do(event)
-        return [*self._passed(before, after), *self._waiting(after), *self._coming(before, after)]
+        is_news = after.unanswered != self._reminded_of
+        self._reminded_of = after.unanswered
+        waiting = self._waiting(after) if is_news or after.unanswered is None else []
+        return [*self._passed(before, after), *waiting, *self._coming(before, after)]
 
     def _passed(self, before: View, after: View) -> list[str]:
         """What was completed by the last thing done."""
@@ -357,6 +362,7 @@ class Teller:
 
     def _coming(self, before: View, after: View) -> list[str]:
         told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
+        told += [sentence(after.colour_event.words)] if after.colour_event else []
         if after.round_label != before.round_label:
             told += [sentences.changed(after), sentences.doubt(after), sentence(after.remark)]
         return [part for part in told if part]

@@ -51,7 +51,7 @@ class Told:
 
 _DIFFERS = "when a count differs: see where and what to do, or carry on"
 _END = "the checklist for the end / once all is made, begin another"
-_LEAVE = "wait in the shell (fg comes back) / leave; everything is kept"
+_LEAVE = "wait in the shell / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds, to look through and mend"
 _LOOK = "read the rounds ahead / those before; your place stays"
@@ -63,7 +63,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.UNDO: Told(("u", "backspace"), "undo", "take the last thing back"),
     Command.HELP: Told(("question_mark",), "help", "this page"),
     Command.COUNT: Told(("c",), "count", "tell how many stitches you counted; or just type the number"),
-    Command.FROG: Told(("f",), "frog", "rip back, from a list; while another round is looked at, go there"),
+    Command.FROG: Told(("f",), "frog", "rip back, from a list; looking ahead: set your place there"),
     Command.PIECES: Told(("p",), "pieces", "all pieces and copies, and go on with another"),
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
     Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),

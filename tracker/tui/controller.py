@@ -379,6 +379,7 @@ class Desk:
         if view.unanswered is not None:
             return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
         turned = f"turned: {view.side} faces you. " if view.side else ""
+        turned += f"{view.colour_event.words}. " if view.colour_event else ""
         return f"{f'count {view.count_of}. ' if view.asks_count else ''}{turned}{view.now}"
 
     def heard(self) -> list[Sound]:

@@ -57,8 +57,8 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
         return list(warning_lines(scene, width, room))
     if view.piece_finished and view.stop is None:
         lines = whole_sentences(view.now, width, room, scene.reads_on, Look.STRONG)
-        for told in scene.just_made:
-            more = wrap([Bit(told)], width)
+        for part in scene.just_made:
+            more = wrap([Bit(part)], width)
             lines += more if len(lines) + len(more) <= room else []
         return lines
     panel = colour_panel(scene, width)
