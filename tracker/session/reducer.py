@@ -27,6 +27,7 @@ from tracker.session.events import (
     Counted,
     Event,
     Frog,
+    Making,
     MovesDone,
     Note,
     NoteTicked,
@@ -91,7 +92,7 @@ def _after(pattern: Pattern, state: State, event: Part | Together, at: float) ->
 
 
 def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
-    if isinstance(event, Stitch | RepeatDone | RoundDone | Frog | Counted | CarryOn | RoundRewritten | PieceChosen):
+    if isinstance(event, Making | Frog | Counted | CarryOn | RoundRewritten | PieceChosen):
         state = replace(state, work=_gone_on(state.work))
     match event:
         case Stitch() | RepeatDone() | RoundDone() | MovesDone():

@@ -74,7 +74,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.MEND: Told(("m",), "mend", _MEND),
     Command.ROUNDS: Told(("i",), "rounds", _MEND),
     Command.MAKING_UP: Told(("x",), "making up", _END),
-    Command.ANOTHER: Told(("j",), "make another", _END),
+    Command.ANOTHER: Told(("A",), "make another", _END),
     Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
     Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
     Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),

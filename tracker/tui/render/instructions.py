@@ -31,7 +31,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     large = now_letters(scene, width, height - len(warning.lines) - len(panel) - len(made))
     due = due_lines(scene, width, height)
     marks = view.tap.spans if view.tap else ()
-    written = (*_changed(view, width), *instruction(view.text, marks, width))
+    written = tuple(instruction(view.text, marks, width))
     return [
         warning,
         _whole(made),
@@ -41,7 +41,8 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(3, _asked(view, width)),
         Block(2, _doubt(view, width)),
         Block(3, due, instead=read_on(scene, width)),
-        Block(1, written, least=2, sight=_present(written)),
+        Block(1, changed, least=len(changed)) if (changed := _changed(view, width)) else Block(1, ()),
+        Block(1, written, least=2, spaced=not view.changed, sight=_present(written)),
         Block(1, _where(view, width)),
         Block(3, _marker(view, width), spaced=False),
         Block(2, yarn, least=len(yarn)) if (yarn := _yarn(scene, width)) else Block(2, ()),
