@@ -5,6 +5,7 @@ from dataclasses import replace
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.hand_count import used_and_left
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
@@ -97,6 +98,43 @@ def test_every_mend_reaches_the_promised_count_by_our_reader(given):
     assert later is None or later.rounds[0].before == given.leaves
     if later and len(later.rounds) == 2:
         assert later.rounds[1].before == later.rounds[0].leaves
+
+
+@pytest.mark.parametrize(
+    ("line", "counted"),
+    [
+        ("Rnd 4: (2 sc, inc) x 6 (24)", (18, 24)),
+        ("Rnd 9: 1 sc, dec, (2 sc, dec) x 5, 1 sc (18)", (24, 18)),
+        ("Row 3: ch 1, 2 inc, (hdc2tog, 3 hdc) x 2, turn (12)", (12, 12)),
+    ],
+)
+def test_lines_are_counted_with_a_finger_on_the_page(line, counted):
+    assert used_and_left(line) == counted
+    with pytest.raises(ValueError, match="not known"):
+        used_and_left(line.replace("sc", "purl").replace("hdc", "purl"))
+
+
+@settings(deadline=None, max_examples=200)
+@given(miscounts())
+def test_every_mend_adds_up_when_it_is_counted_by_hand(given):
+    """An evaluator that shares nothing with the reader, the plans or the writer of rounds."""
+    for way in mends(given, locate(given.question)):
+        for line in way.rounds:
+            assert used_and_left(line.text) == (line.before, line.leaves), line.text
+
+
+@settings(deadline=None, max_examples=100)
+@given(miscounts())
+def test_carrying_on_is_offered_just_when_every_later_line_can_be_worked(given):
+    """The lines of these pieces by hand: "around" goes over any number, a group or increases over their own only."""
+    number, works = given.leaves, given.leaves > 0
+    pattern = given.question.plan.leaves
+    for item in given.ahead:
+        if number == pattern or not works:
+            break
+        works = "sc around" in item.text
+        pattern = item.leaves
+    assert (Way.CARRY_ON in ways(given)) == works
 
 
 @settings(deadline=None, max_examples=60)

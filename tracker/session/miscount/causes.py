@@ -28,7 +28,7 @@ from tracker.session.miscount.sections import (
     parts_of,
     runs_out_by,
 )
-from tracker.session.miscount.tap_timing import Beat, Rhythm, beats_of
+from tracker.session.miscount.tap_timing import Rhythm, beats_of
 from tracker.session.mistakes import Mistake
 
 
@@ -62,7 +62,7 @@ def causes_of(question: Question, learned: Learned) -> list[Cause]:
     causes += _miscount(question, prior[Mistake.MISCOUNT])
     causes += _drift(question, prior[Mistake.DRIFT], rhythm)
     causes += _spacing(question, prior[Mistake.SPACING])
-    causes += _in_earlier_rounds(question, prior, earlier)
+    causes += _in_earlier_rounds(question, prior)
     return [cause for cause in causes if cause.effect and cause.weight > 0]
 
 
@@ -280,10 +280,11 @@ def _spacing(question: Question, prior: float) -> Iterator[Cause]:
         yield Cause(Mistake.SPACING, leaves - question.plan.leaves, prior / len(found), 0, question.done)
 
 
-def _in_earlier_rounds(
-    question: Question, prior: dict[Mistake, float], beats: list[tuple[Beat, ...]]
-) -> Iterator[Cause]:
-    """A mistake in a round before that nobody counted shows here as what the rounds since make of it."""
+def _in_earlier_rounds(question: Question, prior: dict[Mistake, float]) -> Iterator[Cause]:
+    """A mistake in a round before that nobody counted shows here as what the rounds since make of it.
+
+    Its taps say nothing here: such rounds are told as one place until one of them is counted.
+    """
     if not question.finished:
         return
     share, since = 1.0, [question.plan]
@@ -292,7 +293,7 @@ def _in_earlier_rounds(
             return
         share *= weights.EARLIER_ROUND.value
         known: dict[int, dict[int, float]] = {}
-        for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(beats[back - 1])):
+        for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(())):
             if cause.effect not in known:
                 known[cause.effect] = _passed_on(cause.effect, worked.plan, since)
             for effect, likely in known[cause.effect].items():
