@@ -94,15 +94,37 @@ def test_a_flipped_bit_of_the_log_is_told_and_goes_back_at_most(broken_off: Shel
         broken_off.judge("journal.sqlite3-wal", changed, may_go_back=True)
 
 
-def test_a_log_that_ends_in_the_middle_goes_back_to_an_earlier_place(broken_off: Shelf) -> None:
-    """A torn write: the commit that was under way had not been acknowledged, so there is nothing to tell."""
+def test_a_log_that_was_cut_goes_back_to_an_earlier_place_and_tells_how_far(broken_off: Shelf) -> None:
+    """Nothing in what is left tells it; the mark beside the journal does."""
     content = (broken_off.left / "journal.sqlite3-wal").read_bytes()
-    for length in range(0, len(content), 5003):
+    told = set()
+    for length in [*range(0, len(content), 5003), len(content)]:
         project, folder = broken_off.damaged("journal.sqlite3-wal", content[:length])
         assert project.state.work in broken_off.places
         assert project.trouble == ""
+        assert bool(project.notices) == (project.state.work != broken_off.places[-1]), length
+        told |= set(project.notices)
         project.close()
         shutil.rmtree(folder)
+    lost = "the last thing that you did is missing from the journal: look whether the place is right"
+    assert {lost, lost.replace("thing that you did is", "3 things that you did are")} <= told
+
+
+def test_a_log_that_was_removed_after_a_kill_is_told(broken_off: Shelf) -> None:
+    """The file itself is sound then, and holds only what was brought over from the log before."""
+    project, folder = broken_off.damaged("journal.sqlite3-wal", b"")
+    shutil.rmtree(folder, ignore_errors=True)
+    assert project.notices
+    project.close()
+
+
+@pytest.mark.parametrize("content", [b"", b"9 x y", b"9" * 5_000, bytes(80), b"\xff" * 80, b"9 abc 0123"])
+def test_a_mark_that_is_not_as_it_was_written_tells_nothing(content: bytes, broken_off: Shelf) -> None:
+    (mark,) = (broken_off.left / "turns").glob("*.last")
+    project, folder = broken_off.damaged(f"turns/{mark.name}", content)
+    assert (project.state.work, project.notices) == (broken_off.places[-1], ())
+    project.close()
+    shutil.rmtree(folder)
 
 
 def test_a_half_written_last_frame_loses_only_what_was_not_acknowledged(broken_off: Shelf) -> None:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import subprocess
 import sys
 from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
@@ -377,3 +378,28 @@ def test_the_data_folder_can_be_chosen(monkeypatch: pytest.MonkeyPatch, tmp_path
     assert data_folder(tmp_path / "given") == tmp_path / "given"
     monkeypatch.delenv("ROUNDS_DATA")
     assert data_folder().name == "round-tracker"
+
+
+def test_a_changed_title_keeps_the_place_and_is_told(bench: Bench) -> None:
+    bench.work(RoundDone(), Stitch(3), Note("tight")).close()
+    source = bench.pattern.source.replace("Toadstool", "Red toadstool")
+    retitled = replace(bench.pattern, title="Red toadstool", source=source)
+    looker = bench.open(retitled, to_work=False)
+    assert place(looker.view()) == ("Cap", 1, 2, 3) and looker.changed is not None
+    project = bench.open(retitled)
+    assert project.changed is not None and "+ Red toadstool" in project.changed.lines
+    project.agree_to_change()
+    project.do(Stitch())
+    project.close()
+    assert [known.title for known in projects_under_way(bench.data)] == ["Red toadstool"]
+    again = bench.open(retitled)
+    assert again.changed is None and place(again.view()) == ("Cap", 1, 2, 4)
+    assert [note.text for note in again.state.work.notes] == ["tight"]
+
+
+def test_another_pattern_under_the_name_of_the_file_begins_anew(bench: Bench) -> None:
+    bench.work(RoundDone(), Stitch(3)).close()
+    project = bench.open(pattern(piece("Kite", rnd(1, ring(6))), title="Kite"))
+    assert project.changed is None and place(project.view()) == ("Kite", 1, 1, 0)
+    project.close()
+    assert place(bench.open().view()) == ("Cap", 1, 2, 3)

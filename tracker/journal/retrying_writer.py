@@ -19,6 +19,7 @@ from tracker.journal.errors import (
     JournalTrouble,
     as_trouble,
 )
+from tracker.journal.last_mark import LastMark
 from tracker.journal.opener import open_journal, open_to_read
 from tracker.journal.paths import FILE, free_name, turn_file
 from tracker.journal.reader import Reader
@@ -58,6 +59,7 @@ class Keeper:
         self._title = title
         self._clock = clock
         self._turn: lock.Lock | None = None
+        self._mark = LastMark(turn_file(folder, path, title).with_suffix(".last"))
         self._own_copy: Path | None = None
         self._in_file: Known | None = None
         self._saved_at = 0
@@ -84,7 +86,16 @@ class Keeper:
             self.journal = self._read_although(problem)
             took = True
         self.know(self.journal.find(self._path, self._title) if self.journal else None)
+        if took and self.journal is not None and not self.notices:
+            self._compare_with_mark()
         return took
+
+    def _compare_with_mark(self) -> None:
+        """Tell what the journal lacks although it was there: its log was lost, or an older one lies in its place."""
+        lost = self._mark.number() - (self.known.number if self.known else 0)
+        if lost > 0:
+            what = "the last thing that you did is" if lost == 1 else f"the last {lost} things that you did are"
+            self.notices.append(f"{what} missing from the journal: look whether the place is right")
 
     def _read_although(self, refusal: DiskRefuses) -> Journal | None:
         """The journal for reading, while the disk refuses."""
@@ -123,10 +134,12 @@ class Keeper:
         """Let go of the file and of the turn to write."""
         self._let_go()
         self._give_up_turn()
+        self._mark.close()
 
     def _write_all(self, standing: Standing) -> None:
         journal = self._ready()
         known = self.known or self._fresh(standing)
+        known = replace(known, title=self._title)  # it may have been another when this was last worked
         happened = [*self.missing, *self.held]
         last = happened[-1].number if happened else known.number
         is_whole = standing.is_stop or standing.is_new_wording or known != self._in_file
@@ -134,6 +147,7 @@ class Keeper:
         wording = standing.wording if is_whole else None
         self.known = journal.append(known, happened, standing.summary, place, wording, self._in_file)
         self._in_file = self.known
+        self._mark.put(self.known.number, self.known.link)
         self.held.clear()
         self.missing.clear()
         if place is not None:
@@ -183,7 +197,8 @@ class Keeper:
 
     def _go_on_in(self, journal: Journal) -> None:
         """Go on in a file that was opened anew, if it has this project as this window left it, or an older part."""
-        found, ours = journal.find(self._path, self._title), self.known
+        ours = self.known
+        found = journal.find(self._path, self._title) or (journal.find(self._path, ours.title) if ours else None)
         if ours is None and found is None:
             return
         if ours is None or (found is not None and found.number > ours.number):

@@ -240,6 +240,8 @@ class Project:
             self._follow()
             return
         journal, known = self._keeper.journal, self._keeper.known
+        if journal is not None and known is None:
+            known = self._retitled(journal)
         if journal is not None and known is not None:
             self._resume(journal, known)
         elif journal is not None:
@@ -255,6 +257,21 @@ class Project:
 
     def _take(self, resumed: Resumed) -> None:
         self._state, self._number, self.changed = resumed.state, resumed.number, resumed.changed
+
+    def _retitled(self, journal: Journal) -> Known | None:
+        """The project of this very file under another title, the last touched of several.
+
+        It is the same work if half of its pieces are in the pattern still; else another pattern has taken the name.
+        """
+        same = [known for known in journal.known() if known.path == as_text(self.path)]
+        for known in sorted(same, key=lambda known: known.summary.touched_at, reverse=True):
+            wording = journal.wording(known)
+            names: set[str] = set()
+            with suppress(ValueError):
+                names = {piece.name for piece in outline_in(wording.outline).pieces} if wording else names
+            if names and 2 * len(names.intersection(piece.name for piece in self.printed.pieces)) >= len(names):
+                return known
+        return None
 
     def _same_pattern_gone(self, journal: Journal) -> Known | None:
         same = (self.printed.title, self.printed.digest)
@@ -310,7 +327,9 @@ class Project:
         if not self.looking_on:
             return self._keeper.journal, self._keeper.known
         journal = self._watched
-        return journal, journal.find(as_text(self.path), self.printed.title) if journal else None
+        if journal is None:
+            return None, None
+        return journal, journal.find(as_text(self.path), self.printed.title) or self._retitled(journal)
 
     def _stop_watching(self) -> None:
         if self._watched is not None:
