@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.pattern.loader import loads
+from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.plan import Loop
 
@@ -442,3 +442,10 @@ def test_a_chain_before_the_first_row_is_there_to_work_into() -> None:
 def test_a_ring_or_a_word_on_chains_is_no_round(line: str) -> None:
     rounds = rounds_of(f"{line}\nRnd 1: ch 3 (counts as dc), 11 dc in ring, join (12)")
     assert [r.label for r in rounds] == ["Rnd 1"]
+
+
+def test_a_piece_of_remarks_has_nothing_to_make_and_says_so() -> None:
+    pattern = loads('[[piece]]\nname = "Lid"\nrounds = "Stuff it well."\n')
+    (problem,) = all_problems(pattern)
+    assert (problem.code, problem.span.line) == ("no-rounds", 2)
+    assert problem.message == "'Lid' has no round that can be told from a remark"

@@ -267,6 +267,9 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
     at = table.text_place("rounds")
     rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at)
+    if text.strip() and not rounds:
+        message = f"'{name}' has no round that can be told from a remark"
+        table.problem("no-rounds", message, "begin each round with its number: Rnd 1: 6 sc in magic ring", at[0])
     return Piece(
         name=name,
         rounds=tuple(rounds),
