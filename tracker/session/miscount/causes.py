@@ -343,7 +343,7 @@ def out_of_step(question: Question) -> list[OutOfStep]:
         mistake = Mistake.ROUND_NOT_MADE if near.steps < 0 else Mistake.ROUND_NOT_TAPPED
         weight = weights.NEXT_ROUND if abs(near.steps) == 1 else weights.ROUND_AFTER_NEXT
         found.append(OutOfStep(mistake, near.steps, near.label, weight.value))
-    twice = twice_over(question.plan)
+    twice = twice_over(question.plan) if question.again is None else (question.again,)
     if question.counted in twice:
         weight = weights.WORKED_TWICE if question.counted in twice[:2] else weights.WORKED_TWICE_LOOSELY
         found.append(OutOfStep(Mistake.ROUND_TWICE, 1, question.label, weight.value))

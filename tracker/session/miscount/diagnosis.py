@@ -21,6 +21,7 @@ from tracker.session.counting import (
     carried_to,
     expected_now,
     last_carried,
+    made_over,
     parts_now,
     round_to_count,
 )
@@ -218,6 +219,7 @@ def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newes
         parts=found.parts if done >= plan.moves else (),
         form=piece.start.value,
         label=_at(pattern, state, found, index).label,
+        again=made_over(_at(pattern, state, found, index), plan.leaves, reader_for(pattern, piece)),
     )
 
 

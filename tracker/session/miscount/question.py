@@ -51,6 +51,8 @@ class Question:
     parts: tuple[int, ...] = ()
     form: str = ""
     label: str = ""
+    again: int | None = None
+    """What the line leaves when it is worked as written over what it left; None where it cannot be."""
 
     @property
     def by(self) -> int:
