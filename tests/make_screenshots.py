@@ -47,9 +47,9 @@ class State:
 
 NEEDED = (
     State("working", "toadstool", "space r r r r r r r r space space space"),
-    State("colour-change", "lighthouse", "space r r r r r r r r r space space"),
+    State("colour-change", "lighthouse", "space" + " r" * 9),
     State("count-differs", "toadstool", "space r r r 1 7 enter"),
-    State("making-up", "toadstool", "space " + "r " * 55 + "space space"),
+    State("making-up", "toadstool", "space " + "r " * 58 + "space space"),
     State("materials", "toadstool", ""),
     State("pieces", "toadstool", "space r r r r p"),
     State("measure", "toadstool", "space r r r r y g 5 0 enter q r r r r r r y g 4 7 enter", 75.0),
@@ -65,7 +65,7 @@ STATES = (
     State("shells", "tide-pool-coaster", "space r r r space"),
     State("making-up-page", "toadstool", "space m space space"),
     State("history", "toadstool", "space r r n c o l d enter h"),
-    State("finished", "toadstool", "space " + "r " * 55 + "space " * 7),
+    State("finished", "toadstool", "space " + "r " * 58 + "space " * 7),
     State("daylight", "toadstool", "space r r r space v"),
     State("contrast", "toadstool", "space r r r space v v"),
     State("no-colour", "toadstool", "space r r r space"),
