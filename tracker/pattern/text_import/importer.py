@@ -350,7 +350,7 @@ class Assembly:
         why = self._why_to_look(unit)
         if self.waiting is not None:
             self.waiting.lines.append(text)
-        elif self.in_rounds:
+        elif self.in_rounds and not self.evidence[unit].is_headed:  # a file would take "3. Press it" for a round
             part = self.pieces[-1]
             if part.open_round and goes_on(part.open_round, text, self.context):
                 part.lines.append("")  # read as lines of a file they would be one round

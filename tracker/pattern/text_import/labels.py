@@ -58,6 +58,7 @@ class Part(Enum):
     NAMED = "name"
     ROUNDS = "rounds"
     STEPS = "making up"
+    COMMENTS = "comments"
 
 
 _LISTS = (Part.MATERIALS, Part.WORDS, Part.GAUGE)
@@ -68,7 +69,11 @@ _OPENS = {
     "notes": Part.NOTES,
     "about": Part.NOTES,
     "making up": Part.STEPS,
+    "comments": Part.COMMENTS,
 }
+
+_IN_COMMENTS = 4.0
+"""How unlikely a round is among what readers have said of the page."""
 
 _UNDER_ITS_NAME = 0.8
 """How much is for a name when the very next unit is a round or its chain."""
@@ -148,7 +153,10 @@ def _moves(one: Evidence, state: State, index: int, above: str) -> Iterator[Move
         yield Label.LAYOUT, 0.8 * numbered, state
         if not numbered:
             return
+    if state.part is Part.COMMENTS:
+        yield Label.REMARK, 0.0, state
     under_name = _UNDER_ITS_NAME * (state.part is Part.NAMED and state.waited == 0 and not state.is_unnamed)
+    under_name -= _IN_COMMENTS * (state.part is Part.COMMENTS)
     yield from ((label, cost - under_name, after) for label, cost, after in _rounds(one, state, index, above))
     yield from _names(one, state, index)
     yield from _parts(one, state)
@@ -215,7 +223,9 @@ def _cost_of_number(one: Evidence, state: State) -> float:
         return 0.0 if number in (1, expected) else 2.0
     if state.part is Part.ROUNDS:
         goes_on = number == expected and state.number > 0
-        return 0.0 if goes_on else 5.0 if state.is_worded else 1.0 if number == 1 or number > expected else 2.5
+        if state.is_worded:
+            return 5.0  # behind "Rnd 2" the next is "Rnd 3", and "3." a step or a comment
+        return 0.0 if goes_on else 1.0 if number == 1 or number > expected else 2.5
     lists = state.part in (*_LISTS, Part.STEPS) or state.part is Part.NOTES
     return (1.0 if number == expected and state.number > 0 else 5.0) if lists else 3.5
 
@@ -401,7 +411,8 @@ def _remarks(one: Evidence, state: State) -> Iterator[Move]:
         cost += 1.0 + 1.2 * one.has_total
     elif one.names_stitches > 2 and not one.begins_sentence:
         cost += 0.6
-    if one.is_headed and not one.is_worded and state.part is Part.ROUNDS and one.number == state.number + 1:
+    bare = one.is_headed and not one.is_worded and not state.is_worded
+    if bare and state.part is Part.ROUNDS and one.number == state.number + 1:
         cost += 0.8
     cost -= 1.0 * one.tells_terms + 0.3 * one.begins_sentence + 0.3 * (one.is_sentence and not one.names_stitches)
     if state.part is Part.NAMED:

@@ -84,7 +84,7 @@ def _parted(text: str) -> Iterator[str]:
         yield text
         return
     before = text[: starts[0]].strip()
-    if before:
+    if before and not _LISTED.match(before):
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
         yield text[start:end].strip()
@@ -108,7 +108,7 @@ def _round_starts(text: str) -> list[int]:
             continue
         if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
             continue  # "... of Rnd 5) and sew" names a round
-        starts.append(match.start() if before.strip() else 0)
+        starts.append(match.start())
         last = numbers[-1] if numbers else last + 1
     if starts and _is_label(text[: starts[0]]):
         return []

@@ -17,7 +17,8 @@ _NOUNS = {
         "gauge": "gauge gauges tension",
         "notes": "notes note examples example execution tips tip instructions instruction directions direction "
         "method pattern special begin start started crochet make",
-        "about": "level difficulty size sizes measurements measurement dimensions contents comments comment",
+        "about": "level difficulty size sizes measurements measurement dimensions contents",
+        "comments": "comments comment thoughts replies responses",
         "making up": "making assembly assembling finishing finish assemble together joining sewing",
     }.items()
     for word in words.split()
@@ -37,7 +38,12 @@ _FILLERS = frozenset(
 _LONGEST_HEADING = 8
 """Words of the heading of a part."""
 
-_TOLD_BEHIND = frozenset("begin start started crochet make pattern together joining sewing comment finish".split())
+_TOLD_BEHIND = frozenset(
+    (
+        "begin start started crochet make pattern together joining sewing comment comments thoughts replies "
+        "responses finish"
+    ).split()
+)
 """Nouns that are no label of what stands behind a colon: "To begin: ch 4" begins a round."""
 
 _MAKING_UP = re.compile(
@@ -45,7 +51,8 @@ _MAKING_UP = re.compile(
 )
 
 _HEAD = re.compile(
-    r"^\W*(?:\d{1,2}\s*[.)]\s*)?(?P<head>[a-z][a-z'/& -]*?[a-z'])\.?(?:\s*\([^()]{1,40}\))?"
+    r"^\W*(?:\d{1,2}\s*[.)]\s*|\d{1,4}\s+(?=comment|thought|repl|response))?"
+    r"(?P<head>[a-z][a-z'/& -]*?[a-z'])\.?(?:\s*\([^()]{1,40}\))?"
     r"\s*(?:(?::|;\s*$|[\]})]|\s-\s|\s{3,})\s*(?P<rest>[^\W_].*|[^\w\s].*\w.*)?|:\s*)?[^\w]*$"
 )
 _ITEM = re.compile(

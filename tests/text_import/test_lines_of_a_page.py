@@ -1,0 +1,107 @@
+"""What the lines of a page are: rounds wherever they stand, and everything else that only looks like one.
+
+The pages are invented, their figures worked out by hand; that pages are laid out so is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import re
+
+import pytest
+
+from tracker.pattern.loader import loads
+from tracker.pattern.text_import.draft_parts import Fate
+from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.toml_writer import as_toml
+
+Leaves = list[list[int | None]]
+
+PAGES: dict[str, tuple[str, Leaves]] = {
+    "a paragraph that begins with something else": (
+        "Mat\n\nHere is how the mat goes. Round 1: 9 sc in magic ring. (9) Round 2: 2 sc in each st around. (18)\n",
+        [[9, 18]],
+    ),
+    "a paragraph with its materials": (
+        "Materials: • any hook • red yarn Abbreviations: • SC = single crochet Rnd 1: 9 sc in magic ring. (9) "
+        "Rnd 2: 2 sc in each sc around. (18)\n",
+        [[9, 18]],
+    ),
+    "a table with outer bars": (
+        "Dot\n\n| Round | Work | Stitches |\n|---|---|---|\n"
+        "| Rnd 1 | 7 sc in magic ring | (7) |\n| Rnd 2 | inc around | (14) |\n",
+        [[7, 14]],
+    ),
+    "a bullet a step": (
+        "Dot\n\nRound 1:\n- Make a magic ring.\n- Work 7 sc into the ring.\nRound 2:\n- 2 sc in each st around.\n",
+        [[7, 14]],
+    ),
+    "bullets without numbers": (
+        "Cone:\n- 7 sc in MR\n- inc around (14)\n- 14 sc\n- (5 sc, dec) x 2 (12)\n",
+        [[7, 14, 14, 12]],
+    ),
+    "a round called by its name": (
+        "Rnd 1: 9 sc in magic ring (9)\nRnd 2: inc around (18)\nRim: sc in each st around (18)\n",
+        [[9, 18, 18]],
+    ),
+    "a first round without a number": (
+        "Cup\nCh 2, 9 sc in 2nd ch from hook. (9)\nRnd 2: 2 sc in each sc around (18)\n",
+        [[9, 18]],
+    ),
+    "the number of a list before a round": (
+        "Dot\n\nPattern\n1. Round 1: 7 sc in magic ring (7)\n2. Round 2: inc around (14)\n",
+        [[7, 14]],
+    ),
+    "a round broken at the foot of a page": (
+        "Dot\nRnd 1: 7 sc in magic ring (7)\nRnd 2: 2 sc in each st\nPage 2 of 3\n"
+        "around (14)\nRnd 3: sc around (14)\n",
+        [[7, 14, 14]],
+    ),
+    "comments with numbers": (
+        "Dot\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n\n2 comments\n1. I made 3 of them!\n"
+        "2. Rnd 2 is hard, 14 sc?\n",
+        [[7, 14]],
+    ),
+    "steps with numbers behind the rounds": (
+        "Dot\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n\n"
+        "3. Fasten off and weave in the end.\n4. Press it.\n",
+        [[7, 14]],
+    ),
+    "how to read a round": (
+        "Dot\n\nHow to read\nRnd 0: 0 sc, 0 inc (00)\n\nPattern\n"
+        "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n",
+        [[7, 14]],
+    ),
+    "pictures and addresses": (
+        "Dot\nwww.example.com/dot\ndot-7 (2).png\n"
+        "Rnd 1: 7 sc in magic ring (7)\nImage: the dot\nRnd 2: inc around (14)\n",
+        [[7, 14]],
+    ),
+    "rounds right under the materials": (
+        "Dot\nMaterials:\n- red yarn\n- 3 mm hook\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n",
+        [[7, 14]],
+    ),
+}
+
+
+@pytest.mark.parametrize(("text", "leaves"), [pytest.param(*case, id=name) for name, case in PAGES.items()])
+def test_rounds_are_found_wherever_they_stand(text: str, leaves: Leaves) -> None:
+    found = from_text(text, "US")
+    assert [[r.leaves for r in piece.rounds] for piece in loads(as_toml(found.draft)).pieces] == leaves
+
+
+@pytest.mark.parametrize("text", [pytest.param(case[0], id=name) for name, case in PAGES.items()])
+def test_every_line_is_somewhere(text: str) -> None:
+    found = from_text(text, "US")
+    assert {told.line for told in found.told} == {n for n, line in enumerate(text.split("\n"), 1) if line.strip()}
+    for number, line in enumerate(text.split("\n"), 1):
+        parts = [told.text for told in found.told if told.line == number]
+        assert all(part in line for part in parts)
+        without_its_number = re.sub(r"^\d+\. (?=Round)", "", line)
+        assert sum(map(str.isalnum, "".join(parts))) == sum(map(str.isalnum, without_its_number))
+
+
+@pytest.mark.parametrize("text", [pytest.param(case[0], id=name) for name, case in PAGES.items()])
+def test_the_text_of_a_round_is_no_material(text: str) -> None:
+    found = from_text(text, "US")
+    rounds = {told.text for told in found.told if told.fate is Fate.ROUND}
+    assert rounds and not rounds & set(found.draft.notions)
