@@ -85,7 +85,7 @@ def event_out(event: Event) -> dict[str, Any]:
     """The event as a plain object."""
     if isinstance(event, Together):
         return {"did": "together", "parts": [event_out(part) for part in event.parts]}
-    values = {field.name: getattr(event, field.name) for field in fields(event)}
+    values = {name: getattr(event, name) for name in _wanted(type(event))}
     return {"did": _NAMES[type(event)], **values}
 
 
@@ -102,11 +102,21 @@ def event_in(plain: object) -> Event:
     values = {name: value for name, value in plain.items() if name != "did"}
     if kind is Together:
         return _together_in(values)
-    wanted = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
+    wanted = _wanted(kind)
     if set(values) != set(wanted) or not all(_is_sound(values[name], wanted[name]) for name in wanted):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
     made: Event = kind(**values)
     return made
+
+
+_WANTED: dict[object, dict[str, tuple[type, ...]]] = {}
+
+
+def _wanted(kind: type[Event]) -> dict[str, tuple[type, ...]]:
+    """What an event has, by name; asked for with each entry of a history, and worked out once."""
+    if kind not in _WANTED:
+        _WANTED[kind] = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
+    return _WANTED[kind]
 
 
 def _is_sound(value: object, types: tuple[type, ...]) -> bool:
