@@ -100,3 +100,23 @@ def test_everything_is_not_all_before_the_sewing_is_done(tmp_path: Path) -> None
     while not desk.view.all_made:
         desk.main()
     assert desk.view.whole_share < 0.9
+
+
+def test_no_warning_outlives_its_cause(tmp_path: Path) -> None:
+    """A count that is right again answers what is open and takes what was carried along from the screen; so does
+    ripping it out."""
+    desk = desk_of(shipped("toadstool"), tmp_path)
+    for _ in range(3):
+        desk.round()
+    desk.count("17")
+    assert desk.view.unanswered is not None
+    desk.carry_on()
+    assert desk.view.unanswered is None and len(desk.view.differences) == 1
+    desk.round()
+    desk.round()
+    desk.count("30")
+    assert desk.view.differences == ()
+    desk.undo()
+    assert len(desk.view.differences) == 1
+    desk.do(Frog(1))
+    assert desk.view.differences == () and desk.view.unanswered is None

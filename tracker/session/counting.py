@@ -164,7 +164,9 @@ def _moves_made(pattern: Pattern, state: State, copy: Copy, index: int) -> int:
 
 
 def _agreed(work: Work, copy: Copy, index: int) -> Work:
-    return replace(_nothing_new(work, copy), miscounts=_without(work, copy, index))
+    """A count that is as it should be: what differed in this round or before it has come right."""
+    differing = tuple(m for m in work.miscounts if m.copy != copy or m.round_index > index)
+    return replace(_nothing_new(work, copy), miscounts=differing)
 
 
 def _nothing_new(work: Work, copy: Copy) -> Work:
