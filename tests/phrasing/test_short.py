@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from support.building import ch, dec, inc, join, ring, sc, shell, sk, st, times
 
+from tracker.pattern.loader import loads
 from tracker.phrasing.short import short
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Into, Loop, Node, Plan
@@ -34,3 +35,11 @@ def test_short_words(body: tuple[Node, ...], terms: str, expected: str) -> None:
 
 def test_in_the_middle_of_an_increase_what_is_left_of_it_is_told() -> None:
     assert short(coming_now(Plan((inc(),)), 1), "US") == "1 more sc"
+
+
+def test_the_chain_on_a_line_of_its_own_is_a_length_of_chain() -> None:
+    made = loads(
+        'title = "O"\n[[piece]]\nname = "O"\nrounds = """\nCh 7\nRnd 1: sc in 2nd ch from hook, 5 sc (6)\n"""\n'
+    )
+    plan = made.pieces[0].rounds[0].plan
+    assert plan is not None and short(coming_now(plan, 0), "US") == "ch 7"

@@ -51,6 +51,8 @@ def _short(node: Node, terms: str) -> str:
 
 
 def _worked(act: Act, times: int, terms: str) -> str:
+    if act.technique is Technique.FOUNDATION:
+        return f"ch {sum(made.count for made in act.makes) * times}"
     if act.technique is Technique.IN_ONE:
         inside = ", ".join(_made(made, terms) for made in act.makes)
         return f"({inside})" if times == 1 else f"({inside}) x {times}"
