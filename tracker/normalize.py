@@ -36,6 +36,7 @@ _SAME_LENGTH = {
 _TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
 
 
+# 32 is the first that prints, 10 a new line, 127 the delete (ASCII).
 _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): "'"}
 
 
@@ -87,6 +88,7 @@ def _plain(character: str) -> str:
     return base if len(base) == 1 and (len(decomposed) == 1 or base.isalnum()) else character
 
 
+# As above.
 _CONTROL = dict.fromkeys([*(code for code in range(32) if code != 10), 127])
 
 

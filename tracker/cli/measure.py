@@ -186,6 +186,7 @@ def _grams(text: str) -> float:
         grams = float(text.strip().lower().removesuffix("g").replace(",", "."))
     except ValueError:
         grams = -1.0
+    # A ton of yarn is a slip of the fingers.
     if not 0 <= grams < 1e6:
         raise NotUnderstood(f"'{text}' is no weight in grams")
     return grams

@@ -378,6 +378,7 @@ def _count_of(text: str, wanted: str) -> int:
     told = text.strip()
     if not told:
         return 1
+    # Longer numbers are no counts: a million million stitches take thousands of years.
     if not told.isdecimal() or len(told) > 12:
         raise Refused(wanted)
     return int(told)

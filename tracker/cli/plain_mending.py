@@ -65,6 +65,7 @@ class Mender:
         return self._project.pattern.pieces[spot[0]].rounds[spot[1]]
 
     def _event(self, spot: Spot, words: str) -> Event:
+        # A choice is offered by a short number; a longer one is a count.
         if words.isdecimal() and len(words) < 4:
             offered = self._remedies(spot)
             if not 1 <= int(words) <= len(offered):

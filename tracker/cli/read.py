@@ -81,6 +81,7 @@ def _ask(names: list[str]) -> dict[str, str]:
     return words
 
 
+# Characters; a stitch is told in a line.
 _LONGEST_ANSWER = 200
 
 

@@ -169,6 +169,7 @@ def _usage(verb: Verb) -> str:
 
 
 def _unknown(words: str) -> str:
+    # So much of a line is enough to know it again, and fits beside the sentence.
     told = words if len(words) <= 40 else words[:39] + "…"
     names = [*_BY_NAME, *_QUIT, *_HELP]
     first = words.casefold().split(" ")[0]

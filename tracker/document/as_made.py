@@ -72,6 +72,7 @@ class WorkDone:
         told = [*_count(work, self.counts.get((copy, index)), copy, index, expected)]
         notes = (note for note in work.notes if (note.copy, note.round_index) == (copy, index))
         told += [f'note of {self.history.day_of(note.at)}: "{" ".join(note.text.split())}"' for note in notes]
+        # Less than a minute is told as none: taps made up for later.
         if self.seconds.get((copy, index), 0) >= 60:
             told.append(f"took {spell(self.seconds[copy, index])}")
         return tuple(told)

@@ -222,6 +222,7 @@ def _rest(rounds: Sequence[Round]) -> str:
 
 # What the first round that is drawn goes into: a magic ring, a ring of chains, a chain, or stitches not drawn.
 
+# In stitch widths: small enough that six stitches around it do not touch.
 RING_RADIUS = 0.42
 MOST_BASES = 400
 """Places under a first round that are drawn."""
@@ -264,8 +265,10 @@ def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken
         return _row(chain, takes, counted)
     if into_ring:
         return _ring(chain if closed else 0, 2 if closed else 0)
+    # A chain of three and fewer is a dot to work around (see SMALL_CHAIN of the measures).
     if any(each.act.technique is Technique.OTHER_SIDE for each in acts) and takes > 3:
         return _oval(takes, chain, sum(each.act.stitches for each in acts))
+    # Up to three chains joined are a dot, not a ring.
     if closed and takes > 3:
         return _round(takes, Middle.CHAIN_RING, 2)
     if takes > 1:

@@ -164,6 +164,7 @@ class Chart:
 
 OVAL_LENGTH = 0.56
 """The longer way through one oval, in stitch widths."""
+# In stitch widths: a chain is drawn about three times as long as broad (published symbols).
 OVAL_BREADTH = 0.3
 CHAIN_LENGTH = 0.58
 """How much of a standing chain's height one chain takes."""
@@ -179,6 +180,7 @@ def arc(start: Point, end: Point, outward: float, count: int) -> tuple[Oval, ...
     along = atan2(end.y - start.y, end.x - start.x)
     side = 1.0 if sin(along - outward) < 0 else -1.0
     turn = _turn(chord, count * _PITCH)
+    # Radians: a smaller turn is not seen on paper.
     if turn < 0.05:
         return tuple(Oval(start.toward(end, (each + 0.5) / count), along) for each in range(count))
     radius = chord / (2 * sin(turn / 2))

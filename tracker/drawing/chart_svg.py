@@ -167,11 +167,15 @@ def _description(chart: Chart) -> str:
 
 _UNIT = 18.0
 """Pixels to a stitch width in the key."""
+# Wide enough for the longest name of a symbol in the legend's letters.
 _COLUMN = 215.0
+# Two lines of the legend's letters.
 _LEAST_ROW = 30.0
 _SAMPLE = 66.0
 """Room for the sample at the left of an entry."""
+# Two columns of the legend.
 _LEAST_WIDTH = 470.0
+# The heading in its size of letters, with room above and below.
 _HEADING = 44.0
 _PAGE = 760.0
 """A sheet of this width in pixels is printed at about its own size on A4."""

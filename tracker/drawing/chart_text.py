@@ -27,6 +27,7 @@ MOST_LISTED = 500
 """Rounds that are drawn as lines; a longer piece says how many are left out."""
 MOST_RUNS = 12
 """Changes of colour in one round, or rounds of one loop, that are told in words."""
+# More letters than this cannot be told apart in a key.
 MOST_YARNS = 20
 _LABEL = 9
 """Columns for the heading of a round before its line."""

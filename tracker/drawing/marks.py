@@ -14,6 +14,7 @@ from tracker.rounds.plan import Act, Made
 
 MOST_OVALS = 12
 """A longer chain is drawn with this many ovals and its number."""
+# The outer legs of a fan are longer, so that all end on one line; by eye.
 _IN_FAN = 0.88
 _WIDE = {
     SymbolForm.CLUSTER: 1.4,

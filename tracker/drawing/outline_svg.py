@@ -16,14 +16,17 @@ _SIZE = 420.0
 """The longer way of the drawing, in pixels."""
 _SAG = 0.16
 """How far an edge bows down at the front, as a share of its radius: seen from a little above."""
+# Share of the yarn in the colour of what is still to come: seen, and not taken for made; by eye.
 _PALE = 0.22
 _LINE = "#1d1a17"
 _QUIET = "#5b554d"
 _NO_YARN = "#cfc8be"
 _BESIDE = 110.0
+# Room for a label beside the outline.
 _MARGIN = 24.0
 _LEAST_LETTER = 9.0
 """A patch narrower than this many pixels has no letter of its own."""
+# More labels than this run into each other on a page.
 MOST_LABELS = 60
 
 
@@ -111,6 +114,7 @@ def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping
         wide = (_on_edge(band.low, patch.end, seen).x - _on_edge(band.low, patch.start, seen).x) * paper.unit
         if ink is None or wide < _LEAST_LETTER:
             continue
+        # Below this lightness black lines do not show; by eye.
         dark = band.done and ink.colour and lightness(ink.colour) < 0.4
         fill = "#ffffff" if dark else _LINE
         paper.text(ink.letter, at.x * paper.unit, -at.y * paper.unit + 3, 8, anchor="middle", fill=fill)
@@ -142,6 +146,7 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
     for group in groups(seen.bands)[:MOST_LABELS]:
         band = seen.bands[(group.first + group.last + 1) // 2]
         ink = known.get(band.patches[0].colour)
+        # As above.
         dark = band.done and ink is not None and ink.colour and lightness(ink.colour) < 0.4
         radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
         words = label(group, seen.bands, letters)

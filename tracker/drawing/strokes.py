@@ -45,6 +45,7 @@ ARM = 0.2
 """From the middle of a cross to the end of each arm, sideways and up."""
 TOP_BAR = 0.25
 """Half the bar on top of a stem."""
+# Half the length of a bar across a stem, in stitch widths; by eye.
 _SLASH = 0.17
 _LINK_FROM = 0.95
 """A cross further than this from its foot is led to it by a fine line."""
@@ -91,6 +92,7 @@ def _dot(mark: Mark) -> list[Stroke]:
 
 def _cross(mark: Mark) -> list[Stroke]:
     tall = mark.symbol.height
+    # The arms of a low cross reach from its foot to its top; a tall one stands a little above its middle.
     centre = mark.top + unit(mark.outward) * (-0.5 if tall < 1.2 else -0.45)
     arms: list[Stroke] = []
     for turn in (pi / 4, 3 * pi / 4):

@@ -97,6 +97,7 @@ class Paper:
                 self.stroke(stroke)
 
     def _path(self, line: Polyline) -> str:
+        # A curve has a start, a point that it bends towards, and an end.
         if line.curved and len(line.points) == 3:
             first, middle, last = (self.at(point) for point in line.points)
             return f"M{first} Q{middle} {last}"

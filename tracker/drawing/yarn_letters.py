@@ -55,6 +55,7 @@ def plain_colour(text: str) -> str:
     if not _HEX.fullmatch(text):
         return ""
     digits = text[1:]
+    # "#abc" is short for "#aabbcc" (CSS).
     if len(digits) == 3:
         digits = "".join(digit * 2 for digit in digits)
     return f"#{digits.lower()}"

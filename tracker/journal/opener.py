@@ -25,7 +25,9 @@ SMALLEST = 512
 
 _FORMS = slice(18, 20)
 
+# Times; with the pause below five seconds, longer than any other start holds the file.
 _PATIENCE = 50
+# Short beside what a person notices.
 _PAUSE_SECONDS = 0.1
 
 
@@ -172,7 +174,9 @@ def _brought_up_to_date(path: Path, now: float, looked_after: bool) -> sqlite3.C
 
 # The end of a write-ahead log that SQLite passes over.
 
+# Bytes of the header of a write-ahead log (SQLite file format, 4.1).
 _HEADER = 32
+# Bytes of the header of each frame (the same).
 _FRAME = 24
 _MAX_FRAME_AT = 16
 """Where the index beside the log says how many of its frames are good, in the byte order of the machine."""
@@ -204,6 +208,7 @@ def _commits_after(frames_read: int, file: IO[bytes], header: bytes) -> int:
 
 def _is_whole(header: bytes) -> bool:
     magic = struct.unpack(">I", header[:4])[0]
+    # The magic number of a write-ahead log, in either order of bytes (the same).
     if magic & ~1 != 0x377F0682:
         return False
     words = struct.unpack(f"{'>' if magic & 1 else '<'}6I", header[:24])

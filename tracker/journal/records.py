@@ -171,6 +171,7 @@ class Kept:
 
 # Checks on what was written, so that a flipped bit is noticed and two histories can be told apart.
 
+# 96 bits: no two seals are alike by chance in a lifetime of taps.
 _BYTES = 12
 
 

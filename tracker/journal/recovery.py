@@ -17,6 +17,7 @@ from tracker.journal.reader import body_of, happened_in
 from tracker.journal.records import Known, Saved, Summary, Wording, link
 from tracker.journal.schema import atomic, migrate, readable
 
+# The size of a page where the header of the database is lost: SQLite's own default.
 _PAGE = 4096
 
 _TABLES = {"project": "id", "saved": "rowid", "wording": "rowid", "entry": "project, number"}

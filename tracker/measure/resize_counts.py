@@ -89,6 +89,7 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
     """
     rises = [stitch.rise_of(made.kind) for made in made_of]
     places, left = stepped(target, rises, 1.0)
+    # Half a round and more is nearer to a round than to none.
     if left >= 0.5 or not places:
         places.append(target.length)
     tried = [places]

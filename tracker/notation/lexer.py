@@ -221,10 +221,12 @@ def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], li
 def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
     """ "twenty-one", "thirty six" as one number."""
     tens = NUMBERS.get(atoms[place].text, 0)
+    # Numbers up to twenty are words of their own.
     if tens < 20:
         return None
     after = place + 2 if place + 2 < len(atoms) and atoms[place + 1].text == "-" else place + 1
     units = NUMBERS.get(atoms[after].text, 0) if after < len(atoms) else 0
+    # "twenty-one" to "twenty-nine".
     if not 1 <= units <= 9:
         return None
     text = f"{atoms[place].text} {atoms[after].text}"
@@ -237,6 +239,7 @@ _OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrea
 @cache
 def _forgiven(word: str) -> str:
     """The everyday word that a mistyped one must be; stitch names are never guessed."""
+    # Shorter words are alike to too many others.
     if len(word) < 4:
         return ""
     near = [known for known in _OFTEN_MISTYPED if _is_slip(word, known)]
@@ -251,6 +254,7 @@ def _is_slip(word: str, known: str) -> bool:
     """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
     if sorted(word) == sorted(known):
         return word[0] == known[0]
+    # A slip in a long word leaves its first letter, as a rule; short words are told apart by one letter.
     if len(known) < 6 or word[0] != known[0]:
         return False
     if abs(len(word) - len(known)) > 1:

@@ -30,6 +30,7 @@ from tracker.notation.traversal import acts, fill_stitches, made_by, main_stitch
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
 
+# Words of a line; the longest round met has some hundred.
 MAX_WORDS = 4_000
 
 

@@ -28,6 +28,7 @@ from tracker.rounds.resolver import Base, left_by
 LONGEST_TYPED = 2_000
 """Characters of a line that are read while it is typed; a longer one is read when it is taken."""
 
+# They stand in one line under what is typed.
 MOST_COMPLETIONS = 5
 
 

@@ -33,9 +33,12 @@ LOOKED_AT = 8_192
 MOST_PARTS = 8
 """Parts of a dotted key; ours have three, and each part costs the TOML reader a table inside a table."""
 
+# A large blanket has some hundred blocks.
 MAX_PIECES = 500
+# Of one piece; more is a slip of the keyboard.
 MAX_COPIES = 10_000
 
+# A garment comes in ten sizes.
 MAX_SIZES = 20
 
 _TOP = ("title", "terms", "size", "hook", "notions", "notes", "for", "words", "gauge", "yarn", "piece", "making-up")

@@ -121,6 +121,7 @@ def begins(text: str, context: Context, below: str = "") -> bool:
     """
     line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
+    # Three chains and fewer start a ring, not a row.
     if any(act.technique is Technique.FOUNDATION and act.stitches > 3 for act in made):
         closed = any(act.technique in (Technique.JOIN_RING, Technique.JOIN) for act in made)
         return not closed or (bool(below) and not _goes_into_ring(below, context))

@@ -11,7 +11,9 @@ from tracker.diagnostics import Problem, Span, error, warning
 from tracker.normalize import clean
 from tracker.suggestion import suggestion
 
+# Characters of one text; ten thousand rounds have half a million.
 MAX_TEXT = 2_000_000
+# Entries of one list, as of notions.
 MAX_LIST = 1_000
 MOST_TOLD = 20
 """Unknown keys of one table that are told one by one."""
@@ -112,6 +114,7 @@ class Table:
         if value is None:
             return None
         good = isinstance(value, int | float) and not isinstance(value, bool) and math.isfinite(value)
+        # Nothing of a pattern weighs, measures or counts a million.
         if not good or not 0 < value < 1_000_000:
             self._wrong(key, "a number above 0")
             return None
@@ -152,6 +155,7 @@ class Table:
         if value is None:
             return default
         match = re.fullmatch(r"\s*(\d+(?:\.\d+)?)\s*(cm|mm|in|inch|inches|\")?\s*", str(value))
+        # A hundred metres, in centimetres: no swatch is wider.
         if not match or not 0 < float(match[1]) < 10_000 or isinstance(value, bool | list | dict):
             self._wrong(key, 'a length such as "10 cm" or "4 in"')
             return default
@@ -234,6 +238,7 @@ class Table:
         if match is None:
             return line, column
         after = column + match.end()
+        # Three quotes open a text of several lines (TOML).
         if len(match[1]) == 3 and not self._places.lines[line][after:].strip():
             return line + 1, 0
         return line, after

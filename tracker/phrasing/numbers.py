@@ -21,8 +21,10 @@ def in_words(number: int) -> str:
     for size, name in _GREAT:
         if number >= size:
             return _with_rest(f"{in_words(number // size)} {name}", number % size)
+    # Hundreds are said before the rest.
     if number >= 100:
         return _with_rest(f"{_SMALL[number // 100]} hundred", number % 100)
+    # Numbers up to twenty are words of their own.
     if number < 20:
         return _SMALL[number]
     tens, units = _TENS[number // 10 - 2], number % 10
@@ -32,6 +34,7 @@ def in_words(number: int) -> str:
 def _with_rest(words: str, rest: int) -> str:
     if not rest:
         return words
+    # "a thousand and five", but "a thousand two hundred".
     return f"{words} and {in_words(rest)}" if rest < 100 else f"{words} {in_words(rest)}"
 
 

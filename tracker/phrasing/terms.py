@@ -69,6 +69,7 @@ _IN_NAMES = frozenset(word for stitch in STITCHES for word in f"{stitch.us_name}
 
 def _is_name(word: str) -> bool:
     """Whether one word is a name, "treble", "quad", "slipstitch"; any other is an abbreviation."""
+    # Shorter words are alike to too many others.
     return len(word) > 3 and any(name.startswith(word) or word.startswith(name) for name in _IN_NAMES)
 
 

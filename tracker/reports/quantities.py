@@ -64,4 +64,5 @@ def span_of_time(seconds: Range) -> str:
 
 def _half(hours: float) -> float:
     """To the half hour, and to the hour from ten on."""
+    # Half hours mean nothing beside ten of them.
     return float(round(hours)) if hours >= 10 else max(0.5, round(hours * 2) / 2)

@@ -14,6 +14,7 @@ FEWEST_BASES = 12
 """Fewer than this are counted at one look."""
 QUARTERS_UP_TO = 48
 """A quarter of so many stitches is still seen at a glance (twelve); longer rounds are divided into six."""
+# A round is counted in parts that fingers can hold apart.
 MOST_PARTS = 8
 
 

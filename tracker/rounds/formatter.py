@@ -77,6 +77,7 @@ class _Writer:
 def _foundation(body: tuple[Node, ...], terms: str) -> str:
     """A row begun on a chain whose last chains count as its first stitch; "" for any other beginning."""
     acts = [node.act for node in body[:3] if isinstance(node, Run) and node.times == 1]
+    # A chain, its continuation and at least one stitch.
     if len(acts) < 3 or acts[0].technique is not Technique.CHAIN or acts[1].role is not Role.CHAIN:
         return ""
     skipped, first = acts[1].makes[0], acts[2]

@@ -41,6 +41,7 @@ MOST_READ = 4_000
 # What a change costs; the sum decides whether the maker is asked.
 ABBREVIATION = 1
 REMARK = 2
+# Cost, above all that may be left out without a question.
 SENTENCE_WITH_STITCHES = 6
 
 SMALL = 4

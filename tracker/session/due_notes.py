@@ -115,6 +115,7 @@ def _numbers(told: str) -> list[int]:
     return numbers
 
 
+# That one note may name; a range beyond is a slip of the keyboard.
 MOST_ROUNDS = 2000
 
 

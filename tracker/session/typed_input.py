@@ -108,6 +108,7 @@ def ask_in(text: str) -> AskChosen:
             return AskChosen("change")
         case ["never"]:
             return AskChosen("never")
+        # A round beyond the ten thousandth is a slip of the keyboard.
         case ["every", count] if _NUMBER.fullmatch(count) and 1 <= int(count) <= 10_000:
             return AskChosen("every", int(count))
     raise Refused("say when to ask for a count: each, change, every 3, or never")

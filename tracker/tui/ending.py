@@ -40,6 +40,7 @@ def _time(project: Project, copy: Copy) -> str:
         if last is not None and 0 < step.at - last <= PAUSE and step.before.work.copy == copy:
             seconds += step.at - last
         last = step.at
+    # Less than a minute is told as none: taps made up for later.
     return f"in {spell(seconds)}" if seconds >= 60 else ""
 
 

@@ -244,4 +244,5 @@ def _is_key(key: str) -> bool:
         return True
     if len(key) == 1:
         return key.isalpha()
+    # Keyboards have up to 24 function keys.
     return key[0] == "f" and key[1:].isdecimal() and len(key) < 4 and 1 <= int(key[1:]) <= 24

@@ -304,9 +304,13 @@ TOO_SMALL = f"too small: {LEAST_WIDTH} by {LEAST_HEIGHT} needed"
 LEAST_FOR_ALL = 40, 20
 """Columns and lines that more than a strip needs."""
 
+# Cells: a ring and the words of a round side by side.
 _LEAST_RING_WIDTH = 72
+# Cells across, in which a ring is still round.
 _LEAST_RING = 14
+# Cells across; a larger one takes the room of the words.
 _MOST_RING = 40
+# A little under half, so that the words come first.
 _RING_SHARE = 0.46
 _FRAME = 5
 """Lines around the body: heading, shares, talk, two lines of keys."""
@@ -335,6 +339,7 @@ def arrangement(width: int, height: int, flat: bool) -> Arrangement:
     lines = min(body, int(width * _RING_SHARE / 2), _MOST_RING)
     if not flat and width >= _LEAST_RING_WIDTH and lines >= _LEAST_RING:
         return Arrangement(True, 2 * lines, (width - 2 * lines - _GAP, body))
+    # Lines of the drawing by lines of the screen, so that NOW stays the largest.
     drawing = 7 if body >= 30 else 5 if body >= 19 else 3
     return Arrangement(False, drawing, (width, body - drawing))
 

@@ -268,6 +268,7 @@ MOST_MADE = 400
 MOST_TIMES = 100
 """Times that a group in one place is written out; more than a few are a slip of the keyboard."""
 
+# In one place; more is a slip of the keyboard.
 _MOST_STITCHES = 1000
 
 

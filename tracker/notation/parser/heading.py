@@ -52,6 +52,7 @@ _SORTS = {
     "s": "set",
     "O": "outer",
     "u": "mm cm g m oz",
+    # Rounds are counted in words up to twelve, as a rule of print.
     "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
     "C": " ".join(ORDINALS),
     "t": "x v",
@@ -65,6 +66,7 @@ _ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
 _ATOM = re.compile(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
 _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
+# Characters in which a heading ends, as a rule; longer ones are tried as a whole.
 _MOSTLY = 60
 
 
@@ -92,6 +94,7 @@ class _Words:
 
 def _sort(atom: str, before: str) -> str:
     if "0" <= atom[0] <= "9":
+        # More digits are no number of a round.
         return "n" if len(atom) < 10 else "W"
     if "a" <= atom[0] <= "z":
         return "o" if before == "n" and atom in _ORDINAL_ENDINGS else _SORT_OF.get(atom, "W")
@@ -131,6 +134,7 @@ _NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?{_GAP}:{_GAP}(?=[{_L
 _TITLE = re.compile(
     rf"(?P<title>[{_LETTERS}'](?:[{_LETTERS}' ])*)(?:\([{_LETTERS}n ]+\))?(?P<sign>[,:.\-\n ]){_GAP}(?=R{_GAP}n)"
 )
+# Characters; a longer name is a sentence.
 _LONGEST_TITLE = 30
 _NO_TITLE = (MADE - {T.BUNCH, T.CHAIN, T.CHAINLESS, T.INC, T.DEC}) | {
     T.IN, T.OF, T.AS, T.REPEAT, T.JOIN, T.SAME, T.TO, T.UNTIL, T.CHANGE, T.AROUND, T.FROM, T.BETWEEN, T.BEHIND,
@@ -356,6 +360,7 @@ _LEADS_A_CHAIN = re.compile(r"[a-z' -]{0,20}[,:-]?\s*(?:(?:make|work|begin with|
 
 def _is_title(said: str, start: int | None) -> bool:
     """ "Base", "Left ear", "Beg at center": a few words before the yarn and the chain."""
+    # A name of a round has three words at most ("left front edge").
     return start is None and len(said.split()) <= 3 and re.fullmatch(r"[a-z' -]+", said) is not None
 
 

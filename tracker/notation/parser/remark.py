@@ -349,6 +349,7 @@ _LIKE_A_PHRASE = 0.8
 def nearest(word: str, terms: str) -> str | None:
     """The known short word most like this one, if any is like it."""
     near = suggestion(word, _short_words(terms))
+    # Shorter words are alike to too many others.
     if not near and len(word) > 3:
         near = suggestion(word, _phrases(terms), _LIKE_A_PHRASE)
     return near or None
@@ -373,4 +374,5 @@ def _short_words(terms: str) -> list[str]:
 @cache
 def _phrases(terms: str) -> list[str]:
     """Phrases of one or two words and more than three letters."""
+    # Three letters and fewer are alike to too many others.
     return [text for words in vocabulary(terms) if len(words) <= 2 and len(text := " ".join(words)) > 3]

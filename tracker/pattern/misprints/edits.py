@@ -65,6 +65,7 @@ class Edit:
 MAX_PARTS = 60
 """Phrases of a line beyond which none is changed; a lace round has about thirty."""
 
+# Distance of two numbers up to which the one is a slip for the other: of a finger, or of one digit.
 IN_REACH = 0.1
 ANOTHER = 0.45
 """For a total of which more than a digit is wrong: it would have to be copied from another round."""
@@ -73,6 +74,7 @@ IN_ONE = 0.2
 ONCE = 0.2
 """For a group made once, which nobody would bracket."""
 
+# Numbers up to twenty are written as words.
 _SPELT = {number: word for word, number in NUMBERS.items() if number <= 20}
 
 
@@ -293,6 +295,7 @@ def distance(was: int, now: int) -> float:
         return 0.03
     if sorted(one) == sorted(other):
         return 0.04
+    # A slip of counting is small.
     return 0.1 if abs(was - now) <= 3 else 0.2
 
 
@@ -334,6 +337,7 @@ def _digits(token: Token, number: int) -> str:
 
 # What a line lacks by arithmetic, so that most changes need not be read to be known as useless.
 
+# Of a line, tried for one misprint: the likeliest come first.
 MAX_READINGS = 32
 
 

@@ -17,6 +17,7 @@ from tracker.pattern.model import Pattern
 MAX_FINDINGS = 8
 """Disagreements of one piece that are looked into; a piece with more was badly read, and needs mending first."""
 
+# More than three answers are no answer.
 MAX_OFFERS = 3
 
 NEARLY = 0.15

@@ -19,6 +19,7 @@ from tracker.pattern.misprints.finder import Finding, Offer, find_in
 from tracker.pattern.model import Pattern
 from tracker.pattern.round_splitter import heading_of
 
+# As many as fit under a round on a small screen.
 MOST_REMEDIES = 3
 
 MOST_WORDS = 3

@@ -249,6 +249,7 @@ class Evidence:
 
     @cached_property
     def is_sentence(self) -> bool:
+        # A sentence has more than six words, or ends like one.
         return len(self.text.split()) > _FEW_WORDS or (self.text.endswith((".", "!")) and self.word_count > 6)
 
     @cached_property
@@ -258,6 +259,7 @@ class Evidence:
     @cached_property
     def begins_sentence(self) -> bool:
         """Whether it begins like a sentence for the maker, "Insert the eyes ...", and is more than a name."""
+        # Three words and fewer are a name.
         return begins_sentence(self.text) and (self.word_count > 3 or self.text.endswith((".", "!")))
 
     @cached_property

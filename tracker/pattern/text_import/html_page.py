@@ -93,6 +93,7 @@ def _article(soup: Any) -> Tag:
     return best if most[0] or not marked else max(marked[:_MOST_MARKED], key=lambda tag: len(tag.get_text()))
 
 
+# Tags that may be the article; the one that is stands among the first.
 _MOST_MARKED = 50
 
 
@@ -157,6 +158,7 @@ def _bullet(item: Tag) -> str:
     if item.parent is None or item.parent.name != "ol":
         return "- "
     begun = str(item.parent.get("start") or "1")
+    # A list does not begin at ten thousand.
     first = int(begun) if begun.isdigit() and len(begun) < 5 else 1
     before = sum(1 for _ in item.find_previous_siblings("li", limit=1_000))
     return f"{first + before}. "

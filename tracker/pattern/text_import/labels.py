@@ -347,6 +347,7 @@ def _parts(one: Evidence, state: State) -> Iterator[Move]:
             after = replace(state, part=_OPENS[name], open=-1, waited=0, is_unnamed=False)
             yield Label.SECTION, 0.1 + 0.5 * _cost_of_waiting(state), after
     if state.part is Part.FRONT and not state.has_title and one.section is None:
+        # Up to eight words a line can be a name; longer ones are prose.
         cost = 0.4 if one.word_count <= 8 and not one.text.endswith((".", ",")) else 1.0
         yield Label.TITLE, cost + 3.0 * one.is_headed + 2.0 * one.works, replace(state, has_title=True)
 
@@ -420,6 +421,7 @@ def _remarks(one: Evidence, state: State) -> Iterator[Move]:
         cost += (
             1.5 * (one.section is not None and bool(one.section[1]))
             + 0.8 * one.is_item
+            # A heading is followed by its rounds within three lines.
             + 0.5 * (waited > 3)
             - 0.4 * one.colours_only
         )

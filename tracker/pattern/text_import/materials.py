@@ -72,6 +72,7 @@ def gauge_in(line: str) -> Gauge | None:
     return Gauge(stitch, float(match["stitches"]), float(match["rounds"]), over)
 
 
+# By definition (international yard and pound, 1959).
 CM_PER_INCH = 2.54
 
 

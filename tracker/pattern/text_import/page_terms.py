@@ -29,10 +29,15 @@ class Sign:
     reason: str
 
 
+# The page says it in words: more than all habits together.
 _SAID = 6.0
+# A stitch that only one side has.
 _NAMES = 3.0
+# A chain of the height of a stitch, which some make otherwise.
 _CHAIN = 1.5
+# A spelling of one side that the other also uses.
 _HABIT = 0.8
+# A sign that decides only where nothing else does.
 _HINT = 0.4
 _LEAST = 1.0
 """By how much one side must be weightier; one habit or two hints decide nothing."""

@@ -10,6 +10,7 @@ from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
 from tracker.pattern.text_import.sections import is_ruler, section_in
 
+# A book of patterns has some thousand.
 MAX_LINES = 50_000
 
 
@@ -119,6 +120,7 @@ def _is_label(before: str) -> bool:
     """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
     words that the reader of a round knows, "Body, Rnd 5:"."""
     labelled = section_in(before.strip()) if before.strip() else None
+    # A name in front of a colon has three words at most.
     few = 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
     return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
 

@@ -22,6 +22,7 @@ _UNSIGNED = re.compile(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[
 _NAMED = re.compile(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
 _BRACKETED = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
 _EXPLAINS = re.compile(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
+# Characters of a line in which a word is explained.
 _LONGEST_LINE = 2_000
 _LONGEST_SHORT = 3
 """Words of what is explained."""

@@ -20,6 +20,7 @@ from tracker.pattern.text_import.table_rows import joined_cells
 MAX_PAGES = 100
 """Pages that are read of a PDF; a pattern has about ten."""
 
+# A book of patterns has some thousand.
 MAX_LINES = 30_000
 
 

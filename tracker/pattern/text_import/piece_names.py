@@ -22,8 +22,11 @@ _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs
 _SAYS_AGAIN = re.compile(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
 """A sentence on copies, "Make 5 more petals", and no name."""
 
+# Characters; a longer one is a sentence.
 _LONGEST_NAME = 60
+# A longer one is a sentence.
 _MOST_WORDS = 6
+# Copies of a piece; more is a slip of the keyboard.
 MOST_MADE = 10_000
 
 _BRACKET = re.compile(r"\(([^()]*)\)")

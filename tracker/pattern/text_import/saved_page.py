@@ -30,6 +30,7 @@ _MARKUP = re.compile(
 _CHARSET = re.compile(rb"<meta[^>]{0,200}charset\s*=\s*[\"']?\s*([\w-]{2,20})", re.I)
 _FEWEST_TAGS = 3
 """Tags that make a text HTML if it does not begin like a document."""
+# Bytes in which a file shows what it is: the tags of a page begin within them.
 _LOOKED_AT = 4_096
 
 

@@ -191,6 +191,7 @@ def _mean_ratio(rhythm: Rhythm, start: int, until: int, sign: int) -> float:
 
 def _every_repeat(question: Question, turns: list[int]) -> list[int]:
     """What one slip in each repeat would do, and all increases or all decreases left out."""
+    # Fewer than three times is no habit.
     effects = {sign * times for times in turns if times >= 3 for sign in (-1, 1)}
     lost, gained = all_plain(question.plan, question.done)
     return sorted(effects | {effect for effect in (-lost, gained) if abs(effect) >= 2})
@@ -253,6 +254,7 @@ def _tapped_early(question: Question, prior: float, rhythm: Rhythm) -> Iterator[
 def _miscount(question: Question, prior: float) -> Iterator[Cause]:
     by = abs(question.by)
     rarer, tens = weights.WRONG_COUNT_BY.value, weights.WRONG_COUNT_TENS.value
+    # Ten off is a slip in counting aloud; beyond forty every number is as unlikely as the next.
     share = (1 - tens) * (1 - rarer) * rarer ** min(by - 1, 40) + (tens if by == 10 else 0)
     yield Cause(Mistake.MISCOUNT, question.by, prior * share / 2)
 

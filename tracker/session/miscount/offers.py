@@ -14,6 +14,7 @@ from tracker.session.miscount.sections import form_of, is_fastened_off
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import Mistake
 
+# More than three answers are no answer.
 MOST_OFFERS = 3
 
 LIKELY = 0.4

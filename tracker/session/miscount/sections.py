@@ -63,6 +63,7 @@ def parts_of(plan: Plan, done: int, beats: Sequence[Beat], bounds: Sequence[int]
     for (start, before), (until, after) in pairwise(sums):
         chances = {slip: after[slip] - before.get(slip, 0.0) for slip in after}
         within = stretch_at(plan, start)
+        # A chance below one in a thousand million changes no sum.
         parts.append(Part(start, until, within, {slip: n for slip, n in chances.items() if n > 1e-9}))
     return tuple(parts)
 

@@ -23,6 +23,7 @@ from tracker.session.mistakes import LOOK_FOR, Mistake
 
 __all__ = ["MOST_SUSPECTS", "Learned", "Mistake", "Question", "Suspect", "Tap", "Worked", "locate"]
 
+# As many as fit on a small screen.
 MOST_SUSPECTS = 5
 
 _WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT, Mistake.SPACING)

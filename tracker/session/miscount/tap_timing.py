@@ -143,6 +143,7 @@ class Rhythm:
 
 
 def _beat_density(log_time: float, effort: float, pace: Pace) -> float:
+    # Beside a plain stitch: what takes less is a tap and no work of the hands.
     if effort < 0.35:
         return _normal(log_time, log(weights.BARE_TAP.value), weights.BARE_TAP_SPREAD.value)
     due = log(effort) + pace.log_seconds

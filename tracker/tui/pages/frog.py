@@ -15,6 +15,7 @@ from tracker.tui.render.styled_text import Look
 MOST_IN_ROUND = 12
 """Places of the round being made that are offered; further back in it stitches are tapped again soon enough."""
 
+# Rounds in one list; further back is typed.
 MOST_ROUNDS = 200
 
 
@@ -59,6 +60,7 @@ def _places_before(plan: object, place: Place) -> list[int]:
     assert isinstance(plan, Plan)
     found: list[int] = []
     move = 0
+    # Places in one list; further back is typed.
     while move < place.moves and len(found) < 10_000:
         stitches = plan.stitches_before(move)
         if stitches and stitches < place.stitches:

@@ -19,6 +19,7 @@ from tracker.tui.render.list_view import Row
 from tracker.tui.render.styled_text import Bit, Line, Look, clean, line
 from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
 
+# Cells in which a word and what is said of it fit.
 LEAST_WIDTH = 20
 
 

@@ -53,6 +53,7 @@ def shares(scene: Scene, width: int, height: int) -> list[Line]:
 
 
 def _told(name: str, share: float, length: int) -> list[Bit]:
+    # A shorter bar shows nothing.
     if length < 4:
         return [Bit(f"{name} {percent(share)}", Look.FAINT)]
     full = min(length, int(share * length))

@@ -7,6 +7,7 @@ from dataclasses import replace
 from tracker.lazy_dataclass import dataclass
 from tracker.tui.render.styled_text import Bit, Line, Look, clean, fit, line, split, width_of
 
+# Characters of one line; the longest round met has some hundred words.
 LONGEST = 4000
 
 _ROOM = 8

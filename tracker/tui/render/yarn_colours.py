@@ -25,6 +25,7 @@ def swatches(pattern: Pattern, background: str) -> dict[str, str]:
 def legible(colour: str, background: str) -> str:
     """The colour, made lighter or darker until it stands out from the background."""
     wanted, behind = _rgb(colour), _rgb(background)
+    # Black and white contrast alike with this luminance (WCAG 2, contrast ratio).
     aim: Rgb = (1.0, 1.0, 1.0) if luminance(behind) < 0.18 else (0.0, 0.0, 0.0)
     for step in range(_STEPS + 1):
         mixed = _mix(wanted, aim, step / _STEPS)
@@ -59,11 +60,13 @@ def contrast(one: Rgb, other: Rgb) -> float:
 
 
 def _linear(part: float) -> float:
+    # The curve of sRGB (IEC 61966-2-1).
     return part / 12.92 if part <= 0.04045 else float(((part + 0.055) / 1.055) ** 2.4)
 
 
 def _rgb(colour: str) -> Rgb:
     digits = colour[1:]
+    # "#abc" is short for "#aabbcc" (CSS).
     if len(digits) == 3:
         digits = "".join(digit * 2 for digit in digits)
     red, green, blue = (int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4))
