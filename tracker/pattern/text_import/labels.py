@@ -199,7 +199,9 @@ def _cost_of_heading(one: Evidence, state: State) -> float:
     if one.is_worded:
         if one.is_readable:
             steps = one.does_with_below or (one.names_stitches_below and is_bare_heading(one.text))
-            return 0.0 if one.does else 0.2 if steps else 2.0 + 1.5 * one.is_sentence
+            if one.does or steps:
+                return 0.0 if one.does else 0.2
+            return 1.2 if one.is_labelled else 2.0 + 1.5 * one.is_sentence
         if one.names_stitches or one.has_total:
             return 0.3
         return 1.2 if one.is_labelled else 0.8 if one.names_stitches_below else 2.8
