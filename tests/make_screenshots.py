@@ -20,6 +20,8 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from textual.events import Paste
+
 from tracker.cli.write import Asked, write_file
 from tracker.journal import projects_under_way
 from tracker.pattern.loader import load
@@ -120,6 +122,46 @@ async def first_list(size: tuple[int, int]) -> str:
             return app.export_screenshot(title="rounds")
 
 
+PAGE = """Pebble
+For an adult. Hook 3 mm.
+
+Pebble
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: (1 sc, inc) x 5 (18)
+Rnd 4: (2 sc, inc) x 6 (24)
+Rnd 5: wander about with the tail
+Rnds 6-7: sc around (24)
+Rnd 8: (2 sc, dec) x 6 (16)
+"""
+OWN = {
+    "pasting": "",
+    "mending": "enter e " + "backspace " * 9 + "space x space 6",
+    "writing": "n B u t t o n enter tab enter r space tab enter r space "
+    "( 1 space s c , space i n c ) space x space 6",
+}
+"""Pictures of patterns that the maker brings or writes: the keys on the first screen, a page pasted before most."""
+
+
+async def own_pattern(name: str, size: tuple[int, int]) -> str:
+    """The first screen of somebody who has made nothing yet, a page pasted there, and these keys."""
+    with tempfile.TemporaryDirectory() as folder:
+        app = RoundsApp(Path(folder), Settings())
+        async with app.run_test(size=size) as pilot:
+            await pilot.pause()
+            if name != "writing":
+                app.screen.post_message(Paste(PAGE))
+                await pilot.pause(0.1)
+            for key in OWN[name].split():
+                await pilot.press({"(": "left_parenthesis", ")": "right_parenthesis", ",": "comma"}.get(key, key))
+                await pilot.pause(0.1 if key in ("enter", "space", "r") else None)
+            await pilot.pause(0.1)
+            shot = app.export_screenshot(title="rounds")
+        if app.project is not None:
+            app.project.close()
+        return shot
+
+
 def drawn(states: Sequence[State], sizes: Sequence[tuple[int, int]]) -> Iterator[tuple[str, str]]:
     """Each picture with the name of its file; the plain name goes to the first size."""
     for state in states:
@@ -128,6 +170,9 @@ def drawn(states: Sequence[State], sizes: Sequence[tuple[int, int]]) -> Iterator
                 os.environ["NO_COLOR"] = "1"
             yield _file(state.name, size), asyncio.run(picture(state, size))
             os.environ.pop("NO_COLOR", None)
+    for name in OWN:
+        for size in sizes:
+            yield _file(name, size), asyncio.run(own_pattern(name, size))
     for size in sizes:
         yield _file("first", size), asyncio.run(first_list(size))
 

@@ -167,7 +167,7 @@ def test_the_first_list_has_what_is_under_way_and_what_could_be_begun(tmp_path: 
     project = project_of(toadstool(), tmp_path, Clock())
     project.do(RoundDone())
     under_way = projects_under_way(tmp_path / "data")
-    rows = home_rows(under_way, titled(sorted(SHIPPED.glob("*.toml"))))
+    rows = list(home_rows(under_way, titled(sorted(SHIPPED.glob("*.toml")))))
     told = [row.text for row in rows]
     assert told[0] == "under way"
     assert told[1].startswith("Toadstool  8%, next: Cap, Rnd 2: 6 increases")
@@ -183,7 +183,7 @@ def test_a_pattern_under_way_is_not_offered_again(tmp_path: Path) -> None:
 
 def test_a_finished_project_says_so() -> None:
     known = UnderWay("Hat", Path("hat.toml"), 1.0, "", True, 0.0, "")
-    assert home_rows([known], [])[1].text == "Hat  finished"
+    assert list(home_rows([known], []))[1].text == "Hat  finished"
 
 
 def test_a_file_that_is_no_pattern_goes_by_its_name(tmp_path: Path) -> None:

@@ -113,9 +113,41 @@ def _read_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _read(told: argparse.Namespace) -> int:
+    if told.text is None and told.output is None and sys.stdin.isatty() and sys.stdout.isatty():
+        from tracker.tui.app import begin_on_screen
+
+        return begin_on_screen(told.data, "paste")
     from tracker.cli.read import Wish, read_text
 
     return read_text(told.text, Wish(told.terms, told.size), told.output, told.replace)
+
+
+def _new_takes(parser: argparse.ArgumentParser) -> None:
+    shape = parser.add_argument_group("from a shape")
+    shapes = ("ball", "disk", "bowl", "egg", "cone", "tube", "oval", "square")
+    shape.add_argument("--shape", choices=shapes, help="a tube has round ends, a bowl is half a ball")
+    shape.add_argument("--across", metavar="LENGTH", default="", help="at its widest, such as 8cm; 8 cm if left out")
+    shape.add_argument("--gauge", metavar="SxR", default="", help='over 10 cm, such as "22 sc x 24 rounds"')
+    shape.add_argument("--weight", metavar="N", type=int, choices=range(8), help="the yarn weight, 0 to 7")
+    parser.add_argument("--title", metavar="NAME", default="", help="what it is called")
+    _output_takes(parser, "where to write the pattern file")
+
+
+def _new(told: argparse.Namespace) -> int:
+    if told.shape is None:
+        return _write_on_screen(told)
+    from tracker.cli.new import Asked, write_shape
+
+    return write_shape(Asked(told.shape, told.across, told.gauge, told.weight, told.title, told.output, told.replace))
+
+
+def _write_on_screen(told: argparse.Namespace) -> int:
+    if not (sys.stdin.isatty() and sys.stdout.isatty()):
+        print("a pattern is written on a terminal; or say which --shape it is to have", file=sys.stderr)
+        return ExitCode.REFUSED
+    from tracker.tui.app import begin_on_screen
+
+    return begin_on_screen(told.data, "write")
 
 
 def _draw_takes(parser: argparse.ArgumentParser) -> None:
@@ -196,6 +228,7 @@ def _write_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--terms", choices=("US", "UK"), help="the terms to write in; the pattern's own if left out")
     parser.add_argument("--spoken", action="store_true", help="each round as it is said to a class")
     parser.add_argument("--as-made", action="store_true", help="with what you really made: counts, notes, times")
+    parser.add_argument("--as-printed", action="store_true", help="without the lines that you mended")
     parser.add_argument("--no-pictures", action="store_true", help="words only")
 
 
@@ -207,7 +240,9 @@ def _write(told: argparse.Namespace) -> int:
     if told.history_from is not None:
         return take_in_history(told.pattern, told.data, told.history_from)
     pictures = not told.no_pictures
-    asked = Asked(told.form, told.output, told.terms, told.spoken, told.as_made, pictures, told.replace)
+    asked = Asked(
+        told.form, told.output, told.terms, told.spoken, told.as_made, pictures, told.replace, told.as_printed
+    )
     return write_file(told.pattern, asked, told.data)
 
 
@@ -233,6 +268,13 @@ COMMANDS: tuple[Command, ...] = (
         _read_takes,
         _read,
         ("rounds read mitten.txt -o mitten.toml", "rounds read mitten.txt --terms UK -o mitten.toml"),
+    ),
+    Command(
+        "new",
+        "write a new pattern: from a shape, or as you make it",
+        _new_takes,
+        _new,
+        ("rounds new", 'rounds new --shape ball --across 8cm --gauge "22 sc x 24 rounds" -o ball.toml'),
     ),
     Command(
         "measure",

@@ -66,6 +66,7 @@ class Asked:
     as_made: bool = False
     with_pictures: bool = True
     replace_file: bool = False
+    as_printed: bool = False
 
 
 def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
@@ -80,6 +81,8 @@ def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
     form, terms = _form(asked), asked.terms or pattern.terms
     try:
         history = _history(pattern, path, data) if asked.as_made else None
+        if not asked.as_printed:
+            pattern = _as_mended(pattern, path, data)
         pictures = pictures_of(pattern, terms, form is Form.PAGE) if asked.with_pictures else {}
         sheet = compose(pattern, Wish(terms, asked.is_spoken, history, pictures))
         _put(_WRITERS[form](sheet), asked.output, asked.replace_file)
@@ -93,6 +96,19 @@ def _form(asked: Asked) -> Form:
     if asked.form is not None:
         return Form(asked.form)
     return _BY_ENDING.get(asked.output.suffix.lower(), Form.MARKDOWN) if asked.output else Form.MARKDOWN
+
+
+def _as_mended(pattern: Pattern, path: Path, data: Path | None) -> Pattern:
+    """The pattern with the lines that the maker mended; as printed where no journal can be read."""
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+        try:
+            return project.pattern
+        finally:
+            project.close()
+    except JournalTrouble as trouble:
+        print(f"rounds write: as printed, because {trouble}", file=sys.stderr)
+        return pattern
 
 
 def _history(pattern: Pattern, path: Path, data: Path | None) -> History:

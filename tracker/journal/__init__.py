@@ -25,5 +25,5 @@ __all__ = [
     "projects_under_way",
 ]
 
-DOORS = ("errors", "opener", "paths", "reader", "records", "retrying_writer", "transfer", "writer")
+DOORS = ("errors", "opener", "paths", "pattern_files", "reader", "records", "retrying_writer", "transfer", "writer")
 """The modules of this folder that others may import; the rest is its own."""

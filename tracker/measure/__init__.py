@@ -6,11 +6,13 @@ can be written anew to another size.
 
 DOORS = (
     "figure",
+    "next_round",
     "pace",
     "ranges",
     "resize",
     "resize_notes",
     "safety",
+    "shapes",
     "size",
     "stitch_counts",
     "stitch_sizes",

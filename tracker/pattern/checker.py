@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import field, replace
 from functools import lru_cache
 
@@ -106,8 +107,8 @@ def _is_chain(item: Round) -> bool:
 
 def _add(piece: _Piece, entry: Entry, following: Entry | None) -> None:
     line = read_round(entry.text, piece.context, piece.main)
-    if entry.by_eye is not None:
-        line = _by_eye(line, entry.by_eye)
+    if is_free(entry.text):
+        line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line, following)
     _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
@@ -122,9 +123,15 @@ def _add(piece: _Piece, entry: Entry, following: Entry | None) -> None:
     _add_filled(piece)
 
 
-def _by_eye(line: Line, leaves: int) -> Line:
-    """The line with nothing of what it says to make; only what the maker says that it leaves."""
-    return replace(line, body=(), reference=None, foundation=None, stated=(Stated(leaves),), problems=())
+_FREE = re.compile(r"(?:work )?as you like(?: around)?\s*[.]?\s*(?:[(\[]\d[^)\]]*[)\]]\s*)?", re.IGNORECASE)
+
+
+def is_free(text: str) -> bool:
+    """Whether a round says that anything may be worked: "Rnds 1-99: as you like", with its total where that is known.
+
+    The maker works it by eye; nothing is read out of it but what it leaves.
+    """
+    return _FREE.fullmatch(text[heading_of(text).end :].strip()) is not None
 
 
 def _read_anyway(piece: _Piece, line: Line, following: Entry | None) -> Line:
@@ -230,7 +237,7 @@ def _add_round(
     unread = _unread_below(piece, line, entry)
     if unread is not None:
         base = _assumed_base(unread, base, _need(line, stated))
-    if entry.by_eye is not None:
+    if is_free(entry.text):
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
@@ -258,7 +265,7 @@ def _add_round(
             passing=line.passing,
             problems=own,
             printed=entry.printed,
-            is_by_eye=entry.by_eye is not None,
+            is_by_eye=is_free(entry.text),
         )
     )
     piece.lines.append((line, entry))
@@ -413,9 +420,9 @@ def _add_reference(
         source, source_entry = found[index % len(found)]
         again = replace(source, text=source.text, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count)
-        worked = replace(entry, text=source_entry.text, by_eye=source_entry.by_eye)
-        if worked.by_eye is not None:
-            stated = Stated(worked.by_eye)
+        worked = replace(entry, text=source_entry.text)
+        if stated is None and is_free(source_entry.text):
+            stated = _stated_for(source, 0, 1)
         _add_round(piece, worked, again, number, stated, problems if index == 0 else [])
 
 

@@ -12,7 +12,7 @@ from functools import lru_cache
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Pattern, Piece
-from tracker.pattern.round_splitter import Entry
+from tracker.pattern.round_splitter import Entry, heading_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,10 +90,10 @@ def mended_piece(pattern: Pattern, index: int, corrections: Sequence[Correction]
 
 def _corrected(entry: Entry, correction: Correction) -> Entry:
     if correction.text:
-        printed = entry.printed or entry.text
-        return replace(entry, text=correction.text, printed=printed, by_eye=None, is_settled=False)
+        return replace(entry, text=correction.text, printed=entry.text)
     if correction.leaves is not None:
-        return replace(entry, by_eye=correction.leaves)
+        heading = entry.text[: heading_of(entry.text).end].strip()
+        return replace(entry, text=f"{heading} as you like ({correction.leaves})".lstrip(), printed=entry.text)
     return replace(entry, is_settled=True)
 
 

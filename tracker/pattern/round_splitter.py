@@ -25,8 +25,8 @@ class Entry:
     """One written round. `line` and `column` are where its text begins in the piece's text, from 0.
 
     `colour` is the key of a colour line that stood before it, as typed; `remarks` are sentences around it.
-    Where the maker mended it, `printed` is what stands there; `by_eye` is what it leaves where they work it by eye,
-    and `is_settled` tells that it is to be worked as printed, whatever the sums say.
+    Where the maker mended it, `printed` is what stands there; `is_settled` tells that it is to be worked as printed,
+    whatever the sums say.
     """
 
     text: str
@@ -35,7 +35,6 @@ class Entry:
     colour: str = ""
     remarks: tuple[str, ...] = ()
     printed: str = ""
-    by_eye: int | None = None
     is_settled: bool = False
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import tomllib
 from dataclasses import dataclass
 from typing import Any
 
@@ -90,3 +91,17 @@ def _piece(piece: DraftPiece) -> dict[str, Any]:
         **notes,
         "rounds": piece.text.rstrip("\n") + "\n",
     }
+
+
+def with_round(source: str, piece: int, line: str) -> str:
+    """A pattern file's text with one more written line at the end of a piece, counted from 0.
+
+    Raises ValueError where there is no such piece.
+    """
+    table = tomllib.loads(source)
+    try:
+        rounds = table["piece"][piece]
+        rounds["rounds"] = str(rounds["rounds"]).rstrip("\n") + f"\n{line}\n"
+    except (IndexError, KeyError, TypeError) as wrong:
+        raise ValueError("there is no such piece") from wrong
+    return tomli_w.dumps(table, multiline_strings=True)

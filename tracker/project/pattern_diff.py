@@ -43,6 +43,11 @@ class Changed:
     lines: tuple[str, ...]
     not_kept: tuple[str, ...]
 
+    @property
+    def only_adds(self) -> bool:
+        """Whether lines were only put in, and everything is found again."""
+        return bool(self.lines) and not self.not_kept and all(line.startswith("+ ") for line in self.lines)
+
     def __iter__(self) -> Iterator[str]:
         """Everything there is to tell, a line each."""
         yield from self.lines or ("the words are the same, but this version of the program reads them otherwise",)

@@ -34,11 +34,13 @@ if TYPE_CHECKING:
     from tracker.session.replay import Timed
 from typing import TYPE_CHECKING
 
+from tracker.journal.pattern_files import keep_over, own_folder
 from tracker.journal.reader import Reader
 from tracker.journal.records import Kept, Wording
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern import loader
 from tracker.pattern.mending import mended
+from tracker.pattern.toml_writer import with_round
 from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of
 from tracker.session.serialization import Unreadable, state_read
 
@@ -177,6 +179,36 @@ class Project:
         self._begin_session(is_new_wording=True)
         return told
 
+    @property
+    def is_own(self) -> bool:
+        """Whether the pattern is the maker's own: its file lies beside the journal, and can be written on here."""
+        return self.path.parent == own_folder(self.folder).resolve()
+
+    def write_on(self, piece: int, line: str) -> View:
+        """One more round at the end of a piece of the maker's own pattern, in its file and then in the journal.
+
+        Raises `Refused` where the pattern is not the maker's own or the line would not be read back as one that comes
+        out, `DiskRefuses` if the file cannot be written; nothing is changed then.
+        """
+        self._must_work()
+        if not self.is_own:
+            raise Refused("this pattern is a file of its own: write rounds into that")
+        source = with_round(self.printed.source, piece, line)
+        grown = loader.loads(source)
+        if len(grown.pieces[piece].entries) != len(self.printed.pieces[piece].entries) + 1:
+            raise Refused("this would not be read as one round: begin it with its stitches")
+        keep_over(self.path, source)
+        self._grow_to(grown)
+        return self.view()
+
+    def _grow_to(self, pattern: Pattern) -> None:
+        """Go on in a pattern that has more rounds at the end of a piece than before."""
+        from tracker.project.pattern_diff import carried_over
+
+        state, _ = carried_over(self._state, outline_of(self.printed), pattern)
+        self.printed, self._state, self._wording = pattern, state, wording_of(pattern)
+        self._begin_session(is_new_wording=True)
+
     def take_up_moved(self) -> View:
         """Go on with the project that this pattern had where it was before."""
         if self._moved is None or self._keeper.journal is None:
@@ -246,7 +278,9 @@ class Project:
             self._resume(journal, known)
         elif journal is not None:
             self._moved = self._same_pattern_gone(journal)
-        if self.changed is None and self._moved is None:
+        if self.changed is not None and self.is_own and self.changed.only_adds:
+            self.agree_to_change()  # the program was broken off between the file and the journal
+        elif self.changed is None and self._moved is None:
             self._begin_session()
 
     def _resume(self, journal: Journal, known: Known) -> None:

@@ -242,6 +242,8 @@ def words_of_now(
     """What the hands do next, with one tap."""
     if at.made or tap is None:
         return _after_all_rounds(pattern, state, at.copy)
+    if at.item.is_by_eye and at.item.leaves is None:
+        return "work this round as you like"
     if at.item.is_by_eye:
         return f"work this round by eye, it leaves {at.item.leaves:,}"
     if at.item.plan is None:

@@ -16,10 +16,14 @@ from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from threading import Thread
+from typing import TYPE_CHECKING
 
 from textual import work
 from textual.app import App
 from textual.screen import Screen
+
+if TYPE_CHECKING:
+    from tracker.tui.pages.home import Begun
 
 from tracker.journal import JournalTrouble, data_folder
 from tracker.pattern.loader import Unreadable, load
@@ -49,7 +53,12 @@ class RoundsApp(App[None]):
     CSS = "Screen { background: $background; }" + STYLES
 
     def __init__(
-        self, folder: Path, settings: Settings, project: Project | None = None, shipped: Sequence[Path] = ()
+        self,
+        folder: Path,
+        settings: Settings,
+        project: Project | None = None,
+        shipped: Sequence[Path] = (),
+        first: str = "",
     ) -> None:
         no_colour = bool(os.environ.get("NO_COLOR"))
         super().__init__(ansi_color=True if no_colour else None)
@@ -57,6 +66,8 @@ class RoundsApp(App[None]):
         self._settings = settings
         self._shipped = shipped
         self.project = project
+        self._begun: Begun | None = None
+        self._first = first
         self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
         for theme in themes(PALETTES.values()):
             self.register_theme(theme)
@@ -110,15 +121,32 @@ class RoundsApp(App[None]):
             return
         if not isinstance(self.screen, WorkScreen):
             await self.push_screen(self._work_screen(self.project))
-        if not self.project.state.past and not self.project.looking_on:
+        if self._begun is not None and self._begun.is_own:
+            return
+        is_pasted = self._begun is not None and self._begun.is_pasted
+        if is_pasted:
+            await self._walk_through_doubts()
+        if (is_pasted or not self.project.state.past) and not self.project.looking_on:
             self._show_materials(self.project)
 
+    async def _walk_through_doubts(self) -> None:
+        """What does not come out in a page that was pasted, one line after the other, before the work begins."""
+        from tracker.tui.pages.rounds import RoundsPage, doubtful
+
+        under = self.screen
+        if isinstance(under, WorkScreen) and any(doubtful(under.desk.pattern)):
+            await self.push_screen_wait(RoundsPage(under.desk, walks=True))
+
     async def _choose(self) -> Project | None:
-        from tracker.tui.pages.home import HomePage, titled
+        from tracker.tui.pages.home import Begun, HomePage, titled
 
         under_way = projects_under_way(self._folder)
-        path = await self.push_screen_wait(HomePage(under_way, titled(self._shipped), self.palette))
-        return open_project(load(path), path, self._folder, time.time) if isinstance(path, Path) else None
+        page = HomePage(self._folder, under_way, titled(self._shipped), self.palette, self._first)
+        begun = await self.push_screen_wait(page)
+        if not isinstance(begun, Begun):
+            return None
+        self._begun = begun
+        return open_project(load(begun.path), begun.path, self._folder, time.time)
 
     async def _is_ready(self, project: Project) -> bool:
         """One page after another that has something to tell; whether the maker wants to go on."""
@@ -180,6 +208,12 @@ def choose_on_screen(data: Path | None, shipped: Sequence[Path], mouse: bool = T
     """The list of what is under way and what could be begun, then work; the exit code."""
     folder = data_folder(data)
     return _run(RoundsApp(folder, load_settings(folder), shipped=shipped), mouse)
+
+
+def begin_on_screen(data: Path | None, first: str) -> int:
+    """A new pattern: "write" asks for its title and rounds, "paste" for a page; the exit code."""
+    folder = data_folder(data)
+    return _run(RoundsApp(folder, load_settings(folder), first=first), True)
 
 
 def _run(app: RoundsApp, mouse: bool) -> int:

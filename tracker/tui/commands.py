@@ -24,6 +24,7 @@ class Command(Enum):
     PIECES = "pieces"
     MEND = "mend"
     ROUNDS = "rounds"
+    WRITE = "write"
     MAKING_UP = "making-up"
     BACK = "look-back"
     AHEAD = "look-ahead"
@@ -53,7 +54,7 @@ _DIFFERS = "when a count differs: see where and what to do, or carry on"
 _END = "the checklist for the end / once all is made, begin another"
 _LEAVE = "wait in the shell / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
-_MEND = "put a printed line right / all rounds, to look through and mend"
+_MEND = "put a printed line right / all rounds / write the next one"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, Told] = {
@@ -73,6 +74,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MEND: Told(("m",), "mend", _MEND),
     Command.ROUNDS: Told(("i",), "rounds", _MEND),
+    Command.WRITE: Told(("j",), "write on", _MEND),
     Command.MAKING_UP: Told(("x",), "making up", _END),
     Command.ANOTHER: Told(("A",), "make another", _END),
     Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),

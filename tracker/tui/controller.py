@@ -162,6 +162,18 @@ class Desk:
         else:
             self._next_making_up(view)
 
+    @property
+    def can_write(self) -> bool:
+        """Whether the pattern is the maker's own to write on."""
+        return self.project.is_own and not self.project.looking_on
+
+    @property
+    def writes_on(self) -> bool:
+        """Whether the main key writes the next round: all that is written of a pattern of one's own is made."""
+        if self.looking or not self.can_write:
+            return False
+        return next_copy(self.pattern, self.project.state.work) is None
+
     def _next_making_up(self, view: View) -> None:
         open_steps = [index for index, (_, done) in enumerate(view.making_up) if not done]
         if open_steps:
@@ -423,6 +435,7 @@ class Desk:
             return TYPING
         looks, looking_on = bool(self.looking), self.project.looking_on
         main = main_word(view, self.main_step, looks, looking_on, self._coming_piece)
+        main = "write the next round" if self.writes_on else main
         return foot(self.keys, main, commands_now(view, looks, looking_on), waiting.offers if waiting else ())
 
     @property

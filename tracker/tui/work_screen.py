@@ -188,8 +188,12 @@ class WorkScreen(Screen[None]):
         """Do what a key asks for; it is committed before anything is painted."""
         if self._is_double(command):
             return
+        if command is Command.MAIN and self.desk.writes_on:
+            command = Command.WRITE
         if command is Command.FROG and self.desk.looking:
             self.desk.set_place()
+        elif command is Command.WRITE and not self.desk.can_write:
+            self.desk.talk = Talk("this pattern is a file of its own: write rounds into that", Tone.REFUSED)
         elif command in self._does:
             self._does[command]()
         else:

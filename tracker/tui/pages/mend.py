@@ -153,7 +153,8 @@ class MendPage(Page):
         self.repaint()
 
     def _write(self) -> None:
-        text = " ".join(self._round.text.split())
+        written = self._round.printed if self._round.is_by_eye else self._round.text
+        text = " ".join(written.split())
         caret = self._line_over(text).reading.caret
         self._line = live_line(self._around, text, self._round.text, caret.end if caret and not caret.line else None)
         self._foot(TYPING)

@@ -28,6 +28,10 @@ def page_for(command: Command, desk: Desk) -> Page:
             from tracker.tui.pages.mend import MendPage
 
             return MendPage(desk, *round_to_mend(project.pattern, project.state, desk.looking))
+        case Command.WRITE:
+            from tracker.tui.pages.write import WritePage
+
+            return WritePage(project.folder, palette, desk)
         case Command.ROUNDS:
             from tracker.tui.pages.rounds import RoundsPage
 

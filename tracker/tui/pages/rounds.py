@@ -76,7 +76,10 @@ class RoundsPage(Page):
             page = MendPage(self._desk, spot.piece, spot.index)
             self.app.push_screen(page, lambda done: self._walk(done) if done else self.repaint())
         elif self._walks and mended is not None:
-            self.dismiss(None)
+            self.call_later(self._end)  # the page of the last line is still going
+
+    def _end(self) -> None:
+        self.dismiss(None)
 
 
 def doubtful(pattern: Pattern) -> Iterator[Spot]:

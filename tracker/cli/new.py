@@ -1,0 +1,61 @@
+"""`rounds new`: a pattern from a shape and a size, or on the screen one that is written as it is made."""
+
+from __future__ import annotations
+
+import re
+import sys
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from tracker.cli.exit_codes import ExitCode
+from tracker.cli.output import Unwritable, write_new
+from tracker.measure.shapes import CannotShape, Shape, shaped, stitches_of
+from tracker.pattern.loader import all_problems, loads
+from tracker.pattern.model import Gauge
+from tracker.pattern.toml_writer import as_toml
+from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm
+
+_GAUGE = re.compile(
+    r"(\d+(?:\.\d+)?)\s*(?:sc|sts?|stitches)?\s*(?:x|by|and)\s*(\d+(?:\.\d+)?)\s*(?:rounds?|rnds?|rows?)?",
+    re.IGNORECASE,
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What is wanted: a shape `across` a length, for a gauge or a yarn weight; where to, and what it is called."""
+
+    shape: str
+    across: str = ""
+    gauge: str = ""
+    weight: int | None = None
+    title: str = ""
+    output: Path | None = None
+    replace_file: bool = False
+
+
+def write_shape(asked: Asked) -> int:
+    """Write the pattern of a shape (standard output if no file is named); what it comes to goes to standard error."""
+    try:
+        across = length_cm(asked.across or "8 cm")
+        found = shaped(Shape(asked.shape), across, stitches_of(_gauge(asked.gauge), asked.weight))
+        text = as_toml(replace(found.draft, title=asked.title or found.draft.title))
+        if asked.output is None:
+            print(text, end="")
+        else:
+            write_new(text, asked.output, replace=asked.replace_file)
+    except (CannotShape, NotUnderstood, Unwritable) as wrong:
+        print(f"rounds new: {wrong}", file=sys.stderr)
+        return ExitCode.REFUSED
+    problems = all_problems(loads(text))
+    print(f"{found.source}", file=sys.stderr)
+    print(f"about {found.across:.1f} cm across and {found.tall:.1f} cm the other way", file=sys.stderr)
+    return ExitCode.FINDINGS if problems else ExitCode.DONE
+
+
+def _gauge(text: str) -> Gauge | None:
+    """ "22 sc x 24 rounds", "22x24"; over 10 cm."""
+    if not text:
+        return None
+    found = _GAUGE.fullmatch(text.strip())
+    return gauge_of(f"{found[1]}x{found[2]}" if found else text)
