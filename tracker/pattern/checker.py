@@ -355,7 +355,7 @@ def _unread_below(piece: _Piece, line: Line, entry: Entry) -> Round | None:
     if not piece.rounds or line.foundation is not None or line.worked_into is not None:
         return None
     below = piece.rounds[-1]
-    if piece.lines[-1][1].by_eye is not None:
+    if below.is_by_eye and below.leaves is not None:
         return None  # the maker says what it leaves
     if below.plan is None:
         return below

@@ -12,7 +12,7 @@ from tracker.journal.pattern_files import keep_new
 from tracker.pattern.loader import MAX_FILE, Unreadable, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
-from tracker.pattern.text_import.materials import TermsUnclear
+from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.toml_writer import as_toml
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
@@ -42,6 +42,7 @@ class PastePage(Page):
         self._folder = folder
         self._text = ""
         self._terms: str | None = None
+        self._made_in = 1
         self._found: FromText | None = None
         self._file: TextEntry | None = asked("name of a file:")
         self._naming: TextEntry | None = None
@@ -76,6 +77,8 @@ class PastePage(Page):
         pieces = "1 piece" if len(draft.pieces) == 1 else f"{len(draft.pieces)} pieces"
         needs = f", {eye} to look at" if eye else ""
         yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {draft.terms} terms, {found.terms_why}")
+        if found.sizes > 1:
+            yield Row(f"size {self._made_in} of {found.sizes}; s: the next one", look=Look.STRONG)
         yield Row("")
         half = self.size.width // 2 - 2
         for told in found.told:
@@ -124,7 +127,7 @@ class PastePage(Page):
             return
         self._text, self._file = text, None
         try:
-            self._found = from_text(text, self._terms)
+            self._found = from_text(text, self._terms, self._made_in)
             self._foot(READ)
         except TermsUnclear:
             self._foot(TERMS)
@@ -138,6 +141,9 @@ class PastePage(Page):
             self._read(self._text)
         elif self._found is not None and key == "t":
             self._naming = asked("title:", self._called or self._found.draft.title)
+        elif self._found is not None and key == "s" and self._found.sizes > 1:
+            self._made_in = self._made_in % self._found.sizes + 1
+            self._read(self._text)
         elif self._found is not None and key == "enter":
             self._keep(self._found)
         else:
