@@ -14,6 +14,7 @@ from tracker.notation.reader import Line
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Context
 from tracker.notation.traversal import acts
+from tracker.pattern.checker import is_free
 from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read_once
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
@@ -109,20 +110,26 @@ class Evidence:
 
     @cached_property
     def is_readable(self) -> bool:
-        return self.read.is_readable
+        return self.read.is_readable or self.is_free
+
+    @cached_property
+    def is_free(self) -> bool:
+        """Whether it is a round that says "as you like": its heading is all that can be read, and its total."""
+        return self.heading.end > 0 and is_free(self.text)
 
     @cached_property
     def works(self) -> bool:
         """Whether it reads as stitches to work, and not as a step alone."""
-        return self.is_readable and any(
-            act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body)
+        return self.is_free or (
+            self.is_readable
+            and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body))
         )
 
     @cached_property
     def does(self) -> bool:
         """Whether it reads as something to do, a repeat of other rounds included, or states a total."""
         line = self.read
-        return line.is_readable and bool(acts(line.body) or line.stated or line.reference)
+        return self.is_free or (line.is_readable and bool(acts(line.body) or line.stated or line.reference))
 
     @cached_property
     def repeats(self) -> bool:
@@ -300,6 +307,8 @@ class Evidence:
     @cached_property
     def borrows(self) -> bool:
         """Whether it asks for rounds of another piece, alone or with the line below."""
+        if self.is_free:
+            return False
         return may_borrow(self.text) or may_borrow(f"{self.text} {self._below}")
 
     @cached_property
