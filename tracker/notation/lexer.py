@@ -170,6 +170,7 @@ def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:
 def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int]:
     first = atoms[place]
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
+    known = known or _plural(atoms, place, terms, colours)
     if known is not None:
         return known
     if first.text in COLOUR_WORDS or first.text in colours:
@@ -179,6 +180,20 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
         kind, value = vocabulary(terms)[(forgiven,)]
         return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
     return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
+
+
+def _plural(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """ "2 hdc's", "in each of the sc's": more than one of a stitch, written as if it owned something"""
+    first = atoms[place]
+    if not first.text.endswith("'s"):
+        return None
+    read = _phrase([first._replace(text=first.text.removesuffix("'s"))], 0, terms, colours)
+    if read is None or read[0].kind not in _NAMED_IN_PLURAL:
+        return None
+    return read[0]._replace(text=first.text, end=first.end), place + 1
+
+
+_NAMED_IN_PLURAL = frozenset((T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH, T.CHAIN, T.SPACE))
 
 
 def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:

@@ -145,6 +145,7 @@ KIND_SETS = {
 """The sets by the names that patterns of words call them by."""
 
 WORD_GROUPS = {
+    "A_HOOK": "hook",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ANOTHER": "another",
     "ANY": "any",
@@ -161,6 +162,7 @@ WORD_GROUPS = {
     "JUST": "just",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
+    "MILLIMETRES": "mm",
     "NOTHING_WORD": "nothing|none",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",

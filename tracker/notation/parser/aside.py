@@ -20,6 +20,9 @@ _DENIAL = PhrasePattern("NOT (?! COUNTS)")
 _EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
 """ "6 sc, i.e. one in each st" """
 
+_HOOK_SIZE = PhrasePattern("WITH WORD? NUMBER (DOT NUMBER)? ((?= WORD) MILLIMETRES)? (?= WORD) A_HOOK")
+""" "with a 3.5 mm hook ch 1, 8 dc in ring" """
+
 _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 """ "32 sc evenly around, 1 in each row end" """
 
@@ -69,6 +72,14 @@ def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
         return False
     rest_of_clause(cursor, until, anything=True)
     return True
+
+
+def hook_size(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """HOOK SIZE := with n [. n] [mm] hook: a remark, whatever follows it"""
+    words = cursor.take_phrase(_HOOK_SIZE)
+    if words:
+        cursor.remarks.append(cursor.words(cursor.place - len(words)))
+    return bool(words)
 
 
 def spread_out(cursor: Cursor, _found: list[Item], _until: int) -> bool:

@@ -51,6 +51,9 @@ _DESCRIBED = PhrasePattern("[WORD COLOURED SIDE] (?= BASES)")
 _SPACE_OF = PhrasePattern("NUMBER CHAIN SPACE")
 """ "dc in 2-ch sp" """
 
+_SPACE_AS_MADE = PhrasePattern("OPEN [CHAIN NUMBER STITCH PLUS AND COMMA]+ CLOSE SPACE")
+""" "sc in (ch 2, hdc) space": a space called by what the round before made it of"""
+
 _CORNER_STITCH = PhrasePattern("CORNER [NOUN STITCH]")
 """ "3 sc in corner st" """
 
@@ -62,13 +65,15 @@ _LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
 
 
 def base(cursor: Cursor, bases: Times) -> Where | None:
-    """BASE := CHAIN BASE | n ch sp | corner [ch n] [sp] | sp [BETWEEN] | ring | STITCH BASE"""
+    """BASE := CHAIN BASE | n ch sp | (ch n + STITCH) sp | corner [ch n] [sp] | sp [BETWEEN] | ring | STITCH BASE"""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
     cursor.take_phrase(_DESCRIBED)
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
     if words := cursor.take_phrase(_SPACE_OF):
         return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")
+    if cursor.take_phrase(_SPACE_AS_MADE):
+        return Where(bases, Into.SPACE)
     if cursor.take_phrase(_CORNER_STITCH):
         return Where(bases)
     if cursor.accept(T.CORNER):

@@ -215,6 +215,7 @@ RULES: tuple[Rule, ...] = (
     Rule("all round", asides.all_round, "work all sts in back loops, sc around"),
     Rule("loop", _loop_in_force, "in back loops only, sc around", why="before places, which name loops of stitches"),
     Rule("behind", _behind, "working behind the shells into Rnd 2, 6 dc", why="before places in a round below"),
+    Rule("hook size", asides.hook_size, "with a 3.5 mm hook 6 sc in ring", why="before colours, with a yarn"),
     Rule("colour", colour, "with red, 6 sc, change to blue, 6 sc"),
     Rule("denial", asides.denial, "do not work the next st, sc in each st around"),
     Rule("explanation", asides.explanation, "inc in each st, i.e. 12 sc"),

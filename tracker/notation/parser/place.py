@@ -68,7 +68,7 @@ _BOTH = PhrasePattern("(?= WORD) BOTH")
 _IN_BASE = PhrasePattern("IN BASE")
 """ "dc in next st at base of ch" """
 
-_FROM_THE_HOOK = PhrasePattern("FROM? HOOK")
+_FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK")
 """ "sc in 2nd ch from hook" """
 
 _AND_NTH = PhrasePattern("AND ORDINAL")

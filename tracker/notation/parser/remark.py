@@ -119,6 +119,9 @@ def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
         cursor.remarks.append(cursor.words(cursor.place, close))
     elif kinds == [T.SIDE]:
         found.append(Some(other_side(cursor.span(cursor.place, close))))
+    elif found and (side := _goes_on_along(cursor, close)) is not None:
+        cursor.remarks.append(cursor.words(cursor.place, close))
+        found.append(Some(other_side(cursor.span(side, close))))
     elif _is_counting(found, kinds):
         counting(cursor, found, close)
     elif kinds == [T.LOOP]:
@@ -127,6 +130,15 @@ def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
         found.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
     else:
         cursor.remarks.append(cursor.words(cursor.place, close))
+
+
+_ONWARD_ALONG = PhrasePattern("(WORK | ONGOING | [IN AROUND])+ SIDE OF* CHAIN* CLOSE")
+"""The end of "(do not turn, continue working along other side of ch)"."""
+
+
+def _goes_on_along(cursor: Cursor, close: int) -> int | None:
+    """Where a remark says at its end that the work goes on along the other side of the chain; None if it does not."""
+    return next((index for index in range(cursor.place, close) if cursor.begins(_ONWARD_ALONG, index)), None)
 
 
 def _is_counting(found: list[Item], kinds: list[T]) -> bool:
