@@ -82,12 +82,21 @@ def chart_of_round(piece: Piece, index: int) -> Chart:
         return _chart([], piece.start, (f"{_label(each)} could not be read and is not drawn",))
     cut = _cut(each, each.plan, piece.start)
     if cut.undrawn:
-        return _chart([cut], piece.start, (_undrawn(each, cut),), first=index)
+        return _chart([cut], piece.start, (_undrawn(each, cut),), index, backward=_is_turned(piece, index))
     whole = _up_to(piece, index)
     if whole is not None and whole.shape is Layout.OVAL:
         return _shadowed(whole)
     under = _under(piece, index)
-    return _shadowed(_chart([*under, cut], piece.start, (), first=index - len(under)))
+    first = index - len(under)
+    return _shadowed(_chart([*under, cut], piece.start, (), first, backward=_is_turned(piece, first)))
+
+
+def _is_turned(piece: Piece, index: int) -> bool:
+    """Whether a round is worked on the wrong side, the work having been turned an odd number of times before it."""
+    if piece.start is Way.ROWS:
+        return bool(index % 2)
+    plans = [each.plan for each in piece.rounds[:index] if each.plan is not None]
+    return bool(sum(any(act.technique is Technique.TURN for act in plan.acts()) for plan in plans) % 2)
 
 
 def _up_to(piece: Piece, index: int) -> Chart | None:
@@ -125,14 +134,15 @@ def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
     )
 
 
-def _chart(cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0) -> Chart:
+def _chart(
+    cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0, *, backward: bool = False
+) -> Chart:
     if not cuts:
         return Chart(Layout.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
     begun = beginning(way, cuts[0].acts, cuts[0].before if first else None, broken=cuts[0].undrawn > 0)
     rounds: list[DrawnRound] = []
     grounds = [_first_ground(begun)]
     told = [begun.left_out] if begun.left_out else []
-    backward = bool(first % 2) if way is Way.ROWS else False
     for index, cut in enumerate(cuts):
         acts = _first_acts(begun, cut.acts) if index == 0 else cut.acts
         below, earlier = _worked_into(cut, grounds, rounds)

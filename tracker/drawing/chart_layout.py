@@ -4,10 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import atan2, remainder, tau
+from math import atan2, pi, remainder, tau
 
 from tracker.drawing.chart_model import (
     OVAL_BREADTH,
+    OVAL_LENGTH,
     ColourArc,
     DrawnRound,
     Mark,
@@ -20,6 +21,10 @@ from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Tra
 from tracker.drawing.marks import MOST_OVALS, DrawnBase, MarkDraft
 from tracker.drawing.symbols import SymbolForm
 
+_LEAST_FOOT = 0.2
+"""Feet in one space stand at least so far apart, in stitch widths, that a line of ink shows between them."""
+_MOST_FOOT = 0.45
+"""And not further, so that they are seen to belong together."""
 DROOP = 0.2
 """How much lower the outer stitches of a wide fan end, as a share of their height."""
 _NUMBER_ASIDE = 0.8
@@ -39,7 +44,11 @@ def lay(
 ) -> DrawnRound:
     """The round with every symbol in its place; `undrawn` stitches were left out at its end."""
     laid = frame(drafts, below, backward=backward, broken=undrawn > 0)
-    marks = [_mark(draft, at, laid, below) for draft, at in zip(drafts, laid.places, strict=True)]
+    marks = [
+        replace(_mark(draft, at, laid, below), wrong_side=backward)
+        for draft, at in zip(drafts, laid.places, strict=True)
+    ]
+    marks = _apart(marks, below)
     marks = _spanned(marks, laid, closed=laid.track.closed and not undrawn)
     middle = (laid.inner + laid.outer) / 2
     start = laid.at_level(0.0 if laid.track.closed else -_NUMBER_ASIDE, middle)
@@ -95,6 +104,30 @@ def _feet(draft: MarkDraft, under: Point, below: Below) -> tuple[Point, ...]:
         return (under,)
     feet = tuple(below.grounds[base].foot.raised(CLEAR) for base in draft.bases)
     return (feet[0].toward(feet[-1], 0.5),) if draft.between else feet
+
+
+def _apart(marks: Sequence[Mark], below: Below) -> list[Mark]:
+    """The same marks, those that go under one chain standing side by side along it.
+
+    Feet apart are worked into a space, feet together into one stitch: common practice of Japanese and other charts,
+    read of on pages about symbols and not in a standard.
+    """
+    done = list(marks)
+    under: dict[int, list[int]] = {}
+    for index, mark in enumerate(marks):
+        if len(mark.bases) == 1 and not mark.space and below.grounds[mark.bases[0]].place.space:
+            under.setdefault(mark.bases[0], []).append(index)
+    for base, indexes in under.items():
+        ground = below.grounds[base]
+        along = unit(ground.foot.outward + pi / 2)
+        indexes.sort(key=lambda index: marks[index].top.x * along.x + marks[index].top.y * along.y)
+        pitch = min(_MOST_FOOT, max(_LEAST_FOOT, ground.place.chains * OVAL_LENGTH / len(indexes)))
+        for place, index in enumerate(indexes):
+            aside = along * ((place - (len(indexes) - 1) / 2) * pitch)
+            foot = marks[index].feet[0] + aside
+            ovals = column(foot, marks[index].top, len(marks[index].ovals)) if marks[index].standing else ()
+            done[index] = replace(marks[index], feet=(foot,), ovals=ovals or marks[index].ovals, in_space=True)
+    return done
 
 
 def _spanned(marks: list[Mark], laid: Frame, *, closed: bool) -> list[Mark]:

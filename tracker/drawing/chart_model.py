@@ -29,6 +29,17 @@ class Middle(Enum):
     BASES = "stitches below"
 
 
+SEEN_FROM_BEHIND = {
+    Loop.BOTH: Loop.BOTH,
+    Loop.BACK: Loop.FRONT,
+    Loop.FRONT: Loop.BACK,
+    Loop.BACK_POST: Loop.FRONT_POST,
+    Loop.FRONT_POST: Loop.BACK_POST,
+}
+"""What a loop or post taken up on one side of the fabric looks like from the other. Source: JIS L 0201-1995, whose
+symbols picture the fabric from its right side and not the hands (read about, not read)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Oval:
     """One chain stitch: where it lies and along which direction."""
@@ -45,6 +56,8 @@ class Mark:
     are numbers of places in the round below. `outward` is the direction away from the middle. `fan` is how many
     stitches share its one base, `company` all that is worked there. `chains` is the length of a chain, `ovals` those
     of it that are drawn. `standing` is a chain at the start of a round; `counted` says that it stands for a stitch.
+    `in_space` stitches go under a chain and not into it. `loop` is what is worked, on the `wrong_side` the other of
+    what the right side shows.
     """
 
     kind: str
@@ -65,6 +78,13 @@ class Mark:
     standing: bool = False
     counted: bool = True
     between: bool = False
+    wrong_side: bool = False
+    in_space: bool = False
+
+    @property
+    def loop_shown(self) -> Loop:
+        """The loop or post as the right side of the fabric shows it, which is what a chart pictures."""
+        return SEEN_FROM_BEHIND[self.loop] if self.wrong_side else self.loop
 
     @property
     def space(self) -> bool:

@@ -12,7 +12,7 @@ from math import ceil
 from tracker.drawing.chart_layout import CLEAR
 from tracker.drawing.chart_model import Chart, ColourArc, DrawnRound, Layout, Mark, Middle
 from tracker.drawing.geometry import Point
-from tracker.drawing.legend import LegendEntry, key
+from tracker.drawing.legend import LegendEntry, key, side_told
 from tracker.drawing.strokes import ovals, strokes
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
@@ -237,7 +237,7 @@ def _lines(paper: Paper, chart: Chart, sheet: _SvgChart) -> float:
         f'<path d="M{number(sheet.left)} {number(low)} H{number(sheet.left + sheet.width)}" '
         'stroke="#cfc8be" stroke-width="0.8"/>'
     )
-    sentences = [READING[chart.shape]] if chart.rounds else []
+    sentences = [READING[chart.shape], *side_told(chart)] if chart.rounds else []
     for words in [*sentences, *(f"{line}." for line in chart.remarks)]:
         for line in _wrapped(words, int(sheet.width // 5.6)):
             low += 15

@@ -6,7 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from math import pi
 
-from tracker.drawing.chart_model import CHAIN_LENGTH, Chart, Mark, Middle, Oval, arc, column, loop
+from tracker.drawing.chart_model import CHAIN_LENGTH, SEEN_FROM_BEHIND, Chart, Mark, Middle, Oval, arc, column, loop
 from tracker.drawing.geometry import Foot, Point
 from tracker.drawing.symbols import SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
@@ -19,6 +19,8 @@ MOST_ENTRIES = 40
 """A chart that uses more symbols than this explains the first so many."""
 _DRAWN = 5
 """A sample shows at most so many stems or chains."""
+_FEET_APART = 0.4
+"""How far apart the feet of a sample stand that is worked into a space, as a share of how far the tops do."""
 WHERE = {
     Loop.BACK: "in the back loop only (BLO)",
     Loop.FRONT: "in the front loop only (FLO)",
@@ -27,12 +29,20 @@ WHERE = {
 }
 
 
+RIGHT_SIDE = (
+    "The chart shows the right side: on a wrong-side row work back post where front post is drawn, "
+    "back loop where front loop is drawn, and the other way round."
+)
+
+
 @dataclass(frozen=True, slots=True, order=True)
 class Use:
     """One way in which a symbol is used.
 
     `company` is all that is worked into one place, as (kind, count); `legs` is how many places end in one stitch, or
     the length of a chain that stands for a stitch. `name` is given for what only the pattern or the trade names.
+    Stitches worked `in_space` go under a chain. `loop` is what the right side shows, worked as the other one if
+    `behind`, on the wrong side.
     """
 
     rank: int
@@ -41,6 +51,8 @@ class Use:
     legs: int = 1
     loop: str = ""
     name: str = ""
+    behind: bool = False
+    in_space: bool = False
 
 
 PLAIN, INCREASE, DECREASE, LOOPED, STANDING = range(5)
@@ -67,6 +79,12 @@ def key(chart: Chart, terms: str) -> tuple[LegendEntry, ...]:
     return tuple(LegendEntry(use, _sample(use), meaning(use, terms)) for use in in_order(uses))
 
 
+def side_told(chart: Chart) -> tuple[str, ...]:
+    """A sentence for a chart in which what is drawn is not what the hands do; none for the others."""
+    turned = [mark for each in chart.drawn for mark in each.marks if mark.loop_shown is not mark.loop]
+    return (RIGHT_SIDE,) if turned else ()
+
+
 def in_order(uses: Iterable[Use]) -> list[Use]:
     """Plain stitches first, low before tall; not more than are explained."""
     return sorted(set(uses), key=_order)[:MOST_ENTRIES]
@@ -85,17 +103,17 @@ def uses_of(mark: Mark) -> Iterable[Use]:
     name = short(mark.name or mark.kind, 24) if mark.symbol.form is SymbolForm.NAMED else ""
     uses = [Use(PLAIN, mark.kind, name=name)]
     if mark.is_increase:
-        uses.append(_company(mark.company, mark.name))
+        uses.append(_company(mark.company, mark.name, in_space=mark.in_space))
     if mark.is_decrease:
         uses.append(Use(DECREASE, mark.kind, legs=len(mark.bases), name=name))
     if mark.loop is not Loop.BOTH:
-        uses.append(Use(LOOPED, mark.kind, loop=mark.loop.value, name=name))
+        uses.append(Use(LOOPED, mark.kind, loop=mark.loop_shown.value, name=name, behind=mark.wrong_side))
     return uses
 
 
-def _company(makes: Iterable[Made], name: str) -> Use:
+def _company(makes: Iterable[Made], name: str, *, in_space: bool) -> Use:
     company = tuple((made.kind, made.count) for made in makes)[:_DRAWN]
-    return Use(INCREASE, company[0][0], company, name=name if name in BUNCH_BY_ID else "")
+    return Use(INCREASE, company[0][0], company, name=name if name in BUNCH_BY_ID else "", in_space=in_space)
 
 
 def uses_of_act(act: Act) -> list[Use]:
@@ -109,7 +127,7 @@ def uses_of_act(act: Act) -> list[Use]:
         if act.is_decrease:
             uses.append(Use(DECREASE, made.kind, legs=act.takes // max(1, act.stitches), name=name))
     if act.is_increase or (act.into is Into.SAME and act.stitches > 1):
-        uses.append(_company(act.makes, act.name))
+        uses.append(_company(act.makes, act.name, in_space=act.into is Into.SPACE))
     return uses
 
 
@@ -123,16 +141,21 @@ def meaning(use: Use, terms: str) -> str:
     if use.rank == DECREASE:
         return f"{name}{use.legs}tog" + (" (dec)" if use.legs == 2 else "")
     if use.rank == LOOPED:
-        return f"{name} {WHERE[Loop(use.loop)]}"
+        return f"{name} {_where(Loop(use.loop), use.behind)}"
     return use.name or name_of(use.kind, terms)
+
+
+def _where(shown: Loop, behind: bool) -> str:
+    """Which loop or post, as it is worked."""
+    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else WHERE[shown]
 
 
 def _together_in_one(use: Use, terms: str) -> str:
     counts = [f"ch {n}" if kind == "ch" else f"{n} {_short(kind, terms)}" for kind, n in use.company]
-    words = ", ".join(counts) + " in one place"
+    words = ", ".join(counts) + (" in one space" if use.in_space else " in one place")
     if use.name:
         return f"{use.name}: {words}"
-    return f"{words} (inc)" if [n for _, n in use.company] == [2] else words
+    return f"{words} (inc)" if [n for _, n in use.company] == [2] and not use.in_space else words
 
 
 def _short(kind: str, terms: str) -> str:
@@ -149,7 +172,7 @@ def _sample(use: Use) -> tuple[Mark, ...]:
         return (_chain(loop(_GROUND, 3)),)
     mark = _alone(use)
     if use.rank == INCREASE:
-        return _fan(use.company)
+        return _fan(use.company, use.in_space)
     if use.rank == DECREASE:
         return (_together(mark, min(use.legs, _DRAWN)),)
     return (mark,)
@@ -178,8 +201,8 @@ def _chain(ovals: tuple[Oval, ...]) -> Mark:
     return replace(_alone(Use(PLAIN, "ch")), ovals=ovals, chains=len(ovals))
 
 
-def _fan(company: tuple[tuple[str, int], ...]) -> tuple[Mark, ...]:
-    """What is worked into one place, side by side; chains leave a gap."""
+def _fan(company: tuple[tuple[str, int], ...], in_space: bool) -> tuple[Mark, ...]:
+    """What is worked into one place, side by side; chains leave a gap. In a space the feet stand apart."""
     kinds = [kind for kind, count in company for _ in range(1 if kind == "ch" else min(count, _DRAWN))][: _DRAWN + 2]
     pitch = 0.8 if len(kinds) < _DRAWN else 0.7
     fan = []
@@ -189,7 +212,8 @@ def _fan(company: tuple[tuple[str, int], ...]) -> tuple[Mark, ...]:
         if kind == "ch":
             fan.append(_chain((Oval(Point(at.x, 1.9), 0.0),)))
         else:
-            fan.append(replace(mark, top=at, fan=len(kinds)))
+            foot = Point(at.x * _FEET_APART, mark.feet[0].y) if in_space else mark.feet[0]
+            fan.append(replace(mark, top=at, feet=(foot,), fan=len(kinds)))
     return tuple(fan)
 
 

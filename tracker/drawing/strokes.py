@@ -47,6 +47,8 @@ TOP_BAR = 0.25
 """Half the bar on top of a stem."""
 # Half the length of a bar across a stem, in stitch widths; by eye.
 _SLASH = 0.17
+_PEDESTAL = 0.2
+"""How high the chain oval is that an extended stitch stands on."""
 _LINK_FROM = 0.95
 """A cross further than this from its foot is led to it by a fine line."""
 
@@ -118,9 +120,8 @@ def _trimmings(symbol: Symbol, centre: Point, mark: Mark) -> list[Stroke]:
     up, side = unit(mark.outward), unit(mark.outward + pi / 2)
     found: list[Stroke] = []
     if symbol.footed:
-        foot = centre - up * 0.2
-        low = centre - up * 0.62
-        found += [Polyline((foot, low)), Polyline((low + side * 0.14, low - side * 0.14))]
+        low = mark.feet[0].toward(mark.feet[-1], 0.5) + up * _PEDESTAL
+        found += [Polyline((centre - up * 0.2, low)), *(_pedestal(foot, mark.outward) for foot in mark.feet)]
     if symbol.waved:
         top = centre + up * 0.36
         found += [
@@ -141,13 +142,18 @@ def _stem(mark: Mark) -> list[Stroke]:
     side = unit(up + pi / 2)
     found: list[Stroke] = [Polyline((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
     for foot in mark.feet:
-        found.append(Polyline((foot, mark.top)))
-        found += _bars(foot, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
+        stem_up = atan2(mark.top.y - foot.y, mark.top.x - foot.x)
+        low = foot + unit(stem_up) * _PEDESTAL if mark.symbol.footed else foot
+        found.append(Polyline((low, mark.top)))
+        found += _bars(low, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
         if mark.symbol.footed:
-            across = unit(atan2(mark.top.y - foot.y, mark.top.x - foot.x) + pi / 2) * 0.14
-            at = foot.toward(mark.top, 0.16)
-            found.append(Polyline((at + across, at - across)))
+            found.append(_pedestal(foot, stem_up))
     return found
+
+
+def _pedestal(foot: Point, up: float) -> Ellipse:
+    """The chain oval that an extended stitch stands on; source: a published page on extended stitches (one seen)."""
+    return Ellipse(foot + unit(up) * (_PEDESTAL / 2), _PEDESTAL * 2, _PEDESTAL, up + pi / 2)
 
 
 def _bars(foot: Point, top: Point, count: int, *, low: bool) -> list[Stroke]:
@@ -251,15 +257,15 @@ _BODIES = {
 
 def _loop(mark: Mark) -> list[Stroke]:
     """What tells which loop or post is taken up, at the foot."""
-    if mark.loop is Loop.BOTH:
+    if mark.loop_shown is Loop.BOTH:
         return []
     up, side = unit(_up(mark)), unit(_up(mark) + pi / 2)
     found: list[Stroke] = []
     for foot in mark.feet:
-        if mark.loop in (Loop.BACK, Loop.FRONT):
-            bow = up * (0.14 if mark.loop is Loop.BACK else -0.14)
+        if mark.loop_shown in (Loop.BACK, Loop.FRONT):
+            bow = up * (0.14 if mark.loop_shown is Loop.BACK else -0.14)
             found.append(Polyline((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
         else:
-            away = side * (-0.26 if mark.loop is Loop.FRONT_POST else 0.26)
+            away = side * (-0.26 if mark.loop_shown is Loop.FRONT_POST else 0.26)
             found.append(Polyline((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
     return found

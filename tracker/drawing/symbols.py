@@ -34,8 +34,8 @@ class SymbolForm(Enum):
 class Symbol:
     """How one kind of stitch is drawn.
 
-    `height` is in stitch widths; `bars` are the slanted bars on the stem; `footed` stitches have a small bar at the
-    foot, `waved` ones a wave on top, `veed` ones stand in a V. `glyph` is its one character in a terminal.
+    `height` is in stitch widths; `bars` are the slanted bars on the stem; `footed` stitches stand on a chain
+    oval, `waved` ones a wave on top, `veed` ones stand in a V. `glyph` is its one character in a terminal.
     """
 
     form: SymbolForm
