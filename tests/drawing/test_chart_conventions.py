@@ -3,17 +3,20 @@
 from __future__ import annotations
 
 from math import cos, sin
+from pathlib import Path
 
 import pytest
 from drawing import by_hand as made
 
 from tracker.drawing.chart import chart_of_piece, chart_of_round
-from tracker.drawing.chart_model import Chart, Mark
+from tracker.drawing.chart_model import Chart, Layout, Mark, Middle
 from tracker.drawing.chart_svg import chart_svg
-from tracker.drawing.legend import RIGHT_SIDE, key
+from tracker.drawing.chart_text import chart_text
+from tracker.drawing.legend import RIGHT_SIDE, Glyphs, key
 from tracker.drawing.strokes import Ellipse, Polyline, strokes
 from tracker.notation.ast import Into, Loop, Role
-from tracker.pattern.model import Piece, Start
+from tracker.pattern.loader import load
+from tracker.pattern.model import Pattern, Piece, Start
 from tracker.rounds.plan import Act, Made, Run
 
 SWAPPED = [
@@ -130,3 +133,57 @@ def test_an_extended_stitch_stands_on_a_chain_oval(kind: str, plain: str) -> Non
     assert not oval.filled
     assert (oval.centre - mark.feet[0]).size == pytest.approx(oval.broad / 2), "its lower edge is the foot"
     assert not [stroke for stroke in strokes(drawn(plain)) if isinstance(stroke, Ellipse)]
+
+
+OVAL = (
+    "Rnd 1: sc in 2nd ch from hook, sc in next 5 ch, 3 sc in last ch, working on other side of chain sc in next "
+    "5 ch, 2 sc in last ch (16)\nRnd 2: 2 sc in next st, sc in next 5, 2 sc in each of next 3 sts, sc in next 5, "
+    "2 sc in each of next 2 sts (21)"
+)
+FLAT = "Row 1: sc in 2nd ch from hook and in each ch across, turn. (7)\nRow 2: Ch 1, sc in each st across, turn. (7)"
+
+
+def read(folder: Path, text: str, start: str) -> Pattern:
+    path = folder / "piece.toml"
+    path.write_text(f'title = "A"\n[[piece]]\nname = "A"\nstart = "{start}"\nrounds = """\n{text}\n"""\n', "utf-8")
+    return load(path)
+
+
+@pytest.mark.parametrize(
+    ("text", "start", "shape"),
+    [(OVAL, "spiral", Layout.OVAL), (FLAT, "rows", Layout.ROWS)],
+    ids=["oval", "rows"],
+)
+def test_a_chain_on_a_line_of_its_own_is_what_the_first_round_goes_into(
+    tmp_path: Path, text: str, start: str, shape: Layout
+) -> None:
+    pattern = read(tmp_path, f"Ch 8.\n{text}", start)
+    (piece,) = pattern.pieces
+    chart = chart_of_piece(piece)
+    assert chart.shape is shape, "no disc for an oval"
+    assert chart.start.middle is Middle.CHAIN
+    assert [each.number for each in chart.rounds] == [1, 2]
+    assert not chart.rounds[0].backward
+    assert {mark.kind for each in chart.rounds for mark in each.marks} <= {"sc", "ch"}
+    for index in range(1, len(piece.rounds)):
+        alone = chart_of_round(piece, index)
+        assert alone.shape is shape
+        assert alone.drawn[-1].backward == chart.rounds[index - 1].backward
+    assert not chart_of_round(piece, 0).rounds
+    for rows in (40, 2):
+        shown = [each.text for each in chart_text(chart, pattern, "A", piece.rounds, 80, rows)]
+        assert "?" not in "".join(shown)
+        assert "o  ch - chain" in " ".join("  ".join(words.split(maxsplit=1)) for words in shown)
+        assert not any("magic ring" in words for words in shown)
+
+
+def test_no_stitch_of_a_text_chart_is_a_question_mark() -> None:
+    names = [f"{first}{last}olt" for first in "bcdfghjklm" for last in "aeiou"]
+    piece = made.piece(
+        made.plan(Run(made.in_ring(), len(names))), made.plan(*(Run(made.stitch(name)) for name in names))
+    )
+    chart = chart_of_piece(piece)
+    shown = chart_text(chart, made.pattern(piece), "A", piece.rounds, 80, 60)
+    assert "?" not in "".join(each.text for each in shown)
+    glyphs = Glyphs()
+    assert len({glyphs.of(0, name) for name in names}) == len(names), "each has a sign of its own"

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
+from tracker.notation.ast import CHAIN_BASE, Into
 from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run
 
 MOST_TAKEN = 40
@@ -95,6 +96,18 @@ def _last_colour(body: tuple[Node, ...]) -> str:
         if found:
             return found
     return ""
+
+
+def chain_before(plan: Plan | None) -> int:
+    """The length of a foundation chain that has a line of its own above the first round; 0 if this is none."""
+    acts = list(plan.acts()) if plan is not None else []
+    made = [made for act in acts for made in act.makes]
+    return sum(each.count for each in made) if made and all(each.kind == CHAIN_BASE for each in made) else 0
+
+
+def foundation(length: int) -> PlacedAct:
+    """A foundation chain as the first act of the round that is worked into it."""
+    return PlacedAct(Act("ch", Role.CHAIN, (Made("ch", length),), 0, Into.NOTHING), "", True)
 
 
 def is_chain_alone(act: Act) -> bool:

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import pi, tau
 
-from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone, worked
+from tracker.drawing.acts import PlacedAct, chain_before, chain_step, foundation, is_chain_alone, worked
 from tracker.drawing.chart_layout import BREAK, Below, Ground, lay
 from tracker.drawing.chart_model import (
     OVAL_BREADTH,
@@ -58,7 +58,9 @@ def chart_of_piece(piece: Piece) -> Chart:
         if each.plan is None:
             remarks.append(f"{_label(each)} could not be read and is not drawn")
             continue
-        cut = _cut(each, each.plan, piece.start)
+        if chain_before(each.plan):
+            continue
+        cut = _founded(_cut(each, each.plan, piece.start), piece.rounds[index - 1] if index else None)
         total += sum(item.act.moves for item in cut.acts)
         if cuts and (cut.undrawn or total > MOST_IN_ALL or len(cuts) == MOST_ROUNDS):
             remarks.append(_rest(piece.rounds[index:]))
@@ -80,29 +82,39 @@ def chart_of_round(piece: Piece, index: int) -> Chart:
     each = piece.rounds[index]
     if each.plan is None:
         return _chart([], piece.start, (f"{_label(each)} could not be read and is not drawn",))
-    cut = _cut(each, each.plan, piece.start)
+    if chain := chain_before(each.plan):
+        alone = _row(min(chain, MOST_ACROSS), min(chain, MOST_ACROSS), 0)
+        return Chart(alone.shape, alone.start, (), (f"a chain of {chain:,}: the first round is worked into it",))
+    cut = _founded(_cut(each, each.plan, piece.start), piece.rounds[index - 1] if index else None)
     if cut.undrawn:
         return _chart([cut], piece.start, (_undrawn(each, cut),), index, backward=_is_turned(piece, index))
     whole = _up_to(piece, index)
     if whole is not None and whole.shape is Layout.OVAL:
         return _shadowed(whole)
     under = _under(piece, index)
-    first = index - len(under)
+    first = index - len(under) if cut.before is not None or under else 0
     return _shadowed(_chart([*under, cut], piece.start, (), first, backward=_is_turned(piece, first)))
 
 
 def _is_turned(piece: Piece, index: int) -> bool:
     """Whether a round is worked on the wrong side, the work having been turned an odd number of times before it."""
+    before = [each.plan for each in piece.rounds[:index] if not chain_before(each.plan)]
     if piece.start is Way.ROWS:
-        return bool(index % 2)
-    plans = [each.plan for each in piece.rounds[:index] if each.plan is not None]
-    return bool(sum(any(act.technique is Technique.TURN for act in plan.acts()) for plan in plans) % 2)
+        return bool(len(before) % 2)
+    return bool(sum(any(act.technique is Technique.TURN for act in plan.acts()) for plan in before if plan) % 2)
+
+
+def _founded(cut: _Cut, below: Round | None) -> _Cut:
+    """The round with the foundation chain as its first act, if that has a line of its own below it."""
+    chain = chain_before(below.plan) if below is not None else 0
+    return replace(cut, acts=(foundation(chain), *cut.acts), before=None) if chain else cut
 
 
 def _up_to(piece: Piece, index: int) -> Chart | None:
     """All rounds up to this one, if they can be drawn."""
     chart = chart_of_piece(replace(piece, rounds=piece.rounds[: index + 1]))
-    return None if any(each.undrawn for each in chart.rounds) or len(chart.rounds) <= index else chart
+    needed = sum(not chain_before(each.plan) for each in piece.rounds[: index + 1])
+    return None if any(each.undrawn for each in chart.rounds) or len(chart.rounds) < needed else chart
 
 
 def _shadowed(chart: Chart) -> Chart:
@@ -116,7 +128,7 @@ def _shadowed(chart: Chart) -> Chart:
 def _under(piece: Piece, index: int) -> list[_Cut]:
     """The round below, if there is one that can be drawn whole."""
     below = piece.rounds[index - 1] if index else None
-    if below is None or below.plan is None:
+    if below is None or below.plan is None or chain_before(below.plan):
         return []
     cut = _cut(below, below.plan, piece.start)
     return [] if cut.undrawn else [cut]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
 
+from tracker.drawing.acts import chain_before
 from tracker.drawing.chart_model import Chart, DrawnRound, Layout, Mark, Middle
 from tracker.drawing.geometry import Point, unit
 from tracker.drawing.legend import (
@@ -48,7 +49,8 @@ def chart_text(
     glyphs = Glyphs()
     known = inks(pattern, _colours(rounds))
     head = line([Bit(short(heading, columns), Style.HEADING)])
-    whole = len(chart.drawn) == len(rounds) and not any(each.undrawn for each in chart.drawn)
+    to_draw = [each for each in rounds if not chain_before(each.plan)]
+    whole = len(chart.drawn) == len(to_draw) and not any(each.undrawn for each in chart.drawn)
     body = _drawing(chart, glyphs, known, columns, rows) if whole else None
     if body is None:
         body = _by_lines(rounds, glyphs, columns)

@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+import string
 from collections.abc import Iterable
 from dataclasses import dataclass, field, replace
 from math import pi
 
 from tracker.drawing.chart_model import CHAIN_LENGTH, SEEN_FROM_BEHIND, Chart, Mark, Middle, Oval, arc, column, loop
 from tracker.drawing.geometry import Foot, Point
-from tracker.drawing.symbols import SymbolForm, name_of, symbol_of
+from tracker.drawing.symbols import SYMBOLS, SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
-from tracker.notation.ast import Into, Loop, Made, Role, Technique
+from tracker.notation.ast import CHAIN_BASE, Into, Loop, Made, Role, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation
 from tracker.rounds.plan import Act
@@ -122,6 +123,8 @@ def uses_of_act(act: Act) -> list[Use]:
         return [Use(PLAIN, "sl st"), Use(PLAIN, "ch")]
     uses = []
     for made in act.makes:
+        if made.kind == CHAIN_BASE:
+            return [Use(PLAIN, "ch")]
         name = short(act.name or made.kind, 24) if symbol_of(made.kind).form is SymbolForm.NAMED else ""
         uses.append(Use(PLAIN, PICOT if act.technique is Technique.PICOT else made.kind, name=name))
         if act.is_decrease:
@@ -228,6 +231,10 @@ def _together(mark: Mark, count: int) -> Mark:
 MOST_WRITTEN = 8
 """Characters of a group that the key writes out; a longer one is known by its first."""
 _SPARE = "WYMNKLHZGDSEF123456789"
+_MORE = string.ascii_letters
+"""For a pattern that names more stitches of its own than there are spare signs."""
+_ANY = "*"
+"""For those after the last sign that is free: the key then stands for several."""
 _OWN = {(INCREASE, "sc"): "v", (DECREASE, "sc"): "^"}
 _USUAL = {INCREASE: "V", DECREASE: "A"}
 SKIPPED = "_"
@@ -248,9 +255,10 @@ class Glyphs:
         """The character for a stitch of this kind, plain, in an increase, or in a decrease."""
         place = rank if rank in (INCREASE, DECREASE) else PLAIN, kind
         if place not in self._taken:
-            wanted = [_OWN.get(place, _USUAL.get(rank, symbol_of(kind).glyph)), *_SPARE]
+            usual = symbol_of(kind).glyph if kind in SYMBOLS else next((c.upper() for c in kind if c.isalpha()), "N")
+            wanted = [_OWN.get(place, _USUAL.get(rank, usual)), *_SPARE, *_MORE]
             used = {*self._taken.values(), SKIPPED, RING}
-            self._taken[place] = next((glyph for glyph in wanted if glyph not in used), "?")
+            self._taken[place] = next((glyph for glyph in wanted if glyph not in used), _ANY)
         return self._taken[place]
 
     def ring(self) -> str:
@@ -275,6 +283,8 @@ class Glyphs:
             return [(SKIPPED, 1)]
         if act.role is Role.STEP:
             return [(self.join(), 1)] if act.technique is Technique.JOIN else []
+        if act.makes and act.makes[0].kind == CHAIN_BASE:
+            return [(self.of(PLAIN, "ch"), made.count) for made in act.makes]
         return [(self._of_made(act, made), made.count) for made in act.makes]
 
     def _of_made(self, act: Act, made: Made) -> str:
@@ -299,4 +309,4 @@ def _rank(increase: bool, decrease: bool) -> int:
 
 def _kind(kind: str, name: str) -> str:
     """Named groups that only the pattern knows have a character each."""
-    return kind if symbol_of(kind).glyph != "?" else short(name or kind, 24)
+    return kind if kind in SYMBOLS else short(name or kind, 24)
