@@ -9,6 +9,7 @@ DOORS = (
     "chart_model",
     "chart_svg",
     "chart_text",
+    "fabric_profile",
     "outline",
     "outline_svg",
     "outline_text",

@@ -177,13 +177,13 @@ def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[P
     return points
 
 
-def laid(first_edge: float, steps: Sequence[Step]) -> list[ProfilePoint]:
+def laid(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[ProfilePoint]:
     """The same line drawn at its true length: evened out, and no edge farther out or in than its fabric reaches.
 
     From point to point it is as long as the round is tall.
     """
-    points = [ProfilePoint(radius_of(first_edge), 0.0)]
-    for rise, slope in _sides(first_edge, steps, 0.0):
+    points = [ProfilePoint(radius_of(first_edge, core), 0.0)]
+    for rise, slope in _sides(first_edge, steps, core):
         before = points[-1]
         points.append(ProfilePoint(before.radius + rise * slope, before.level + rise * math.sqrt(1 - slope * slope)))
     return points

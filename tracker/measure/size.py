@@ -23,6 +23,7 @@ from tracker.measure.profile import (
     edges_of,
     height_spread,
     kinds_of,
+    laid,
 )
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import chains_of
@@ -81,6 +82,7 @@ class PieceSize:
 
     `tall` is as the rounds lie; `stuffed` how tall a closed piece can bow out when it is filled, None where
     it cannot. `outline` is the line up the side in stitch widths, start first; empty for rows.
+    `meridian` is that line at the true length of its fabric; empty where it has none in one piece, as a figure has.
     A figure has `corners`, and `across` is its side. A ruffle has no size but that of its `edge` and of its fabric.
     `fabric` is the surface of the fabric, stitch by stitch, in squares of the unit.
     """
@@ -94,6 +96,7 @@ class PieceSize:
     stuffed: Range | None = None
     rounds: tuple[RoundSize, ...] = ()
     outline: tuple[ProfilePoint, ...] = ()
+    meridian: tuple[ProfilePoint, ...] = ()
     core: float = 0.0
     corners: int = 0
     edge: Range = NOTHING
@@ -184,6 +187,7 @@ def _round(piece: Piece, edges: list[RoundEdge], opening: Opening, stitch: Stitc
         stuffed=_stuffed(edges, opening, radius, tall, stitch),
         rounds=rounds,
         outline=tuple(points),
+        meridian=() if corners else _meridian(edges, opening),
         core=opening.core,
         corners=corners,
         edge=stitch.width * edges[-1].around,
@@ -241,6 +245,14 @@ def _points(edges: list[RoundEdge], opening: Opening) -> list[ProfilePoint]:
             points.append(climbed[0])
         points.extend(ProfilePoint(point.radius, ground + point.level) for point in climbed[1:])
     return points
+
+
+def _meridian(edges: list[RoundEdge], opening: Opening) -> tuple[ProfilePoint, ...]:
+    """The start and the end of each round along the fabric; nothing where a round goes into an earlier one."""
+    if len(_unbroken(edges)) > 1:
+        return ()
+    steps = [Step(edge.around, edge.rise) for edge in edges]
+    return tuple(laid(opening.first_edge, steps, opening.core))
 
 
 def _growths(edges: list[RoundEdge], opening: Opening) -> list[Growth]:

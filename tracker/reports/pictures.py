@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 from typing import Protocol
 
@@ -9,6 +10,7 @@ from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
+from tracker.drawing.fabric_profile import bent, filled, is_closed
 from tracker.drawing.outline import FLAT, PieceOutline, outline
 from tracker.drawing.outline_svg import outline_svg
 from tracker.drawing.outline_text import outline_text
@@ -66,6 +68,9 @@ class ChartPicture:
         return chart_svg(self.chart, self.pattern, self.title, self.terms)
 
 
+_STUFFING = re.compile(r"\b(?:stuff(?:ed|ing)?|fib(?:re|er) ?fill|filling)\b", re.IGNORECASE)
+
+
 @dataclass(frozen=True, slots=True)
 class OutlinePicture:
     """The outline of a piece, whole or as it stands after one of its rounds."""
@@ -81,7 +86,7 @@ class OutlinePicture:
         """As it stands after round `index` (from 0), or finished if it is None; None if there is nothing to show."""
         measured = measure_pattern(pattern)
         size = measured.pieces[pattern.pieces.index(piece)]
-        points = _points(size)
+        points = _points(size, stuffed=_is_stuffed(pattern))
         if len(points) != len(piece.rounds) + 1:
             return None
         done = None if index is None else index + 1
@@ -96,8 +101,18 @@ class OutlinePicture:
         return outline_svg(self.seen, self.pattern, self.title, self.notes)
 
 
-def _points(size: PieceSize) -> list[tuple[float, float]]:
+def _is_stuffed(pattern: Pattern) -> bool:
+    """Whether anything in the pattern's lists and steps is about stuffing."""
+    steps = (each.step for each in pattern.making_up)
+    notes = (note for piece in pattern.pieces for note in piece.notes)
+    return any(_STUFFING.search(words) for words in (*pattern.notions, *pattern.notes, *steps, *notes))
+
+
+def _points(size: PieceSize, *, stuffed: bool) -> list[tuple[float, float]]:
     """How far out and how high each round ends, the start first; of flat rows half their widths."""
+    if size.meridian:
+        line = tuple((point.radius, point.level) for point in size.meridian)
+        return list(filled(line) if is_closed(line, stuffed=stuffed) and not size.core else bent(line))
     if size.outline:
         return [(point.radius, point.level) for point in size.outline]
     if not size.rounds:
