@@ -10,6 +10,9 @@ import pytest
 from tracker.pattern.loader import loads
 
 HANDLES = "Rnd 1: 16 sc\nRnd 2: sc 2, ch 4, sk 4, sc 4, ch 4, sk 4, sc 2\n"
+MESH = (
+    "Rnd 1: 9 sc in ring\nRnd 2: ch 1, sc in first st, (ch 4, sc in next st) x 8. Join with ch 1 + dc to first sc.\n"
+)
 SQUARE = (
     "Rnd 1: (3 dc in ring, ch 2) 4 times, join\n"
     "Rnd 2: sl st to first ch-2 sp, *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1; rep from * around\n"
@@ -26,6 +29,12 @@ CASES = {
         40,
     ),
     "all spaces": (SQUARE, "Rnd 3: sc in each dc and in each sp around", 32),
+    "the space of a joining": (
+        MESH,
+        "Rnd 3: ch 1, sc in that (ch 1 + 1 dc) space of the previous rnd, (ch 5, sc in next ch-4 sp) x 8, ch 5, join",
+        9,
+    ),
+    "it is called as the others are": (MESH, "Rnd 3: (2 sc in next ch-4 sp, ch 2) x 9, sl st to first sc", 18),
     "two in each": (HANDLES, "Rnd 3: 2 sc in each st and in each ch around", 32),
 }
 

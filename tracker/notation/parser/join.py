@@ -19,6 +19,7 @@ from tracker.notation.ast import (
     Some,
     Technique,
 )
+from tracker.notation.glossary import BY_ID
 from tracker.notation.parser import stitch_head as heads
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import key_of
@@ -33,9 +34,15 @@ _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) 
 """ "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
 
+_BY_A_SPACE = PhrasePattern("JOIN WITH NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA]? NUMBER? STITCH (?= [IN TO])")
+""" "join with ch 2 + 1 dc into first sc" """
+
+
 def join(cursor: Cursor, found: list[Item], _until: int) -> None:
     """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
     first = cursor.place
+    if _takes_joining_space(cursor, found):
+        return
     ring, stitch = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
     while not _ends(cursor):
@@ -53,6 +60,30 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
         found.extend((*colours, Some(heads.stitch(stitch).act(Loop.BOTH, span))))
         return
     found.extend((Some(joining(span, ring=ring)), *colours))
+
+
+def _takes_joining_space(cursor: Cursor, found: list[Item]) -> bool:
+    """join with ch n and a stitch into the first one, at the end: a last space, of the chains and the stitch's height
+
+    That the stitch stands for as many chains as it is high is common practice, no source.
+    """
+    first = cursor.place
+    words = cursor.take_phrase(_BY_A_SPACE)
+    end = cursor.end_of(STOPS)
+    is_last = all(token.kind in STOPS for token in cursor.tokens[end:])
+    if not words or not found or not is_last or words[-1].name == SLIP_STITCH:
+        cursor.place = first
+        return False
+    chain = next(index for index, word in enumerate(words) if word.kind is T.CHAIN)
+    beside = [word.number for word in words[chain - 1 : chain + 2] if word.kind is T.NUMBER]
+    length = (beside[0] if beside else 1) + BY_ID[words[-1].name].height
+    cursor.place = end
+    span = cursor.span(first)
+    space = Instruction(
+        "ch", Role.CHAIN, (Made("ch", length),), into=Into.NOTHING, technique=Technique.CHAIN, span=span
+    )
+    found.extend((Some(space), Some(joining(span))))
+    return True
 
 
 def _ends(cursor: Cursor) -> bool:
