@@ -40,6 +40,18 @@ def test_what_could_be_meant_is_heard_and_taken_by_its_number(tmp_path: Path) ->
     assert "as written" not in answers(tmp_path, "round").casefold()
 
 
+def test_what_the_reader_asks_about_is_agreed_to_by_its_number(tmp_path: Path) -> None:
+    """12 stitches less six are 6: by hand."""
+    doubtful = "Rnd 3: 6 dec (6) * With thin yarn you may want fewer decreases, 4 or 5 will do."
+    rounds = f"Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\n{doubtful}\n"
+    out = StringIO()
+    project = Bench(tmp_path, loads(f'[[piece]]\nname = "Bud"\nrounds = """\n{rounds}"""\n')).open()
+    work_plainly(project, ("round", "round", "mend", "mend 1"), out)
+    assert "leaves 6: right?" in out.getvalue() and "Mend 1: Rnd 3: 6 dec (6)." in out.getvalue()
+    assert "Mended: Rnd 3: 6 dec (6); it leaves 6." in out.getvalue()
+    assert project.pattern.pieces[0].rounds[2].verdict == "ok"
+
+
 def test_a_line_of_ones_own_names_its_round(tmp_path: Path) -> None:
     heard = answers(tmp_path, "mend Rnd 3: inc, 11 sc", "mend round 3", "undo", "mend round 3")
     assert "it leaves 13" in heard and "Rnd 4 does not come out over that." in heard

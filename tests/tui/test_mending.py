@@ -82,6 +82,26 @@ async def test_a_misprint_is_mended_with_one_key_and_undo_takes_it_back(tmp_path
         assert rounds(app)[2] == (15, "disagrees")
 
 
+async def test_what_the_reader_asks_about_is_agreed_to_with_one_key(tmp_path: Path) -> None:
+    """18 there less six decreases are 12: by hand."""
+    line = "Rnd 4: (1 sc, dec) x 6 (12) * With thin yarn you may want fewer decreases, 4 or 5 will do."
+    start = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (1 sc, inc) x 6 (18)\n"
+    bowl = loads(f'[[piece]]\nname = "Bowl"\nrounds = """\n{start}{line}\nRnd 5: 12 sc (12)\n"""\n')
+    async with app_of(bowl, tmp_path).run_test(size=(110, 30)) as pilot:
+        app = await at_work(pilot, "r", "r", "r", "m")
+        assert isinstance(app.screen, MendPage)
+        told = " ".join(text(app).split())
+        assert "1 Rnd 4: (1 sc, dec) x 6 (12)" in told and "leaves 12: right?" in told
+        await pilot.press("1")
+        await pilot.pause()
+        assert isinstance(app.screen, WorkScreen) and app.project is not None
+        mended = app.project.pattern.pieces[0].rounds[3]
+        assert (mended.text, mended.leaves, mended.verdict) == ("Rnd 4: (1 sc, dec) x 6 (12)", 12, "ok")
+        await pilot.press("u")
+        await pilot.pause()
+        assert app.project.pattern.pieces[0].rounds[3].verdict == "warning"
+
+
 async def test_the_page_reads_what_is_typed_at_every_key(tmp_path: Path) -> None:
     async with app_of(ball(), tmp_path).run_test(size=(80, 24)) as pilot:
         app = await at_work(pilot, "r", "r", "m", "e", "ctrl+u", *["delete"] * 40)

@@ -1,7 +1,8 @@
 """What a doubtful round could have meant, as remedies that a maker takes with one key.
 
-The same changes that the misprint finder offers, and for words that are not known the known ones that are most like
-them. A word is only put in place of another where the line then reads and nothing new is wrong.
+What the reader itself asks about, the same changes that the misprint finder offers, and for words that are not known
+the known ones that are most like them. A word is only put in place of another where the line then reads and nothing
+new is wrong.
 """
 
 from __future__ import annotations
@@ -16,7 +17,7 @@ from tracker.notation.token_stream import Context
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
 from tracker.pattern.misprints.finder import Finding, Offer, find_in
-from tracker.pattern.model import Pattern
+from tracker.pattern.model import Pattern, Piece
 from tracker.pattern.round_splitter import heading_of
 
 # As many as fit under a round on a small screen.
@@ -61,11 +62,20 @@ def _all(pattern: Pattern, piece_index: int, round_index: int) -> Iterator[Remed
     if line_of(piece, round_index) is None:
         return
     here = set(rounds_of_line(piece, round_index))
+    yield from _proposed(piece, min(here))
     for finding in find_in(pattern, piece_index):
         for offer in finding.offers:
             if here & _touched(finding, offer):
                 yield _remedy(pattern, piece_index, round_index, offer)
     yield from _known_words(pattern, piece_index, min(here))
+
+
+def _proposed(piece: Piece, first: int) -> Iterator[Remedy]:
+    """The line as the reader asks whether it is meant."""
+    for each in (problem.proposal for problem in piece.rounds[first].problems):
+        if each is not None:
+            told = f"{each.reason}: it then uses {each.uses:,} and leaves {each.leaves:,}"
+            yield Remedy(((first, each.text.strip()),), told, each.leaves)
 
 
 def _touched(finding: Finding, offer: Offer) -> set[int]:
