@@ -291,7 +291,7 @@ async def test_the_working_screen_of_work_under_way_opens_without_them(tmp_path:
         app = RoundsApp(tmp_path / "data", Settings(), project)
         async with app.run_test() as pilot:
             await pilot.pause()
-            await pilot.press("space", "r")
+            await pilot.press("space", "s")
             assert isinstance(app.screen, WorkScreen)
         assert not [name for name in sys.modules if name.startswith(("tracker.measure", "tracker.pictures"))]
     finally:

@@ -154,7 +154,7 @@ def test_materials_name_everything_that_is_needed() -> None:
     told = [row.text for row in materials(shipped("toadstool"), LAMP)]
     for part in (
         "R  brick red, weight 3, 50 g, 120 m",
-        "hook 3.5 mm",
+        "hook 3.5 mm (US E-4, old UK 9)",
         "stitch marker",
         "to make: Cap, Stem, 3 times Large spot, 5 times Small spot",
     ):
