@@ -13,6 +13,8 @@ from pathlib import Path
 import pytest
 from support.terminal_driver import ROOT, Terminal
 
+from tracker.tui.work_screen import LEAST_HEIGHT, LEAST_WIDTH
+
 ANSWER = re.compile(r"stitch \d+ of \d+[^\n]*")
 
 
@@ -118,14 +120,16 @@ def test_two_windows_and_the_second_looks_on(tmp_path: Path) -> None:
 
 
 def test_resizing_while_working_loses_nothing(tmp_path: Path) -> None:
-    """Also where the shell tells the size that it began with."""
+    """Also where the shell tells the size that it began with, and through a window that is too small to paint in."""
     with Terminal("work", "toadstool", data=tmp_path, env={"COLUMNS": "80", "LINES": "24"}) as terminal:
         terminal.wait_for("space begin")
         terminal.press("space", "r", "s")
         terminal.wait_for("stitch 1 of 12")
-        for columns, lines in ((40, 20), (120, 40), (39, 19), (80, 24)):
-            terminal.resize(columns, lines)
-            terminal.wait_for("too small" if columns < 40 else "stitch 1 of 12")
+        least, too_small = (LEAST_WIDTH, LEAST_HEIGHT), (LEAST_WIDTH - 1, LEAST_HEIGHT - 1)
+        shown = {least: "1/12", too_small: "too small"}
+        for size in ((40, 20), (120, 40), least, too_small, (80, 24)):
+            terminal.resize(*size)
+            terminal.wait_for(shown.get(size, "stitch 1 of 12"))
         terminal.press("s")
         terminal.wait_for("stitch 2 of 12")
 

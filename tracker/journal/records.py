@@ -177,11 +177,8 @@ _BYTES = 12
 
 def seal(*parts: object) -> str:
     """A short check over values; text, numbers and None are told apart."""
-    made = blake2b(digest_size=_BYTES)
-    for part in parts:
-        made.update(repr(part).encode("utf-8", "surrogatepass"))
-        made.update(b"\0")
-    return made.hexdigest()
+    text = "".join([f"{part!r}\0" for part in parts])
+    return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=_BYTES).hexdigest()
 
 
 def link(before: str, number: int, at: float, body: str, rounds: int) -> str:
