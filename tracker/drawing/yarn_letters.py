@@ -7,6 +7,7 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 
+from tracker.drawing.colour_names import colour_of_name
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
@@ -38,7 +39,8 @@ def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
             continue
         yarn = pattern.yarn(key)
         letter = _letter(key, {ink.letter for ink in found.values()})
-        colour = plain_colour(yarn.colour if yarn else "")
+        told = yarn.colour if yarn else ""
+        colour = plain_colour(told) or colour_of_name(told) or colour_of_name(pattern.yarn_name(key))
         found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
     return found
 
