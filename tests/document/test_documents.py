@@ -205,3 +205,35 @@ def test_a_pattern_with_nothing_but_rounds_has_a_sheet() -> None:
     pattern = loads('title = "Bare"\n[[piece]]\nname = "Bare"\nrounds = "Rnd 1: 6 sc in magic ring"\n')
     assert as_text(sheet_of(pattern)).startswith("Bare\nUS terms.\n\nWhile you work\n")
     assert "Materials" not in as_text(sheet_of(pattern))
+
+
+def boxes(text: str, start: str = "spiral", make: int = 1) -> str:
+    """The page of a piece of these rounds."""
+    source = f'title = "A"\n[[piece]]\nname = "A"\nmake = {make}\nstart = "{start}"\nrounds = """\n{text}\n"""\n'
+    return as_page(sheet_of(loads(source)))
+
+
+@pytest.mark.parametrize("make", [1, 2, 4])
+@pytest.mark.parametrize(
+    ("text", "rounds"),
+    [
+        ("Rnd 1: 6 sc in magic ring (6)", 1),
+        ("Rnd 1: 6 sc in magic ring (6)\nRnd 2: 2 sc in each st (12)\nRnds 3-9: sc in each st (12)", 9),
+    ],
+)
+def test_there_is_one_box_to_tick_a_round_in_ranges_and_copies_too(text: str, rounds: int, make: int) -> None:
+    """Common practice on paper, no source: what is done is ticked off."""
+    assert boxes(text, make=make).count('class="tick"') == rounds * make
+
+
+def test_the_boxes_of_a_range_have_their_numbers() -> None:
+    text = "Rnd 1: 6 sc in magic ring (6)\nRnds 2-5: sc in each st (6)"
+    cells = re.findall(r'<span class="tick"></span> (\d+)', boxes(text))
+    assert cells == ["2", "3", "4", "5"]
+
+
+def test_what_has_no_box_is_told() -> None:
+    text = "Rnd 1: 6 sc in magic ring (6)\nRnds 2-301: sc in each st (6)"
+    page = boxes(text, make=3)
+    assert page.count('class="tick"') == 3 + 300
+    assert "600 more have no box here" in page

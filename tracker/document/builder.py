@@ -168,6 +168,7 @@ class _Composer:
             before=line.before,
             watch=watched,
             made=made,
+            numbers=tuple(each.number for each in line.rounds),
         )
         if not self._wish.is_spoken:
             return known

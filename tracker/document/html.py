@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from html import escape
 
 from tracker.document.model import (
@@ -19,6 +19,10 @@ from tracker.drawing.yarn_letters import plain_colour
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """What a browser may load for the page: nothing. The style stands in the page itself."""
+
+_TICK = '<span class="tick"></span>'
+MOST_TICKS = 400
+"""Boxes of one line of the sheet; more than a page of them helps nobody."""
 
 
 def as_page(sheet: Document) -> str:
@@ -121,20 +125,34 @@ def _rounds(piece: PieceOnSheet) -> str:
     has_totals = any(line.total for line in piece.lines)
     spoken, leaves = ("", "leaves") if has_totals else (" spoken", "")
     head = f'<tr><th></th><th></th><th>work</th><th class="left">{leaves}</th></tr>'
-    return (
-        f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{"".join(map(_row, piece.lines))}</tbody></table>'
-    )
+    return f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{"".join(_row(line, piece.make) for line in piece.lines)}</tbody></table>'
 
 
-def _row(line: SheetLine) -> str:
+def _row(line: SheetLine, copies: int) -> str:
     before = "".join(f'<tr><td colspan="4">{_said(words)}</td></tr>' for words in line.before)
     label = line.heading.removesuffix(":").partition(" (")[0]
     total = line.total.removeprefix("(").removesuffix(")")
+    is_one = copies == 1 and len(line.numbers) <= 1
+    box, boxes = (_TICK, "") if is_one else ("", _ticks(line.numbers, copies))
     return (
-        f'{before}<tr><td class="box"><span class="tick"></span></td><th scope="row">{shown(label)}</th>'
-        f"<td>{_with_yarn(line)}{shown(line.words)}{_watch(line)}</td>"
+        f'{before}<tr><td class="box">{box}</td><th scope="row">{shown(label)}</th>'
+        f"<td>{_with_yarn(line)}{shown(line.words)}{boxes}{_watch(line)}</td>"
         f'<td class="left">{shown(total).replace(", ", ",<br>")}</td></tr>'
     )
+
+
+def _ticks(numbers: Sequence[int], copies: int) -> str:
+    """A box for each round of a line, those of each copy on a line of their own; in a range with their numbers."""
+    drawn = min(copies, max(1, MOST_TICKS // max(1, len(numbers))))
+    lines = []
+    for copy in range(1, drawn + 1):
+        which = f"<b>{copy}</b> " if copies > 1 else ""
+        boxes = (f"{_TICK}{f' {number}' if len(numbers) > 1 else ''}" for number in numbers[:MOST_TICKS])
+        lines.append(f'<div class="ticks">{which}{" ".join(f"<span>{box}</span>" for box in boxes)}</div>')
+    left = len(numbers) * copies - min(len(numbers), MOST_TICKS) * drawn
+    if left:
+        lines.append(f'<div class="ticks">{left:,} more have no box here</div>')
+    return "".join(lines)
 
 
 def _with_yarn(line: SheetLine) -> str:
@@ -197,6 +215,9 @@ table { border-collapse: collapse; width: 100%; }
 .rounds .left { text-align: right; font-weight: bold; white-space: nowrap; width: 1%; padding-right: 0; }
 .rounds .box { width: 1.6em; padding-right: .2em; }
 .tick { display: inline-block; width: .8em; height: .8em; border: .6pt solid #111; }
+.ticks { font-size: 9pt; }
+.ticks span { margin-right: .5em; white-space: nowrap; }
+.ticks .tick { margin-right: 0; }
 .yarn { font-size: 9.5pt; margin-right: .7em; white-space: nowrap; }
 .watch { margin: .15em 0 0; padding-left: 1.1em; font-size: 9.5pt; line-height: 1.3; font-style: italic; }
 .made { margin: .15em 0 0; padding-left: 1.1em; font-size: 9.5pt; list-style: square; }

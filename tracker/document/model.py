@@ -57,7 +57,7 @@ class SheetLine:
 
     `heading` and `words` together are the line as a reader of patterns takes it; `total` stands at its end. In a
     spoken sheet `words` is a sentence and `total` is "". `yarn` is the name of the yarn it begins with if that is
-    told here. `made` is what the maker did and noted there.
+    told here. `made` is what the maker did and noted there. `numbers` are those of its rounds, each to be ticked off.
     """
 
     heading: str
@@ -68,6 +68,7 @@ class SheetLine:
     before: tuple[str, ...] = ()
     watch: tuple[str, ...] = ()
     made: tuple[str, ...] = ()
+    numbers: tuple[int, ...] = ()
 
     @property
     def text(self) -> str:
