@@ -187,3 +187,24 @@ def test_no_stitch_of_a_text_chart_is_a_question_mark() -> None:
     assert "?" not in "".join(each.text for each in shown)
     glyphs = Glyphs()
     assert len({glyphs.of(0, name) for name in names}) == len(names), "each has a sign of its own"
+
+
+@pytest.mark.parametrize("bundle", ["bobble", "popcorn", "cluster"])
+@pytest.mark.parametrize(
+    ("told", "stems", "bars"),
+    [("3-dc ", 3, 1), ("4-hdc ", 4, 0), ("5-dc ", 5, 1), ("3-tr ", 3, 2), ("hdc ", None, 0), ("", None, 1)],
+)
+def test_the_legs_of_a_bundle_have_the_bars_of_their_stitch(
+    tmp_path: Path, bundle: str, told: str, stems: int | None, bars: int
+) -> None:
+    """Read on a published page of symbols: none for hdc, one on each for dc, a small oval on top of a popcorn."""
+    text = f"Rnd 1: 6 sc in magic ring (6)\nRnd 2: ({told}{bundle} in next st, sc in next st) 3 times (6)"
+    (piece,) = read(tmp_path, text, "spiral").pieces
+    mark = chart_of_piece(piece).rounds[1].marks[0]
+    assert mark.kind == bundle
+    lines = [stroke for stroke in strokes(mark) if isinstance(stroke, Polyline)]
+    legs = [line for line in lines if line.points[0] == mark.feet[0]]
+    across = len(lines) - len(legs) - (bundle != "popcorn")
+    assert len(legs) == (stems or {"cluster": 3}.get(bundle, 5))
+    assert across == bars * len(legs)
+    assert sum(isinstance(stroke, Ellipse) for stroke in strokes(mark)) == (bundle == "popcorn")

@@ -125,7 +125,8 @@ def _rounds(piece: PieceOnSheet) -> str:
     has_totals = any(line.total for line in piece.lines)
     spoken, leaves = ("", "leaves") if has_totals else (" spoken", "")
     head = f'<tr><th></th><th></th><th>work</th><th class="left">{leaves}</th></tr>'
-    return f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{"".join(_row(line, piece.make) for line in piece.lines)}</tbody></table>'
+    rows = "".join(_row(line, piece.make) for line in piece.lines)
+    return f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{rows}</tbody></table>'
 
 
 def _row(line: SheetLine, copies: int) -> str:

@@ -92,6 +92,7 @@ def _mark(draft: MarkDraft, at: float, laid: Frame, below: Below) -> Mark:
         standing=draft.standing,
         counted=draft.counted,
         between=draft.between,
+        legs=draft.legs,
     )
 
 

@@ -56,6 +56,7 @@ class Mark:
     are numbers of places in the round below. `outward` is the direction away from the middle. `fan` is how many
     stitches share its one base, `company` all that is worked there. `chains` is the length of a chain, `ovals` those
     of it that are drawn. `standing` is a chain at the start of a round; `counted` says that it stands for a stitch.
+    `legs` are the stitch and the number that a bobble or the like is made of, None where the pattern does not tell.
     `in_space` stitches go under a chain and not into it. `loop` is what is worked, on the `wrong_side` the other of
     what the right side shows.
     """
@@ -80,6 +81,7 @@ class Mark:
     between: bool = False
     wrong_side: bool = False
     in_space: bool = False
+    legs: tuple[str, int] | None = None
 
     @property
     def loop_shown(self) -> Loop:

@@ -49,6 +49,7 @@ class MarkDraft:
     counted: bool = True
     between: bool = False
     group: int = 1
+    legs: tuple[str, int] | None = None
 
 
 def drafts_of(acts: Sequence[PlacedAct], places: Sequence[DrawnBase], *, in_rows: bool = False) -> list[MarkDraft]:
@@ -180,6 +181,7 @@ def _stitch(made: Made, each: PlacedAct, below: tuple[int, ...], fan: int, lean:
         each.act.makes if fan > 1 else (),
         lean,
         between=each.act.into is Into.BETWEEN,
+        legs=made.legs,
     )
 
 

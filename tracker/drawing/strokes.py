@@ -7,7 +7,7 @@ from math import atan2, pi
 
 from tracker.drawing.chart_model import OVAL_BREADTH, Mark, Oval, oval_length
 from tracker.drawing.geometry import Point, unit
-from tracker.drawing.symbols import Symbol, SymbolForm
+from tracker.drawing.symbols import Symbol, SymbolForm, symbol_of
 from tracker.notation.ast import Loop
 
 
@@ -47,6 +47,8 @@ TOP_BAR = 0.25
 """Half the bar on top of a stem."""
 # Half the length of a bar across a stem, in stitch widths; by eye.
 _SLASH = 0.17
+MOST_LEGS = 7
+"""A bundle of more stems is drawn with so many."""
 _PEDESTAL = 0.2
 """How high the chain oval is that an extended stitch stands on."""
 _LINK_FROM = 0.95
@@ -180,8 +182,8 @@ def _bundle(mark: Mark, legs: int, bulge: float, bars: int) -> list[Stroke]:
         off = (2 * leg / (legs - 1) - 1) * bulge
         middle = foot.toward(mark.top, 0.5) + side * (2 * off)
         found.append(Polyline((foot, middle, mark.top), curved=True))
-        if bars:
-            crossing = foot.toward(mark.top, 0.5) + side * off
+        for bar in range(bars):
+            crossing = foot.toward(mark.top, 0.5 + (bar - (bars - 1) / 2) * 0.12) + side * off
             slant = unit(_up(mark) + 0.35 * pi) * 0.11
             found.append(Polyline((crossing + slant, crossing - slant)))
     return found
@@ -201,11 +203,24 @@ def _top_bar(mark: Mark) -> Polyline:
 
 
 def _cluster(mark: Mark) -> list[Stroke]:
-    return [*_bundle(mark, 3, 0.36, 1), _top_bar(mark)]
+    return [*_bundle(mark, _legs(mark, 3), 0.36, _leg_bars(mark)), _top_bar(mark)]
+
+
+def _legs(mark: Mark, usual: int) -> int:
+    """How many stems a bundle has: as many as are told, as far as they can be told apart."""
+    return min(MOST_LEGS, max(2, mark.legs[1])) if mark.legs and mark.legs[1] else usual
+
+
+def _leg_bars(mark: Mark) -> int:
+    """The bars on each stem of a bundle: those of its stitch, none for hdc and one for dc, which is the usual one.
+
+    Read on a published page of symbols: bundles without bars are of hdc, with a bar on each stem of dc.
+    """
+    return symbol_of(mark.legs[0]).bars if mark.legs else 1
 
 
 def _bobble(mark: Mark) -> list[Stroke]:
-    return [*_bundle(mark, 5, 0.42, 0), _top_bar(mark)]
+    return [*_bundle(mark, _legs(mark, 5), 0.42, _leg_bars(mark)), _top_bar(mark)]
 
 
 def _puff(mark: Mark) -> list[Stroke]:
@@ -221,9 +236,11 @@ def _popcorn(mark: Mark) -> list[Stroke]:
     side = unit(_up(mark) + pi / 2)
     high = mark.feet[0].toward(mark.top, 0.86)
     found: list[Stroke] = []
-    for leg in range(5):
-        end = high + side * ((leg / 2 - 1) * 0.4)
+    legs = _legs(mark, 5)
+    for leg in range(legs):
+        end = high + side * ((2 * leg / (legs - 1) - 1) * 0.4)
         found.append(Polyline((mark.feet[0], end)))
+        found += _bars(mark.feet[0], end, _leg_bars(mark), low=False)
     return [*found, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import field
 from enum import Enum
 from typing import NamedTuple
 
@@ -111,12 +112,14 @@ class Made:
     """Stitches of one kind made side by side, or one length of chain.
 
     `kind` is the US name. For a chain `count` is its length; `counts_as` is the stitch that a starting chain
-    stands for, if it does.
+    stands for, if it does. Of a bobble or the like `legs` tells what it is made of, as (stitch, how many), where that
+    is written; it is one stitch all the same, and equal to one of which nothing is told.
     """
 
     kind: str
     count: int = 1
     counts_as: str = ""
+    legs: tuple[str, int] | None = field(default=None, compare=False, repr=False)
 
     @property
     def is_chain(self) -> bool:

@@ -185,7 +185,7 @@ def _bunch_of(cursor: Cursor, kind: str, count: int | None) -> Head:
         return _bunch(cursor, name)
     if BUNCH_BY_ID[name].stitches is None:
         return _named_group(name, (Made(kind, count or 5),))
-    return _named_group(name, (Made(name),))
+    return _named_group(name, (Made(name, legs=(kind, count or 0)),))
 
 
 def _bunch(cursor: Cursor, name: str) -> Head:
@@ -238,6 +238,8 @@ def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
     makes: tuple[Made, ...] = ()
     if words := cursor.take_phrase(_OF_SO_MANY):
         makes = (Made(words[2].name, words[1].number),)
+        if BUNCH_BY_ID[name].stitches == 1:
+            return (Made(name, legs=(words[2].name, words[1].number or 0)),)
     elif cursor.at(T.OPEN) and BUNCH_BY_ID[name].stitches == 1 and _tells_how(cursor):
         cursor.place = cursor.closing(cursor.place) + 1
         makes = (Made(name),)
