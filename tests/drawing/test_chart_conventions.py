@@ -208,3 +208,6 @@ def test_the_legs_of_a_bundle_have_the_bars_of_their_stitch(
     assert len(legs) == (stems or {"cluster": 3}.get(bundle, 5))
     assert across == bars * len(legs)
     assert sum(isinstance(stroke, Ellipse) for stroke in strokes(mark)) == (bundle == "popcorn")
+    words = bundle + (f" of {told.strip().replace('-', ' ')}" if told else "")
+    (entry,) = (entry for entry in key(chart_of_piece(piece), "US") if entry.meaning == words)
+    assert len(strokes(entry.sample[0])) == len(strokes(mark)), "the sample is drawn as in the chart"

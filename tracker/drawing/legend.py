@@ -42,6 +42,7 @@ class Use:
 
     `company` is all that is worked into one place, as (kind, count); `legs` is how many places end in one stitch, or
     the length of a chain that stands for a stitch. `name` is given for what only the pattern or the trade names.
+    `of` is what a bobble or the like is made of, as (stitch, how many), as far as that is told.
     Stitches worked `in_space` go under a chain. `loop` is what the right side shows, worked as the other one if
     `behind`, on the wrong side.
     """
@@ -54,6 +55,7 @@ class Use:
     name: str = ""
     behind: bool = False
     in_space: bool = False
+    of: tuple[str, int] = ("", 0)
 
 
 PLAIN, INCREASE, DECREASE, LOOPED, STANDING = range(5)
@@ -102,7 +104,7 @@ def uses_of(mark: Mark) -> Iterable[Use]:
     if mark.chains:
         return [Use(PLAIN, "picot" if mark.symbol.form is SymbolForm.PICOT else "ch")]
     name = short(mark.name or mark.kind, 24) if mark.symbol.form is SymbolForm.NAMED else ""
-    uses = [Use(PLAIN, mark.kind, name=name)]
+    uses = [Use(PLAIN, mark.kind, name=name, of=mark.legs or ("", 0))]
     if mark.is_increase:
         uses.append(_company(mark.company, mark.name, in_space=mark.in_space))
     if mark.is_decrease:
@@ -145,7 +147,13 @@ def meaning(use: Use, terms: str) -> str:
         return f"{name}{use.legs}tog" + (" (dec)" if use.legs == 2 else "")
     if use.rank == LOOPED:
         return f"{name} {_where(Loop(use.loop), use.behind)}"
-    return use.name or name_of(use.kind, terms)
+    return use.name or f"{name_of(use.kind, terms)}{_made_of(use.of, terms)}"
+
+
+def _made_of(legs: tuple[str, int], terms: str) -> str:
+    kind, count = legs
+    number = f"{count} " if count else ""
+    return f" of {number}{_short(kind, terms)}" if kind else ""
 
 
 def _where(shown: Loop, behind: bool) -> str:
@@ -197,6 +205,7 @@ def _alone(use: Use) -> Mark:
         distance=0.0,
         width=1.0,
         loop=Loop(use.loop),
+        legs=use.of if use.of[0] else None,
     )
 
 

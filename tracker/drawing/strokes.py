@@ -123,7 +123,8 @@ def _trimmings(symbol: Symbol, centre: Point, mark: Mark) -> list[Stroke]:
     found: list[Stroke] = []
     if symbol.footed:
         low = mark.feet[0].toward(mark.feet[-1], 0.5) + up * _PEDESTAL
-        found += [Polyline((centre - up * 0.2, low)), *(_pedestal(foot, mark.outward) for foot in mark.feet)]
+        stem = [] if mark.is_increase or mark.is_decrease else [Polyline((centre - up * 0.2, low))]
+        found += [*stem, *(_pedestal(foot, mark.outward) for foot in mark.feet)]
     if symbol.waved:
         top = centre + up * 0.36
         found += [
@@ -240,7 +241,10 @@ def _popcorn(mark: Mark) -> list[Stroke]:
     for leg in range(legs):
         end = high + side * ((2 * leg / (legs - 1) - 1) * 0.4)
         found.append(Polyline((mark.feet[0], end)))
-        found += _bars(mark.feet[0], end, _leg_bars(mark), low=False)
+        for bar in range(_leg_bars(mark)):
+            crossing = mark.feet[0].toward(end, 0.82 - 0.14 * bar)
+            slant = unit(_up(mark) + 0.35 * pi) * 0.08
+            found.append(Polyline((crossing + slant, crossing - slant)))
     return [*found, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
 
 
