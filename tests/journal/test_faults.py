@@ -20,7 +20,7 @@ from tracker.journal.errors import JournalTrouble, NewerJournal
 from tracker.journal.retrying_writer import SAVE_EVERY
 from tracker.journal.schema import MIGRATIONS
 from tracker.journal.transfer import history_lines
-from tracker.pattern.loader import load
+from tracker.pattern.loader import load, loads
 from tracker.project.history_import import take_history
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.session.events import BallWeighed, Closed, Frog, Note, RoundDone, RoundRewritten, Stitch, Undo
@@ -310,12 +310,12 @@ def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.Mo
         assert connection.execute("SELECT count(*) FROM extra").fetchone() == (0,)
 
 
-def kept_in(bench: Bench, version: str) -> None:
+def kept_in(bench: Bench, version: str, file: str = "/patterns/toadstool.toml") -> None:
     """A journal as an earlier version wrote it; each of these must open for ever."""
     bench.data.mkdir()
     with closing(sqlite3.connect(bench.journal)) as connection:
         connection.executescript((HERE / f"version-{version}.sql").read_text("utf-8"))
-    bench.file = Path("/patterns/toadstool.toml")
+    bench.file = Path(file)
 
 
 def test_a_journal_of_version_one_is_opened_and_goes_on_as_one_of_today(bench: Bench) -> None:
@@ -389,6 +389,44 @@ def test_a_maker_s_own_note_of_those_words_is_a_note_since_version_three(bench: 
         notes.append("this is for an older child")
         project.close()
     assert facts(bench.open()) == ("grown-up", [("R", 50.0), ("R", 43.5), ("", 41.0)], notes)
+
+
+BUTTON = '''title = "Button"
+for = "adult"
+[[piece]]
+name = "Face"
+rounds = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: (1 sc, inc) x 5 (18)
+Rnd 4: work the fancy edge
+Rnd 5: (1 sc, dec) x 5 (12)
+"""
+'''
+
+
+def test_a_journal_of_version_four_is_opened_with_the_lines_that_were_mended(bench: Bench) -> None:
+    """One of them lies in the saved place, three in the entries after it, two of these mended together."""
+    kept_in(bench, "4", "/patterns/button.toml")
+    bench.pattern = loads(BUTTON)
+    project = bench.open()
+
+    def lines() -> list[tuple[str, int | None]]:
+        return [(item.text.partition(": ")[2], item.leaves) for item in project.pattern.pieces[0].rounds[2:]]
+
+    third = ("(1 sc, inc) x 6 (18)", 18)
+    assert (project.notices, place(project.view())) == ((), ("Face", 1, 5, 2))
+    assert lines()[::2] == [third, ("(1 sc, dec) x 5 (12)", 10)] and lines()[1][1] == 18
+    assert project.view().doubt == "", "the fifth round is worked as it is printed: nothing is asked"
+    for _ in range(3):
+        project.do(Undo())
+    assert (lines()[::2], place(project.view())) == ([third, ("(1 sc, dec) x 6 (12)", 12)], ("Face", 1, 4, 0))
+    for _ in range(2):
+        project.do(Undo())
+    assert (lines()[0], lines()[1][1], place(project.view())) == (third, None, ("Face", 1, 3, 4))
+    for _ in range(2):
+        project.do(Undo())
+    assert lines()[0] == ("(1 sc, inc) x 5 (18)", 15)
 
 
 def test_a_history_with_old_notes_goes_to_another_machine_as_it_was_written(bench: Bench, tmp_path: Path) -> None:
