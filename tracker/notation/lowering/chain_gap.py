@@ -27,7 +27,8 @@ from tracker.notation.traversal import acts, is_lead
 
 
 def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
-    """The items with every chain that stands once beside as many skipped stitches, or more, as an opening.
+    """The items with every chain that stands once beside as many skipped stitches, or more, as an opening; so is one
+    that joins two parts, as the legs of a body are.
 
     Chains that are repeated make a mesh or lace, and their spaces count apart.
     """
@@ -52,8 +53,15 @@ def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
         return False
     length = chain.act.makes[0].count
+    if index + 1 < len(body) and _is_on_a_part(body[index - 1]) and _is_on_a_part(body[index + 1]):
+        return length > 1
     skipped = max(_skipped(beside) for beside in body[index - 1 : index + 2])
     return length > 1 and skipped >= min(length, GAP)
+
+
+def _is_on_a_part(item: Item) -> bool:
+    """Whether another part is worked into: "10 sc on first leg"."""
+    return isinstance(item, Some) and item.act.into is Into.PART
 
 
 GAP = 5

@@ -13,7 +13,7 @@ from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
 from tracker.notation.parser.join import join
-from tracker.notation.parser.place import of_round
+from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_head import MAIN, stitch
@@ -93,7 +93,8 @@ def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     cursor.skip(T.OF, T.FROM)
     cursor.accept(T.PREVIOUS)
     of_round(cursor)
-    cursor.take_phrase(_WHOSE_LOOPS)
+    if cursor.take_phrase(_WHOSE_LOOPS):
+        of_what(cursor)
     return True
 
 
@@ -152,8 +153,8 @@ _NUMBER_ALONE = PhrasePattern("NUMBER (STOPS | $)")
 _FREE_LOOPS = PhrasePattern("[WORK IN]* SIDE OF (?= ROUND NUMBER)")
 """ "in free loops of rnd 8, sc in each st" """
 
-_WHOSE_LOOPS = PhrasePattern("BASES (?= [COLON COMMA])")
-""" "in back loops of sts: sc in each st" """
+_WHOSE_LOOPS = PhrasePattern("BASES (?= [COLON COMMA] | [OF FROM] (PREVIOUS | ROUND NUMBER))")
+""" "in back loops of sts: sc in each st", "in back loops of sc from rnd 2, sc in each st" """
 _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 

@@ -83,8 +83,8 @@ _AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
 _OF_GROUP = PhrasePattern("OF [EACH NEXT]? BUNCH")
 """ "sc in centre dc of each shell" """
 
-_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS]")
-""" "sc in next st of previous rnd", "dc in next st from rnd 5" """
+_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND")
+""" "sc in next st of previous rnd", "dc in next st from rnd 5", "sl st to ch at beginning of rnd" """
 
 _ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
 """ "dc in each front loop of rnd 3" """

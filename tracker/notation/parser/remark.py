@@ -175,6 +175,8 @@ def remark(cursor: Cursor, until: int) -> None:
     if _takes_inner_title(cursor):
         return
     telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
+    if telling and cursor.peek(-1) in _BEGUN_PLACE:
+        raise unknown(cursor, first, None)
     end = min(cursor.end_of(STOPS - {T.COMMA} if telling else CLAUSE_ENDS), until)
     if telling:
         end = _before_stitches(cursor, first, end)
@@ -185,6 +187,10 @@ def remark(cursor: Cursor, until: int) -> None:
     _refuse_unknown(cursor, first, end, telling)
     cursor.remarks.append(cursor.words(first, end))
     cursor.place = max(end, first + 1)
+
+
+_BEGUN_PLACE = frozenset((T.EACH, T.NEXT, T.IN, T.OF))
+"""What no sentence stands behind: "hdc in each if next 3 sts" has a word mistyped in the middle of a place."""
 
 
 def _takes_inner_title(cursor: Cursor) -> bool:

@@ -9,7 +9,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.lexer import Lines, Token
 from tracker.notation.parser.total_value import is_of_a_round, is_total, open_brackets, stated
-from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
+from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
@@ -423,6 +423,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         and (_closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before)))
     ):
         return True
+    if lead is T.COLON and T.NOUN in kinds and _works_at_once(before):
+        return True
     if lead is T.COMMA and number >= SMALLEST_ROUND and _names(total) and _closes_round(before):
         return True
     if lead is T.DASH:
@@ -461,6 +463,14 @@ def plainly_made(words: list[Token]) -> int | None:
         count = next((word.number for word in clause if word.kind is T.NUMBER), 1)
         made += 2 * count if head.kind is T.INC else count
     return made
+
+
+def _works_at_once(before: list[Token]) -> bool:
+    """ "4 sc in ring:", "(sc, inc) x 6:", where the clause begins with what is worked or how often; "in next dc: 4
+    sts" begins with its place."""
+    begins = next((index for index in range(len(before) - 1, 0, -1) if before[index - 1].kind in STOPS), 0)
+    first = next((word.kind for word in before[begins:-1] if word.kind not in (T.NUMBER, T.WORK)), None)
+    return first is T.TIMES or first in HEADS
 
 
 def _goes_all_round(before: list[Token]) -> bool:
