@@ -13,6 +13,8 @@ def suggestion(word: str, known: Iterable[str], likeness: float = LIKENESS) -> s
     """The known word most like this one, whatever the case of either; "" if none is like it."""
     from difflib import get_close_matches  # only what is wrong needs it
 
+    form = word.casefold()
     by_form = {each.casefold(): each for each in reversed(list(known))}
-    near = get_close_matches(word.casefold(), by_form, 1, likeness)
+    long_enough = [each for each in by_form if 2 * min(len(each), len(form)) >= likeness * (len(each) + len(form))]
+    near = get_close_matches(form, long_enough, 1, likeness)
     return by_form[near[0]] if near else ""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
-from functools import cache
+from functools import cache, lru_cache
 from itertools import pairwise
 
 from tracker.notation.ast import Colour, Item, Role, Some
@@ -364,6 +364,7 @@ _LIKE_A_PHRASE = 0.8
 """Long names share most of their letters ("half double crochet", "double crochet"), so likeness says less."""
 
 
+@lru_cache(maxsize=500)  # tolerant reading asks for the words of one line again and again
 def nearest(word: str, terms: str) -> str | None:
     """The known short word most like this one, if any is like it."""
     near = suggestion(word, _short_words(terms))
