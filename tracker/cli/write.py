@@ -117,7 +117,8 @@ def _history(pattern: Pattern, path: Path, data: Path | None) -> History:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
         try:
             changed = tuple(project.changed) if project.changed else ()
-            found = History(project.state, tuple(project.history()), project.days(), day_of, changed)
+            happened = tuple(project.history())
+            found = History(project.state, happened, project.days(history=happened), day_of, changed)
         finally:
             project.close()
     except JournalTrouble as trouble:

@@ -83,11 +83,17 @@ def work_of_round(round_: Round) -> ByYarn:
 
 def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
     kinds: Counter[str] = Counter()
-    if act.role is Role.STEP and chains_of(act):
-        kinds["ch"] = chains_of(act) * times
-    for made in act.makes:
-        kinds["ch" if made.kind == CHAIN_BASE else made.kind] += made.count * times
+    for kind, count in _kinds_of_act(act):
+        kinds[kind] += count * times
     return {act.colour or colour: StitchWork(kinds)} if kinds else {}
+
+
+def _kinds_of_act(act: Act) -> Iterator[tuple[str, int]]:
+    """The stitches and chains that an act makes, by kind; a kind may come twice."""
+    if act.role is Role.STEP and chains_of(act):
+        yield "ch", chains_of(act)
+    for made in act.makes:
+        yield "ch" if made.kind == CHAIN_BASE else made.kind, made.count
 
 
 def rest_of_round(round_: Round, moves_done: int) -> ByYarn:
@@ -142,24 +148,24 @@ def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> 
     """What was made of one copy from one place to a later one, each as (rounds done, moves done of the next)."""
     if end[0] > len(piece.rounds) or end <= start:
         return NO_WORK
-    through = (work_of_round(round_) for round_ in piece.rounds[start[0] : end[0]])
-    begun = [work_of_round(piece.rounds[end[0]])] if end[0] < len(piece.rounds) else []
-    after = [rest_of_round(piece.rounds[end[0]], end[1])] if begun else []
-    before = [_made_of_round(piece.rounds[start[0]], start[1])] if start[0] < len(piece.rounds) else []
-    made = Counter(_all_kinds((*through, *begun)))
-    made.subtract(_all_kinds((*after, *before)))
+    made: Counter[str] = Counter()
+    for index in range(start[0], min(end[0] + 1, len(piece.rounds))):
+        round_ = piece.rounds[index]
+        made.update(_kinds_left(round_, start[1] if index == start[0] else 0))
+        if index == end[0]:
+            made.subtract(_kinds_left(round_, end[1]))
     return StitchWork(+made)
 
 
-def _made_of_round(round_: Round, moves: int) -> ByYarn:
-    made = Counter(_all_kinds([work_of_round(round_)]))
-    made.subtract(_all_kinds([rest_of_round(round_, moves)]))
-    return {"": StitchWork(+made)}
-
-
-def _all_kinds(parts: Iterable[ByYarn]) -> Mapping[str, int]:
-    """Kinds added up over all yarns."""
-    return sum((work for part in parts for work in part.values()), NO_WORK).kinds
+def _kinds_left(round_: Round, moves_done: int) -> Mapping[str, int]:
+    """What is left of a round when so many of its moves are done, over all yarns."""
+    kinds: Counter[str] = Counter()
+    if round_.plan is None:
+        return {"sc": round_.leaves} if round_.leaves and moves_done <= 0 else kinds
+    for act, times in _after(round_.plan.body, max(0, moves_done)):
+        for kind, count in _kinds_of_act(act):
+            kinds[kind] += count * times
+    return kinds
 
 
 def work_of_pattern(pattern: Pattern) -> ByYarn:

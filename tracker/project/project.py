@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -242,9 +242,10 @@ class Project:
         with suppress(JournalTrouble):
             yield from ((each.at, each.event) for each in (journal.backwards(known) if journal and known else ()))
 
-    def days(self, pause: float = pace.PAUSE) -> tuple[pace.Day, ...]:
-        """The history by days: rounds made and seconds at work."""
-        return pace.days((_moment(happened) for happened in self.history()), day_of, pause)
+    def days(self, pause: float = pace.PAUSE, history: Iterable[Happened] | None = None) -> tuple[pace.Day, ...]:
+        """The history by days: rounds made and seconds at work. Whoever has read the `history` gives it."""
+        moments = (_moment(happened) for happened in (self.history() if history is None else history))
+        return pace.days(moments, day_of, pause)
 
     def seconds_today(self, pause: float = pace.PAUSE) -> float:
         """Seconds at work today, up to now, with pauses left out."""

@@ -24,8 +24,8 @@ from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
 from tracker.session.events import Closed, Making, Opened
 from tracker.session.reducer import State
-from tracker.session.replay import steps
-from tracker.session.state import Copy, Work
+from tracker.session.replay import Step, steps
+from tracker.session.state import Place, Work
 
 
 @dataclass(frozen=True)
@@ -76,9 +76,10 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     """
     samples: list[Sample] = []
     since: float | None = None
+    seen: dict[_Stretch, tuple[tuple[str, int], ...]] = {}
     for step in steps(pattern, ((each.at, each.event) for each in history)):
         is_tap = isinstance(step.event, Making)
-        kinds = _made(pattern, step.before, step.after) if is_tap else ()
+        kinds = _made(pattern, step, seen) if is_tap else ()
         if kinds and since is not None:
             samples.append(Sample(kinds, step.at - since))
         if isinstance(step.event, Opened | Closed):
@@ -88,10 +89,22 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     return tuple(samples)
 
 
-def _made(pattern: Pattern, state: State, after: State) -> tuple[tuple[str, int], ...]:
-    copy: Copy = state.work.copy
+_Stretch = tuple[int, Place, Place]
+"""A piece, and from where to where in it."""
+
+
+def _made(
+    pattern: Pattern, step: Step, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
+) -> tuple[tuple[str, int], ...]:
+    """What a tap made; the same stretch comes with every copy, and `seen` keeps it."""
+    copy = step.before.work.copy
     if copy.piece >= len(pattern.pieces):
         return ()
-    start, end = state.work.place, after.work.place_in(copy)
-    work = done_between(pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves))
-    return tuple(work.kinds.items())
+    start, end = step.before.work.place, step.after.work.place_in(copy)
+    stretch = (copy.piece, start, end)
+    if stretch not in seen:
+        work = done_between(
+            pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves)
+        )
+        seen[stretch] = tuple(work.kinds.items())
+    return seen[stretch]

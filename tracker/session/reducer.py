@@ -71,13 +71,14 @@ def advance(pattern: Pattern, state: State, event: Event, at: float) -> State:
     Raises `Refused` where the event makes no sense.
     """
     if isinstance(event, Opened | Closed):
-        return replace(state, at=at)
+        return State(state.work, state.past, at)
     if isinstance(event, Undo):
         if not state.past:
             raise Refused("there is nothing to take back")
         return State(state.past[-1], state.past[:-1], at)
     work = _after(pattern, state, event, at)
-    return State(work, (*state.past, state.work)[-REMEMBERED:], at)
+    past = state.past if len(state.past) < REMEMBERED else state.past[1 - REMEMBERED :]
+    return State(work, (*past, state.work), at)
 
 
 def _after(pattern: Pattern, state: State, event: Part | Together, at: float) -> Work:
@@ -87,13 +88,13 @@ def _after(pattern: Pattern, state: State, event: Part | Together, at: float) ->
         raise Refused("there is nothing to do")
     for part in event.parts if isinstance(event, Together) else (event,):
         pattern = mended(pattern, state.work.corrections)
-        state = replace(state, work=_after_part(pattern, state, part, at, answered))
+        state = State(_after_part(pattern, state, part, at, answered), state.past, state.at)
     return state.work
 
 
 def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
     if isinstance(event, Making | Frog | Counted | CarryOn | RoundRewritten | PieceChosen):
-        state = replace(state, work=_gone_on(state.work))
+        state = State(_gone_on(state.work), state.past, state.at)
     match event:
         case Stitch() | RepeatDone() | RoundDone() | MovesDone():
             return worked(pattern, state, event)
