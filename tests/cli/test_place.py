@@ -35,6 +35,16 @@ def test_the_place_is_told_as_json(tmp_path: Path, capsys: pytest.CaptureFixture
     assert {name: place[name] for name in wanted} == wanted
 
 
+def test_a_difference_that_was_carried_on_with_is_in_what_the_round_comes_to(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Thirteen where the pattern has twelve: (1 sc, inc) x 6 does not fit, and the one more goes on."""
+    worked(tmp_path, "round", "round", "count 13", "carry on", "stitch 3")
+    place = json.loads(told(capsys, "place", str(TOADSTOOL), "--json", "--data", str(tmp_path)))
+    assert (place["round"], place["stitch"], place["expected"]) == (3, 3, 19)
+    assert told(capsys, "place", str(TOADSTOOL), "--data", str(tmp_path)).startswith("Cap, Rnd 3, stitch 3 of 19")
+
+
 def test_the_place_of_a_pattern_that_was_never_worked_is_its_beginning(
     tmp_path: Path, capsys: pytest.CaptureFixture[str]
 ) -> None:

@@ -6,12 +6,13 @@ from pathlib import Path
 
 import pytest
 from support.building import ch, inc, pattern, piece, ring, rnd, sc, times, toadstool
-from support.screens import desk_of, shipped
+from support.screens import desk_of, shipped, shown
 
 from tracker.session.audience import ANSWERS
-from tracker.session.events import AskChosen, Frog, MovesDone, RoundDone, Stitch
+from tracker.session.events import AskChosen, CarryOn, Frog, MovesDone, RoundDone, Stitch
 from tracker.session.steps import StepSize, step_now
 from tracker.tui.commands import COMMANDS, Command
+from tracker.tui.render.instructions import words
 from tracker.tui.render.scene import Tone
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.sounds import Sound
@@ -139,6 +140,22 @@ def test_the_last_stitch_of_a_round_is_heard(tmp_path: Path) -> None:
     assert Sound.ROUND not in desk.heard()
     desk.stitch()
     assert Sound.ROUND in desk.heard()
+
+
+@pytest.mark.parametrize("counted", ["5", "7"])
+def test_the_last_stitch_is_heard_and_the_makers_number_shown_after_carrying_on(tmp_path: Path, counted: str) -> None:
+    """An increase into each of so many: 10 or 14 where the pattern has 12. The round still ends with its last tap."""
+    desk = desk_of(toadstool(), tmp_path)
+    desk.round()
+    desk.count(counted)
+    desk.do(CarryOn())
+    desk.heard()
+    for _ in range(10):
+        desk.stitch()
+    assert Sound.ROUND not in desk.heard()
+    desk.stitch()
+    assert Sound.ROUND in desk.heard()
+    assert f"stitch {min(11, 2 * int(counted))} of {2 * int(counted)}" in shown(words(desk.scene(), 42, 19))
 
 
 def test_every_command_has_a_key_of_its_own() -> None:

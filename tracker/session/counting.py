@@ -23,7 +23,7 @@ from tracker.session.state import (
     Witness,
     Work,
     copy_name,
-    reader_for,
+    remembering_reader,
     round_at,
 )
 
@@ -227,20 +227,54 @@ def last_carried(work: Work, copy: Copy, index: int) -> Miscount | None:
 def carried_to(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
     """What a round comes to by now with a difference that was carried on with in it or before it; None if the
     difference has come right since, or if nobody can know."""
-    at = partial(round_at, pattern, state, found.copy.piece, found.copy.number)
-    item, place = at(found.round_index), state.work.place_in(found.copy)
-    if item.plan is None or index - found.round_index > LOOKS_AHEAD:
+    place = state.work.place_in(found.copy)
+    if index < place.round_index:
+        return _whole_with(pattern, state, found, index)
+    by = _by(round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index), found)
+    return place.stitches + by if by is not None and index == found.round_index else None
+
+
+def comes_to(pattern: Pattern, state: State, copy: Copy, index: int) -> int | None:
+    """Stitches that a whole round leaves in the maker's hands: as it is worked, or with the difference that was
+    carried on with in it or before it, for as long as that has not come right. None where nobody can know."""
+    carried = last_carried(state.work, copy, index)
+    own = _whole_with(pattern, state, carried, index) if carried else None
+    return round_at(pattern, state, copy.piece, copy.number, index).leaves if own is None else own
+
+
+def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
+    """Stitches of the round in work that are made, never more than it comes to. A difference that was counted in
+    this very round is in it; one from an earlier round shows only where the round ends, since nobody can know the
+    place before."""
+    place = state.work.place_in(copy)
+    carried = last_carried(state.work, copy, place.round_index)
+    if carried is None:
+        return place.stitches
+    here = carried_to(pattern, state, carried, place.round_index)
+    whole = comes_to(pattern, state, copy, place.round_index)
+    made = max(0, place.stitches if here is None else here)
+    return made if whole is None else min(made, whole)
+
+
+def _by(item: Round, found: Miscount) -> int | None:
+    """Stitches more (+) or fewer (-) than the round has by itself at the place of the count."""
+    there = item.leaves if item.plan is None else item.plan.stitches_before(found.moves)
+    return None if there is None else found.counted - there
+
+
+def _whole_with(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
+    """What a whole round comes to with a difference; None as for `carried_to`."""
+    if index - found.round_index > LOOKS_AHEAD:
         return None
-    by = found.counted - item.plan.stitches_before(found.moves)
-    if index >= place.round_index:
-        return place.stitches + by if index == found.round_index else None
+    at = partial(round_at, pattern, state, found.copy.piece, found.copy.number)
     rounds = [at(number) for number in range(found.round_index, index + 1)]
-    return _worked_on(pattern, found.copy, rounds, item.plan.leaves + by)
+    by, leaves = _by(rounds[0], found), rounds[0].leaves
+    return None if by is None or leaves is None else _worked_on(pattern, found.copy, rounds, leaves + by)
 
 
 def _worked_on(pattern: Pattern, copy: Copy, rounds: list[Round], stitches: int) -> int | None:
     """Stitches after the last of the rounds, if the first has so many and the others are worked as they are."""
-    read = reader_for(pattern, pattern.pieces[copy.piece])
+    read = remembering_reader(pattern, copy.piece)
     leaves = rounds[0].leaves
     for item in rounds[1:]:
         if leaves is None or stitches == leaves or is_worked_elsewhere(item, leaves):

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 from dataclasses import replace
-from functools import lru_cache
+from functools import lru_cache, partial
 from typing import Generic, TypeVar
 
 from tracker.lazy_dataclass import dataclass
@@ -296,6 +296,25 @@ def reader_for(pattern: Pattern, piece: Piece) -> Reader:
         return report if report.plan is None else replace(report, plan=_with_keys(report.plan, pattern.yarns))
 
     return read
+
+
+class _Readings:
+    """Lines of one pattern over the maker's own numbers: asked for at every tap, so read once."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self._pattern = pattern
+        self.read = lru_cache(maxsize=MOST_REMEMBERED)(self._read)
+
+    def _read(self, piece: int, text: str, before: int | None) -> LineReport:
+        return reader_for(self._pattern, self._pattern.pieces[piece])(text, before)
+
+
+_readings = remembered(_Readings)
+
+
+def remembering_reader(pattern: Pattern, piece: int) -> Reader:
+    """The same reader for a piece of the pattern, by its index; a line that was read lately is not read again."""
+    return partial(_readings(pattern).read, piece)
 
 
 def rewritten_round(pattern: Pattern, piece: Piece, round_: Round, text: str, before: int) -> Round | None:

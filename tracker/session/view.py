@@ -80,8 +80,11 @@ class View:
     now: str
     """The same in full words: "2 single crochet, then an increase"; or what is left when a piece is made."""
     stitch: int
-    """Stitches of this round that are done."""
+    """Stitches of this round that are done, never more than `expected`."""
     expected: int | None
+    """What the round comes to: with a difference that was carried on with, the maker's own number."""
+    stitches_left: int
+    """Stitches of the round as it is worked that are still to be tapped; 0 where that is not known."""
     repeat: int | None
     """Which time through the innermost group; None outside a group."""
     repeats: int | None

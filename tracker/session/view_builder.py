@@ -16,7 +16,7 @@ from tracker.phrasing.stitches import act_words, names_for, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import ColourChange, colour_in_use, cue_words, next_colour
 from tracker.session.colour_event import colour_event
-from tracker.session.counting import expected_now, round_to_count
+from tracker.session.counting import comes_to, expected_now, round_to_count, stitches_made
 from tracker.session.due_notes import DueNote, notes_due, notes_due_after
 from tracker.session.state import (
     Copy,
@@ -68,7 +68,8 @@ def look(
         letters=stop.keyword if stop else short(tap.stretch, pattern.terms) if tap else "",
         now=stop.text if stop else words_of_now(pattern, state, at, tap, change, called),
         stitch=at.stitch,
-        expected=at.item.leaves,
+        expected=at.comes_to,
+        stitches_left=0 if at.made or at.item.leaves is None else at.item.leaves - at.place.stitches,
         repeat=turns[-1].number if turns else None,
         repeats=turns[-1].times if turns else None,
         moves_done=at.moves_done,
@@ -206,14 +207,14 @@ class Here:
     made: bool
     spot: Spot | None = None
     """Where in the round the next move is; None at its end, and in a round that could not be read."""
+    comes_to: int | None = None
+    """Stitches that the whole round leaves in the maker's hands."""
+    stitch: int = 0
+    """Stitches of the round that are made."""
 
     @property
     def moves_done(self) -> int:
         return self.item.moves if self.made else self.place.moves
-
-    @property
-    def stitch(self) -> int:
-        return self.item.leaves or 0 if self.made else self.place.stitches
 
 
 NO_ROUND = Round(0, "", "", None)
@@ -228,7 +229,9 @@ def here(pattern: Pattern, state: State) -> Here:
     item = round_at(pattern, state, copy.piece, copy.number, index)
     made = is_made(pattern, state.work, copy)
     spot = item.plan.spot(place.moves) if item.plan and not made else None
-    return Here(copy, item, index, place, made, spot)
+    whole = comes_to(pattern, state, copy, index)
+    done = (whole or 0) if made else stitches_made(pattern, state, copy)
+    return Here(copy, item, index, place, made, spot, whole, done)
 
 
 def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:

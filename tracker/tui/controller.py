@@ -371,7 +371,7 @@ class Desk:
             self._sounds.append(Sound.WARNING)
         if self.cue and (before.stitch, before.round_index) != (after.stitch, after.round_index):
             self._sounds.append(Sound.COLOUR)
-        if after.expected and after.stitch == after.expected - 1:
+        if after.stitches_left == 1:
             self._sounds.append(Sound.ROUND)
 
     @property
