@@ -72,7 +72,7 @@ def test_a_count_that_differs_comes_first_with_its_ways(tmp_path: Path) -> None:
     desk.count("7")
     told = shown(words(desk.scene(), 42, 30))
     assert told.startswith(" 1 stitch too many\nRnd 1: 1 more than 6; ")
-    assert " c  count again" in told and " j  make it up in Rnd 2: " in told
+    assert " c  count again" in told and " J  make it up in Rnd 2: " in told
 
 
 @pytest.mark.parametrize("size", [(40, 10), (42, 19)])
