@@ -1,0 +1,104 @@
+"""How many planted misprints the maker mends with one key, and how many keys the rest take.
+
+    python tests/bench/mending.py [--pieces 50] [--seed 1-2] [--show 3]
+
+The misprints are those of misprints.py: each is one that arithmetic alone can tell. The maker is at the round where
+the page calls for them, the first one that is in doubt, and looks at what could be meant, as `remedies` gives it to
+the page. One key mends where the choices that the page shows have the line as it was before the misprint, or one that
+arithmetic takes as well (`accepted`). For the rest the keys are counted that change the misprinted line into the true
+one by hand: up to its round in the list, m, e, to each place that differs, what is taken out and typed there, enter.
+"""
+
+from __future__ import annotations
+
+import argparse
+import sys
+from collections import Counter
+from difflib import SequenceMatcher
+from pathlib import Path
+from statistics import median
+from typing import TYPE_CHECKING
+
+from misprints import Planted, plain, planted_misprints, seeds_in
+
+if TYPE_CHECKING:
+    from tracker.pattern.model import Pattern
+
+ROOT = Path(__file__).parents[2]
+
+
+def doubtful(pattern: Pattern) -> list[tuple[int, int]]:
+    """Piece and round of what the list of rounds walks through, in its order."""
+    from tracker.session.counting import is_in_doubt
+
+    return [
+        (piece, index)
+        for piece, whole in enumerate(pattern.pieces)
+        for index, item in enumerate(whole.rounds)
+        if is_in_doubt(item)
+    ]
+
+
+def choices(text: str) -> tuple[list[tuple[int, int]], list[str]]:
+    """Where the maker is called to, and the lines that one key each would put there."""
+    from tracker.pattern.loader import loads
+    from tracker.pattern.misprints.remedies import remedies
+
+    pattern = loads(text, "bench")
+    spots = doubtful(pattern)
+    offered = remedies(pattern, *spots[0]) if spots else ()
+    return spots, [line for each in offered for _, line in each.lines]
+
+
+def keys_by_hand(planted: Planted) -> int:
+    """Keys from the list of rounds to the true lines, typed over the misprinted ones."""
+    pairs = zip(planted.wrong, planted.truth, strict=True)
+    return sum(_keys(" ".join(wrong.split()), " ".join(truth.split())) for wrong, truth in pairs)
+
+
+OPENING = len(("m", "e", "end", "enter"))
+"""To the line, to its end, and away from it with the line taken."""
+
+
+def _keys(wrong: str, truth: str) -> int:
+    """From the end of the line: one key for each column passed, taken out or typed, home and end besides."""
+    changes = [each for each in SequenceMatcher(None, wrong, truth, False).get_opcodes() if each[0] != "equal"]
+    if not changes:
+        return 0
+    touched = sum((end - start) + (other_end - other) for _, start, end, other, other_end in changes)
+    first, last = changes[0][1], changes[-1][2]
+    passed = (last - first) - sum(end - start for _, start, end, _, _ in changes)
+    return OPENING + min(len(wrong) - last, first) + passed + touched
+
+
+def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__, formatter_class=argparse.RawDescriptionHelpFormatter)
+    parser.add_argument("--pieces", type=int, default=50, help="pieces for each seed")
+    parser.add_argument("--seed", type=seeds_in, default=range(1, 3), help="a seed, or several: 1-4")
+    parser.add_argument("--show", type=int, default=3, help="how many of those that one key does not mend to show")
+    told = parser.parse_args()
+    counts: dict[str, Counter[str]] = {}
+    rest: list[int] = []
+    for planted in planted_misprints(told.pieces, told.seed):
+        spots, lines = choices(planted.text)
+        said, good = {plain(line) for line in lines}, set(map(plain, planted.accepted))
+        count = counts.setdefault(planted.kind, Counter())
+        is_one_key = bool(said & good)
+        first = bool(lines) and plain(lines[0]) in good
+        count.update(planted=1, called=bool(spots), mended=is_one_key, first=first)
+        if not is_one_key:
+            rest.append(keys_by_hand(planted))
+            if len(rest) <= told.show:
+                print(f"{planted.kind}: {' / '.join(planted.wrong)}\n  truth {' / '.join(planted.truth)}\n  {lines}")
+    print(f"{'':24}{'planted':>9}{'called':>9}{'one key':>9}{'key 1':>9}")
+    for kind, count in {**counts, "all": sum(counts.values(), Counter[str]())}.items():
+        whole = max(count["planted"], 1)
+        shares = (f"{count[name] / whole:9.1%}" for name in ("called", "mended", "first"))
+        print(f"{kind:24}{count['planted']:9}{''.join(shares)}")
+    if rest:
+        print(f"keys for the other {len(rest)}, typed by hand: median {median(rest):g}, most {max(rest)}")
+
+
+if __name__ == "__main__":
+    sys.path.insert(0, str(ROOT))
+    main()
