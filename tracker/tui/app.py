@@ -20,6 +20,7 @@ from typing import TYPE_CHECKING
 
 from textual import work
 from textual.app import App
+from textual.driver import Driver
 from textual.screen import Screen
 
 if TYPE_CHECKING:
@@ -30,6 +31,7 @@ from tracker.pattern.loader import Unreadable, load
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.tui.controller import Desk
 from tracker.tui.palette import PALETTES, TERMINAL, themes
+from tracker.tui.pen import shortening
 from tracker.tui.render.scene import Choice
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.work_screen import STYLES, WorkScreen
@@ -72,6 +74,9 @@ class RoundsApp(App[None]):
         for theme in themes(PALETTES.values()):
             self.register_theme(theme)
         self.theme = self.palette.name
+
+    def get_driver_class(self) -> type[Driver]:
+        return shortening(super().get_driver_class())
 
     def get_default_screen(self) -> Screen[None]:
         """The work itself where nothing has to be asked before, so that nothing is painted before it."""

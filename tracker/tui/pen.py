@@ -1,0 +1,138 @@
+"""The pen of the terminal: how it writes, of which only what differs is sent.
+
+Textual puts the whole style before each run of text and takes it back behind it, some thirty bytes for a word or a
+blank. Most runs differ from the last one in a colour or not at all, so a third of that says the same.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from functools import lru_cache
+from typing import TYPE_CHECKING
+
+from tracker.lazy_dataclass import dataclass
+
+if TYPE_CHECKING:
+    from textual.driver import Driver
+
+_PART = re.compile(
+    r"\x1b\[(?P<style>[\d;]*)m|\x1b\[(?P<row>\d+);\d+H|(?P<feed>\n)(?=\x1b\[\d+;\d+H)|(?P<text>[^\x1b\n]+)|\x1b|\n"
+)
+"""A style, a place, a line feed just before a place, text (ECMA-48, 5th edition, 8.3.117 and 8.3.21), or else the
+beginning of what is left alone."""
+
+_ROW = re.compile(r"\x1b\[(\d+);\d+H")
+
+_ENDED_BY = {"1": "22", "2": "22", "3": "23", "4": "24", "5": "25", "7": "27", "9": "29"}
+"""The number that ends bold, faint, italic, underlined, blinking, reversed and crossed out (ECMA-48, 8.3.117)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Pen:
+    """Attributes by their numbers, and the two colours as the terminal takes them; "" for its own."""
+
+    attributes: frozenset[str] = frozenset()
+    ink: str = ""
+    paper: str = ""
+
+
+@lru_cache(maxsize=1024)
+def change(before: Pen, after: Pen) -> str:
+    """The shortest sequence that makes one pen into the other; "" where they are the same."""
+    if before == after:
+        return ""
+    ended = {_ENDED_BY[each] for each in before.attributes - after.attributes}
+    begun = {each for each in after.attributes if each not in before.attributes or _ENDED_BY[each] in ended}
+    ink = (after.ink or "39") if after.ink != before.ink else ""
+    paper = (after.paper or "49") if after.paper != before.paper else ""
+    parts = ";".join(part for part in (*sorted(ended), *sorted(begun), ink, paper) if part)
+    anew = ";".join(part for part in ("0", *sorted(after.attributes), after.ink, after.paper) if part)
+    return f"\x1b[{min(parts, anew, key=len)}m"
+
+
+_PUT_DOWN = Pen()
+
+
+@lru_cache(maxsize=1024)
+def with_numbers(pen: Pen, numbers: str) -> Pen | None:
+    """The pen after such a change; None where it has a number that is not understood."""
+    attributes, ink, paper = set(pen.attributes), pen.ink, pen.paper
+    left = iter(numbers.split(";"))
+    for number in left:
+        if number in ("", "0"):
+            attributes, ink, paper = set(), "", ""
+        elif number in _ENDED_BY:
+            attributes.add(number)
+        elif number in ("38", "48"):
+            colour = _colour(number, left)
+            if not colour:
+                return None
+            ink, paper = (colour, paper) if number == "38" else (ink, colour)
+        elif re.fullmatch(r"(?:3|9)[0-7]", number):
+            ink = number
+        elif re.fullmatch(r"(?:4|10)[0-7]", number):
+            paper = number
+        elif number in ("39", "49"):
+            ink, paper = ("", paper) if number == "39" else (ink, "")
+        else:
+            return None
+    return Pen(frozenset(attributes), ink, paper)
+
+
+def _colour(number: str, left: Iterator[str]) -> str:
+    kind = next(left, "")
+    count = {"5": 1, "2": 3}.get(kind, 0)
+    values = [next(left, "") for _ in range(count)]
+    return ";".join((number, kind, *values)) if values and all(values) else ""
+
+
+def shortened(data: str) -> str:
+    """What is sent to a terminal, in fewer bytes: it shows the same, and its pen ends as it would have ended.
+
+    The pen is taken to be down before. Whatever is no style, place or text is sent as it is, in the pen that it came
+    in; a style with a number that is not understood leaves the whole as it was.
+    """
+    wanted = real = _PUT_DOWN
+    row, lowest = 0, max((int(number) for number in _ROW.findall(data)), default=0)
+    sent: list[str] = []
+    for part in _PART.finditer(data):
+        style, place, feed, text = part.groups()
+        if style is not None:
+            changed = with_numbers(wanted, style)
+            if changed is None:
+                return data
+            wanted = changed
+            continue
+        if place:
+            row = int(place)
+        elif feed and 0 < row < lowest:
+            continue  # a place follows in any case; there is a line below, so that nothing would have scrolled
+        elif not (text and _leaves_no_mark(text, real, wanted)):
+            sent.append(change(real, wanted))
+            real = wanted
+        sent.append(part[0])
+    return "".join((*sent, change(real, wanted)))
+
+
+_SEEN_ON_BLANKS = frozenset(("4", "5", "7", "9"))
+
+
+def _leaves_no_mark(text: str, one: Pen, other: Pen) -> bool:
+    """Whether it cannot be seen which of the two pens writes it: blanks on the same paper."""
+    return (
+        one.paper == other.paper
+        and not text.strip(" ")
+        and _SEEN_ON_BLANKS.isdisjoint(one.attributes)
+        and _SEEN_ON_BLANKS.isdisjoint(other.attributes)
+    )
+
+
+def shortening(driver: type[Driver]) -> type[Driver]:
+    """The driver of this platform, with what it writes shortened."""
+
+    class Shortening(driver):  # type: ignore[misc, valid-type]
+        def write(self, data: str) -> None:
+            super().write(shortened(data))
+
+    return Shortening
