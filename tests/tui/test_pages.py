@@ -12,6 +12,7 @@ from support.screens import SHIPPED, Clock, app_of, desk_of, project_of, shipped
 
 from tracker.journal import UnderWay, projects_under_way
 from tracker.project.work_time import Day
+from tracker.session.due_notes import due_notes
 from tracker.session.events import Note, PieceChosen, RoundDone
 from tracker.session.phrases import named_copies
 from tracker.tui.app import RoundsApp
@@ -21,7 +22,7 @@ from tracker.tui.pages.history import history, notes
 from tracker.tui.pages.home import home_rows, titled
 from tracker.tui.pages.materials import materials
 from tracker.tui.pages.pieces import piece_row
-from tracker.tui.pages.round_details import explained
+from tracker.tui.pages.round_details import ExplainPage, explained, other_notes
 from tracker.tui.palette import LAMP
 from tracker.tui.render.list_view import (
     Leaf,
@@ -130,6 +131,26 @@ def test_stitches_are_explained_with_both_names_the_present_one_first() -> None:
     uk = list(explained(a_round, 1, "UK"))
     assert uk[0].text == "half treble (htr)" and "US: half double crochet (hdc)" in uk[0].more
     assert list(explained(None, 0, "US")) == []
+
+
+@pytest.mark.parametrize("taps", [0, 12])
+async def test_one_key_shows_every_note_of_the_piece_once(tmp_path: Path, taps: int) -> None:
+    app = app_of(shipped("toadstool"), tmp_path)
+    async with app.run_test() as pilot:
+        await pilot.pause()
+        await pilot.press("space", *"r" * taps, "e")
+        await pilot.pause()
+        assert isinstance(app.screen, ExplainPage) and app.project is not None
+        told = "\n".join(row.text for row in app.screen.rows())
+        cap = app.project.pattern.pieces[0]
+        sentences = [note.text.rstrip(".") for note in due_notes(cap)]
+        assert len(sentences) > 2 and [told.count(each) for each in sentences] == [1] * len(sentences)
+
+
+def test_a_piece_without_other_notes_has_no_heading_for_them() -> None:
+    cap = shipped("toadstool").pieces[0]
+    everything = ". ".join(note.text.rstrip(".") for note in due_notes(cap))
+    assert list(other_notes(cap, everything)) == []
 
 
 def test_history_is_told_by_days_the_newest_first(tmp_path: Path) -> None:

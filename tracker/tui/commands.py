@@ -69,7 +69,7 @@ COMMANDS: Mapping[Command, Told] = {
     Command.NOTE: Told(("n",), "note", "write a note at this place"),
     Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
     Command.BACK: Told(("left", "b"), "look back", _LOOK),
-    Command.EXPLAIN: Told(("e",), "explain", "this round in full, and how its stitches are worked"),
+    Command.EXPLAIN: Told(("e",), "explain", "this round in full, its stitches, all notes of the piece"),
     Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
     Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
     Command.MEND: Told(("m",), "mend", _MEND),

@@ -50,7 +50,7 @@ def page_for(command: Command, desk: Desk) -> Page:
             return MaterialsPage(desk, begins=False)
         case Command.EXPLAIN:
             present = present_round(project.pattern, project.state)
-            return ExplainPage(desk.view, present, project.state.work.place.moves, project.pattern.terms, palette)
+            return ExplainPage(desk.view, project.pattern, present, project.state.work.place.moves, palette)
         case Command.LOOK_INTO:
             from tracker.tui.pages.suspects import WherePage
 

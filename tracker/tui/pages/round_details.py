@@ -6,9 +6,10 @@ from collections.abc import Iterator
 
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.pattern.model import Round
+from tracker.pattern.model import Pattern, Piece, Round
 from tracker.phrasing.terms import prose_in_terms
 from tracker.rounds.plan import Act
+from tracker.session.due_notes import due_notes
 from tracker.session.view import View
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
@@ -17,11 +18,14 @@ from tracker.tui.render.styled_text import Look
 
 
 class ExplainPage(Page):
-    """What is written of the round comes first, then the stitches, the one that comes now before the others."""
+    """What is written of the round comes first, then the stitches, the one that comes now before the others; then
+    the notes of the piece that are not due here."""
 
-    def __init__(self, view: View, a_round: Round | None, move: int, terms: str, palette: Palette) -> None:
+    def __init__(self, view: View, pattern: Pattern, a_round: Round | None, move: int, palette: Palette) -> None:
         super().__init__("this round and its stitches", palette)
-        self._told = (*(written(view) if a_round else ()), *explained(a_round, move, terms))
+        here = tuple(written(view)) if a_round else ()
+        notes = other_notes(pattern.pieces[view.piece_index], view.remark if a_round else "")
+        self._told = (*here, *explained(a_round, move, pattern.terms), *notes)
 
     def rows(self) -> tuple[Row, ...]:
         return self._told or (Row("there is no stitch here to explain"),)
@@ -36,6 +40,14 @@ def written(view: View) -> Iterator[Row]:
         yield Row(view.remark)
     yield from (Row(f"note: {note}") for note in view.notes_here)
     yield Row("")
+
+
+def other_notes(piece: Piece, due: str) -> Iterator[Row]:
+    """All notes of the piece, sentence by sentence as written, but for those in `due`, which are told above."""
+    others = [note.text for note in due_notes(piece) if note.text.rstrip(".") not in due]
+    if others:
+        yield from (Row(""), Row("other notes of this piece", look=Look.STRONG))
+    yield from (Row(text) for text in others)
 
 
 def explained(a_round: Round | None, move: int, terms: str) -> Iterator[Row]:
