@@ -9,6 +9,7 @@ DOORS = (
     "colour_changes",
     "correcting",
     "counting",
+    "due_notes",
     "events",
     "mistakes",
     "phrases",
