@@ -62,6 +62,16 @@ CUT = {
         "Rnd 1: 6 sc in MR\nRnds 2-3: inc around (12) (24)",
         [(1, 6), (2, 12), (3, 24)],
     ),
+    "a step a line, the repeat on its own": (
+        "Ch 4, sl st into first ch to form a ring\nRnd 1.\nch 3 (counts as a dc), 1 dc into ring, ch 1\n"
+        "*2 dc into ring, ch 1**\nrep from * to ** 3 more times\n"
+        "you should now be back at the chain, close with a slip stitch\nRnd 2: ch 1, sc in each dc around",
+        [(1, 10), (2, 10)],
+    ),
+    "a repeat on the next line": (
+        DISK + "Rnd 3: *1 sc, inc\nrepeat from * 5 more times\nRnd 4: sc around",
+        [(1, 6), (2, 12), (3, 18), (4, 18)],
+    ),
     "a round again": (DISK + "Rnd 3: sc around\nRep Rnd 3", [(1, 6), (2, 12), (3, 12), (4, 12)]),
     "a round again, so many times": (
         DISK + "Rnd 3: sc around\nRep Rnd 3 twice more",

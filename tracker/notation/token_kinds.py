@@ -145,6 +145,7 @@ KIND_SETS = {
 """The sets by the names that patterns of words call them by."""
 
 WORD_GROUPS = {
+    "ADVICE_WORD": "tip|hint|note",
     "A_HOOK": "hook",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ANOTHER": "another",

@@ -69,7 +69,7 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        below = pieces[index + 1].text if index + 1 < len(pieces) else ""
+        below = _below(pieces, index)
         if headed:
             unnumbered = False
         elif not any_heading:
@@ -90,6 +90,12 @@ def cut(text: str, context: Context) -> Entries:
         else:
             remarks.append(piece.text.strip())
     return Entries(tuple(entries), tuple(remarks), context)
+
+
+def _below(pieces: list[Entry], index: int) -> str:
+    """The line below, with the first of its steps if it is a heading alone; "" if there is none."""
+    lines = [piece.text for piece in pieces[index + 1 : index + 3]]
+    return "\n".join(lines if lines and is_bare_heading(lines[0]) else lines[:1])
 
 
 def _split_inline(line: str, number: int) -> list[Entry]:
@@ -176,6 +182,8 @@ def _is_next_line(entry: Entry, piece: Entry, context: Context) -> bool:
 
 def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
+    if _repeats_part(text, below, context):
+        return True
     if begins_sentence(below):
         return False
     if is_bare_heading(text.partition("\n")[0]):
@@ -186,6 +194,17 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return True  # the totals of the other sizes
     unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+
+
+_REPEATING = re.compile(r"\W*(?:rep|repeat)\b.*\*")
+
+
+def _repeats_part(text: str, below: str, context: Context) -> bool:
+    """Whether a line tells how often a marked part of this text is worked: "rep from * twice"."""
+    if "*" not in text or not _REPEATING.match(fold(below)):
+        return False
+    both = read_once(f"{text}\n{below}", context)
+    return both.is_readable and both.body != read_once(text, context).body
 
 
 def is_bare_heading(text: str) -> bool:

@@ -295,7 +295,7 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
                 own = chain.act.makes[0].count - item.act.from_hook
                 settled[-1] = replace(chain, act=as_step(chain.act))
                 item = replace(item, act=_on_chain(item.act))
-            elif own > 0 and item.act.into is Into.CHAIN and isinstance(item.times, Exactly):
+            elif item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
             elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):

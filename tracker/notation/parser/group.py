@@ -525,4 +525,5 @@ def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
         return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
     if first.times.count == 1:
         return [replace(first, act=hooked), *phrase[1:]]
-    return [Some(hooked), replace(first, times=Exactly(first.times.count - 1)), *phrase[1:]]
+    onward = replace(first.act, into=Into.CHAIN)
+    return [Some(hooked), Some(onward, Exactly(first.times.count - 1)), *phrase[1:]]

@@ -18,6 +18,7 @@ _PLACE = PhrasePattern(
     | ALL (?! [COLOURED IN])
     | (?= IN WORD) IN (?= [PASSED_OVER BOTH])
     | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
+    | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
     | [LAST ORDINAL] NUMBER? BASES
     | ROUND [NOUN NEXT]
@@ -68,7 +69,7 @@ _BOTH = PhrasePattern("(?= WORD) BOTH")
 _IN_BASE = PhrasePattern("IN BASE")
 """ "dc in next st at base of ch" """
 
-_FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK")
+_FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK | IN A_HOOK")
 """ "sc in 2nd ch from hook" """
 
 _AND_NTH = PhrasePattern("AND ORDINAL")

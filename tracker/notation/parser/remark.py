@@ -14,11 +14,14 @@ from tracker.notation.lexer import Token
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.colour import is_colour, key_of
 from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token_kinds import MADE, PAUSES, STOPS, WORKED, T
+from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Context, Cursor, NotUnderstood
 from tracker.notation.traversal import each_act, is_plain_work, other_side
 from tracker.notation.vocabulary import vocabulary
 from tracker.suggestion import suggestion
+
+_SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
+"""Where a sentence ends, commas in it or not."""
 
 CLAUSE_ENDS = STOPS | {T.OPEN, T.MARK}
 """Where a remark ends, if not before."""
@@ -43,9 +46,9 @@ _TELLING = frozenset(
 
 
 def begins_sentence(text: str) -> bool:
-    """Whether the first word of the text is one that begins a sentence for the maker: "Insert the eyes ..."."""
-    first = re.match(r"\W*([a-z']+)", text.lower())
-    return first is not None and first[1] in _TELLING
+    """Whether the text begins as a sentence for the maker does: "Insert the eyes ...", "You should now be at ..."."""
+    first = re.match(r"\W*([a-z']+)(?: should(?: now)? be\b)?", text.lower())
+    return first is not None and (first[1] in _TELLING or first[0].endswith(" be"))
 
 
 def is_remark_bracket(cursor: Cursor) -> bool:
@@ -172,7 +175,7 @@ def rest_of_clause(cursor: Cursor, until: int, *, anything: bool = False) -> Non
 def remark(cursor: Cursor, until: int) -> None:
     """A sentence for the maker is kept as a remark; a word that should have been a stitch is refused."""
     first = cursor.place
-    if _takes_inner_title(cursor):
+    if _takes_advice(cursor, until) or _takes_inner_title(cursor):
         return
     telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
     if telling and cursor.peek(-1) in _BEGUN_PLACE:
@@ -191,6 +194,29 @@ def remark(cursor: Cursor, until: int) -> None:
 
 _BEGUN_PLACE = frozenset((T.EACH, T.NEXT, T.IN, T.OF))
 """What no sentence stands behind: "hdc in each if next 3 sts" has a word mistyped in the middle of a place."""
+
+
+_ADVICE = PhrasePattern("(?= WORD | FILLER) ADVICE_WORD COLON")
+""" "Tip: work over the tail end." """
+
+
+_NEVER_IN_ADVICE = HEADS | {T.SKIP, T.NUMBER, T.REPEAT}
+"""What tells the hands what to make."""
+
+
+def _takes_advice(cursor: Cursor, until: int) -> bool:
+    """ADVICE := (tip | hint | note): sentence; taken if it names nothing that is made"""
+    if not cursor.begins(_ADVICE):
+        return False
+    end = min(cursor.end_of(_SENTENCE_ENDS), until)
+    advice = cursor.tokens[cursor.place + 2 : end]
+    if not advice or any(token.kind in _NEVER_IN_ADVICE for token in advice):
+        return False
+    if advice[0].kind is T.WORD and _is_like_stitches(advice):
+        return False
+    cursor.remarks.append(cursor.words(cursor.place, end))
+    cursor.place = end
+    return True
 
 
 def _takes_inner_title(cursor: Cursor) -> bool:

@@ -307,6 +307,8 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NEXT)
         times = Exactly(number or 1)
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
+        if takes_part(cursor):
+            return [Some(replace(skipping(cursor.span(first)), takes=0, into=Into.PART), times)]
     if where.every > 1:
         return [_skipping_every(where, cursor.span(first))]
     over_first = where.first or _at_the_foot(cursor)
