@@ -307,13 +307,20 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NEXT)
         times = Exactly(number or 1)
         where = base(cursor, Exactly(1)) or Where(Exactly(1))
-        if takes_part(cursor):
+        if _is_beside_own_chain(cursor) and takes_part(cursor):
             return [Some(replace(skipping(cursor.span(first)), takes=0, into=Into.PART), times)]
     if where.every > 1:
         return [_skipping_every(where, cursor.span(first))]
     over_first = where.first or _at_the_foot(cursor)
     act = replace(skipping(cursor.span(first)), into=where.into, onto=where.onto, over_first=over_first)
     return [Some(act, times)]
+
+
+def _is_beside_own_chain(cursor: Cursor) -> bool:
+    """ "ch 9, sc in 2nd ch from hook ..., skip 2 sts on body": what is worked along its own chain lies on a part"""
+    return (
+        cursor.at(T.IN) and cursor.token().text == "on" and T.HOOK in {t.kind for t in cursor.tokens[: cursor.place]}
+    )
 
 
 def _skipping_every(where: Where, span: Span) -> Item:
