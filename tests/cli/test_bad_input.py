@@ -11,6 +11,7 @@ import os
 import re
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -155,6 +156,44 @@ def test_misspelt_words_get_the_nearest(words: list[str], told: str, capsys: pyt
         main(words)
     assert end.value.code == 2
     assert told in capsys.readouterr().err
+
+
+def file_for_a_folder(data: Path) -> None:
+    data.write_text("")
+
+
+def folder_for_the_journal(data: Path) -> None:
+    (data / "journal.sqlite3").mkdir(parents=True)
+
+
+def damaged(data: Path) -> None:
+    data.mkdir()
+    (data / "journal.sqlite3").write_bytes(b"no journal at all\n" * 300)
+
+
+@pytest.mark.parametrize("words", [[], ["place", "toadstool"], ["write", "toadstool", "--as-made"]], ids=str)
+@pytest.mark.parametrize(
+    ("lay_out", "told"),
+    [
+        (file_for_a_folder, "what was named as the data folder is a file; name a folder with --data"),
+        (folder_for_the_journal, "journal.sqlite3 in the data folder is a folder; move it away"),
+        (damaged, "the journal is damaged; 'rounds work PATTERN' saves what can be read"),
+    ],
+)
+def test_a_data_folder_that_cannot_be_read_is_told_with_what_to_do(
+    words: list[str], lay_out: Callable[[Path], None], told: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    lay_out(tmp_path / "data")
+    assert main([*words, "--data", str(tmp_path / "data")]) == 2
+    out, err = capsys.readouterr()
+    assert (out, told in err) == ("", True)
+
+
+@pytest.mark.parametrize("step", ["-1", "0", "nan", "inf"])
+def test_a_scale_that_tells_nothing_apart_is_refused(step: str, capsys: pytest.CaptureFixture[str]) -> None:
+    words = ["measure", "toadstool", "--scale-step", step, "--swatch-grams", "5", "--swatch-stitches", "200"]
+    assert main(words) == 2
+    assert "--scale-step is what the scale tells apart, in grams above 0" in capsys.readouterr().err
 
 
 def run(

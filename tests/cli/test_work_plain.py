@@ -168,8 +168,8 @@ def test_pieces_are_told_one_by_one_but_never_thousands(tmp_path: Path) -> None:
     made = pattern(piece("Leaf", rnd(1, ring(6)), make=10_000))
     project = open_project(made, tmp_path / "p.toml", tmp_path / "data", Clock())
     assert said(project, "pieces") == [
-        "Leaf 1 of 10000: 0 of 1 rounds done, in hand.",
-        "Leaf 2 of 10000: 0 of 1 rounds done.",
+        "Leaf 1 of 10000: 0 of 1 round done, in hand.",
+        "Leaf 2 of 10000: 0 of 1 round done.",
     ]
     project.close()
 

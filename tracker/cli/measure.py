@@ -36,6 +36,7 @@ from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
 from tracker.reports.progress import Underway, underway
 from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm, round_numbers
+from tracker.session.events import HEAVIEST
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,6 +85,8 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
 
 def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Measured:
     """Everything that was asked. Raises `NotUnderstood` for a figure that makes no sense."""
+    if not 0 < asked.scale_step <= HEAVIEST:
+        raise NotUnderstood("--scale-step is what the scale tells apart, in grams above 0: 1 for a kitchen scale")
     gauge = _gauge(asked.gauge, pattern)
     found = readings(pattern, done.history, done.state) if done else ()
     weighed = weighings(found)

@@ -22,7 +22,7 @@ from tracker.reports.measure_words import ball_words
 from tracker.reports.quantities import NotUnderstood
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.session.events import BallWeighed, Event, Note, NoteTicked, RoundDone, StepDone, Stitch, Undo
-from tracker.session.phrases import asked_words, named_copies, spell
+from tracker.session.phrases import asked_words, named_copies, rounds_told, spell
 from tracker.session.state import Copy, Refused, copy_name, round_at
 from tracker.session.steps import StepSize, step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
@@ -239,7 +239,7 @@ class Teller:
         told: list[str] = []
         for copy in named_copies(self.pattern, self.project.state):
             done, rounds = work.place_in(copy).round_index, len(self.pattern.pieces[copy.piece].rounds)
-            far = "made" if done >= rounds else f"{done} of {rounds} rounds done"
+            far = "made" if done >= rounds else f"{done:,} of {rounds_told(rounds)} done"
             in_hand = ", in hand" if copy == work.copy else ""
             told.append(sentence(f"{copy_name(self.pattern, copy)}: {far}{in_hand}"))
         return told or ["There are no pieces in this pattern."]
@@ -301,7 +301,9 @@ class Teller:
 
     def history(self, _: str) -> list[str]:
         """The days, oldest first."""
-        told = [sentence(f"{day.date}: {day.rounds} rounds, {spell(day.seconds)}") for day in self.project.days()]
+        told = [
+            sentence(f"{day.date}: {rounds_told(day.rounds)}, {spell(day.seconds)}") for day in self.project.days()
+        ]
         return told or ["Nothing is made yet."]
 
     def explain(self, text: str) -> list[str]:

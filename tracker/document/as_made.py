@@ -23,7 +23,7 @@ from tracker.session.events import (
     Together,
     Undo,
 )
-from tracker.session.phrases import spell
+from tracker.session.phrases import rounds_told, spell
 from tracker.session.reducer import State, begin
 from tracker.session.replay import Step, steps
 from tracker.session.state import BEGINNING, Copy, Parked, Work, round_at
@@ -177,17 +177,13 @@ def alike(pattern: Pattern, made: WorkDone, piece: int) -> tuple[Alike, ...]:
 def how_it_went(made: WorkDone) -> tuple[str, ...]:
     """Day by day: rounds made and time at work; and what of it the pattern has no place for any more."""
     days = [day for day in made.history.days if day.seconds or day.rounds]
-    said = [f"{day.date}: {_rounds(day.rounds)}, {spell(day.seconds)} at work" for day in days]
+    said = [f"{day.date}: {rounds_told(day.rounds)}, {spell(day.seconds)} at work" for day in days]
     if len(days) > 1:
         said.append(f"in all {spell(sum(day.seconds for day in days))} at work, pauses left out")
     for weight in made.history.state.work.weights:
         ball = f"the ball of {weight.yarn}" if weight.yarn else "the ball"
         said.append(f"{ball} weighed {weight.grams:g} g on {made.history.day_of(weight.at)}")
     return (*said, *made.history.changed)
-
-
-def _rounds(count: int) -> str:
-    return "1 round" if count == 1 else f"{count:,} rounds"
 
 
 def copies_name(pattern: Pattern, group: Alike) -> str:

@@ -18,7 +18,13 @@ class DiskRefuses(JournalTrouble):
 
 
 class DamagedJournal(JournalTrouble):
-    """What is in the file is not what was written there."""
+    """What is in the file is not what was written there. Whoever only looks is told what would mend it."""
+
+    def __init__(
+        self,
+        told: str = "the journal is damaged; 'rounds work PATTERN' saves what can be read and keeps the damaged one",
+    ) -> None:
+        super().__init__(told)
 
 
 class ChangedOutside(JournalTrouble):
@@ -55,4 +61,4 @@ def refusal_of(problem: Exception) -> str:
 def as_trouble(problem: Exception) -> JournalTrouble:
     """What the maker is told of a fault."""
     refusal = refusal_of(problem)
-    return DiskRefuses(refusal) if refusal else DamagedJournal("the journal is damaged")
+    return DiskRefuses(refusal) if refusal else DamagedJournal()

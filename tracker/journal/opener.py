@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import IO
 
 from tracker.journal import lock
-from tracker.journal.errors import FAULTS, DamagedJournal, JournalTrouble, as_trouble
+from tracker.journal.errors import FAULTS, DamagedJournal, DiskRefuses, JournalTrouble, as_trouble
 from tracker.journal.paths import FILE, TURNS, beside, put_aside, take_rescued
 from tracker.journal.schema import migrate, refuse_newer, to_read, to_write, version_of
 from tracker.journal.writer import Journal
@@ -59,6 +59,7 @@ def open_to_read(folder: Path) -> Journal | None:
     """The journal as it is, for looking only; None if there is none. Raises `JournalTrouble`."""
     path = folder / FILE
     try:
+        _must_be_ours(folder)
         if _size(path) == 0:
             return None
         connection = to_read(path)
@@ -71,6 +72,14 @@ def open_to_read(folder: Path) -> Journal | None:
         return Journal(connection, path) if version else None
     except FAULTS as problem:
         raise as_trouble(problem) from problem
+
+
+def _must_be_ours(folder: Path) -> None:
+    """Raises `DiskRefuses` where a file stands for the folder, or a folder for the file."""
+    if folder.exists() and not folder.is_dir():
+        raise DiskRefuses("what was named as the data folder is a file; name a folder with --data")
+    if (folder / FILE).is_dir():
+        raise DiskRefuses(f"{FILE} in the data folder is a folder; move it away, or name another folder with --data")
 
 
 def _shared(folder: Path) -> lock.Lock:
@@ -128,7 +137,7 @@ def _examine(path: Path, is_damaged: bool) -> bool:
     if size == 0 and not is_damaged:
         return False
     if is_damaged or size < SMALLEST or not _has_known_form(path):
-        raise DamagedJournal("the journal is damaged")
+        raise DamagedJournal()
     try:
         connection = to_read(path)
         try:
@@ -154,7 +163,7 @@ def _examined(connection: sqlite3.Connection, path: Path) -> bool:
     refuse_newer(version)
     unread = has_unread_end(path)
     if path.stat().st_size <= SMALL and connection.execute("PRAGMA quick_check(1)").fetchone() != ("ok",):
-        raise DamagedJournal("the journal is damaged")
+        raise DamagedJournal()
     if version:
         Journal(connection, path).check()
     return unread

@@ -78,10 +78,10 @@ class Reader:
             last = link(last, happened.number, happened.at, row[2], happened.rounds)
             number += 1
             if (happened.number, row[4]) != (number, last):
-                raise DamagedJournal("the journal is damaged")
+                raise DamagedJournal()
             entries.append(happened)
         if (number, last) != (known.number, known.link):
-            raise DamagedJournal("the journal is damaged")
+            raise DamagedJournal()
         return Kept(saved, tuple(entries))
 
     def entries(self, known: Known, after: int = 0) -> Iterator[Happened]:
@@ -168,5 +168,5 @@ def _follows(before: tuple[object, str | None], happened: Happened, row: tuple[A
 
 def _sound(found: _Found | None) -> _Found:
     if found is None:
-        raise DamagedJournal("the journal is damaged")
+        raise DamagedJournal()
     return found

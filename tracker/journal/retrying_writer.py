@@ -101,9 +101,13 @@ class Keeper:
         """The journal for reading, while the disk refuses."""
         try:
             return open_to_read(self._folder)
+        except DiskRefuses:
+            if self._folder.is_dir():
+                raise
+            return None  # there is nothing to read where there is no folder
         except DamagedJournal as problem:
-            told = f"{problem} and cannot be put aside: {refusal}; it was left as it is: make room and try again"
-            raise JournalTrouble(told) from problem
+            left = f"cannot be put aside: {refusal}; it was left as it is: make room and try again"
+            raise JournalTrouble(f"the journal is damaged and {left}") from problem
 
     def know(self, known: Known | None, saved_at: int = 0) -> None:
         """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""
@@ -203,7 +207,7 @@ class Keeper:
             return
         if ours is None or (found is not None and found.number > ours.number):
             self._let_go()
-            raise ChangedOutside("the journal has another place for this: close this window and open it again")
+            raise ChangedOutside(self._kept_apart("the journal has another place for this"))
         self._in_file = found
         if found is not None and (found.number, found.link) == (ours.number, ours.link):
             self.known = found
@@ -213,7 +217,7 @@ class Keeper:
             self.known = replace(ours, id=found.id if found else 0)
         else:
             self._let_go()
-            raise ChangedOutside("the journal was replaced by another one: close this window and open it again")
+            raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
 
     def _continue_from_own_copy(self, copy: Path, ours: Known, found: Known | None) -> None:
         """Bring what this window had into a file that lacks its end. Raises `ChangedOutside` if the two differ."""
@@ -222,11 +226,18 @@ class Keeper:
             before = found or replace(ours, id=0, number=0, link="")
             if own.link_at(ours, before.number) != before.link:
                 self._let_go()
-                raise ChangedOutside(f"the journal was replaced by another one; what you had is kept in {copy.name}")
+                raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
             self.missing = list(own.entries(ours, before.number))
         self.known = before
         self._own_copy = None
         copy.unlink(missing_ok=True)
+
+    def _kept_apart(self, found: str) -> str:
+        """What was found, and where that is which this window had, if it lies in a file of its own."""
+        own = self._own_copy
+        return (
+            f"{found}; what you had is kept in {own.name}" if own else f"{found}: close this window and open it again"
+        )
 
     def _took_turn(self) -> bool:
         try:

@@ -85,7 +85,7 @@ def version_of(connection: sqlite3.Connection) -> int:
     done = connection.execute("SELECT number, name FROM migration ORDER BY number").fetchall()
     ours = [(migration.number, migration.name) for migration in MIGRATIONS]
     if not done or done[: len(ours)] != ours[: len(done)]:
-        raise DamagedJournal("the journal is damaged")
+        raise DamagedJournal()
     return int(done[-1][0])
 
 

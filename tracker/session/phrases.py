@@ -62,6 +62,11 @@ def asked_words(chosen: AskChosen) -> str:
     return f"you will be asked for a count after {after.get(chosen.when, f'every {chosen.every:,} rounds')}"
 
 
+def rounds_told(count: int) -> str:
+    """ "1 round", "1,200 rounds"."""
+    return "1 round" if count == 1 else f"{count:,} rounds"
+
+
 def spell(seconds: float) -> str:
     """ "under a minute", "12 minutes", "1 hour 5 minutes"."""
     minutes = int(seconds // 60)

@@ -7,7 +7,7 @@ from datetime import date
 
 from tracker.project.project import Project
 from tracker.project.work_time import Day
-from tracker.session.phrases import spell
+from tracker.session.phrases import rounds_told, spell
 from tracker.session.state import copy_name, round_at, rounds_of
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
@@ -30,8 +30,7 @@ def history(days: tuple[Day, ...]) -> Iterator[Row]:
     """A row a day: "14 Nov: 6 rounds, 48 minutes"."""
     for day in reversed(days):
         told = date.fromisoformat(day.date).strftime("%d %b %Y").lstrip("0")
-        rounds = "1 round" if day.rounds == 1 else f"{day.rounds:,} rounds"
-        yield Row(f"{told}: {rounds}, {spell(day.seconds)}")
+        yield Row(f"{told}: {rounds_told(day.rounds)}, {spell(day.seconds)}")
     if not days:
         yield Row("nothing yet")
 
