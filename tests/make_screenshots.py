@@ -22,7 +22,7 @@ from pathlib import Path
 
 from textual.events import Paste
 
-from tracker.cli.write import Asked, write_file
+from tracker.cli.write import WriteRequest, write_file
 from tracker.journal import projects_under_way
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
@@ -193,7 +193,7 @@ def sheet(shot: Path) -> bool:
         return False
     with tempfile.TemporaryDirectory() as folder:
         page = Path(folder) / "sheet.html"
-        write_file(str(ROOT / "patterns" / "toadstool.toml"), Asked(output=page), Path(folder))
+        write_file(str(ROOT / "patterns" / "toadstool.toml"), WriteRequest(output=page), Path(folder))
         how = ("--headless", "--no-sandbox", "--hide-scrollbars", "--window-size=794,1123", f"--screenshot={shot}")
         subprocess.run([browser, *how, page.as_uri()], check=True, capture_output=True, timeout=60)
     return True

@@ -12,7 +12,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.cli.measure import Asked, measure, measure_file
+from tracker.cli.measure import MeasureRequest, measure, measure_file
 from tracker.cli.measure_json import as_json
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
@@ -20,7 +20,7 @@ from tracker.project.project import open_project
 from tracker.reports.measure_words import print_measured
 from tracker.reports.progress import underway
 from tracker.reports.quantities import (
-    NotUnderstood,
+    UnclearFigure,
     amount,
     gauge_of,
     length_cm,
@@ -61,7 +61,7 @@ def ball(tmp_path: Path) -> Path:
 
 
 def told(path: Path, capsys: pytest.CaptureFixture[str], code: int = 0, **asked: Any) -> str:
-    assert measure_file(str(path), Asked(**asked), path.parent / "data") == code
+    assert measure_file(str(path), MeasureRequest(**asked), path.parent / "data") == code
     return capsys.readouterr().out
 
 
@@ -145,19 +145,19 @@ def test_a_gauge_given_replaces_the_pattern_s(ball: Path, capsys: pytest.Capture
 def test_what_makes_no_sense_is_told(
     ball: Path, capsys: pytest.CaptureFixture[str], asked: dict[str, Any], words: str
 ) -> None:
-    assert measure_file(str(ball), Asked(**asked), ball.parent / "data") == 2
+    assert measure_file(str(ball), MeasureRequest(**asked), ball.parent / "data") == 2
     captured = capsys.readouterr()
     assert words in captured.err and not captured.out
 
 
 def test_a_file_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert measure_file(str(tmp_path / "none.toml"), Asked()) == 2
+    assert measure_file(str(tmp_path / "none.toml"), MeasureRequest()) == 2
     assert "none.toml" in capsys.readouterr().err
 
 
 @pytest.mark.parametrize("name", ["toadstool", "lighthouse", "soap-dish", "face-cloth", "tide-pool-coaster"])
 def test_every_shipped_pattern_can_be_measured(name: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
-    assert measure_file(name, Asked(as_json=True), tmp_path) == 0
+    assert measure_file(name, MeasureRequest(as_json=True), tmp_path) == 0
     found = json.loads(capsys.readouterr().out)
     assert found["measured"] and all(piece["across"][0] > 0 for piece in found["pieces"])
 
@@ -195,7 +195,9 @@ LINES = (
 def test_whatever_a_pattern_holds_it_is_measured_or_refused(lines: list[str], start: str, head: str) -> None:
     rounds = "\n".join(f"Rnd {number}: {line}" for number, line in enumerate(lines, 1))
     pattern = loads(f'{head}[[piece]]\nname = "P"\nstart = "{start}"\nrounds = """\n{rounds}\n"""\n')
-    measured = measure(pattern, Asked(swatch_grams=5, swatch_stitches=100, fit_diameter="9cm", fit_gauge="17x16"))
+    measured = measure(
+        pattern, MeasureRequest(swatch_grams=5, swatch_stitches=100, fit_diameter="9cm", fit_gauge="17x16")
+    )
     json.dumps(as_json(measured))
     print_measured(measured)
 
@@ -261,7 +263,7 @@ def test_lengths(text: str) -> None:
 
 @pytest.mark.parametrize("text", ["", "cm", "-3cm", "0", "8 furlongs", "8cm8"])
 def test_what_is_no_length(text: str) -> None:
-    with pytest.raises(NotUnderstood, match="no length"):
+    with pytest.raises(UnclearFigure, match="no length"):
         length_cm(text)
 
 
@@ -269,9 +271,9 @@ def test_gauges_and_round_numbers() -> None:
     assert (gauge_of("20x22").stitches, gauge_of("20 × 22,5").rounds) == (20, 22.5)
     assert round_numbers("3") == (3, 3) and round_numbers("1-6") == (1, 6)
     for wrong in ("0x3", "20", "x"):
-        with pytest.raises(NotUnderstood):
+        with pytest.raises(UnclearFigure):
             gauge_of(wrong)
-    with pytest.raises(NotUnderstood):
+    with pytest.raises(UnclearFigure):
         round_numbers("all")
 
 
@@ -304,7 +306,7 @@ def test_pieces_of_two_sizes_are_never_written_into_one_file(
 ) -> None:
     source = Path(__file__).parents[2] / "patterns" / f"{name}.toml"
     target = tmp_path / "new.toml"
-    assert measure_file(str(source), Asked(fit_gauge="15x17", output=target), tmp_path) == 2
+    assert measure_file(str(source), MeasureRequest(fit_gauge="15x17", output=target), tmp_path) == 2
     assert not target.exists()
     assert "nothing was written, since not every piece can be: " in capsys.readouterr().err
 
@@ -312,7 +314,7 @@ def test_pieces_of_two_sizes_are_never_written_into_one_file(
 def test_all_pieces_of_a_pattern_are_written_to_one_size(tmp_path: Path) -> None:
     source = Path(__file__).parents[2] / "patterns" / "toadstool.toml"
     target = tmp_path / "new.toml"
-    assert measure_file(str(source), Asked(fit_gauge="15x17", output=target), tmp_path) in (0, 1)
+    assert measure_file(str(source), MeasureRequest(fit_gauge="15x17", output=target), tmp_path) in (0, 1)
     old, new = load(source), load(target)
     assert all(round_.verdict == "ok" for piece in new.pieces for round_ in piece.rounds)
     assert [(piece.name, piece.make) for piece in new.pieces] == [(piece.name, piece.make) for piece in old.pieces]
@@ -320,7 +322,7 @@ def test_all_pieces_of_a_pattern_are_written_to_one_size(tmp_path: Path) -> None
 
 
 def test_nothing_is_written_where_nothing_is_fitted(ball: Path, tmp_path: Path) -> None:
-    assert measure_file(str(ball), Asked(output=tmp_path / "x.toml"), tmp_path) == 2
+    assert measure_file(str(ball), MeasureRequest(output=tmp_path / "x.toml"), tmp_path) == 2
     assert not (tmp_path / "x.toml").exists()
 
 

@@ -11,7 +11,7 @@ from support.building import inc, pattern, piece, ring, rnd, sc, times, toadstoo
 
 from tracker.cli.plain_answers import Teller
 from tracker.cli.work_plain import VERBS, answer, work_plainly
-from tracker.cli.write import Asked, write_file
+from tracker.cli.write import WriteRequest, write_file
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
@@ -253,7 +253,7 @@ def test_the_sheet_as_made_minds_whom_it_is_for(
     path, data = SHIPPED / "face-cloth.toml", tmp_path / "data"
     project = open_project(load(path), path, data, Clock())
     work_plainly(project, [f"{said_to_be}\n", "round\n"], io.StringIO())
-    assert write_file(str(path), Asked(form="text", as_made=True, with_pictures=False), data) == 0
+    assert write_file(str(path), WriteRequest(form="text", as_made=True, with_pictures=False), data) == 0
     assert ("cord, tie or loop" in capsys.readouterr().out) is cords
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from support.building import cap, pattern, piece, ring, rnd, toadstool
 from support.project_bench import NOON
 
-from tracker.document.as_made import History
+from tracker.document.as_made import WorkHistory
 from tracker.document.builder import Wish, compose
 from tracker.document.model import Document
 from tracker.document.text import as_text
@@ -46,7 +46,7 @@ def made(the_pattern: Pattern, *events: Event | tuple[float, Event], changed: tu
         state = advance(the_pattern, state, event, at)
         happened.append(Happened(number, at, event, 0))
     days = pace.days((pace.Moment(each.at, each.rounds) for each in happened), day_of)
-    history = History(state, tuple(happened), days, day_of, changed)
+    history = WorkHistory(state, tuple(happened), days, day_of, changed)
     return compose(the_pattern, Wish("US", False, history))
 
 

@@ -13,8 +13,8 @@ from tracker.measure.safety import (
     LOCAL_RULES,
     SOFT_WITH_A_FACE,
     WHO_IS_IT_FOR,
-    Audience,
     Concern,
+    Recipient,
     audience_of,
     cautions_for,
     concerns_in,
@@ -24,22 +24,22 @@ from tracker.pattern.loader import loads
 from tracker.pattern.model import MakingUp, Pattern
 
 FOR = {
-    "child under 3": Audience.UNDER_THREE,
-    "baby": Audience.UNDER_THREE,
-    "babies and toddlers": Audience.UNDER_THREE,
-    "18 months": Audience.UNDER_THREE,
-    "0-3 years": Audience.UNDER_THREE,
-    "under 8": Audience.UNDER_THREE,
-    "child": Audience.CHILD,
-    "children from 4 years": Audience.CHILD,
-    "48 months and up": Audience.CHILD,
-    "children and adults": Audience.CHILD,
-    "adult": Audience.GROWN,
-    "16 years": Audience.GROWN,
-    "not for children under 3": Audience.CHILD,
-    "adults, not suitable for babies": Audience.GROWN,
-    "": Audience.UNKNOWN,
-    "my dog": Audience.UNKNOWN,
+    "child under 3": Recipient.UNDER_THREE,
+    "baby": Recipient.UNDER_THREE,
+    "babies and toddlers": Recipient.UNDER_THREE,
+    "18 months": Recipient.UNDER_THREE,
+    "0-3 years": Recipient.UNDER_THREE,
+    "under 8": Recipient.UNDER_THREE,
+    "child": Recipient.CHILD,
+    "children from 4 years": Recipient.CHILD,
+    "48 months and up": Recipient.CHILD,
+    "children and adults": Recipient.CHILD,
+    "adult": Recipient.GROWN,
+    "16 years": Recipient.GROWN,
+    "not for children under 3": Recipient.CHILD,
+    "adults, not suitable for babies": Recipient.GROWN,
+    "": Recipient.UNKNOWN,
+    "my dog": Recipient.UNKNOWN,
 }
 
 
@@ -103,15 +103,15 @@ def test_for_grown_ups_only_its_use_is_minded() -> None:
 def test_something_soft_with_a_face_is_for_small_children_unless_the_maker_says_otherwise() -> None:
     for label in ("adult", "children from 6 years"):
         named = cautions_for(pattern_for(label))
-        assert named.audience is Audience.UNDER_THREE and named.ask == SOFT_WITH_A_FACE
+        assert named.audience is Recipient.UNDER_THREE and named.ask == SOFT_WITH_A_FACE
         assert Concern.SMALL_PARTS in {caution.concern for caution in named.materials}
     answered = replace(pattern_for("a grown-up"), intended_by_maker=True)
-    assert cautions_for(answered).audience is Audience.GROWN and cautions_for(answered).ask == ""
+    assert cautions_for(answered).audience is Recipient.GROWN and cautions_for(answered).ask == ""
 
 
 def test_a_cushion_without_a_face_is_what_its_label_says() -> None:
     cushion = Pattern("Cushion", (), notions=("stuffing",), intended_for="adult")
-    assert not has_face(cushion) and cautions_for(cushion).audience is Audience.GROWN
+    assert not has_face(cushion) and cautions_for(cushion).audience is Recipient.GROWN
 
 
 @pytest.mark.parametrize("title", ["Tide coaster", "Pot holder", "Kettle jacket"])

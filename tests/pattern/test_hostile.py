@@ -21,7 +21,7 @@ from tracker.cli.main import main
 from tracker.cli.plain_answers import Teller
 from tracker.cli.work_plain import VERBS, answer
 from tracker.diagnostics import show
-from tracker.pattern.loader import MAX_FILE, Unreadable, all_problems, load, loads
+from tracker.pattern.loader import MAX_FILE, UnreadableFile, all_problems, load, loads
 from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
 
@@ -212,7 +212,7 @@ def teller(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Teller]:
 def test_a_file_of_50_mb_is_refused_by_its_size(tmp_path: Path) -> None:
     with (tmp_path / "p.toml").open("wb") as file:
         file.truncate(50_000_000)
-    with pytest.raises(Unreadable, match=rf"more than {MAX_FILE:,} bytes"):
+    with pytest.raises(UnreadableFile, match=rf"more than {MAX_FILE:,} bytes"):
         load(tmp_path / "p.toml")
 
 
@@ -226,7 +226,7 @@ def test_a_file_without_end_is_refused(verb: str, capsys: pytest.CaptureFixture[
 @pytest.mark.parametrize("content", [b"\xff\xfe\x00", b"title = '\x80'", "title = 'é'".encode("utf-16")])
 def test_a_file_that_is_no_text_is_told(content: bytes, tmp_path: Path) -> None:
     (tmp_path / "p.toml").write_bytes(content)
-    with pytest.raises(Unreadable, match=r"is not UTF-8 text|saved as UTF-16|is no text"):
+    with pytest.raises(UnreadableFile, match=r"is not UTF-8 text|saved as UTF-16|is no text"):
         load(tmp_path / "p.toml")
 
 
@@ -256,7 +256,7 @@ def test_a_line_without_end_has_a_named_limit(text: str) -> None:
 
 def test_what_stands_too_deep_in_toml_is_told() -> None:
     for text in ("a = " + "[" * 3_000 + "]" * 3_000, "a = " + "{a=" * 3_000 + "1" + "}" * 3_000):
-        with pytest.raises(Unreadable, match="too deep inside each other"):
+        with pytest.raises(UnreadableFile, match="too deep inside each other"):
             loads(text)
 
 
@@ -282,7 +282,7 @@ def test_numbers_beyond_64_bits_are_told(text: str, size: int) -> None:
 
 def test_a_number_of_thousands_of_digits_is_told() -> None:
     """Python itself refuses to read more than 4,300 digits (docs.python.org, integer string conversion limit)."""
-    with pytest.raises(Unreadable, match="a number of thousands of digits"):
+    with pytest.raises(UnreadableFile, match="a number of thousands of digits"):
         loads(f"title = {'9' * 5_000}")
 
 
@@ -371,7 +371,7 @@ def test_whatever_the_file_holds_it_is_a_pattern_or_told(data: dict[str, Any]) -
 @settings(max_examples=100, deadline=None)
 @given(some.text(max_size=60))
 def test_whatever_the_text_is_it_is_a_pattern_or_told(text: str) -> None:
-    with suppress(Unreadable):
+    with suppress(UnreadableFile):
         loads(text)
 
 

@@ -12,7 +12,7 @@ from tracker.pattern.loader import (
     MAX_COPIES,
     MAX_FILE,
     MAX_PIECES,
-    Unreadable,
+    UnreadableFile,
     all_problems,
     load,
     loads,
@@ -68,8 +68,8 @@ def messages_of(source: str) -> list[str]:
     return [message for _, _, message, _ in problems_of(source)]
 
 
-def refusal_of(source: str) -> Unreadable:
-    with pytest.raises(Unreadable) as stop:
+def refusal_of(source: str) -> UnreadableFile:
+    with pytest.raises(UnreadableFile) as stop:
         loads(source)
     return stop.value
 
@@ -302,7 +302,7 @@ def written(folder: Path, content: bytes) -> Path:
     ids=["a stray byte", "Latin-1", "a byte that cannot come first"],
 )
 def test_a_file_that_is_not_utf8_says_at_which_byte(content: bytes, byte: int, tmp_path: Path) -> None:
-    with pytest.raises(Unreadable) as stop:
+    with pytest.raises(UnreadableFile) as stop:
         load(written(tmp_path, content))
     (problem,) = stop.value.problems
     assert (problem.message, problem.help) == (f"byte {byte} is not UTF-8 text", "save the file as UTF-8")
@@ -315,7 +315,7 @@ def test_a_file_with_a_byte_order_mark_and_windows_line_ends_reads_like_any_othe
 
 
 def test_a_file_that_is_too_large_is_refused_with_the_limit(tmp_path: Path) -> None:
-    with pytest.raises(Unreadable) as stop:
+    with pytest.raises(UnreadableFile) as stop:
         load(written(tmp_path, b"#" * (MAX_FILE + 1)))
     assert stop.value.problems[0].message == "the file has more than 2,000,000 bytes"
 
@@ -336,7 +336,7 @@ def test_a_large_file_of_remarks_is_read(tmp_path: Path) -> None:
     ],
 )
 def test_a_file_that_cannot_be_read_says_what_to_check(name: str, code: str, help: str, tmp_path: Path) -> None:
-    with pytest.raises(Unreadable) as stop:
+    with pytest.raises(UnreadableFile) as stop:
         load(tmp_path / name)
     (problem,) = stop.value.problems
     assert (problem.code, problem.help) == (code, help)

@@ -10,7 +10,7 @@ import pytest
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
 from tracker.rounds.line_report import read_line
-from tracker.rounds.slicing import Stretch, act_bounds, stretch_at
+from tracker.rounds.slicing import PlanSlice, act_bounds, stretch_at
 
 
 def rounds_of(*lines: str) -> tuple[Round, ...]:
@@ -209,10 +209,10 @@ def test_each_move_lies_in_the_stretch_that_has_its_name() -> None:
     plan = read_line("3 sc, (sc, inc) x 2, 2 sc", 9).plan
     assert plan is not None
     stretches = [
-        (Stretch(0, 3, False), 3),
-        (Stretch(3, 6, True), 3),
-        (Stretch(6, 9, True), 3),
-        (Stretch(9, 11, False), 2),
+        (PlanSlice(0, 3, False), 3),
+        (PlanSlice(3, 6, True), 3),
+        (PlanSlice(6, 9, True), 3),
+        (PlanSlice(9, 11, False), 2),
     ]
     assert [stretch_at(plan, move) for move in range(plan.moves)] == [
         s for s, moves in stretches for _ in range(moves)

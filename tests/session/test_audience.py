@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from support.building import toadstool
 
-from tracker.measure.safety import Audience, cautions_for
+from tracker.measure.safety import Recipient, cautions_for
 from tracker.pattern.model import MakingUp
 from tracker.session.audience import ANSWERS, answered
 from tracker.session.reducer import advance, begin
@@ -17,7 +17,7 @@ def test_the_maker_is_asked_of_a_soft_thing_with_a_face_whatever_its_label_and_t
     pattern = replace(toadstool(), intended_for="adult", making_up=steps)
     state = begin(pattern)
     assert cautions_for(answered(pattern, state.work)).ask
-    for answer, audience in zip(ANSWERS, (Audience.UNDER_THREE, Audience.CHILD, Audience.GROWN), strict=True):
+    for answer, audience in zip(ANSWERS, (Recipient.UNDER_THREE, Recipient.CHILD, Recipient.GROWN), strict=True):
         chosen = answered(pattern, advance(pattern, state, answer.event, 0.0).work)
         assert cautions_for(chosen).audience is audience
         assert not cautions_for(chosen).ask

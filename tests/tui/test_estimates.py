@@ -14,7 +14,7 @@ from textual.pilot import Pilot
 from tracker.measure.safety import CAUTIONS, Concern, cautions_for
 from tracker.project.project import Project
 from tracker.reports.ball_weights import readings, weighings, weight_in
-from tracker.reports.quantities import NotUnderstood
+from tracker.reports.quantities import UnclearFigure
 from tracker.session.events import BallWeighed, Frog, Note, RoundDone, Undo
 from tracker.session.state import Copy
 from tracker.tui.app import RoundsApp
@@ -25,7 +25,7 @@ from tracker.tui.pages.page import Page
 from tracker.tui.pages.pictures import PicturesPage
 from tracker.tui.render.list_view import paint_leaf
 from tracker.tui.render.styled_text import text_of
-from tracker.tui.rest_reminder import REST, SHOWN, Rest
+from tracker.tui.rest_reminder import REST, SHOWN, RestReminder
 from tracker.tui.settings import FILE, Settings, load_settings
 from tracker.tui.work_screen import WorkScreen
 
@@ -160,7 +160,7 @@ def test_grams_are_typed_as_people_type_them(typed: str, found: tuple[str, float
 
 @pytest.mark.parametrize("typed", ["", "much", "0", "-3", "X 20", "1e9", "99999", "20 kg", "[b]20"])
 def test_grams_that_make_no_sense_are_told(typed: str) -> None:
-    with pytest.raises(NotUnderstood):
+    with pytest.raises(UnclearFigure):
         weight_in(typed, "R", ("R", "C"))
 
 
@@ -227,17 +227,17 @@ async def test_the_page_opens_for_another_piece_from_the_list(tmp_path: Path) ->
 
 
 def test_a_rest_is_told_after_the_time_that_was_set_and_goes_away() -> None:
-    rest = Rest(600)
+    rest = RestReminder(600)
     times = [0.0, 599, 600, 600 + SHOWN - 1, 600 + SHOWN, 1000, 1200 + SHOWN]
     assert [rest.word(at, False) for at in times] == ["", "", REST, REST, "", "", REST]
 
 
 def test_a_pause_is_a_rest_and_a_new_day_begins_anew() -> None:
-    rest = Rest(600)
+    rest = RestReminder(600)
     assert [rest.word(at, paused) for at, paused in ((0, False), (500, True), (700, False))] == ["", "", ""]
     assert rest.word(1100, False) == REST
     assert rest.word(10, False) == ""
-    assert Rest(0).word(10**6, False) == ""
+    assert RestReminder(0).word(10**6, False) == ""
 
 
 def test_a_rest_stands_on_the_screen_only_while_nothing_else_is_said(tmp_path: Path) -> None:

@@ -19,7 +19,7 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.file_hints import tell_what_to_do
 from tracker.diagnostics import Problem, show
 from tracker.normalize import clean
-from tracker.pattern.loader import Unreadable, all_problems, load
+from tracker.pattern.loader import UnreadableFile, all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.line_report import read_line
 
@@ -38,7 +38,7 @@ def check_files(paths: list[Path], as_json: bool) -> int:
     for path in paths:
         try:
             pattern = load(path)
-        except Unreadable as stop:
+        except UnreadableFile as stop:
             worst = ExitCode.REFUSED
             reports.append({"file": str(path), "readable": False, "problems": [_problem(p) for p in stop.problems]})
             if not as_json:

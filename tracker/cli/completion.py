@@ -11,7 +11,7 @@ from argcomplete.completers import FilesCompleter
 from argcomplete.shell_integration import shellcode
 
 from tracker.cli.shipped_patterns import path_of, shipped
-from tracker.pattern.loader import Unreadable, load
+from tracker.pattern.loader import UnreadableFile, load
 
 
 def shell_words(shell: str) -> str:
@@ -38,5 +38,5 @@ def _patterns(prefix: str, **_: Any) -> Iterable[str]:
 def _pieces(prefix: str, parsed_args: argparse.Namespace, **_: Any) -> Iterable[str]:
     try:
         return [piece.name for piece in load(path_of(parsed_args.pattern)).pieces]
-    except (AttributeError, TypeError, Unreadable):
+    except (AttributeError, TypeError, UnreadableFile):
         return ()

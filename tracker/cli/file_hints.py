@@ -9,10 +9,10 @@ from pathlib import Path
 
 from tracker.cli.shipped_patterns import nearest
 from tracker.normalize import clean
-from tracker.pattern.loader import Unreadable
+from tracker.pattern.loader import UnreadableFile
 
 
-def tell_what_to_do(path: Path, name: str, wrong: Unreadable) -> None:
+def tell_what_to_do(path: Path, name: str, wrong: UnreadableFile) -> None:
     """On standard error, where something can be done about a file that is no pattern."""
     codes = {problem.code for problem in wrong.problems}
     if "not-toml" in codes:

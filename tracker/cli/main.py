@@ -28,7 +28,7 @@ SHELLS = ("bash", "zsh", "fish")
 
 
 @dataclass(frozen=True, slots=True)
-class Command:
+class CommandEntry:
     """One verb: what it is for, what it takes, what it calls, and an example of its use."""
 
     name: str
@@ -117,9 +117,9 @@ def _read(told: argparse.Namespace) -> int:
         from tracker.tui.app import begin_on_screen
 
         return begin_on_screen(told.data, "paste")
-    from tracker.cli.read import Wish, read_text
+    from tracker.cli.read import ReadWish, read_text
 
-    return read_text(told.text, Wish(told.terms, told.size), told.output, told.replace)
+    return read_text(told.text, ReadWish(told.terms, told.size), told.output, told.replace)
 
 
 def _new_takes(parser: argparse.ArgumentParser) -> None:
@@ -136,9 +136,11 @@ def _new_takes(parser: argparse.ArgumentParser) -> None:
 def _new(told: argparse.Namespace) -> int:
     if told.shape is None:
         return _write_on_screen(told)
-    from tracker.cli.new import Asked, write_shape
+    from tracker.cli.new import NewRequest, write_shape
 
-    return write_shape(Asked(told.shape, told.across, told.gauge, told.weight, told.title, told.output, told.replace))
+    return write_shape(
+        NewRequest(told.shape, told.across, told.gauge, told.weight, told.title, told.output, told.replace)
+    )
 
 
 def _write_on_screen(told: argparse.Namespace) -> int:
@@ -198,9 +200,9 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _measure(told: argparse.Namespace) -> int:
-    from tracker.cli.measure import Asked, measure_file
+    from tracker.cli.measure import MeasureRequest, measure_file
 
-    asked = Asked(
+    asked = MeasureRequest(
         as_json=told.json,
         gauge=told.gauge,
         swatch_grams=told.swatch_grams,
@@ -233,64 +235,64 @@ def _write_takes(parser: argparse.ArgumentParser) -> None:
 
 
 def _write(told: argparse.Namespace) -> int:
-    from tracker.cli.write import Asked, take_in_history, write_file, write_history
+    from tracker.cli.write import WriteRequest, take_in_history, write_file, write_history
 
     if told.history is not None:
         return write_history(told.pattern, told.data, told.history, told.replace)
     if told.history_from is not None:
         return take_in_history(told.pattern, told.data, told.history_from)
     pictures = not told.no_pictures
-    asked = Asked(
+    asked = WriteRequest(
         told.form, told.output, told.terms, told.spoken, told.as_made, pictures, told.replace, told.as_printed
     )
     return write_file(told.pattern, asked, told.data)
 
 
-COMMANDS: tuple[Command, ...] = (
-    Command(
+COMMANDS: tuple[CommandEntry, ...] = (
+    CommandEntry(
         "work",
         "work a pattern and keep your place",
         _work_takes,
         _work,
         ("rounds work toadstool", "rounds work mitten.toml --plain"),
     ),
-    Command("place", "tell the saved place in a pattern", _place_takes, _place, ("rounds place toadstool",)),
-    Command(
+    CommandEntry("place", "tell the saved place in a pattern", _place_takes, _place, ("rounds place toadstool",)),
+    CommandEntry(
         "check",
         "check the counts of every round",
         _check_takes,
         _check,
         ("rounds check mitten.toml", "rounds check toadstool lighthouse --json"),
     ),
-    Command(
+    CommandEntry(
         "read",
         "make a pattern file of a written pattern",
         _read_takes,
         _read,
         ("rounds read mitten.txt -o mitten.toml", "rounds read mitten.txt --terms UK -o mitten.toml"),
     ),
-    Command(
+    CommandEntry(
         "new",
         "write a new pattern: from a shape, or as you make it",
         _new_takes,
         _new,
         ("rounds new", 'rounds new --shape ball --across 8cm --gauge "22 sc x 24 rounds" -o ball.toml'),
     ),
-    Command(
+    CommandEntry(
         "measure",
         "tell size, yarn and time, or fit another size",
         _measure_takes,
         _measure,
         ("rounds measure toadstool --gauge 20x22", "rounds measure toadstool --fit 8cm -o small.toml"),
     ),
-    Command(
+    CommandEntry(
         "draw",
         "draw charts and outlines",
         _draw_takes,
         _draw,
         ("rounds draw toadstool --piece Cap", "rounds draw toadstool --piece Cap --round 3 -o round-3.svg"),
     ),
-    Command(
+    CommandEntry(
         "write",
         "write a pattern out, to make or teach from",
         _write_takes,

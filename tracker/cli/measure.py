@@ -32,15 +32,15 @@ from tracker.measure.yarn import (
 )
 from tracker.pattern.model import Gauge, Pattern
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
-from tracker.reports.ball_weights import Reading, rate_of, readings, weighings
+from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
 from tracker.reports.progress import Underway, underway
-from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm, round_numbers
+from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm, round_numbers
 from tracker.session.events import HEAVIEST
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class MeasureRequest:
     """What was asked for on the command line, as typed.
 
     `weighed` holds (grams before, grams after, piece, rounds), `left` yarn keys with grams, "R=23".
@@ -60,7 +60,7 @@ class Asked:
     replace_file: bool = False
 
 
-def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
+def measure_file(name: str, asked: MeasureRequest, data: Path | None = None) -> int:
     """Print the measures of a pattern; 0, or 1 where a fit that was asked for is not kept, or 2 if unreadable."""
     found = load_or_tell(name)
     if found is None:
@@ -69,7 +69,7 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
     try:
         measured = measure(pattern, asked, underway(pattern, path, data))
         _write_fit(pattern, asked, measured.fit)
-    except (NotUnderstood, Unwritable) as wrong:
+    except (UnclearFigure, Unwritable) as wrong:
         print(f"rounds: {wrong}", file=sys.stderr)
         return ExitCode.REFUSED
     if asked.as_json:
@@ -83,10 +83,10 @@ def measure_file(name: str, asked: Asked, data: Path | None = None) -> int:
     return ExitCode.DONE if measured.fit is None or _is_kept(measured.fit) else ExitCode.FINDINGS
 
 
-def measure(pattern: Pattern, asked: Asked, done: Underway | None = None) -> Measured:
-    """Everything that was asked. Raises `NotUnderstood` for a figure that makes no sense."""
+def measure(pattern: Pattern, asked: MeasureRequest, done: Underway | None = None) -> Measured:
+    """Everything that was asked. Raises `UnclearFigure` for a figure that makes no sense."""
     if not 0 < asked.scale_step <= HEAVIEST:
-        raise NotUnderstood("--scale-step is what the scale tells apart, in grams above 0: 1 for a kitchen scale")
+        raise UnclearFigure("--scale-step is what the scale tells apart, in grams above 0: 1 for a kitchen scale")
     gauge = _gauge(asked.gauge, pattern)
     found = readings(pattern, done.history, done.state) if done else ()
     weighed = weighings(found)
@@ -116,12 +116,12 @@ def _gauge(text: str, pattern: Pattern) -> Gauge | None:
     return gauge_of(text, stitch)
 
 
-def _rate(pattern: Pattern, asked: Asked) -> YarnRate | None:
+def _rate(pattern: Pattern, asked: MeasureRequest) -> YarnRate | None:
     if asked.weighed:
         weighings = [_weighing(pattern, given) for given in asked.weighed]
         rate = rate_from_weighings(weighings, asked.scale_step)
         if rate is None:
-            raise NotUnderstood("the ball did not get lighter between the weighings")
+            raise UnclearFigure("the ball did not get lighter between the weighings")
         return rate
     if asked.swatch_grams is None and asked.swatch_stitches is None:
         return None
@@ -129,7 +129,7 @@ def _rate(pattern: Pattern, asked: Asked) -> YarnRate | None:
         kind = asked.swatch_kind
         return rate_from_swatch(asked.swatch_grams or 0.0, asked.swatch_stitches or 0, kind, asked.scale_step)
     except ValueError as wrong:
-        raise NotUnderstood(f"{wrong}: give both --swatch-grams and --swatch-stitches") from None
+        raise UnclearFigure(f"{wrong}: give both --swatch-grams and --swatch-stitches") from None
 
 
 def _weighing(pattern: Pattern, given: Sequence[str]) -> Weighing:
@@ -137,12 +137,12 @@ def _weighing(pattern: Pattern, given: Sequence[str]) -> Weighing:
     piece = next((piece for piece in pattern.pieces if piece.name.lower() == name.strip().lower()), None)
     if piece is None:
         names = ", ".join(piece.name for piece in pattern.pieces)
-        raise NotUnderstood(f"there is no piece '{name}'; there are: {names}")
+        raise UnclearFigure(f"there is no piece '{name}'; there are: {names}")
     first, last = round_numbers(rounds)
     works = together(work_of_round(round_) for round_ in piece.rounds if first <= round_.number <= last)
     work = sum(works.values(), NO_WORK)
     if not work.units:
-        raise NotUnderstood(f"'{piece.name}' has no rounds {rounds}")
+        raise UnclearFigure(f"'{piece.name}' has no rounds {rounds}")
     return Weighing(_grams(before), _grams(after), work)
 
 
@@ -152,12 +152,12 @@ def _lasting(pattern: Pattern, text: str, rests: ByYarn, rate: YarnRate | None, 
     known = keys.get(key.strip().lower())
     if known is None or not grams:
         names = ", ".join(sorted(filter(None, keys.values())))
-        raise NotUnderstood(f"'{text}' tells no ball: write a yarn and grams, R=23; yarns are: {names}")
+        raise UnclearFigure(f"'{text}' tells no ball: write a yarn and grams, R=23; yarns are: {names}")
     return pattern.yarn_name(known) or "the yarn", will_it_last(rests.get(known, NO_WORK), _grams(grams), rate, step)
 
 
 def _of_last_weights(
-    pattern: Pattern, found: Sequence[Reading], weighed: Mapping[str, tuple[Weighing, ...]], given: set[str]
+    pattern: Pattern, found: Sequence[BallReading], weighed: Mapping[str, tuple[Weighing, ...]], given: set[str]
 ) -> Iterator[tuple[str, Lasting]]:
     """Whether the balls last that were weighed on the way, but for those that were given by hand."""
     for key, reading in {reading.key: reading for reading in found}.items():
@@ -167,18 +167,18 @@ def _of_last_weights(
             yield f"{name}, when last weighed", will_it_last(reading.rest, reading.grams, rate)
 
 
-def _write_fit(pattern: Pattern, asked: Asked, fit: PatternFit | None) -> None:
-    """The pattern written anew into the file that was asked for. Raises `NotUnderstood` or `Unwritable`."""
+def _write_fit(pattern: Pattern, asked: MeasureRequest, fit: PatternFit | None) -> None:
+    """The pattern written anew into the file that was asked for. Raises `UnclearFigure` or `Unwritable`."""
     if asked.output is None:
         return
     if fit is None:
-        raise NotUnderstood("-o writes the pattern anew: say also --fit 8cm or --fit-gauge 20x22")
+        raise UnclearFigure("-o writes the pattern anew: say also --fit 8cm or --fit-gauge 20x22")
     if fit.refused:
-        raise NotUnderstood(f"nothing was written: {fit.refused}")
+        raise UnclearFigure(f"nothing was written: {fit.refused}")
     refused = [f"{piece.name}: {piece.refused}" for piece in fit.pieces if piece.refused]
     if refused:
         # Pieces of two sizes do not fit together.
-        raise NotUnderstood(f"nothing was written, since not every piece can be: {'; '.join(refused)}")
+        raise UnclearFigure(f"nothing was written, since not every piece can be: {'; '.join(refused)}")
     gauge = _gauge(asked.fit_gauge, pattern) or _gauge(asked.gauge, pattern) or pattern.gauge
     write_new(fitted_file(pattern, fit, gauge), asked.output, replace=asked.replace_file)
     print(f"written: {asked.output}", file=sys.stderr)
@@ -191,11 +191,11 @@ def _grams(text: str) -> float:
         grams = -1.0
     # A ton of yarn is a slip of the fingers.
     if not 0 <= grams < 1e6:
-        raise NotUnderstood(f"'{text}' is no weight in grams")
+        raise UnclearFigure(f"'{text}' is no weight in grams")
     return grams
 
 
-def _fit(pattern: Pattern, asked: Asked, own: Gauge | None) -> PatternFit | None:
+def _fit(pattern: Pattern, asked: MeasureRequest, own: Gauge | None) -> PatternFit | None:
     if not asked.fit_diameter and not asked.fit_gauge:
         return None
     across = length_cm(asked.fit_diameter) if asked.fit_diameter else None

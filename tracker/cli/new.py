@@ -13,7 +13,7 @@ from tracker.measure.shapes import CannotShape, Shape, shaped, stitches_of
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Gauge
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import NotUnderstood, gauge_of, length_cm
+from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm
 
 _GAUGE = re.compile(
     r"(\d+(?:\.\d+)?)\s*(?:sc|sts?|stitches)?\s*(?:x|by|and)\s*(\d+(?:\.\d+)?)\s*(?:rounds?|rnds?|rows?)?",
@@ -22,7 +22,7 @@ _GAUGE = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class NewRequest:
     """What is wanted: a shape `across` a length, for a gauge or a yarn weight; where to, and what it is called."""
 
     shape: str
@@ -34,7 +34,7 @@ class Asked:
     replace_file: bool = False
 
 
-def write_shape(asked: Asked) -> int:
+def write_shape(asked: NewRequest) -> int:
     """Write the pattern of a shape (standard output if no file is named); what it comes to goes to standard error."""
     try:
         across = length_cm(asked.across or "8 cm")
@@ -44,7 +44,7 @@ def write_shape(asked: Asked) -> int:
             print(text, end="")
         else:
             write_new(text, asked.output, replace=asked.replace_file)
-    except (CannotShape, NotUnderstood, Unwritable) as wrong:
+    except (CannotShape, UnclearFigure, Unwritable) as wrong:
         print(f"rounds new: {wrong}", file=sys.stderr)
         return ExitCode.REFUSED
     problems = all_problems(loads(text))

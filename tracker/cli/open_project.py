@@ -12,7 +12,7 @@ from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.paths import data_folder
 from tracker.normalize import clean
-from tracker.pattern.loader import Unreadable, load
+from tracker.pattern.loader import UnreadableFile, load
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project, open_project
 
@@ -22,7 +22,7 @@ def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
     path = path_of(name)
     try:
         return path, load(path)
-    except Unreadable as wrong:
+    except UnreadableFile as wrong:
         for problem in wrong.problems:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
         tell_what_to_do(path, name, wrong)

@@ -19,7 +19,7 @@ from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
-from tracker.reports.quantities import NotUnderstood
+from tracker.reports.quantities import UnclearFigure
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.session.events import BallWeighed, Event, Note, NoteTicked, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, rounds_told, spell
@@ -112,7 +112,7 @@ class Teller:
             return [sentence(f"{ball}: {grams:g} g") for ball, grams in balls]
         try:
             key, grams = weight_in(text, self.view.colour_key, work_of_pattern(self.pattern))
-        except NotUnderstood as wrong:
+        except UnclearFigure as wrong:
             raise Refused(str(wrong)) from None
         self.project.do(BallWeighed(key, grams))
         found = readings(self.pattern, self.project.history(), self.project.state)

@@ -9,7 +9,7 @@ from pathlib import Path
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.shipped_patterns import shipped
 from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
-from tracker.pattern.loader import Unreadable, load
+from tracker.pattern.loader import UnreadableFile, load
 from tracker.phrasing.sentences import clean
 from tracker.session.phrases import percent
 
@@ -45,5 +45,5 @@ def _patterns() -> list[str]:
 def _title(path: Path) -> str:
     try:
         return load(path).title
-    except Unreadable:
+    except UnreadableFile:
         return "cannot be read"

@@ -15,7 +15,7 @@ from tracker.cli.output import Unwritable, write_new
 from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
 from tracker.normalize import clean
-from tracker.pattern.loader import MAX_SIZES, Unreadable, all_problems, loads
+from tracker.pattern.loader import MAX_SIZES, UnreadableFile, all_problems, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.page_terms import TermsUnclear
@@ -24,14 +24,14 @@ from tracker.pattern.toml_writer import as_toml
 
 
 @dataclass(frozen=True, slots=True)
-class Wish:
+class ReadWish:
     """What the maker says of the page: the terms it is in, and which of its sizes is made, from 1; None: not said."""
 
     terms: str | None = None
     size: int | None = None
 
 
-def read_text(source: Path | None, wish: Wish, target: Path | None, replace_file: bool = False) -> int:
+def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_file: bool = False) -> int:
     """Read a page (None: standard input), be it text, Markdown, HTML or PDF, and write the pattern file (None:
     standard output).
 
@@ -90,7 +90,7 @@ def _only_named(found: FromText) -> list[str]:
     names = [word.short.lower() for word in found.asked]
     try:
         pattern = loads(as_toml(found.draft))
-    except Unreadable:
+    except UnreadableFile:
         return names
     for round_ in (round_ for piece in pattern.pieces for round_ in piece.rounds):
         for problem in round_.problems:
@@ -100,7 +100,7 @@ def _only_named(found: FromText) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def _tell_words(say: _Say, found: FromText, left: list[str], wish: Wish) -> None:
+def _tell_words(say: _Say, found: FromText, left: list[str], wish: ReadWish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
     for short, meaning in found.draft.words:
         say(f"word: '{short}' is {meaning}")
@@ -129,7 +129,7 @@ def _tell(say: _Say, found: FromText, toml: str, name: str) -> int:
     _list(say, "need your eye", counts[Fate.EYE])
     try:
         pattern = loads(toml, name)
-    except Unreadable as stop:
+    except UnreadableFile as stop:
         _list(say, "not a pattern yet", [])
         for problem in stop.problems:
             say(f"  {problem.message}")

@@ -15,7 +15,7 @@ from pathlib import Path
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
-from tracker.document.as_made import History
+from tracker.document.as_made import WorkHistory
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
@@ -53,7 +53,7 @@ class _CannotWrite(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class WriteRequest:
     """How the sheet is wanted: into `output` (None: standard output), as "markdown", "text" or "html".
 
     Without a `form` the ending of `output` tells it, and Markdown is written where that does not.
@@ -69,7 +69,7 @@ class Asked:
     as_printed: bool = False
 
 
-def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
+def write_file(name: str, asked: WriteRequest, data: Path | None = None) -> int:
     """Write the sheet of a pattern; 0 when written, 2 when that is not possible.
 
     `data` is the folder that the places are kept in.
@@ -92,7 +92,7 @@ def write_file(name: str, asked: Asked, data: Path | None = None) -> int:
     return ExitCode.DONE
 
 
-def _form(asked: Asked) -> Form:
+def _form(asked: WriteRequest) -> Form:
     if asked.form is not None:
         return Form(asked.form)
     return _BY_ENDING.get(asked.output.suffix.lower(), Form.MARKDOWN) if asked.output else Form.MARKDOWN
@@ -111,14 +111,14 @@ def _as_mended(pattern: Pattern, path: Path, data: Path | None) -> Pattern:
         return pattern
 
 
-def _history(pattern: Pattern, path: Path, data: Path | None) -> History:
+def _history(pattern: Pattern, path: Path, data: Path | None) -> WorkHistory:
     """What was made, looked at without keeping anybody from working."""
     try:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
         try:
             changed = tuple(project.changed) if project.changed else ()
             happened = tuple(project.history())
-            found = History(project.state, happened, project.days(history=happened), day_of, changed)
+            found = WorkHistory(project.state, happened, project.days(history=happened), day_of, changed)
         finally:
             project.close()
     except JournalTrouble as trouble:

@@ -25,7 +25,7 @@ from tracker.session.events import (
 )
 from tracker.session.phrases import rounds_told, spell
 from tracker.session.reducer import State, begin
-from tracker.session.replay import Step, steps
+from tracker.session.replay import ReplayStep, steps
 from tracker.session.state import BEGINNING, Copy, Parked, Work, round_at
 
 Rounds = tuple[Copy, int]
@@ -33,7 +33,7 @@ Rounds = tuple[Copy, int]
 
 
 @dataclass(frozen=True, slots=True)
-class History:
+class WorkHistory:
     """What the journal tells of a project. `changed` says how the pattern differs from what was worked."""
 
     state: State
@@ -52,7 +52,7 @@ class History:
 class WorkDone:
     """All that was done. `seconds` and `counts` are by round, and empty where the history does not tell them."""
 
-    history: History
+    history: WorkHistory
     counts: dict[Rounds, int]
     seconds: dict[Rounds, float]
 
@@ -87,7 +87,7 @@ def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: in
         yield f"counted {counted:,}{other}"
 
 
-def made_of(pattern: Pattern, history: History) -> WorkDone:
+def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
     """Everything that the sheet can tell of the making."""
     walk = _HistoryWalk(begin(pattern))
     for step in steps(pattern, ((happened.at, happened.event) for happened in history.happened)):
@@ -104,14 +104,14 @@ class _HistoryWalk:
     counts: dict[Rounds, int] = field(default_factory=dict)
     seconds: dict[Rounds, float] = field(default_factory=dict)
     taken: list[dict[Rounds, int]] = field(default_factory=list)
-    last: Step | None = None
+    last: ReplayStep | None = None
 
-    def through(self, step: Step) -> None:
+    def through(self, step: ReplayStep) -> None:
         self._time(step)
         self.last, self.state = step, step.after
         self._counted(step.before.work, step.event)
 
-    def _time(self, step: Step) -> None:
+    def _time(self, step: ReplayStep) -> None:
         """The time up to a stitch goes to the round being worked; pauses are left out."""
         if self.last is None or isinstance(self.last.event, Closed):
             return

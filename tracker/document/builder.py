@@ -8,8 +8,8 @@ from itertools import accumulate
 
 from tracker.document.as_made import (
     Alike,
-    History,
     WorkDone,
+    WorkHistory,
     alike,
     beside,
     copies_name,
@@ -60,7 +60,7 @@ class Wish:
 
     terms: str
     is_spoken: bool = False
-    history: History | None = None
+    history: WorkHistory | None = None
     pictures: Mapping[int, Pictures] = field(default_factory=dict)
 
 

@@ -57,7 +57,7 @@ class KindPace:
 
 
 @dataclass(frozen=True, slots=True)
-class Pace:
+class WorkingPace:
     """What is known of a maker's pace. `left_out` samples were pauses or taps made up for later."""
 
     kinds: Mapping[str, KindPace]
@@ -73,7 +73,7 @@ class TimeLeft:
     without: tuple[str, ...] = ()
 
 
-def learn(samples: Iterable[Sample]) -> Pace:
+def learn(samples: Iterable[Sample]) -> WorkingPace:
     """The maker's pace by kind of stitch, from what was tapped."""
     usable = [sample for sample in samples if sample.stitches > 0 and sample.seconds > 0]
     steady = _steady([sample for sample in usable if sample.each >= FASTEST])
@@ -87,7 +87,7 @@ def learn(samples: Iterable[Sample]) -> Pace:
             for kind, part in _shared(sample, rough):
                 plain.setdefault(kind, []).append(part)
     known = {kind: _pace_of(own) for kind, own in plain.items() if len(own) >= ENOUGH}
-    return Pace(known, len(usable) - len(steady))
+    return WorkingPace(known, len(usable) - len(steady))
 
 
 def _steady(samples: Sequence[Sample]) -> list[Sample]:
@@ -121,7 +121,7 @@ def _pace_of(samples: Sequence[Sample]) -> KindPace:
     return KindPace(Range(mean - spread, mean + spread), len(samples))
 
 
-def time_for(rest: StitchWork, pace: Pace) -> TimeLeft:
+def time_for(rest: StitchWork, pace: WorkingPace) -> TimeLeft:
     """How long this work will take; the parts of it that nothing is known of are named, not guessed."""
     asked = {kind: count for kind, count in rest.kinds.items() if count}
     known = {kind: count for kind, count in asked.items() if kind in pace.kinds}

@@ -148,7 +148,7 @@ source."""
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ProfileStep:
     """One round on the way up: `edge` is the circle that it ends in, `rise` its height along the fabric."""
 
     edge: float
@@ -168,7 +168,7 @@ def radius_of(edge: float, core: float = 0.0) -> float:
     return max(0.0, edge - 2 * core) / (2 * math.pi)
 
 
-def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[ProfilePoint]:
+def climb(first_edge: float, steps: Sequence[ProfileStep], core: float = 0.0) -> list[ProfilePoint]:
     """The start and the end of each round, from an opening `first_edge` around (0 for a closed centre)."""
     points = [ProfilePoint(radius_of(first_edge, core), 0.0)]
     for step, (rise, slope) in zip(steps, _sides(first_edge, steps, core), strict=True):
@@ -177,7 +177,7 @@ def climb(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[P
     return points
 
 
-def laid(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[ProfilePoint]:
+def laid(first_edge: float, steps: Sequence[ProfileStep], core: float = 0.0) -> list[ProfilePoint]:
     """The same line drawn at its true length: evened out, and no edge farther out or in than its fabric reaches.
 
     From point to point it is as long as the round is tall.
@@ -189,7 +189,7 @@ def laid(first_edge: float, steps: Sequence[Step], core: float = 0.0) -> list[Pr
     return points
 
 
-def _sides(first_edge: float, steps: Sequence[Step], core: float) -> list[tuple[float, float]]:
+def _sides(first_edge: float, steps: Sequence[ProfileStep], core: float) -> list[tuple[float, float]]:
     """Height along the fabric and slope of each round: growth of the radius over that height, -1 to 1."""
     rises = _rises(first_edge, steps)
     edges = even_turns([max(first_edge, 2 * core), *(step.edge for step in steps)], rises)
@@ -204,7 +204,7 @@ def reach(before: float, counted: float, rise: float) -> float:
     return before + rise if counted - before > RUFFLES_FROM * rise else counted
 
 
-def _rises(first_edge: float, steps: Sequence[Step]) -> list[float]:
+def _rises(first_edge: float, steps: Sequence[ProfileStep]) -> list[float]:
     """Heights along the fabric; a first round that starts a closed centre with few stitches puckers there.
 
     3 stitches that grow to 9 lie like the ring half a round from the middle that they would be if the

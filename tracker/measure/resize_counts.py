@@ -10,8 +10,8 @@ from itertools import pairwise
 
 from tracker.measure.profile import (
     ProfilePoint,
+    ProfileStep,
     RoundEdge,
-    Step,
     climb,
     even_turns,
     laid,
@@ -246,7 +246,7 @@ def _off(point: ProfilePoint, line: Sequence[ProfilePoint], near: int) -> float:
 
 def outline_of(planned: Sequence[NewRound]) -> list[ProfilePoint]:
     """The line up the side that the new rounds make."""
-    return climb(planned[0].before, [Step(new.after, new.rise) for new in planned])
+    return climb(planned[0].before, [ProfileStep(new.after, new.rise) for new in planned])
 
 
 def height(points: Sequence[ProfilePoint]) -> float:
@@ -322,7 +322,7 @@ class Target:
 
 def target_of(first_edge: float, edges: Sequence[RoundEdge], scale: float) -> Target:
     """The outline of a piece, `scale` new stitch widths to an old one; growth in turns (6, 0, 6, 0) made even."""
-    path = laid(first_edge, [Step(edge.around, edge.rise) for edge in edges])
+    path = laid(first_edge, [ProfileStep(edge.around, edge.rise) for edge in edges])
     rises = [apart(low, high) for low, high in pairwise(path)]
     circles = even_turns([first_edge, *(edge.around for edge in edges)], rises)
     lengths = [0.0]

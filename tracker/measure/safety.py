@@ -43,7 +43,7 @@ OF_ITS_USE = frozenset(
 """What matters whoever gets the thing: it hurts by its use, or lies in a home where a child may find it."""
 
 
-class Audience(Enum):
+class Recipient(Enum):
     """Who a thing is for. An unmarked one is `UNKNOWN`: ask."""
 
     UNDER_THREE = "a child under 3"
@@ -69,7 +69,7 @@ class Cautions:
     `ask` is a question for the maker where the pattern does not say who the thing is for, else "".
     """
 
-    audience: Audience
+    audience: Recipient
     materials: tuple[Caution, ...]
     steps: tuple[tuple[int, tuple[Caution, ...]], ...]
     working: tuple[Caution, ...]
@@ -275,8 +275,10 @@ def cautions_for(pattern: Pattern) -> Cautions:
     maker says otherwise (source: guidance on what is a toy, the EU's Guidance Document 20, from memory).
     """
     labelled = audience_of(pattern.intended_for)
-    is_soft_toy = has_face(pattern) and not pattern.intended_by_maker and labelled in (Audience.CHILD, Audience.GROWN)
-    audience = Audience.UNDER_THREE if is_soft_toy else labelled
+    is_soft_toy = (
+        has_face(pattern) and not pattern.intended_by_maker and labelled in (Recipient.CHILD, Recipient.GROWN)
+    )
+    audience = Recipient.UNDER_THREE if is_soft_toy else labelled
     minded = _minded_for(audience)
     steps = [(index, concerns_in(part.step) & minded) for index, part in enumerate(pattern.making_up)]
     texts = [pattern.title, *pattern.notions, *(piece.name for piece in pattern.pieces)]
@@ -286,18 +288,18 @@ def cautions_for(pattern: Pattern) -> Cautions:
     long_cords = _long_cords(pattern.pieces, stitch_size(pattern)) if Concern.CORDS in minded else ()
     if long_cords:
         concerns.add(Concern.CORDS)
-    is_open = audience is Audience.UNKNOWN and bool(concerns - OF_ITS_USE)
+    is_open = audience is Recipient.UNKNOWN and bool(concerns - OF_ITS_USE)
     ask = SOFT_WITH_A_FACE if is_soft_toy else WHO_IS_IT_FOR if is_open else ""
     at_steps = tuple((index, _cautions(found)) for index, found in steps if found)
     return Cautions(audience, (*_cautions(concerns), *long_cords), at_steps, (CAUTIONS[Concern.HANDS],), ask)
 
 
-def _minded_for(audience: Audience) -> frozenset[Concern]:
+def _minded_for(audience: Recipient) -> frozenset[Concern]:
     """What matters for whom. Holes catch the fingers of babies only; soother holders are for nobody else."""
-    if audience is Audience.GROWN:
+    if audience is Recipient.GROWN:
         return OF_ITS_USE
     babies_only = {Concern.HOLES, Concern.THREADS}
-    return frozenset(Concern) - (babies_only if audience is Audience.CHILD else set())
+    return frozenset(Concern) - (babies_only if audience is Recipient.CHILD else set())
 
 
 def has_face(pattern: Pattern) -> bool:
@@ -373,24 +375,24 @@ _CHILD = re.compile(rf"\b{_any_of('child children kid girl boy month year')}\b")
 _GROWN = re.compile(rf"\b{_any_of('adult grown-up grownup teen teenager')}\b")
 
 
-def audience_of(intended_for: str) -> Audience:
+def audience_of(intended_for: str) -> Recipient:
     """Read what a pattern says of who it is for: "child under 3", "baby", "from 4 years", "adult"."""
     words = intended_for.lower()
     left = _NOT_UNDER.sub(" ", words)
     if left != words:
-        return Audience.GROWN if _GROWN.search(left) else Audience.CHILD
+        return Recipient.GROWN if _GROWN.search(left) else Recipient.CHILD
     if _SMALL.search(words):
-        return Audience.UNDER_THREE
+        return Recipient.UNDER_THREE
     ages = [float(number) / (12 if "month" in words else 1) for number in re.findall(r"\d+", words)]
     if ages:
         return _by_age(min(ages))
     if _CHILD.search(words):
-        return Audience.CHILD
-    return Audience.GROWN if _GROWN.search(words) else Audience.UNKNOWN
+        return Recipient.CHILD
+    return Recipient.GROWN if _GROWN.search(words) else Recipient.UNKNOWN
 
 
-def _by_age(years: float) -> Audience:
+def _by_age(years: float) -> Recipient:
     """By the ages of the standards: small parts matter under 3, toys are for play under 14."""
     if years < 3:  # 16 CFR 1501.4 and EN 71-1: children under 36 months
-        return Audience.UNDER_THREE
-    return Audience.CHILD if years < 14 else Audience.GROWN  # a toy is for play under 14 (Directive 2009/48/EC)
+        return Recipient.UNDER_THREE
+    return Recipient.CHILD if years < 14 else Recipient.GROWN  # a toy is for play under 14 (Directive 2009/48/EC)

@@ -17,8 +17,8 @@ from tracker.measure.profile import (
     FLAT_FROM,
     RUFFLES_FROM,
     ProfilePoint,
+    ProfileStep,
     RoundEdge,
-    Step,
     climb,
     edges_of,
     height_spread,
@@ -240,7 +240,7 @@ def _points(edges: list[RoundEdge], opening: Opening) -> list[ProfilePoint]:
         base = edges[start].based_on
         first = opening.first_edge if base < 0 else edges[base].around
         ground = points[base + 1].level if points else 0.0
-        climbed = climb(first, [Step(edge.around, edge.rise) for edge in edges[start:end]], opening.core)
+        climbed = climb(first, [ProfileStep(edge.around, edge.rise) for edge in edges[start:end]], opening.core)
         if not points:
             points.append(climbed[0])
         points.extend(ProfilePoint(point.radius, ground + point.level) for point in climbed[1:])
@@ -251,7 +251,7 @@ def _meridian(edges: list[RoundEdge], opening: Opening) -> tuple[ProfilePoint, .
     """The start and the end of each round along the fabric; nothing where a round goes into an earlier one."""
     if len(_unbroken(edges)) > 1:
         return ()
-    steps = [Step(edge.around, edge.rise) for edge in edges]
+    steps = [ProfileStep(edge.around, edge.rise) for edge in edges]
     return tuple(laid(opening.first_edge, steps, opening.core))
 
 

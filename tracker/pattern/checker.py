@@ -39,7 +39,7 @@ class _Piece:
     """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
     weighed: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
-    held: dict[int, tuple[_Share, int]] = field(default_factory=dict)
+    held: dict[int, tuple[_LineShare, int]] = field(default_factory=dict)
     """By number, the rounds of "Rnds 6, 8, 10: ..." that wait for the ones between them, and which of the line's."""
     numbered: bool = False
     """Whether any line has a number; a line without one that stands before them all is number 0."""
@@ -57,7 +57,7 @@ class _Piece:
 
 
 @dataclass
-class _Share:
+class _LineShare:
     """A line and the numbers that it is for. `plainly`: words read plainly in one round are read so in all."""
 
     entry: Entry
@@ -119,7 +119,7 @@ def _add(piece: _Piece, entry: Entry, following: Entry | None) -> None:
         _add_reference(piece, entry, line, numbers, problems)
     else:
         line = _with_yarns(piece, line, problems)
-        _add_share(piece, _Share(entry, line, numbers, problems))
+        _add_share(piece, _LineShare(entry, line, numbers, problems))
     _add_filled(piece)
 
 
@@ -163,7 +163,7 @@ def _need(line: Line, stated: Stated | None) -> int | None:
     return weighed.plan.uses or None
 
 
-def _add_share(piece: _Piece, share: _Share) -> None:
+def _add_share(piece: _Piece, share: _LineShare) -> None:
     """The rounds of a line; those behind a gap in its numbers wait for what fills it."""
     for index, number in enumerate(share.numbers):
         gap = index > 0 and number > piece.last_number + 1
@@ -173,7 +173,7 @@ def _add_share(piece: _Piece, share: _Share) -> None:
             _add_one(piece, share, index, share.problems if index == 0 else [])
 
 
-def _add_one(piece: _Piece, share: _Share, index: int, problems: list[Problem]) -> None:
+def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
     stated = _stated_for(share.line, index, len(share.numbers))
     _add_round(piece, share.entry, share.line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)

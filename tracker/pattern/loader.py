@@ -48,7 +48,7 @@ _PIECE = ("name", "make", "start", "rounds", "notes")
 _STEP = ("step",)
 
 
-class Unreadable(Exception):
+class UnreadableFile(Exception):
     """There is no pattern in this file at all; `problems` say why."""
 
     def __init__(self, problems: tuple[Problem, ...], source: str = "") -> None:
@@ -58,39 +58,39 @@ class Unreadable(Exception):
 
 
 def load(path: Path) -> Pattern:
-    """Read a pattern file. Raises `Unreadable` if it cannot be read as a pattern at all."""
+    """Read a pattern file. Raises `UnreadableFile` if it cannot be read as a pattern at all."""
     try:
         with path.open("rb") as file:  # no more is read, because what is no plain file may never end
             data = file.read(MAX_FILE + 1)
         if len(data) > MAX_FILE:
-            raise Unreadable(
+            raise UnreadableFile(
                 (_whole("too-long", f"the file has more than {MAX_FILE:,} bytes", "is this a pattern?"),)
             )
     except IsADirectoryError:
         told = _whole("folder", "this is a folder and no pattern", "name a pattern file in it")
-        raise Unreadable((told,)) from None
+        raise UnreadableFile((told,)) from None
     except (OSError, ValueError) as wrong:
         reason = getattr(wrong, "strerror", None) or "no file can have this name"
-        raise Unreadable((_whole("no-file", reason.lower(), "check the name and the folder"),)) from None
+        raise UnreadableFile((_whole("no-file", reason.lower(), "check the name and the folder"),)) from None
     return loads(_text_in(data), path.name)
 
 
 def _text_in(data: bytes) -> str:
-    """The text of a file. Raises `Unreadable` for one that is empty, is no text, or is saved in another way."""
+    """The text of a file. Raises `UnreadableFile` for one that is empty, is no text, or is saved in another way."""
     if not data.strip():
-        raise Unreadable((_whole("empty", "the file is empty", "a pattern has a title and [[piece]]"),))
+        raise UnreadableFile((_whole("empty", "the file is empty", "a pattern has a title and [[piece]]"),))
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise Unreadable((_whole("not-text", "the file is saved as UTF-16", "save it as UTF-8"),))
+        raise UnreadableFile((_whole("not-text", "the file is saved as UTF-16", "save it as UTF-8"),))
     if b"\0" in data[:LOOKED_AT]:
         told = _whole(
             "not-text", "this is no text: a picture, a printed page or a program", "copy the text out of it"
         )
-        raise Unreadable((told,))
+        raise UnreadableFile((told,))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as wrong:
         told = _whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
-        raise Unreadable((told,)) from None
+        raise UnreadableFile((told,)) from None
 
 
 def _whole(code: str, message: str, help: str) -> Problem:
@@ -100,7 +100,7 @@ def _whole(code: str, message: str, help: str) -> Problem:
 def loads(text: str, name: str = "") -> Pattern:
     """Read pattern text. `name` stands in for a missing title."""
     if len(text) > MAX_FILE:
-        raise Unreadable(
+        raise UnreadableFile(
             (_whole("too-long", f"the text has more than {MAX_FILE:,} characters", "is this a pattern?"),)
         )
     source = clean(text)
@@ -108,16 +108,16 @@ def loads(text: str, name: str = "") -> Pattern:
     if long_key:
         line = source.count("\n", 0, long_key.start())
         told = error("too-deep", f"a key of more than {MOST_PARTS} parts", Span(line, 0, 1), "keys are single words")
-        raise Unreadable((told,), source)
+        raise UnreadableFile((told,), source)
     try:
         data = tomllib.loads(source)
     except tomllib.TOMLDecodeError as wrong:
-        raise Unreadable((_toml_problem(str(wrong), source),), source) from None
+        raise UnreadableFile((_toml_problem(str(wrong), source),), source) from None
     except ValueError as wrong:  # Python does not read a number of thousands of digits
         told = _whole("too-many", "there is a number of thousands of digits", "write a number that can be counted")
-        raise Unreadable((told,), source) from wrong
+        raise UnreadableFile((told,), source) from wrong
     except RecursionError:
-        raise Unreadable(
+        raise UnreadableFile(
             (_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
         ) from None
     return _pattern(data, source, name)

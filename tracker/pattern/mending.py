@@ -45,14 +45,14 @@ def mended(pattern: Pattern, corrections: tuple[Correction, ...]) -> Pattern:
     The same corrections give the same object. One for a line that is not there changes nothing.
     """
     printed = as_printed(pattern)
-    return _mended(_Same(printed), corrections) if corrections else printed
+    return _mended(_SameLine(printed), corrections) if corrections else printed
 
 
 KEPT = 64
 """Mended patterns that are kept: undo goes back through them one by one."""
 
 
-class _Same:
+class _SameLine:
     """A pattern as a key that compares by identity, and keeps it from being used again."""
 
     def __init__(self, pattern: Pattern) -> None:
@@ -62,11 +62,11 @@ class _Same:
         return id(self.pattern)
 
     def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.pattern is self.pattern
+        return isinstance(other, _SameLine) and other.pattern is self.pattern
 
 
 @lru_cache(maxsize=KEPT)
-def _mended(key: _Same, corrections: tuple[Correction, ...]) -> Pattern:
+def _mended(key: _SameLine, corrections: tuple[Correction, ...]) -> Pattern:
     printed = key.pattern
     pieces = list(printed.pieces)
     for index in sorted({correction.piece for correction in corrections}):

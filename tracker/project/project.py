@@ -472,6 +472,6 @@ def _reread(before: Wording) -> Pattern | None:
     """The pattern as it was, if its text still reads as it did then."""
     try:
         old = loader.loads(before.source)
-    except loader.Unreadable:
+    except loader.UnreadableFile:
         return None
     return old if outline_of(old).written() == before.outline else None

@@ -16,7 +16,7 @@ from tracker.measure.stitch_counts import NO_WORK, StitchWork
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
 from tracker.reports.progress import rest_of
-from tracker.reports.quantities import NotUnderstood
+from tracker.reports.quantities import UnclearFigure
 from tracker.session.events import HEAVIEST, BallWeighed
 from tracker.session.reducer import State
 from tracker.session.replay import steps
@@ -26,7 +26,7 @@ _TYPED = re.compile(rf"(?:(\S+?)\s*[=:\s]\s*)?{_GRAMS}\s*(?:g|grams?)?", re.IGNO
 
 
 @dataclass(frozen=True, slots=True)
-class Reading:
+class BallReading:
     """Grams of the ball of yarn `key` at a moment, and the work that was left of this yarn then."""
 
     key: str
@@ -35,43 +35,43 @@ class Reading:
 
 
 def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]:
-    """Which yarn, and grams, from "43", "43.5 g" (the yarn in use) or "R 43". Raises `NotUnderstood`."""
+    """Which yarn, and grams, from "43", "43.5 g" (the yarn in use) or "R 43". Raises `UnclearFigure`."""
     known = {key.casefold(): key for key in keys if key}
     match = _TYPED.fullmatch(typed.strip())
     named = (match[1] or "").casefold() if match else ""
     if match is None or (named and named not in known):
         example = f"43, or {next(iter(known.values()))} 43" if known else "43"
-        raise NotUnderstood(f"type the grams that the scale shows: {example}")
+        raise UnclearFigure(f"type the grams that the scale shows: {example}")
     grams = float(match[2].replace(",", "."))
     if not 0 < grams <= HEAVIEST:
-        raise NotUnderstood(f"a ball of {grams:g} g cannot be: look at the scale again")
+        raise UnclearFigure(f"a ball of {grams:g} g cannot be: look at the scale again")
     return (known[named] if named else in_use), grams
 
 
-def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[Reading, ...]:
+def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[BallReading, ...]:
     """All readings that still stand in `kept`, the state that the history leads to, oldest first."""
     if not kept.work.weights:
         return ()
     timed = [(each.at, each.event) for each in history]
     while timed and not isinstance(timed[-1][1], BallWeighed):
         timed.pop()
-    found: list[Reading] = []
+    found: list[BallReading] = []
     for step in steps(pattern, timed):
         if isinstance(step.event, BallWeighed) and step.after.work.weights[-1] in kept.work.weights:
             left = rest_of(pattern, step.after.work).get(step.event.yarn, NO_WORK)
-            found.append(Reading(step.event.yarn, step.event.grams, left))
+            found.append(BallReading(step.event.yarn, step.event.grams, left))
     return tuple(found)
 
 
-def weighings(found: Sequence[Reading]) -> Mapping[str, tuple[Weighing, ...]]:
+def weighings(found: Sequence[BallReading]) -> Mapping[str, tuple[Weighing, ...]]:
     """What was used between two readings, by yarn. A ball that got heavier is another ball: it counts anew."""
-    by_yarn: dict[str, list[Reading]] = {}
+    by_yarn: dict[str, list[BallReading]] = {}
     for reading in found:
         by_yarn.setdefault(reading.key, []).append(reading)
     return {key: tuple(_between(of_yarn)) for key, of_yarn in by_yarn.items()}
 
 
-def _between(of_yarn: Sequence[Reading]) -> Iterable[Weighing]:
+def _between(of_yarn: Sequence[BallReading]) -> Iterable[Weighing]:
     for before, after in pairwise(of_yarn):
         made = StitchWork(Counter(before.rest.kinds) - Counter(after.rest.kinds))
         if after.grams <= before.grams and made.units > 0:

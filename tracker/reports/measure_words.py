@@ -10,7 +10,7 @@ from rich.table import Table
 from rich.text import Text
 
 from tracker.measure.figure import FIGURES, width_across
-from tracker.measure.pace import Pace, TimeLeft
+from tracker.measure.pace import TimeLeft, WorkingPace
 from tracker.measure.ranges import Range
 from tracker.measure.resize import PatternFit, PieceFit
 from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, SolidKind
@@ -176,7 +176,7 @@ def ball_words(name: str, lasting: Lasting) -> str:
     return f"{name}: {answer}: the rest takes {need}, {left} are left{missing}."
 
 
-def time_words(left: TimeLeft, pace: Pace, is_begun: bool) -> str:
+def time_words(left: TimeLeft, pace: WorkingPace, is_begun: bool) -> str:
     """How long the rest takes, or why nobody can tell."""
     if left.seconds is None:
         return "Time: not known yet; it is learned from your own taps while you work."

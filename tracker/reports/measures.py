@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from tracker.measure.pace import Pace, TimeLeft
+from tracker.measure.pace import TimeLeft, WorkingPace
 from tracker.measure.resize import PatternFit
 from tracker.measure.size import PatternSize
 from tracker.measure.yarn import Lasting, YarnNeed, YarnRate
@@ -20,7 +20,7 @@ class Measured:
     rate: YarnRate | None
     needs: tuple[YarnNeed, ...]
     lasting: tuple[tuple[str, Lasting], ...]
-    pace: Pace
+    pace: WorkingPace
     time: TimeLeft
     is_begun: bool
     fit: PatternFit | None

@@ -24,7 +24,7 @@ from tracker.pattern.model import Pattern
 from tracker.project.project import open_project
 from tracker.session.events import Closed, Making, Opened
 from tracker.session.reducer import State
-from tracker.session.replay import Step, steps
+from tracker.session.replay import ReplayStep, steps
 from tracker.session.state import Place, Work
 
 
@@ -94,7 +94,7 @@ _Stretch = tuple[int, Place, Place]
 
 
 def _made(
-    pattern: Pattern, step: Step, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
+    pattern: Pattern, step: ReplayStep, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
 ) -> tuple[tuple[str, int], ...]:
     """What a tap made; the same stretch comes with every copy, and `seen` keeps it."""
     copy = step.before.work.copy

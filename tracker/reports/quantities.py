@@ -11,7 +11,7 @@ _CM = {"mm": 0.1, "cm": 1.0, "m": 100.0, "in": 2.54, '"': 2.54, "": 1.0}
 _NUMBER = r"(\d+(?:[.,]\d+)?)"
 
 
-class NotUnderstood(ValueError):
+class UnclearFigure(ValueError):
     """What was typed for a figure makes no sense; the text says what would."""
 
 
@@ -20,7 +20,7 @@ def length_cm(text: str) -> float:
     match = re.fullmatch(rf'{_NUMBER}\s*(mm|cm|m|in|")?', text.strip().lower())
     value = _number(match[1]) * _CM[match[2] or ""] if match else 0.0
     if value <= 0:
-        raise NotUnderstood(f"'{text}' is no length: write for example 8cm, 80mm or 3in")
+        raise UnclearFigure(f"'{text}' is no length: write for example 8cm, 80mm or 3in")
     return value
 
 
@@ -28,7 +28,7 @@ def gauge_of(text: str, stitch: str = "sc") -> Gauge:
     """ "20x22": stitches by rounds over 10 cm, of this stitch."""
     match = re.fullmatch(rf"{_NUMBER}\s*[x×*/]\s*{_NUMBER}", text.strip().lower())
     if match is None or not (_number(match[1]) > 0 and _number(match[2]) > 0):
-        raise NotUnderstood(f"'{text}' is no gauge: write stitches by rounds over 10 cm, for example 20x22")
+        raise UnclearFigure(f"'{text}' is no gauge: write stitches by rounds over 10 cm, for example 20x22")
     return Gauge(stitch, _number(match[1]), _number(match[2]))
 
 
@@ -36,7 +36,7 @@ def round_numbers(text: str) -> tuple[int, int]:
     """ "3" or "1-6": first and last."""
     match = re.fullmatch(r"(\d{1,6})(?:\s*[-–]\s*(\d{1,6}))?", text.strip())
     if match is None:
-        raise NotUnderstood(f"'{text}' is no round: write for example 3, or 1-6")
+        raise UnclearFigure(f"'{text}' is no round: write for example 3, or 1-6")
     return int(match[1]), int(match[2] or match[1])
 
 

@@ -15,7 +15,7 @@ from tracker.notation.ast import Stated
 from tracker.notation.reader import Line
 from tracker.rounds.base_usage import off_the_row
 from tracker.rounds.bases import Base
-from tracker.rounds.disambiguation import Decision, Refusal, Standing, decide
+from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Plan, Repeat, Spot
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
@@ -69,7 +69,7 @@ def _run(
 def _of_the_words(decision: Decision, stated: Stated | None) -> tuple[Problem, ...]:
     """What the parser says of the line; a group that nobody defines is no matter if the total counts its stitches."""
     problems, agrees = decision.line.problems, decision.candidate.agrees
-    if decision.standing is not Standing.AGREES or agrees is None or not agrees.plainly:
+    if decision.standing is not ReadingStanding.AGREES or agrees is None or not agrees.plainly:
         return problems
     if stated is None or stated.stitches is None:
         return problems
@@ -105,7 +105,7 @@ def no_numbers(refusal: Refusal, line: Line, stated: Stated | None) -> Problem:
 def read_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Words taken in an unlikely meaning: a note where another witness agrees, else the maker has to look."""
     line = decision.line
-    if decision.standing is not Standing.BY_BASES_ALONE:
+    if decision.standing is not ReadingStanding.BY_BASES_ALONE:
         return note("read-otherwise", "; ".join(decision.whys), line.instruction) if decision.whys else None
     others = " or ".join(str(number) for number in decision.others)
     more = f"; it could also make {others}" if others else ""
@@ -126,7 +126,7 @@ def repeat_assumed(decision: Decision, base: Base | None, stated: Stated | None)
 def total_counts_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """The total agrees if it counts chains too, or leaves the slip stitches out."""
     agrees = decision.candidate.agrees
-    if decision.standing is not Standing.AGREES or agrees is None or stated is None or not agrees.how:
+    if decision.standing is not ReadingStanding.AGREES or agrees is None or stated is None or not agrees.how:
         return None
     return note("total-counts-otherwise", agrees.how, stated.span)
 
@@ -136,7 +136,7 @@ def total_counts_otherwise(decision: Decision, base: Base | None, stated: Stated
 
 def spaces_from_total(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Nobody knows how many chain spaces there are, and the total was made to fit by them."""
-    if decision.standing is not Standing.AGREES or stated is None or not decision.solved.spaces_from_total:
+    if decision.standing is not ReadingStanding.AGREES or stated is None or not decision.solved.spaces_from_total:
         return None
     message = "the number of spaces to work into is not known, and was taken from the total"
     return warning("spaces-from-total", message, stated.span)
@@ -144,7 +144,7 @@ def spaces_from_total(decision: Decision, base: Base | None, stated: Stated | No
 
 def base_from_total(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """How many bases there are, as the total gives it."""
-    if decision.standing is not Standing.AGREES or stated is None or not decision.solved.from_total:
+    if decision.standing is not ReadingStanding.AGREES or stated is None or not decision.solved.from_total:
         return None
     spaces = sum(off_the_row(decision.plan.body))
     places = f"{spaces} spaces" if decision.base_known and spaces else f"{decision.plan.uses} stitches"
@@ -205,7 +205,7 @@ def runs_out(decision: Decision, base: Base | None, stated: Stated | None) -> Pr
 
 
 def _is_misfit(decision: Decision) -> bool:
-    return decision.standing is Standing.MISFIT
+    return decision.standing is ReadingStanding.MISFIT
 
 
 def _bases(decision: Decision, base: Base | None) -> int:
@@ -298,7 +298,7 @@ def two_readings(decision: Decision, base: Base | None, stated: Stated | None) -
 
 
 def _is_unstated(decision: Decision, stated: Stated | None) -> bool:
-    return stated is None and decision.standing is Standing.AGREES
+    return stated is None and decision.standing is ReadingStanding.AGREES
 
 
 # Doubts about a round that agrees with all its witnesses.

@@ -19,7 +19,7 @@ from tracker.rounds.readings import Candidate, candidates
 from tracker.rounds.resolver import Solved
 
 
-class Standing(Enum):
+class ReadingStanding(Enum):
     """What the witnesses say to the reading that was taken."""
 
     AGREES = auto()
@@ -49,7 +49,7 @@ class Decision:
     """
 
     line: Line
-    standing: Standing
+    standing: ReadingStanding
     candidate: Candidate
     base_known: bool
     whys: tuple[str, ...] = ()
@@ -67,12 +67,12 @@ class Decision:
     @property
     def runs_out(self) -> bool:
         """Whether it uses more bases than there are."""
-        return self.standing is Standing.MISFIT and self.solved.unworked < 0
+        return self.standing is ReadingStanding.MISFIT and self.solved.unworked < 0
 
     @property
     def is_undecided(self) -> bool:
         """Whether readings that make different numbers are equally good, and no custom chooses between them."""
-        if self.standing is not Standing.AGREES or not self.others:
+        if self.standing is not ReadingStanding.AGREES or not self.others:
             return False
         return not self.turns_on_chain and not self.candidate.reading.convention
 
@@ -105,7 +105,11 @@ class _Court:
         return [c for c in self.solved if not c.reading.is_primary and c.fits(self.base_known)]
 
     def decided(
-        self, standing: Standing, candidate: Candidate, whys: tuple[str, ...] = (), others: tuple[int, ...] = ()
+        self,
+        standing: ReadingStanding,
+        candidate: Candidate,
+        whys: tuple[str, ...] = (),
+        others: tuple[int, ...] = (),
     ) -> Decision:
         return Decision(self.line, standing, candidate, self.base_known, whys, others)
 
@@ -132,11 +136,11 @@ def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
     likeliest = next(iter(to_the_number or agreeing), None)
     if likeliest is not None:
         whys = () if likeliest is fitting[0] else likeliest.reading.whys
-        return court.decided(Standing.AGREES, likeliest, whys)
+        return court.decided(ReadingStanding.AGREES, likeliest, whys)
     if not court.base_known or not fitting:
         unlikely = next((candidate for candidate in court.rescued if candidate.says_total), None)
         if unlikely is not None:
-            return court.decided(Standing.AGREES, unlikely, unlikely.reading.whys)
+            return court.decided(ReadingStanding.AGREES, unlikely, unlikely.reading.whys)
     return _disagreeing(court)
 
 
@@ -145,8 +149,8 @@ def _disagreeing(court: _Court) -> Decision:
     by_total = next((candidate for candidate in court.primary if candidate.says_total), None)
     by_bases = court.fitting or (court.rescued if court.base_known and by_total is None else [])
     if by_bases:
-        return court.decided(Standing.NOT_THE_TOTAL, by_bases[0], by_bases[0].reading.whys)
-    return court.decided(Standing.MISFIT, by_total or court.solved[0])
+        return court.decided(ReadingStanding.NOT_THE_TOTAL, by_bases[0], by_bases[0].reading.whys)
+    return court.decided(ReadingStanding.MISFIT, by_total or court.solved[0])
 
 
 def _by_bases(court: _Court) -> Decision:
@@ -155,11 +159,13 @@ def _by_bases(court: _Court) -> Decision:
     if fitting:
         others = _other_numbers(fitting)
         turns_on_chain = any(candidate.reading.opening for candidate in fitting)
-        return replace(court.decided(Standing.AGREES, fitting[0], others=others), turns_on_chain=turns_on_chain)
+        return replace(
+            court.decided(ReadingStanding.AGREES, fitting[0], others=others), turns_on_chain=turns_on_chain
+        )
     if rescued and court.base_known:
         first = rescued[0]
-        return court.decided(Standing.BY_BASES_ALONE, first, first.reading.whys, _other_numbers(rescued))
-    return court.decided(Standing.MISFIT, court.solved[0])
+        return court.decided(ReadingStanding.BY_BASES_ALONE, first, first.reading.whys, _other_numbers(rescued))
+    return court.decided(ReadingStanding.MISFIT, court.solved[0])
 
 
 def _other_numbers(readings: list[Candidate]) -> tuple[int, ...]:

@@ -64,7 +64,7 @@ def act_bounds(plan: Plan, move: int) -> tuple[int, int]:
 
 
 @dataclass(frozen=True)
-class Stretch:
+class PlanSlice:
     """The smallest part of a round that has a name of its own: one time through a group, or one run outside.
 
     A group that holds groups is named by its parts. `until` is the move after its last.
@@ -75,14 +75,14 @@ class Stretch:
     in_group: bool
 
 
-def stretch_at(plan: Plan, move: int) -> Stretch:
+def stretch_at(plan: Plan, move: int) -> PlanSlice:
     """The stretch that this move lies in."""
     if not 0 <= move < plan.moves:
         raise ValueError(f"the round has no move {move}")
     return _stretch(plan.body, move, 0)
 
 
-def _stretch(body: tuple[Node, ...], move: int, offset: int) -> Stretch:
+def _stretch(body: tuple[Node, ...], move: int, offset: int) -> PlanSlice:
     for node in body:
         moves = node.tally.moves
         if move >= moves:
@@ -90,12 +90,12 @@ def _stretch(body: tuple[Node, ...], move: int, offset: int) -> Stretch:
             offset += moves
             continue
         if isinstance(node, Run):
-            return Stretch(offset, offset + moves, False)
+            return PlanSlice(offset, offset + moves, False)
         turn, inside = divmod(move, node.once.moves)
         start = offset + turn * node.once.moves
         if any(isinstance(part, Repeat) for part in node.body):
             return _stretch(node.body, inside, start)
-        return Stretch(start, start + node.once.moves, True)
+        return PlanSlice(start, start + node.once.moves, True)
     raise AssertionError("the move lies inside the round")
 
 

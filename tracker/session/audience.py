@@ -21,7 +21,7 @@ class Audience(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class AudienceAnswer:
     """One answer: the `key` that gives it, how it is `offered`, and what a pattern would say (`intended_for`)."""
 
     audience: Audience
@@ -36,13 +36,13 @@ class Answer:
 
 
 ANSWERS = (
-    Answer(Audience.UNDER_THREE, "1", "child under 3", "a child under 3"),
-    Answer(Audience.OLDER_CHILD, "2", "older child", "an older child"),
-    Answer(Audience.GROWN_UP, "3", "neither", "a grown-up"),
+    AudienceAnswer(Audience.UNDER_THREE, "1", "child under 3", "a child under 3"),
+    AudienceAnswer(Audience.OLDER_CHILD, "2", "older child", "an older child"),
+    AudienceAnswer(Audience.GROWN_UP, "3", "neither", "a grown-up"),
 )
 
 
-def answer_in(typed: str) -> Answer | None:
+def answer_in(typed: str) -> AudienceAnswer | None:
     """The answer that was typed, by its key or by the words that offer it."""
     wanted = typed.strip().casefold()
     return next((answer for answer in ANSWERS if wanted in (answer.key, answer.offered, answer.intended_for)), None)

@@ -20,7 +20,7 @@ Timed = tuple[float, Event]
 
 
 @dataclass(frozen=True, slots=True)
-class Step:
+class ReplayStep:
     """One event that was taken, with the state before and after it."""
 
     before: State
@@ -39,7 +39,7 @@ class StepBack:
     at: float
 
 
-def steps(pattern: Pattern, history: Iterable[Timed], state: State | None = None) -> Iterator[Step]:
+def steps(pattern: Pattern, history: Iterable[Timed], state: State | None = None) -> Iterator[ReplayStep]:
     """The events of a history, oldest first, from `state` on (None: from the beginning).
 
     One that was taken when it happened and makes no sense now (the pattern may read otherwise) changes nothing and is
@@ -51,7 +51,7 @@ def steps(pattern: Pattern, history: Iterable[Timed], state: State | None = None
             after = advance(pattern, state, event, at)
         except Refused:
             continue
-        yield Step(state, event, after, at)
+        yield ReplayStep(state, event, after, at)
         state = after
 
 

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from tracker.tui.pages.home import Begun
 
 from tracker.journal import JournalTrouble, data_folder
-from tracker.pattern.loader import Unreadable, load
+from tracker.pattern.loader import UnreadableFile, load
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.tui.controller import Desk
 from tracker.tui.palette import PALETTES, TERMINAL, themes
@@ -118,7 +118,7 @@ class RoundsApp(App[None]):
         """Ask what has to be asked, then work; leaving any of the questions leaves the program."""
         try:
             self.project = self.project or await self._choose()
-        except (JournalTrouble, Unreadable) as trouble:
+        except (JournalTrouble, UnreadableFile) as trouble:
             self.exit(return_code=2, message=f"rounds: {trouble}")
             return
         if self.project is None or not await self._is_ready(self.project):

@@ -42,7 +42,7 @@ class Command(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Told:
+class CommandHelp:
     """A command's keys, its word at the foot and its line in the help. The first key is the one that is named."""
 
     keys: tuple[str, ...]
@@ -57,34 +57,34 @@ _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds / write the next one"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
-COMMANDS: Mapping[Command, Told] = {
-    Command.MAIN: Told(("space", "enter", "pagedown"), "", "on by one step; also a click on NOW or the ring"),
-    Command.STITCH: Told(("s",), "stitch", _WORK),
-    Command.ROUND: Told(("r",), "round", _WORK),
-    Command.UNDO: Told(("u", "backspace"), "undo", "take the last thing back"),
-    Command.HELP: Told(("question_mark",), "help", "this page"),
-    Command.COUNT: Told(("c",), "count", "tell how many stitches you counted; or just type the number"),
-    Command.FROG: Told(("f",), "frog", "rip back, from a list; looking ahead: set your place there"),
-    Command.PIECES: Told(("p",), "pieces", "all pieces and copies, and go on with another"),
-    Command.NOTE: Told(("n",), "note", "write a note at this place"),
-    Command.AHEAD: Told(("right", "l"), "look ahead", _LOOK),
-    Command.BACK: Told(("left", "b"), "look back", _LOOK),
-    Command.EXPLAIN: Told(("e",), "explain", "this round in full, its stitches, all notes of the piece"),
-    Command.MAIN_STEP: Told(("o",), "step", "what the main key does: repeat, run, round or stitch"),
-    Command.ASK: Told(("a",), "ask", "after which rounds you are asked for a count"),
-    Command.MEND: Told(("m",), "mend", _MEND),
-    Command.ROUNDS: Told(("i",), "rounds", _MEND),
-    Command.WRITE: Told(("j",), "write on", _MEND),
-    Command.MAKING_UP: Told(("x",), "making up", _END),
-    Command.ANOTHER: Told(("A",), "make another", _END),
-    Command.MATERIALS: Told(("t",), "things", "yarns, hook and what else is needed"),
-    Command.HISTORY: Told(("h",), "history", "what you made, day by day"),
-    Command.MEASURE: Told(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
-    Command.PALETTE: Told(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
-    Command.LOOK_INTO: Told(("w",), "where", _DIFFERS),
-    Command.CARRY_ON: Told(("k",), "carry on", _DIFFERS),
-    Command.SUSPEND: Told(("ctrl+z",), "wait", _LEAVE),
-    Command.LEAVE: Told(("q", "ctrl+q", "ctrl+c"), "leave", _LEAVE),
+COMMANDS: Mapping[Command, CommandHelp] = {
+    Command.MAIN: CommandHelp(("space", "enter", "pagedown"), "", "on by one step; also a click on NOW or the ring"),
+    Command.STITCH: CommandHelp(("s",), "stitch", _WORK),
+    Command.ROUND: CommandHelp(("r",), "round", _WORK),
+    Command.UNDO: CommandHelp(("u", "backspace"), "undo", "take the last thing back"),
+    Command.HELP: CommandHelp(("question_mark",), "help", "this page"),
+    Command.COUNT: CommandHelp(("c",), "count", "tell how many stitches you counted; or just type the number"),
+    Command.FROG: CommandHelp(("f",), "frog", "rip back, from a list; looking ahead: set your place there"),
+    Command.PIECES: CommandHelp(("p",), "pieces", "all pieces and copies, and go on with another"),
+    Command.NOTE: CommandHelp(("n",), "note", "write a note at this place"),
+    Command.AHEAD: CommandHelp(("right", "l"), "look ahead", _LOOK),
+    Command.BACK: CommandHelp(("left", "b"), "look back", _LOOK),
+    Command.EXPLAIN: CommandHelp(("e",), "explain", "this round in full, its stitches, all notes of the piece"),
+    Command.MAIN_STEP: CommandHelp(("o",), "step", "what the main key does: repeat, run, round or stitch"),
+    Command.ASK: CommandHelp(("a",), "ask", "after which rounds you are asked for a count"),
+    Command.MEND: CommandHelp(("m",), "mend", _MEND),
+    Command.ROUNDS: CommandHelp(("i",), "rounds", _MEND),
+    Command.WRITE: CommandHelp(("j",), "write on", _MEND),
+    Command.MAKING_UP: CommandHelp(("x",), "making up", _END),
+    Command.ANOTHER: CommandHelp(("A",), "make another", _END),
+    Command.MATERIALS: CommandHelp(("t",), "things", "yarns, hook and what else is needed"),
+    Command.HISTORY: CommandHelp(("h",), "history", "what you made, day by day"),
+    Command.MEASURE: CommandHelp(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
+    Command.PALETTE: CommandHelp(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
+    Command.LOOK_INTO: CommandHelp(("w",), "where", _DIFFERS),
+    Command.CARRY_ON: CommandHelp(("k",), "carry on", _DIFFERS),
+    Command.SUSPEND: CommandHelp(("ctrl+z",), "wait", _LEAVE),
+    Command.LEAVE: CommandHelp(("q", "ctrl+q", "ctrl+c"), "leave", _LEAVE),
 }
 """In the order in which the help names them."""
 

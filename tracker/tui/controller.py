@@ -39,7 +39,7 @@ from tracker.tui.render.round_shape import Sketch, sketch
 from tracker.tui.render.scene import Choice, Scene, Tone
 from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
 from tracker.tui.render.yarn_colours import swatches, yarn_colours
-from tracker.tui.rest_reminder import Rest
+from tracker.tui.rest_reminder import RestReminder
 from tracker.tui.settings import Settings, keep
 from tracker.tui.sounds import Sound
 
@@ -93,7 +93,7 @@ class Desk:
     def __post_init__(self) -> None:
         self.main_step = self.settings.main_step
         self.keys = self.settings.keys
-        self._rest = Rest(self.settings.rest_after)
+        self._rest = RestReminder(self.settings.rest_after)
         self._noticed = 0
         told = (*self._news(), *self.settings.problems)
         if told:

@@ -11,7 +11,7 @@ SHOWN = 60.0
 
 
 @dataclass
-class Rest:
+class RestReminder:
     """`after` is seconds at work between two rests, 0 for never. A pause in the work is a rest."""
 
     after: float

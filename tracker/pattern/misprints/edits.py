@@ -18,7 +18,7 @@ from tracker.pattern.misprints.house_style import (
     DECREASE,
     INCREASE,
     PLAIN,
-    Wording,
+    HouseWording,
     agreeing,
     count_place,
     sort_of,
@@ -90,7 +90,7 @@ def total_edits(line: Written, numbers: Iterable[int]) -> Iterator[Edit]:
                 yield Edit(Slip.TOTAL, text, token.text, str(number), cost)
 
 
-def instruction_edits(line: Written, words: Wording, unworked: int = 0) -> Iterator[Edit]:
+def instruction_edits(line: Written, words: HouseWording, unworked: int = 0) -> Iterator[Edit]:
     """Every small change of the instruction: numbers, and a stitch put in, taken out or taken for another.
 
     `words` is how the piece words its stitches; `unworked` is how many bases the line leaves (below 0: lacks).
@@ -116,7 +116,7 @@ def reference_edits(line: Written) -> Iterator[Edit]:
                 yield Edit(Slip.COUNT, text, f"{named} {token.text}", f"{named} {number}", cost)
 
 
-def _count_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterator[Edit]:
+def _count_edits(line: Written, phrases: list[Phrase], words: HouseWording) -> Iterator[Edit]:
     """Another number of the same stitch: "sc in next 3 sts" for "sc in next st"."""
     for phrase in phrases:
         if phrase.times is None or phrase.act.role not in (Role.WORK, Role.SKIP):
@@ -186,7 +186,7 @@ def _told_with(line: Written, token: Token, phrase: Phrase | None, bracket: Brac
     return start, max(end, token.end)
 
 
-def _insertions(line: Written, words: Wording, unworked: int) -> Iterator[Edit]:
+def _insertions(line: Written, words: HouseWording, unworked: int) -> Iterator[Edit]:
     """A stitch that was lost: an increase, a decrease, or as many plain ones as the bases ask for."""
     for parts, times, in_group in _rows(line):
         for place, joins in _gaps(parts):
@@ -245,7 +245,7 @@ def _is_separator(words: str) -> bool:
     return words.strip(" ,;.") in ("", "and", "then")
 
 
-def _kind_edits(line: Written, phrases: list[Phrase], words: Wording) -> Iterator[Edit]:
+def _kind_edits(line: Written, phrases: list[Phrase], words: HouseWording) -> Iterator[Edit]:
     """An increase printed as a decrease or a plain stitch, and each of these as another."""
     for phrase in phrases:
         if phrase.times is None or sort_of(phrase.act) not in _OTHERS:
@@ -350,7 +350,7 @@ class Adds:
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class StitchNeed:
     """What one reading of a line lacks: bases still to take, stitches still to make (None: nothing tells)."""
 
     takes: int | None
@@ -370,17 +370,17 @@ class Need:
         return True
 
 
-def needs(line: Line, base: Base | None) -> list[Need] | None:
+def needs(line: Line, base: Base | None) -> list[StitchNeed] | None:
     """What each likely reading of the line lacks; None where that is no matter of simple sums."""
     if line.foundation is not None or len(line.stated) > 1:
         return None
-    found: list[Need] = []
+    found: list[StitchNeed] = []
     for reading in islice((r for r in readings(line.body) if r.is_primary), MAX_READINGS):
         plan = solve(reading.body, None).plan
         if plan is None or any(act.into in (Into.SPACE, Into.PART, Into.BETWEEN) for act in plan.acts()):
             return None
         takes = base.stitches - plan.uses if base is not None else None
-        found.append(Need(takes, _lacking(line, plan)))
+        found.append(StitchNeed(takes, _lacking(line, plan)))
     return found
 
 

@@ -30,7 +30,7 @@ def sort_of(act: Instruction) -> Sort:
 
 
 @dataclass
-class Wording:
+class HouseWording:
     """The piece's ways to write one and several of each sort, with how often each is met."""
 
     one: dict[Sort, Counter[str]] = field(default_factory=dict)
@@ -97,9 +97,9 @@ class Wording:
         return to_one(words, phrase.times) if times == 1 else to_several(words, times, is_plain=is_plain)
 
 
-def wording(lines: Iterable[Written]) -> Wording:
+def wording(lines: Iterable[Written]) -> HouseWording:
     """Learn the words of these lines."""
-    found = Wording()
+    found = HouseWording()
     for line in lines:
         for phrase in line.phrases():
             if phrase.act.role is Role.WORK:
@@ -107,7 +107,7 @@ def wording(lines: Iterable[Written]) -> Wording:
     return found
 
 
-def _learn(found: Wording, phrase: Phrase, words: str) -> None:
+def _learn(found: HouseWording, phrase: Phrase, words: str) -> None:
     sort = sort_of(phrase.act)
     if phrase.times is None:
         found.open.setdefault(sort, Counter())[words] += 1

@@ -13,15 +13,15 @@ from tracker.notation.token_stream import Context
 from tracker.pattern.checker import base_left_by
 from tracker.pattern.misprints.edits import (
     Edit,
-    Need,
     Slip,
+    StitchNeed,
     instruction_edits,
     needs,
     reference_edits,
     swapped,
     total_edits,
 )
-from tracker.pattern.misprints.house_style import Wording, wording
+from tracker.pattern.misprints.house_style import HouseWording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, Sheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
 from tracker.rounds.checks import Weighed, weigh
@@ -119,7 +119,7 @@ class _Search:
     budget: Budget
 
     @cached_property
-    def words(self) -> Wording:
+    def words(self) -> HouseWording:
         return wording(self.written(line) for line in range(len(self.sheet.entries)))
 
     @cached_property
@@ -182,7 +182,7 @@ class _Search:
         return edit.adds is None or lacking is None or any(need.met_by(edit.adds) for need in lacking)
 
     @cached_property
-    def needs(self) -> dict[int, list[Need] | None]:
+    def needs(self) -> dict[int, list[StitchNeed] | None]:
         return {line: needs(self.read(line), self.base(line, self.read(line))) for line in self.suspects}
 
     def edits(self, line: int) -> Iterator[Edit]:

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
-from tracker.pattern.text_import.draft_parts import Part
+from tracker.pattern.text_import.draft_parts import DraftPart
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
@@ -37,7 +37,7 @@ def may_borrow(line: str) -> bool:
     return bool(_BORROWS.fullmatch(folded[heading(folded).end :]) or _BORROWS.fullmatch(folded))
 
 
-def borrowed(line: str, pieces: Sequence[Part]) -> Borrowed | None:
+def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     """The rounds of one of the pieces that the line asks for again; None if it names no piece, or rounds it lacks."""
     folded = fold(line)
     head = heading(folded)
@@ -52,7 +52,7 @@ def borrowed(line: str, pieces: Sequence[Part]) -> Borrowed | None:
     return Borrowed(source.name, lines) if lines else None
 
 
-def _called(name: str, pieces: Sequence[Part]) -> Part | None:
+def _called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:
     """The last piece whose name has all these words in it."""
     wanted = _words(name)
     for piece in reversed(pieces):
@@ -65,7 +65,7 @@ def _words(name: str) -> set[str]:
     return {word.removesuffix("s") for word in re.findall(r"[a-z]+", name)}
 
 
-def _range(match: re.Match[str], numbers: tuple[int, ...], source: Part) -> tuple[int, int]:
+def _range(match: re.Match[str], numbers: tuple[int, ...], source: DraftPart) -> tuple[int, int]:
     """The first and the last round: as named, or those of the heading, or all."""
     first = match["first"] or match["begin"] or match["from"]
     last = match["last"] or match["end"] or match["until"] or match["to"]
@@ -76,7 +76,7 @@ def _range(match: re.Match[str], numbers: tuple[int, ...], source: Part) -> tupl
     return 1, int(last) if last else source.last_number
 
 
-def _lines(source: Part, first: int, last: int) -> tuple[str, ...]:
+def _lines(source: DraftPart, first: int, last: int) -> tuple[str, ...]:
     """The lines from round `first` to round `last`, what stands over the first one of the piece included."""
     inside = [(index, numbers) for index, numbers in source.placed if numbers and set(numbers) & {first, last}]
     reached = [numbers for _, numbers in inside]

@@ -27,7 +27,7 @@ class Told:
 
 
 @dataclass
-class Part:
+class DraftPart:
     """A piece as it is put together."""
 
     name: str

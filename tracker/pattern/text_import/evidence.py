@@ -18,7 +18,7 @@ from tracker.pattern.checker import is_free
 from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read_once
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
-from tracker.pattern.text_import.page_units import Unit
+from tracker.pattern.text_import.page_units import PageUnit
 from tracker.pattern.text_import.page_words import names_in, words_in
 from tracker.pattern.text_import.piece_names import (
     is_bulleted,
@@ -60,7 +60,7 @@ _MEASURE = re.compile(
 class Evidence:
     """One unit and what is read in it, each thing once and only if it is asked for."""
 
-    def __init__(self, unit: Unit, above: str, below: str, context: Context) -> None:
+    def __init__(self, unit: PageUnit, above: str, below: str, context: Context) -> None:
         self.unit = unit
         self.text = unit.text
         self._above = above

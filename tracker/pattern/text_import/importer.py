@@ -19,7 +19,7 @@ from tracker.notation.traversal import acts
 from tracker.pattern.model import Gauge, Start, Yarn
 from tracker.pattern.round_splitter import begins, goes_on, read_once
 from tracker.pattern.text_import.borrowed_rounds import borrowed
-from tracker.pattern.text_import.draft_parts import Fate, Part, Told
+from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence
 from tracker.pattern.text_import.labels import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
@@ -95,9 +95,9 @@ class Assembly:
     yarns: list[Yarn] = field(default_factory=list)
     notions: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
-    pieces: list[Part] = field(default_factory=list)
+    pieces: list[DraftPart] = field(default_factory=list)
     steps: list[str] = field(default_factory=list)
-    waiting: Part | None = None
+    waiting: DraftPart | None = None
     """A piece whose rounds have not come yet, with the lines under its name."""
     in_rounds: bool = False
     taken: int = -1
@@ -224,7 +224,7 @@ class Assembly:
 
     def _name(self, unit: int, text: str) -> None:
         self._give_up_waiting()
-        self.waiting = Part(self.evidence[unit].name, times_made(text), unit, text)
+        self.waiting = DraftPart(self.evidence[unit].name, times_made(text), unit, text)
 
     def _give_up_waiting(self) -> None:
         """No round came under what looked like the name of a piece."""
@@ -235,10 +235,10 @@ class Assembly:
             self._keep(part.unit, part.text, "looked like the name of a piece, and no round follows")
         self.notes += part.lines
 
-    def _unnamed(self) -> Part:
-        return Part(f"Piece {len(self.pieces) + 1}")
+    def _unnamed(self) -> DraftPart:
+        return DraftPart(f"Piece {len(self.pieces) + 1}")
 
-    def _part_for(self, numbers: tuple[int, ...], line: str, *, is_first: bool) -> Part:
+    def _part_for(self, numbers: tuple[int, ...], line: str, *, is_first: bool) -> DraftPart:
         """The piece that a round belongs to: the one whose name stands over it, the one before, or a new one."""
         before, named = self.pieces[-1] if self.pieces else None, self.waiting
         self.waiting = None
@@ -269,7 +269,7 @@ class Assembly:
         assert found is not None  # the label is given to no other line
         self._give_up_waiting()
         name, make, beginning = found
-        self.waiting = Part(name, make)
+        self.waiting = DraftPart(name, make)
         self._round(unit, beginning, is_first=True)
 
     def _round(self, unit: int, line: str, *, is_first: bool = False) -> None:
@@ -393,7 +393,7 @@ def _step(line: str) -> str:
     return line.lstrip("-*0123456789.) ")
 
 
-def _numbers_go_on(before: Part, named: Part, numbers: tuple[int, ...], line: str) -> bool:
+def _numbers_go_on(before: DraftPart, named: DraftPart, numbers: tuple[int, ...], line: str) -> bool:
     """ "Sides" over "Rnd 6" behind a base of five rounds names a part of the piece, and no other one.
 
     A round that joins the copies made so far ("12 sc on the first leg") begins a piece, whatever its number.
@@ -410,11 +410,11 @@ def _joins_copies(name: str, line: str) -> bool:
     return any(word.removesuffix("s") in words for word in named)
 
 
-def _piece(part: Part) -> DraftPiece:
+def _piece(part: DraftPart) -> DraftPiece:
     return DraftPiece(part.name, "\n".join(part.lines), part.make, _start(part))
 
 
-def _start(part: Part) -> Start:
+def _start(part: DraftPart) -> Start:
     """How the piece goes on, by what most of its rounds say; "Row" alone is also what some call a round."""
     if part.turns * 2 > part.rounds or (part.turns and part.rows * 2 > part.rounds):
         return Start.ROWS

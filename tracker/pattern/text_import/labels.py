@@ -47,7 +47,7 @@ class Label(Enum):
     LAYOUT = "layout"
 
 
-class Part(Enum):
+class PagePart(Enum):
     """The part of the page that a unit stands in."""
 
     FRONT = "front"
@@ -61,15 +61,15 @@ class Part(Enum):
     COMMENTS = "comments"
 
 
-_LISTS = (Part.MATERIALS, Part.WORDS, Part.GAUGE)
+_LISTS = (PagePart.MATERIALS, PagePart.WORDS, PagePart.GAUGE)
 _OPENS = {
-    "materials": Part.MATERIALS,
-    "abbreviations": Part.WORDS,
-    "gauge": Part.GAUGE,
-    "notes": Part.NOTES,
-    "about": Part.NOTES,
-    "making up": Part.STEPS,
-    "comments": Part.COMMENTS,
+    "materials": PagePart.MATERIALS,
+    "abbreviations": PagePart.WORDS,
+    "gauge": PagePart.GAUGE,
+    "notes": PagePart.NOTES,
+    "about": PagePart.NOTES,
+    "making up": PagePart.STEPS,
+    "comments": PagePart.COMMENTS,
 }
 
 _IN_COMMENTS = 4.0
@@ -80,11 +80,11 @@ _UNDER_ITS_NAME = 0.8
 
 
 @dataclass(frozen=True, slots=True)
-class State:
+class LabelState:
     """Where a row of labels stands: the part of the page, the last round number of the piece (0: none), whether its
     rounds are called "Rnd 4" and not "4.", and which unit the last round began with (-1: none is open)."""
 
-    part: Part = Part.FRONT
+    part: PagePart = PagePart.FRONT
     number: int = 0
     is_worded: bool = False
     open: int = -1
@@ -101,7 +101,7 @@ class State:
 @dataclass(frozen=True, slots=True)
 class _Path:
     cost: float
-    state: State
+    state: LabelState
     labels: _Link | None
 
 
@@ -113,9 +113,9 @@ class _Link:
 
 def label_units(evidence: Sequence[Evidence]) -> list[Label]:
     """The cheapest row of labels, one for each unit."""
-    paths = [_Path(0.0, State(), None)]
+    paths = [_Path(0.0, LabelState(), None)]
     for index, one in enumerate(evidence):
-        best: dict[State, _Path] = {}
+        best: dict[LabelState, _Path] = {}
         for path in paths:
             above = "\n".join(e.text for e in evidence[path.state.open : index]) if path.state.open >= 0 else ""
             for label, cost, state in _moves(one, path.state, index, above):
@@ -135,15 +135,15 @@ def _unlinked(link: _Link | None) -> Iterator[Label]:
         link = link.before
 
 
-def _cost_of_waiting(state: State) -> float:
+def _cost_of_waiting(state: LabelState) -> float:
     """A name with no rounds under it is most likely no name of a piece."""
-    return 2.5 if state.part is Part.NAMED and not state.is_unnamed else 0.0
+    return 2.5 if state.part is PagePart.NAMED and not state.is_unnamed else 0.0
 
 
-Move = tuple[Label, float, State]
+Move = tuple[Label, float, LabelState]
 
 
-def _moves(one: Evidence, state: State, index: int, above: str) -> Iterator[Move]:
+def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator[Move]:
     """Every label that the unit may have behind this state, what it costs, and the state after it."""
     if one.unit.is_picture:
         yield Label.REMARK, 0.5, replace(state, open=-1)
@@ -153,10 +153,10 @@ def _moves(one: Evidence, state: State, index: int, above: str) -> Iterator[Move
         yield Label.LAYOUT, 0.8 * numbered, state
         if not numbered:
             return
-    if state.part is Part.COMMENTS:
+    if state.part is PagePart.COMMENTS:
         yield Label.REMARK, 0.0, state
-    under_name = _UNDER_ITS_NAME * (state.part is Part.NAMED and state.waited == 0 and not state.is_unnamed)
-    under_name -= _IN_COMMENTS * (state.part is Part.COMMENTS)
+    under_name = _UNDER_ITS_NAME * (state.part is PagePart.NAMED and state.waited == 0 and not state.is_unnamed)
+    under_name -= _IN_COMMENTS * (state.part is PagePart.COMMENTS)
     yield from ((label, cost - under_name, after) for label, cost, after in _rounds(one, state, index, above))
     yield from _names(one, state, index)
     yield from _parts(one, state)
@@ -167,7 +167,7 @@ def _moves(one: Evidence, state: State, index: int, above: str) -> Iterator[Move
 # Rounds
 
 
-def _rounds(one: Evidence, state: State, index: int, above: str) -> Iterator[Move]:
+def _rounds(one: Evidence, state: LabelState, index: int, above: str) -> Iterator[Move]:
     if one.is_headed:
         cost = _cost_of_heading(one, state)
         yield Label.ROUND, cost + _cost_of_number(one, state), _after_round(one, state, index)
@@ -180,19 +180,19 @@ def _rounds(one: Evidence, state: State, index: int, above: str) -> Iterator[Mov
         cost += 1.5 * (one.named_round is not None)
         cost += 1.5 * (state.number == 0 and one.does)  # without any number each line is a round
         yield Label.REST, cost, state
-    if one.repeats and state.part is Part.ROUNDS:
+    if one.repeats and state.part is PagePart.ROUNDS:
         yield Label.AGAIN, 0.2 + 3 * one.is_headed, replace(state, open=index)
-    if one.borrows and (state.has_piece or state.part is Part.NAMED):
-        waits = state.part is Part.NAMED or one.number == state.number + 1
-        last = max(one.last_number, state.number if state.part is not Part.NAMED else 0)
+    if one.borrows and (state.has_piece or state.part is PagePart.NAMED):
+        waits = state.part is PagePart.NAMED or one.number == state.number + 1
+        last = max(one.last_number, state.number if state.part is not PagePart.NAMED else 0)
         yield (
             Label.BORROWED,
             -0.3 if waits else 2.5,
-            replace(state, part=Part.ROUNDS, number=last, is_worded=True, open=-1, waited=0, is_unnamed=False),
+            replace(state, part=PagePart.ROUNDS, number=last, is_worded=True, open=-1, waited=0, is_unnamed=False),
         )
 
 
-def _cost_of_heading(one: Evidence, state: State) -> float:
+def _cost_of_heading(one: Evidence, state: LabelState) -> float:
     """How little a unit with the heading of a round is a round by what it says."""
     if one.is_label or (one.section is not None and not one.is_worded):
         return 6.0
@@ -212,67 +212,69 @@ def _cost_of_heading(one: Evidence, state: State) -> float:
     return 1.6 if one.names_stitches > 1 or one.has_total else 3.0
 
 
-def _cost_of_number(one: Evidence, state: State) -> float:
+def _cost_of_number(one: Evidence, state: LabelState) -> float:
     """How little the number goes on with those before it."""
     if not one.heading.numbers:
-        return 0.0 if state.part in (Part.ROUNDS, Part.NAMED) else 1.0 if state.has_piece else 2.5
+        return 0.0 if state.part in (PagePart.ROUNDS, PagePart.NAMED) else 1.0 if state.has_piece else 2.5
     if one.number == 0:
         return 4.0  # "Rnd 0: 00 sc" shows how a round is written
     number, expected = one.number, state.number + 1
     if one.is_worded:
         return _cost_of_worded(number, expected, state)
-    if state.part is Part.NAMED:
+    if state.part is PagePart.NAMED:
         return 0.0 if number in (1, expected) else 2.0
-    if state.part is Part.ROUNDS:
+    if state.part is PagePart.ROUNDS:
         goes_on = number == expected and state.number > 0
         if state.is_worded:
             return 5.0  # behind "Rnd 2" the next is "Rnd 3", and "3." a step or a comment
         return 0.0 if goes_on else 1.0 if number == 1 or number > expected else 2.5
-    lists = state.part in (*_LISTS, Part.STEPS) or state.part is Part.NOTES
+    lists = state.part in (*_LISTS, PagePart.STEPS) or state.part is PagePart.NOTES
     return (1.0 if number == expected and state.number > 0 else 5.0) if lists else 3.5
 
 
-def _cost_of_worded(number: int, expected: int, state: State) -> float:
-    steps = 0.8 if state.part is Part.STEPS else 0.0
-    if number == expected and (state.number > 0 or state.part is Part.ROUNDS):
+def _cost_of_worded(number: int, expected: int, state: LabelState) -> float:
+    steps = 0.8 if state.part is PagePart.STEPS else 0.0
+    if number == expected and (state.number > 0 or state.part is PagePart.ROUNDS):
         return steps
     if number == 1:
-        return steps + (0.0 if state.part is Part.NAMED else 1.4)
-    if state.part is Part.NAMED:
+        return steps + (0.0 if state.part is PagePart.NAMED else 1.4)
+    if state.part is PagePart.NAMED:
         return 0.7
     return steps + (0.6 if number > expected else 1.2)
 
 
-def _after_round(one: Evidence, state: State, index: int) -> State:
-    number = one.last_number or (state.number + 1 if state.part is not Part.NAMED else 1)
-    worded = one.is_worded if state.part is Part.NAMED or one.number == 1 else state.is_worded or one.is_worded
+def _after_round(one: Evidence, state: LabelState, index: int) -> LabelState:
+    number = one.last_number or (state.number + 1 if state.part is not PagePart.NAMED else 1)
+    worded = one.is_worded if state.part is PagePart.NAMED or one.number == 1 else state.is_worded or one.is_worded
     return replace(
         state,
-        part=Part.ROUNDS, number=number, is_worded=worded, open=index, has_piece=True, waited=0, is_unnamed=False,
+        part=PagePart.ROUNDS, number=number, is_worded=worded, open=index, has_piece=True, waited=0, is_unnamed=False,
         wants_more=False,
     )  # fmt: skip
 
 
-def _unnumbered(one: Evidence, state: State, index: int) -> Iterator[Move]:
+def _unnumbered(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
     """Rounds without a number, and the chains and rings that the first round is worked on."""
     if one.section is not None and not one.works:
         return
-    after = replace(state, part=Part.ROUNDS, is_worded=False, open=index, has_piece=True, waited=0, is_unnamed=False)
+    after = replace(
+        state, part=PagePart.ROUNDS, is_worded=False, open=index, has_piece=True, waited=0, is_unnamed=False
+    )
     plain = one.is_readable and one.works
     begun = 1.5 * one.continues
     if one.begins:
-        begun += 0.2 if state.part is Part.NAMED else 1.6 if state.part is Part.ROUNDS else 1.1
-        begun += (0.4 if one.unit.is_apart else 1.5) * (state.part in (*_LISTS, Part.STEPS))
+        begun += 0.2 if state.part is PagePart.NAMED else 1.6 if state.part is PagePart.ROUNDS else 1.1
+        begun += (0.4 if one.unit.is_apart else 1.5) * (state.part in (*_LISTS, PagePart.STEPS))
         yield Label.FIRST, begun, replace(after, number=0)
         if one.works:
             yield Label.FIRST, begun, replace(after, number=1)
-    elif state.part not in (Part.NAMED, Part.ROUNDS, Part.STEPS) and not plain and one.may_begin:
+    elif state.part not in (PagePart.NAMED, PagePart.ROUNDS, PagePart.STEPS) and not plain and one.may_begin:
         yield Label.FIRST, 1.2 + 0.8 * (state.part in _LISTS), replace(after, number=1)
-    elif state.part is Part.NAMED and (plain or one.names_stitches) and not one.tells_words and not one.words:
+    elif state.part is PagePart.NAMED and (plain or one.names_stitches) and not one.tells_words and not one.words:
         cost = 0.6 if plain and one.has_total else 1.3 if plain else 1.6 if one.has_total else 2.6
         yield Label.FIRST, cost + 1.0 * one.begins_sentence, replace(after, number=0)
         yield Label.FIRST, cost + 1.0 * one.begins_sentence, replace(after, number=1)
-    elif state.part is Part.ROUNDS and (plain or one.names_stitches) and not one.words:
+    elif state.part is PagePart.ROUNDS and (plain or one.names_stitches) and not one.words:
         unnumbered = state.number == 0
         if one.is_alone:
             yield (
@@ -285,23 +287,23 @@ def _unnumbered(one: Evidence, state: State, index: int) -> Iterator[Move]:
             cost -= 0.4 * one.is_bulleted
             yield Label.ROUND, cost + 1.0 * one.begins_sentence, replace(after, number=0)
     if one.lays_ground:
-        cost = 0.3 if state.part is Part.NAMED else 2.3 if state.part is Part.ROUNDS else 0.9
-        unnamed = state.part is not Part.NAMED or state.is_unnamed
+        cost = 0.3 if state.part is PagePart.NAMED else 2.3 if state.part is PagePart.ROUNDS else 0.9
+        unnamed = state.part is not PagePart.NAMED or state.is_unnamed
         number = 0 if unnamed else state.number
         yield (
             Label.GROUND,
             cost + 1.5 * (state.part in _LISTS) * (not one.unit.is_apart),
-            replace(state, part=Part.NAMED, number=number, open=-1, is_unnamed=unnamed, waited=0),
+            replace(state, part=PagePart.NAMED, number=number, open=-1, is_unnamed=unnamed, waited=0),
         )
 
 
 # Names of pieces
 
 
-def _names(one: Evidence, state: State, index: int) -> Iterator[Move]:
-    named = one.named_round if state.part is not Part.WORDS else None
+def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
+    named = one.named_round if state.part is not PagePart.WORDS else None
     if named is not None:
-        after = replace(state, part=Part.ROUNDS, number=0, is_worded=False, open=index, has_piece=True, waited=0)
+        after = replace(state, part=PagePart.ROUNDS, number=0, is_worded=False, open=index, has_piece=True, waited=0)
         cost = 0.4 + _cost_of_waiting(state) + 0.6 * (not one.is_readable)
         cost += (0.3 if one.unit.is_apart else 1.0) * (state.part in _LISTS)
         yield Label.NAMED_ROUND, cost, replace(after, number=1)
@@ -317,18 +319,18 @@ def _names(one: Evidence, state: State, index: int) -> Iterator[Move]:
         cost += 1.5
     if one.colours_only:
         cost += 1.5
-    if state.part is Part.FRONT and not state.has_title:
+    if state.part is PagePart.FRONT and not state.has_title:
         cost += 1.8
-    if state.part is Part.ROUNDS and not one.stands_out:
+    if state.part is PagePart.ROUNDS and not one.stands_out:
         cost += 0.5 * (not one.unit.is_apart) + 0.7 * one.begins_sentence
     cost += 1.5 * one.continues
-    if state.part is Part.NAMED and state.wants_more and times_made(one.text) == 1:
+    if state.part is PagePart.NAMED and state.wants_more and times_made(one.text) == 1:
         yield Label.REMARK, cost, replace(state, waited=0)
         return
-    number = state.number if state.part in (Part.ROUNDS, Part.NAMED, Part.STEPS, Part.NOTES) else 0
+    number = state.number if state.part in (PagePart.ROUNDS, PagePart.NAMED, PagePart.STEPS, PagePart.NOTES) else 0
     after = replace(
         state,
-        part=Part.NAMED,
+        part=PagePart.NAMED,
         number=number,
         open=-1,
         waited=0,
@@ -341,14 +343,14 @@ def _names(one: Evidence, state: State, index: int) -> Iterator[Move]:
 # Headings of parts, the title
 
 
-def _parts(one: Evidence, state: State) -> Iterator[Move]:
+def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
     if one.section is not None and not one.is_item:
         name, rest = one.section
-        aside = state.part is Part.ROUNDS and name in ("notes", "about") and rest
+        aside = state.part is PagePart.ROUNDS and name in ("notes", "about") and rest
         if not aside:
             after = replace(state, part=_OPENS[name], open=-1, waited=0, is_unnamed=False)
             yield Label.SECTION, 0.1 + 0.5 * _cost_of_waiting(state), after
-    if state.part is Part.FRONT and not state.has_title and one.section is None:
+    if state.part is PagePart.FRONT and not state.has_title and one.section is None:
         # Up to eight words a line can be a name; longer ones are prose.
         cost = 0.4 if one.word_count <= 8 and not one.text.endswith((".", ",")) else 1.0
         yield Label.TITLE, cost + 3.0 * one.is_headed + 2.0 * one.works, replace(state, has_title=True)
@@ -361,32 +363,36 @@ _UNHEADED = 1.5
 """What it costs to take the heading of a part of the page for one of its lines."""
 
 
-def _lists(one: Evidence, state: State) -> Iterator[Move]:
+def _lists(one: Evidence, state: LabelState) -> Iterator[Move]:
     heads = _UNHEADED * (one.section is not None and not one.section[1])
     yield from ((label, cost + heads, after) for label, cost, after in _listed(one, state))
 
 
-def _listed(one: Evidence, state: State) -> Iterator[Move]:
+def _listed(one: Evidence, state: LabelState) -> Iterator[Move]:
     headed = one.is_headed and one.is_worded and not one.is_label
     headed = headed and (one.is_labelled or (one.does if one.is_readable else one.names_stitches > 0))
     works = headed or (one.works and one.has_total)
     stitches = 4.0 if works else 0.7 * min(one.names_stitches, 3) * (not one.is_item) + 1.0 * one.begins
-    in_front = not state.has_piece and state.part is not Part.NAMED
-    if state.part is Part.MATERIALS:
+    in_front = not state.has_piece and state.part is not PagePart.NAMED
+    if state.part is PagePart.MATERIALS:
         sentence = one.is_sentence and not one.is_bulleted and not one.is_item
         cost = 0.2 + 1.0 * (sentence and one.unit.is_apart) + 0.5 * sentence - 0.2 * one.names_goods
         yield Label.MATERIAL, cost + stitches + 1.0 * one.tells_words + 0.6 * one.words, state
     elif one.is_item or (in_front and (one.tells_materials or one.names_goods)):
         cost = 0.2 if one.is_item and in_front else 0.5 if one.tells_materials else 0.9
-        after = replace(state, part=state.part if state.part in _LISTS else Part.NOTES)
-        if not in_front and state.part is not Part.NOTES:
+        after = replace(state, part=state.part if state.part in _LISTS else PagePart.NOTES)
+        if not in_front and state.part is not PagePart.NOTES:
             cost, after = cost + 2.0, state
         yield Label.MATERIAL, cost + stitches + 0.6 * one.is_sentence, after
-    if one.tells_gauge or state.part is Part.GAUGE:
+    if one.tells_gauge or state.part is PagePart.GAUGE:
         cost = 0.1 if one.tells_gauge else 0.5 + 0.4 * one.is_sentence
-        after = state if state.part is not Part.FRONT else replace(state, part=Part.NOTES)
-        yield Label.GAUGE, cost + (0.0 if one.tells_gauge else stitches) + 1.5 * (state.part is Part.ROUNDS), after
-    if state.part is Part.WORDS:
+        after = state if state.part is not PagePart.FRONT else replace(state, part=PagePart.NOTES)
+        yield (
+            Label.GAUGE,
+            cost + (0.0 if one.tells_gauge else stitches) + 1.5 * (state.part is PagePart.ROUNDS),
+            after,
+        )
+    if state.part is PagePart.WORDS:
         cost = (
             0.1
             if one.words or one.tells_words
@@ -396,17 +402,23 @@ def _listed(one: Evidence, state: State) -> Iterator[Move]:
         )
         yield Label.WORD, cost + (0.0 if one.words or one.names_words else stitches), state
     elif one.words or one.tells_words:
-        cost = 0.5 + 1.5 * (state.part in (Part.ROUNDS, Part.NAMED)) + 1.0 * (one.works and not one.tells_words)
-        after = state if state.part in (Part.ROUNDS, Part.NAMED, Part.STEPS) else replace(state, part=Part.WORDS)
+        cost = (
+            0.5 + 1.5 * (state.part in (PagePart.ROUNDS, PagePart.NAMED)) + 1.0 * (one.works and not one.tells_words)
+        )
+        after = (
+            state
+            if state.part in (PagePart.ROUNDS, PagePart.NAMED, PagePart.STEPS)
+            else replace(state, part=PagePart.WORDS)
+        )
         yield Label.WORD, cost, after
-    if state.part is Part.STEPS:
+    if state.part is PagePart.STEPS:
         yield Label.STEP, 0.2 + 2.5 * (one.is_headed and one.is_worded and one.does), state
 
 
 # Remarks
 
 
-def _remarks(one: Evidence, state: State) -> Iterator[Move]:
+def _remarks(one: Evidence, state: LabelState) -> Iterator[Move]:
     cost = 1.0 + _UNHEADED * (one.section is not None and not one.section[1])
     if one.is_headed and one.is_worded and one.heading.numbers:
         cost += 2.0
@@ -415,10 +427,10 @@ def _remarks(one: Evidence, state: State) -> Iterator[Move]:
     elif one.names_stitches > 2 and not one.begins_sentence:
         cost += 0.6
     bare = one.is_headed and not one.is_worded and not state.is_worded
-    if bare and state.part is Part.ROUNDS and one.number == state.number + 1:
+    if bare and state.part is PagePart.ROUNDS and one.number == state.number + 1:
         cost += 0.8
     cost -= 1.0 * one.tells_terms + 0.3 * one.begins_sentence + 0.3 * (one.is_sentence and not one.names_stitches)
-    if state.part is Part.NAMED:
+    if state.part is PagePart.NAMED:
         waited = state.waited + 1
         cost += (
             1.5 * (one.section is not None and bool(one.section[1]))
@@ -432,9 +444,9 @@ def _remarks(one: Evidence, state: State) -> Iterator[Move]:
     if state.part in _LISTS:
         cost += 0.2
         yield Label.REMARK, cost, state
-        yield Label.REMARK, cost + 0.3 * (not one.unit.is_apart), replace(state, part=Part.NOTES)
+        yield Label.REMARK, cost + 0.3 * (not one.unit.is_apart), replace(state, part=PagePart.NOTES)
         return
-    if state.part is Part.STEPS:
+    if state.part is PagePart.STEPS:
         cost += 0.5
-    part = Part.NOTES if state.part is Part.FRONT and state.has_title else state.part
+    part = PagePart.NOTES if state.part is PagePart.FRONT and state.has_title else state.part
     yield Label.REMARK, cost, replace(state, part=part, open=-1)

@@ -15,7 +15,7 @@ MAX_LINES = 50_000
 
 
 @dataclass(frozen=True, slots=True)
-class Unit:
+class PageUnit:
     """One line of the page, or a part of one: its line from 1, whether a blank line or a ruler stands over it, and
     whether it belongs to a picture drawn with signs."""
 
@@ -50,7 +50,7 @@ _PARTS = re.compile(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
 
 
-def page_units(lines: list[str]) -> Iterator[Unit]:
+def page_units(lines: list[str]) -> Iterator[PageUnit]:
     """The units of the first `MAX_LINES` lines, which must be cleaned, in order; blank lines are none."""
     apart, drawn = True, False
     for number, line in enumerate(lines[:MAX_LINES], 1):
@@ -58,14 +58,14 @@ def page_units(lines: list[str]) -> Iterator[Unit]:
         drawn = drawn != fence
         text = _unframed(line)
         if fence or drawn or _BAR.match(text):
-            yield Unit(number, text, apart, is_picture=True)
+            yield PageUnit(number, text, apart, is_picture=True)
             apart = True
             continue
         if not text:
             apart = True
             continue
         for part in _parted(text):
-            yield Unit(number, part, apart)
+            yield PageUnit(number, part, apart)
             apart = False
         apart = is_ruler(text)
 

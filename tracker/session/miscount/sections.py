@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.rounds.plan import Act, Plan, Role, Technique
-from tracker.rounds.slicing import Ledger, Stretch, act_bounds, stretch_at
+from tracker.rounds.slicing import Ledger, PlanSlice, act_bounds, stretch_at
 from tracker.session.miscount.tap_timing import Beat
 from tracker.session.mistakes import Mistake
 
@@ -31,7 +31,7 @@ class Part:
 
     start: int
     until: int
-    within: Stretch
+    within: PlanSlice
     chances: dict[Slip, float]
 
 

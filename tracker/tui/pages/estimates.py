@@ -7,17 +7,17 @@ from dataclasses import dataclass, replace
 
 from textual import events
 
-from tracker.measure.pace import Pace, learn, time_for
+from tracker.measure.pace import WorkingPace, learn, time_for
 from tracker.measure.size import PatternSize, PieceSize, RoundSize, measure_pattern
 from tracker.measure.stitch_counts import NO_WORK, ByYarn, StitchWork, work_of_pattern
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_it_last
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
-from tracker.reports.ball_weights import Reading, rate_of, readings, weighings, weight_in
+from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words, lie_words, piece_words, time_words
 from tracker.reports.progress import rest_of, samples_of
-from tracker.reports.quantities import NotUnderstood, amount
+from tracker.reports.quantities import UnclearFigure, amount
 from tracker.session.events import BallWeighed
 from tracker.session.state import Copy, copy_name
 from tracker.tui.controller import Desk
@@ -101,7 +101,7 @@ class MeasurePage(Page):
         """Keep the reading as a note; what was typed and makes no sense stays in the line."""
         try:
             key, grams = weight_in(text, self._desk.view.colour_key, yarns_of(self._desk.pattern))
-        except NotUnderstood as wrong:
+        except UnclearFigure as wrong:
             self._entry = asked(f"{wrong}:", text)
             return
         kept = self._desk.do(BallWeighed(key, grams), "the weight is noted")
@@ -124,9 +124,9 @@ class Sums:
     size: PatternSize
     rest: ByYarn
     weighed: Mapping[str, tuple[Weighing, ...]]
-    last: Mapping[str, Reading]
+    last: Mapping[str, BallReading]
     """The newest reading of each yarn."""
-    pace: Pace
+    pace: WorkingPace
     is_begun: bool
 
 
@@ -203,7 +203,7 @@ def _yarn_rows(sums: Sums, weigh_key: str) -> Iterator[Row]:
         yield Row(_how_to_weigh(sums.last, weigh_key), look=Look.FAINT)
 
 
-def _how_to_weigh(last: Mapping[str, Reading], weigh_key: str) -> str:
+def _how_to_weigh(last: Mapping[str, BallReading], weigh_key: str) -> str:
     if last:
         return f"work on, then weigh the same ball again ({weigh_key}): the difference tells the grams"
     return f"for grams weigh the ball now and after a round or more ({weigh_key}); both are kept as notes"
@@ -235,7 +235,7 @@ def _weighed_once(sums: Sums, key: str) -> str:
     return f"the ball weighed {reading.grams:g} g" if reading else ""
 
 
-def _will_last(reading: Reading, rest: StitchWork, rate: YarnRate) -> str:
+def _will_last(reading: BallReading, rest: StitchWork, rate: YarnRate) -> str:
     """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
     when = "will this ball last?" if reading.rest == rest else "will this ball last? when last weighed"
     return ball_words(when, will_it_last(reading.rest, reading.grams, rate)).replace("?:", "?", 1)

@@ -9,7 +9,7 @@ from textual import events
 
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.pattern_files import keep_new
-from tracker.pattern.loader import MAX_FILE, Unreadable, loads
+from tracker.pattern.loader import MAX_FILE, UnreadableFile, loads
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.page_terms import TermsUnclear
@@ -161,7 +161,7 @@ class PastePage(Page):
                 self._refused = "no round was found in it: nothing can be worked"
                 return
             self.dismiss(keep_new(self._folder, draft.title or "pattern", text))
-        except Unreadable as wrong:
+        except UnreadableFile as wrong:
             self._refused = wrong.problems[0].message
         except JournalTrouble as trouble:
             self._refused = str(trouble)

@@ -19,7 +19,7 @@ IN_DOUBT = "d"
 
 
 @dataclass(frozen=True, slots=True)
-class Spot:
+class RoundRow:
     """A round by its piece and its place in it."""
 
     piece: int
@@ -42,9 +42,9 @@ class RoundsPage(Page):
         return tuple(rounds_rows(self._desk.pattern, self._here))
 
     @property
-    def _here(self) -> Spot:
+    def _here(self) -> RoundRow:
         work = self._desk.project.state.work
-        return Spot(work.copy.piece, work.place.round_index)
+        return RoundRow(work.copy.piece, work.place.round_index)
 
     def on_mount(self) -> None:
         super().on_mount()
@@ -53,8 +53,8 @@ class RoundsPage(Page):
         rounds = self._desk.pattern.pieces[here.piece].rounds if self._desk.pattern.pieces else ()
         if here.index < len(rounds):
             first = rounds_of_line(self._desk.pattern.pieces[here.piece], here.index)[0]
-            if Spot(here.piece, first) in values:
-                self.choose(values.index(Spot(here.piece, first)))
+            if RoundRow(here.piece, first) in values:
+                self.choose(values.index(RoundRow(here.piece, first)))
         if self._walks:
             self._walk(None)
 
@@ -65,7 +65,7 @@ class RoundsPage(Page):
         return True
 
     def taken(self, value: object) -> None:
-        if isinstance(value, Spot):
+        if isinstance(value, RoundRow):
             self.app.push_screen(MendPage(self._desk, value.piece, value.index), lambda _: self.repaint())
 
     def _walk(self, mended: object) -> None:
@@ -82,15 +82,15 @@ class RoundsPage(Page):
         self.dismiss(None)
 
 
-def doubtful(pattern: Pattern) -> Iterator[Spot]:
+def doubtful(pattern: Pattern) -> Iterator[RoundRow]:
     """The first round of each written line that is in doubt, in the order of working."""
     for number, piece in enumerate(pattern.pieces):
         for index, item in enumerate(piece.rounds):
             if is_in_doubt(item) and rounds_of_line(piece, index)[0] == index:
-                yield Spot(number, index)
+                yield RoundRow(number, index)
 
 
-def rounds_rows(pattern: Pattern, worked: Spot) -> Iterator[Row]:
+def rounds_rows(pattern: Pattern, worked: RoundRow) -> Iterator[Row]:
     """A row for each written line: the words, what each of its rounds leaves, and what is the matter with it."""
     for number, piece in enumerate(pattern.pieces):
         if number:
@@ -99,10 +99,10 @@ def rounds_rows(pattern: Pattern, worked: Spot) -> Iterator[Row]:
         for index, item in enumerate(piece.rounds):
             numbers = rounds_of_line(piece, index)
             if numbers[0] == index:
-                yield _row(Spot(number, index), item, worked.piece == number and worked.index in numbers)
+                yield _row(RoundRow(number, index), item, worked.piece == number and worked.index in numbers)
 
 
-def _row(spot: Spot, item: Round, is_here: bool) -> Row:
+def _row(spot: RoundRow, item: Round, is_here: bool) -> Row:
     leaves = "→ ?" if item.leaves is None else f"→ {item.leaves:,}"
     mark = "! " if is_in_doubt(item) else "✎ " if item.printed or item.is_by_eye else "  "
     words = " ".join(item.text.split())

@@ -15,7 +15,7 @@ from functools import lru_cache
 from math import atan2, hypot, pi
 
 from tracker.lazy_dataclass import dataclass
-from tracker.tui.render.round_shape import Sketch, Sort, Stretch
+from tracker.tui.render.round_shape import ShapeStretch, Sketch, Sort
 from tracker.tui.render.styled_text import Bit, Line, Look, merged
 
 
@@ -171,7 +171,7 @@ def _cell(a_sketch: Sketch, progress: Progress, index: int, length: int, colours
     return _mark(a_sketch, stretch, index, length, colour), _fill(first, progress, colour)
 
 
-def _mark(a_sketch: Sketch, stretch: Stretch, index: int, length: int, colour: str) -> Bit:
+def _mark(a_sketch: Sketch, stretch: ShapeStretch, index: int, length: int, colour: str) -> Bit:
     """A stretch is marked in its first cell only."""
     before = a_sketch.at((index - 0.5) / length) if index else None
     if before is stretch:

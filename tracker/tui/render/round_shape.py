@@ -31,7 +31,7 @@ class Sort(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class ShapeStretch:
     """Moves `start` to `end` (excluded) of a round."""
 
     start: int
@@ -46,13 +46,13 @@ class Sketch:
     """All stretches of a round, without gaps. Two are the same only if they are one: what is drawn is kept by it."""
 
     moves: int
-    stretches: tuple[Stretch, ...]
+    stretches: tuple[ShapeStretch, ...]
 
     @cached_property
     def _starts(self) -> list[int]:
         return [stretch.start for stretch in self.stretches]
 
-    def at(self, share: float) -> Stretch | None:
+    def at(self, share: float) -> ShapeStretch | None:
         """The stretch at this share of the round, 0 to 1; None in an empty round."""
         if not self.stretches:
             return None
@@ -60,7 +60,7 @@ class Sketch:
         return self.stretches[max(0, bisect_right(self._starts, move) - 1)]
 
     @cached_property
-    def changes(self) -> tuple[Stretch, ...]:
+    def changes(self) -> tuple[ShapeStretch, ...]:
         """The stretches that begin a new colour."""
         return tuple(after for before, after in pairwise(self.stretches) if after.colour != before.colour)
 
@@ -68,7 +68,7 @@ class Sketch:
 def sketch(a_round: Round) -> Sketch:
     """The drawing of a round; one that could not be read is a single stretch."""
     if a_round.plan is None:
-        return Sketch(1, (Stretch(0, 1, Sort.EVEN, a_round.colour),))
+        return Sketch(1, (ShapeStretch(0, 1, Sort.EVEN, a_round.colour),))
     plan = a_round.plan
     found = _each_act(plan) if plan.moves <= FINEST else _sampled(plan)
     return Sketch(plan.moves, tuple(_coloured(found, a_round.colour)))
@@ -84,24 +84,24 @@ def sort_of(act: Act) -> Sort:
     return Sort.STEP if act.role is Role.STEP or not act.makes else Sort.EVEN
 
 
-def _each_act(plan: Plan) -> Iterator[Stretch]:
+def _each_act(plan: Plan) -> Iterator[ShapeStretch]:
     move = 0
     while (spot := plan.spot(move)) is not None:
-        yield Stretch(move, move + spot.act.moves, sort_of(spot.act), spot.act.colour)
+        yield ShapeStretch(move, move + spot.act.moves, sort_of(spot.act), spot.act.colour)
         move += spot.act.moves
 
 
-def _sampled(plan: Plan) -> Iterator[Stretch]:
+def _sampled(plan: Plan) -> Iterator[ShapeStretch]:
     edges = [plan.moves * index // FINEST for index in range(FINEST + 1)]
     for start, end in pairwise(edges):
         spot = plan.spot((start + end) // 2)
         assert spot is not None
-        yield Stretch(start, end, sort_of(spot.act), spot.act.colour)
+        yield ShapeStretch(start, end, sort_of(spot.act), spot.act.colour)
 
 
-def _coloured(stretches: Iterator[Stretch], first: str) -> Iterator[Stretch]:
+def _coloured(stretches: Iterator[ShapeStretch], first: str) -> Iterator[ShapeStretch]:
     """Acts that name no colour go on in the one before."""
     colour = first
     for stretch in stretches:
         colour = stretch.colour or colour
-        yield Stretch(stretch.start, stretch.end, stretch.sort, colour)
+        yield ShapeStretch(stretch.start, stretch.end, stretch.sort, colour)
