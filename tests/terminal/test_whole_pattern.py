@@ -94,12 +94,12 @@ def test_keys_typed_faster_than_anything_is_painted_are_all_taken(tmp_path: Path
     with Terminal("work", "toadstool", data=tmp_path) as terminal:
         terminal.wait_for("begin")
         terminal.type(" rrsss4\rk?qncold\r")
-        terminal.wait_for("stitch 3 of 18", "! Cap, Rnd 3: 1 stitch too many", "note: cold")
+        terminal.wait_for("stitch 4 of 19", "! Cap, Rnd 3: 1 stitch too many", "note: cold")
 
 
 def test_the_list_alone_leads_to_the_first_round(tmp_path: Path) -> None:
     with Terminal(data=tmp_path) as terminal:
-        terminal.wait_for("what shall we make?", "Toadstool pincushion", "take it")
+        terminal.wait_for("what shall we make?", "Toadstool pincushion", "space go on")
         terminal.press("down", "down", "down", "down", "space")
         terminal.wait_for("brick red", "begin")
         terminal.press("space")

@@ -91,7 +91,7 @@ def test_one_sentence_and_at_most_three_choices_show_in_every_size(size: tuple[i
 
 def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    choose(desk, "j")
+    choose(desk, "J")
     assert (desk.talk.said, desk.talk.tone) == ("what comes next is changed; undo brings everything back", Tone.GOOD)
     for size in SIZES:
         assert "changed" in told(desk, size), size
@@ -105,7 +105,7 @@ def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
 
 def test_a_changed_round_is_called_changed_from_before_and_when_it_is_looked_at(tmp_path: Path) -> None:
     desk = differing(tmp_path, "19")
-    choose(desk, "j")
+    choose(desk, "J")
     assert "next changed: Rnd 6: " in told(desk)
     desk.look(1)
     assert "looking at Rnd 6, changed; your place stays at Rnd 5" in told(desk)
@@ -115,7 +115,7 @@ def test_a_changed_round_is_called_changed_from_before_and_when_it_is_looked_at(
 
 def test_the_history_holds_both_texts(tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    choose(desk, "j")
+    choose(desk, "J")
     rows = [row for row in changed_rounds(desk.project) if row.more]
     assert [(row.text, row.more) for row in rows] == [
         (desk.view.text, "Ball; the pattern has Rnds 5-6: sc around (24)")
@@ -304,7 +304,7 @@ async def test_the_keys_answer_and_undo_takes_everything_back(tmp_path: Path) ->
         assert project is not None
         before = project.state.work
         assert before.unanswered is not None and "1 stitch too few" in text(app, "words")
-        await pilot.press("j")
+        await pilot.press("J")
         assert project.view().changed and "changed" in text(app, "words")
         await pilot.press("u")
         assert project.state.work == before
@@ -366,7 +366,7 @@ async def test_the_page_tells_where_to_look_and_takes_an_answer(tmp_path: Path) 
         assert "an increase is two V tops growing from one base" in page
         assert "with the difference Rnd 7 will not work out as written" in page
         assert "Rnd 5: 11 sc, inc, 11 sc (24)" in page
-        await pilot.press("j")
+        await pilot.press("J")
         await pilot.pause()
         assert app.project is not None
         assert app.project.view().changed and app.project.view().unanswered is None
