@@ -5,7 +5,8 @@
         terminal.press("space")
 
 Nothing sleeps: whoever wants to read waits for what should appear, and gets the whole screen in the error if it
-does not.
+does not. A screen is painted in several writes, which a loaded machine hands over in pieces; so this terminal says
+that it can update at once (private mode 2026, as DECRQM asks for it), and a frame shows when all of it is there.
 """
 
 from __future__ import annotations
@@ -40,6 +41,12 @@ KEYS: Mapping[str, bytes] = {
 }
 """What a terminal sends for keys that have no character of their own, and for the mouse (SGR, as xterm sends it)."""
 
+FRAME_QUERY = b"\x1b[?2026$p"
+FRAME_ANSWER = b"\x1b[?2026;2$y"
+"""Is the mode for updating at once there? It is, and not set (DECRQM and DECRPM, DEC STD 070, from memory)."""
+
+FRAME_BEGINS, FRAME_ENDS = b"\x1b[?2026h", b"\x1b[?2026l"
+
 PATIENCE = 20.0
 """Seconds to wait for something before it counts as not coming; a loaded machine is slow."""
 
@@ -61,6 +68,8 @@ class Terminal:
         self.written = 0
         """Bytes that the program wrote so far."""
         self._sent = b""
+        self._unpainted = b""
+        """The beginning of a frame that has not come to its end."""
         self.bells = 0
         """How often it rang."""
         given = {name: value for name, value in os.environ.items() if name not in ("NO_COLOR", "COLORTERM")}
@@ -128,8 +137,22 @@ class Terminal:
         self.written += len(got)
         self._sent = (self._sent + got)[-(1 << 20) :]
         self.bells += got.count(b"\x07")
-        self._stream.feed(got)
+        if FRAME_QUERY in self._sent[-len(got) - len(FRAME_QUERY) + 1 :]:
+            self.child.send(FRAME_ANSWER)
+        self._paint(got)
         return True
+
+    def _paint(self, got: bytes) -> None:
+        """Show what came, but for a frame that is not all there, or the beginning of what may begin one."""
+        written = self._unpainted + got
+        begin = written.rfind(FRAME_BEGINS)
+        if begin < 0 or FRAME_ENDS in written[begin:]:
+            begin = written.rfind(b"\x1b", -len(FRAME_BEGINS) + 1)
+            whole = begin if begin >= 0 and FRAME_BEGINS.startswith(written[begin:]) else len(written)
+        else:
+            whole = begin
+        self._stream.feed(written[:whole])
+        self._unpainted = written[whole:]
 
     def has_sent(self, sequence: bytes) -> bool:
         """Whether the program sent this, in its last megabyte."""

@@ -50,7 +50,7 @@ def test_what_was_shown_is_there_again_after_a_kill(tmp_path: Path) -> None:
         terminal.kill()
     assert place(tmp_path)["stitch"] == 4
     with Terminal("work", "toadstool", data=tmp_path) as terminal:
-        terminal.wait_for("Rnd 3: (1 sc, inc) x 6 (18)", "stitch")
+        terminal.wait_for("Rnd 3: (1 sc, inc) x 6 (18)", shown)
         assert where(terminal) == shown
         terminal.press("q")
         assert terminal.wait_for_end() == 0
