@@ -4,5 +4,11 @@ The rooms are named in DEVELOPERS.md. What lies beside them is common ground: ho
 outside is cleaned, and a dataclass that costs a start little.
 """
 
-DOORS = ("diagnostics", "lazy_dataclass", "normalize", "suggestion")
+DOORS = (
+    "diagnostics",
+    "identity_cache",
+    "lazy_dataclass",
+    "normalize",
+    "suggestion",
+)
 """The modules of this folder that others may import; the rest is its own."""

@@ -6,6 +6,7 @@ Lines and columns are counted from 0 inside the program and from 1 where they ar
 
 from __future__ import annotations
 
+import re
 from dataclasses import replace
 from enum import Enum
 from typing import NamedTuple
@@ -202,3 +203,19 @@ def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -
 def _printable(name: str) -> str:
     """A file can be called anything; a terminal would obey some of it."""
     return "".join(character if character.isprintable() else "?" for character in name)
+
+
+class Lines:
+    """Turns offsets in a text of one or more lines into line and column."""
+
+    def __init__(self, text: str) -> None:
+        self._starts = [0]
+        for match in re.finditer("\n", text):
+            self._starts.append(match.end())
+
+    def span(self, start: int, end: int) -> Span:
+        line = 0
+        while line + 1 < len(self._starts) and self._starts[line + 1] <= start:
+            line += 1
+        base = self._starts[line]
+        return Span(line, start - base, max(start + 1, end) - base)

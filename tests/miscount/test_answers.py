@@ -41,9 +41,10 @@ from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
 from tracker.session.reducer import Refused, State, advance, begin
 from tracker.session.serialization import event_in, event_out, state_in, state_out
-from tracker.session.state import Copy, round_at
+from tracker.session.state import Copy
 from tracker.session.view import Difference
 from tracker.session.view_builder import look
+from tracker.session.worked_rounds import round_at
 
 BALL = """
 Rnd 1: 6 sc in magic ring (6)

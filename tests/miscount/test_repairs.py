@@ -17,7 +17,7 @@ from tracker.session.miscount.offers import Answer, offers, sentence
 from tracker.session.miscount.repairs import Mend, Situation, Way, mends
 from tracker.session.miscount.suspects import Question, Tap, locate
 from tracker.session.reducer import advance, begin
-from tracker.session.state import reader_for, rewritten_round
+from tracker.session.worked_rounds import reader_for, rewritten_round
 
 YARNS = '[yarn.A]\nname = "moss"\n[yarn.B]\nname = "sand"\n'
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.notation.line import Context
 from tracker.notation.reader import read_line
-from tracker.notation.token_stream import Context
 from tracker.pattern.misprints.house_style import DECREASE, INCREASE, agreeing, to_one, to_several, wording
 from tracker.pattern.misprints.source_map import written
 

@@ -7,10 +7,10 @@ import pytest
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Group, Into, Loop, Role
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import BY_ID
+from tracker.notation.instructions import acts
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_stream import MAX_WHOLE_REPEATS
-from tracker.notation.traversal import acts
 
 
 def loops_of(text: str) -> list[tuple[str, Loop]]:

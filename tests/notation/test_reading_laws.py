@@ -8,10 +8,10 @@ from hypothesis import strategies as st
 
 from tracker.normalize import fold
 from tracker.notation.ast import Exactly, Made, Role, Some
+from tracker.notation.instructions import acts
+from tracker.notation.line import Context, Line
 from tracker.notation.parser.heading import heading
-from tracker.notation.reader import Line, read_line
-from tracker.notation.token_stream import Context
-from tracker.notation.traversal import acts
+from tracker.notation.reader import read_line
 from tracker.notation.vocabulary import vocabulary
 from tracker.rounds.readings import readings
 

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pytest
 
 from tracker.notation.ast import Stated
+from tracker.notation.line import Context
 from tracker.notation.reader import read_line
-from tracker.notation.token_stream import Context
 
 NOTHING = {
     "stitches": None,

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.notation.line import Context
 from tracker.notation.reader import read_line
-from tracker.notation.token_stream import Context
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,7 @@ from __future__ import annotations
 from support.project_bench import Bench
 
 from tracker.pattern.loader import loads
-from tracker.pattern.mending import Correction
-from tracker.pattern.model import Pattern
+from tracker.pattern.model import Correction, Pattern
 from tracker.session.events import RoundCorrected, RoundDone, RoundLeaves, Stitch, Undo
 
 TEXT = '''title = "Ball"

@@ -8,8 +8,8 @@ from __future__ import annotations
 import pytest
 
 from tracker.diagnostics import Proposal
+from tracker.notation.line import Context
 from tracker.notation.reader import read_line as parse
-from tracker.notation.token_stream import Context
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
 from tracker.rounds import tolerance

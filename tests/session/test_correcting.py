@@ -7,8 +7,8 @@ import json
 import pytest
 
 from tracker.pattern.loader import loads
-from tracker.pattern.mending import Correction, line_of, mended, rounds_of_line
-from tracker.pattern.model import Pattern, Round
+from tracker.pattern.mending import line_of, mended, rounds_of_line
+from tracker.pattern.model import Correction, Pattern, Round
 from tracker.session.correcting import round_to_mend
 from tracker.session.events import (
     Counted,

@@ -9,8 +9,9 @@ from support.building import toadstool
 
 from tracker.session import events
 from tracker.session.events import Counted, Note, PieceChosen, RoundDone, Stitch
-from tracker.session.reducer import REMEMBERED, advance, begin
+from tracker.session.reducer import advance, begin
 from tracker.session.serialization import DID, Unreadable, event_in, event_out, state_in, state_out
+from tracker.session.state import REMEMBERED
 
 EXAMPLES = [
     (events.Stitch(3), {"did": "stitch", "count": 3}),

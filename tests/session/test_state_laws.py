@@ -25,8 +25,9 @@ from tracker.session.events import (
 )
 from tracker.session.reducer import Refused, State, advance, begin
 from tracker.session.serialization import event_in, event_out, state_in, state_out
-from tracker.session.state import Work, is_made, next_copy, round_at
+from tracker.session.state import Work, is_made, next_copy
 from tracker.session.view_builder import look
+from tracker.session.worked_rounds import round_at
 
 
 def taken(state: State, event: Event, at: float = 0.0) -> State | None:

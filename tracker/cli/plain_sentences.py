@@ -20,8 +20,9 @@ from tracker.session.miscount.diagnosis import Diagnosis, answer, count_in_parts
 from tracker.session.miscount.offers import Answer, Offer
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.phrases import counted_words, part_words
-from tracker.session.state import Miscount, Refused, round_at
+from tracker.session.state import Miscount, Refused
 from tracker.session.typed_input import counts_in, round_numbered
+from tracker.session.worked_rounds import round_at
 
 
 def piece_name(view: View) -> str:

@@ -26,7 +26,8 @@ from tracker.session.events import (
 from tracker.session.phrases import rounds_told, spell
 from tracker.session.reducer import State, begin
 from tracker.session.replay import ReplayStep, steps
-from tracker.session.state import BEGINNING, Copy, Parked, Work, round_at
+from tracker.session.state import BEGINNING, Copy, Parked, Work
+from tracker.session.worked_rounds import round_at
 
 Rounds = tuple[Copy, int]
 """One round of one copy, by its number from 0."""

@@ -40,10 +40,10 @@ from tracker.document.spoken import spoken
 from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import Cautions, cautions_for
 from tracker.notation.glossary import abbreviation
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Pattern, Piece, Round
-from tracker.pattern.round_splitter import Entry, cut
+from tracker.pattern.model import Entry, Pattern, Piece, Round
+from tracker.pattern.round_splitter import cut
 from tracker.phrasing.abbreviations import Texts, abbreviations
 from tracker.phrasing.hooks import hook_words
 from tracker.phrasing.terms import prose_in_terms, round_in_terms

@@ -11,7 +11,8 @@ from tracker.diagnostics import Severity, Span
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Stated
 from tracker.notation.glossary import abbreviation
-from tracker.notation.reader import Line, read_line
+from tracker.notation.line import Line
+from tracker.notation.reader import read_line
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
 from tracker.rounds.formatter import notate

@@ -8,13 +8,14 @@ DOORS = (
     "ast",
     "bunches",
     "glossary",
+    "instructions",
     "lexer",
-    "phrase_pattern",
+    "line",
     "own_words",
+    "phrase_pattern",
     "reader",
     "token_kinds",
     "token_stream",
-    "traversal",
     "vocabulary",
 )
 """The modules of this folder that others may import; the rest is its own."""

@@ -188,6 +188,11 @@ class Instruction:
     def is_slip_stitch(self) -> bool:
         return is_slip_stitch(self.makes, self.takes)
 
+    @property
+    def counts_as_stitch(self) -> bool | None:
+        """Whether the pattern says of this chain, or of those before this stitch, that they count; None: nothing."""
+        return self.counts.as_stitch if self.counts else None
+
 
 SLIP_STITCH = "sl st"
 CHAIN_BASE = "chain"

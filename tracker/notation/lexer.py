@@ -11,7 +11,6 @@ from difflib import SequenceMatcher
 from functools import cache
 from typing import NamedTuple
 
-from tracker.diagnostics import Span
 from tracker.notation.ast import Loop, Technique
 from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
@@ -90,22 +89,6 @@ class Atom(NamedTuple):
     @property
     def end(self) -> int:
         return self.start + len(self.text)
-
-
-class Lines:
-    """Turns offsets in a text of one or more lines into line and column."""
-
-    def __init__(self, text: str) -> None:
-        self._starts = [0]
-        for match in re.finditer("\n", text):
-            self._starts.append(match.end())
-
-    def span(self, start: int, end: int) -> Span:
-        line = 0
-        while line + 1 < len(self._starts) and self._starts[line + 1] <= start:
-            line += 1
-        base = self._starts[line]
-        return Span(line, start - base, max(start + 1, end) - base)
 
 
 def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:

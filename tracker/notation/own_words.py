@@ -9,21 +9,12 @@ from typing import NamedTuple
 
 from tracker.normalize import fold
 from tracker.notation.lexer import Token, scan, without_fillers
+from tracker.notation.line import OwnWord
 from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import phrase_words
 
 MOST_WORDS = 3
 """Words of a phrase that a pattern explains."""
-
-
-class OwnWord(NamedTuple):
-    """A phrase of the pattern, folded, and what it stands for: known words, or the places it takes and the stitches
-    it leaves."""
-
-    phrase: str
-    meaning: str = ""
-    takes: int = 1
-    leaves: int = 1
 
 
 class Meaning(NamedTuple):

@@ -8,63 +8,31 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 
-from tracker.diagnostics import Problem, Severity, Span, error, note
+from tracker.diagnostics import Lines, Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Item, Stated, Technique
-from tracker.notation.lexer import Lines, Token, scan, unwrapped, without_fillers
+from tracker.notation.ast import Item
+from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
+from tracker.notation.lexer import Token, scan, unwrapped, without_fillers
+from tracker.notation.line import Context, Foundation, Heading, Line, Reference
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges
 from tracker.notation.lowering.round_end import lower_end
-from tracker.notation.lowering.starting_chain import Foundation, lower_lone_chain, lower_own_chains, lower_start
+from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.both_terms import in_one
 from tracker.notation.parser.definition import take_definitions
-from tracker.notation.parser.heading import Heading, heading_and_rest, heading_problems
+from tracker.notation.parser.heading import heading_and_rest, heading_problems
 from tracker.notation.parser.items import items
-from tracker.notation.parser.reference import Reference, reference
+from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.token_stream import Context, Cursor, NotUnderstood
-from tracker.notation.traversal import acts, fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
+from tracker.notation.token_stream import Cursor, NotUnderstood
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
 
 # Words of a line; the longest round met has some hundred.
 MAX_WORDS = 4_000
-
-
-@dataclass(frozen=True)
-class Line:
-    """What one line says. `body` is empty when the line only refers to other rounds or could not be read."""
-
-    text: str
-    heading: Heading
-    body: tuple[Item, ...] = ()
-    stated: tuple[Stated, ...] = ()
-    rounds: int | None = None
-    reference: Reference | None = None
-    worked_into: int | None = None
-    passing: str = ""
-    foundation: Foundation | None = None
-    remarks: tuple[str, ...] = ()
-    problems: tuple[Problem, ...] = ()
-    words: int = 0
-
-    @property
-    def is_readable(self) -> bool:
-        return not any(problem.severity is Severity.ERROR for problem in self.problems)
-
-    @property
-    def instruction(self) -> Span:
-        """Where it says what to do: the row of the text where its heading ends, from there on."""
-        start = self.heading.end
-        end = self.text.find("\n", start)
-        return Lines(self.text).span(start, len(self.text) if end < 0 else end)
-
-    @property
-    def turns(self) -> bool:
-        return any(act.technique is Technique.TURN for act in acts(self.body))
 
 
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from tracker.diagnostics import Problem, Severity, Span
-from tracker.lazy_dataclass import dataclass
+from tracker.diagnostics import Lines, Problem, Severity, Span
 from tracker.notation.ast import Item, Loop
-from tracker.notation.lexer import Lines, Token
-from tracker.notation.own_words import OwnWord
+from tracker.notation.lexer import Token
+from tracker.notation.line import Context
 from tracker.notation.phrase_pattern import PhrasePattern, shape
 from tracker.notation.token_kinds import T
 
@@ -29,23 +28,6 @@ class NotUnderstood(Exception):
     def __init__(self, problem: Problem) -> None:
         super().__init__(problem.message)
         self.problem = problem
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What the rest of the pattern says about its words.
-
-    `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
-    `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
-    `size`: which of several sizes in brackets is made, from 0. `words`: what it explains of its own words.
-    """
-
-    terms: str = "US"
-    chain_counts: bool | None = None
-    bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
-    colours: frozenset[str] = frozenset()
-    size: int = 0
-    words: tuple[OwnWord, ...] = ()
 
 
 Closes = Callable[["Cursor"], bool]

@@ -10,11 +10,9 @@ from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
-from tracker.notation.parser.reference import Reference
-from tracker.notation.reader import Line
-from tracker.notation.token_stream import Context
-from tracker.pattern.model import Round, Yarn
-from tracker.pattern.round_splitter import Entry, heading_of, read_round
+from tracker.notation.line import Context, Line, Reference
+from tracker.pattern.model import Entry, Round, Yarn
+from tracker.pattern.round_splitter import heading_of, read_round
 from tracker.rounds.base_usage import takes_beside
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import is_plain, weigh_range

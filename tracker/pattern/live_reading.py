@@ -14,7 +14,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.checker import base_left_by
 from tracker.pattern.mending import rounds_of_line

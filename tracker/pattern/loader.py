@@ -15,8 +15,8 @@ from typing import Any
 from tracker.diagnostics import Problem, Severity, Span, error
 from tracker.normalize import clean, fold
 from tracker.notation.glossary import stitch_words
-from tracker.notation.own_words import MOST_WORDS, OwnWord, own_word
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context, OwnWord
+from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn

@@ -9,29 +9,10 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import lru_cache
 
-from tracker.lazy_dataclass import dataclass
+from tracker.identity_cache import ByIdentity
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Pattern, Piece
-from tracker.pattern.round_splitter import Entry, heading_of
-
-
-@dataclass(frozen=True, slots=True)
-class Correction:
-    """What the maker makes of a printed line of piece number `piece`; `round_index` is the line's first round.
-
-    `text` is the line as it should read, heading and total included. Without a text the round is worked by eye and
-    `leaves` so many stitches; without both it is worked as printed, whatever the sums say.
-    """
-
-    piece: int
-    round_index: int
-    text: str = ""
-    leaves: int | None = None
-
-    @property
-    def is_for(self) -> tuple[int, int]:
-        """Which line it is for."""
-        return self.piece, self.round_index
+from tracker.pattern.model import Correction, Entry, Pattern, Piece
+from tracker.pattern.round_splitter import heading_of
 
 
 def as_printed(pattern: Pattern) -> Pattern:
@@ -45,29 +26,16 @@ def mended(pattern: Pattern, corrections: tuple[Correction, ...]) -> Pattern:
     The same corrections give the same object. One for a line that is not there changes nothing.
     """
     printed = as_printed(pattern)
-    return _mended(_SameLine(printed), corrections) if corrections else printed
+    return _mended(ByIdentity(printed), corrections) if corrections else printed
 
 
 KEPT = 64
 """Mended patterns that are kept: undo goes back through them one by one."""
 
 
-class _SameLine:
-    """A pattern as a key that compares by identity, and keeps it from being used again."""
-
-    def __init__(self, pattern: Pattern) -> None:
-        self.pattern = pattern
-
-    def __hash__(self) -> int:
-        return id(self.pattern)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _SameLine) and other.pattern is self.pattern
-
-
 @lru_cache(maxsize=KEPT)
-def _mended(key: _SameLine, corrections: tuple[Correction, ...]) -> Pattern:
-    printed = key.pattern
+def _mended(key: ByIdentity[Pattern], corrections: tuple[Correction, ...]) -> Pattern:
+    printed = key.part
     pieces = list(printed.pieces)
     for index in sorted({correction.piece for correction in corrections}):
         if 0 <= index < len(pieces):

@@ -9,9 +9,7 @@ from functools import cached_property
 from tracker.diagnostics import Problem, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.reader import Line
-from tracker.notation.token_stream import Context
-from tracker.pattern.round_splitter import Entry
+from tracker.notation.line import Context, Line
 from tracker.rounds.plan import Plan
 
 __all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]
@@ -95,6 +93,24 @@ class Round:
         return verdict_of(self.problems)
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One written round. `line` and `column` are where its text begins in the piece's text, from 0.
+
+    `colour` is the key of a colour line that stood before it, as typed; `remarks` are sentences around it.
+    Where the maker mended it, `printed` is what stands there; `is_settled` tells that it is to be worked as printed,
+    whatever the sums say.
+    """
+
+    text: str
+    line: int
+    column: int = 0
+    colour: str = ""
+    remarks: tuple[str, ...] = ()
+    printed: str = ""
+    is_settled: bool = False
+
+
 @dataclass(frozen=True)
 class Piece:
     """One part of the work, made `make` times. `rounds` are in the order they are worked."""
@@ -158,3 +174,22 @@ class Pattern:
         """How to call a yarn in a sentence."""
         yarn = self.yarn(key)
         return yarn.name if yarn else key
+
+
+@dataclass(frozen=True, slots=True)
+class Correction:
+    """What the maker makes of a printed line of piece number `piece`; `round_index` is the line's first round.
+
+    `text` is the line as it should read, heading and total included. Without a text the round is worked by eye and
+    `leaves` so many stitches; without both it is worked as printed, whatever the sums say.
+    """
+
+    piece: int
+    round_index: int
+    text: str = ""
+    leaves: int | None = None
+
+    @property
+    def is_for(self) -> tuple[int, int]:
+        """Which line it is for."""
+        return self.piece, self.round_index

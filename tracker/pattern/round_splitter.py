@@ -10,32 +10,15 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Role, Technique
 from tracker.notation.bunches import BUNCHES
-from tracker.notation.parser.heading import Heading, heading
+from tracker.notation.instructions import acts, made_by
+from tracker.notation.line import Context, Heading, Line
+from tracker.notation.parser.heading import heading
 from tracker.notation.parser.remark import begins_sentence
-from tracker.notation.reader import Line, read_line
-from tracker.notation.token_stream import Context
-from tracker.notation.traversal import acts, made_by
+from tracker.notation.reader import read_line
+from tracker.pattern.model import Entry
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
-
-
-@dataclass(frozen=True, slots=True)
-class Entry:
-    """One written round. `line` and `column` are where its text begins in the piece's text, from 0.
-
-    `colour` is the key of a colour line that stood before it, as typed; `remarks` are sentences around it.
-    Where the maker mended it, `printed` is what stands there; `is_settled` tells that it is to be worked as printed,
-    whatever the sums say.
-    """
-
-    text: str
-    line: int
-    column: int = 0
-    colour: str = ""
-    remarks: tuple[str, ...] = ()
-    printed: str = ""
-    is_settled: bool = False
 
 
 @dataclass(frozen=True, slots=True)

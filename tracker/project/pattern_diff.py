@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from difflib import unified_diff
 
-from tracker.pattern.mending import Correction, mended, rounds_of_line
-from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.mending import mended, rounds_of_line
+from tracker.pattern.model import Correction, Pattern, Piece
 from tracker.project.pattern_outline import OutlinedPiece, OutlinedRound, PatternOutline, outline_of
 from tracker.session.state import (
     BEGINNING,
@@ -25,8 +25,8 @@ from tracker.session.state import (
     Work,
     copy_name,
     next_copy,
-    worked_instead,
 )
+from tracker.session.worked_rounds import worked_instead
 
 LONGEST_DIFFERENCE = 200
 """Lines of a difference that are told; whoever wants more compares the files."""

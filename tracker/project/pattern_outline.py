@@ -11,9 +11,10 @@ from functools import cached_property
 from hashlib import blake2b
 from typing import Any
 
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.session.state import BEGINNING, Copy, Place, Work, remembered
+from tracker.session.state import BEGINNING, Copy, Place, Work
 
 RoundKey = tuple[str, int, int]
 """What a round is found by: its label, its number, and which one of several with both."""

@@ -5,7 +5,8 @@ from __future__ import annotations
 from tracker.pattern.misprints.remedies import Remedy, remedies
 from tracker.project.project import Project
 from tracker.session.events import Event, Part, RoundCorrected, Together
-from tracker.session.state import State, round_at
+from tracker.session.state import State
+from tracker.session.worked_rounds import round_at
 
 
 def event_of(piece_index: int, choice: Remedy) -> Event:

@@ -12,7 +12,7 @@ from dataclasses import replace
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.reader import Line
+from tracker.notation.line import Line
 from tracker.rounds.base_usage import off_the_row
 from tracker.rounds.bases import Base
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide

@@ -11,8 +11,8 @@ from enum import Enum, auto
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.reader import Line
-from tracker.notation.traversal import acts
+from tracker.notation.instructions import acts
+from tracker.notation.line import Line
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
 from tracker.rounds.readings import Candidate, candidates

@@ -10,9 +10,8 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.ast import Stated
 from tracker.notation.glossary import abbreviation
-from tracker.notation.reader import Line
+from tracker.notation.line import Context, Line
 from tracker.notation.reader import read_line as read_notation
-from tracker.notation.token_stream import Context
 from tracker.rounds.base_usage import takes_beside
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.plan import Plan

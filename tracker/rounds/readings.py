@@ -22,8 +22,8 @@ from tracker.notation.ast import (
     Stated,
     Technique,
 )
+from tracker.notation.line import Line
 from tracker.notation.lowering.chain_gap import drop_bridges
-from tracker.notation.reader import Line
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve

@@ -20,9 +20,8 @@ from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.lexer import Token, scan
-from tracker.notation.reader import Line
+from tracker.notation.line import Context, Line
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.notation.token_stream import Context
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, weigh
 

@@ -21,5 +21,6 @@ DOORS = (
     "typed_input",
     "view",
     "view_builder",
+    "worked_rounds",
 )
 """The modules of this folder that others may import; the rest is its own."""

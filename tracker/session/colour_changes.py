@@ -9,12 +9,14 @@ from __future__ import annotations
 import re
 from itertools import accumulate
 
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import blocks, is_making
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
 from tracker.session.due_notes import notes_due
-from tracker.session.state import Copy, Place, State, remembered, round_at, rounds_of
+from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.worked_rounds import round_at
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,8 +13,9 @@ from tracker.notation.ast import Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.session.colour_changes import begins_fresh, colour_in_use, colours_named, cuts_yarn, next_colour
 from tracker.session.due_notes import notes_due
-from tracker.session.state import Copy, Place, State, round_at, rounds_of
+from tracker.session.state import Copy, Place, State, rounds_of
 from tracker.session.steps import Step
+from tracker.session.worked_rounds import round_at
 
 
 @dataclass(frozen=True, slots=True)

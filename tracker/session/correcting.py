@@ -9,13 +9,14 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.normalize import clean
-from tracker.pattern.mending import Correction, as_printed, line_of, mended, rounds_of_line
-from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.mending import as_printed, line_of, mended, rounds_of_line
+from tracker.pattern.model import Correction, Pattern, Piece
 from tracker.rounds.plan import MAX_STITCHES
 from tracker.session.counting import is_in_doubt
 from tracker.session.events import RoundCorrected, RoundLeaves
 from tracker.session.movement import LONGEST_ROUND, moved_over
-from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work, round_at
+from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work
+from tracker.session.worked_rounds import round_at
 
 
 def corrected(pattern: Pattern, state: State, event: RoundCorrected | RoundLeaves) -> Work:

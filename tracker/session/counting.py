@@ -13,19 +13,8 @@ from tracker.pattern.model import Pattern, Round
 from tracker.rounds.line_report import LineReport
 from tracker.rounds.plan import MAX_STITCHES, Node, Repeat, Role, Run
 from tracker.session.events import AskChosen, Counted, PartCounted
-from tracker.session.state import (
-    Copy,
-    Miscount,
-    Place,
-    Reader,
-    Refused,
-    State,
-    Witness,
-    Work,
-    copy_name,
-    remembering_reader,
-    round_at,
-)
+from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work, copy_name
+from tracker.session.worked_rounds import Reader, remembering_reader, round_at
 
 if TYPE_CHECKING:
     from tracker.rounds.count_parts import CountPart

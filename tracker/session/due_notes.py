@@ -10,9 +10,9 @@ import re
 from collections.abc import Iterator
 from enum import Enum
 
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Piece
-from tracker.session.state import remembered
 
 
 class When(Enum):

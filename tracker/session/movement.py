@@ -37,10 +37,9 @@ from tracker.session.state import (
     Work,
     copy_name,
     next_copy,
-    round_at,
     rounds_of,
-    worked_instead,
 )
+from tracker.session.worked_rounds import round_at, worked_instead
 
 
 def worked(pattern: Pattern, state: State, event: Making) -> Work:

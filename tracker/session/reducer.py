@@ -47,12 +47,11 @@ from tracker.session.events import (
 )
 from tracker.session.mistakes import Mistake
 from tracker.session.movement import chosen, frogged, rewritten, ticked, worked
-from tracker.session.state import BallWeight, Miscount, Refused, Remark, State, Work, next_copy, round_at
+from tracker.session.state import REMEMBERED, BallWeight, Miscount, Refused, Remark, State, Work, next_copy
+from tracker.session.worked_rounds import round_at
 
 __all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]
 
-REMEMBERED = 1000
-"""How many events can be taken back, one after another."""
 
 LONGEST_NOTE = 4000
 """Characters in one note; more is a paste gone wrong."""

@@ -14,11 +14,11 @@ from itertools import pairwise
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.mending import Correction
+from tracker.pattern.model import Correction
 from tracker.session import events
 from tracker.session.events import AskChosen, Closed, Event, Opened, Part, Together, Undo
-from tracker.session.reducer import REMEMBERED
 from tracker.session.state import (
+    REMEMBERED,
     BallWeight,
     Copy,
     Miscount,

@@ -6,16 +6,11 @@ pattern (rounds of the maker's own excepted), so that they can be written down b
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import replace
-from functools import lru_cache, partial
-from typing import Generic, TypeVar
 
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.mending import Correction
-from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
-from tracker.rounds.line_report import LineReport, read_line
-from tracker.rounds.plan import Node, Plan, Repeat, Run
+from tracker.pattern.model import Correction, Pattern
 from tracker.session.events import AskChosen
 
 
@@ -207,15 +202,6 @@ class State:
     at: float = 0.0
 
 
-def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
-    """The round that a maker works there: the pattern's, or their own. Everything that asks for a round asks here."""
-    work = state.work
-    own = work.own_round(Copy(piece, copy), index) if work.own_rounds else None
-    if own is None:
-        return pattern.pieces[piece].rounds[index]
-    return worked_instead(pattern, piece, index, own.text, own.before).round
-
-
 def rounds_of(pattern: Pattern, copy: Copy) -> int:
     """How many rounds a copy has; 0 for a piece that is not there."""
     return len(pattern.pieces[copy.piece].rounds) if copy.piece < len(pattern.pieces) else 0
@@ -250,145 +236,5 @@ def copy_name(pattern: Pattern, copy: Copy) -> str:
     return piece.name if piece.make == 1 else f"{piece.name} {copy.number} of {piece.make}"
 
 
-# Remembering what was computed of a part of a pattern.
-
-_Part = TypeVar("_Part")
-_Found = TypeVar("_Found")
-
-REMEMBERED_PARTS = 4096
-"""More rounds than any pattern of a maker has."""
-
-
-@dataclass(slots=True, eq=False)
-class _Same(Generic[_Part]):
-    """A part as a key that compares by identity. Holding it keeps the identity from being used again."""
-
-    part: _Part
-
-    def __hash__(self) -> int:
-        return id(self.part)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and other.part is self.part
-
-
-def remembered(compute: Callable[[_Part], _Found]) -> Callable[[_Part], _Found]:
-    """The same function, computing once for each part that it is asked of."""
-    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key: compute(key.part))
-
-    def ask(part: _Part) -> _Found:
-        return by_key(_Same(part))
-
-    return ask
-
-
-# Reading a round again: over another number of stitches, or with other words than the pattern's.
-
-Reader = Callable[[str, int | None], LineReport]
-"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
-
-
-def reader_for(pattern: Pattern, piece: Piece) -> Reader:
-    """Our reader, knowing what this pattern says about its words and what its yarns are called."""
-
-    def read(text: str, before: int | None) -> LineReport:
-        report = read_line(text, before, pattern.terms, piece.context)
-        return report if report.plan is None else replace(report, plan=_with_keys(report.plan, pattern.yarns))
-
-    return read
-
-
-class _Readings:
-    """Lines of one pattern over the maker's own numbers: asked for at every tap, so read once."""
-
-    def __init__(self, pattern: Pattern) -> None:
-        self._pattern = pattern
-        self.read = lru_cache(maxsize=MOST_REMEMBERED)(self._read)
-
-    def _read(self, piece: int, text: str, before: int | None) -> LineReport:
-        return reader_for(self._pattern, self._pattern.pieces[piece])(text, before)
-
-
-_readings = remembered(_Readings)
-
-
-def remembering_reader(pattern: Pattern, piece: int) -> Reader:
-    """The same reader for a piece of the pattern, by its index; a line that was read lately is not read again."""
-    return partial(_readings(pattern).read, piece)
-
-
-def rewritten_round(pattern: Pattern, piece: Piece, round_: Round, text: str, before: int) -> Round | None:
-    """The round as the maker works it instead of the pattern's: same number and label, this text over these stitches.
-
-    None if our reader does not read it to the end without a fault; what was offered as a mend always is.
-    """
-    report = reader_for(pattern, piece)(text, before)
-    if report.verdict != "ok" or report.plan is None:
-        return None
-    return replace(
-        round_,
-        text=text,
-        plan=report.plan,
-        before=before,
-        stated=Stated(stitches=report.stated),
-        line=0,
-        column=0,
-        problems=report.problems,
-    )
-
-
-def _with_keys(plan: Plan, yarns: tuple[Yarn, ...]) -> Plan:
-    """The plan with its colours called by the pattern's yarn keys, whatever the case they were written in."""
-    keys = {yarn.key.lower(): yarn.key for yarn in yarns}
-    if not keys:
-        return plan
-    return Plan(_keyed(plan.body, keys), keys.get(plan.ends_with.lower(), plan.ends_with))
-
-
-def _keyed(body: tuple[Node, ...], keys: dict[str, str]) -> tuple[Node, ...]:
-    nodes: list[Node] = []
-    for node in body:
-        if isinstance(node, Repeat):
-            nodes.append(replace(node, body=_keyed(node.body, keys)))
-        else:
-            colour = keys.get(node.act.colour.lower(), node.act.colour)
-            nodes.append(Run(replace(node.act, colour=colour), node.times))
-    return tuple(nodes)
-
-
-# Rounds of the maker's own, read once and then remembered: they are asked for at every tap.
-
-MOST_REMEMBERED = 512
-"""Own rounds of one pattern that are kept read."""
-
-
-@dataclass(frozen=True)
-class Instead:
-    """A round as the maker works it. One that does not read to its end without a fault has no plan: it is worked
-    by eye."""
-
-    round: Round
-    reads: bool
-
-
-def worked_instead(pattern: Pattern, piece: int, index: int, text: str, before: int) -> Instead:
-    """The round of this piece by another text, over so many stitches. The same words give the same object."""
-    return _own_rounds(pattern).read(piece, index, text, before)
-
-
-class _OwnRounds:
-    """Those of one pattern."""
-
-    def __init__(self, pattern: Pattern) -> None:
-        self._pattern = pattern
-        self.read = lru_cache(maxsize=MOST_REMEMBERED)(self._read)
-
-    def _read(self, piece: int, index: int, text: str, before: int) -> Instead:
-        the_piece = self._pattern.pieces[piece]
-        written = the_piece.rounds[index]
-        found = rewritten_round(self._pattern, the_piece, written, text, before)
-        by_eye = replace(written, text=text, plan=None, before=before, stated=None, problems=())
-        return Instead(found or by_eye, found is not None)
-
-
-_own_rounds = remembered(_OwnRounds)
+REMEMBERED = 1000
+"""How many events can be taken back, one after another."""

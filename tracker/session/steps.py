@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from enum import Enum
 
 from tracker.diagnostics import NOWHERE, Span
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import Stretch, between, breath_end
@@ -17,7 +18,8 @@ from tracker.rounds.plan import Node, Plan, Role, Run
 from tracker.rounds.slicing import act_bounds
 from tracker.session.colour_changes import ColourChange, colour_in_use, cuts_yarn, next_colour
 from tracker.session.events import Event, MovesDone, RoundDone, Stitch
-from tracker.session.state import Copy, Place, State, remembered, round_at, rounds_of
+from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.worked_rounds import round_at
 
 
 class StepSize(Enum):

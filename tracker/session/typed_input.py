@@ -9,7 +9,8 @@ import re
 
 from tracker.pattern.model import Pattern
 from tracker.session.events import AskChosen, Frog, PieceChosen
-from tracker.session.state import Refused, State, copy_name, round_at, rounds_of
+from tracker.session.state import Refused, State, copy_name, rounds_of
+from tracker.session.worked_rounds import round_at
 from tracker.suggestion import suggestion
 
 _FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)

@@ -8,6 +8,7 @@ from functools import partial
 from itertools import accumulate
 
 from tracker.diagnostics import Severity
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.round_splitter import heading_of
@@ -18,22 +19,10 @@ from tracker.session.colour_changes import ColourChange, colour_in_use, cue_word
 from tracker.session.colour_event import colour_event
 from tracker.session.counting import comes_to, expected_now, round_to_count, stitches_made
 from tracker.session.due_notes import DueNote, notes_due, notes_due_after
-from tracker.session.state import (
-    Copy,
-    Miscount,
-    Place,
-    State,
-    Ticked,
-    Work,
-    copy_name,
-    is_made,
-    next_copy,
-    remembered,
-    round_at,
-    rounds_of,
-)
+from tracker.session.state import Copy, Miscount, Place, State, Ticked, Work, copy_name, is_made, next_copy, rounds_of
 from tracker.session.steps import Step, StepSize, ends_with_finishing, finishing, step_now
 from tracker.session.view import Difference, InHand, RoundAhead, View
+from tracker.session.worked_rounds import round_at
 
 ROUNDS_AHEAD = 2
 

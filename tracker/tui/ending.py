@@ -7,7 +7,8 @@ from tracker.project.project import Project
 from tracker.project.work_time import PAUSE
 from tracker.session.phrases import spell
 from tracker.session.replay import steps
-from tracker.session.state import Copy, copy_name, next_copy, round_at, rounds_of
+from tracker.session.state import Copy, copy_name, next_copy, rounds_of
+from tracker.session.worked_rounds import round_at
 
 
 def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:

@@ -22,8 +22,7 @@ from tracker.notation.ast import (
     Some,
     Technique,
 )
-from tracker.notation.parser.stitch_head import MAIN, stitch
-from tracker.notation.traversal import acts, is_lead
+from tracker.notation.instructions import MAIN, acts, is_lead, stitch
 
 
 def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -17,7 +17,7 @@ from tracker.notation.ast import (
     Some,
     Technique,
 )
-from tracker.notation.traversal import acts, as_step, is_lead, joining, unmarked
+from tracker.notation.instructions import acts, as_step, is_lead, joining, unmarked
 
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     CHAIN_BASE,
     SLIP_STITCH,
@@ -27,8 +26,8 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.parser.chain_count import said_of
-from tracker.notation.traversal import acts, as_step, is_lead, other_side, unmarked
+from tracker.notation.instructions import acts, as_step, is_lead, other_side, unmarked
+from tracker.notation.line import Foundation
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -87,7 +86,7 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> 
     length = chain.act.makes[0].count
     kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
     as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
-    said = said_of(chain.act)
+    said = chain.act.counts_as_stitch
     if said and chain.act.counts:
         return _counted(chain, rest, chain.act.counts.stitch or kind, chain.act.counts.besides)
     stitch = BY_ID.get(kind)
@@ -198,15 +197,6 @@ def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tu
 # Chains that a line makes to work into: foundation chains, rings, and chains worked back over inside a round.
 
 
-@dataclass(frozen=True, slots=True)
-class Foundation:
-    """A chain that the line makes for itself. `bases` of its chains can be worked into (0 when it is only a ring)."""
-
-    chains: int
-    bases: int
-    ring: bool = False
-
-
 Opened = tuple[tuple[Item, ...], tuple[Item, ...], Foundation]
 
 
@@ -223,7 +213,7 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     plain = (*body[:start], replace(chain, act=as_step(chain.act)))
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
-        skipped = _skipped_chains(hooked, said_of(chain.act))
+        skipped = _skipped_chains(hooked, chain.act.counts_as_stitch)
         return (*plain, *skipped, *_turned_round(rest)), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
     worked = any(act.role is Role.WORK for act in following)
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
@@ -255,7 +245,7 @@ def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
 
 def _skipped_chains(hooked: Instruction, said: bool | None) -> tuple[Item, ...]:
     """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself."""
-    told = (said_of(hooked), said)
+    told = (hooked.counts_as_stitch, said)
     skipped = hooked.from_hook - 1
     kind = hooked.makes[0].kind
     if False in told or skipped < 2 or kind in ("sc", SLIP_STITCH) or kind not in BY_ID:

@@ -6,13 +6,11 @@ stitches that is not written in the line. What cannot be read becomes a diagnost
 
 DOORS = (
     "both_terms",
-    "chain_count",
     "definition",
     "heading",
     "items",
     "reference",
     "remark",
-    "stitch_head",
     "total_finder",
 )
 """The modules of this folder that others may import; the rest is its own."""

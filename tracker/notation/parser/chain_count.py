@@ -13,11 +13,6 @@ from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
 
 
-def said_of(act: Instruction) -> bool | None:
-    """Whether the pattern says of this chain, or of the chains before this stitch, that they count; None: nothing."""
-    return act.counts.as_stitch if act.counts else None
-
-
 def counting(cursor: Cursor, found: list[Item], close: int) -> None:
     """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; about the last chain in `found`
 
@@ -41,7 +36,7 @@ def _is_chain(act: Instruction) -> bool:
 
 def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
     if act.role is not Role.CHAIN:
-        return Counts(not denied and said_of(act) is not False)
+        return Counts(not denied and act.counts_as_stitch is not False)
     if denied:
         return Counts(False)
     kinds = [token.kind for token in inner]

@@ -6,12 +6,12 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
+from tracker.notation.instructions import unmarked
 from tracker.notation.lexer import Token
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import unmarked
 
 _ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))

@@ -24,9 +24,9 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
+from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE
+from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.base import Where
-from tracker.notation.traversal import MOST_IN_AN_INCREASE, NAMES_IN_ONE
-from tracker.notation.traversal import skipping as skipping_one
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""

@@ -20,6 +20,15 @@ from tracker.notation.ast import (
     Some,
     Technique,
 )
+from tracker.notation.instructions import (
+    MAIN,
+    MOST_IN_AN_INCREASE,
+    NAMES_IN_ONE,
+    last_act,
+    skipping,
+    stitch,
+    together,
+)
 from tracker.notation.lexer import Token
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.distribution import is_cluster
@@ -35,12 +44,10 @@ from tracker.notation.parser.repeat import (
     repeat_clause,
     times_alone,
 )
-from tracker.notation.parser.stitch_head import MAIN, stitch, together
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import MOST_IN_AN_INCREASE, NAMES_IN_ONE, last_act, skipping
 
 
 def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:

@@ -6,31 +6,13 @@ import re
 from dataclasses import replace
 from itertools import pairwise
 
-from tracker.diagnostics import Problem, error
-from tracker.lazy_dataclass import dataclass
-from tracker.notation.lexer import Lines, scan
+from tracker.diagnostics import Lines, Problem, error
+from tracker.notation.lexer import scan
+from tracker.notation.line import Heading
 from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
 
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""
-
-
-@dataclass(frozen=True, slots=True)
-class Heading:
-    """`numbers` are the rounds that the line is for, in order; empty for "Next rnd" or no heading.
-
-    `first` to `last` is the range as written, which may run backwards. `end` is where the instructions start.
-    `rounds_ahead` is n for "Next n rounds".
-    """
-
-    end: int
-    numbers: tuple[int, ...] = ()
-    first: int | None = None
-    last: int | None = None
-    is_row: bool = False
-    is_next: bool = False
-    rounds_ahead: int = 0
-    span: tuple[int, int] = (0, 0)
 
 
 # A heading is a pattern over the sorts of its words. Each word, sign and blank is one character here, so that the

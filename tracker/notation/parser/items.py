@@ -9,6 +9,7 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
+from tracker.notation.instructions import MAIN, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
@@ -16,7 +17,6 @@ from tracker.notation.parser.join import join
 from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
-from tracker.notation.parser.stitch_head import MAIN, stitch
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, T

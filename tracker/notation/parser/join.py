@@ -20,7 +20,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.parser import stitch_head as heads
+from tracker.notation.instructions import joining, stitch
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import key_of
 from tracker.notation.parser.place import begins_place, loop_behind, place
@@ -28,7 +28,6 @@ from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import joining
 
 _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
 """ "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
@@ -43,7 +42,7 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
     first = cursor.place
     if _takes_joining_space(cursor, found):
         return
-    ring, stitch = "ring" in cursor.take().text.split(), ""
+    ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
     while not _ends(cursor):
         if cursor.accept(T.WITH):
@@ -53,11 +52,11 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
             continue
         word = cursor.take()
         ring = ring or word.kind is T.RING or "ring" in word.text.split()
-        if not stitch and word.kind is T.STITCH and word.name != SLIP_STITCH and _is_standing(cursor):
-            stitch = word.name
+        if not standing and word.kind is T.STITCH and word.name != SLIP_STITCH and _is_standing(cursor):
+            standing = word.name
     span = cursor.span(first)
-    if stitch:
-        found.extend((*colours, Some(heads.stitch(stitch).act(Loop.BOTH, span))))
+    if standing:
+        found.extend((*colours, Some(stitch(standing).act(Loop.BOTH, span))))
         return
     found.extend((Some(joining(span, ring=ring)), *colours))
 

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.lazy_dataclass import dataclass
+from tracker.notation.line import Reference
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
@@ -33,20 +33,6 @@ _SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE]")
 
 _NUMBER_OF_TIMES = PhrasePattern("NUMBER [TIMES MORE] (?! NUMBER)")
 """ "Rnd 5: repeat rnds 3, 4 2 times": the last number is none of a round"""
-
-
-@dataclass(frozen=True, slots=True)
-class Reference:
-    """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
-
-    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told.
-    """
-
-    numbers: tuple[int, ...] = ()
-    last: int = 0
-    times: int = 1
-    rounds: int = 0
-    until: int = 0
 
 
 def reference(cursor: Cursor) -> Reference | None:

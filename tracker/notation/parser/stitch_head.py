@@ -3,21 +3,16 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
-from tracker.diagnostics import Span, warning
-from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Instruction, Into, Loop, Made, Role, Technique
+from tracker.diagnostics import warning
+from tracker.notation.ast import Made, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
+from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch, together
 from tracker.notation.lexer import Token
 from tracker.notation.parser import quantity as counts
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.token_stream import Cursor
-
-MAIN = ""
-"""Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
-
 
 _STITCHES_EVENLY = PhrasePattern("NUMBER STITCH EVENLY")
 """ "dec 6 sc evenly around" """
@@ -39,45 +34,6 @@ _DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE EACH")
 
 _OF_SO_MANY = PhrasePattern("OF NUMBER STITCH")
 """ "shell of 5 dc in next st" """
-
-
-@dataclass(frozen=True, slots=True)
-class Head:
-    """What is to be made, before it is known where: stitches in one base and bases that each takes."""
-
-    name: str
-    makes: tuple[Made, ...]
-    takes: int = 1
-    loop: Loop = Loop.BOTH
-    technique: Technique = Technique.STITCH
-    single: bool = False
-    """One plain stitch, so that a count before it may mean several stitches or several in one."""
-
-    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Instruction:
-        """It made once, read from the words at `span`."""
-        return Instruction(self.name, Role.WORK, self.makes, self.takes, into, loop, self.technique, span)
-
-
-@lru_cache
-def stitch(kind: str) -> Head:
-    return Head(kind, (Made(kind),), single=True)
-
-
-@lru_cache
-def increase(kind: str, number: int = 2) -> Head:
-    return Head("inc", (Made(kind, number),), technique=Technique.INCREASE)
-
-
-@lru_cache
-def decrease(kind: str) -> Head:
-    return Head("dec", (Made(kind),), takes=2, technique=Technique.DECREASE)
-
-
-def together(kind: str, over: int) -> Head:
-    """So many stitches closed as one; a decrease where no stitch is named."""
-    if not kind:
-        return Head("dec", (Made(kind),), takes=over, technique=Technique.DECREASE)
-    return Head(f"{kind}{over}tog", (Made(kind),), takes=over, technique=Technique.TOGETHER)
 
 
 _LETTERS = {"x": stitch("sc"), "v": increase("sc"), "a": together("sc", 2), "w": increase("sc", 3)}

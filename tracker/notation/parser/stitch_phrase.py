@@ -23,25 +23,16 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import stitch_words
+from tracker.notation.instructions import MAIN, Head, decrease, increase, skipping, stitch, together
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.base import RING, Where, base, takes_part
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
-from tracker.notation.parser.stitch_head import (
-    MAIN,
-    Head,
-    decrease,
-    head,
-    increase,
-    is_head,
-    stitch,
-    together,
-)
+from tracker.notation.parser.stitch_head import head, is_head
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import skipping
 
 _BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
 """ "sc in next 3 sts, 2 in next st" """

@@ -21,6 +21,7 @@ from tracker.notation.ast import (
     Some,
 )
 from tracker.notation.glossary import BY_ID
+from tracker.notation.instructions import MAIN, is_plain_work, last_act, together, unmarked, without_leads
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side
 from tracker.notation.parser.base import Where
@@ -30,7 +31,6 @@ from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import extent
 from tracker.notation.parser.remark import bracket_remark, rest_of_clause
 from tracker.notation.parser.repeat import times_behind
-from tracker.notation.parser.stitch_head import MAIN, together
 from tracker.notation.parser.stitch_phrase import (
     begins_phrase,
     chain_phrase,
@@ -40,7 +40,6 @@ from tracker.notation.parser.stitch_phrase import (
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
-from tracker.notation.traversal import is_plain_work, last_act, unmarked, without_leads
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
 """ "ch 3, dc in each st", "beg ch-3, dc in each st" """

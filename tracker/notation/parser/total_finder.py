@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.lexer import Lines, Token
+from tracker.notation.lexer import Token
 from tracker.notation.parser.total_value import is_of_a_round, is_total, open_brackets, stated
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
 

@@ -12,7 +12,7 @@ from itertools import islice
 
 from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Rest, Role, Some
 from tracker.notation.lexer import Token
-from tracker.notation.reader import Line
+from tracker.notation.line import Line
 from tracker.notation.token_kinds import NUMBERS, T
 from tracker.pattern.misprints.house_style import (
     DECREASE,

@@ -7,11 +7,9 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tracker.diagnostics import Severity
-from tracker.notation.reader import Line
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context, Line
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Pattern, Round, Yarn
-from tracker.pattern.round_splitter import Entry
+from tracker.pattern.model import Entry, Pattern, Round, Yarn
 
 COUNTING = frozenset(
     {

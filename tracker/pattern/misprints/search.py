@@ -8,8 +8,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
-from tracker.notation.reader import Line, read_line
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context, Line
+from tracker.notation.reader import read_line
 from tracker.pattern.checker import base_left_by
 from tracker.pattern.misprints.edits import (
     Edit,

@@ -11,7 +11,7 @@ from tracker.diagnostics import Span
 from tracker.normalize import fold
 from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Role, Some, Times
 from tracker.notation.lexer import Token, scan
-from tracker.notation.reader import Line
+from tracker.notation.line import Line
 from tracker.notation.token_kinds import T
 
 

@@ -7,13 +7,12 @@ from functools import cached_property
 
 from tracker.normalize import fold
 from tracker.notation.ast import Role, Technique
+from tracker.notation.instructions import acts
 from tracker.notation.lexer import scan
-from tracker.notation.parser.heading import Heading, heading, heading_and_rest
+from tracker.notation.line import Context, Heading, Line
+from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence
-from tracker.notation.reader import Line
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.token_stream import Context
-from tracker.notation.traversal import acts
 from tracker.pattern.checker import is_free
 from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read_once
 from tracker.pattern.text_import.borrowed_rounds import may_borrow

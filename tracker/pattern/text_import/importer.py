@@ -13,9 +13,9 @@ from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
 from tracker.notation.ast import Role, Technique
+from tracker.notation.instructions import acts
+from tracker.notation.line import Context
 from tracker.notation.own_words import own_word
-from tracker.notation.token_stream import Context
-from tracker.notation.traversal import acts
 from tracker.pattern.model import Gauge, Start, Yarn
 from tracker.pattern.round_splitter import begins, goes_on, read_once
 from tracker.pattern.text_import.borrowed_rounds import borrowed

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import re
 
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context
 from tracker.pattern.round_splitter import begins, read_once
 
 _WORDS = {

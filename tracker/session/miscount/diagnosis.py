@@ -45,7 +45,8 @@ from tracker.session.miscount.suspects import Suspect, locate
 from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
 from tracker.session.replay import Timed
-from tracker.session.state import Miscount, Place, State, copy_name, reader_for, round_at, rounds_of
+from tracker.session.state import Miscount, Place, State, copy_name, rounds_of
+from tracker.session.worked_rounds import reader_for, round_at
 
 ROUNDS_BEFORE = 8
 """How many rounds before the counted one are looked at: for the pace, and because the mistake may be in them."""

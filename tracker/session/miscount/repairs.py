@@ -30,7 +30,7 @@ from tracker.session.miscount.rewriting import (
 from tracker.session.miscount.sections import acts_from
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import Mistake
-from tracker.session.state import Reader
+from tracker.session.worked_rounds import Reader
 
 CROWDED = 6
 """With more than one change in so many stitches, the difference is better made up over two rounds."""

@@ -20,7 +20,8 @@ from tracker.session.events import (
 )
 from tracker.session.miscount.question import Tap
 from tracker.session.replay import Timed, steps_back
-from tracker.session.state import Copy, Place, State, round_at
+from tracker.session.state import Copy, Place, State
+from tracker.session.worked_rounds import round_at
 
 MOST_LOOKED_AT = 4000
 """Events gone through at most; three rounds that are tapped stitch by stitch have some hundreds."""

@@ -6,7 +6,8 @@ from collections.abc import Iterator
 
 from tracker.rounds.next_step import breath_end
 from tracker.session.events import Frog
-from tracker.session.state import Place, copy_name, round_at
+from tracker.session.state import Place, copy_name
+from tracker.session.worked_rounds import round_at
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, CHOOSE, Page
 from tracker.tui.render.list_view import Row

@@ -7,7 +7,8 @@ from dataclasses import replace
 
 from tracker.pattern.model import Piece
 from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
-from tracker.session.state import Copy, copy_name, round_at
+from tracker.session.state import Copy, copy_name
+from tracker.session.worked_rounds import round_at
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, Page
 from tracker.tui.render.drawn import drawn_line

@@ -12,7 +12,7 @@ from tracker.journal.errors import JournalTrouble
 from tracker.journal.pattern_files import keep_new
 from tracker.measure.next_round import next_number, size_words, whole_rounds, written_line
 from tracker.measure.stitch_sizes import stitch_size
-from tracker.notation.token_stream import Context
+from tracker.notation.line import Context
 from tracker.pattern.live_reading import Around, around
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Piece, Start

@@ -1,12 +1,14 @@
-"""Looking through a row of items, and changing all acts in it."""
+"""Instructions: made from a stitch or a step, gone through in a row of items, and changed all through it."""
 
 from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
+from functools import lru_cache
 
 from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     SLIP_STITCH,
     Choice,
@@ -16,6 +18,8 @@ from tracker.notation.ast import (
     Instruction,
     Into,
     Item,
+    Loop,
+    Made,
     Role,
     Some,
     Technique,
@@ -27,6 +31,49 @@ MOST_IN_AN_INCREASE = 3
 
 NAMES_IN_ONE = {Technique.INCREASE: "inc", Technique.IN_ONE: "in one"}
 """What several stitches in one place are called."""
+
+
+MAIN = ""
+"""Stands for the stitch of the line until it is known: "inc" in a round of hdc is two hdc."""
+
+
+@dataclass(frozen=True, slots=True)
+class Head:
+    """What is to be made, before it is known where: stitches in one base and bases that each takes."""
+
+    name: str
+    makes: tuple[Made, ...]
+    takes: int = 1
+    loop: Loop = Loop.BOTH
+    technique: Technique = Technique.STITCH
+    single: bool = False
+    """One plain stitch, so that a count before it may mean several stitches or several in one."""
+
+    def act(self, loop: Loop, span: Span, into: Into = Into.STITCH) -> Instruction:
+        """It made once, read from the words at `span`."""
+        return Instruction(self.name, Role.WORK, self.makes, self.takes, into, loop, self.technique, span)
+
+
+@lru_cache
+def stitch(kind: str) -> Head:
+    return Head(kind, (Made(kind),), single=True)
+
+
+@lru_cache
+def increase(kind: str, number: int = 2) -> Head:
+    return Head("inc", (Made(kind, number),), technique=Technique.INCREASE)
+
+
+@lru_cache
+def decrease(kind: str) -> Head:
+    return Head("dec", (Made(kind),), takes=2, technique=Technique.DECREASE)
+
+
+def together(kind: str, over: int) -> Head:
+    """So many stitches closed as one; a decrease where no stitch is named."""
+    if not kind:
+        return Head("dec", (Made(kind),), takes=over, technique=Technique.DECREASE)
+    return Head(f"{kind}{over}tog", (Made(kind),), takes=over, technique=Technique.TOGETHER)
 
 
 def each_act(body: tuple[Item, ...], change: Callable[[Instruction], Instruction]) -> tuple[Item, ...]:

@@ -1,0 +1,41 @@
+"""Remembering what was computed of a part of a pattern, by which part it is and not by what it holds.
+
+To compare two patterns stitch by stitch would cost more than what is remembered.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from functools import lru_cache
+from typing import Generic, TypeVar
+
+from tracker.lazy_dataclass import dataclass
+
+_Part = TypeVar("_Part")
+_Result = TypeVar("_Result")
+
+REMEMBERED_PARTS = 4096
+"""More rounds than any pattern of a maker has."""
+
+
+@dataclass(slots=True, eq=False)
+class ByIdentity(Generic[_Part]):
+    """A part as a key that compares by identity. Holding it keeps the identity from being used again."""
+
+    part: _Part
+
+    def __hash__(self) -> int:
+        return id(self.part)
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, ByIdentity) and other.part is self.part
+
+
+def remembered(compute: Callable[[_Part], _Result]) -> Callable[[_Part], _Result]:
+    """The same function, computing once for each part that it is asked of."""
+    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key: compute(key.part))
+
+    def ask(part: _Part) -> _Result:
+        return by_key(ByIdentity(part))
+
+    return ask
