@@ -4,10 +4,9 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Choice, ChoiceKind, Colour, Group, Into, Loop, Role
+from tracker.notation.ast import Choice, ChoiceKind, Colour, Group, Into, Loop, Role, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import acts
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_stream import MAX_WHOLE_REPEATS

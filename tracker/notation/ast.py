@@ -337,3 +337,16 @@ class Stated:
     """The length of chain of the spaces that are counted, 0 if it is not told."""
     without_slips: bool = False
     """It says that slip stitches are not counted."""
+
+
+def acts(body: tuple[Item, ...]) -> list[Instruction]:
+    """All acts of the first readings, in order."""
+    found: list[Instruction] = []
+    for item in body:
+        if isinstance(item, Some):
+            found.append(item.act)
+        elif isinstance(item, Group):
+            found.extend(acts(item.body))
+        elif isinstance(item, Choice):
+            found.extend(acts(item.options[0].body))
+    return found

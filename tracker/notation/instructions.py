@@ -23,6 +23,7 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    acts,
 )
 from tracker.notation.glossary import BY_ID
 
@@ -91,19 +92,6 @@ def each_act(body: tuple[Item, ...], change: Callable[[Instruction], Instruction
         else:
             changed.append(item)
     return tuple(changed)
-
-
-def acts(body: tuple[Item, ...]) -> list[Instruction]:
-    """All acts of the first readings, in order."""
-    found: list[Instruction] = []
-    for item in body:
-        if isinstance(item, Some):
-            found.append(item.act)
-        elif isinstance(item, Group):
-            found.extend(acts(item.body))
-        elif isinstance(item, Choice):
-            found.extend(acts(item.options[0].body))
-    return found
 
 
 def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
@@ -250,3 +238,14 @@ def _begins_with_turning_chain(body: list[Item]) -> bool:
 def is_plain_work(item: Item) -> bool:
     """Whether this makes stitches; a colour, a chain, a skip or a step on its own does not."""
     return not isinstance(item, Colour) and not (isinstance(item, Some) and item.act.role is not Role.WORK)
+
+
+CLUSTER = 3
+"""Tall stitches closed together from here on are a cluster where they go "in next st"; two are mostly a decrease."""
+
+
+def is_cluster(act: Instruction) -> bool:
+    """Whether it is so many tall stitches closed together that they are a cluster where they go into one place."""
+    stitch = BY_ID.get(act.makes[0].kind) if act.makes else None
+    tall = stitch is not None and stitch.height > 1
+    return tall and act.takes >= CLUSTER and act.technique is not Technique.DECREASE

@@ -9,8 +9,7 @@ from typing import NamedTuple
 
 from tracker.diagnostics import Lines, Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Item, Stated, Technique
-from tracker.notation.instructions import acts
+from tracker.notation.ast import Item, Stated, Technique, acts
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,8 +8,9 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tracker.normalize import fold
-from tracker.notation.lexer import Token, scan, without_fillers
+from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.line import OwnWord
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import phrase_words
 

@@ -13,7 +13,6 @@ import re
 from collections.abc import Callable, Iterable, Sequence
 from functools import cached_property
 
-from tracker.notation.lexer import Token
 from tracker.notation.token_kinds import KIND_SETS, WORD_GROUPS, T
 
 _KIND = {kind: chr(0xE000 + number) for number, kind in enumerate(T)}
@@ -27,9 +26,9 @@ _CHOICE = re.compile(r"\[([A-Z_ ]+)\]")
 _NAME = re.compile(r"\b[A-Z][A-Z_]+\b")
 
 
-def shape(tokens: Iterable[Token]) -> str:
-    """The words of a line as patterns see them."""
-    return "".join([_KIND[token.kind] + _WORD.get(token.text, _NO_WORD) for token in tokens])
+def shape(kinds: Iterable[T], texts: Iterable[str]) -> str:
+    """The words of a line as patterns see them, from their kinds and their spellings."""
+    return "".join([_KIND[kind] + _WORD.get(text, _NO_WORD) for kind, text in zip(kinds, texts, strict=True)])
 
 
 class PhrasePattern:

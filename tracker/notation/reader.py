@@ -13,7 +13,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Item
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
-from tracker.notation.lexer import Token, scan, unwrapped, without_fillers
+from tracker.notation.lexer import scan, unwrapped, without_fillers
 from tracker.notation.line import Context, Foundation, Heading, Line, Reference
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges
 from tracker.notation.lowering.round_end import lower_end
@@ -26,6 +26,7 @@ from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
+from tracker.notation.token import Token
 from tracker.notation.token_stream import Cursor, NotUnderstood
 
 MAX_TEXT = 20_000

@@ -7,9 +7,9 @@ from contextlib import contextmanager
 
 from tracker.diagnostics import Lines, Problem, Severity, Span
 from tracker.notation.ast import Item, Loop
-from tracker.notation.lexer import Token
 from tracker.notation.line import Context
 from tracker.notation.phrase_pattern import PhrasePattern, shape
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 
 MAX_WHOLE_REPEATS = 4
@@ -63,7 +63,7 @@ class Cursor:
         self._row = row
         self._kinds = [token.kind for token in tokens]
         self._end = len(tokens)
-        self._shape = shape(tokens)
+        self._shape = shape(self._kinds, [token.text for token in tokens])
 
     def items(self, until: int, closes: Closes | None = None) -> list[Item]:
         """The row of items from here up to word number `until`, or to where `closes` ends it."""

@@ -8,9 +8,9 @@ from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Into, Role, Technique
+from tracker.notation.ast import Colour, Into, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
-from tracker.notation.instructions import acts, made_by
+from tracker.notation.instructions import made_by
 from tracker.notation.line import Context, Heading, Line
 from tracker.notation.parser.heading import heading
 from tracker.notation.parser.remark import begins_sentence

@@ -14,8 +14,9 @@ from tracker.normalize import fold
 from tracker.notation.ast import Loop
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import BY_ID, abbreviation, full_name
-from tracker.notation.lexer import Token, scan
+from tracker.notation.lexer import scan
 from tracker.notation.line import Context
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 from tracker.phrasing.terms import plural, prose_in_terms, stitches_named
 

@@ -10,8 +10,7 @@ from dataclasses import replace
 from enum import Enum, auto
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated
-from tracker.notation.instructions import acts
+from tracker.notation.ast import Stated, acts
 from tracker.notation.line import Line
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan

@@ -19,8 +19,9 @@ from itertools import pairwise
 from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.lexer import Token, scan
+from tracker.notation.lexer import scan
 from tracker.notation.line import Context, Line
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, weigh

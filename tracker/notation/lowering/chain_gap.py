@@ -21,8 +21,9 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    acts,
 )
-from tracker.notation.instructions import MAIN, acts, is_lead, stitch
+from tracker.notation.instructions import MAIN, is_lead, stitch
 
 
 def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:

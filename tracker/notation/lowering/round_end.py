@@ -16,8 +16,9 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    acts,
 )
-from tracker.notation.instructions import acts, as_step, is_lead, joining, unmarked
+from tracker.notation.instructions import as_step, is_lead, joining, unmarked
 
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:

@@ -24,9 +24,10 @@ from tracker.notation.ast import (
     Role,
     Some,
     Technique,
+    acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import acts, as_step, is_lead, other_side, unmarked
+from tracker.notation.instructions import as_step, is_lead, other_side, unmarked
 from tracker.notation.line import Foundation
 
 LONGEST_TURNING_CHAIN = 6

@@ -8,7 +8,7 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.notation.ast import Counts, Instruction, Item, Role, Some
-from tracker.notation.lexer import Token
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
 

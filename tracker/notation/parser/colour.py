@@ -2,18 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import replace
 
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.instructions import unmarked
-from tracker.notation.lexer import Token
 from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.yarn_name import LONGEST_KEY, key_of
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor
 
-_ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
 _CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING])")
 """ "change to red, 6 sc", "with B, 6 sc" """
@@ -38,30 +36,9 @@ _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 
 _WORD_AT_END = PhrasePattern("WORD (?= STOPS | $)")
 """ "6 sc br, 12 sc cr" """
-_LONGEST_KEY = 2
-"""Letters of a yarn's key: "LG"."""
 
 _LONGEST_NAME = 4
 """Words that the name of a colour may have: "main colour dark red"."""
-
-
-def key_of(words: Sequence[Token]) -> str:
-    """The colour that these words name, without "colour" and "yarn" if anything else is left."""
-    names = [word.text for word in words if word.kind in (T.COLOURED, T.WORD, T.MARKER)]
-    return " ".join([name for name in names if name not in _ABOUT_YARN] or names)
-
-
-def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
-    """Whether what stands in a bracket is the name of a yarn; "RS" and "WS" are sides of the work."""
-    kinds = {token.kind for token in inner}
-    if not kinds or not kinds <= {T.COLOURED, T.WORD, T.WITH, T.MARKER, T.IN, T.CHANGE}:
-        return False
-    words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]
-    if words in (["rs"], ["ws"]):
-        return False
-    return T.COLOURED in kinds or (
-        len(words) == 1 and (len(words[0]) <= _LONGEST_KEY or words[0] in cursor.context.colours)
-    )
 
 
 def colour(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -89,7 +66,7 @@ def _names_colour(cursor: Cursor) -> bool:
 def _colour_in_words(cursor: Cursor, first: int) -> bool:
     """ "With brick red,": a colour word with a describing word before it; "With moss,", "with LG,": any word if it
     is first, or a short one."""
-    if cursor.begins(_WORD_ALONE) and (first == 0 or len(cursor.token().text) <= _LONGEST_KEY):
+    if cursor.begins(_WORD_ALONE) and (first == 0 or len(cursor.token().text) <= LONGEST_KEY):
         return True
     return cursor.begins(_DESCRIBED_COLOUR)
 
@@ -155,6 +132,6 @@ def colour_behind(cursor: Cursor, found: list[Item]) -> None:
     if not cursor.begins(_WORD_AT_END):
         return
     word = cursor.token()
-    if not word.glued and len(word.text) <= _LONGEST_KEY and word.text not in "vaw":
+    if not word.glued and len(word.text) <= LONGEST_KEY and word.text not in "vaw":
         start = cursor.place
         found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))

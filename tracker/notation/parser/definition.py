@@ -7,7 +7,7 @@ from itertools import zip_longest
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.lexer import Token
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, PAUSES, WORKED, T
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)

@@ -23,24 +23,12 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE
+from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.base import Where
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
-
-
-CLUSTER = 3
-"""Tall stitches closed together from here on are a cluster where they go "in next st"; two are mostly a decrease."""
-
-
-def is_cluster(act: Instruction) -> bool:
-    """Whether it is so many tall stitches closed together that they are a cluster where they go into one place."""
-    stitch = BY_ID.get(act.makes[0].kind) if act.makes else None
-    tall = stitch is not None and stitch.height > 1
-    return tall and act.takes >= CLUSTER and act.technique is not Technique.DECREASE
 
 
 @dataclass(frozen=True, slots=True)

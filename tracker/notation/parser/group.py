@@ -24,14 +24,13 @@ from tracker.notation.instructions import (
     MAIN,
     MOST_IN_AN_INCREASE,
     NAMES_IN_ONE,
+    is_cluster,
     last_act,
     skipping,
     stitch,
     together,
 )
-from tracker.notation.lexer import Token
 from tracker.notation.parser.base import Where
-from tracker.notation.parser.distribution import is_cluster
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
@@ -46,6 +45,7 @@ from tracker.notation.parser.repeat import (
 )
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
 from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor
 

@@ -11,11 +11,11 @@ from tracker.notation.ast import Colour, Item, Role, Some
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
-from tracker.notation.lexer import Token
 from tracker.notation.line import Context
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.colour import is_colour, key_of
+from tracker.notation.parser.yarn_name import is_colour, key_of
 from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood
 from tracker.notation.vocabulary import vocabulary

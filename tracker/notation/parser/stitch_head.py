@@ -8,9 +8,9 @@ from tracker.diagnostics import warning
 from tracker.notation.ast import Made, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch, together
-from tracker.notation.lexer import Token
 from tracker.notation.parser import quantity as counts
 from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.token_stream import Cursor
 

@@ -8,8 +8,8 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.lexer import Token
 from tracker.notation.parser.total_value import is_of_a_round, is_total, open_brackets, stated
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}

@@ -7,7 +7,7 @@ from enum import Enum
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.lexer import Token
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))

@@ -11,8 +11,8 @@ from enum import Enum
 from itertools import islice
 
 from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Rest, Role, Some
-from tracker.notation.lexer import Token
 from tracker.notation.line import Line
+from tracker.notation.token import Token
 from tracker.notation.token_kinds import NUMBERS, T
 from tracker.pattern.misprints.house_style import (
     DECREASE,

@@ -6,8 +6,7 @@ import re
 from functools import cached_property
 
 from tracker.normalize import fold
-from tracker.notation.ast import Role, Technique
-from tracker.notation.instructions import acts
+from tracker.notation.ast import Role, Technique, acts
 from tracker.notation.lexer import scan
 from tracker.notation.line import Context, Heading, Line
 from tracker.notation.parser.heading import heading, heading_and_rest

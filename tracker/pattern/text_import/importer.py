@@ -12,8 +12,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Role, Technique
-from tracker.notation.instructions import acts
+from tracker.notation.ast import Role, Technique, acts
 from tracker.notation.line import Context
 from tracker.notation.own_words import own_word
 from tracker.pattern.model import Gauge, Start, Yarn
