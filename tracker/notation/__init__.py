@@ -14,6 +14,7 @@ DOORS = (
     "own_words",
     "phrase_pattern",
     "reader",
+    "token",
     "token_kinds",
     "token_stream",
     "vocabulary",
