@@ -80,6 +80,15 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Dot\nMaterials:\n- red yarn\n- 3 mm hook\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n",
         [[7, 14]],
     ),
+    "a range with its word twice": (
+        "Pip\n\nR1: MR 7 (7)\nR2 - R3: 7 sc\nR4 – R6: sc around (7)\nR7: inc x 7 (14)\n",
+        [[7, *[7] * 5, 14]],
+    ),
+    "names with their yarn as a sentence of its own": (
+        "Otter\n\nBody and tail. Brown yarn.\n1. 8 sc in magic ring (8)\n2. Inc around (16)\n\n"
+        "Paws (4). Beige.\n1. 5 sc in magic ring (5)\n2-3. Sc around (5)\n",
+        [[8, 16], [5, 5, 5]],
+    ),
 }
 
 

@@ -20,7 +20,7 @@ from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.both_terms import in_one
-from tracker.notation.parser.definition import take_definitions
+from tracker.notation.parser.definition import take_definitions, without_names
 from tracker.notation.parser.heading import heading_and_rest, heading_problems
 from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
@@ -59,7 +59,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         problems=(*problems, *_forgiven(tokens, lines)),
         words=len(defined.body),
     )
-    cursor = Cursor(totals.body, lines, context, items)
+    cursor = Cursor(without_names(totals.body), lines, context, items)
     again = reference(cursor)
     if again is not None:
         return _repeating(line, again, lines)

@@ -1,4 +1,6 @@
-"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st" """
+"""Groups that a line defines for itself: "shell = 5 dc in one st", "(MB = make bobble)", "Shell: 5 tr in same st";
+and names of groups that were just written out: "5 dc in next st (shell)".
+"""
 
 from __future__ import annotations
 
@@ -8,7 +10,7 @@ from itertools import zip_longest
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.token import Token
-from tracker.notation.token_kinds import HEADS, PAUSES, WORKED, T
+from tracker.notation.token_kinds import HEADS, PAUSES, STOPS, WORKED, T
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
 _STOPS = (*_FULL_STOPS, T.CLOSE)
@@ -51,6 +53,53 @@ def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) 
     if names or other_names:
         body = [_renamed(token, after, names, other_names) for token, after in zip_longest(body, body[1:])]
     return Definitions(body, tuple(bunches))
+
+
+_PLACES = frozenset((T.NOUN, T.SPACE, T.RING, T.CORNER))
+"""Words that end what was written out, "5 dc in next st"."""
+
+_MADE_UP = frozenset(("made", "formed", "complete", "completed", "done"))
+
+
+def without_names(tokens: list[Token]) -> list[Token]:
+    """The words without the name of a group behind what it is made of: "5 dc in next st (shell)", "- shell -".
+
+    A name with a place behind it is a group to be made, and so is a cluster or picot, which stands alone in its
+    place.
+    """
+    kept: list[Token] = []
+    index = 0
+    while index < len(tokens):
+        end = _end_of_name(tokens, index)
+        if end == index:
+            kept.append(tokens[index])
+            end += 1
+        index = end
+    return kept
+
+
+def _end_of_name(tokens: list[Token], first: int) -> int:
+    """Where the name of a group that was written out before word `first` ends; `first` if none stands here."""
+    sign = tokens[first].kind
+    if sign not in (T.OPEN, T.DASH, T.EQUALS) or first == 0:
+        return first
+    named = first + 1
+    named += named < len(tokens) and tokens[named].kind is T.NUMBER and tokens[named].number == 1
+    if named >= len(tokens) or tokens[named].kind is not T.BUNCH:
+        return first
+    bunch = BUNCH_BY_ID.get(tokens[named].name)
+    if bunch is None or bunch.stitches in (0, 1):
+        return first
+    end = named + 1
+    end += end < len(tokens) and tokens[end].text in _MADE_UP
+    before, after = tokens[first - 1].kind, tokens[end].kind if end < len(tokens) else None
+    if sign is T.OPEN:
+        behind = tokens[end + 1].kind if end + 1 < len(tokens) else None
+        written_out = before in _PLACES or before is T.CLOSE or (before is T.STITCH and behind is T.IN)
+        return end + 1 if written_out and after is T.CLOSE and behind is not T.TIMES else first
+    if before not in _PLACES or (after is not None and after not in STOPS and after is not T.DASH):
+        return first
+    return end + (after is T.DASH)
 
 
 def _id(name: Token) -> str:

@@ -99,9 +99,12 @@ def _round_starts(text: str) -> list[int]:
     """
     folded = fold(text)
     starts: list[int] = []
-    last = 0
+    last = over = 0
     for match in _HEADED.finditer(folded):
-        numbers = heading(folded[match.start() : match.end() + 40]).numbers
+        if match.start() < over:
+            continue  # the other end of a range, "R5 - R6:"
+        headed = heading(folded[match.start() : match.end() + 40])
+        numbers = headed.numbers
         before = _LISTED.sub("", folded[: match.start()])
         goes_on = bool(numbers) and numbers[0] in (1, last + 1) and match["sign"].strip() == ":"
         ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
@@ -110,6 +113,7 @@ def _round_starts(text: str) -> list[int]:
         if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
             continue  # "... of Rnd 5) and sew" names a round
         starts.append(match.start())
+        over = match.start() + headed.end
         last = numbers[-1] if numbers else last + 1
     if starts and _is_label(text[: starts[0]]):
         return []

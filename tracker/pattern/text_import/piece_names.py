@@ -4,7 +4,10 @@ from __future__ import annotations
 
 import re
 
+from tracker.normalize import fold
+from tracker.notation.lexer import scan
 from tracker.notation.line import Context
+from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import begins, read_once
 
 _WORDS = {
@@ -46,13 +49,17 @@ _CHAINS = re.compile(r"(?:with [a-z ]{1,20},\s*)?ch(?:ain)?\s*\d+\b|magic (?:rin
 _LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
 """Words that lead up to the name of a piece: "And now the wings"."""
 _ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
+_WITH_YARN = re.compile(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn>[^.:,()]{3,30}?)\.?")
+"""A name and its yarn as a sentence each, "Fins (2). White yarn." """
+# Words of a yarn in such a sentence; more say what to do.
+_MOST_WORDS_OF_YARN = 4
 _SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
 
 def piece_name(line: str, context: Context) -> str:
     """The name in a short line without stitches that may be the name of a piece; "" if it is none."""
-    line = re.sub(r"\s*;$", ":", line)
+    line = _with_yarn_in_brackets(re.sub(r"\s*;$", ":", line), context)
     if (len(line) > _LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
         return ""
     if _SAYS_AGAIN.match(line):
@@ -67,6 +74,17 @@ def piece_name(line: str, context: Context) -> str:
     if is_bulleted(line) and not _BULLET.match(line.rstrip()[::-1]):
         return ""
     return "" if _is_instruction(line, outside, context) else bare
+
+
+def _with_yarn_in_brackets(line: str, context: Context) -> str:
+    """The line with the sentence that names the piece's yarn as a remark on its name; as it is if it has none."""
+    match = _WITH_YARN.fullmatch(line)
+    if match is None:
+        return line
+    kinds = {token.kind for token in scan(fold(match["yarn"]), context.terms, context.colours)}
+    if T.COLOURED not in kinds or kinds & MADE or len(match["yarn"].split()) > _MOST_WORDS_OF_YARN:
+        return line
+    return f"{match['name']} ({match['yarn'].lower()})"
 
 
 def _is_instruction(line: str, outside: str, context: Context) -> bool:
