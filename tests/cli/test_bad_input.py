@@ -212,6 +212,26 @@ def run(
     return done.returncode, done.stdout, done.stderr
 
 
+def run_here(
+    monkeypatch: pytest.MonkeyPatch, *words: str, encoding: str, stdin: bytes = b""
+) -> tuple[int, bytes, bytes]:
+    """The command in this process, its streams in an encoding; a process for each is a second for each."""
+    streams = {name: io.TextIOWrapper(io.BytesIO(data), encoding) for name, data in STREAMS.items()}
+    streams["stdin"].buffer.write(stdin)
+    streams["stdin"].buffer.seek(0)
+    with monkeypatch.context() as patch:
+        for name, stream in streams.items():
+            patch.setattr(sys, name, stream)
+        code = main(words)
+        for name in ("stdout", "stderr"):
+            streams[name].flush()
+    out, err = (streams[name].detach().getvalue() for name in ("stdout", "stderr"))  # type: ignore[attr-defined]
+    return code, out, err
+
+
+STREAMS = {"stdin": b"", "stdout": b"", "stderr": b""}
+
+
 NIGHT = """
 title = "Blanket “夜” ★"
 [yarn.N]
@@ -223,11 +243,14 @@ rounds = "Rnd 1: with N, 6 sc in ring (6)"
 
 
 @pytest.mark.parametrize("encoding", ["ascii", "latin-1", "cp1252", "euc-jp"])
-def test_whatever_an_encoding_lacks_is_written_in_plain_characters(encoding: str, tmp_path: Path) -> None:
+def test_whatever_an_encoding_lacks_is_written_in_plain_characters(
+    encoding: str, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
     file = tmp_path / "night.toml"
     file.write_text(NIGHT, "utf-8")
     data = ["--data", str(tmp_path / "data")]
-    assert run("work", str(file), "--plain", *data, stdin=b"round\nyarn\n", PYTHONIOENCODING=encoding)[0] == 0
+    typed = b"round\nyarn\n"
+    assert run_here(monkeypatch, "work", str(file), "--plain", *data, encoding=encoding, stdin=typed)[0] == 0
     for words in (
         ["check", str(file)],
         ["place", str(file)],
@@ -235,7 +258,7 @@ def test_whatever_an_encoding_lacks_is_written_in_plain_characters(encoding: str
         ["measure", str(file)],
         [],
     ):
-        code, out, err = run(*words, *data, PYTHONIOENCODING=encoding)
+        code, out, err = run_here(monkeypatch, *words, *data, encoding=encoding)
         assert (code, err) == (0, b""), words
         assert "Blanket" in out.decode(encoding)
     if encoding == "ascii":
@@ -259,12 +282,24 @@ def test_a_full_device_is_told(words: list[str], tmp_path: Path) -> None:
     assert (code, err) == (2, b"rounds: standard output: no space left on device\n")
 
 
-def test_a_closed_input_and_a_closed_output_are_borne(tmp_path: Path) -> None:
+def test_a_closed_input_and_a_closed_output_are_borne(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Of a stream that is closed Python has None (Python documentation, sys.stdin); the last two are closed for real."""
     data = ["--data", str(tmp_path)]
     for words in (["work", "toadstool", "--plain"], ["place", "toadstool"], ["check", "--lines"], []):
-        for into in ("<&-", ">&-", "<&- >&- 2>&-"):
-            code, _, err = run(*words, *data, into=into, stdin=None)
-            assert (code, err) == (0, b""), (words, into)
+        for closed in (["stdin"], ["stdout"], ["stdin", "stdout", "stderr"]):
+            with monkeypatch.context() as patch:
+                patch.setattr(sys, "stdin", io.TextIOWrapper(io.BytesIO()))
+                for name in closed:
+                    patch.setattr(sys, name, None)
+                assert main([*words, *data]) == 0, (words, closed)
+                for name in closed:
+                    getattr(sys, name).close()
+            assert capsys.readouterr().err == "", (words, closed)
+    for words, into in ((["work", "toadstool", "--plain"], "<&- >&- 2>&-"), (["place", "toadstool"], ">&-")):
+        code, _, err = run(*words, *data, into=into, stdin=None)
+        assert (code, err) == (0, b""), (words, into)
 
 
 def test_a_reader_that_went_away_is_no_fault(tmp_path: Path) -> None:

@@ -20,12 +20,28 @@ from tracker.cli.shipped_patterns import path_of
 
 TEXT = "Hat\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc in each st around (14)\n"
 
+PATTERN = '''title = "Bead"
+[gauge]
+stitch = "sc"
+stitches = 22
+rounds = 24
+over = "10 cm"
+[[piece]]
+name = "Bead"
+rounds = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc around (12)
+Rnds 3-4: sc around (12)
+Rnd 5: dec around (6)
+"""
+'''
+
 COMMANDS = {
     "draw": ["draw", "toadstool", "--piece", "Cap"],
     "write": ["write", "toadstool"],
     "write a page": ["write", "toadstool", "--html"],
     "read": ["read", "TEXT"],
-    "measure": ["measure", "toadstool", "--fit", "9cm"],
+    "measure": ["measure", "PATTERN", "--fit", "4cm"],
 }
 each_command = pytest.mark.parametrize("words", COMMANDS.values(), ids=COMMANDS)
 
@@ -34,11 +50,13 @@ each_command = pytest.mark.parametrize("words", COMMANDS.values(), ids=COMMANDS)
 def source(tmp_path: Path) -> Path:
     path = tmp_path / "hat.txt"
     path.write_text(TEXT, "utf-8")
+    (tmp_path / "bead.toml").write_text(PATTERN, "utf-8")
     return path
 
 
 def run(words: list[str], source: Path, target: Path, *more: str) -> int:
-    words = [str(source) if word == "TEXT" else word for word in words]
+    files = {"TEXT": str(source), "PATTERN": str(source.with_name("bead.toml"))}
+    words = [files.get(word, word) for word in words]
     return main([*words, "-o", str(target), "--data", str(source.parent / "data"), *more])
 
 
@@ -73,7 +91,8 @@ def test_a_file_is_replaced_where_that_is_said(words: list[str], source: Path, t
     assert run(words, source, fresh) in (0, 1)
     assert run(words, source, target, "--replace") in (0, 1)
     assert target.read_bytes() == fresh.read_bytes()
-    assert sorted(path.name for path in tmp_path.iterdir() if path.name != "data") == ["fresh", "hat.txt", "mine"]
+    there = sorted(path.name for path in tmp_path.iterdir() if path.name != "data")
+    assert there == ["bead.toml", "fresh", "hat.txt", "mine"]
 
 
 @each_command

@@ -12,6 +12,7 @@ import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -66,6 +67,12 @@ DOORS = {
 """The only files of the domain (by the start of their path) that may touch it, and what of it."""
 
 
+@cache
+def parsed(path: Path) -> ast.Module:
+    """A source file as a tree; most of these tests look at every file."""
+    return ast.parse(path.read_text("utf-8"))
+
+
 def sources(room: str) -> list[Path]:
     return sorted((PACKAGE / room).rglob("*.py"))
 
@@ -73,7 +80,7 @@ def sources(room: str) -> list[Path]:
 def imported(path: Path) -> Iterator[str]:
     """Every module that a source file imports, in whole names; those for type checking only count as well."""
     package = path.relative_to(ROOT).with_suffix("").parts[:-1]
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             yield from (alias.name for alias in node.names)
         elif isinstance(node, ast.ImportFrom):
@@ -133,10 +140,11 @@ def folder_of(module: str) -> str:
     return module if MODULES[module].name == "__init__.py" else module.rpartition(".")[0]
 
 
+@cache
 def imported_modules(path: Path) -> set[str]:
     """The modules of the package that a source file imports; a folder's face is not one of them."""
     names: set[str] = set()
-    for node in ast.walk(ast.parse(path.read_text("utf-8"))):
+    for node in ast.walk(parsed(path)):
         if isinstance(node, ast.Import):
             names |= {alias.name for alias in node.names}
         elif isinstance(node, ast.ImportFrom):
@@ -146,7 +154,7 @@ def imported_modules(path: Path) -> set[str]:
 
 
 def doors_of(folder: str) -> set[str]:
-    face = ast.parse((PACKAGE.parent / Path(*folder.split(".")) / "__init__.py").read_text("utf-8"))
+    face = parsed(MODULES[folder])
     (doors,) = (node.value for node in face.body if isinstance(node, ast.Assign) and node.targets[0].id == "DOORS")  # type: ignore[attr-defined]
     return {f"{folder}.{name}" for name in ast.literal_eval(doors)}
 
@@ -163,9 +171,7 @@ def test_a_folder_is_entered_by_the_doors_that_its_face_names(folder: str) -> No
 
 @pytest.mark.parametrize("folder", FOLDERS)
 def test_a_face_says_in_three_sentences_what_the_room_is_for(folder: str) -> None:
-    text = ast.get_docstring(
-        ast.parse((PACKAGE.parent / Path(*folder.split(".")) / "__init__.py").read_text("utf-8"))
-    )
+    text = ast.get_docstring(parsed(MODULES[folder]))
     assert text is not None
     title, _, rest = text.partition("\n\n")
     assert title and rest.count(".") >= 2
@@ -199,8 +205,7 @@ def test_only_the_screen_names_textual() -> None:
 def test_no_spelling_of_an_import_is_missed(line: str, names: set[str], tmp_path: Path) -> None:
     """The test above is only as good as its eyes."""
     path = PACKAGE / "pattern" / "imagined.py"
-    found = set(imported(_Imagined(path, line)))  # type: ignore[arg-type]
-    assert found == names
+    assert set(imported(_Imagined(path, line))) == names  # type: ignore[arg-type]
 
 
 class _Imagined:

@@ -1,6 +1,6 @@
 """Nothing that is typed breaks the reader: mutated lines and random text, each answered in bounded time and memory.
 
-5,000 examples here, the same ones every time; `tests/bench/fuzz_lines.py` runs hundreds of thousands of that kind,
+3,000 examples here, the same ones every time; `tests/bench/fuzz_lines.py` runs hundreds of thousands of that kind,
 other ones with every seed.
 """
 
@@ -37,7 +37,7 @@ def fuzzing(examples: int) -> settings:
     )
 
 
-@fuzzing(4_500)
+@fuzzing(2_600)
 @given(chances)
 def test_a_mutated_line_is_answered_soundly_and_in_time(chance: Random) -> None:
     example = Mutator(chance, LINES).example()
@@ -54,7 +54,7 @@ def test_random_text_is_answered_soundly_and_in_time(text: str, before: int | No
         hold_places(report_on(example), example)
 
 
-@fuzzing(200)
+@fuzzing(100)
 @given(chances, st.sampled_from(["US", "UK"]))
 def test_a_page_of_mutated_lines_is_sorted_written_and_loaded_in_time(chance: Random, terms: str) -> None:
     page = Mutator(chance, LINES).page()

@@ -80,17 +80,22 @@ def moved(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
 
 
 def scrolled(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
-    most = max(0, len(lines_of(leaf, width)) - room_for(leaf, width, height))
-    return replace(leaf, top=min(max(leaf.top + by, 0), most))
+    return replace(leaf, top=min(max(leaf.top + by, 0), _last_top(leaf, width, height)))
+
+
+def _last_top(leaf: Leaf, width: int, height: int) -> int:
+    """Scrolled further there would be nothing but room below the last row."""
+    return max(0, len(lines_of(leaf, width)) - room_for(leaf, width, height))
 
 
 def in_sight(leaf: Leaf, width: int, height: int) -> Leaf:
-    """The page scrolled as little as needed to show the chosen row."""
+    """The page scrolled as little as needed to show the chosen row, and not past its end where it grew."""
     lines = [index for index, (number, _) in enumerate(lines_of(leaf, width)) if number == leaf.chosen]
     room = max(1, room_for(leaf, width, height))
+    top = min(leaf.top, _last_top(leaf, width, height))
     if not lines:
-        return leaf
-    top = min(leaf.top, lines[0])
+        return replace(leaf, top=top)
+    top = min(top, lines[0])
     if lines[-1] >= top + room:
         top = min(lines[0], lines[-1] - room + 1)
     return replace(leaf, top=top)
