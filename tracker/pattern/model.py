@@ -6,7 +6,7 @@ from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
-from tracker.diagnostics import Problem, verdict_of
+from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Context, Line
@@ -91,6 +91,14 @@ class Round:
     def verdict(self) -> str:
         """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
         return verdict_of(self.problems)
+
+    @property
+    def is_in_doubt(self) -> bool:
+        """Whether what it should leave is not known, or its witnesses do not agree: its count decides then."""
+        if self.is_by_eye:
+            return False
+        doubts = (Severity.ERROR, Severity.DISAGREES)
+        return self.leaves is None or any(problem.severity in doubts for problem in self.problems)
 
 
 @dataclass(frozen=True, slots=True)
