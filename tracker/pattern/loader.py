@@ -19,7 +19,8 @@ from tracker.notation.line import Context, OwnWord
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Start, Yarn
+from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, PieceBelow, Start, Yarn
+from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
 
@@ -257,10 +258,16 @@ def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) ->
     tables = top.tables("piece", _PIECE)
     if len(tables) > MAX_PIECES:
         top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
-    return tuple(_piece(table, number, context, yarns, main) for number, table in enumerate(tables[:MAX_PIECES], 1))
+    pieces: list[Piece] = []
+    for number, table in enumerate(tables[:MAX_PIECES], 1):
+        below = piece_below(pieces[-1]) if pieces else None
+        pieces.append(_piece(table, number, context, yarns, main, below))
+    return tuple(pieces)
 
 
-def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str) -> Piece:
+def _piece(
+    table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str, below: PieceBelow | None
+) -> Piece:
     name = table.text("name") or f"Piece {number}"
     text = table.text("rounds")
     if not text.strip():
@@ -269,7 +276,7 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
     notes = table.texts("notes")
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
     at = table.text_place("rounds")
-    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at)
+    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
         table.problem("no-rounds", message, "begin each round with its number: Rnd 1: 6 sc in magic ring", at[0])
@@ -284,6 +291,7 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
         entries=cut_up.entries,
         main=main,
         at=at,
+        below=below,
     )
 
 

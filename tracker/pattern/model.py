@@ -10,9 +10,10 @@ from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Context, Line
+from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
 
-__all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "Round", "Start", "Stated", "Yarn"]
+__all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "PieceBelow", "Round", "Start", "Stated", "Yarn"]
 
 
 class Start(Enum):
@@ -119,6 +120,15 @@ class Entry:
     is_settled: bool = False
 
 
+@dataclass(frozen=True, slots=True)
+class PieceBelow:
+    """What a piece leaves to be gone on from: its name, its last round's number, and what that round left."""
+
+    name: str
+    last_number: int
+    base: Base
+
+
 @dataclass(frozen=True)
 class Piece:
     """One part of the work, made `make` times. `rounds` are in the order they are worked."""
@@ -137,6 +147,8 @@ class Piece:
     """The stitch that "inc" means where no round has named one yet."""
     at: tuple[int, int] = (0, 0)
     """The line and column of the file where the text of the rounds begins, from 0."""
+    below: PieceBelow | None = None
+    """The piece before it, if its first round may go on from there."""
 
 
 @dataclass(frozen=True, slots=True)
