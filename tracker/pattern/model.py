@@ -10,8 +10,8 @@ from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Context, Line
-from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
+from tracker.rounds.resolver import Base
 
 __all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "PieceBelow", "Round", "Start", "Stated", "Yarn"]
 
