@@ -93,8 +93,19 @@ def test_one_piece_goes_into_the_file_named(pebble: str, tmp_path: Path, capsys:
 
 def test_several_pieces_go_into_files_of_their_own_in_the_same_folder(pebble: str, tmp_path: Path) -> None:
     """The name of a piece never leads out of the folder."""
-    assert draw_file(pebble, output=tmp_path / "out.svg", as_outline=True) == 0
+    assert draw_file(pebble, output=tmp_path / "out.svg") == 0
     assert sorted(path.name for path in tmp_path.glob("*.svg")) == ["out-sto-ne.svg", "out-stone.svg"]
+
+
+def test_the_outline_of_all_pieces_is_one_sheet_at_one_scale(
+    pebble: str, tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    target = tmp_path / "out.svg"
+    assert draw_file(pebble, as_outline=True, output=target) == 0
+    words = [text.text for text in ET.parse(target).getroot().iter("{http://www.w3.org/2000/svg}text")]
+    assert {"Stone", "../Sto/ne", "slate"} <= set(words)
+    assert draw_file(pebble, as_outline=True) == 0
+    assert "from left to right: Stone, ../Sto/ne" in capsys.readouterr().out
 
 
 @pytest.mark.parametrize(
@@ -126,6 +137,14 @@ def test_a_yarn_is_painted_as_the_ground_behind_readable_letters() -> None:
     text = painted(line([Bit("RR", Style.DONE, "R"), "[red]x[/red]"]), made.pattern())
     assert text.plain == "RR[red]x[/red]"
     assert [str(span.style) for span in text.spans] == ["#ffffff on #b23a2e"]
+
+
+def test_an_outline_in_colour_is_painted_in_halves_and_its_letters_stay_for_others() -> None:
+    drawn = line([Bit("RC", Style.DONE, "R", ("#b23a2e", "#efe3c8")), Bit("R", Style.DONE, "R", ("", "#b23a2e"))])
+    text = painted(drawn, made.pattern(), in_colour=True)
+    assert text.plain == "▀▀▄"
+    assert [str(span.style) for span in text.spans] == ["#b23a2e on #efe3c8", "#b23a2e"]
+    assert painted(drawn, made.pattern()).plain == "RCR"
 
 
 def test_a_terminal_without_these_signs_gets_others() -> None:

@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.session.view import StepSize
+from tracker.session.steps import StepSize
 from tracker.tui.commands import Command
 from tracker.tui.settings import FILE, Settings, keep, load_settings
 from tracker.tui.sounds import Sound

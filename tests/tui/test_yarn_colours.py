@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -50,6 +52,12 @@ def test_all_that_is_written_can_be_read_on_its_paper(name: str, look: str) -> N
     """Signals are written in the colour of the paper on their own; the ratio is the same."""
     palette = PALETTES[name]
     assert contrast(rgb(getattr(palette, look)), rgb(palette.paper)) >= TEXT_CONTRAST
+
+
+def test_a_yarn_without_a_code_is_shown_as_its_name_tells() -> None:
+    yarns = (Yarn("A", "pale teal"), Yarn("B", "wool"))
+    known = swatches(replace(pattern(piece(rnd(1, ring(6)))), yarns=yarns), "#000000")
+    assert known == {"A": legible("#80c0c0", "#000000")}
 
 
 @given(st.integers(0, 0xFFFFFF), st.sampled_from(PAPERS))

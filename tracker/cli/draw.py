@@ -15,14 +15,16 @@ from rich.text import Text
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, refuse_present, write_new
-from tracker.drawing.styled_text import Line, Style
-from tracker.drawing.yarn_letters import lightness, plain_colour, short
+from tracker.drawing.styled_text import Line, Style, half_block
+from tracker.drawing.yarn_letters import inks, lightness, short
 from tracker.pattern.model import Pattern, Piece
-from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
+from tracker.reports.pictures import ChartPicture, ObjectPicture, OutlinePicture, Picture
 from tracker.suggestion import suggestion
 
 MOST_PIECES = 50
 """Pieces that are drawn at once; of a pattern with more the maker names one."""
+_MANY_COLOURS = ("256", "truecolor")
+"""With fewer colours light and shade of one yarn cannot be told apart, and its letters are shown."""
 _AROUND = 3
 """Lines of the terminal that a drawing leaves free."""
 _STYLES = {Style.HEADING: "bold", Style.NUMBER: "bold", Style.QUIET: "dim", Style.AHEAD: "dim"}
@@ -45,17 +47,16 @@ def draw_file(
 ) -> int:
     """Draw the pieces of a pattern, or one piece, or one round of it; 0 when drawn, 2 when that is not possible.
 
-    An outline with a round number shows the piece as it stands after that round. With `output` the pictures are
-    written as SVG, those of several pieces into files of their own beside it; files that are there are left alone,
-    and nothing is written, unless `replace_files`.
+    An outline shows all pieces together; with a piece that one, and with a round number as it stands after it. With
+    `output` the pictures are written as SVG, several charts into files of their own beside it; files that are there
+    are left alone, and nothing is written, unless `replace_files`.
     """
     found = load_or_tell(name)
     if found is None:
         return ExitCode.REFUSED
     _, pattern = found
     try:
-        pieces = _pieces(pattern, piece_name, round_number)
-        pictures = [_picture(pattern, piece, round_number, as_outline, terms or pattern.terms) for piece in pieces]
+        pictures = _pictures(pattern, piece_name, round_number, as_outline, terms or pattern.terms)
         if output is None:
             _paint(pattern, pictures)
         else:
@@ -64,6 +65,18 @@ def draw_file(
         print(f"rounds draw: {reason}", file=sys.stderr)
         return ExitCode.REFUSED
     return ExitCode.DONE
+
+
+def _pictures(
+    pattern: Pattern, name: str | None, number: int | None, as_outline: bool, terms: str
+) -> Sequence[Picture]:
+    """What is asked for; an outline of no piece in particular shows all of them on one sheet."""
+    if as_outline and name is None and number is None and len(pattern.pieces) > 1:
+        whole = ObjectPicture.of(pattern)
+        if whole is None:
+            raise _CannotDraw("there is no outline: no round of this pattern could be measured")
+        return [whole]
+    return [_picture(pattern, piece, number, as_outline, terms) for piece in _pieces(pattern, name, number)]
 
 
 def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[Piece]:
@@ -114,11 +127,13 @@ def _paint(pattern: Pattern, pictures: Sequence[Picture]) -> None:
     """On standard output, in the colours of the yarns where the terminal has any."""
     console = Console(markup=False, highlight=False, emoji=False)
     size = shutil.get_terminal_size((80, 24))
+    encoding = sys.stdout.encoding or "utf-8"
+    in_colour = not console.no_color and console.color_system in _MANY_COLOURS and encoding.lower().startswith("utf")
     for number, picture in enumerate(pictures):
         if number:
             console.print()
         for each in picture.text(size.columns, max(8, size.lines - _AROUND)):
-            shown = painted(writable(each, sys.stdout.encoding or "utf-8"), pattern)
+            shown = painted(writable(each, encoding), pattern, in_colour=in_colour)
             console.print(shown, no_wrap=True, overflow="ignore", crop=False)
 
 
@@ -132,17 +147,33 @@ def writable(each: Line, encoding: str) -> Line:
     return each
 
 
-def painted(each: Line, pattern: Pattern) -> Text:
-    """A line with its styles; a yarn is shown by the ground behind its letter, so that any yarn can be read."""
-    text = Text(each.text)
+def painted(each: Line, pattern: Pattern, *, in_colour: bool = False) -> Text:
+    """A line with its styles; a yarn is shown by the ground behind its letter, so that any yarn can be read.
+
+    `in_colour` the cells of an outline are painted in two halves, as light falls on it.
+    """
+    text = Text(_in_halves(each) if in_colour else each.text)
+    colours = {key: ink.colour for key, ink in inks(pattern, (span.colour for span in each.spans)).items()}
     for span in each.spans:
-        yarn = pattern.yarn(span.colour)
-        colour = plain_colour(yarn.colour) if yarn else ""
-        if colour and span.style in (Style.DONE, Style.LETTER):
+        colour = colours.get(span.colour, "")
+        if in_colour and any(span.halves):
+            _, ink, ground = half_block(span.halves)
+            text.stylize(f"{ink} on {ground}" if ground else ink, span.start, span.end)
+        elif colour and span.style in (Style.DONE, Style.LETTER):
             ink = "#000000" if lightness(colour) > 0.4 else "#ffffff"
             text.stylize(f"{ink} on {colour}", span.start, span.end)
         elif span.style in _STYLES:
             text.stylize(_STYLES[span.style], span.start, span.end)
+    return text
+
+
+def _in_halves(each: Line) -> str:
+    """The characters of a line, half blocks in place of the letters of an outline."""
+    text = each.text
+    for span in each.spans:
+        if any(span.halves):
+            block = half_block(span.halves)[0] * (span.end - span.start)
+            text = text[: span.start] + block + text[span.end :]
     return text
 
 
@@ -161,7 +192,7 @@ def _paths(pictures: Sequence[Picture], output: Path) -> list[Path]:
     stem, suffix = output.stem, output.suffix or ".svg"
     paths: list[Path] = []
     for number, picture in enumerate(pictures, 1):
-        words = re.sub(r"[^a-z0-9]+", "-", picture.piece.name.casefold()).strip("-")[:40] or str(number)
+        words = re.sub(r"[^a-z0-9]+", "-", picture.name.casefold()).strip("-")[:40] or str(number)
         path = output.with_name(f"{stem}-{words}{suffix}")
         paths.append(path if path not in paths else output.with_name(f"{stem}-{words}-{number}{suffix}"))
     return paths

@@ -158,13 +158,12 @@ class _Composer:
         return tuple(self._line(piece, line, said, tell(line, first)) for line, said, first in both)
 
     def _line(self, piece: Piece, line: WrittenLine, watched: tuple[str, ...], made: tuple[str, ...]) -> SheetLine:
-        yarn = self._pattern.yarn(line.colour)
         known = SheetLine(
             heading=line.heading,
             words=line.words.body,
             total=line.words.total,
             yarn=self._pattern.yarn_name(line.colour) if line.colour else "",
-            colour=plain_colour(yarn.colour) if yarn else "",
+            colour=plain_colour(self._pattern.yarn_colour(line.colour)),
             before=line.before,
             watch=watched,
             made=made,
@@ -242,7 +241,7 @@ def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[LineDraft], term
         entries.append(Entry(draft.tried().text, len(entries)))
         before = draft.rounds[-1]
     context = replace(piece.context, terms=terms)
-    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main, below=piece.below)
+    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main)
     return [round_ for round_ in rounds if round_.line >= 0]
 
 

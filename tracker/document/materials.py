@@ -15,8 +15,9 @@ def yarns_on_sheet(pattern: Pattern) -> tuple[YarnOnSheet, ...]:
     known = [yarn.key for yarn in pattern.yarns]
     named = {round_.colour: None for piece in pattern.pieces for round_ in piece.rounds if round_.colour}
     undeclared = [key for key in named if key not in known]
-    declared = [YarnOnSheet(y.key, y.name, _facts(y), plain_colour(y.colour)) for y in pattern.yarns]
-    return (*declared, *(YarnOnSheet(key, key, "", "") for key in undeclared))
+    colours = {key: plain_colour(pattern.yarn_colour(key)) for key in (*known, *undeclared)}
+    declared = [YarnOnSheet(y.key, y.name, _facts(y), colours[y.key]) for y in pattern.yarns]
+    return (*declared, *(YarnOnSheet(key, key, "", colours[key]) for key in undeclared))
 
 
 def _facts(yarn: Yarn) -> str:

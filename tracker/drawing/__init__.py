@@ -5,6 +5,7 @@ means. Nothing here asks how far the maker is.
 """
 
 DOORS = (
+    "assembly",
     "chart",
     "chart_model",
     "chart_svg",

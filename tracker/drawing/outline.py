@@ -65,12 +65,13 @@ class Band:
 
 @dataclass(frozen=True, slots=True)
 class PieceOutline:
-    """All bands, the first round first. `core` is the straight middle of an oval."""
+    """All bands, the first round first. `core` is the straight middle of an oval; a figure has `corners`."""
 
     view: Viewpoint
     bands: tuple[Band, ...]
     core: float = 0.0
     left_out: tuple[str, ...] = ()
+    corners: int = 0
 
     @property
     def width(self) -> float:
@@ -91,6 +92,13 @@ class PieceOutline:
         """The lowest level."""
         return min((edge.level for band in self.bands for edge in (band.low, band.high)), default=0.0)
 
+    @property
+    def first_is(self) -> str:
+        """Where in the picture the first round is, in words."""
+        if self.view is Viewpoint.ABOVE:
+            return "in the middle"
+        return "at the bottom" if self.bands[0].low.level <= self.bands[-1].high.level else "at the top"
+
     def across(self, share: float) -> float:
         """Where from left (-1) to right (1) a share of what is seen lies; a round turns away at its sides."""
         return 2 * share - 1 if self.view is Viewpoint.FRONT else -cos(pi * share)
@@ -108,11 +116,14 @@ def outline(
     core: float = 0.0,
     *,
     flat: bool = False,
+    bases: Sequence[int] = (),
+    corners: int = 0,
 ) -> PieceOutline:
     """The outline of these rounds, of which the first `done` are made (None: all of them).
 
     `points` are (radius, level), the start first and then the end of each round, so one more than there are rounds;
-    of a piece in `flat` rows the radius is half the width. Raises ValueError if their number is wrong.
+    of a piece in `flat` rows the radius is half the width. `bases` tells from which point each round starts, where it
+    is not always the one before. Raises ValueError if their number is wrong.
     """
     if rounds and len(points) != len(rounds) + 1:
         raise ValueError(f"{len(rounds)} rounds need {len(rounds) + 1} points, not {len(points)}")
@@ -120,7 +131,7 @@ def outline(
     bands = tuple(
         Band(
             each.number,
-            BandEdge(*points[index]),
+            BandEdge(*points[bases[index] if bases else index]),
             BandEdge(*points[index + 1]),
             _patches(each, index, flat),
             index < made,
@@ -128,7 +139,7 @@ def outline(
         for index, each in enumerate(rounds[:MOST_BANDS])
     )
     left_out = (f"only the first {MOST_BANDS:,} rounds are drawn",) if len(rounds) > MOST_BANDS else ()
-    side = PieceOutline(Viewpoint.FRONT if flat else Viewpoint.SIDE, bands, core, left_out)
+    side = PieceOutline(Viewpoint.FRONT if flat else Viewpoint.SIDE, bands, core, left_out, corners)
     lies_flat = not flat and side.height < FLAT * side.width
     return replace(side, view=Viewpoint.ABOVE) if lies_flat else side
 

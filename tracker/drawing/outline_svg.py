@@ -1,26 +1,25 @@
-"""An outline as an SVG picture: bands of yarn colour, solid where made and pale where still to come, with letters."""
+"""An outline as an SVG picture: bands of yarn colour, lit where made and pale where still to come, with letters."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from math import pi, sin
+from collections.abc import Mapping, Sequence
 
+from tracker.drawing.assembly import Thing
 from tracker.drawing.chart_svg import draw_yarns
 from tracker.drawing.geometry import Circle, Point, Stadium, Track
-from tracker.drawing.outline import Band, BandEdge, Patch, PieceOutline, Viewpoint, groups, label
+from tracker.drawing.outline import Band, PieceOutline, Viewpoint, groups, label
+from tracker.drawing.painting import LINE, NO_YARN, QUIET, Painter, box_of
+from tracker.drawing.solid import corners_at, on_front, seen_at, slices
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, lightness, mixed, short
 from tracker.pattern.model import Pattern
 
 _SIZE = 420.0
-"""The longer way of the drawing, in pixels."""
-_SAG = 0.16
-"""How far an edge bows down at the front, as a share of its radius: seen from a little above."""
+"""The longer way of the drawing of a piece, in pixels."""
+_SHEET = 640.0
+"""The longer way of the drawing of a whole thing."""
 # Share of the yarn in the colour of what is still to come: seen, and not taken for made; by eye.
 _PALE = 0.22
-_LINE = "#1d1a17"
-_QUIET = "#5b554d"
-_NO_YARN = "#cfc8be"
 _BESIDE = 110.0
 # Room for a label beside the outline.
 _MARGIN = 24.0
@@ -28,6 +27,10 @@ _LEAST_LETTER = 9.0
 """A patch narrower than this many pixels has no letter of its own."""
 # More labels than this run into each other on a page.
 MOST_LABELS = 60
+_LETTER = 6.2
+"""Pixels that a letter of a label takes, on the average."""
+
+_Box = tuple[float, float, float, float]
 
 
 def outline_svg(seen: PieceOutline, pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
@@ -35,72 +38,52 @@ def outline_svg(seen: PieceOutline, pattern: Pattern, heading: str, notes: tuple
     known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
     longest = max(seen.width, seen.height) or 1.0
     paper = Paper(_SIZE / longest)
-    right, top, left, bottom = _frame(seen, _SIZE / longest)
     if seen.view is Viewpoint.ABOVE:
+        half, high = seen.width / 2 * paper.unit, seen.height / 2 * paper.unit
         _from_above(paper, seen, known)
+        box = (-half, -high, half, high)
     else:
-        _from_side(paper, seen, known)
-        _labels(paper, seen, known, right + 14)
-    return _sheet(paper, seen, known, heading, notes, (left, top, right, bottom))
+        painted = slices(seen)
+        box = _in_pixels(box_of(painted), paper.unit)
+        Painter(paper, known).paint(painted)
+        for band in seen.bands:
+            _inside_letters(paper, band, seen, known)
+        _labels(paper, seen, known, box[2] + 14)
+    said = (*_told(seen), *notes, *seen.left_out)
+    return _sheet(paper, known, heading, said, box)
 
 
-def _frame(seen: PieceOutline, unit: float) -> tuple[float, float, float, float]:
-    """Right, top, left and bottom of the drawing, in pixels."""
-    half = seen.width / 2 * unit
-    if seen.view is Viewpoint.ABOVE:
-        high = seen.height / 2 * unit
-        return half, -high, -half, high
-    sag = 0.0 if seen.view is Viewpoint.FRONT else _SAG
-    deepest = max((edge.radius * sag for band in seen.bands for edge in (band.low, band.high)), default=0.0)
-    rim = seen.bands[-1].high.radius * sag if seen.bands else 0.0
-    return half, -(seen.bottom + seen.height + rim) * unit, -half, (deepest - seen.bottom) * unit
+def object_svg(shown: Sequence[Thing], pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
+    """All that a pattern makes on one sheet, as the text of an SVG file."""
+    painted = [each for thing in shown for each in thing.slices]
+    known = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
+    left, bottom, right, top = box_of(painted)
+    paper = Paper(_SHEET / (max(right - left, top - bottom) or 1.0))
+    Painter(paper, known).paint(painted)
+    box = _in_pixels((left, bottom, right, top), paper.unit)
+    low = box[3] + 16
+    if len(shown) > 1:
+        low = _names(paper, shown, low)
+    return _sheet(paper, known, heading, notes, (*box[:3], low), beside=0.0)
 
 
-def _from_side(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
-    for band in seen.bands:
-        for patch in band.patches:
-            paper.polygon(_front(band, patch, seen), _painted(band, patch, known))
-        _inside_letters(paper, band, seen, known)
-    last = seen.bands[-1] if seen.bands else None
-    if last and seen.view is Viewpoint.SIDE and last.high.radius > 0.15 * seen.width / 2:
-        paper.polygon(_rim(last.high, seen), _opening(last))
+def _in_pixels(box: _Box, unit: float) -> _Box:
+    """Left, top, right and bottom on the sheet, whose y points down."""
+    left, bottom, right, top = box
+    return left * unit, -top * unit, right * unit, -bottom * unit
 
 
-def _front(band: Band, patch: Patch, seen: PieceOutline) -> list[Point]:
-    """Around what is seen of a patch: along the upper edge and back along the lower one."""
-    return [*_arc(band.high, patch, seen), *reversed(_arc(band.low, patch, seen))]
-
-
-def _arc(edge: BandEdge, patch: Patch, seen: PieceOutline) -> list[Point]:
-    steps = 1 if seen.view is Viewpoint.FRONT else 24
-    shares = [patch.start + (patch.end - patch.start) * step / steps for step in range(steps + 1)]
-    return [_on_edge(edge, share, seen) for share in shares]
-
-
-def _on_edge(edge: BandEdge, share: float, seen: PieceOutline) -> Point:
-    sag = 0.0 if seen.view is Viewpoint.FRONT else edge.radius * _SAG * sin(pi * share)
-    return Point(seen.across(share) * (edge.radius + seen.core / 2), edge.level - sag)
-
-
-def _rim(edge: BandEdge, seen: PieceOutline) -> list[Point]:
-    """The opening at the end of the last round."""
-    front = _arc(edge, Patch("", 0.0, 1.0), seen)
-    back = [Point(point.x, 2 * edge.level - point.y) for point in reversed(front)]
-    return [*front, *back]
-
-
-def _opening(band: Band) -> str:
-    dash = "" if band.done else ' stroke-dasharray="3 3"'
-    return f'fill="#ffffff" fill-opacity="0.55" stroke="{_LINE}" stroke-width="0.9"{dash}'
-
-
-def _painted(band: Band, patch: Patch, known: Mapping[str, Ink]) -> str:
-    ink = known.get(patch.colour)
-    colour = ink.colour if ink and ink.colour else _NO_YARN
-    if not band.done:
-        return f'fill="{mixed(colour, "#ffffff", _PALE)}" stroke="{_QUIET}" stroke-width="0.5" stroke-dasharray="2 2"'
-    edge = mixed(_LINE, colour, 0.45) if lightness(colour) > 0.12 else mixed("#ffffff", colour, 0.35)
-    return f'fill="{colour}" stroke="{edge}" stroke-width="0.6"'
+def _names(paper: Paper, shown: Sequence[Thing], low: float) -> float:
+    """What each thing is, below it; on a lower line where it would run into the one before."""
+    free = [-1e9]
+    for thing in shown:
+        left, _, right, _ = thing.box()
+        words = short(thing.label, 40)
+        middle, half = (left + right) / 2 * paper.unit, len(words) * _LETTER / 2
+        line = next((index for index, end in enumerate(free) if middle - half > end), len(free))
+        free[line : line + 1] = [middle + half + _LETTER]
+        paper.text(words, middle, low + 13 * line, 10, anchor="middle", fill=QUIET)
+    return low + 13 * (len(free) - 1)
 
 
 def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
@@ -110,13 +93,13 @@ def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping
     for patch in band.patches:
         ink = known.get(patch.colour)
         middle = (patch.start + patch.end) / 2
-        at = _on_edge(band.low, middle, seen).toward(_on_edge(band.high, middle, seen), 0.5)
-        wide = (_on_edge(band.low, patch.end, seen).x - _on_edge(band.low, patch.start, seen).x) * paper.unit
+        at = on_front(band.low, middle, seen).toward(on_front(band.high, middle, seen), 0.5)
+        wide = (on_front(band.low, patch.end, seen).x - on_front(band.low, patch.start, seen).x) * paper.unit
         if ink is None or wide < _LEAST_LETTER:
             continue
         # Below this lightness black lines do not show; by eye.
         dark = band.done and ink.colour and lightness(ink.colour) < 0.4
-        fill = "#ffffff" if dark else _LINE
+        fill = "#ffffff" if dark else LINE
         paper.text(ink.letter, at.x * paper.unit, -at.y * paper.unit + 3, 8, anchor="middle", fill=fill)
 
 
@@ -125,11 +108,11 @@ def _labels(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink], x: float
     letters = {key: ink.label for key, ink in known.items()}
     free = None
     for group in groups(seen.bands)[:MOST_LABELS]:
-        low = -seen.bands[group.first].low.level * paper.unit
-        high = -seen.bands[group.last].high.level * paper.unit
+        edges = (seen.bands[group.first].low, seen.bands[group.last].high)
+        low, high = (-seen_at((0.0, edge.level, 0.0)).y * paper.unit for edge in edges)
         paper.raw(
             f'<path d="M{number(x)} {number(low - 1)} H{number(x + 5)} V{number(high + 1)} H{number(x)}" '
-            f'fill="none" stroke="{_QUIET}" stroke-width="0.8"/>'
+            f'fill="none" stroke="{QUIET}" stroke-width="0.8"/>'
         )
         y = (low + high) / 2 + 3.5
         if free is None or y <= free - 11:
@@ -141,7 +124,9 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
     for band in reversed(seen.bands):
         track: Track = Stadium(seen.core, band.high.radius) if seen.core else Circle(band.high.radius)
         points = [track.at(track.length * step / 96).point for step in range(96)]
-        paper.polygon(points, _painted(band, band.patches[0], known))
+        if seen.corners:
+            points = [Point(x, y) for x, y in corners_at(seen.corners, band.high.radius)]
+        paper.polygon(points, _painted(band, known))
     letters = {key: ink.label for key, ink in known.items()}
     for group in groups(seen.bands)[:MOST_LABELS]:
         band = seen.bands[(group.first + group.last + 1) // 2]
@@ -151,26 +136,29 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
         radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
         words = label(group, seen.bands, letters)
         paper.text(
-            short(words, 12), 0, radius * paper.unit + 3.5, 9, anchor="middle", fill="#ffffff" if dark else _LINE
+            short(words, 12), 0, radius * paper.unit + 3.5, 9, anchor="middle", fill="#ffffff" if dark else LINE
         )
 
 
+def _painted(band: Band, known: Mapping[str, Ink]) -> str:
+    ink = known.get(band.patches[0].colour)
+    colour = ink.colour if ink and ink.colour else NO_YARN
+    if not band.done:
+        return f'fill="{mixed(colour, "#ffffff", _PALE)}" stroke="{QUIET}" stroke-width="0.5" stroke-dasharray="2 2"'
+    edge = mixed(LINE, colour, 0.45) if lightness(colour) > 0.12 else mixed("#ffffff", colour, 0.35)
+    return f'fill="{colour}" stroke="{edge}" stroke-width="0.6"'
+
+
 def _sheet(
-    paper: Paper,
-    seen: PieceOutline,
-    known: Mapping[str, Ink],
-    heading: str,
-    notes: tuple[str, ...],
-    box: tuple[float, float, float, float],
+    paper: Paper, known: Mapping[str, Ink], heading: str, said: tuple[str, ...], box: _Box, beside: float = _BESIDE
 ) -> str:
     left, top, right, bottom = box
-    width = max(right - left + 2 * _MARGIN + _BESIDE, 360.0)
+    width = max(right - left + 2 * _MARGIN + beside, 360.0)
     start = left - _MARGIN
     paper.text(short(heading, int(width // 9)), start + _MARGIN, top - 26, 15, bold=True)
     low = bottom + 26
-    said = (*_told(seen), *notes, *seen.left_out)
     for words in said:
-        paper.text(short(words, int(width // 5.4)), start + _MARGIN, low, 10, fill=_QUIET)
+        paper.text(short(words, int(width // 5.4)), start + _MARGIN, low, 10, fill=QUIET)
         low += 15
     low = draw_yarns(paper, known, start + _MARGIN, low - 4, width - 2 * _MARGIN)
     above = 54.0
@@ -181,8 +169,7 @@ def _told(seen: PieceOutline) -> tuple[str, ...]:
     if not seen.bands:
         return ("there is nothing to draw yet",)
     made = sum(band.done for band in seen.bands)
-    where = "in the middle" if seen.view is Viewpoint.ABOVE else "at the bottom"
-    told = f"Seen {seen.view.value}; round {seen.bands[0].number} is {where}."
+    told = f"Seen {seen.view.value}; round {seen.bands[0].number} is {seen.first_is}."
     if made == len(seen.bands):
         return (told,)
     return (told, f"{made} of {len(seen.bands)} rounds are made; the pale ones are to come.")

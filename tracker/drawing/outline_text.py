@@ -1,18 +1,30 @@
-"""An outline in a terminal: what is made is filled with the letters of the yarns, what is to come with dots."""
+"""An outline in a terminal: what is made is filled with the letters of the yarns, what is to come with dots.
+
+Each cell also has the colours of its two halves, as light falls on the piece, for terminals that can show them.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import ceil, floor
 
-from tracker.drawing.outline import Band, Patch, PieceOutline, Viewpoint, groups, label
+from tracker.drawing.assembly import Thing
+from tracker.drawing.geometry import Point
+from tracker.drawing.outline import PieceOutline, Viewpoint, groups, label
+from tracker.drawing.painting import NO_YARN as NO_COLOUR
+from tracker.drawing.painting import box_of
+from tracker.drawing.solid import Slice, Stance, light_at, seen_at, slices
 from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Line, Style, line, wrapped
-from tracker.drawing.yarn_letters import Ink, inks, short
+from tracker.drawing.yarn_letters import Ink, inks, mixed, short
 from tracker.pattern.model import Pattern
 
 NO_YARN = "#"
 TO_COME = "·"
 _LABELS = 16
 """Columns beside the drawing for which rounds are of which yarn."""
+_LEAST_ROWS = 4
+"""Rows that are left to the drawing of a thing, however many names stand below it."""
 
 
 def outline_text(
@@ -20,11 +32,54 @@ def outline_text(
 ) -> tuple[Line, ...]:
     """Heading, drawing and key; the drawing itself in at most so many columns and rows."""
     known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
-    head = line([Bit(short(heading, columns), Style.HEADING)])
-    body = _body(seen, known, columns, rows)
-    said = [line([Bit(part, Style.QUIET)]) for note in (*notes, *seen.left_out) for part in wrapped(note, columns)]
-    yarns = [line([Bit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in known.values()]
-    return (head, Line(""), *body, Line(""), *_told(seen, columns), *said, *yarns)
+    lying = Stance(up=(0.0, 0.0, 1.0)) if seen.view is Viewpoint.ABOVE else Stance()
+    if seen.bands and seen.width and seen.height:
+        drawn = _drawing(slices(seen, lying), known, max(_LEAST_ROWS, columns - _LABELS), rows)
+        labels = {} if seen.view is Viewpoint.ABOVE else _labels(seen, known, drawn)
+    else:
+        drawn, labels = _Drawing((), 1.0, 0.0), {}
+    body = []
+    for row, cells in enumerate(drawn.rows):
+        told = [Bit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
+        body.append(line([*(cells if told else _trimmed(cells)), *told]))
+    said = _quiet((*notes, *seen.left_out), columns)
+    return (
+        _head(heading, columns),
+        Line(""),
+        *_or_nothing(body),
+        Line(""),
+        *_told(seen, columns),
+        *said,
+        *_yarns(known),
+    )
+
+
+def object_text(
+    shown: Sequence[Thing], pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
+) -> tuple[Line, ...]:
+    """All that a pattern makes, in at most so many columns and rows, and what each thing is from left to right."""
+    painted = [each for thing in shown for each in thing.slices]
+    known = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
+    body = [line(_trimmed(cells)) for cells in _drawing(painted, known, columns, max(_LEAST_ROWS, rows)).rows]
+    names = f"from left to right: {', '.join(short(thing.label, 40) for thing in shown)}" if len(shown) > 1 else ""
+    said = _quiet((*filter(None, [names]), *notes), columns)
+    return (_head(heading, columns), Line(""), *_or_nothing(body), Line(""), *said, *_yarns(known))
+
+
+def _head(heading: str, columns: int) -> Line:
+    return line([Bit(short(heading, columns), Style.HEADING)])
+
+
+def _or_nothing(body: list[Line]) -> list[Line]:
+    return body or [line([Bit("there is nothing to draw yet", Style.QUIET)])]
+
+
+def _quiet(words: Iterable[str], columns: int) -> list[Line]:
+    return [line([Bit(part, Style.QUIET)]) for each in words for part in wrapped(each, columns)]
+
+
+def _yarns(known: Mapping[str, Ink]) -> list[Line]:
+    return [line([Bit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in known.values()]
 
 
 def _told(seen: PieceOutline, columns: int) -> list[Line]:
@@ -35,82 +90,110 @@ def _told(seen: PieceOutline, columns: int) -> list[Line]:
     if made < len(seen.bands):
         each = "rows" if seen.view is Viewpoint.FRONT else "rounds"
         words += f"; {made} of {len(seen.bands)} {each} made, the dots are to come"
-    return [line([Bit(part, Style.QUIET)]) for part in wrapped(words, columns)]
+    return _quiet((words,), columns)
 
 
 def _where(seen: PieceOutline) -> str:
     first = seen.bands[0].number
-    return f"{first} is {'in the middle' if seen.view is Viewpoint.ABOVE else 'at the bottom'}"
+    return f"{first} is {seen.first_is}"
 
 
-def _body(seen: PieceOutline, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line]:
-    if not seen.bands or not seen.width or not seen.height:
-        return [line([Bit("there is nothing to draw yet", Style.QUIET)])]
-    room = max(4, columns - _LABELS)
-    scale = min(rows / seen.height, room / CELL_HEIGHT / seen.width)
-    wide, high = max(1, round(seen.width * scale * CELL_HEIGHT)), max(1, round(seen.height * scale))
-    labels = {} if seen.view is Viewpoint.ABOVE else _labels(seen, known, high)
-    lines = []
-    for row in range(high):
-        cells: list[Bit | str] = [_cell(seen, known, (x + 0.5) / wide, 1 - (row + 0.5) / high) for x in range(wide)]
-        told = [Bit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
-        while not told and cells and cells[-1] == " ":
-            cells.pop()
-        lines.append(line([*cells, *told]))
-    return lines
+# What is painted, pixel by pixel: two to a cell, one above the other, since a cell is twice as high as wide.
 
 
-def _cell(seen: PieceOutline, known: Mapping[str, Ink], across: float, up: float) -> Bit | str:
-    """What is to be seen at a place of the drawing, 0 to 1 from the left and from below."""
-    x = (across - 0.5) * seen.width
-    found = _above(seen, x, up) if seen.view is Viewpoint.ABOVE else _from_side(seen, x, up)
-    if found is None:
+@dataclass(frozen=True, slots=True)
+class _Pixel:
+    yarn: str
+    light: float
+    done: bool
+
+
+@dataclass(frozen=True, slots=True)
+class _Drawing:
+    """Rows of cells; `top` is the height of the upper edge, `scale` the pixels to a stitch width."""
+
+    rows: tuple[list[Bit | str], ...]
+    scale: float
+    top: float
+
+    def row_of(self, level: float) -> int:
+        """The row in which a height is."""
+        return max(0, min(len(self.rows) - 1, int((self.top - level) * self.scale / CELL_HEIGHT)))
+
+
+def _drawing(painted: Sequence[Slice], known: Mapping[str, Ink], columns: int, rows: int) -> _Drawing:
+    """What is painted, as large as so many columns and rows allow."""
+    left, bottom, right, top = box_of(painted)
+    scale = min(rows * CELL_HEIGHT / ((top - bottom) or 1.0), columns / ((right - left) or 1.0))
+    # What is narrower than a cell stands in the middle of one.
+    left, right = min(left, (left + right - 1 / scale) / 2), max(right, (left + right + 1 / scale) / 2)
+    wide, high = max(1, round((right - left) * scale)), max(1, round((top - bottom) * scale / CELL_HEIGHT))
+    pixels: list[list[_Pixel | None]] = [[None] * wide for _ in range(2 * high)]
+    for each in painted:
+        for shape in each.shapes:
+            _fill(
+                pixels, [Point((p.x - left) * scale, (top - p.y) * scale) for p in shape.points], shape.colour, each
+            )
+    cells = tuple(
+        [_cell(upper, lower, known) for upper, lower in zip(pixels[2 * row], pixels[2 * row + 1], strict=True)]
+        for row in range(high)
+    )
+    return _Drawing(cells, scale, top)
+
+
+def _fill(pixels: list[list[_Pixel | None]], corners: Sequence[Point], yarn: str, each: Slice) -> None:
+    """Every pixel whose middle is in the area; light by the place from its left to its right end."""
+    low, high = min(point.y for point in corners), max(point.y for point in corners)
+    left, right = min(point.x for point in corners), max(point.x for point in corners)
+    for row in range(max(0, floor(low)), min(len(pixels), ceil(high) + 1)):
+        crossed = sorted(_crossings(corners, row + 0.5))
+        for start, end in zip(crossed[::2], crossed[1::2], strict=False):
+            for column in range(max(0, ceil(start - 0.5)), min(len(pixels[row]), floor(end - 0.5) + 1)):
+                light = light_at(each.light, (column + 0.5 - left) / ((right - left) or 1.0))
+                pixels[row][column] = _Pixel(yarn, light, each.done)
+
+
+def _crossings(corners: Sequence[Point], y: float) -> list[float]:
+    """Where the line at this height goes in and out of an area."""
+    found = []
+    for index, end in enumerate(corners):
+        start = corners[index - 1]
+        if (start.y <= y) != (end.y <= y):
+            found.append(start.x + (end.x - start.x) * (y - start.y) / (end.y - start.y))
+    return found
+
+
+def _cell(upper: _Pixel | None, lower: _Pixel | None, known: Mapping[str, Ink]) -> Bit | str:
+    shown = lower or upper
+    if shown is None:
         return " "
-    band, patch = found
-    if not band.done:
-        return Bit(TO_COME, Style.AHEAD, patch.colour)
-    ink = known.get(patch.colour)
-    return Bit(ink.letter if ink else NO_YARN, Style.DONE, patch.colour)
+    halves = (_colour(upper, known), _colour(lower, known))
+    if not shown.done:
+        return Bit(TO_COME, Style.AHEAD, shown.yarn)
+    ink = known.get(shown.yarn)
+    return Bit(ink.letter if ink else NO_YARN, Style.DONE, shown.yarn, halves)
 
 
-def _from_side(seen: PieceOutline, x: float, up: float) -> tuple[Band, Patch] | None:
-    level = seen.bottom + up * seen.height
-    widest: tuple[float, Band] | None = None
-    for band in seen.bands:
-        low, high = sorted((band.low.level, band.high.level))
-        if low <= level <= high and high > low:
-            share = (level - band.low.level) / (band.high.level - band.low.level)
-            radius = band.low.radius + share * (band.high.radius - band.low.radius)
-            if widest is None or radius > widest[0]:
-                widest = radius, band
-    if widest is None:
-        return None
-    half = widest[0] + seen.core / 2
-    if abs(x) > half:
-        return None
-    return widest[1], _patch(widest[1], seen.share(x / half if half else 0.0))
+def _colour(pixel: _Pixel | None, known: Mapping[str, Ink]) -> str:
+    """The colour of a pixel as it is lit; "" for one that is not made, or not there."""
+    if pixel is None or not pixel.done:
+        return ""
+    ink = known.get(pixel.yarn)
+    colour = ink.colour if ink and ink.colour else NO_COLOUR
+    return mixed(colour, "#000000" if pixel.light < 1 else "#ffffff", 1 - abs(1 - pixel.light))
 
 
-def _above(seen: PieceOutline, x: float, up: float) -> tuple[Band, Patch] | None:
-    y = (up - 0.5) * seen.height
-    away = (max(0.0, abs(x) - seen.core / 2) ** 2 + y**2) ** 0.5
-    for band in seen.bands:
-        if band.low.radius <= away <= band.high.radius:
-            return band, _patch(band, 0.5)
-    return None
+def _trimmed(cells: Sequence[Bit | str]) -> Sequence[Bit | str]:
+    last = max((index for index, cell in enumerate(cells) if cell != " "), default=-1)
+    return cells[: last + 1]
 
 
-def _patch(band: Band, share: float) -> Patch:
-    return next((patch for patch in band.patches if share <= patch.end), band.patches[-1])
-
-
-def _labels(seen: PieceOutline, known: Mapping[str, Ink], high: int) -> dict[int, str]:
+def _labels(seen: PieceOutline, known: Mapping[str, Ink], drawn: _Drawing) -> dict[int, str]:
     """Which rounds are of which yarn, beside the middle of each; not more than there are lines."""
     letters = {key: ink.letter for key, ink in known.items()}
     found: dict[int, str] = {}
     for group in groups(seen.bands):
         low, top = seen.bands[group.first].low.level, seen.bands[group.last].high.level
-        middle = ((low + top) / 2 - seen.bottom) / seen.height
-        row = min(high - 1, int((1 - middle) * high))
-        found.setdefault(row, short(label(group, seen.bands, letters), _LABELS - 2))
+        words = short(label(group, seen.bands, letters), _LABELS - 2)
+        found.setdefault(drawn.row_of(seen_at((0.0, (low + top) / 2, 0.0)).y), words)
     return found

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from enum import Enum
 
 
@@ -21,12 +21,17 @@ class Style(Enum):
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """Characters `start` to `end` (excluded) of a line. `colour` is a yarn key, "" for none."""
+    """Characters `start` to `end` (excluded) of a line. `colour` is a yarn key, "" for none.
+
+    `halves` are the colours ("#rrggbb", "" for none) of the upper and the lower half of each of these cells; who
+    can paint them shows them instead of the characters, which are there for all others.
+    """
 
     start: int
     end: int
     style: Style
     colour: str = ""
+    halves: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,6 +49,7 @@ class Bit:
     text: str
     style: Style
     colour: str = ""
+    halves: tuple[str, str] = ("", "")
 
 
 def line(bits: Iterable[Bit | str]) -> Line:
@@ -56,10 +62,11 @@ def line(bits: Iterable[Bit | str]) -> Line:
             continue
         start, text = len(text), text + bit.text
         last = spans[-1] if spans else None
-        if last and (last.end, last.style, last.colour) == (start, bit.style, bit.colour):
-            spans[-1] = Span(last.start, len(text), bit.style, bit.colour)
+        alike = last and (last.style, last.colour, last.halves) == (bit.style, bit.colour, bit.halves)
+        if last and alike and last.end == start:
+            spans[-1] = replace(last, end=len(text))
         elif bit.text:
-            spans.append(Span(start, len(text), bit.style, bit.colour))
+            spans.append(Span(start, len(text), bit.style, bit.colour, bit.halves))
     return Line(text, tuple(spans))
 
 
@@ -68,7 +75,8 @@ def bits(a_line: Line) -> list[Bit | str]:
     found: list[Bit | str] = []
     done = 0
     for span in a_line.spans:
-        found += [a_line.text[done : span.start], Bit(a_line.text[span.start : span.end], span.style, span.colour)]
+        text = a_line.text[span.start : span.end]
+        found += [a_line.text[done : span.start], Bit(text, span.style, span.colour, span.halves)]
         done = span.end
     return [*found, a_line.text[done:]]
 
@@ -91,7 +99,7 @@ class Grid:
         if not self.free(x, y, len(bit.text)):
             return False
         for step, character in enumerate(bit.text):
-            self._cells[x + step, y] = Bit(character, bit.style, bit.colour)
+            self._cells[x + step, y] = replace(bit, text=character)
         return True
 
     def lines(self) -> tuple[Line, ...]:
@@ -117,3 +125,11 @@ def wrapped(words: str, columns: int) -> list[str]:
 
 CELL_HEIGHT = 2.0
 """How many times higher than wide a cell is: common practice, no source; most terminal fonts are close to it."""
+
+
+def half_block(halves: tuple[str, str]) -> tuple[str, str, str]:
+    """How to paint a cell of two colours: its character, its ink and its ground ("" for none)."""
+    upper, lower = halves
+    if not upper:
+        return "▄", lower, ""
+    return "▀", upper, lower

@@ -7,7 +7,6 @@ import string
 from collections.abc import Iterable
 from dataclasses import dataclass
 
-from tracker.drawing.colour_names import colour_of_name
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
@@ -37,10 +36,8 @@ def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
     for key in used:
         if not key or key in found:
             continue
-        yarn = pattern.yarn(key)
         letter = _letter(key, {ink.letter for ink in found.values()})
-        told = yarn.colour if yarn else ""
-        colour = plain_colour(told) or colour_of_name(told) or colour_of_name(pattern.yarn_name(key))
+        colour = plain_colour(pattern.yarn_colour(key))
         found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
     return found
 

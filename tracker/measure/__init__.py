@@ -14,6 +14,7 @@ DOORS = (
     "safety",
     "shapes",
     "size",
+    "standing",
     "stitch_counts",
     "stitch_sizes",
     "yarn",

@@ -82,8 +82,9 @@ class PieceSize:
 
     `tall` is as the rounds lie; `stuffed` how tall a closed piece can bow out when it is filled, None where
     it cannot. `outline` is the line up the side in stitch widths, start first; empty for rows.
-    `meridian` is that line at the true length of its fabric; empty where it has none in one piece, as a figure has.
+    `meridian` is that line at the true length of its fabric, up to the first round that goes into an earlier one.
     A figure has `corners`, and `across` is its side. A ruffle has no size but that of its `edge` and of its fabric.
+    `bases` is the point of those lines that each round starts from: the one before, or that of an earlier round.
     `fabric` is the surface of the fabric, stitch by stitch, in squares of the unit.
     """
 
@@ -97,6 +98,7 @@ class PieceSize:
     rounds: tuple[RoundSize, ...] = ()
     outline: tuple[ProfilePoint, ...] = ()
     meridian: tuple[ProfilePoint, ...] = ()
+    bases: tuple[int, ...] = ()
     core: float = 0.0
     corners: int = 0
     edge: Range = NOTHING
@@ -188,6 +190,7 @@ def _round(piece: Piece, edges: list[RoundEdge], opening: Opening, stitch: Stitc
         rounds=rounds,
         outline=tuple(points),
         meridian=() if corners else _meridian(edges, opening),
+        bases=tuple(edge.based_on + 1 for edge in edges),
         core=opening.core,
         corners=corners,
         edge=stitch.width * edges[-1].around,
@@ -248,10 +251,9 @@ def _points(edges: list[RoundEdge], opening: Opening) -> list[ProfilePoint]:
 
 
 def _meridian(edges: list[RoundEdge], opening: Opening) -> tuple[ProfilePoint, ...]:
-    """The start and the end of each round along the fabric; nothing where a round goes into an earlier one."""
-    if len(_unbroken(edges)) > 1:
-        return ()
-    steps = [ProfileStep(edge.around, edge.rise) for edge in edges]
+    """The start and the end of each round along the fabric, up to the first that goes into an earlier one."""
+    _, end = _unbroken(edges)[0]
+    steps = [ProfileStep(edge.around, edge.rise) for edge in edges[:end]]
     return tuple(laid(opening.first_edge, steps, opening.core))
 
 

@@ -19,8 +19,7 @@ from tracker.notation.line import Context, OwnWord
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, PieceBelow, Start, Yarn
-from tracker.pattern.round_below import piece_below
+from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Seat, Side, Stands, Start, Yarn
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
 
@@ -45,7 +44,7 @@ MAX_SIZES = 20
 _TOP = ("title", "terms", "size", "hook", "notions", "notes", "for", "words", "gauge", "yarn", "piece", "making-up")
 _GAUGE = ("stitch", "stitches", "rounds", "over")
 _YARN = ("name", "colour", "weight", "ball_grams", "ball_metres")
-_PIECE = ("name", "make", "start", "rounds", "notes")
+_PIECE = ("name", "make", "start", "rounds", "notes", "stands", "on", "at")
 _STEP = ("step",)
 
 
@@ -258,16 +257,17 @@ def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) ->
     tables = top.tables("piece", _PIECE)
     if len(tables) > MAX_PIECES:
         top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
-    pieces: list[Piece] = []
-    for number, table in enumerate(tables[:MAX_PIECES], 1):
-        below = piece_below(pieces[-1]) if pieces else None
-        pieces.append(_piece(table, number, context, yarns, main, below))
-    return tuple(pieces)
+    taken = tables[:MAX_PIECES]
+    pieces = tuple(_piece(table, number, context, yarns, main) for number, table in enumerate(taken, 1))
+    names = {piece.name.casefold() for piece in pieces}
+    for table, piece in zip(taken, pieces, strict=True):
+        on = piece.seat.on if piece.seat else ""
+        if on and (on.casefold() not in names or on.casefold() == piece.name.casefold()):
+            table.problem("bad-place", f"there is no piece '{on}' to sew it on", "name another piece", table.line)
+    return pieces
 
 
-def _piece(
-    table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str, below: PieceBelow | None
-) -> Piece:
+def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str) -> Piece:
     name = table.text("name") or f"Piece {number}"
     text = table.text("rounds")
     if not text.strip():
@@ -276,7 +276,7 @@ def _piece(
     notes = table.texts("notes")
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
     at = table.text_place("rounds")
-    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at, below)
+    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
         table.problem("no-rounds", message, "begin each round with its number: Rnd 1: 6 sc in magic ring", at[0])
@@ -291,8 +291,36 @@ def _piece(
         entries=cut_up.entries,
         main=main,
         at=at,
-        below=below,
+        stands=_stands(table),
+        seat=_seat(table),
     )
+
+
+def _stands(table: Table) -> Stands | None:
+    stands = table.choice("stands", tuple(each.value for each in Stands), "")
+    return Stands(stands) if stands else None
+
+
+_AT = re.compile(
+    rf"(?:(?:rnds?|rounds?|rows?|r)?\.? ?(\d{{1,6}})(?: ?(?:-|to) ?(\d{{1,6}}))?)?"
+    rf"(?:,? ?({'|'.join(side.value for side in Side)}))?",
+    re.IGNORECASE,
+)
+"""Where a piece is sewn: "Rnds 3-9, all round", "Rnd 7, sides", "front"."""
+
+
+def _seat(table: Table) -> Seat | None:
+    """Where the piece is sewn on another; None where the file does not say."""
+    on, words = table.text("on"), " ".join(table.text("at").split())
+    read = _AT.fullmatch(words)
+    if read is None or (words and not on):
+        help = 'write on = "Body" and at = "Rnds 3-9, all round", or front, back, sides'
+        table.problem("bad-place", f"where it is sewn on is not clear: '{words}'", help, table.line)
+        return None
+    if not on:
+        return None
+    numbers = sorted(int(number) for number in (read[1], read[2]) if number)
+    return Seat(on, (numbers[0], numbers[-1]) if numbers else None, Side(read[3].lower()) if read[3] else None)
 
 
 def _first_said(own: bool | None, general: bool | None) -> bool | None:

@@ -6,14 +6,25 @@ from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
-from tracker.diagnostics import Problem, Severity, verdict_of
+from tracker.diagnostics import Problem, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Context, Line
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base
 
-__all__ = ["Gauge", "MakingUp", "Pattern", "Piece", "PieceBelow", "Round", "Start", "Stated", "Yarn"]
+__all__ = [
+    "Gauge",
+    "MakingUp",
+    "Pattern",
+    "Piece",
+    "Round",
+    "Seat",
+    "Side",
+    "Stands",
+    "Start",
+    "Stated",
+    "Yarn",
+]
 
 
 class Start(Enum):
@@ -22,6 +33,31 @@ class Start(Enum):
     SPIRAL = "spiral"
     JOINED = "joined"
     ROWS = "rows"
+
+
+class Stands(Enum):
+    """Which end of a piece is below when the thing stands: its first round, or its last one."""
+
+    FOOT = "foot"
+    OPENING = "opening"
+
+
+class Side(Enum):
+    """Where around another piece the copies of one are sewn."""
+
+    FRONT = "front"
+    BACK = "back"
+    SIDES = "sides"
+    ALL_ROUND = "all round"
+
+
+@dataclass(frozen=True, slots=True)
+class Seat:
+    """Where a piece is sewn: `on` the piece of that name; on top of it, or at its `rounds`, from first to last."""
+
+    on: str
+    rounds: tuple[int, int] | None = None
+    side: Side | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,14 +129,6 @@ class Round:
         """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
         return verdict_of(self.problems)
 
-    @property
-    def is_in_doubt(self) -> bool:
-        """Whether what it should leave is not known, or its witnesses do not agree: its count decides then."""
-        if self.is_by_eye:
-            return False
-        doubts = (Severity.ERROR, Severity.DISAGREES)
-        return self.leaves is None or any(problem.severity in doubts for problem in self.problems)
-
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -118,15 +146,6 @@ class Entry:
     remarks: tuple[str, ...] = ()
     printed: str = ""
     is_settled: bool = False
-
-
-@dataclass(frozen=True, slots=True)
-class PieceBelow:
-    """What a piece leaves to be gone on from: its name, its last round's number, and what that round left."""
-
-    name: str
-    last_number: int
-    base: Base
 
 
 @dataclass(frozen=True)
@@ -147,8 +166,9 @@ class Piece:
     """The stitch that "inc" means where no round has named one yet."""
     at: tuple[int, int] = (0, 0)
     """The line and column of the file where the text of the rounds begins, from 0."""
-    below: PieceBelow | None = None
-    """The piece before it, if its first round may go on from there."""
+    stands: Stands | None = None
+    """None where the file does not say."""
+    seat: Seat | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -194,6 +214,14 @@ class Pattern:
         """How to call a yarn in a sentence."""
         yarn = self.yarn(key)
         return yarn.name if yarn else key
+
+    def yarn_colour(self, key: str) -> str:
+        """The colour to show a yarn in: as the file gives it, else as its name tells; "" where neither does."""
+        from tracker.pattern.colour_names import colour_of_name
+
+        yarn = self.yarn(key)
+        own = yarn.colour.strip() if yarn else ""
+        return own if own.startswith("#") else colour_of_name(own) or colour_of_name(self.yarn_name(key))
 
 
 @dataclass(frozen=True, slots=True)

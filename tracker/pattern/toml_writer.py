@@ -8,7 +8,7 @@ from typing import Any
 
 import tomli_w
 
-from tracker.pattern.model import Gauge, Start, Yarn
+from tracker.pattern.model import Gauge, Seat, Stands, Start, Yarn
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,6 +20,8 @@ class DraftPiece:
     make: int = 1
     start: Start = Start.SPIRAL
     notes: tuple[str, ...] = ()
+    stands: Stands | None = None
+    seat: Seat | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,9 +90,17 @@ def _piece(piece: DraftPiece) -> dict[str, Any]:
         "name": piece.name,
         "make": piece.make,
         "start": piece.start.value,
+        **({"stands": piece.stands.value} if piece.stands else {}),
+        **(_seat(piece.seat) if piece.seat else {}),
         **notes,
         "rounds": piece.text.rstrip("\n") + "\n",
     }
+
+
+def _seat(seat: Seat) -> dict[str, str]:
+    rounds = f"Rnds {seat.rounds[0]}-{seat.rounds[1]}" if seat.rounds else ""
+    at = ", ".join(filter(None, (rounds, seat.side.value if seat.side else "")))
+    return {"on": seat.on, **({"at": at} if at else {})}
 
 
 def with_round(source: str, piece: int, line: str) -> str:

@@ -3,28 +3,34 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+from tracker.drawing.assembly import MOST_COPIES, Part, Thing, things
 from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
+from tracker.drawing.fabric_profile import Line as Profile
 from tracker.drawing.fabric_profile import bent, filled, is_closed
 from tracker.drawing.outline import FLAT, PieceOutline, outline
-from tracker.drawing.outline_svg import outline_svg
-from tracker.drawing.outline_text import outline_text
+from tracker.drawing.outline_svg import object_svg, outline_svg
+from tracker.drawing.outline_text import object_text, outline_text
 from tracker.drawing.styled_text import Line
 from tracker.drawing.yarn_letters import short
 from tracker.measure.size import PatternSize, PieceSize, SolidKind, measure_pattern
-from tracker.pattern.model import Pattern, Piece, Round
+from tracker.measure.standing import stands_of
+from tracker.pattern.model import Pattern, Piece, Round, Stands
 
 
 class Picture(Protocol):
-    """What can be shown of one piece."""
+    """What can be shown of one piece, or of all of them."""
 
     @property
-    def piece(self) -> Piece: ...
+    def name(self) -> str:
+        """Whose picture it is."""
+        ...
 
     def text(self, columns: int, rows: int) -> tuple[Line, ...]:
         """For a terminal of this size."""
@@ -61,6 +67,10 @@ class ChartPicture:
         title = heading(pattern, piece, each)
         return cls(pattern, piece, chart_of_round(piece, index), (each,), terms, title)
 
+    @property
+    def name(self) -> str:
+        return self.piece.name
+
     def text(self, columns: int, rows: int) -> tuple[Line, ...]:
         return chart_text(self.chart, self.pattern, self.title, self.rounds, columns, rows, self.terms)
 
@@ -85,20 +95,102 @@ class OutlinePicture:
     def of(cls, pattern: Pattern, piece: Piece, index: int | None) -> OutlinePicture | None:
         """As it stands after round `index` (from 0), or finished if it is None; None if there is nothing to show."""
         measured = measure_pattern(pattern)
-        size = measured.pieces[pattern.pieces.index(piece)]
-        points = _points(size, stuffed=_is_stuffed(pattern))
-        if len(points) != len(piece.rounds) + 1:
+        lying = _lying(pattern, piece, measured)
+        if lying is None:
             return None
-        done = None if index is None else index + 1
-        seen = outline(piece.rounds, points, done, size.core, flat=not size.outline)
+        seen = lying.outline(piece, None if index is None else index + 1)
         which = None if index is None else piece.rounds[index]
-        return cls(pattern, piece, seen, heading(pattern, piece, which), _size_words(measured, size))
+        return cls(pattern, piece, seen, heading(pattern, piece, which), _size_words(measured, lying))
+
+    @property
+    def name(self) -> str:
+        return self.piece.name
 
     def text(self, columns: int, rows: int) -> tuple[Line, ...]:
         return outline_text(self.seen, self.pattern, self.title, columns, rows, self.notes)
 
     def svg(self) -> str:
         return outline_svg(self.seen, self.pattern, self.title, self.notes)
+
+
+MOST_PARTS = 60
+"""Pieces on the sheet of a whole thing; more are too small to tell apart."""
+MOST_NAMED = 12
+"""Pieces that are named because they are not shown."""
+
+
+@dataclass(frozen=True, slots=True)
+class ObjectPicture:
+    """All that a pattern makes, each piece in all its copies: put together where the pattern says how."""
+
+    pattern: Pattern
+    shown: tuple[Thing, ...]
+    title: str
+    notes: tuple[str, ...]
+
+    @classmethod
+    def of(cls, pattern: Pattern, made: Callable[[int, int], int] | None = None) -> ObjectPicture | None:
+        """As far as it is made; None if no piece of it has an outline.
+
+        `made` gives how many rounds are made of a piece (its index) in one of its copies (from 1); None: all of them.
+        """
+        measured = measure_pattern(pattern)
+        parts: list[Part] = []
+        left_out = [short(piece.name, 40) for piece in pattern.pieces[MOST_PARTS:]]
+        for number, piece in enumerate(pattern.pieces[:MOST_PARTS]):
+            lying = _lying(pattern, piece, measured)
+            if lying is None or not piece.rounds:
+                left_out.append(short(piece.name, 40))
+                continue
+            copies = range(1, min(piece.make, MOST_COPIES) + 1)
+            done = [made(number, copy) if made else None for copy in copies]
+            drawn = {each: lying.outline(piece, each) for each in set(done)}
+            parts.append(Part(piece.name, tuple(drawn[each] for each in done), piece.seat))
+        shown = things(parts, short(pattern.title, 60))
+        if not shown:
+            return None
+        more = ", …" if len(left_out) > MOST_NAMED else ""
+        notes = [f"not shown: {', '.join(left_out[:MOST_NAMED])}{more}"] if left_out else []
+        if not all(each.done for thing in shown for each in thing.slices):
+            notes.append("What is pale is still to come.")
+        return cls(pattern, tuple(shown), short(pattern.title, 60), (*_tall_words(measured, shown), *notes))
+
+    @property
+    def name(self) -> str:
+        return self.pattern.title
+
+    def text(self, columns: int, rows: int) -> tuple[Line, ...]:
+        return object_text(self.shown, self.pattern, self.title, columns, rows, self.notes)
+
+    def svg(self) -> str:
+        return object_svg(self.shown, self.pattern, self.title, self.notes)
+
+
+@dataclass(frozen=True, slots=True)
+class _Lying:
+    """How the fabric of a piece lies: its line, start first, and whether a filling blows it out."""
+
+    points: tuple[tuple[float, float], ...]
+    size: PieceSize
+    is_filled: bool
+
+    def outline(self, piece: Piece, done: int | None) -> PieceOutline:
+        size = self.size
+        bases, corners = size.bases, size.corners
+        return outline(
+            piece.rounds, self.points, done, size.core, flat=not size.outline, bases=bases, corners=corners
+        )
+
+
+def _lying(pattern: Pattern, piece: Piece, measured: PatternSize) -> _Lying | None:
+    """None where the piece has no outline."""
+    size = measured.pieces[pattern.pieces.index(piece)]
+    points, is_filled = _points(size, measured.stitch.width.middle, stuffed=_is_stuffed(pattern))
+    if len(points) != len(piece.rounds) + 1:
+        return None
+    if size.outline and stands_of(pattern, piece) is Stands.OPENING:
+        points = [(radius, -level) for radius, level in points]
+    return _Lying(tuple(points), size, is_filled)
 
 
 def _is_stuffed(pattern: Pattern) -> bool:
@@ -108,23 +200,46 @@ def _is_stuffed(pattern: Pattern) -> bool:
     return any(_STUFFING.search(words) for words in (*pattern.notions, *pattern.notes, *steps, *notes))
 
 
-def _points(size: PieceSize, *, stuffed: bool) -> list[tuple[float, float]]:
-    """How far out and how high each round ends, the start first; of flat rows half their widths."""
+def _points(size: PieceSize, width: float, *, stuffed: bool) -> tuple[list[tuple[float, float]], bool]:
+    """How far out and how high each round ends, the start first; of flat rows half their widths.
+
+    In stitch widths, one being `width` in the unit of the size. Beside it whether a filling blows the piece out.
+    """
+    if size.corners:
+        return [(point.radius, 0.0) for point in size.outline], False
     if size.meridian:
         line = tuple((point.radius, point.level) for point in size.meridian)
-        return list(filled(line) if is_closed(line, stuffed=stuffed) and not size.core else bent(line))
-    if size.outline:
-        return [(point.radius, point.level) for point in size.outline]
+        is_blown = is_closed(line, stuffed=stuffed) and not size.core
+        lying = filled(line) if is_blown else bent(line)
+        return [*lying, *_branches(size, lying)], is_blown
     if not size.rounds:
-        return []
-    rows = [(each.around.middle / 2, each.level.middle) for each in size.rounds]
-    return [(rows[0][0], 0.0), *rows]
+        return [], False
+    rows = [(each.around.middle / 2 / width, each.level.middle / width) for each in size.rounds]
+    return [(rows[0][0], 0.0), *rows], False
 
 
-def _size_words(measured: PatternSize, size: PieceSize) -> tuple[str, ...]:
-    """The finished size, where it is measured by a gauge."""
+def _branches(size: PieceSize, lying: Profile) -> list[tuple[float, float]]:
+    """The rounds behind the main line, each as far from the one that it is worked into as they were measured."""
+    points = list(lying)
+    for index in range(len(lying), len(size.outline)):
+        base = size.bases[index - 1]
+        before, here = size.outline[base], size.outline[index]
+        radius, level = points[base]
+        points.append((radius + here.radius - before.radius, level + here.level - before.level))
+    return points[len(lying) :]
+
+
+def _size_words(measured: PatternSize, lying: _Lying) -> tuple[str, ...]:
+    """The finished size, where it is measured by a gauge; of a stuffed piece as it is drawn."""
+    size = lying.size
     if not measured.stitch.is_measured:
         return ()
+    if lying.is_filled:
+        width = measured.stitch.width.middle
+        wide = 2 * max(radius for radius, _ in lying.points) * width
+        levels = [level for _, level in lying.points]
+        tall = (max(levels) - min(levels)) * width
+        return (f"about {wide:.1f} cm across and {tall:.1f} cm tall when filled",)
     across = f"{size.across.middle:.1f}"
     if size.along is not None:
         across = f"{size.along.middle:.1f} by {across}"
@@ -132,4 +247,13 @@ def _size_words(measured: PatternSize, size: PieceSize) -> tuple[str, ...]:
         return (f"about {across} cm wide and {size.tall.middle:.1f} cm long when finished",)
     if size.tall.middle < size.across.middle * FLAT:
         return (f"about {across} cm across when finished, flat",)
-    return (f"about {across} cm across and {size.tall.middle:.1f} cm tall when finished, unstuffed",)
+    return (f"about {across} cm across and {size.tall.middle:.1f} cm tall when finished",)
+
+
+def _tall_words(measured: PatternSize, shown: Sequence[Thing]) -> tuple[str, ...]:
+    """The size of a thing that is put together, where it is measured by a gauge."""
+    if not measured.stitch.is_measured or len(shown) > 1:
+        return ()
+    left, _, right, _ = shown[0].box()
+    width = measured.stitch.width.middle
+    return (f"about {(right - left) * width:.1f} cm wide and {shown[0].height * width:.1f} cm high",)

@@ -5,8 +5,12 @@ Only looks: nothing is written, nobody is kept from working.
 
 from __future__ import annotations
 
+import time
 from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
 
+from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.records import Happened
 from tracker.measure.pace import Sample
 from tracker.measure.stitch_counts import (
@@ -17,9 +21,40 @@ from tracker.measure.stitch_counts import (
     work_of_piece,
 )
 from tracker.pattern.model import Pattern
+from tracker.project.project import open_project
 from tracker.session.events import Closed, Making, Opened
+from tracker.session.reducer import State
 from tracker.session.replay import ReplayStep, steps
 from tracker.session.state import Place, Work
+
+
+@dataclass(frozen=True)
+class Underway:
+    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
+
+    `history` and `state` are what both come from.
+    """
+
+    rest: ByYarn
+    samples: tuple[Sample, ...]
+    history: tuple[Happened, ...]
+    state: State
+
+
+def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None:
+    """How far the maker is; None if nothing was made yet, or if nobody can tell."""
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+    except JournalTrouble:
+        return None
+    try:
+        history = project.history() if project.changed is None else []
+        state = project.state
+    finally:
+        project.close()
+    if not history:
+        return None
+    return Underway(rest_of(pattern, state.work), samples_of(pattern, history), tuple(history), state)
 
 
 def rest_of(pattern: Pattern, work: Work) -> ByYarn:

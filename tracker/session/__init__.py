@@ -11,7 +11,6 @@ DOORS = (
     "counting",
     "due_notes",
     "events",
-    "history",
     "mistakes",
     "phrases",
     "reducer",

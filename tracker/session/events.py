@@ -223,7 +223,3 @@ Part = (
 """What can happen together with others, and be taken back."""
 
 Event = Part | Together | Undo | Opened | Closed
-
-
-LONGEST_ROUND = 20_000
-"""Characters of one round; no maker writes more."""

@@ -14,9 +14,9 @@ from tracker.normalize import clean
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import MAX_STITCHES, Plan
+from tracker.session.counting import should_be_counted
 from tracker.session.due_notes import due_notes
 from tracker.session.events import (
-    LONGEST_ROUND,
     Frog,
     Making,
     MovesDone,
@@ -39,7 +39,7 @@ from tracker.session.state import (
     next_copy,
     rounds_of,
 )
-from tracker.session.worked_rounds import moved_over, round_at, worked_instead
+from tracker.session.worked_rounds import round_at, worked_instead
 
 
 def worked(pattern: Pattern, state: State, event: Making) -> Work:
@@ -198,6 +198,9 @@ def chosen(pattern: Pattern, state: State, event: PieceChosen) -> Work:
 
 # Rounds that the maker works otherwise than written, and what became of that when something is ripped back.
 
+LONGEST_ROUND = 20_000
+"""Characters of one round; no maker writes more."""
+
 
 def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: Miscount | None) -> Work:
     """The work with one round of the copy in hand changed; the count that it answers is no longer open.
@@ -241,25 +244,16 @@ def _must_read(pattern: Pattern, own: OwnRound) -> None:
         raise Refused(f"this line does not work out over {own.before:,} stitches")
 
 
+def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
+    """The place after as many stitches in the round as it is worked now."""
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    if item.plan is None:
+        return place
+    moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
+    return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)
+
+
 def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:
     """The own rounds that go on when this copy is ripped back to `place`: what they make up for is still there."""
     there = place.round_index, place.moves
     return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= there)
-
-
-def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
-    """Whether the maker wishes to be asked for a count when this round is done."""
-    asks = state.work.asks
-    if asks.when == "never":
-        return False
-    if asks.when == "change":
-        item = round_at(pattern, state, copy.piece, copy.number, index)
-        return item.is_in_doubt or _changes(item)
-    return (index + 1) % asks.every == 0
-
-
-def _changes(item: Round) -> bool:
-    """Whether the round increases or decreases, also where both keep the balance."""
-    if item.plan is not None and any(act.is_increase or act.is_decrease for act in item.plan.acts()):
-        return True
-    return bool(item.before) and item.leaves is not None and item.before != item.leaves

@@ -1,15 +1,22 @@
-"""A history gone through once more from its beginning, event by event: the one replay that everything asks."""
+"""A history gone through once more, event by event: the one replay that everything asks that looks back.
+
+`steps` goes forward through the whole history; `steps_back` goes backward through what still stands, as far as it is
+asked for.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from itertools import pairwise
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern
-from tracker.session.events import Event
-from tracker.session.history import Timed
+from tracker.session.events import Closed, Event, Opened, Undo
 from tracker.session.reducer import advance, begin
-from tracker.session.state import Refused, State
+from tracker.session.state import Refused, State, Work
+
+Timed = tuple[float, Event]
+"""When something was done (seconds since the epoch), and what."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -19,6 +26,16 @@ class ReplayStep:
     before: State
     event: Event
     after: State
+    at: float
+
+
+@dataclass(frozen=True, slots=True)
+class StepBack:
+    """One event that still stands, with the work before and after it."""
+
+    before: Work
+    event: Event
+    after: Work
     at: float
 
 
@@ -44,3 +61,24 @@ def replayed(pattern: Pattern, history: Iterable[Timed], state: State | None = N
     for step in steps(pattern, history, state):
         state = step.after
     return state
+
+
+def steps_back(state: State, newest_first: Iterable[Timed]) -> Iterator[StepBack]:
+    """What can still be taken back, newest first, as far as the state remembers it."""
+    moments = pairwise((state.work, *reversed(state.past)))
+    for (after, before), (at, event) in zip(moments, _standing(newest_first), strict=False):
+        yield StepBack(before, event, after, at)
+
+
+def _standing(newest_first: Iterable[Timed]) -> Iterator[Timed]:
+    """What was not taken back; the opening and closing of sessions cannot be."""
+    undone = 0
+    for at, event in newest_first:
+        if isinstance(event, Opened | Closed):
+            continue
+        if isinstance(event, Undo):
+            undone += 1
+        elif undone:
+            undone -= 1
+        else:
+            yield at, event

@@ -27,9 +27,9 @@ from tracker.session.events import (
 )
 from tracker.session.phrases import counted_words, off_by, spell
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy
-from tracker.session.steps import step_now
+from tracker.session.steps import StepSize, step_now
 from tracker.session.typed_input import number_in
-from tracker.session.view import StepSize, View
+from tracker.session.view import View
 from tracker.session.view_builder import look
 from tracker.session.worked_rounds import round_at
 from tracker.tui.commands import Command

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from tracker.session.view import StepSize, View
+from tracker.session.steps import StepSize
+from tracker.session.view import View
 from tracker.tui.commands import COMMANDS, Command, Keys
 from tracker.tui.render.scene import Choice
 

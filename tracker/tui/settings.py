@@ -15,7 +15,7 @@ from pathlib import Path
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
-from tracker.session.view import StepSize
+from tracker.session.steps import StepSize
 from tracker.suggestion import suggestion
 from tracker.tui.commands import COMMANDS, Command, Keys, name_of
 from tracker.tui.palette import PALETTES

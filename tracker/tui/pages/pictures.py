@@ -6,7 +6,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.pattern.model import Piece
-from tracker.reports.pictures import ChartPicture, OutlinePicture, Picture
+from tracker.reports.pictures import ChartPicture, ObjectPicture, OutlinePicture, Picture
 from tracker.session.state import Copy, copy_name
 from tracker.session.worked_rounds import round_at
 from tracker.tui.controller import Desk
@@ -48,10 +48,16 @@ class PicturesPage(Page):
         if 0 < index < len(piece.rounds):
             found.append(("as it stands", lambda: OutlinePicture.of(pattern, written, index - 1)))
         found.append(("as it will be", lambda: OutlinePicture.of(pattern, written, None)))
+        if len(pattern.pieces) > 1 or written.make > 1:
+            found.append(("all pieces together", lambda: ObjectPicture.of(pattern, self._made)))
         if index < len(piece.rounds):
             found.append((piece.rounds[index].label, lambda: ChartPicture.of(pattern, piece, index, pattern.terms)))
         found.append(("all rounds", lambda: ChartPicture.of(pattern, piece, None, pattern.terms)))
         return found
+
+    def _made(self, piece: int, number: int) -> int:
+        """How many rounds of a copy are made."""
+        return self._desk.project.state.work.place_in(Copy(piece, number)).round_index
 
     def rows(self) -> tuple[Row, ...]:
         size = (self.size.width, self.size.height)
@@ -62,7 +68,7 @@ class PicturesPage(Page):
     def _draw(self, width: int, height: int) -> tuple[Row, ...]:
         picture = self._makers[self._number][1]()
         if picture is None:
-            return (Row("there is no outline: no round of this piece could be measured"),)
+            return (Row("there is no outline: no round could be measured"),)
         shown = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
         return tuple(Row("", drawn=drawn_line(each, self._colours)) for each in shown[2:])
 

@@ -30,11 +30,10 @@ def drawn_line(a_line: Drawn, colours: Mapping[str, str]) -> Line:
 
 
 def whole_picture(pattern: Pattern, width: int, height: int, colours: Mapping[str, str]) -> list[Line]:
-    """The outline of what is made: of its largest piece that can be drawn; nothing if none can."""
-    from tracker.reports.pictures import OutlinePicture
+    """What is made, all pieces together; nothing if no piece has an outline."""
+    from tracker.reports.pictures import ObjectPicture
 
-    for piece in sorted(pattern.pieces, key=lambda piece: -sum(item.moves for item in piece.rounds)):
-        picture = OutlinePicture.of(pattern, piece, None)
-        if picture is not None:
-            return [drawn_line(each, colours) for each in picture.text(width, height)[:height]]
-    return []
+    picture = ObjectPicture.of(pattern)
+    if picture is None:
+        return []
+    return [drawn_line(each, colours) for each in picture.text(width, height)[:height]]

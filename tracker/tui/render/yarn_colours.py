@@ -17,8 +17,13 @@ Rgb = tuple[float, float, float]
 
 
 def swatches(pattern: Pattern, background: str) -> dict[str, str]:
-    """The colour to paint each yarn in, by its key; yarns without a readable colour are left out."""
-    return {yarn.key: legible(yarn.colour, background) for yarn in pattern.yarns if _HEX.fullmatch(yarn.colour)}
+    """The colour to paint each yarn in, by its key; yarns whose colour nobody tells are left out."""
+    return {key: legible(colour, background) for key, colour in _known(pattern).items()}
+
+
+def _known(pattern: Pattern) -> dict[str, str]:
+    colours = {yarn.key: pattern.yarn_colour(yarn.key) for yarn in pattern.yarns}
+    return {key: colour for key, colour in colours.items() if _HEX.fullmatch(colour)}
 
 
 @lru_cache(maxsize=256)
@@ -43,8 +48,8 @@ def ink_on(colour: str) -> str:
 
 
 def yarn_colours(pattern: Pattern) -> dict[str, str]:
-    """Each yarn's own colour by its key, as the pattern gives it."""
-    return {yarn.key: _written(_rgb(yarn.colour)) for yarn in pattern.yarns if _HEX.fullmatch(yarn.colour)}
+    """Each yarn's own colour by its key, as the pattern gives it or its name tells."""
+    return {key: _written(_rgb(colour)) for key, colour in _known(pattern).items()}
 
 
 def luminance(colour: Rgb) -> float:
