@@ -168,8 +168,21 @@ def ending(cursor: Cursor, found: list[Item], until: int) -> None:
         end -= 1
     if said[:end]:
         added = Option(said[:end], "read the ending as coming after the last repeat")
-        found.append(Choice(ChoiceKind.ENDING, (Option(()), added), cursor.span(first)))
+        within = Option((), "read the ending as how the last repeat ends")
+        options = (added, within) if found and _begins_another(said[:end], found[-1]) else (within, added)
+        found.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
     found.extend(said[end:])
+
+
+def _begins_another(ending: tuple[Item, ...], before: Item) -> bool:
+    """Whether the ending is the beginning of the repeat before it and not its end: "*ch 5, sc in next sp; rep from *
+    around, ending ch 5, join", where the join stands for the last stitch."""
+    if isinstance(before, Choice):
+        before = before.options[0].body[-1] if before.options[0].body else before
+    if not isinstance(before, Group) or len(before.body) < 2:
+        return False
+    body, last = list(map(_without_spans, before.body)), list(map(_without_spans, ending))
+    return body[: len(last)] == last and body[-len(last) :] != last
 
 
 def _is_closing(item: Item) -> bool:
