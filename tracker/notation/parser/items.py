@@ -13,7 +13,7 @@ from tracker.notation.instructions import MAIN, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
-from tracker.notation.parser.join import join
+from tracker.notation.parser.join import join, takes_joining_space
 from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
@@ -208,6 +208,9 @@ RULES: tuple[Rule, ...] = (
     Rule("even", even, "work even", begins=(T.EVEN,)),
     Rule("times first", times_first, "2 sc, 5x (3 sc, inc)", why="before times, which look back"),
     Rule("spread out", asides.spread_out, "32 sc evenly, 1 sc in each row end"),
+    Rule(
+        "joining space", takes_joining_space, "6 sc, ch 2, dc in first sc to form the last loop", why="before chains"
+    ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
     Rule("foundation", chainless, "24 fsc"),
     Rule(

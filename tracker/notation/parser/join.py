@@ -26,21 +26,26 @@ from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.yarn_name import key_of
 from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token_kinds import STOPS, T
+from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor
+
+_FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
+""" "... to form the last loop", "... for last ch-5 sp" """
 
 _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
 """ "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
 
-_BY_A_SPACE = PhrasePattern("JOIN WITH NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA]? NUMBER? STITCH (?= [IN TO])")
-""" "join with ch 2 + 1 dc into first sc" """
+_BY_A_SPACE = PhrasePattern(
+    "(JOIN WITH)? NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA THEN]* (JOIN WITH)? NUMBER? STITCH (?= [IN TO])"
+)
+""" "join with ch 2 + 1 dc into first sc", "ch 2, dc in first sc to form the last loop" """
 
 
-def join(cursor: Cursor, found: list[Item], _until: int) -> None:
+def join(cursor: Cursor, found: list[Item], until: int) -> None:
     """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
     first = cursor.place
-    if _takes_joining_space(cursor, found):
+    if takes_joining_space(cursor, found, until):
         return
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
@@ -61,28 +66,48 @@ def join(cursor: Cursor, found: list[Item], _until: int) -> None:
     found.extend((Some(joining(span, ring=ring)), *colours))
 
 
-def _takes_joining_space(cursor: Cursor, found: list[Item]) -> bool:
-    """join with ch n and a stitch into the first one, at the end: a last space, of the chains and the stitch's height
+def takes_joining_space(cursor: Cursor, found: list[Item], until: int) -> bool:
+    """[join with] ch n and a stitch into the first one, at the end: a last space, of the chains and the stitch's
+    height
 
     That the stitch stands for as many chains as it is high is common practice, no source.
     """
     first = cursor.place
     words = cursor.take_phrase(_BY_A_SPACE)
-    end = cursor.end_of(STOPS)
-    is_last = all(token.kind in STOPS for token in cursor.tokens[end:])
-    if not words or not found or not is_last or words[-1].name == SLIP_STITCH:
+    several = len(words) > 1 and words[-2].kind is T.NUMBER and words[-2].number > 1 and words[-3].kind is not T.CHAIN
+    begun = any(token.kind in MADE for token in cursor.tokens[:first])
+    if (
+        not words
+        or words[-1].name == SLIP_STITCH
+        or several
+        or not begun
+        or not _is_closing(cursor, joins=any(word.kind is T.JOIN for word in words), until=until)
+    ):
         cursor.place = first
         return False
     chain = next(index for index, word in enumerate(words) if word.kind is T.CHAIN)
-    beside = [word.number for word in words[chain - 1 : chain + 2] if word.kind is T.NUMBER]
+    beside = [word.number for word in words[max(chain - 1, 0) : chain + 2] if word.kind is T.NUMBER]
     length = (beside[0] if beside else 1) + BY_ID[words[-1].name].height
-    cursor.place = end
     span = cursor.span(first)
     space = Instruction(
         "ch", Role.CHAIN, (Made("ch", length),), into=Into.NOTHING, technique=Technique.CHAIN, span=span
     )
     found.extend((Some(space), Some(joining(span))))
     return True
+
+
+def _is_closing(cursor: Cursor, *, joins: bool, until: int) -> bool:
+    """Whether the place that follows is the first stitch of the round, or said to be joined to, and ends the line;
+    taken, with what is said of the space that it makes."""
+    taken_in = cursor.at(T.TO)
+    if taken_in:
+        cursor.take()
+    where = place(cursor, taken_in=taken_in)
+    if not joins and not (where.first or where.into is Into.CHAIN):
+        return False
+    if cursor.take_phrase(_FOR_A_SPACE) or cursor.at(T.OPEN):
+        cursor.place = cursor.end_of(PAUSES)
+    return until == len(cursor.tokens) and all(token.kind in STOPS for token in cursor.tokens[cursor.place :])
 
 
 def _ends(cursor: Cursor) -> bool:

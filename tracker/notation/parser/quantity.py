@@ -75,11 +75,13 @@ def _goes_on(after: T | None, listed: int) -> bool:
 
 # How often something is worked: "x 6", "6 times", "twice", "5 more times", "around", "to last 2 sts".
 
-_FACTOR = PhrasePattern("TIMES NUMBER | (?= MARK) ONE_STAR NUMBER (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN] | $)")
-""" "(sc, inc) x 6", "(sc, inc) * 6 (18)" """
+_FACTOR = PhrasePattern("TIMES NUMBER")
+""" "(sc, inc) x 6" """
 
-_FACTOR_TIMES = PhrasePattern("(?= MARK) ONE_STAR NUMBER TIMES (?! OPEN)")
-""" "(sc, inc) * 6 times" """
+_STAR_FACTOR = PhrasePattern(
+    "(?= MARK) ONE_STAR NUMBER (TIMES (?! OPEN) | (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN] | $))"
+)
+""" "(sc, inc) * 6 (18)", "(sc, inc) * 6 times" """
 
 _SO_MANY_TIMES = PhrasePattern("NUMBER TIMES (?! MORE)")
 """ "sc in next st 3 times" """
@@ -99,8 +101,8 @@ _TIMES_IN_BRACKETS = PhrasePattern("OPEN NUMBER [TIMES MORE]")
 _AROUND_SO_OFTEN = PhrasePattern("AROUND (?= [NUMBER OFTEN])")
 """ "*sc, inc; rep from * around 6 times" """
 
-_ALONE_BEHIND_BRACKET = PhrasePattern("(?<= CLOSE NUMBER) (COLON | STOPS | $)")
-""" "(sc, inc) 6, join" """
+_ALONE_BEHIND_BRACKET = PhrasePattern("(?<= [CLOSE MARK] NUMBER) (COLON | STOPS | $)")
+""" "(sc, inc) 6, join", "*sc, inc* 6" """
 
 _EDGE = PhrasePattern("(?= WORD) EDGES (OF WORD)?")
 """ "sc around opening of leg" """
@@ -157,8 +159,13 @@ def often_in_place(cursor: Cursor) -> int:
 
 
 def is_factor(cursor: Cursor) -> bool:
-    """FACTOR := x n | * n; a star is a sign of multiplication if there is nothing to be made behind the number"""
-    return cursor.begins(_FACTOR) or (cursor.open_marks == 0 and cursor.begins(_FACTOR_TIMES))
+    """FACTOR := x n | * n; a star is a sign of multiplication if there is nothing to be made behind the number and it
+    does not close what another star began, "*sc, inc* 6" """
+    if cursor.begins(_FACTOR):
+        return True
+    if not cursor.begins(_STAR_FACTOR):
+        return False
+    return cursor.open_marks == 0 or any(token.kind is T.REPEAT for token in cursor.tokens[cursor.place :])
 
 
 def multiplier(cursor: Cursor) -> Often | None:
@@ -192,7 +199,7 @@ def _with_more(cursor: Cursor, number: int) -> Often:
 
 
 def _counted(cursor: Cursor) -> Often | None:
-    """n [more] times [more] [in all], or n alone behind a bracket"""
+    """n [more] times [more] [in all], or n alone behind a bracket or a closing star"""
     start = cursor.place
     number = times_for_size(cursor)
     more = bool(cursor.accept(T.MORE))

@@ -33,8 +33,8 @@ _FROM_BEGINNING = PhrasePattern(".. FROM BEGINNING")
 _FACTOR_IN_BRACKETS_BEFORE = PhrasePattern("(?<= OPEN .. NUMBER CLOSE) | (?<= OPEN NUMBER .. CLOSE)")
 """ "4 sc - inc (x 6)" """
 
-_FACTOR_BEFORE = PhrasePattern("(?<= TIMES NUMBER) | (?<= NUMBER TIMES)")
-""" "4 sc - inc x6", "4 sc - inc 6x" """
+_FACTOR_BEFORE = PhrasePattern("(?<= [TIMES MARK] NUMBER) | (?<= NUMBER TIMES)")
+""" "4 sc - inc x6", "4 sc - inc 6x", "4 sc, inc *6" """
 
 
 def announces_group(cursor: Cursor) -> bool:
