@@ -357,6 +357,8 @@ class Case:
     miscounted: bool = False
     edge: str = ""
     base: int | None = None
+    second: int | None = None
+    """Where the second of two mistakes is."""
 
 
 Kind = Callable[[Made, random.Random], "Case | None"]
@@ -553,6 +555,7 @@ def _two_slips(first: str, second: str) -> Kind:
                     0,
                     min(act, i),
                     base=taken(acts[: min(act, i)]),
+                    second=taken(acts[: max(act, i)]),
                 )
         return None
 
@@ -770,10 +773,10 @@ class Hands:
 def case_of(kind: str, seed: int) -> Case | None:
     """One case of this kind; None if it does not come about in the pattern that was drawn."""
     rng = random.Random(f"{kind} {seed}")
-    for _ in range(12):
+    for _ in range(30):
         made = PATTERNS[rng.randrange(len(PATTERNS))]
         case = KINDS[kind](made, rng)
-        if case:
+        if case and (case.tapped is not None or case.counted != made.counts()[case.at]):
             return replace(case, kind=kind)
     return None
 

@@ -188,12 +188,17 @@ def _is_cause(suspect: Any, case: Case) -> bool:
     low, high = suspect.rounds_back, getattr(suspect, "rounds_back_most", suspect.rounds_back)
     if not low <= case.back <= high:
         return False
-    at_edge = bool(suspect.edge) and (case.made.style.form != "rows" or suspect.edge == case.edge)
-    if case.edge and at_edge and not case.back:
+    if case.edge and not case.back and _reaches(suspect, case):
         return True  # first stitch, last stitch, join and marker lie side by side
     if low:
         return True  # rounds that were never counted: to be narrowed by counting one of them
     return bool(names & set(case.causes)) and not (suspect.edge and not case.edge)
+
+
+def _reaches(suspect: Any, case: Case) -> bool:
+    """Whether a place holds the end of the round where the mistake is."""
+    ends = {suspect.edge, getattr(suspect, "beside", "")} - {""}
+    return bool(ends) and (case.made.style.form != "rows" or case.edge in ends)
 
 
 def _narrow(suspects: list[Any], told: Any, case: Case, bench: Bench) -> bool | None:
@@ -203,20 +208,25 @@ def _narrow(suspects: list[Any], told: Any, case: Case, bench: Bench) -> bool | 
     if case.base is None and not case.edge:
         return None
     back = case.back - (case.at - told.found.round_index)
-    for suspect in suspects[:3]:
-        if suspect.rounds_back != back or (back and hasattr(suspect, "rounds_back_most")):
-            continue
-        if case.edge and suspect.edge and (case.made.style.form != "rows" or suspect.edge == case.edge):
-            return True
-        item = bench.project.pattern.pieces[0].rounds[case.at - case.back]
-        plan = item.plan
-        if case.base is None or not suspect.mistake.is_in_fabric or plan is None:
-            continue
-        start, until = suspect.stretch
-        wide = plan.stitches_before(until) - plan.stitches_before(start)
-        if _move_of(plan, case.base) in range(start, until) and wide <= max(NARROW, plan.leaves / SHARE):
-            return True
-    return False
+    return any(_holds(suspect, back, case, bench) for suspect in suspects[:3])
+
+
+def _holds(suspect: Any, back: int, case: Case, bench: Bench) -> bool:
+    """Whether a place is narrow and the mistake, or one of two, is in it."""
+    plan = bench.project.pattern.pieces[0].rounds[case.at - case.back].plan
+    if plan is None or suspect.rounds_back != back or back or not suspect.mistake.is_in_fabric:
+        return False
+    start, until = suspect.stretch
+    wide = plan.stitches_before(until) - plan.stitches_before(start)
+    if suspect.mistake.value in WHOLE or wide > max(NARROW, plan.leaves / SHARE):
+        return False
+    if case.edge and _reaches(suspect, case):
+        return True
+    bases = [base for base in (case.base, case.second) if base is not None]
+    return any(_move_of(plan, base) in range(start, until) for base in bases)
+
+
+WHOLE = {"repeat missed", "repeat too many", "every repeat", "spacing"}
 
 
 def _move_of(plan: Any, base: int) -> int:

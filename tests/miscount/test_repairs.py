@@ -332,7 +332,7 @@ def test_of_two_places_that_are_just_as_likely_both_are_named():
     """A row has two edges, and nothing tells which of them was left out."""
     rows = pattern_of(
         "Row 1: ch 21, sc in 2nd ch from hook, sc in each ch across, turn (20)",
-        "Row 2: ch 1, sc in first st, *sk 1, (sc, hdc) in next st; rep from * to last st, sc in last st, turn (20)",
+        "Row 2: ch 1, sc across, turn (20)",
     )
     given = situation(rows, 1, 19)
     suspects = locate(given.question)
@@ -346,7 +346,7 @@ def test_of_two_places_that_are_just_as_likely_both_are_named():
 def test_ripping_back_to_one_place_of_several_is_offered_for_the_case_that_it_is_there():
     """Before two counts agree it is not offered at all."""
     given = situation(BALL, 3, 23)
-    for times, offered in ((1, None), (2, "if it is there: rip back 3 stitches, to the end of repeat 5")):
+    for times, offered in ((1, None), (2, "if it is there: rip back 11 stitches, to the end of repeat 3")):
         asked = replace(given, question=replace(given.question, times=times, parts=()))
         suspects = locate(asked.question)
         found = {offer.answer: offer.words for offer in offers(asked.question, suspects, mends(asked, suspects))}

@@ -76,14 +76,14 @@ def test_all_increases_left_out_are_one_slip_and_not_six():
 def test_one_too_many_in_a_round_of_decreases():
     plan = round_of(group(6, plain(2), dec()))
     first, *_ = locate(asked(plan, 19, taps=tapped(plan, [8, 8.1, 8.2, 7.9, 9.4, 8]), begun=0.0))
-    assert first.words == "repeat 5: the decrease may be missing"
+    assert first.words == "repeat 3 to the marker: one of the decreases may be missing"
 
 
 WORDS = {
     "the last stitch of a joined round": (
         round_of(step("ch 1"), plain(30), step("join")),
         29,
-        "the last stitch before the join may be left out",
+        "stitch 21 to the join: a stitch may be skipped",
     ),
     "a turning chain that counts": (
         round_of(Run(Act("ch 3", Role.CHAIN, (Made("ch", 3, "dc"),), 0)), plain(19, "dc"), step("turn")),
@@ -98,12 +98,12 @@ WORDS = {
     "which of two groups": (
         round_of(group(3, plain(3), inc()), plain(4), group(3, plain(3), inc())),
         33,
-        "repeat 3 of group 2: the increase may be missing",
+        "repeat 2 of group 2 to the marker: one of the increases may be missing",
     ),
     "a group in a group": (
         round_of(group(3, group(2, plain(), inc()), plain(2))),
         23,
-        "repeat 3, time 2 of its inner repeat: the increase may be missing",
+        "the marker to repeat 2, time 1 of its inner repeat: one of the increases may be missing",
     ),
     "a single increase outside a group": (
         round_of(plain(5), inc(), plain(5)),

@@ -44,6 +44,9 @@ class Mistake(Enum):
         return self in (Mistake.ROUND_NOT_MADE, Mistake.ROUND_NOT_TAPPED, Mistake.ROUND_TWICE)
 
 
+WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT, Mistake.SPACING)
+"""What concerns whole repeats, or the round all along."""
+
 LOOK_FOR: dict[Mistake, str] = {
     Mistake.PLACE: "find the last stitch you made and see whether the tracker shows the same one",
     Mistake.MISCOUNT: "count once more, with a pin in every tenth stitch",

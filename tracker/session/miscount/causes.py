@@ -23,6 +23,7 @@ from tracker.session.miscount.sections import (
     first_act,
     first_chain_counts,
     form_of,
+    glance_bounds,
     is_joined,
     last_act,
     parts_of,
@@ -55,7 +56,8 @@ def causes_of(question: Question, learned: Learned) -> list[Cause]:
     beats = beats_of(question.plan, question.taps, question.begun)
     earlier = [beats_of(worked.plan, worked.taps, worked.begun) for worked in question.earlier]
     rhythm = Rhythm(beats, tuple(beat for before in earlier for beat in before))
-    bounds = [part.moves[0] for part in parts_to_count(question.plan)] if question.parts else []
+    parts = parts_to_count(question.plan) if question.parts else ()
+    bounds = [part.moves[0] for part in parts] if parts else glance_bounds(question.plan, question.done)
     causes = list(_in_round(question.plan, question.done, prior, rhythm, bounds))
     causes += _repeats(question, prior, rhythm)
     causes += _place(question, prior[Mistake.PLACE], rhythm)

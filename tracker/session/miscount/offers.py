@@ -10,15 +10,13 @@ from tracker.rounds.count_parts import CountPart, parts_to_count
 from tracker.session.miscount.place_words import place_words, several, uncounted
 from tracker.session.miscount.question import Question
 from tracker.session.miscount.repairs import Mend, Way, acted_on
-from tracker.session.miscount.sections import form_of, is_fastened_off
+from tracker.session.miscount.sections import form_of, is_fastened_off, narrow_width
 from tracker.session.miscount.suspects import Suspect
+from tracker.session.miscount.windows import LIKELY
 from tracker.session.mistakes import Mistake
 
 # More than three answers are no answer.
 MOST_OFFERS = 3
-
-LIKELY = 0.4
-"""A place that is ripped back to first must be nearly as likely as all others together."""
 
 MAY_BE_EARLIER = 0.15
 """With this much chance that an earlier round is wrong, that is looked into before anything is ripped."""
@@ -105,18 +103,16 @@ def _where(question: Question, suspects: Sequence[Suspect]) -> str:
         return ""
     if found.rounds_back:
         return _look_below(question)
-    if found.alike > 1 and not found.edge:
-        return _any_of(found)
+    if 1 < found.like_changes <= narrow_width(question.plan.leaves) // 2:
+        return _any_of(found.like_changes, question)
     if not found.is_narrow_in(question.plan.leaves) and found.mistake in (Mistake.SKIPPED, Mistake.DOUBLED):
         return _edges(question)
     return f"look here: {found.words.replace(': ', ', ')}"
 
 
-def _any_of(found: Suspect) -> str:
-    one = {Mistake.MISSED_INCREASE: "increase", Mistake.MISSED_DECREASE: "decrease"}.get(found.mistake)
-    if one is None:
-        return f"look at {found.alike} places that are alike likely"
-    return f"look at the {found.alike} {one}s: one may be missing"
+def _any_of(number: int, question: Question) -> str:
+    change = "increase" if question.by < 0 else "decrease"
+    return f"look at the {number} {change}s: one may be missing"
 
 
 def _look_below(question: Question) -> str:

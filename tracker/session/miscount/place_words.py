@@ -10,14 +10,17 @@ from tracker.session.miscount.sections import closing, first_chain_counts, form_
 from tracker.session.mistakes import Mistake
 
 
-def words_for(plan: Plan, question: Question, cause: Cause, move: int, until: int) -> str:
-    """What may be wrong where, in one short clause without a full stop."""
+def words_for(plan: Plan, question: Question, cause: Cause, move: int, until: int, beside: str = "") -> str:
+    """What may be wrong where, in one short clause without a full stop. `beside` is the end of the round that the
+    place reaches."""
     if cause.mistake is Mistake.PLACE:
         return _of_the_tracker(question)
     if cause.mistake is Mistake.MISCOUNT:
         return "the work may be right and the count off"
     form = question.form or form_of(plan)
-    return _whole(plan, cause) or _at_an_edge(plan, cause, form) or _inside(plan, question, cause, move, until)
+    return (
+        _whole(plan, cause) or _at_an_edge(plan, cause, form) or _inside(plan, question, cause, (move, until), beside)
+    )
 
 
 def uncounted(question: Question) -> tuple[str, ...]:
@@ -102,15 +105,33 @@ def _at_an_edge(plan: Plan, cause: Cause, form: str) -> str:
     return words.format(end=end, join=join or "turning chain")
 
 
-def _inside(plan: Plan, question: Question, cause: Cause, move: int, until: int) -> str:
-    where = _part(plan, question, cause) or where_in(plan, cause.start, cause.until)
+def _inside(plan: Plan, question: Question, cause: Cause, moves: tuple[int, int], beside: str) -> str:
+    where = _part(plan, question, cause) or _up_to_end(plan, question, cause, beside)
+    where = where or where_in(plan, cause.start, cause.until)
+    move, until = moves
     several = until - move > 1 and not _is_one_act(plan, move, until)
     if cause.mistake in (Mistake.MISSED_INCREASE, Mistake.MISSED_DECREASE):
         name = "increase" if cause.mistake is Mistake.MISSED_INCREASE else "decrease"
         return f"{where}: {f'one of the {name}s' if several else f'the {name}'} may be missing"
+    if cause.mistake is Mistake.DRIFT:
+        return f"{where}: the round may end {'past' if cause.effect > 0 else 'short of'} the marker"
+    if cause.mistake is Mistake.CHAIN_OR_JOIN:
+        return f"{where}: the chain or the join may be taken for a stitch"
     if cause.mistake is Mistake.SKIPPED:
         return f"{where}: a stitch may be skipped"
     return f"{where}: two stitches may share one base"
+
+
+def _up_to_end(plan: Plan, question: Question, cause: Cause, beside: str) -> str:
+    """A place that reaches the marker or the join; "" for any other. The ends of a row are stitches like others."""
+    end = {"spiral": "the marker", "joined": "the join"}.get(question.form or form_of(plan), "")
+    if not end or not beside:
+        return ""
+    if not plan.stitches_before(cause.start) and plan.stitches_before(cause.until) >= plan.leaves:
+        return f"the whole round, {plan.leaves} stitches"
+    if beside == "last":
+        return f"{where_in(plan, cause.start, cause.start + 1)} to {end}"
+    return f"{end} to {where_in(plan, cause.until - 1, cause.until)}"
 
 
 def _part(plan: Plan, question: Question, cause: Cause) -> str:
@@ -131,7 +152,8 @@ def where_in(plan: Plan, start: int, until: int) -> str:
     """ "repeat 4", "repeats 5 to 9", "stitch 7", "stitches 7 to 9"."""
     first, last = plan.spot(start), plan.spot(max(start, until - 1))
     assert first is not None and last is not None
-    if first.turns and last.turns:
+    is_one_group = bool(first.turns and last.turns) and _which_group(plan, first) == _which_group(plan, last)
+    if is_one_group and (first.turns == last.turns or max(len(first.turns), len(last.turns)) == 1):
         return _repeats(plan, first, last)
     low = first.stitches_done + 1
     high = plan.stitches_before(until)

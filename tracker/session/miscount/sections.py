@@ -79,6 +79,29 @@ def _cuts(plan: Plan, done: int, beats: Sequence[Beat]) -> set[int]:
     return cuts
 
 
+NARROW, NARROW_SHARE = 12, 5
+"""At most twelve stitches or a fifth of the round: what can be looked over without counting."""
+
+
+def narrow_width(leaves: int) -> int:
+    """Stitches that are seen at a glance in a round that leaves so many."""
+    return max(NARROW, leaves // NARROW_SHARE)
+
+
+def glance_bounds(plan: Plan, done: int) -> list[int]:
+    """Moves that divide each stretch that is too wide for one look into like parts."""
+    most, start, bounds = narrow_width(plan.leaves), 0, list[int]()
+    for _ in range(MOST_STRETCHES):
+        if start >= min(done, plan.moves):
+            break
+        until = min(stretch_at(plan, start).until, done)
+        before, after = plan.stitches_before(start), plan.stitches_before(until)
+        parts = -(-(after - before) // most)
+        bounds += [plan.move_after_stitches(before + (after - before) * part // parts) for part in range(1, parts)]
+        start = until
+    return bounds
+
+
 def first_act(plan: Plan) -> tuple[int, int] | None:
     """The moves of the first stitch that is worked into something."""
     return next((bounds for bounds, act in acts_from(plan, 0) if _is_stitch(act)), None)
@@ -132,6 +155,13 @@ def all_plain(plan: Plan, done: int) -> tuple[int, int]:
 
     sums = Ledger(plan.body, changes).before(done).sums
     return round(sums.get("lost", 0)), round(sums.get("gained", 0))
+
+
+def changes_made(plan: Plan, done: int) -> tuple[int, int]:
+    """How many increases and how many decreases are made."""
+    changes = Ledger(plan.body, lambda act: {"up": float(act.is_increase), "down": float(act.is_decrease)})
+    sums = changes.before(done).sums
+    return round(sums.get("up", 0)), round(sums.get("down", 0))
 
 
 def is_joined(plan: Plan) -> bool:

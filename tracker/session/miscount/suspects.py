@@ -8,28 +8,25 @@ shared between its two places, so that the places are never likelier together th
 from __future__ import annotations
 
 from collections import defaultdict
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 
-from tracker.rounds.count_parts import CountPart, parts_to_count, spaced_parts
+from tracker.rounds.count_parts import parts_to_count
 from tracker.rounds.plan import Plan
 from tracker.rounds.slicing import stretch_at
-from tracker.session.miscount import priors as weights
 from tracker.session.miscount.causes import Cause, OutOfStep, causes_of, out_of_step
 from tracker.session.miscount.confirmed_causes import Learned
+from tracker.session.miscount.explanation import Share, explain, explain_by_parts, is_inside
 from tracker.session.miscount.place_words import out_of_step_words, several, uncounted, words_for
 from tracker.session.miscount.question import Question, Tap, Worked
-from tracker.session.miscount.sections import acts_from, closing
-from tracker.session.mistakes import LOOK_FOR, Mistake
+from tracker.session.miscount.sections import acts_from, changes_made, closing, narrow_width
+from tracker.session.miscount.windows import LIKELY, Window, weight_of, windows_of
+from tracker.session.mistakes import LOOK_FOR, WHOLE, Mistake
 
 __all__ = ["MOST_SUSPECTS", "Learned", "Mistake", "Question", "Suspect", "Tap", "Worked", "locate"]
 
 # As many as fit on a small screen.
 MOST_SUSPECTS = 5
-
-_WHOLE = (Mistake.REPEAT_MISSED, Mistake.REPEAT_EXTRA, Mistake.EVERY_REPEAT, Mistake.SPACING)
-
-_ALONE = (*_WHOLE, Mistake.MISCOUNT)
-"""Causes that are rare or vague enough to be thought of only when they explain the difference by themselves."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,16 +64,17 @@ class Suspect:
     """Stitches of the stretch."""
     part: int | None = None
     """Which of the parts that were counted it is."""
+    like_changes: int = 0
+    """If nothing in this round is likelier than a missed increase (or decrease) and none of them stands out: how many
+    there are of these changes."""
+    beside: str = ""
+    """ "first" or "last" where the place reaches that end of the round, and the other end where it closes."""
 
     def is_narrow_in(self, leaves: int) -> bool:
         """Whether the place is seen at a glance: so few stitches, or so small a share of the round."""
-        if self.rounds_back or self.mistake in _WHOLE:
+        if self.rounds_back or self.mistake in WHOLE:
             return False
-        return bool(self.edge) or self.width <= max(NARROW, leaves // NARROW_SHARE)
-
-
-NARROW, NARROW_SHARE = 12, 5
-"""At most twelve stitches or a fifth of the round: what can be looked over without counting."""
+        return bool(self.edge) or self.width <= narrow_width(leaves)
 
 
 def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect, ...]:
@@ -88,24 +86,54 @@ def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect,
     if not question.by:
         return ()
     causes = causes_of(question, learned or Learned())
-    explained = _by_parts(question, causes) if question.parts else _explained(causes, question.by)
-    total = sum(share.weight for share in explained)
+    shares = explain_by_parts(question, causes) if question.parts else explain(causes, question.by)
+    total = sum(share.weight for share in shares)
     if total <= 0:
-        explained = [_Share(Cause(Mistake.MISCOUNT, question.by, 1.0), 1.0, 0.0)]
+        shares = [Share(Cause(Mistake.MISCOUNT, question.by, 1.0), 1.0, 0.0)]
         total = 1.0
     steps = out_of_step(question)
     whole = total * (1 + sum(step.weight for step in steps))
-    together: dict[tuple[object, ...], list[_Share]] = defaultdict(list)
-    for share in explained:
-        together[_key(question, share.cause)].append(share)
-    ranked = _told_apart(question, sorted(together.values(), key=_rank))
-    alike = [sum(_as_likely(shares, other) for other in ranked) for shares in ranked[:MOST_SUSPECTS]]
-    places = [
-        replace(_place(question, shares, whole), alike=count) for shares, count in zip(ranked, alike, strict=False)
-    ]
+    ranked = sorted(_places(question, shares, total), key=_rank)
+    like = _like_changes(question, shares)
+    places = [_place(question, place, whole, like) for place in ranked[:MOST_SUSPECTS]]
     out = [_step(question, step, step.weight * total / whole) for step in steps]
     first = sum(step.weight >= 1 for step in steps)
     return tuple([*out[:first], *places[:1], *out[first:], *places[1:]][:MOST_SUSPECTS])
+
+
+def _places(question: Question, shares: list[Share], total: float) -> Iterator[Window]:
+    """What explains the difference, told together where one look finds it."""
+    together: dict[tuple[object, ...], list[Share]] = defaultdict(list)
+    inside: list[Share] = []
+    for share in shares:
+        if not question.parts and _is_of_this_round(share.cause):
+            inside.append(share)
+        else:
+            together[_key(question, share.cause)].append(share)
+    yield from windows_of(question.plan, question.done, inside, total)
+    for each in together.values():
+        best = _leading(each)
+        yield Window(best.start, best.until, tuple(each), is_named=False)
+
+
+def _like_changes(question: Question, shares: list[Share]) -> int:
+    """How many increases or decreases could all be the one that is missing; 0 if that is not the likeliest slip, or
+    if one of them stands out."""
+    inside = [share for share in shares if not question.parts and _is_of_this_round(share.cause)]
+    if not inside:
+        return 0
+    mistake = _by_mistake(inside)[0][0]
+    if mistake not in (Mistake.MISSED_INCREASE, Mistake.MISSED_DECREASE):
+        return 0
+    missed = [share for share in inside if share.cause.mistake is mistake]
+    if max(share.weight for share in missed) >= LIKELY * weight_of(missed):
+        return 0
+    return changes_made(question.plan, question.done)[mistake is Mistake.MISSED_DECREASE]
+
+
+def _is_of_this_round(cause: Cause) -> bool:
+    """Whether it is a slip at one place of the round that was counted."""
+    return not cause.rounds_back and cause.mistake.is_in_fabric and cause.mistake not in WHOLE
 
 
 def _step(question: Question, step: OutOfStep, probability: float) -> Suspect:
@@ -128,135 +156,10 @@ def _step(question: Question, step: OutOfStep, probability: float) -> Suspect:
     )
 
 
-def _sort(question: Question, shares: list[_Share]) -> tuple[object, ...]:
-    """What kind of place this is, as far as one look tells it from others."""
-    cause = shares[0].cause
-    if not cause.mistake.is_in_fabric or cause.mistake in _WHOLE:
-        return (cause.mistake,)
-    if cause.rounds_back:
-        return ("earlier",)
-    if cause.edge:
-        return ("edge", _key(question, cause)[-1])
-    return ("round",)
-
-
-def _told_apart(question: Question, ranked: list[list[_Share]]) -> list[list[_Share]]:
-    """The best of each sort first, the likeliest sort leading, then all others as they are."""
-    if question.parts:
-        return ranked
-    of_sort: dict[tuple[object, ...], float] = defaultdict(float)
-    best: dict[tuple[object, ...], list[_Share]] = {}
-    for shares in ranked:
-        sort = _sort(question, shares)
-        of_sort[sort] += sum(share.weight for share in shares)
-        best.setdefault(sort, shares)
-    leading = [best[sort] for sort in sorted(best, key=lambda sort: -round(of_sort[sort], 12))][:DIFFERENT]
-    return [*leading, *(shares for shares in ranked if not any(shares is other for other in leading))]
-
-
-DIFFERENT = 3
-"""So many sorts of place are told first; a maker looks at no more before counting again."""
-
-_ALIKE = 0.05
-"""Two places whose weights differ by less than this share of the greater one are equally likely for a maker."""
-
-
-def _as_likely(shares: list[_Share], others: list[_Share]) -> bool:
-    """Whether something is wrong with the work in both places, and in one as likely as in the other."""
-    if not all(each[0].cause.mistake.is_in_fabric for each in (shares, others)):
-        return shares is others
-    first, second = (sum(share.weight for share in each) for each in (shares, others))
-    return abs(first - second) <= _ALIKE * max(first, second)
-
-
-def _rank(shares: list[_Share]) -> tuple[float, int, int]:
+def _rank(place: Window) -> tuple[float, int, int]:
     """Likeliest first; of equals the one nearest to the hook, which is soonest seen and least to rip."""
-    nearest = max(shares, key=lambda share: share.cause.start).cause
-    return -round(sum(share.weight for share in shares), 12), nearest.rounds_back, -nearest.start
-
-
-@dataclass(frozen=True, slots=True)
-class _Share:
-    """How much of what explains the difference goes through one cause, alone and with a second mistake."""
-
-    cause: Cause
-    alone: float
-    paired: float
-
-    @property
-    def weight(self) -> float:
-        """What takes two mistakes counts half for each."""
-        return self.alone + self.paired / 2
-
-
-def _explained(causes: list[Cause], by: int) -> list[_Share]:
-    """What each cause explains. Pairs are summed by their effects: what is left for the second is known."""
-    whole = sum(cause.weight for cause in causes) or 1.0
-    of_effect: dict[int, float] = defaultdict(float)
-    for cause in causes:
-        if cause.mistake not in _ALONE:
-            of_effect[cause.effect] += cause.weight
-    shares = []
-    for cause in causes:
-        alone = cause.weight if cause.effect == by else 0.0
-        paired = 0.0
-        if cause.mistake not in _ALONE:
-            rest = of_effect.get(by - cause.effect, 0.0) - (cause.weight if 2 * cause.effect == by else 0.0)
-            paired = weights.TWO_MISTAKES.value * cause.weight * max(rest, 0.0) / whole
-        if alone + paired > 0:
-            shares.append(_Share(cause, alone, paired))
-    return shares
-
-
-def _by_parts(question: Question, causes: list[Cause]) -> list[_Share]:
-    """What explains the difference of each part that was counted. A part that is as it should be holds nothing; the
-    last one holds too what was wrong before this round, and what is wrong all round explains the whole only."""
-    parts = parts_to_count(question.plan)
-    if len(parts) != len(question.parts):
-        return _explained(causes, question.by)
-    off = [(part, made - part.expected) for part, made in zip(parts, question.parts, strict=True)]
-    wrong = [(part, by) for part, by in off if by]
-    all_round = len(wrong) >= min(ALL_ROUND, len(parts)) and len({by > 0 for _, by in wrong}) == 1
-    shares: list[_Share] = []
-    for part, by in wrong:
-        inside = [cause for cause in causes if _is_inside(cause, part)]
-        found = _explained(inside, by)
-        if not found:
-            mistake = Mistake.DOUBLED if by > 0 else Mistake.SKIPPED
-            found = [_Share(Cause(mistake, by, 1.0, *part.moves, part.moves[0]), 1.0, 0.0)]
-        scale = IN_PARTS / len(wrong) / sum(share.weight for share in found)
-        shares += [replace(s, alone=s.alone * scale, paired=s.paired * scale) for s in found]
-    at_end = wrong == [off[-1]] if wrong else False
-    all_round = all_round or (len(wrong) > 1 and question.parts in spaced_parts(question.plan, parts))
-    rest = [cause for cause in causes if _is_elsewhere(cause, all_round, at_end)]
-    elsewhere = [share for share in _explained(rest, question.by) if share.alone]
-    # A place that was seen to differ outweighs a wrong count; what is wrong all round outweighs each of its places.
-    return shares + [replace(s, alone=s.alone * (ALL_ROUND_SHARE if all_round else 1), paired=0.0) for s in elsewhere]
-
-
-IN_PARTS = 1.0
-ALL_ROUND = 3
-"""With so many parts off to the same side the line was misread, rather than a slip made in each."""
-ALL_ROUND_SHARE = 30.0
-"""All explanations together weigh about 1, and one of a misread line some hundredths."""
-
-
-def _is_inside(cause: Cause, part: CountPart) -> bool:
-    """Whether this slip of the round shows in this part. One that runs out at the end shows where the base is
-    empty."""
-    if cause.rounds_back or not cause.mistake.is_in_fabric or cause.mistake in _WHOLE:
-        return False
-    if cause.mistake is Mistake.SKIPPED and cause.effect != -1:
-        return False
-    return part.moves[0] <= cause.start and cause.until <= part.moves[1]
-
-
-def _is_elsewhere(cause: Cause, all_round: bool, at_end: bool) -> bool:
-    if cause.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING):
-        return all_round
-    if cause.mistake is Mistake.MISCOUNT:
-        return True
-    return at_end and (bool(cause.rounds_back) or cause.mistake in _WHOLE or not cause.mistake.is_in_fabric)
+    nearest = max(place.shares, key=lambda share: share.cause.start).cause
+    return -round(place.weight, 12), nearest.rounds_back, -nearest.start
 
 
 def _key(question: Question, cause: Cause) -> tuple[object, ...]:
@@ -267,7 +170,7 @@ def _key(question: Question, cause: Cause) -> tuple[object, ...]:
         return (cause.mistake,)
     if cause.rounds_back and uncounted(question):
         return ("earlier",)
-    if cause.mistake in _WHOLE:
+    if cause.mistake in WHOLE:
         return (cause.mistake, cause.rounds_back, cause.start)
     if (part := part_of(question, cause)) is not None:
         return ("part", part)
@@ -279,29 +182,40 @@ def _key(question: Question, cause: Cause) -> tuple[object, ...]:
 
 def part_of(question: Question, cause: Cause) -> int | None:
     """Which of the parts that were counted holds this slip of the round; None if it was not counted by parts."""
-    if not question.parts or cause.rounds_back or cause.mistake in (*_WHOLE, Mistake.DRIFT):
+    if not question.parts or cause.rounds_back or cause.mistake in (*WHOLE, Mistake.DRIFT):
         return None
     parts = parts_to_count(question.plan)
-    return next((number for number, part in enumerate(parts) if _is_inside(cause, part)), None)
+    return next((number for number, part in enumerate(parts) if is_inside(cause, part)), None)
 
 
-def _place(question: Question, shares: list[_Share], total: float) -> Suspect:
+def _leading(shares: Sequence[Share]) -> Cause:
+    """The likeliest cause of the likeliest mistake."""
+    mistake = _by_mistake(shares)[0][0]
+    of_it = (share for share in shares if share.cause.mistake is mistake)
+    return max(of_it, key=lambda share: (round(share.weight, 12), share.cause.start)).cause
+
+
+def _by_mistake(shares: Sequence[Share]) -> list[tuple[Mistake, float]]:
     weight_of: dict[Mistake, float] = defaultdict(float)
     for share in shares:
         weight_of[share.cause.mistake] += share.weight
-    leading, *others = sorted(weight_of, key=lambda mistake: -weight_of[mistake])
-    best = max(
-        (s for s in shares if s.cause.mistake is leading), key=lambda s: (round(s.weight, 12), s.cause.start)
-    ).cause
+    return sorted(weight_of.items(), key=lambda item: -item[1])
+
+
+def _place(question: Question, place: Window, total: float, like_changes: int = 0) -> Suspect:
+    (leading, most), *others = _by_mistake(place.shares)
+    best = _leading(place.shares)
     plan = _plan_of(question, best.rounds_back)
     part = part_of(question, best)
-    if part is not None and any((s.cause.start, s.cause.until) != (best.start, best.until) for s in shares):
+    if part is not None and any((s.cause.start, s.cause.until) != (best.start, best.until) for s in place.shares):
         start, end = parts_to_count(plan)[part].moves
         best = replace(best, start=start, until=end, edge="")
+    if place.is_named and (place.start, place.until) != (best.start, best.until):
+        best = replace(best, start=place.start, until=place.until, edge="")
     move, until = _moves(question, best)
-    stretch = (best.start, best.until) if part is not None else _stretch(plan, best)
+    stretch = (best.start, best.until) if part is not None or place.is_named else _stretch(plan, best)
     labels = uncounted(question) if best.rounds_back else ()
-    words = words_for(plan, question, best, move, until)
+    words = words_for(plan, question, best, move, until, place.beside)
     if labels:
         was = "were" if len(labels) > 1 else "was"
         words = f"{several(labels)} {was} never counted: the mistake may be there"
@@ -315,13 +229,16 @@ def _place(question: Question, shares: list[_Share], total: float) -> Suspect:
         stretch=stretch,
         stitch=question.counted if leading is Mistake.PLACE else plan.stitches_before(move),
         back=_back(question, best, move),
-        probability=sum(share.weight for share in shares) / total,
+        probability=place.weight / total,
         rounds_back=1 if labels else 0,
         edge="" if labels else best.edge,
-        others=tuple(m for m in others if weight_of[m] > 0.2 * weight_of[leading]),
+        others=tuple(mistake for mistake, weight in others if weight > 0.2 * most),
+        alike=place.alike,
         rounds_back_most=len(labels),
         width=plan.stitches_before(stretch[1]) - plan.stitches_before(stretch[0]),
         part=part,
+        like_changes=like_changes if place.is_named else 0,
+        beside=place.beside,
     )
 
 
@@ -348,7 +265,7 @@ def _moves(question: Question, cause: Cause) -> tuple[int, int]:
 
 def _stretch(plan: Plan, cause: Cause) -> tuple[int, int]:
     """The part of the round that the words name."""
-    if cause.edge or cause.mistake in _WHOLE or not cause.mistake.is_in_fabric:
+    if cause.edge or cause.mistake in WHOLE or not cause.mistake.is_in_fabric:
         return cause.start, cause.until
     within = stretch_at(plan, cause.start)
     named = within.in_group and cause.until <= within.until
