@@ -11,6 +11,7 @@ from support.building import ch, dec, inc, pattern, piece, ring, rnd, sc, shell,
 from support.screens import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
 
 from tracker.journal import UnderWay, projects_under_way
+from tracker.pattern.loader import loads
 from tracker.project.work_time import Day
 from tracker.session.due_notes import due_notes
 from tracker.session.events import Note, PieceChosen, RoundDone
@@ -35,6 +36,7 @@ from tracker.tui.render.list_view import (
     scrolled,
     with_rows,
 )
+from tracker.tui.render.styled_text import text_of
 from tracker.tui.settings import Settings
 from tracker.tui.work_screen import WorkScreen
 
@@ -171,17 +173,29 @@ def test_notes_are_told_with_their_places(tmp_path: Path) -> None:
     assert told == [("[tight]", "Cap, Rnd 2, stitch 0"), ("loose", "Cap, Rnd 1, stitch 0")]
 
 
-def test_materials_name_everything_that_is_needed() -> None:
-    told = [row.text for row in materials(shipped("toadstool"), LAMP)]
-    for part in (
-        "R  brick red, weight 3, 50 g, 120 m",
-        "hook 3.5 mm (US E-4, old UK 9)",
-        "stitch marker",
+def test_five_rows_tell_what_matters_before_the_first_stitch() -> None:
+    rows = list(materials(shipped("toadstool"), LAMP))
+    assert [text_of(row.bits) or row.text for row in rows[:5]] == [
         "to make: Cap, Stem, 3 times Large spot, 5 times Small spot",
-    ):
-        assert part in told
-    assert "gauge: 22 sc and 24 rounds over 10 cm" in told
-    assert any(part.startswith("! ") for part in told)
+        "yarn: ▐█▌brick red (R), ▐█▌cream (C), ▐█▌moss green (G)",
+        "hook 3.5 mm (US E-4, old UK 9); gauge: 22 sc and 24 rounds over 10 cm",
+        "also: stuffing, about 25 g; disc of stiff card, 4 cm across; yarn needle; stitch marker",
+        "! fine needles sink in and come out elsewhere: a firm filling, a stiff base, and out of children's reach",
+    ]
+    assert not any(row.more for row in rows)
+    assert "brick red (R), weight 3, 50 g, 120 m" in [row.text for row in rows]
+
+
+def test_a_caution_stands_below_the_thing_that_it_is_about_its_source_behind_a_key() -> None:
+    """The source, 16 CFR 1501.4, is a published rule."""
+    bear = loads('title = "Bear"\nfor = "child under 3"\nnotions = ["yarn needle", "two 8 mm safety eyes"]\n' + PIECE)
+    told = list(materials(bear, LAMP, with_sources=True))
+    eyes = [row.text for row in told].index("also: two 8 mm safety eyes")
+    assert told[eyes + 1].text.startswith("! no eyes, beads, buttons")
+    assert told[eyes + 1].more.startswith("16 CFR 1501.4")
+
+
+PIECE = '[[piece]]\nname = "Bear"\nrounds = "Rnd 1: 6 sc in magic ring (6)"\n'
 
 
 def test_the_first_list_has_what_is_under_way_and_what_could_be_begun(tmp_path: Path) -> None:

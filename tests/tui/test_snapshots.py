@@ -67,6 +67,8 @@ STATES = {
     "count differs": State("toadstool", "space r r r 1 7 enter"),
     "carried on with a difference": State("toadstool", "space r r r 1 7 enter k"),
     "frogging": State("toadstool", "space r r r r f"),
+    "where am i": State("toadstool", "space r r r r r r r r r W 4 2 enter"),
+    "a place is found": State("toadstool", "space r r r r r r r r r W 4 2 enter down space"),
     "undone": State("toadstool", "space r r r u"),
     "looking ahead": State("toadstool", "space r r right right"),
     "help": State("toadstool", "space question_mark"),

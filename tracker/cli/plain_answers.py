@@ -31,6 +31,7 @@ from tracker.session.worked_rounds import round_at
 
 if TYPE_CHECKING:
     from tracker.cli.plain_mending import Mender
+    from tracker.cli.plain_whereabouts import Finder
 
 _WHOM = f"say {', '.join(f'for {answer.key} ({answer.offered})' for answer in ANSWERS)}"
 
@@ -40,11 +41,18 @@ class Teller:
 
     def __init__(self, project: Project) -> None:
         self.project = project
-        self.pattern = project.pattern
+        self.is_searching = False
+        """Whether a number answers the question of a maker who lost the place."""
         self._noticed = 0
         self._reminded_of: Difference | None = None
         """The open count that the maker was reminded of: once is enough."""
         self._mender: Mender | None = None
+        self._finder: Finder | None = None
+
+    @property
+    def pattern(self) -> Pattern:
+        """As it is by now: a line that is put right makes another one."""
+        return self.project.pattern
 
     def news(self) -> list[str]:
         """What happened to the journal since the last time that this was asked."""
@@ -194,6 +202,23 @@ class Teller:
 
     def count(self, text: str) -> list[str]:
         return miscounts.count(self.project, text)
+
+    def lost(self, _: str) -> list[str]:
+        """The first question to a maker who lost the place."""
+        from tracker.cli.plain_whereabouts import Finder
+
+        self._finder = Finder(self.project)
+        self.is_searching = True
+        return self._finder.ask()
+
+    def search(self, words: str) -> list[str]:
+        """An answer to the question that was asked last."""
+        assert self._finder is not None
+        told = self._finder.answer(words)
+        if told is None:
+            self.is_searching = False
+            return self.here()
+        return told
 
     def mend(self, text: str) -> list[str]:
         """A printed line put right: what could be meant, or the maker's own line."""

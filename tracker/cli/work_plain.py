@@ -44,6 +44,7 @@ VERBS = (
     Verb(("round", "row"), "", "you are at the end of the round", Teller.round),
     Verb(("undo", "u"), "", "takes the last thing back", Teller.undo),
     Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.here)),
+    Verb(("lost", "where am i"), "", "asks a few things of your work and finds your place again", Teller.lost),
     Verb(("read",), "", "reads the round as it is written", Teller.read),
     Verb(("ahead", "coming"), "", "reads the next rounds", Teller.ahead),
     Verb(("yarn", "colour", "color"), "", "tells the yarn in use and the next one", Teller.yarn),
@@ -143,6 +144,8 @@ def answer(teller: Teller, words: str) -> list[str]:
 
 
 def _answer(teller: Teller, words: str) -> list[str]:
+    if teller.is_searching and (words.isdecimal() or words.casefold() == "skip"):
+        return teller.search(words.casefold())
     if words.casefold() in KEYS:
         return teller.choose(words.casefold())
     if words.replace(" ", "").isdecimal():
@@ -151,13 +154,14 @@ def _answer(teller: Teller, words: str) -> list[str]:
     if found is None:
         return [_unknown(words)]
     verb, rest = found
+    teller.is_searching = False
     return verb.answer(teller, rest)
 
 
 def _verb_of(words: str) -> tuple[Verb, str] | None:
-    """The verb that a line begins with, and what follows it; names of two words come first."""
+    """The verb that a line begins with, and what follows it; names of several words come first."""
     parts = words.split(" ")
-    for length in (2, 1):
+    for length in (3, 2, 1):
         verb = _BY_NAME.get(" ".join(parts[:length]).casefold())
         if verb is not None:
             return verb, " ".join(parts[length:])

@@ -79,6 +79,11 @@ class Cautions:
         """The cautions that a making-up step (from 0) calls for."""
         return dict(self.steps).get(index, ())
 
+    def of_notion(self, notion: str) -> tuple[Caution, ...]:
+        """Those among the materials' that this thing gives cause to."""
+        concerns = concerns_in(notion)
+        return tuple(caution for caution in self.materials if caution.concern in concerns)
+
 
 LOCAL_RULES = "local rules decide, in their present wording"
 """Said once wherever cautions are shown."""

@@ -21,6 +21,7 @@ DOORS = (
     "typed_input",
     "view",
     "view_builder",
+    "whereabouts",
     "worked_rounds",
 )
 """The modules of this folder that others may import; the rest is its own."""

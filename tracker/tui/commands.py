@@ -20,6 +20,7 @@ class Command(Enum):
     FROG = "frog"
     CARRY_ON = "carry-on"
     LOOK_INTO = "look-into"
+    WHEREABOUTS = "where-am-i"
     NOTE = "note"
     PIECES = "pieces"
     MEND = "mend"
@@ -65,6 +66,7 @@ COMMANDS: Mapping[Command, CommandHelp] = {
     Command.HELP: CommandHelp(("question_mark",), "help", "this page"),
     Command.COUNT: CommandHelp(("c",), "count", "tell how many stitches you counted; or just type the number"),
     Command.FROG: CommandHelp(("f",), "frog", "rip back, from a list; looking ahead: set your place there"),
+    Command.WHEREABOUTS: CommandHelp(("W",), "where am I?", "lost your place? a few questions, then a place or two"),
     Command.PIECES: CommandHelp(("p",), "pieces", "all pieces and copies, and go on with another"),
     Command.NOTE: CommandHelp(("n",), "note", "write a note at this place"),
     Command.AHEAD: CommandHelp(("right", "l"), "look ahead", _LOOK),

@@ -280,6 +280,13 @@ class Desk:
         index = self.view.round_index + self.looking
         self.do(Frog(index), "your place is set; undo brings the other back")
 
+    def settle(self, place: Frog | None) -> None:
+        """The place that was found for a maker who had lost it; None where it is the one that was kept."""
+        if place is None:
+            self.talk = Talk("your place was right", Tone.GOOD)
+        else:
+            self.do(place, "your place is set; undo brings the other back", Tone.GOOD)
+
     def carry_on(self) -> None:
         if self.view.unanswered is None:
             self.do(CarryOn())

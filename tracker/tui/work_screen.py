@@ -274,9 +274,13 @@ class WorkScreen(Screen[None]):
             self.show_scene()
         elif chosen is not None:
             from tracker.session.miscount.offers import Offer
+            from tracker.session.whereabouts import Whereabouts
 
             if isinstance(chosen, Offer):
                 self._choose(chosen)
+            elif isinstance(chosen, Whereabouts):
+                self.desk.settle(chosen.event)
+                self._shown_and_heard()
 
     def _leave(self) -> None:
         """Leave; while the disk refuses only after the maker heard what is lost and said yes."""

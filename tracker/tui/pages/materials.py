@@ -1,23 +1,27 @@
-"""What is needed before the first stitch: yarns, hook, notions, gauge, what to mind."""
+"""What matters before the first stitch, in five lines; below them the rest, and behind a key the sources."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 
-from tracker.measure.safety import LOCAL_RULES, cautions_for
+from tracker.measure.safety import LOCAL_RULES, WHO_IS_IT_FOR, Caution, cautions_for
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 from tracker.phrasing.hooks import hook_words
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, Page
 from tracker.tui.palette import Palette
+from tracker.tui.render.instructions import called
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
-from tracker.tui.render.styled_text import Look
+from tracker.tui.render.styled_text import Bit, Line, Look, line
 from tracker.tui.render.yarn_colours import swatches
 
 BEGIN = object()
 """What the page ends with when the maker begins."""
+
+SOURCES = "e"
+"""The key that shows what the cautions rest on."""
 
 
 class MaterialsPage(Page):
@@ -29,17 +33,19 @@ class MaterialsPage(Page):
 
     def __init__(self, desk: Desk, begins: bool) -> None:
         keys = (Choice("space", "begin"), Choice("q", "leave"), Choice("↑↓", "scroll")) if begins else (BACK,)
+        keys = (*keys[:1], Choice(SOURCES, "sources"), *keys[1:])
         asks = bool(cautions_for(desk.pattern).ask)
         super().__init__(desk.pattern.title, desk.palette, keys)
         self._begins = begins
         self._asks = asks
         self._desk = desk
+        self._with_sources = False
         self._tell()
 
     def _tell(self) -> None:
         pattern = answered(self._desk.pattern, self._desk.project.state.work)
         asked = self._asked(pattern.intended_for) if self._asks else ()
-        self._told = (*asked, *materials(pattern, self._desk.palette))
+        self._told = (*asked, *materials(pattern, self._desk.palette, self._with_sources))
 
     def _asked(self, intended_for: str) -> tuple[Row, ...]:
         """The question first, where it is in sight, with its answers or the one that was given."""
@@ -47,9 +53,11 @@ class MaterialsPage(Page):
         said = (
             f"you said: {intended_for}; to change it: {answers}"
             if intended_for
-            else f"{answers}; or begin without an answer"
+            else f"{answers}; without an answer you read what matters for a child"
         )
-        return (Row(QUESTION, None, said, Look.STRONG),)
+        why = cautions_for(self._desk.pattern).ask
+        because = (Row(why, look=Look.STRONG),) if why != WHO_IS_IT_FOR else ()
+        return (*because, Row(QUESTION, None, said, Look.STRONG))
 
     def rows(self) -> tuple[Row, ...]:
         return self._told
@@ -63,6 +71,11 @@ class MaterialsPage(Page):
                 self._told = (Row(self._desk.talk.said, look=Look.STRONG), *self._told)
             self.repaint()
             return True
+        if key == SOURCES:
+            self._with_sources = not self._with_sources
+            self._tell()
+            self.repaint()
+            return True
         if self._begins and key in ("space", "enter"):
             self.dismiss(BEGIN)
             return True
@@ -73,43 +86,71 @@ class MaterialsPage(Page):
             self.dismiss(BEGIN)
 
 
-def materials(pattern: Pattern, palette: Palette) -> Iterator[Row]:
-    """Everything the pattern says that is needed, then what to mind."""
-    colours = swatches(pattern, palette.paper or "#000000")
-    yield from (_yarn(yarn, colours.get(yarn.key, "")) for yarn in pattern.yarns)
-    if pattern.hook:
-        yield Row(f"hook {hook_words(pattern.hook)}")
-    yield from (Row(notion) for notion in pattern.notions)
-    gauge = "tension" if pattern.terms == "UK" else "gauge"
-    yield Row(_gauge(pattern.gauge, gauge) if pattern.gauge else f"no {gauge} is given: the size is yours")
+def materials(pattern: Pattern, palette: Palette, with_sources: bool = False) -> Iterator[Row]:
+    """What matters in five rows: what is made, of which yarns, with which hook and what else, and what to mind. A
+    caution stands below the thing that it is about. Then the notes, and the yarns in full."""
+    cautions = cautions_for(pattern)
     yield Row(f"to make: {', '.join(_times(piece) for piece in pattern.pieces)}")
-    yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
-    yield from _to_mind(pattern)
+    if pattern.yarns:
+        yield Row(_yarns_in_short(pattern), bits=_yarn_bits(pattern, palette))
+    yield Row("; ".join(_hook_and_gauge(pattern)))
+    minded = {notion: cautions.of_notion(notion) for notion in pattern.notions}
+    plain = [notion for notion, found in minded.items() if not found]
+    if plain:
+        yield Row(f"also: {'; '.join(plain)}")
+    for notion, found in minded.items():
+        if found:
+            yield Row(f"also: {notion}")
+            yield from (_caution(caution, with_sources) for caution in found)
+    told = {caution for found in minded.values() for caution in found}
+    yield from (_caution(caution, with_sources) for caution in cautions.materials if caution not in told)
     yield from _found(pattern)
+    yield Row("")
+    yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
+    yield from (Row(_yarn_in_full(yarn), look=Look.FAINT) for yarn in pattern.yarns)
+    yield from (_caution(caution, with_sources) for caution in cautions.working)
+
+
+def _yarns_in_short(pattern: Pattern) -> str:
+    return f"yarn: {', '.join(called(yarn.name, yarn.key) for yarn in pattern.yarns)}"
+
+
+def _yarn_bits(pattern: Pattern, palette: Palette) -> Line:
+    colours = swatches(pattern, palette.paper or "#000000")
+    parts: list[str | Bit] = ["yarn: "]
+    for yarn in pattern.yarns:
+        if colour := colours.get(yarn.key, ""):
+            parts.append(Bit("▐█▌", Look.PLAIN, colour))  # with no blank behind it: they stay together in a line
+        parts += [called(yarn.name, yarn.key), ", "]
+    return line(*parts[:-1])
+
+
+def _hook_and_gauge(pattern: Pattern) -> Iterator[str]:
+    if pattern.hook:
+        yield f"hook {hook_words(pattern.hook)}"
+    name = "tension" if pattern.terms == "UK" else "gauge"
+    yield _gauge(pattern.gauge, name) if pattern.gauge else f"no {name} is given: the size is yours"
+
+
+def _caution(caution: Caution, with_source: bool) -> Row:
+    source = f"{caution.source}; {LOCAL_RULES}" if with_source else ""
+    return Row(f"! {caution.text}", None, source, Look.STRONG, hang=2)
 
 
 def _times(piece: Piece) -> str:
     return piece.name if piece.make == 1 else f"{piece.make} times {piece.name}"
 
 
-def _yarn(yarn: Yarn, colour: str) -> Row:
-    parts = [f"{yarn.key}  {yarn.name}"]
+def _yarn_in_full(yarn: Yarn) -> str:
+    parts = [called(yarn.name, yarn.key)]
     parts += [f"weight {yarn.weight}"] if yarn.weight is not None else []
     parts += [f"{yarn.ball_grams:g} g"] if yarn.ball_grams else []
     parts += [f"{yarn.ball_metres:g} m"] if yarn.ball_metres else []
-    return Row(", ".join(parts), swatch=colour)
+    return ", ".join(parts)
 
 
 def _gauge(gauge: Gauge, called: str) -> str:
     return f"{called}: {gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
-
-
-def _to_mind(pattern: Pattern) -> Iterator[Row]:
-    cautions = cautions_for(pattern)
-    if cautions.ask:
-        yield Row(cautions.ask, look=Look.STRONG)
-    for caution in (*cautions.materials, *cautions.working):
-        yield Row(f"! {caution.text}", None, f"{caution.source}; {LOCAL_RULES}", Look.STRONG)
 
 
 def _found(pattern: Pattern) -> Iterator[Row]:

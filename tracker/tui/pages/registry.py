@@ -55,6 +55,10 @@ def page_for(command: Command, desk: Desk) -> Page:
             from tracker.tui.pages.suspects import WherePage
 
             return WherePage(desk)
+        case Command.WHEREABOUTS:
+            from tracker.tui.pages.whereabouts import WhereaboutsPage
+
+            return WhereaboutsPage(desk)
         case Command.HISTORY:
             return HistoryPage(project, palette)
         case Command.MEASURE:

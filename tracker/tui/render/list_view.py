@@ -29,6 +29,8 @@ class Row:
     """Columns by which the further lines of the text are set in."""
     drawn: Line = ()
     """One line of a picture, shown as it is in place of the text."""
+    bits: Line = ()
+    """A text of several looks in place of the plain one."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,7 +118,8 @@ def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
     before = _before(row, chosen)
     indent = width_of(before)
     room = max(8, width - indent)
-    text = wrap([Bit(row.text, Look.NOW if chosen else row.look)], room, " " * row.hang) or [()]
+    told = row.bits or (Bit(row.text, Look.NOW if chosen else row.look),)
+    text = wrap(told, room, " " * row.hang) or [()]
     below = wrap([Bit(row.more, Look.FAINT)], room) if row.more else []
     return [line(*(before if index == 0 else (" " * indent,)), *part) for index, part in enumerate((*text, *below))]
 
