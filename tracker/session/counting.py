@@ -8,6 +8,7 @@ from functools import partial
 from typing import TYPE_CHECKING
 
 from tracker.diagnostics import Severity
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.line_report import LineReport
@@ -28,9 +29,14 @@ def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) ->
     if asks.when == "never":
         return False
     if asks.when == "change":
-        item = round_at(pattern, state, copy.piece, copy.number, index)
-        return is_in_doubt(item) or _changes(item)
+        return _asks_for_a_count(round_at(pattern, state, copy.piece, copy.number, index))
     return (index + 1) % asks.every == 0
+
+
+@remembered
+def _asks_for_a_count(item: Round) -> bool:
+    """Whether a miscount is likely in this round."""
+    return is_in_doubt(item) or _changes(item)
 
 
 def _changes(item: Round) -> bool:
