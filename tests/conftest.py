@@ -6,7 +6,11 @@ from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
+from hypothesis import settings
 from support.project_bench import Bench
+
+settings.register_profile("no clock", deadline=None)
+settings.load_profile("no clock")  # a law holds on a loaded machine too: what takes long is measured in tests/bench
 
 MANY = 1_000
 """Tests in one run from which on it takes minutes."""

@@ -96,7 +96,8 @@ CODES = {
     # Of the numbers of a round; `rounds.checks` tells their order.
     "nothing-to-make": "a round of which no stitch was understood",
     "base-unknown": "nobody knows how many stitches there are to work into",
-    "base-assumed": "the round below came to no number, and is taken to leave what it states or what this one needs",
+    "base-assumed": "the round below came to no number, or is of the piece before, and is taken to leave so many",
+    "settled-by-next": "the words leave open how many stitches it makes, and the next round needs one of the numbers",
     "total-does-not-divide": "no whole number of repeats makes the total",
     "repeat-of-nothing": "what goes around uses no stitch",
     "open-inside": "something goes to the end inside a group that is repeated",

@@ -29,13 +29,12 @@ ROOT = Path(__file__).parents[2]
 
 def doubtful(pattern: Pattern) -> list[tuple[int, int]]:
     """Piece and round of what the list of rounds walks through, in its order."""
-    from tracker.session.counting import is_in_doubt
 
     return [
         (piece, index)
         for piece, whole in enumerate(pattern.pieces)
         for index, item in enumerate(whole.rounds)
-        if is_in_doubt(item)
+        if item.is_in_doubt
     ]
 
 

@@ -12,13 +12,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.cli.measure import MeasureRequest, measure, measure_file
+from tracker.cli.measure import MeasureRequest, measure, measure_file, underway
 from tracker.cli.measure_json import as_json
 from tracker.measure.ranges import Range, exactly
 from tracker.pattern.loader import load, loads
 from tracker.project.project import open_project
 from tracker.reports.measure_words import print_measured
-from tracker.reports.progress import underway
 from tracker.reports.quantities import (
     UnclearFigure,
     amount,

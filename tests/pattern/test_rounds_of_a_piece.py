@@ -407,6 +407,47 @@ def test_pieces_count_for_themselves() -> None:
     assert [counts(piece.rounds) for piece in pattern.pieces] == [[(1, 6), (2, 12)], [(1, 8), (2, 16)]]
 
 
+BASE = '[[piece]]\nname = "Base"\n{}rounds = """\nRnd 1: 8 sc in magic ring (8)\nRnd 2: inc around (16)\n"""\n'
+SIDES = '[[piece]]\nname = "Sides"\nrounds = """\n{}\n"""\n'
+
+
+@pytest.mark.parametrize(
+    ("line", "before"),
+    [
+        ("Rnd 1: ch 1, sc in BLO of same st as sl st, sc in BLO of each st around, join.", 16),
+        ("Rnd 1: 2 sc in same st as joining, sc in each st around", 16),
+        ("Rnd 3: sc in BLO of each st around", 16),
+        ("Rnd 3: 16 sc in magic ring", None),
+        ("Rnd 1: join yarn in any st, ch 1, sc in same st, sc in next 11 sts", None),
+        ("Rnd 1: sc in each st around", None),
+    ],
+)
+def test_a_piece_goes_on_from_the_one_before_where_its_words_or_its_number_say_so(
+    line: str, before: int | None
+) -> None:
+    first = loads(BASE.format("") + SIDES.format(line)).pieces[1].rounds[0]
+    assert first.before == before
+    told = ["goes on from 'Base', which leaves 16"] if before else []
+    assert [problem.message for problem in first.problems if problem.code == "base-assumed"] == told
+
+
+def test_nothing_goes_on_from_a_piece_that_is_made_several_times() -> None:
+    pattern = loads(BASE.format("make = 2\n") + SIDES.format("Rnd 3: sc in each st around"))
+    assert [problem.code for problem in pattern.pieces[1].rounds[0].problems] == ["base-unknown"]
+
+
+def test_the_next_round_decides_between_two_readings() -> None:
+    """Chains over an opening of 6 count or do not: 4 + 8 + 4 + 8 are 24, and 8 without the chains."""
+    opening = "Rnd 1: 20 sc in magic ring\nRnd 2: sc in next 4 sts, ch 8, sk 6, sc in next 4 sts, ch 8, sk 6"
+    assert [problem.code for problem in last_of(opening).problems] == ["by-convention"]
+    for following, leaves in (("sc in next 24 sts", 24), ("inc in next 8 sts", 8)):
+        decided = rounds_of(f"{opening}\nRnd 3: {following}")[1]
+        assert (decided.verdict, decided.leaves) == ("ok", leaves)
+        assert "settled-by-next" in [problem.code for problem in decided.problems]
+    (_, open_still, _) = rounds_of(f"{opening}\nRnd 3: sc in next 23 sts")
+    assert open_still.verdict == "warning"
+
+
 def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
     rounds = rounds_of(

@@ -13,8 +13,7 @@ from tracker.rounds.plan import Node, Plan
 from tracker.session import colour_changes as colours
 from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import advance, begin
-from tracker.session.steps import StepSize
-from tracker.session.view import View
+from tracker.session.view import StepSize, View
 from tracker.session.view_builder import look
 
 

@@ -10,8 +10,8 @@ from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.session.reducer import advance, begin
 from tracker.session.state import State
-from tracker.session.steps import StepSize, step_now
-from tracker.session.view import View
+from tracker.session.steps import step_now
+from tracker.session.view import StepSize, View
 from tracker.session.view_builder import look
 
 

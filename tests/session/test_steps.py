@@ -16,7 +16,8 @@ from tracker.rounds.plan import Plan
 from tracker.session.events import RoundDone
 from tracker.session.reducer import advance, begin
 from tracker.session.state import Copy, Place, State
-from tracker.session.steps import Step, StepSize, runs_of, step_now
+from tracker.session.steps import runs_of, step_now
+from tracker.session.view import Step, StepSize
 from tracker.session.worked_rounds import round_at
 
 NAMES = sorted(path.stem for path in SHIPPED.glob("*.toml"))

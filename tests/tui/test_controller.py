@@ -10,7 +10,8 @@ from support.screens import desk_of, shipped, shown
 
 from tracker.session.audience import ANSWERS
 from tracker.session.events import AskChosen, CarryOn, Frog, MovesDone, RoundDone, Stitch
-from tracker.session.steps import StepSize, step_now
+from tracker.session.steps import step_now
+from tracker.session.view import StepSize
 from tracker.tui.commands import COMMANDS, Command
 from tracker.tui.render.instructions import words
 from tracker.tui.render.scene import Tone

@@ -10,7 +10,7 @@ from support.screens import app_of, desk_of, shipped
 
 from tracker.session.events import AskChosen, Frog
 from tracker.session.state import Place
-from tracker.session.steps import StepSize
+from tracker.session.view import StepSize
 from tracker.tui.commands import Command
 from tracker.tui.pages.choices import ASKING, AskPage, StepPage
 from tracker.tui.pages.frog import frog_rows

@@ -11,7 +11,7 @@ from textual.pilot import Pilot
 
 from tracker.pattern.model import Pattern
 from tracker.session.events import Stitch
-from tracker.session.steps import StepSize
+from tracker.session.view import StepSize
 from tracker.tui import work_screen
 from tracker.tui.app import RoundsApp
 from tracker.tui.palette import PALETTES

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import json
 import sys
+import time
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -14,7 +15,9 @@ from pathlib import Path
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
-from tracker.measure.pace import learn, time_for
+from tracker.journal import JournalTrouble, data_folder
+from tracker.journal.records import Happened
+from tracker.measure.pace import Sample, learn, time_for
 from tracker.measure.resize import PatternFit, fit_pattern
 from tracker.measure.resize_notes import rewrite_sentences
 from tracker.measure.size import measure_pattern
@@ -32,11 +35,13 @@ from tracker.measure.yarn import (
 )
 from tracker.pattern.model import Gauge, Pattern, Seat
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
+from tracker.project.project import open_project
 from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
-from tracker.reports.progress import Underway, underway
+from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm, round_numbers
 from tracker.session.events import HEAVIEST
+from tracker.session.reducer import State
 
 
 @dataclass(frozen=True, slots=True)
@@ -247,3 +252,32 @@ def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
             making_up=tuple(rewrite_sentences(part.step, factor, alone) for part in pattern.making_up),
         )
     )
+
+
+@dataclass(frozen=True)
+class Underway:
+    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
+
+    `history` and `state` are what both come from.
+    """
+
+    rest: ByYarn
+    samples: tuple[Sample, ...]
+    history: tuple[Happened, ...]
+    state: State
+
+
+def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None:
+    """How far the maker is; None if nothing was made yet, or if nobody can tell."""
+    try:
+        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
+    except JournalTrouble:
+        return None
+    try:
+        history = project.history() if project.changed is None else []
+        state = project.state
+    finally:
+        project.close()
+    if not history:
+        return None
+    return Underway(rest_of(pattern, state.work), samples_of(pattern, history), tuple(history), state)

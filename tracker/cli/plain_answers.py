@@ -24,9 +24,9 @@ from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
 from tracker.session.events import BallWeighed, Event, Note, NoteTicked, RoundDone, StepDone, Stitch, Undo
 from tracker.session.phrases import asked_words, named_copies, rounds_told, spell
 from tracker.session.state import Copy, Refused, copy_name
-from tracker.session.steps import StepSize, step_now
+from tracker.session.steps import step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
-from tracker.session.view import Difference, View
+from tracker.session.view import Difference, StepSize, View
 from tracker.session.worked_rounds import round_at
 
 if TYPE_CHECKING:

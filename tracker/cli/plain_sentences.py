@@ -5,9 +5,8 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tracker.pattern.model import Pattern
-from tracker.session.colour_changes import ColourChange
 from tracker.session.phrases import off_by, percent
-from tracker.session.view import Difference, RoundAhead, View
+from tracker.session.view import ColourChange, Difference, RoundAhead, View
 
 if TYPE_CHECKING:
     from tracker.measure.safety import Cautions

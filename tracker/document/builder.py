@@ -241,7 +241,7 @@ def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[LineDraft], term
         entries.append(Entry(draft.tried().text, len(entries)))
         before = draft.rounds[-1]
     context = replace(piece.context, terms=terms)
-    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main)
+    rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main, below=piece.below)
     return [round_ for round_ in rounds if round_.line >= 0]
 
 

@@ -47,8 +47,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
-        ("slst", "ss", "slip st", "sl stitch", "slip", "slipstitch", "s s", "sst", "slp st"),
-        ("sl st", "slst", "slip st", "sl stitch", "slipstitch", "sl sts"),
+        ("slst", "ss", "slip st", "sl stitch", "slip", "sl", "slipstitch", "s s", "sst", "slp st"),
+        ("sl st", "slst", "slip st", "sl stitch", "slip", "sl", "slipstitch", "sl sts"),
     ),
     Stitch(
         "sc",

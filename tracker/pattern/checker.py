@@ -6,18 +6,25 @@ import re
 from dataclasses import field, replace
 from functools import lru_cache
 
-from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
 from tracker.notation.line import Context, Line, Reference
-from tracker.pattern.model import Entry, Round, Yarn
+from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
+from tracker.pattern.round_below import (
+    assumed_base,
+    base_left_by,
+    base_of_piece,
+    need_of,
+    settled_by_need,
+    told_behind,
+)
 from tracker.pattern.round_splitter import heading_of, read_round
-from tracker.rounds.base_usage import takes_beside
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import is_plain, weigh_range
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base, left_by
+from tracker.rounds.resolver import Base
 
 MAX_ROUNDS = 100_000
 """The most rounds that one piece may have once its ranges are unrolled."""
@@ -44,6 +51,9 @@ class _Piece:
     colour: str = ""
     main: str = "sc"
     at: tuple[int, int] = (0, 0)
+    below: PieceBelow | None = None
+    following: Entry | None = None
+    """The written line behind the one that is looked at."""
 
     @property
     def last_number(self) -> int:
@@ -71,19 +81,20 @@ def check_rounds(
     yarns: tuple[Yarn, ...] = (),
     main: str = "sc",
     at: tuple[int, int] = (0, 0),
+    below: PieceBelow | None = None,
 ) -> tuple[list[Round], list[Line]]:
     """Every round of a piece in order, ranges and repeats of rounds unrolled, and the line that each was read from.
 
     `main` is the stitch that "inc" means where no round has named one yet; `at` is the line and column of the file
-    where the entries' text begins.
+    where the entries' text begins; `below` is the piece that stands before it in the pattern, which it may go on.
     """
-    piece = _Piece(
-        context, yarns, main=main, at=at, numbered=any(heading_of(entry.text).numbers for entry in entries)
-    )
+    numbered = any(heading_of(entry.text).numbers for entry in entries)
+    piece = _Piece(context, yarns, main=main, at=at, numbered=numbered, below=below)
     for index, entry in enumerate(entries):
         if len(piece.rounds) >= MAX_ROUNDS:
             break
-        _add(piece, entry, entries[index + 1] if index + 1 < len(entries) else None)
+        piece.following = entries[index + 1] if index + 1 < len(entries) else None
+        _add(piece, entry)
     _add_held(piece)
     return _with_yarn_of_chain(piece.rounds), [line for line, _ in piece.lines]
 
@@ -103,12 +114,12 @@ def _is_chain(item: Round) -> bool:
     return bool(made) and made <= {"ch", "chain"}
 
 
-def _add(piece: _Piece, entry: Entry, following: Entry | None) -> None:
+def _add(piece: _Piece, entry: Entry) -> None:
     line = read_round(entry.text, piece.context, piece.main)
     if is_free(entry.text):
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
-        line = _read_anyway(piece, line, following)
+        line = _read_anyway(piece, line)
     _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
     if entry.colour:
         piece.colour = _yarn_key(entry.colour, piece.yarns)
@@ -132,14 +143,10 @@ def is_free(text: str) -> bool:
     return _FREE.fullmatch(text[heading_of(text).end :].strip()) is not None
 
 
-def _read_anyway(piece: _Piece, line: Line, following: Entry | None) -> Line:
+def _read_anyway(piece: _Piece, line: Line) -> Line:
     """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
     base, _ = _base(piece, line)
-    need = None
-    if following is not None:
-        below = read_round(following.text, piece.context, piece.main)
-        need = _need(below, _stated_for(below, 0, max(len(below.heading.numbers), 1)))
-    return _read_leniently(line.text, piece.context, piece.main, base, need) or line
+    return _read_leniently(line.text, piece.context, piece.main, base, _need_of_next(piece)) or line
 
 
 @lru_cache(maxsize=512)
@@ -151,14 +158,12 @@ def _read_leniently(text: str, context: Context, main: str, base: Base | None, n
     return read_leniently(line, base, need, context, lambda changed: read_round(changed, context, main))
 
 
-def _need(line: Line, stated: Stated | None) -> int | None:
-    """How many stitches a round needs below it, by its own words and total; None where these do not tell it."""
-    if not line.is_readable or not line.body or line.foundation is not None or line.worked_into is not None:
+def _need_of_next(piece: _Piece) -> int | None:
+    """How many stitches the written line behind this one needs below it; None where that is not told."""
+    if piece.following is None:
         return None
-    weighed = weigh(replace(line, stated=()), None, stated)
-    if weighed.plan is None or verdict_of(weighed.problems) != "ok" or takes_beside(weighed.plan.body):
-        return None
-    return weighed.plan.uses or None
+    line = read_round(piece.following.text, piece.context, piece.main)
+    return need_of(line, _stated_for(line, 0, max(len(line.heading.numbers), 1)))
 
 
 def _add_share(piece: _Piece, share: _LineShare) -> None:
@@ -234,13 +239,15 @@ def _add_round(
     base, base_problems = _base(piece, line)
     unread = _unread_below(piece, line, entry)
     if unread is not None:
-        base = _assumed_base(unread, base, _need(line, stated))
+        base = assumed_base(unread, base, need_of(line, stated))
     if is_free(entry.text):
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
+        if stated is None and line.heading.numbers[-1:] in ((number,), ()):
+            weighed = settled_by_need(line, base, weighed, lambda: _need_of_next(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
-        own = own if unread is None else _behind(unread, line, base, own)
+        own = own if unread is None else told_behind(unread, line, base, own)
     if entry.is_settled:
         own = tuple(problem for problem in own if problem.severity in _STAYS)
     colour = _starting_colour(piece, weighed.plan)
@@ -334,8 +341,10 @@ def _starting_colour(piece: _Piece, plan: Plan | None) -> str:
 
 def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
     """What the round is worked into: the round before, or the earlier one that it names."""
-    if line.foundation is not None or not piece.rounds:
+    if line.foundation is not None:
         return None, []
+    if not piece.rounds:
+        return base_of_piece(piece.below, line)
     if line.worked_into is not None:
         earlier = [r for r in piece.rounds if r.number == line.worked_into]
         if not earlier:
@@ -359,40 +368,6 @@ def _unread_below(piece: _Piece, line: Line, entry: Entry) -> Round | None:
         return below
     is_same_line = (piece.lines[-1][1].line, piece.lines[-1][1].column) == (entry.line, entry.column)
     return below if not is_same_line and any(p.code == "total-differs" for p in below.problems) else None
-
-
-def _assumed_base(unread: Round, base: Base | None, need: int | None) -> Base | None:
-    """What a round that was not rightly read is taken to leave: what it states, or what the next one needs.
-
-    Where the instruction makes one number and the total says another, the next round's need decides between them.
-    """
-    states = unread.stated.stitches if unread.stated is not None else None
-    if unread.plan is not None:
-        return Base(need) if need is not None and need == states else base
-    return Base(need) if base is None and need is not None else base
-
-
-def _behind(unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
-    """What is told over a round that came to no number: what is assumed of that. One failure is one finding."""
-    if base is None:
-        return tuple(replace(p, severity=Severity.NOTE) if p.code == "base-unknown" else p for p in problems)
-    if not line.is_readable or not line.body or (unread.plan is not None and unread.plan.leaves == base.stitches):
-        return problems
-    states = unread.stated is not None and unread.stated.stitches == base.stitches
-    why = "as it states" if states else "as this round needs"
-    came = "no number" if unread.plan is None else f"{unread.plan.leaves}"
-    message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
-    kept = (problem for problem in problems if problem.code != "base-from-total")
-    return (*kept, note("base-assumed", message, line.instruction))
-
-
-def base_left_by(round_: Round) -> Base | None:
-    """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
-    if round_.plan is not None:
-        return left_by(round_.plan)
-    if round_.stated is not None and round_.stated.stitches is not None:
-        return Base(round_.stated.stitches, round_.stated.spaces)
-    return None
 
 
 def _add_reference(

@@ -16,9 +16,9 @@ from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
 from tracker.notation.line import Context
 from tracker.notation.vocabulary import vocabulary
-from tracker.pattern.checker import base_left_by
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.round_below import base_left_by
 from tracker.pattern.round_splitter import heading_of, read_round
 from tracker.rounds.checks import weigh
 from tracker.rounds.line_report import weigh_range

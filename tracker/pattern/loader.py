@@ -19,7 +19,19 @@ from tracker.notation.line import Context, OwnWord
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Gauge, MakingUp, Pattern, Piece, Seat, Side, Stands, Start, Yarn
+from tracker.pattern.model import (
+    Gauge,
+    MakingUp,
+    Pattern,
+    Piece,
+    PieceBelow,
+    Seat,
+    Side,
+    Stands,
+    Start,
+    Yarn,
+)
+from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
 
@@ -258,16 +270,21 @@ def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) ->
     if len(tables) > MAX_PIECES:
         top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
     taken = tables[:MAX_PIECES]
-    pieces = tuple(_piece(table, number, context, yarns, main) for number, table in enumerate(taken, 1))
+    pieces: list[Piece] = []
+    for number, table in enumerate(taken, 1):
+        below = piece_below(pieces[-1]) if pieces else None
+        pieces.append(_piece(table, number, context, yarns, main, below))
     names = {piece.name.casefold() for piece in pieces}
     for table, piece in zip(taken, pieces, strict=True):
         on = piece.seat.on if piece.seat else ""
         if on and (on.casefold() not in names or on.casefold() == piece.name.casefold()):
             table.problem("bad-place", f"there is no piece '{on}' to sew it on", "name another piece", table.line)
-    return pieces
+    return tuple(pieces)
 
 
-def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str) -> Piece:
+def _piece(
+    table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str, below: PieceBelow | None
+) -> Piece:
     name = table.text("name") or f"Piece {number}"
     text = table.text("rounds")
     if not text.strip():
@@ -276,7 +293,7 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
     notes = table.texts("notes")
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
     at = table.text_place("rounds")
-    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at)
+    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
         table.problem("no-rounds", message, "begin each round with its number: Rnd 1: 6 sc in magic ring", at[0])
@@ -291,6 +308,7 @@ def _piece(table: Table, number: int, context: Context, yarns: tuple[Yarn, ...],
         entries=cut_up.entries,
         main=main,
         at=at,
+        below=below,
         stands=_stands(table),
         seat=_seat(table),
     )

@@ -12,6 +12,7 @@ from functools import lru_cache
 from tracker.identity_cache import ByIdentity
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
+from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import heading_of
 
 
@@ -37,22 +38,24 @@ KEPT = 64
 def _mended(key: ByIdentity[Pattern], corrections: tuple[Correction, ...]) -> Pattern:
     printed = key.part
     pieces = list(printed.pieces)
-    for index in sorted({correction.piece for correction in corrections}):
-        if 0 <= index < len(pieces):
-            own = [correction for correction in corrections if correction.piece == index]
-            pieces[index] = mended_piece(printed, index, own)
+    for index, piece in enumerate(printed.pieces):
+        own = [correction for correction in corrections if correction.piece == index]
+        before = index - 1
+        if piece.below is not None and pieces[before] is not printed.pieces[before]:
+            pieces[index] = replace(piece, below=piece_below(pieces[before]))
+        if own or pieces[index] is not piece:
+            pieces[index] = _mended_piece(printed, pieces[index], own)
     return replace(printed, pieces=tuple(pieces), printed=printed)
 
 
-def mended_piece(pattern: Pattern, index: int, corrections: Sequence[Correction]) -> Piece:
+def _mended_piece(pattern: Pattern, piece: Piece, corrections: Sequence[Correction]) -> Piece:
     """One piece of a pattern with these corrections, each round checked anew."""
-    piece = pattern.pieces[index]
     entries = list(piece.entries)
     for correction in corrections:
         line = line_of(piece, correction.round_index)
         if line is not None:
             entries[line] = _corrected(entries[line], correction)
-    rounds, lines = check_rounds(tuple(entries), piece.context, pattern.yarns, piece.main, piece.at)
+    rounds, lines = check_rounds(tuple(entries), piece.context, pattern.yarns, piece.main, piece.at, piece.below)
     return replace(piece, rounds=tuple(rounds), lines=tuple(lines), entries=tuple(entries))
 
 

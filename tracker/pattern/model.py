@@ -6,17 +6,19 @@ from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
-from tracker.diagnostics import Problem, verdict_of
+from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Context, Line
 from tracker.rounds.plan import Plan
+from tracker.rounds.resolver import Base
 
 __all__ = [
     "Gauge",
     "MakingUp",
     "Pattern",
     "Piece",
+    "PieceBelow",
     "Round",
     "Seat",
     "Side",
@@ -129,6 +131,14 @@ class Round:
         """ "ok", "warning", "disagrees" or "error": the worst of its problems."""
         return verdict_of(self.problems)
 
+    @property
+    def is_in_doubt(self) -> bool:
+        """Whether what it should leave is not known, or its witnesses do not agree: its count decides then."""
+        if self.is_by_eye:
+            return False
+        doubts = (Severity.ERROR, Severity.DISAGREES)
+        return self.leaves is None or any(problem.severity in doubts for problem in self.problems)
+
 
 @dataclass(frozen=True, slots=True)
 class Entry:
@@ -146,6 +156,15 @@ class Entry:
     remarks: tuple[str, ...] = ()
     printed: str = ""
     is_settled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class PieceBelow:
+    """What a piece leaves to be gone on from: its name, its last round's number, and what that round left."""
+
+    name: str
+    last_number: int
+    base: Base
 
 
 @dataclass(frozen=True)
@@ -166,6 +185,8 @@ class Piece:
     """The stitch that "inc" means where no round has named one yet."""
     at: tuple[int, int] = (0, 0)
     """The line and column of the file where the text of the rounds begins, from 0."""
+    below: PieceBelow | None = None
+    """The piece before it, if its first round may go on from there."""
     stands: Stands | None = None
     """None where the file does not say."""
     seat: Seat | None = None

@@ -30,8 +30,8 @@ from tracker.session.view_builder import look, rounds_done
 
 if TYPE_CHECKING:
     from tracker.project.pattern_diff import Changed
+    from tracker.session.history import Timed
     from tracker.session.miscount.diagnosis import Diagnosis
-    from tracker.session.replay import Timed
 from typing import TYPE_CHECKING
 
 from tracker.journal.pattern_files import keep_over, own_folder

@@ -5,12 +5,8 @@ Only looks: nothing is written, nobody is kept from working.
 
 from __future__ import annotations
 
-import time
 from collections.abc import Sequence
-from dataclasses import dataclass
-from pathlib import Path
 
-from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.records import Happened
 from tracker.measure.pace import Sample
 from tracker.measure.stitch_counts import (
@@ -21,40 +17,9 @@ from tracker.measure.stitch_counts import (
     work_of_piece,
 )
 from tracker.pattern.model import Pattern
-from tracker.project.project import open_project
 from tracker.session.events import Closed, Making, Opened
-from tracker.session.reducer import State
 from tracker.session.replay import ReplayStep, steps
-from tracker.session.state import Work
-
-
-@dataclass(frozen=True)
-class Underway:
-    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
-
-    `history` and `state` are what both come from.
-    """
-
-    rest: ByYarn
-    samples: tuple[Sample, ...]
-    history: tuple[Happened, ...]
-    state: State
-
-
-def underway(pattern: Pattern, path: Path, data: Path | None) -> Underway | None:
-    """How far the maker is; None if nothing was made yet, or if nobody can tell."""
-    try:
-        project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
-    except JournalTrouble:
-        return None
-    try:
-        history = project.history() if project.changed is None else []
-        state = project.state
-    finally:
-        project.close()
-    if not history:
-        return None
-    return Underway(rest_of(pattern, state.work), samples_of(pattern, history), tuple(history), state)
+from tracker.session.state import Place, Work
 
 
 def rest_of(pattern: Pattern, work: Work) -> ByYarn:
@@ -89,19 +54,19 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     return tuple(samples)
 
 
-_Stretch = tuple[int, int, int, int, int]
-"""A piece, and from which round and move to which."""
+_Stretch = tuple[int, Place, Place]
+"""A piece, and from where to where in it."""
 
 
 def _made(
     pattern: Pattern, step: ReplayStep, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
 ) -> tuple[tuple[str, int], ...]:
     """What a tap made; the same stretch comes with every copy, and `seen` keeps it."""
-    copy = step.before.copy
+    copy = step.before.work.copy
     if copy.piece >= len(pattern.pieces):
         return ()
-    start, end = step.before.place, step.after.place_in(copy)
-    stretch = (copy.piece, start.round_index, start.moves, end.round_index, end.moves)
+    start, end = step.before.work.place, step.after.work.place_in(copy)
+    stretch = (copy.piece, start, end)
     if stretch not in seen:
         work = done_between(
             pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves)

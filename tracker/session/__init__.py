@@ -11,6 +11,7 @@ DOORS = (
     "counting",
     "due_notes",
     "events",
+    "history",
     "mistakes",
     "phrases",
     "reducer",

@@ -16,24 +16,8 @@ from tracker.rounds.next_step import blocks, is_making
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
 from tracker.session.due_notes import notes_due
 from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.view import ColourChange
 from tracker.session.worked_rounds import round_at
-
-
-@dataclass(frozen=True, slots=True)
-class ColourChange:
-    """The next change of colour on the way.
-
-    `in_stitches` is how many stitches are still made wholly in the present colour before the one at whose last
-    pull-through the new yarn is drawn in: 0 means "the stitch that you make now".
-    """
-
-    key: str
-    name: str
-    in_stitches: int
-    in_chain: bool = False
-    """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
-    cut_first: bool = False
-    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
 
 
 def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:

@@ -8,30 +8,13 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.session.colour_changes import begins_fresh, colour_in_use, colours_named, cuts_yarn, next_colour
 from tracker.session.due_notes import notes_due
 from tracker.session.state import Copy, Place, State, rounds_of
-from tracker.session.steps import Step
+from tracker.session.view import ColourEvent, Step
 from tracker.session.worked_rounds import round_at
-
-
-@dataclass(frozen=True, slots=True)
-class ColourEvent:
-    """`key` is the letter of the new yarn, `title` what happens, `how` what the hands do, `old` what becomes of the
-    yarn in use ("" where none is)."""
-
-    key: str
-    title: str
-    how: str
-    old: str = ""
-
-    @property
-    def words(self) -> str:
-        """All of it for a voice or a line of text."""
-        return "; ".join(part for part in (self.title, self.how, self.old) if part)
 
 
 def colour_event(pattern: Pattern, state: State, step: Step | None) -> ColourEvent | None:

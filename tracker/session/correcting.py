@@ -12,11 +12,9 @@ from tracker.normalize import clean
 from tracker.pattern.mending import as_printed, line_of, mended, rounds_of_line
 from tracker.pattern.model import Correction, Pattern, Piece
 from tracker.rounds.plan import MAX_STITCHES
-from tracker.session.counting import is_in_doubt
-from tracker.session.events import RoundCorrected, RoundLeaves
-from tracker.session.movement import LONGEST_ROUND, moved_over
+from tracker.session.events import LONGEST_ROUND, RoundCorrected, RoundLeaves
 from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work
-from tracker.session.worked_rounds import round_at
+from tracker.session.worked_rounds import moved_over, round_at
 
 
 def corrected(pattern: Pattern, state: State, event: RoundCorrected | RoundLeaves) -> Work:
@@ -46,7 +44,7 @@ def round_to_mend(pattern: Pattern, state: State, ahead: int = 0) -> tuple[int, 
     before = index - 1 if place.round_index <= last else last
     if not ahead and not place.moves and before >= 0:
         made, coming = (round_at(pattern, state, copy.piece, copy.number, each) for each in (before, index))
-        if is_in_doubt(made) and (work.witness(copy, before) or not is_in_doubt(coming)):
+        if made.is_in_doubt and (work.witness(copy, before) or not coming.is_in_doubt):
             return copy.piece, before
     return copy.piece, index
 
@@ -119,7 +117,7 @@ def _with_counts(before: Pattern, after: Pattern, work: Work) -> Work:
 
 
 def _is_still_in_doubt(pattern: Pattern, work: Work, seen: Witness) -> bool:
-    return is_in_doubt(round_at(pattern, State(work), seen.copy.piece, seen.copy.number, seen.round_index))
+    return round_at(pattern, State(work), seen.copy.piece, seen.copy.number, seen.round_index).is_in_doubt
 
 
 def _counted_now(before: Pattern, after: Pattern, work: Work, found: Miscount) -> Miscount | None:

@@ -7,8 +7,6 @@ from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tracker.diagnostics import Severity
-from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.line_report import LineReport
@@ -21,29 +19,6 @@ if TYPE_CHECKING:
     from tracker.rounds.count_parts import CountPart
 
 WHEN = ("each", "change", "every", "never")
-
-
-def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
-    """Whether the maker wishes to be asked for a count when this round is done."""
-    asks = state.work.asks
-    if asks.when == "never":
-        return False
-    if asks.when == "change":
-        return _asks_for_a_count(round_at(pattern, state, copy.piece, copy.number, index))
-    return (index + 1) % asks.every == 0
-
-
-@remembered
-def _asks_for_a_count(item: Round) -> bool:
-    """Whether a miscount is likely in this round."""
-    return is_in_doubt(item) or _changes(item)
-
-
-def _changes(item: Round) -> bool:
-    """Whether the round increases or decreases, also where both keep the balance."""
-    if item.plan is not None and any(act.is_increase or act.is_decrease for act in item.plan.acts()):
-        return True
-    return bool(item.before) and item.leaves is not None and item.before != item.leaves
 
 
 def round_to_count(work: Work) -> int:
@@ -74,7 +49,7 @@ def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ..
     expected = expected_now(pattern, state, index)
     work = state.work if index != round_to_count(state.work) else replace(state.work, count_due=False)
     item = round_at(pattern, state, copy.piece, copy.number, index)
-    if is_in_doubt(item) and index < state.work.place_in(copy).round_index and not work.own_round(copy, index):
+    if item.is_in_doubt and index < state.work.place_in(copy).round_index and not work.own_round(copy, index):
         return _witnessed(work, Witness(copy, index, event.stitches))
     if expected is None:
         return work
@@ -121,15 +96,7 @@ def parts_now(pattern: Pattern, state: State, index: int) -> tuple[CountPart, ..
     from tracker.rounds.count_parts import parts_to_count  # no tap needs it
 
     item = round_at(pattern, state, copy.piece, copy.number, index)
-    return parts_to_count(item.plan) if item.plan and not is_in_doubt(item) else ()
-
-
-def is_in_doubt(item: Round) -> bool:
-    """Whether what a round should leave is not known, or its witnesses do not agree: its count decides then."""
-    if item.is_by_eye:
-        return False
-    doubts = (Severity.ERROR, Severity.DISAGREES)
-    return item.leaves is None or any(problem.severity in doubts for problem in item.problems)
+    return parts_to_count(item.plan) if item.plan and not item.is_in_doubt else ()
 
 
 def _witnessed(work: Work, witness: Witness) -> Work:

@@ -223,3 +223,7 @@ Part = (
 """What can happen together with others, and be taken back."""
 
 Event = Part | Together | Undo | Opened | Closed
+
+
+LONGEST_ROUND = 20_000
+"""Characters of one round; no maker writes more."""

@@ -9,16 +9,14 @@ ahead of the hands.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
 
-from tracker.identity_cache import remembered
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import MAX_STITCHES, Plan
-from tracker.session.counting import should_be_counted
 from tracker.session.due_notes import due_notes
 from tracker.session.events import (
+    LONGEST_ROUND,
     Frog,
     Making,
     MovesDone,
@@ -41,7 +39,7 @@ from tracker.session.state import (
     next_copy,
     rounds_of,
 )
-from tracker.session.worked_rounds import round_at, worked_instead
+from tracker.session.worked_rounds import moved_over, round_at, worked_instead
 
 
 def worked(pattern: Pattern, state: State, event: Making) -> Work:
@@ -49,45 +47,15 @@ def worked(pattern: Pattern, state: State, event: Making) -> Work:
     copy, place = state.work.copy, state.work.place
     if place.round_index >= rounds_of(pattern, copy):
         raise Refused(_made_already(pattern, state.work))
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
-    if item.plan is not None and isinstance(event, (Stitch, RepeatDone)):  # a union would be made at each tap
-        count = event.count if isinstance(event, Stitch) else None
-        after = _taps_in(item.plan).after(count, place.moves, place.stitches)
-        if after is not None and after[0] < item.plan.moves:
-            return state.work.moved_to(Place(place.round_index, *after))
-        if after is not None:
-            return _arrived(pattern, state, copy, Place(place.round_index + 1))
     if isinstance(event, Stitch):
         return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
     return _arrived(pattern, state, copy, _settled(item, place.round_index, _moves_after(item, place, event)))
 
 
-class _PlanTaps:
-    """Where taps in one round lead: asked for with every tap of a long history, and again with every copy."""
-
-    def __init__(self, plan: Plan) -> None:
-        self._plan = plan
-        self.after = lru_cache(maxsize=MOST_TAPS)(self._after)
-
-    def _after(self, count: int | None, moves: int, stitches: int) -> tuple[int, int] | None:
-        """The moves and stitches made after so many stitches more, or one repeat more; None if the round has not so
-        many left."""
-        if count is None:
-            moves += coming_now(self._plan, moves).moves
-        elif 1 <= count <= self._plan.leaves - stitches:
-            moves = self._plan.move_after_stitches(stitches + count)
-        else:
-            return None
-        return moves, self._plan.stitches_before(moves)
-
-
-_taps_in = remembered(_PlanTaps)
-
-MOST_TAPS = 2048
-"""Taps of one round that are remembered, more than most rounds have."""
-
-
 def _moves_after(item: Round, place: Place, event: Making) -> int:
+    if item.plan is not None and isinstance(event, RepeatDone):
+        return place.moves + coming_now(item.plan, place.moves).moves
     if isinstance(event, MovesDone):
         if not 1 <= event.moves <= item.moves - place.moves:
             raise Refused(f"{item.label} has not so much left to make")
@@ -143,7 +111,8 @@ def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:
     """The work with the place moved on, and the next copy taken up when this one is made."""
     ended_a_round = place.moves == 0
     due = ended_a_round and should_be_counted(pattern, state, copy, place.round_index - 1)
-    return _next_taken_up(pattern, state.work.moved_to(place, due))
+    work = replace(state.work, place=place, ended=None, count_due=due)
+    return _next_taken_up(pattern, work)
 
 
 def _next_taken_up(pattern: Pattern, work: Work) -> Work:
@@ -229,9 +198,6 @@ def chosen(pattern: Pattern, state: State, event: PieceChosen) -> Work:
 
 # Rounds that the maker works otherwise than written, and what became of that when something is ripped back.
 
-LONGEST_ROUND = 20_000
-"""Characters of one round; no maker writes more."""
-
 
 def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: Miscount | None) -> Work:
     """The work with one round of the copy in hand changed; the count that it answers is no longer open.
@@ -275,16 +241,25 @@ def _must_read(pattern: Pattern, own: OwnRound) -> None:
         raise Refused(f"this line does not work out over {own.before:,} stitches")
 
 
-def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
-    """The place after as many stitches in the round as it is worked now."""
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
-    if item.plan is None:
-        return place
-    moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
-    return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)
-
-
 def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:
     """The own rounds that go on when this copy is ripped back to `place`: what they make up for is still there."""
     there = place.round_index, place.moves
     return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= there)
+
+
+def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
+    """Whether the maker wishes to be asked for a count when this round is done."""
+    asks = state.work.asks
+    if asks.when == "never":
+        return False
+    if asks.when == "change":
+        item = round_at(pattern, state, copy.piece, copy.number, index)
+        return item.is_in_doubt or _changes(item)
+    return (index + 1) % asks.every == 0
+
+
+def _changes(item: Round) -> bool:
+    """Whether the round increases or decreases, also where both keep the balance."""
+    if item.plan is not None and any(act.is_increase or act.is_decrease for act in item.plan.acts()):
+        return True
+    return bool(item.before) and item.leaves is not None and item.before != item.leaves

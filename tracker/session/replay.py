@@ -1,42 +1,24 @@
-"""A history gone through once more, event by event: the one replay that everything asks that looks back.
-
-`steps` goes forward through the whole history; `steps_back` goes backward through what still stands, as far as it is
-asked for.
-"""
+"""A history gone through once more from its beginning, event by event: the one replay that everything asks."""
 
 from __future__ import annotations
 
-from collections import deque
 from collections.abc import Iterable, Iterator
-from itertools import pairwise
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern
-from tracker.session.events import Closed, Event, Opened, Undo
-from tracker.session.reducer import begin, work_after
-from tracker.session.state import REMEMBERED, Refused, State, Work
-
-Timed = tuple[float, Event]
-"""When something was done (seconds since the epoch), and what."""
+from tracker.session.events import Event
+from tracker.session.history import Timed
+from tracker.session.reducer import advance, begin
+from tracker.session.state import Refused, State
 
 
 @dataclass(frozen=True, slots=True)
 class ReplayStep:
-    """One event that was taken, with the work before and after it."""
+    """One event that was taken, with the state before and after it."""
 
-    before: Work
+    before: State
     event: Event
-    after: Work
-    at: float
-
-
-@dataclass(frozen=True, slots=True)
-class StepBack:
-    """One event that still stands, with the work before and after it."""
-
-    before: Work
-    event: Event
-    after: Work
+    after: State
     at: float
 
 
@@ -47,53 +29,18 @@ def steps(pattern: Pattern, history: Iterable[Timed], state: State | None = None
     left out.
     """
     state = begin(pattern) if state is None else state
-    return _steps(pattern, history, state.work, deque(state.past, REMEMBERED))
-
-
-def _steps(pattern: Pattern, history: Iterable[Timed], work: Work, past: deque[Work]) -> Iterator[ReplayStep]:
-    """As `advance` goes on, but for what can be taken back: that is one stack for all steps, and not one for each."""
     for at, event in history:
-        if isinstance(event, Opened | Closed):
-            after = work
-        elif isinstance(event, Undo):
-            if not past:
-                continue
-            after = past.pop()
-        else:
-            try:
-                after = work_after(pattern, work, event, at)
-            except Refused:
-                continue
-            past.append(work)
-        yield ReplayStep(work, event, after, at)
-        work = after
+        try:
+            after = advance(pattern, state, event, at)
+        except Refused:
+            continue
+        yield ReplayStep(state, event, after, at)
+        state = after
 
 
 def replayed(pattern: Pattern, history: Iterable[Timed], state: State | None = None) -> State:
     """Where a history leads to."""
     state = begin(pattern) if state is None else state
-    work, at, past = state.work, state.at, deque(state.past, REMEMBERED)
-    for step in _steps(pattern, history, work, past):
-        work, at = step.after, step.at
-    return State(work, tuple(past), at)
-
-
-def steps_back(state: State, newest_first: Iterable[Timed]) -> Iterator[StepBack]:
-    """What can still be taken back, newest first, as far as the state remembers it."""
-    moments = pairwise((state.work, *reversed(state.past)))
-    for (after, before), (at, event) in zip(moments, _standing(newest_first), strict=False):
-        yield StepBack(before, event, after, at)
-
-
-def _standing(newest_first: Iterable[Timed]) -> Iterator[Timed]:
-    """What was not taken back; the opening and closing of sessions cannot be."""
-    undone = 0
-    for at, event in newest_first:
-        if isinstance(event, Opened | Closed):
-            continue
-        if isinstance(event, Undo):
-            undone += 1
-        elif undone:
-            undone -= 1
-        else:
-            yield at, event
+    for step in steps(pattern, history, state):
+        state = step.after
+    return state

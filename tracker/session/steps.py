@@ -7,7 +7,6 @@ last join, fastening off) is a step of its own whatever the size.
 from __future__ import annotations
 
 from collections.abc import Iterator
-from enum import Enum
 
 from tracker.diagnostics import NOWHERE, Span
 from tracker.identity_cache import remembered
@@ -16,44 +15,11 @@ from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import Stretch, between, breath_end
 from tracker.rounds.plan import Node, Plan, Role, Run
 from tracker.rounds.slicing import act_bounds
-from tracker.session.colour_changes import ColourChange, colour_in_use, cuts_yarn, next_colour
+from tracker.session.colour_changes import colour_in_use, cuts_yarn, next_colour
 from tracker.session.events import Event, MovesDone, RoundDone, Stitch
 from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.view import ColourChange, Step, StepSize
 from tracker.session.worked_rounds import round_at
-
-
-class StepSize(Enum):
-    """How far one tap goes."""
-
-    REPEAT = "repeat"
-    RUN = "run"
-    ROUND = "round"
-    STITCH = "stitch"
-
-    @property
-    def next(self) -> StepSize:
-        sizes = list(StepSize)
-        return sizes[(sizes.index(self) + 1) % len(sizes)]
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """The moves `start` to `until` (excluded) of the round being worked, and what they are.
-
-    `stretch` has no nodes and `spans` marks all the text in a round that could not be read. `change` is the colour
-    that is drawn in with the last stitch of this step, which stands alone then.
-    """
-
-    start: int
-    until: int
-    stretch: Stretch
-    spans: tuple[Span, ...]
-    event: Event
-    change: ColourChange | None = None
-
-    @property
-    def stitches(self) -> int:
-        return self.stretch.stitches
 
 
 def step_now(pattern: Pattern, state: State, size: StepSize) -> Step | None:

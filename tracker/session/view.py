@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+from enum import Enum
+
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
-from tracker.session.colour_changes import ColourChange
-from tracker.session.colour_event import ColourEvent
+from tracker.rounds.next_step import Stretch
 from tracker.session.due_notes import DueNote
-from tracker.session.events import Counted
-from tracker.session.steps import Step
+from tracker.session.events import Counted, Event
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,3 +141,70 @@ class View:
     def counted(self, stitches: int) -> Counted:
         """The event for a count typed now."""
         return Counted(stitches, self.in_hand.round_index if self.in_hand else 0)
+
+
+@dataclass(frozen=True, slots=True)
+class ColourChange:
+    """The next change of colour on the way.
+
+    `in_stitches` is how many stitches are still made wholly in the present colour before the one at whose last
+    pull-through the new yarn is drawn in: 0 means "the stitch that you make now".
+    """
+
+    key: str
+    name: str
+    in_stitches: int
+    in_chain: bool = False
+    """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
+    cut_first: bool = False
+    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
+
+
+class StepSize(Enum):
+    """How far one tap goes."""
+
+    REPEAT = "repeat"
+    RUN = "run"
+    ROUND = "round"
+    STITCH = "stitch"
+
+    @property
+    def next(self) -> StepSize:
+        sizes = list(StepSize)
+        return sizes[(sizes.index(self) + 1) % len(sizes)]
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """The moves `start` to `until` (excluded) of the round being worked, and what they are.
+
+    `stretch` has no nodes and `spans` marks all the text in a round that could not be read. `change` is the colour
+    that is drawn in with the last stitch of this step, which stands alone then.
+    """
+
+    start: int
+    until: int
+    stretch: Stretch
+    spans: tuple[Span, ...]
+    event: Event
+    change: ColourChange | None = None
+
+    @property
+    def stitches(self) -> int:
+        return self.stretch.stitches
+
+
+@dataclass(frozen=True, slots=True)
+class ColourEvent:
+    """`key` is the letter of the new yarn, `title` what happens, `how` what the hands do, `old` what becomes of the
+    yarn in use ("" where none is)."""
+
+    key: str
+    title: str
+    how: str
+    old: str = ""
+
+    @property
+    def words(self) -> str:
+        """All of it for a voice or a line of text."""
+        return "; ".join(part for part in (self.title, self.how, self.old) if part)

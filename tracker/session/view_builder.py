@@ -15,13 +15,13 @@ from tracker.pattern.round_splitter import heading_of
 from tracker.phrasing.short import short
 from tracker.phrasing.stitches import act_words, names_for, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
-from tracker.session.colour_changes import ColourChange, colour_in_use, cue_words, next_colour
+from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.colour_event import colour_event
 from tracker.session.counting import comes_to, expected_now, round_to_count, stitches_made
 from tracker.session.due_notes import DueNote, notes_due, notes_due_after
 from tracker.session.state import Copy, Miscount, Place, State, Ticked, Work, copy_name, is_made, next_copy, rounds_of
-from tracker.session.steps import Step, StepSize, ends_with_finishing, finishing, step_now
-from tracker.session.view import Difference, InHand, RoundAhead, View
+from tracker.session.steps import ends_with_finishing, finishing, step_now
+from tracker.session.view import ColourChange, Difference, InHand, RoundAhead, Step, StepSize, View
 from tracker.session.worked_rounds import round_at
 
 ROUNDS_AHEAD = 2

@@ -14,7 +14,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
 from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import Node, Plan, Repeat, Run
-from tracker.session.state import Copy, State
+from tracker.session.state import Copy, Place, State
 
 
 def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
@@ -132,3 +132,12 @@ class _OwnRounds:
 
 
 _own_rounds = remembered(_OwnRounds)
+
+
+def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Place:
+    """The place after as many stitches in the round as it is worked now."""
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    if item.plan is None:
+        return place
+    moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
+    return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)

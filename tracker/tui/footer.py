@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from tracker.session.steps import StepSize
-from tracker.session.view import View
+from tracker.session.view import StepSize, View
 from tracker.tui.commands import COMMANDS, Command, Keys
 from tracker.tui.render.scene import Choice
 

@@ -17,7 +17,7 @@ from tracker.pattern.model import Start
 from tracker.session.events import AskChosen, Frog
 from tracker.session.phrases import asked_words
 from tracker.session.state import Copy
-from tracker.session.steps import StepSize
+from tracker.session.view import StepSize
 from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
@@ -125,8 +125,6 @@ class WorkScreen(Screen[None]):
         self.show_scene()
 
     def on_screen_resume(self) -> None:
-        if self._voice.command != self.desk.settings.speak:
-            self._voice = Voice(self.desk.settings.speak)
         self.show_scene()
 
     def show_scene(self) -> None:
@@ -204,18 +202,11 @@ class WorkScreen(Screen[None]):
 
     def _shown_and_heard(self) -> None:
         self.show_scene()
-        if self.desk.settings.speak:
-            self._speak()
-        if self.desk.settings.bell.intersection(self.desk.heard()):
-            self.app.bell()
-
-    def _speak(self) -> None:
-        from tracker.tui.speech import words_to_say  # only those who hear need it
-
-        self._voice.say(words_to_say(self.desk))
+        self._voice.say(self.desk.spoken)
         if self._voice.trouble:
             self.desk.talk, self._voice.trouble = Talk(self._voice.trouble, Tone.REFUSED), ""
-            self.show_scene()
+        if self.desk.settings.bell.intersection(self.desk.heard()):
+            self.app.bell()
 
     def on_click(self, event: events.Click) -> None:
         """The ring and NOW go on; a key that is named does what it says; anything else does nothing."""

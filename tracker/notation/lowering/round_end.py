@@ -23,7 +23,7 @@ from tracker.notation.instructions import as_step, is_lead, joining, unmarked
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
-    body = _shaped_at_both_ends(_travelled(body))
+    body = _travelled(_shaped_at_both_ends(body))
     end = len(body)
     while end and _is_tail(body[end - 1]):
         end -= 1
@@ -108,9 +108,15 @@ def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
     if not any(act.technique is Technique.LEAVE for act in acts(body)):
         return body
     over = replace(_leading_across(slip.act.span), role=Role.SKIP, takes=slip.act.takes, into=Into.STITCH)
+    if start + 1 < len(body) and _is_chain(body[start + 1]):
+        return (*body[:start], replace(slip, act=over), *body[start + 1 :])  # the row begins behind them
     counted = Option((slip,), "read the slip stitches at the start as stitches of the round")
     passed = Choice(ChoiceKind.TRAVEL, (Option((replace(slip, act=over),)), counted))
     return (*body[:start], passed, *body[start + 1 :])
+
+
+def _is_chain(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.role is Role.CHAIN
 
 
 def _begins_round(act: Instruction) -> bool:

@@ -37,7 +37,7 @@ a space beside it says so."""
 
 def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
     """Settle the chain at the start of a line; `chains_count` is what the pattern says of all such chains."""
-    start = next((index for index, item in enumerate(body) if not is_lead(item)), None)
+    start = next((index for index, item in enumerate(body) if not (is_lead(item) or _slips_across(item))), None)
     if start is None:
         return body, None
     item = body[start]
@@ -55,6 +55,10 @@ def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tupl
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
     return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
+
+
+def _slips_across(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.technique is Technique.SLIP_ACROSS
 
 
 def _begins_with_chain(act: Instruction) -> bool:

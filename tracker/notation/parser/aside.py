@@ -22,6 +22,9 @@ _EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
 _HOOK_SIZE = PhrasePattern("WITH WORD? NUMBER (DOT NUMBER)? ((?= WORD) MILLIMETRES)? (?= WORD) A_HOOK")
 """ "with a 3.5 mm hook ch 1, 8 dc in ring" """
 
+_IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
+""" "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
+
 _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 """ "32 sc evenly around, 1 in each row end" """
 
@@ -75,7 +78,16 @@ def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
 
 def hook_size(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """HOOK SIZE := with n [. n] [mm] hook: a remark, whatever follows it"""
-    words = cursor.take_phrase(_HOOK_SIZE)
+    return _takes_remark(cursor, _HOOK_SIZE)
+
+
+def which_stitch(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """WHICH STITCH := with [words] stitch, in a clause of its own: how all that follows is worked, and no stitch"""
+    return _takes_remark(cursor, _IN_WHICH_STITCH)
+
+
+def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
+    words = cursor.take_phrase(phrase)
     if words:
         cursor.remarks.append(cursor.words(cursor.place - len(words)))
     return bool(words)

@@ -237,6 +237,7 @@ RULES: tuple[Rule, ...] = (
     Rule("times", times_alone, "2 sc, inc, to end", why="before an extent alone: to the end is so often"),
     Rule("unworked", asides.unworked, "8 sc, leaving the last 2 sts unworked"),
     Rule("counting", asides.counts_or_not, "ch 3, dc in each st around. ch 3 counts as dc"),
+    Rule("which stitch", asides.which_stitch, "still with sc, 2 in each st", why="before what tells no more"),
     Rule("no more told", asides.tells_nothing, "sc in each st for 4 rounds"),
     Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
     Rule("bare number", asides.bare_number, "(1, inc) x 6"),

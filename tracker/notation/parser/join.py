@@ -172,6 +172,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     cursor.skip(T.NOUN)
     if count is None and cursor.at(T.NUMBER) and cursor.peek(1) not in (T.STITCH, T.TIMES, T.CHAIN, T.INC, T.DEC):
         count = sizes(cursor, cursor.number())
+        cursor.skip(T.NOUN)
     loop = loop_behind(cursor) or cursor.loop
     cursor.take_phrase(_ACROSS_TO)
     if _said_to_join(cursor):

@@ -9,7 +9,7 @@ from functools import cached_property
 from tracker.diagnostics import Severity
 from tracker.notation.line import Context, Line
 from tracker.pattern.checker import check_rounds
-from tracker.pattern.model import Entry, Pattern, Round, Yarn
+from tracker.pattern.model import Entry, Pattern, PieceBelow, Round, Yarn
 
 COUNTING = frozenset(
     {
@@ -118,6 +118,7 @@ class Sheet:
     context: Context
     yarns: tuple[Yarn, ...]
     main: str
+    below: PieceBelow | None = None
 
     def with_lines(self, texts: Mapping[int, str]) -> Sheet:
         """The same with the text of some lines changed."""
@@ -127,7 +128,7 @@ class Sheet:
     def checked(self, until: int | None = None) -> Checked:
         """Check the lines, or the first `until` of them."""
         entries = self.entries[:until]
-        rounds, lines = check_rounds(entries, self.context, self.yarns, self.main)
+        rounds, lines = check_rounds(entries, self.context, self.yarns, self.main, below=self.below)
         places = {(entry.line, entry.column): number for number, entry in enumerate(entries)}
         of_line: list[list[int]] = [[] for _ in entries]
         for number, round_ in enumerate(rounds):
@@ -137,4 +138,4 @@ class Sheet:
 
 def sheet_of(pattern: Pattern, piece: int) -> Sheet:
     made = pattern.pieces[piece]
-    return Sheet(made.entries, made.context, pattern.yarns, made.main)
+    return Sheet(made.entries, made.context, pattern.yarns, made.main, made.below)

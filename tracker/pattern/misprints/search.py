@@ -10,7 +10,6 @@ from functools import cached_property, lru_cache
 from tracker.diagnostics import Problem, Severity, Span
 from tracker.notation.line import Context, Line
 from tracker.notation.reader import read_line
-from tracker.pattern.checker import base_left_by
 from tracker.pattern.misprints.edits import (
     Edit,
     Slip,
@@ -24,6 +23,7 @@ from tracker.pattern.misprints.edits import (
 from tracker.pattern.misprints.house_style import HouseWording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, Sheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
+from tracker.pattern.round_below import base_left_by
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.line_report import weigh_range
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique

@@ -37,6 +37,7 @@ from tracker.session.events import (
     RoundRewritten,
     Together,
 )
+from tracker.session.history import Timed
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.miscount.offers import Answer, Offer, offers, sentence
 from tracker.session.miscount.question import Neighbour, Question, Worked
@@ -44,7 +45,6 @@ from tracker.session.miscount.repairs import Mend, Situation, Way, mends
 from tracker.session.miscount.suspects import Suspect, locate
 from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
-from tracker.session.replay import Timed
 from tracker.session.state import Miscount, Place, State, copy_name, rounds_of
 from tracker.session.worked_rounds import reader_for, round_at
 

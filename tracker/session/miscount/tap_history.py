@@ -18,8 +18,8 @@ from tracker.session.events import (
     RoundRewritten,
     Together,
 )
+from tracker.session.history import Timed, steps_back
 from tracker.session.miscount.question import Tap
-from tracker.session.replay import Timed, steps_back
 from tracker.session.state import Copy, Place, State
 from tracker.session.worked_rounds import round_at
 

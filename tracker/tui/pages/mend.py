@@ -12,7 +12,6 @@ from tracker.pattern.mending import as_printed, rounds_of_line
 from tracker.pattern.misprints.remedies import Remedy, remedies
 from tracker.pattern.model import Round
 from tracker.reports.mending import event_of, words_of
-from tracker.session.counting import is_in_doubt
 from tracker.session.events import Event, RoundCorrected, RoundLeaves
 from tracker.session.state import Refused
 from tracker.session.typed_input import number_in
@@ -46,7 +45,7 @@ class MendPage(Page):
         self._line: LiveLine | None = None
         self._number: TextEntry | None = None
         self._refused = ""
-        if is_in_doubt(self._round) and self._round.leaves is None and not self._remedies:
+        if self._round.is_in_doubt and self._round.leaves is None and not self._remedies:
             self._ask_for_number()
 
     @property

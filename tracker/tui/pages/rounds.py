@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Round
-from tracker.session.counting import is_in_doubt
 from tracker.tui.controller import Desk
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.page import BACK, Page
@@ -86,7 +85,7 @@ def doubtful(pattern: Pattern) -> Iterator[RoundRow]:
     """The first round of each written line that is in doubt, in the order of working."""
     for number, piece in enumerate(pattern.pieces):
         for index, item in enumerate(piece.rounds):
-            if is_in_doubt(item) and rounds_of_line(piece, index)[0] == index:
+            if item.is_in_doubt and rounds_of_line(piece, index)[0] == index:
                 yield RoundRow(number, index)
 
 
@@ -104,15 +103,15 @@ def rounds_rows(pattern: Pattern, worked: RoundRow) -> Iterator[Row]:
 
 def _row(spot: RoundRow, item: Round, is_here: bool) -> Row:
     leaves = "→ ?" if item.leaves is None else f"→ {item.leaves:,}"
-    mark = "! " if is_in_doubt(item) else "✎ " if item.printed or item.is_by_eye else "  "
+    mark = "! " if item.is_in_doubt else "✎ " if item.printed or item.is_by_eye else "  "
     words = " ".join(item.text.split())
     here = "  ← here" if is_here else ""
     more = f"as printed: {' '.join(item.printed.split())}" if item.printed else _doubt(item)
-    look = Look.WARNING if is_in_doubt(item) else Look.PLAIN
+    look = Look.WARNING if item.is_in_doubt else Look.PLAIN
     return Row(f"{mark}{words}  {leaves}{here}", spot, more, look, hang=4)
 
 
 def _doubt(item: Round) -> str:
     if item.is_by_eye:
         return "you work it by eye"
-    return next((problem.message for problem in item.problems), "") if is_in_doubt(item) else ""
+    return next((problem.message for problem in item.problems), "") if item.is_in_doubt else ""

@@ -8,7 +8,6 @@ DOORS = (
     "drawn",
     "instructions",
     "list_view",
-    "now",
     "progress",
     "progress_ring",
     "round_shape",

@@ -1,0 +1,105 @@
+"""What a round is worked into: what the one below it leaves, states or is needed to leave, and the piece before.
+
+The round below need not have been read: then its stated total, or what this round needs, stands for its number.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import replace
+
+from tracker.diagnostics import Problem, Severity, note, verdict_of
+from tracker.notation.ast import Into, Role, Stated, Technique, acts
+from tracker.notation.line import Line
+from tracker.pattern.model import Piece, PieceBelow, Round
+from tracker.rounds.base_usage import takes_beside
+from tracker.rounds.checks import Weighed, weigh
+from tracker.rounds.resolver import Base, left_by
+
+
+def base_left_by(round_: Round) -> Base | None:
+    """What a round leaves to be worked into: by its plan, or by its stated total where it could not be read."""
+    if round_.plan is not None:
+        return left_by(round_.plan)
+    if round_.stated is not None and round_.stated.stitches is not None:
+        return Base(round_.stated.stitches, round_.stated.spaces)
+    return None
+
+
+def piece_below(piece: Piece) -> PieceBelow | None:
+    """What a piece leaves to the next one in the pattern; None if it is made several times, or came to no number."""
+    base = base_left_by(piece.rounds[-1]) if piece.rounds and piece.make == 1 else None
+    return PieceBelow(piece.name, piece.rounds[-1].number, base) if base is not None else None
+
+
+def base_of_piece(below: PieceBelow | None, line: Line) -> tuple[Base | None, list[Problem]]:
+    """What the first round of a piece goes on from: the last round of the piece before, where its words say so."""
+    if below is None or line.worked_into is not None or not _goes_on(line, below):
+        return None, []
+    message = f"goes on from '{below.name}', which leaves {below.base.stitches}"
+    return below.base, [note("base-assumed", message, line.instruction)]
+
+
+def _goes_on(line: Line, below: PieceBelow) -> bool:
+    """Whether the first line of a piece is worked into the one before: its number goes on, or it begins in the same
+    stitch as a joining that nothing in it tells of."""
+    if line.heading.numbers and line.heading.numbers[0] == below.last_number + 1 > 1:
+        return not any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in acts(line.body))
+    first = next((act for act in acts(line.body) if act.role is Role.WORK or act.technique in _BEGUN_ANEW), None)
+    return first is not None and first.role is Role.WORK and first.into is Into.SAME
+
+
+_BEGUN_ANEW = (Technique.JOIN, Technique.JOIN_RING, Technique.RING)
+"""Steps that tell where a piece begins: behind them "in same st" names what they joined."""
+
+
+def need_of(line: Line, stated: Stated | None) -> int | None:
+    """How many stitches a round needs below it, by its own words and total; None where these do not tell it."""
+    if not line.is_readable or not line.body or line.foundation is not None or line.worked_into is not None:
+        return None
+    weighed = weigh(replace(line, stated=()), None, stated)
+    if weighed.plan is None or verdict_of(weighed.problems) != "ok" or takes_beside(weighed.plan.body):
+        return None
+    return weighed.plan.uses or None
+
+
+def settled_by_need(line: Line, base: Base | None, weighed: Weighed, need: Callable[[], int | None]) -> Weighed:
+    """A round without a total that can be read in several ways: as the next one has `need` of it, where that is
+    told."""
+    if base is None or not any(problem.code in _LEFT_OPEN for problem in weighed.problems):
+        return weighed
+    needed = need()
+    settled = weigh(replace(line, stated=()), base, Stated(needed)) if needed is not None else weighed
+    if settled.leaves != needed or settled.uses != base.stitches or verdict_of(settled.problems) != "ok":
+        return weighed
+    told = note("settled-by-next", f"read so that it leaves the {needed} that the next round needs", line.instruction)
+    return replace(settled, stated=None, problems=(*settled.problems, told))
+
+
+_LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")
+"""What is told of a round whose words and bases leave open how many stitches it makes."""
+
+
+def assumed_base(unread: Round, base: Base | None, need: int | None) -> Base | None:
+    """What a round that was not rightly read is taken to leave: what it states, or what the next one needs.
+
+    Where the instruction makes one number and the total says another, the next round's need decides between them.
+    """
+    states = unread.stated.stitches if unread.stated is not None else None
+    if unread.plan is not None:
+        return Base(need) if need is not None and need == states else base
+    return Base(need) if base is None and need is not None else base
+
+
+def told_behind(unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+    """What is told over a round that came to no number: what is assumed of that. One failure is one finding."""
+    if base is None:
+        return tuple(replace(p, severity=Severity.NOTE) if p.code == "base-unknown" else p for p in problems)
+    if not line.is_readable or not line.body or (unread.plan is not None and unread.plan.leaves == base.stitches):
+        return problems
+    states = unread.stated is not None and unread.stated.stitches == base.stitches
+    why = "as it states" if states else "as this round needs"
+    came = "no number" if unread.plan is None else f"{unread.plan.leaves}"
+    message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
+    kept = (problem for problem in problems if problem.code != "base-from-total")
+    return (*kept, note("base-assumed", message, line.instruction))
