@@ -316,6 +316,48 @@ def test_a_file_that_was_moved_is_found_by_title_and_text(bench: Bench, tmp_path
     assert bench.open().moved_from is None
 
 
+KNOB = """
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: (1 sc, inc) x 6 (18)
+Rnd 4: sc around (18)
+Rnd 5: (1 sc, dec) x 6 (12)
+"""
+
+
+def knob(rounds: str = KNOB, title: str = "Knob") -> Pattern:
+    return loads(f'title = "{title}"\n[[piece]]\nname = "Knob"\nrounds = """{rounds}"""\n')
+
+
+def test_a_file_that_was_moved_and_edited_is_found_by_its_rounds(tmp_path: Path) -> None:
+    bench = Bench(tmp_path, knob())
+    bench.work(RoundDone(), RoundDone(), Stitch(4)).close()
+    bench.open(pattern(piece("Dot", rnd(1, ring(6))), title="Dots"), file=tmp_path / "dots.toml").do(RoundDone())
+    old, bench.file = bench.file, bench.file.rename(tmp_path / "elsewhere.toml")
+    edited = knob(KNOB.replace("Rnd 4: sc", "Rnd 4: FLO sc"), "Handle")
+    project = bench.open(edited)
+    assert project.moved_from == old
+    assert place(project.take_up_moved()) == ("Knob", 1, 3, 4)
+    assert project.changed is not None and "+ Rnd 4: FLO sc around (18)" in project.changed.lines
+    with pytest.raises(Refused, match="agree"):
+        project.do(Stitch())
+    project.agree_to_change()
+    assert place(project.do(Stitch())) == ("Knob", 1, 3, 5)
+    project.close()
+    assert place(bench.open(edited).view()) == ("Knob", 1, 3, 5)
+    bench.clear()
+
+
+def test_another_pattern_with_a_few_rounds_alike_is_a_work_of_its_own(tmp_path: Path) -> None:
+    """Two of its five rounds stand in the file that is gone: most patterns begin alike."""
+    bench = Bench(tmp_path, knob())
+    bench.work(RoundDone()).close()
+    bench.file.unlink()
+    fresh = knob(KNOB.replace("x 6 (18)", "x 6").replace("(18)", "(18 sts)").replace("dec) x 6 (12)", "dec) x 6"))
+    assert bench.open(fresh, file=tmp_path / "fresh.toml").moved_from is None
+    bench.clear()
+
+
 def test_a_moved_file_may_also_be_begun_anew(bench: Bench, tmp_path: Path) -> None:
     bench.work(RoundDone()).close()
     bench.file = bench.file.rename(tmp_path / "elsewhere.toml")

@@ -142,7 +142,7 @@ class Teller:
     def take_up(self, _: str) -> list[str]:
         """Go on with the project that the pattern had in another place."""
         self.project.take_up_moved()
-        return self.here()
+        return self.changes() if self.project.changed is not None else self.here()
 
     def changes(self) -> list[str]:
         """What differs in the pattern since the last time, and what to do about it."""

@@ -6,6 +6,7 @@ Of the rounds' words only a mark is kept: whether they changed is all that is as
 from __future__ import annotations
 
 import json
+from collections import Counter
 from collections.abc import Iterable
 from functools import cached_property
 from hashlib import blake2b
@@ -113,6 +114,12 @@ def outline_of(pattern: Pattern) -> PatternOutline:
     return PatternOutline(
         tuple(_piece(piece) for piece in pattern.pieces), tuple(step.step for step in pattern.making_up)
     )
+
+
+def share_alike(one: PatternOutline, other: PatternOutline) -> float:
+    """How many of the rounds stand word for word in both, as a share of the longer one's; 0 where there are none."""
+    marks = [Counter(item.mark for piece in each.pieces for item in piece.rounds) for each in (one, other)]
+    return (marks[0] & marks[1]).total() / max(marks[0].total(), marks[1].total(), 1)
 
 
 def outline_in(written: str) -> PatternOutline:

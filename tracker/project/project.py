@@ -41,7 +41,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.pattern import loader
 from tracker.pattern.mending import mended
 from tracker.pattern.toml_writer import with_round
-from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of
+from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of, share_alike
 from tracker.session.serialization import Unreadable, state_read
 
 if TYPE_CHECKING:
@@ -122,7 +122,7 @@ class Project:
 
     @property
     def moved_from(self) -> Path | None:
-        """Where this very pattern was when it was worked, if this project is new and that file is gone."""
+        """Where this pattern was when it was worked, if this project is new and that file is gone."""
         return Path(self._moved.path) if self._moved else None
 
     def view(self) -> View:
@@ -210,14 +210,15 @@ class Project:
         self._begin_session(is_new_wording=True)
 
     def take_up_moved(self) -> View:
-        """Go on with the project that this pattern had where it was before."""
+        """Go on with the project that this pattern had where it was before; it may have `changed` since."""
         if self._moved is None or self._keeper.journal is None:
             raise Refused("there is no project of this pattern in another place")
         known = self._keeper.journal.move(self._moved, as_text(self.path))
         self._moved = None
         self._keeper.know(known)
         self._resume(self._keeper.journal, known)
-        self._begin_session()
+        if self.changed is None:
+            self._begin_session()
         return self.view()
 
     def work_here(self) -> bool:
@@ -278,7 +279,7 @@ class Project:
         if journal is not None and known is not None:
             self._resume(journal, known)
         elif journal is not None:
-            self._moved = self._same_pattern_gone(journal)
+            self._moved = self._moved_to_here(journal)
         if self.changed is not None and self.is_own and self.changed.only_adds:
             self.agree_to_change()  # the program was broken off between the file and the journal
         elif self.changed is None and self._moved is None:
@@ -308,10 +309,16 @@ class Project:
                 return known
         return None
 
-    def _same_pattern_gone(self, journal: Journal) -> Known | None:
+    def _moved_to_here(self, journal: Journal) -> Known | None:
+        """The project of a file that is gone and was this one: its very text, or else most of its rounds."""
+        gone = [known for known in journal.known() if not Path(known.path).exists()]
         same = (self.printed.title, self.printed.digest)
-        found = (known for known in journal.known() if (known.title, known.digest) == same)
-        return next((known for known in found if not Path(known.path).exists()), None)
+        exactly = next((known for known in gone if (known.title, known.digest) == same), None)
+        if exactly is not None or not gone:
+            return exactly
+        shares = [(_share_kept(journal.wording(known), self.printed), known) for known in gone]
+        share, known = max(shares, key=lambda found: (found[0], found[1].summary.touched_at))
+        return known if share > SAME_WORK else None
 
     def _must_work(self) -> None:
         if self.looking_on:
@@ -370,6 +377,17 @@ class Project:
         if self._watched is not None:
             self._watched.close()
             self._watched = None
+
+
+SAME_WORK = 0.5
+"""Share of the rounds that a moved file must still have: with more than half no other pattern can have as many."""
+
+
+def _share_kept(wording: Wording | None, pattern: Pattern) -> float:
+    try:
+        return share_alike(outline_in(wording.outline), outline_of(pattern)) if wording else 0.0
+    except ValueError:
+        return 0.0
 
 
 _ELSEWHERE = "this project is open for work in another window: here you can only look"

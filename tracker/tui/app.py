@@ -157,10 +157,9 @@ class RoundsApp(App[None]):
         """One page after another that has something to tell; whether the maker wants to go on."""
         if project.looking_on:
             return True
-        for told, ask in ((project.moved_from, self._ask_moved), (project.changed, self._ask_changed)):
-            if told is not None and not await ask(project):
-                return False
-        return True
+        if project.moved_from is not None and not await self._ask_moved(project):
+            return False
+        return project.changed is None or await self._ask_changed(project)  # what was moved may be changed as well
 
     def _show_materials(self, project: Project) -> None:
         """What is needed, over the working screen: keys typed on after the first one find it there already."""
