@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import sys
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -11,14 +10,8 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
 from tracker.measure.shapes import CannotShape, Shape, shaped, stitches_of
 from tracker.pattern.loader import all_problems, loads
-from tracker.pattern.model import Gauge
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm
-
-_GAUGE = re.compile(
-    r"(\d+(?:\.\d+)?)\s*(?:sc|sts?|stitches)?\s*(?:x|by|and)\s*(\d+(?:\.\d+)?)\s*(?:rounds?|rnds?|rows?)?",
-    re.IGNORECASE,
-)
+from tracker.reports.quantities import UnclearFigure, gauge_said, length_cm
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +31,8 @@ def write_shape(asked: NewRequest) -> int:
     """Write the pattern of a shape (standard output if no file is named); what it comes to goes to standard error."""
     try:
         across = length_cm(asked.across or "8 cm")
-        found = shaped(Shape(asked.shape), across, stitches_of(_gauge(asked.gauge), asked.weight))
+        gauge = gauge_said(asked.gauge) if asked.gauge else None
+        found = shaped(Shape(asked.shape), across, stitches_of(gauge, asked.weight))
         text = as_toml(replace(found.draft, title=asked.title or found.draft.title))
         if asked.output is None:
             print(text, end="")
@@ -51,11 +45,3 @@ def write_shape(asked: NewRequest) -> int:
     print(f"{found.source}", file=sys.stderr)
     print(f"about {found.across:.1f} cm across and {found.tall:.1f} cm the other way", file=sys.stderr)
     return ExitCode.FINDINGS if problems else ExitCode.DONE
-
-
-def _gauge(text: str) -> Gauge | None:
-    """ "22 sc x 24 rounds", "22x24"; over 10 cm."""
-    if not text:
-        return None
-    found = _GAUGE.fullmatch(text.strip())
-    return gauge_of(f"{found[1]}x{found[2]}" if found else text)

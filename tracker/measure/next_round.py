@@ -1,64 +1,89 @@
 """Whole rounds that could come next in a piece that is written as it is made.
 
 "same again", "as round 3", "to 40 stitches, evenly", "around": each is written out as a round of the notation, with
-the changes spread evenly (see `resize_writer`).
+the changes spread evenly (see `resize_writer`). For the open end of a piece that is only counted there are also words
+for many rounds: "24 stitches in 6 repeats", "every 4th round increase by 6".
 """
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from dataclasses import dataclass
 
 from tracker.measure.resize_writer import EvenRound, write_rounds
-from tracker.measure.size import measure_piece
+from tracker.measure.size import Lie, measure_piece
 from tracker.measure.stitch_sizes import StitchSize
-from tracker.pattern.mending import as_printed
-from tracker.pattern.model import Pattern, Piece, Round
+from tracker.notation.glossary import abbreviation
+from tracker.pattern.growing import RHYTHM
+from tracker.pattern.model import Piece, Round
 from tracker.pattern.round_splitter import heading_of
 
 _SAME = re.compile(r"same(?: again)?", re.IGNORECASE)
 _AS = re.compile(r"(?:same )?as (?:round|rnd|row)? ?(\d{1,6})", re.IGNORECASE)
 _TO = re.compile(r"to (\d{1,6})(?: (?:sts?|stitches))?(?:,? evenly)?", re.IGNORECASE)
+_EACH = re.compile(
+    r"(\d{1,6}) (?:sts?|stitches)(?: (?:a|each|every) (?:round|row))?(?:,? in (\d{1,5}) repeats)?", re.I
+)
+_EVERY = re.compile(
+    r"every (?:(?P<nth>\d{1,3})(?:st|nd|rd|th)? |(?P<other>other ))?(?:round|rnd|row)[:,]? +"
+    r"(?P<what>(?P<way>inc|dec)(?:rease)?(?:,?(?: by)? (?P<by>\d{1,4}))?|.+)",
+    re.IGNORECASE,
+)
+
+SHOWN_OF_RHYTHM = 3
+"""Rounds that a rhythm names in its note: with two it is told, the third shows that it goes on."""
+
+MOST_CHANGES = 24
+"""Changes that a rhythm is written out for; what is still in work behind them can be told again."""
 
 
 def next_number(piece: Piece | None) -> int:
     return piece.rounds[-1].number + 1 if piece and piece.rounds else 1
 
 
-def whole_rounds(typed: str, piece: Piece | None, terms: str = "US") -> tuple[str, ...]:
-    """The rounds that a shorthand stands for, likeliest first, each without its heading and total.
+def whole_rounds(typed: str, piece: Piece | None, terms: str = "US", at: int | None = None) -> tuple[str, ...]:
+    """The rounds that a shorthand may stand for, likeliest first, each without its heading and total; whether one
+    comes out over what is there is for the reader to prove.
 
-    With nothing typed: the last round again, and a plain one around. Empty for anything that is no shorthand.
+    With nothing typed: as many more as before, a plain one around, the last round again. Empty for anything that is
+    no shorthand. `at` is the round to write, from 0, where that is not the one behind the last.
     """
     typed = typed.strip()
-    if piece is None or not piece.rounds:
+    made = piece.rounds[:at] if piece else ()
+    if not made:
         return ("6 sc in magic ring" if terms == "US" else "6 dc in magic ring",) if not typed else ()
-    last = piece.rounds[-1]
+    last = made[-1]
     if not typed:
-        again = (_body(last),) if last.before else ()
-        return tuple(dict.fromkeys((*_steadily(piece, terms), f"{_stitch(last, terms)} around", *again)))
+        plain = f"{abbreviation(_kind(last), terms)} around"
+        return tuple(dict.fromkeys((*_steadily(made, len(made) - 1, terms), plain, _body(last))))
     if _SAME.fullmatch(typed):
-        return (_body(last),)
+        return tuple(dict.fromkeys((_body(last), *_steadily(made, len(made) - 1, terms))))
     if found := _AS.fullmatch(typed):
-        return tuple(_body(item) for item in piece.rounds if item.number == int(found[1]))
+        named = [index for index, item in enumerate(made) if item.number == int(found[1])]
+        bodies = (_body(made[index]) for index in named)
+        return tuple(dict.fromkeys((*bodies, *(text for index in named for text in _steadily(made, index, terms)))))
     if found := _TO.fullmatch(typed):
-        return _changed(last, int(found[1]), terms, len(piece.rounds) % 2 == 1)
+        return _changed(made, int(found[1]), terms)
     return ()
 
 
-def _steadily(piece: Piece, terms: str) -> tuple[str, ...]:
-    """As many more (or fewer) stitches as the last round had over the one before it."""
-    last = piece.rounds[-1].leaves
-    before = piece.rounds[-2].leaves if len(piece.rounds) > 1 else 0
-    if before is None or last is None or before == last or 2 * last - before <= 0:
+def _steadily(made: tuple[Round, ...], like: int, terms: str) -> tuple[str, ...]:
+    """As many more (or fewer) stitches as round `like` had over the one before it."""
+    left, after = made[-1].leaves, made[like].leaves
+    before = made[like - 1].leaves if like else 0
+    if before is None or after is None or left is None or before == after or left + after - before <= 0:
         return ()
-    return _changed(piece.rounds[-1], 2 * last - before, terms, len(piece.rounds) % 2 == 1)
+    return _changed(made, left + after - before, terms)
 
 
-def _changed(last: Round, after: int, terms: str, staggered: bool) -> tuple[str, ...]:
+def _changed(made: tuple[Round, ...], after: int, terms: str) -> tuple[str, ...]:
+    last = made[-1]
     if not last.leaves or not after:
         return ()
     try:
-        (line,) = write_rounds([EvenRound(1, last.leaves, after, _kind(last), staggered=staggered)], terms=terms)
+        one = EvenRound(1, last.leaves, after, _kind(last), staggered=len(made) % 2 == 1)
+        (line,) = write_rounds([one], terms=terms)
     except ValueError:
         return ()
     return (_without_total(line[heading_of(line).end :].strip()),)
@@ -67,12 +92,6 @@ def _changed(last: Round, after: int, terms: str, staggered: bool) -> tuple[str,
 def _kind(item: Round) -> str:
     kinds = dict(item.plan.tally.kinds) if item.plan else {}
     return max(kinds, key=lambda kind: kinds[kind], default="sc")
-
-
-def _stitch(item: Round, terms: str) -> str:
-    from tracker.notation.glossary import abbreviation
-
-    return abbreviation(_kind(item), terms)
 
 
 def _body(item: Round) -> str:
@@ -93,12 +112,81 @@ def written_line(number: int, typed: str, leaves: int | None, is_row: bool = Fal
     return headed if leaves is None or has_total else f"{headed} ({leaves})"
 
 
-def size_words(pattern: Pattern, piece_index: int, stitch: StitchSize) -> str:
+# Many rounds at once, for a piece whose end is open.
+
+
+@dataclass(frozen=True, slots=True)
+class Going:
+    """What an open end becomes from a round on: the lines in its place, and a note on what recurs in it."""
+
+    lines: tuple[str, ...] = ()
+    rhythm: str = ""
+
+
+def going_on(typed: str, piece: Piece, at: int, terms: str = "US") -> Going | None:
+    """What words for many rounds stand for, from round `at` (from 0) of an open end on; None if they are no such.
+
+    A rhythm of increases over a known number of stitches is written out; any other is a note that comes with its
+    rounds.
+    """
+    typed, number, last = typed.strip(), piece.rounds[at].number, piece.rounds[-1].number
+    if found := _EACH.fullmatch(typed):
+        stitches, repeats = int(found[1]), int(found[2] or 1)
+        if not stitches or not repeats or stitches % repeats:
+            return None
+        kind = abbreviation(_kind(piece.rounds[at - 1]) if at else "sc", terms)
+        body = f"{stitches} {kind}" if repeats == 1 else f"({stitches // repeats} {kind}) x {repeats}"
+        return Going((f"{_heading(number, last)}: {body} ({stitches})",))
+    if (found := _EVERY.fullmatch(typed)) is None:
+        return None
+    every = 2 if found["other"] else int(found["nth"] or 1)
+    if not every:
+        return None
+    before = piece.rounds[at - 1].leaves if at else None
+    if found["by"] and before:
+        by = int(found["by"]) * (1 if found["way"].lower() == "inc" else -1)
+        try:
+            made = _in_rhythm(number, last, every, before, by, _kind(piece.rounds[at - 1]))
+            return Going(write_rounds(list(made), terms=terms))
+        except ValueError:
+            return None
+    first = -(-number // every) * every
+    numbers = ", ".join(str(first + step * every) for step in range(SHOWN_OF_RHYTHM))
+    return Going(rhythm=f"{RHYTHM}{_nth(every)}round ({numbers} and so on): {found['what'].strip()}")
+
+
+def _in_rhythm(number: int, last: int, every: int, before: int, by: int, kind: str) -> Iterator[EvenRound]:
+    """Rounds from `number` on, each one whose number `every` divides with `by` stitches more than the one before."""
+    changes = 0
+    while number <= last and changes < MOST_CHANGES:
+        grows = number % every == 0
+        after = before + by if grows else before
+        if after < 1 or after * 2 < before:
+            return
+        changes += grows
+        yield EvenRound(number, before, after, kind, staggered=changes % 2 == 0)
+        number, before = number + 1, after
+
+
+def _heading(first: int, last: int) -> str:
+    return f"Rnd {first}" if first == last else f"Rnds {first}-{last}"
+
+
+def _nth(number: int) -> str:
+    if number == 1:
+        return ""
+    ending = "th" if number % 100 in (11, 12, 13) else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending} "
+
+
+def size_words(piece: Piece, stitch: StitchSize) -> str:
     """How the last round of a piece lies and how big the piece is by then, in words; "" where that is not known."""
-    size = measure_piece(as_printed(pattern).pieces[piece_index], stitch)
+    size = measure_piece(piece, stitch)
     if not size.rounds:
         return ""
     last = size.rounds[-1]
     lies = f"{last.growth.lie.value}, " if last.growth else ""
     across = last.across or last.around
-    return f"{lies}about {across.middle:.1f} {stitch.unit.value} across"
+    is_flat = last.growth is not None and last.growth.lie in (Lie.FLAT, Lie.RUFFLES)
+    tall = "" if is_flat else f", {last.level.middle:.1f} from its start"
+    return f"{lies}about {across.middle:.1f} {stitch.unit.value} across{tall}"

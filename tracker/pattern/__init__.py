@@ -4,5 +4,15 @@ The loader is the only file here that touches a disk. Findings are values with a
 Two leaves stand on it: the search for misprints, and the import of plain text.
 """
 
-DOORS = ("checker", "live_reading", "loader", "mending", "model", "round_below", "round_splitter", "toml_writer")
+DOORS = (
+    "checker",
+    "growing",
+    "live_reading",
+    "loader",
+    "mending",
+    "model",
+    "round_below",
+    "round_splitter",
+    "toml_writer",
+)
 """The modules of this folder that others may import; the rest is its own."""

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
+from dataclasses import replace
 from functools import lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
@@ -14,10 +15,10 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
-from tracker.notation.line import Context
+from tracker.notation.line import Context, Line
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.mending import rounds_of_line
-from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.round_below import base_left_by
 from tracker.pattern.round_splitter import heading_of, read_round
 from tracker.rounds.checks import weigh
@@ -28,6 +29,9 @@ from tracker.rounds.resolver import Base, left_by
 LONGEST_TYPED = 2_000
 """Characters of a line that are read while it is typed; a longer one is read when it is taken."""
 
+MOST_LATER = 200
+"""Rounds behind a line that are followed while it is typed; what is told of more is told once it is taken."""
+
 # They stand in one line under what is typed.
 MOST_COMPLETIONS = 5
 
@@ -36,12 +40,13 @@ MOST_COMPLETIONS = 5
 class Need:
     """What the next written line asks of the one before it: its `label`, and how many stitches it `uses`.
 
-    `uses` is None where it takes whatever there is.
+    `uses` is None where it takes whatever there is; `told` are the codes of what is told of it as things stand.
     """
 
     label: str
     uses: int | None
     text: str
+    told: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,7 +54,8 @@ class Around:
     """What stands around a line: what it is worked into, what the pattern says of its words, and what comes next.
 
     `base` is None where what it is worked into is not known, or where it begins the work. `of_round` are what the
-    earlier rounds leave, by their numbers, for a line that says into which it is worked.
+    earlier rounds leave, by their numbers, for a line that says into which it is worked; `later` are the rounds
+    behind it with the lines that they were read from, and `leaves` is what the line leaves as it stands there.
     """
 
     base: Base | None
@@ -57,6 +63,17 @@ class Around:
     main: str = "sc"
     need: Need | None = None
     of_round: tuple[tuple[int, Base], ...] = ()
+    later: tuple[tuple[Round, Line], ...] = ()
+    leaves: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Behind:
+    """What a changed line does to the rounds behind it: the labels of those that then leave another number, as far
+    as they come out, and the first one that does not come out any more ("" if all do)."""
+
+    others: tuple[str, ...] = ()
+    stuck: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +81,8 @@ class LiveReading:
     """What a line comes to as it stands. Numbers are None where they are not known.
 
     `there` is how many stitches there are to work into, `caret` what is not known or does not come out, as columns of
-    the text. `next_works` tells whether the next line works out behind it, None where nobody can know.
+    the text. `next_works` tells whether the next line works out behind it, None where nobody can know; `behind` what
+    becomes of all the rounds behind it, None where there are none or the line leaves what it left before.
     """
 
     text: str
@@ -76,6 +94,7 @@ class LiveReading:
     plan: Plan | None
     need: Need | None = None
     next_works: bool | None = None
+    behind: Behind | None = None
 
     @property
     def is_clean(self) -> bool:
@@ -88,19 +107,32 @@ class LiveReading:
         return next((problem.span for problem in self.problems if problem.span.end > problem.span.start), None)
 
 
-def around(pattern: Pattern, piece_index: int, round_index: int) -> Around:
-    """What stands around the written line of a round; `round_index` may be one behind the last for a new round."""
+def around(pattern: Pattern, piece_index: int, round_index: int, *, alone: bool = False) -> Around:
+    """What stands around the written line of a round; `round_index` may be one behind the last for a new round.
+
+    A round `alone` is to have a line of its own, and nothing is asked of it by what stands behind.
+    """
     piece = pattern.pieces[piece_index]
-    first = rounds_of_line(piece, round_index)[0] if round_index < len(piece.rounds) else len(piece.rounds)
+    rounds = rounds_of_line(piece, round_index) if round_index < len(piece.rounds) and not alone else (round_index,)
+    first, last = rounds[0], rounds[-1]
     base = base_left_by(piece.rounds[first - 1]) if first else None
     bases = ((item.number, base_left_by(item)) for item in piece.rounds[:first])
     return Around(
         base=base,
         context=piece.context,
         main=_main(piece, first),
-        need=need_behind(piece, round_index),
+        need=None if alone else need_behind(piece, round_index),
         of_round=tuple((number, left) for number, left in bases if left is not None),
+        later=()
+        if alone
+        else tuple(zip(piece.rounds[last + 1 :], piece.lines[last + 1 :], strict=False))[:MOST_LATER],
+        leaves=piece.rounds[last].leaves if last < len(piece.rounds) else None,
     )
+
+
+def _later(piece: Piece, first: int) -> tuple[tuple[Round, Line], ...]:
+    behind = slice(first, first + MOST_LATER)
+    return tuple(zip(piece.rounds[behind], piece.lines[behind], strict=False))
 
 
 def _main(piece: Piece, first: int) -> str:
@@ -120,7 +152,7 @@ def need_behind(piece: Piece, round_index: int) -> Need | None:
         return None
     alone = weigh(line, None)
     uses = alone.plan.uses if alone.plan is not None and alone.uses is not None else None
-    return Need(item.label, uses, item.text)
+    return Need(item.label, uses, item.text, _codes(item.problems))
 
 
 def read_live(text: str, there: Around) -> LiveReading:
@@ -144,6 +176,7 @@ def read_live(text: str, there: Around) -> LiveReading:
         plan=plan,
         need=there.need,
         next_works=_works_behind(there, plan) if plan and plan.moves else None,
+        behind=_behind(there, plan, len(line.heading.numbers)) if plan and plan.moves else None,
     )
 
 
@@ -151,10 +184,38 @@ def _works_behind(there: Around, plan: Plan) -> bool | None:
     if there.need is None:
         return None
     following = weigh(read_round(there.need.text, there.context, there.main), left_by(plan))
-    return not any(problem.severity in _DOUBTS for problem in following.problems)
+    is_doubtful = any(problem.severity in _DOUBTS for problem in following.problems)
+    return not is_doubtful and _codes(following.problems) <= there.need.told
 
 
 _DOUBTS = (Severity.ERROR, Severity.DISAGREES)
+
+
+def _codes(problems: tuple[Problem, ...]) -> frozenset[str]:
+    """What is told of a round, but for what is no doubt at all."""
+    return frozenset(problem.code for problem in problems if problem.severity is not Severity.NOTE)
+
+
+def _behind(there: Around, plan: Plan, rounds: int) -> Behind | None:
+    """What becomes of the rounds behind a line that leaves what `plan` does, up to the first that is what it was.
+
+    A line for several rounds that change the count is followed no further than it is read.
+    """
+    if plan.leaves == there.leaves or not there.later or (rounds > 1 and plan.leaves != plan.uses):
+        return None
+    base = left_by(plan)
+    others: list[str] = []
+    for item, line in there.later:
+        if line.worked_into is not None or line.foundation is not None or line.reference is not None:
+            break
+        weighed = weigh(replace(line, stated=()), base, item.stated)
+        if not _codes(weighed.problems) <= _codes(item.problems):
+            return Behind(tuple(others), item.label)
+        if weighed.plan is None or weighed.leaves == item.leaves:
+            break
+        others.append(item.label)
+        base = left_by(weighed.plan)
+    return Behind(tuple(others))
 
 
 def with_heading(typed: str, printed: str) -> str:

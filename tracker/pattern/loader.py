@@ -53,7 +53,10 @@ MAX_COPIES = 10_000
 # A garment comes in ten sizes.
 MAX_SIZES = 20
 
-_TOP = ("title", "terms", "size", "hook", "notions", "notes", "for", "words", "gauge", "yarn", "piece", "making-up")
+_TOP = (
+    *("title", "terms", "size", "stage", "hook", "notions", "notes", "for"),
+    *("words", "gauge", "yarn", "piece", "making-up"),
+)
 _GAUGE = ("stitch", "stitches", "rounds", "over")
 _YARN = ("name", "colour", "weight", "ball_grams", "ball_metres")
 _PIECE = ("name", "make", "start", "rounds", "notes", "stands", "on", "at")
@@ -178,6 +181,7 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
         yarns=yarns,
         making_up=steps,
         intended_for=top.text("for"),
+        is_draft=top.choice("stage", ("draft", "done"), "done") == "draft",
         problems=tuple(top.problems),
         source=source,
     )

@@ -63,9 +63,14 @@ def _corrected(entry: Entry, correction: Correction) -> Entry:
     if correction.text:
         return replace(entry, text=correction.text, printed=entry.text)
     if correction.leaves is not None:
-        heading = entry.text[: heading_of(entry.text).end].strip()
-        return replace(entry, text=f"{heading} as you like ({correction.leaves})".lstrip(), printed=entry.text)
+        return replace(entry, text=as_free(entry, correction.leaves), printed=entry.text)
     return replace(entry, is_settled=True)
+
+
+def as_free(entry: Entry, leaves: int) -> str:
+    """A written line as one that is worked by eye and leaves so many stitches."""
+    heading = entry.text[: heading_of(entry.text).end].strip()
+    return f"{heading} as you like ({leaves})".lstrip()
 
 
 def line_of(piece: Piece, round_index: int) -> int | None:

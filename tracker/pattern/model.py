@@ -215,6 +215,8 @@ class Pattern:
     intended_for: str = ""
     intended_by_maker: bool = False
     """Whether the maker said who it is for; what the file says is outweighed by how the thing will be used."""
+    is_draft: bool = False
+    """Whether the maker still writes it: what is changed of it is changed in its file."""
     problems: tuple[Problem, ...] = ()
     source: str = field(default="", repr=False)
     printed: Pattern | None = field(default=None, repr=False)

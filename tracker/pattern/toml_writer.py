@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass
 from typing import Any
 
@@ -40,6 +39,8 @@ class Draft:
     yarns: tuple[Yarn, ...] = ()
     pieces: tuple[DraftPiece, ...] = ()
     making_up: tuple[str, ...] = ()
+    is_draft: bool = False
+    """Whether it is still being written, by the maker who works it."""
     words: tuple[tuple[str, str], ...] = ()
     """What the page explains of its own words: "pf" is a "puff stitch"."""
 
@@ -47,6 +48,8 @@ class Draft:
 def as_toml(draft: Draft) -> str:
     """The pattern file. Reading it again gives the same title, yarns, pieces, rounds and steps."""
     table: dict[str, Any] = {"title": draft.title or "Untitled", "terms": draft.terms}
+    if draft.is_draft:
+        table["stage"] = "draft"
     if draft.size > 1:
         table["size"] = draft.size
     if draft.hook:
@@ -101,17 +104,3 @@ def _seat(seat: Seat) -> dict[str, str]:
     rounds = f"Rnds {seat.rounds[0]}-{seat.rounds[1]}" if seat.rounds else ""
     at = ", ".join(filter(None, (rounds, seat.side.value if seat.side else "")))
     return {"on": seat.on, **({"at": at} if at else {})}
-
-
-def with_round(source: str, piece: int, line: str) -> str:
-    """A pattern file's text with one more written line at the end of a piece, counted from 0.
-
-    Raises ValueError where there is no such piece.
-    """
-    table = tomllib.loads(source)
-    try:
-        rounds = table["piece"][piece]
-        rounds["rounds"] = str(rounds["rounds"]).rstrip("\n") + f"\n{line}\n"
-    except (IndexError, KeyError, TypeError) as wrong:
-        raise ValueError("there is no such piece") from wrong
-    return tomli_w.dumps(table, multiline_strings=True)

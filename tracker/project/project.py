@@ -6,7 +6,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -14,16 +14,23 @@ from typing import TYPE_CHECKING
 from tracker.journal.errors import DamagedJournal, JournalTrouble
 from tracker.journal.opener import UnderWay, open_to_read, projects_under_way
 from tracker.journal.paths import as_text, day_begins, day_of
-from tracker.journal.records import Happened, Known, Summary
+from tracker.journal.pattern_files import keep_over, own_folder
+from tracker.journal.reader import Reader
+from tracker.journal.records import Happened, Kept, Known, Summary, Wording
 from tracker.journal.retrying_writer import Keeper, Standing
 from tracker.journal.writer import Journal
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern import loader
+from tracker.pattern.growing import grown, with_rhythm
+from tracker.pattern.mending import mended
 from tracker.pattern.model import Pattern
 from tracker.project import work_time as pace
+from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of, share_alike
 from tracker.session.events import Closed, Event, Opened
 from tracker.session.miscount.confirmed_causes import Learned, learned_from
 from tracker.session.reducer import advance, begin
 from tracker.session.replay import replayed
-from tracker.session.serialization import state_written
+from tracker.session.serialization import Unreadable, state_read, state_written
 from tracker.session.state import Refused, State, Work, copy_name
 from tracker.session.view import View
 from tracker.session.view_builder import look, rounds_done
@@ -32,21 +39,6 @@ if TYPE_CHECKING:
     from tracker.project.pattern_diff import Changed
     from tracker.session.history import Timed
     from tracker.session.miscount.diagnosis import Diagnosis
-from typing import TYPE_CHECKING
-
-from tracker.journal.pattern_files import keep_over, own_folder
-from tracker.journal.reader import Reader
-from tracker.journal.records import Kept, Wording
-from tracker.lazy_dataclass import dataclass
-from tracker.pattern import loader
-from tracker.pattern.mending import mended
-from tracker.pattern.toml_writer import with_round
-from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of, share_alike
-from tracker.session.serialization import Unreadable, state_read
-
-if TYPE_CHECKING:
-    from tracker.project.pattern_diff import Changed
-
 
 __all__ = ["Project", "UnderWay", "open_project", "projects_under_way"]
 
@@ -184,21 +176,28 @@ class Project:
         """Whether the pattern is the maker's own: its file lies beside the journal, and can be written on here."""
         return self.path.parent == own_folder(self.folder).resolve()
 
-    def write_on(self, piece: int, line: str) -> View:
-        """One more round at the end of a piece of the maker's own pattern, in its file and then in the journal.
+    def write_on(self, piece: int, lines: Sequence[str], at: int | None = None, rhythm: str = "") -> View:
+        """More lines at the end of a piece of the maker's own pattern, or from its round `at` on (see `growing`), and
+        a note that tells a `rhythm`: in the file and then in the journal. What was mended of a draft is in its file
+        from then on.
 
-        Raises `Refused` where the pattern is not the maker's own or the line would not be read back as one that comes
-        out, `DiskRefuses` if the file cannot be written; nothing is changed then.
+        Raises `Refused` where the pattern is not the maker's own or the lines would not be read back as they are,
+        `DiskRefuses` if the file cannot be written; nothing is changed then.
         """
         self._must_work()
         if not self.is_own:
             raise Refused("this pattern is a file of its own: write rounds into that")
-        source = with_round(self.printed.source, piece, line)
-        grown = loader.loads(source)
-        if len(grown.pieces[piece].entries) != len(self.printed.pieces[piece].entries) + 1:
+        corrections = self._state.work.corrections if self.printed.is_draft else ()
+        try:
+            found = grown(self.printed, piece, lines, at, corrections)
+            source = with_rhythm(found.source, piece, rhythm) if rhythm else found.source
+            pattern = loader.loads(source)
+        except (ValueError, loader.UnreadableFile):
+            raise Refused("the file was changed meanwhile: leave it, and begin again") from None
+        if len(pattern.pieces[piece].entries) != found.entries:
             raise Refused("this would not be read as one round: begin it with its stitches")
         keep_over(self.path, source)
-        self._grow_to(grown)
+        self._grow_to(pattern)
         return self.view()
 
     def _grow_to(self, pattern: Pattern) -> None:

@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+from tracker.journal.errors import JournalTrouble
+from tracker.pattern.growing import opens_at
 from tracker.pattern.misprints.remedies import Remedy, remedies
 from tracker.project.project import Project
+from tracker.session.counting import round_to_count
 from tracker.session.events import Event, Part, RoundCorrected, Together
-from tracker.session.state import State
+from tracker.session.state import Refused, State
 from tracker.session.worked_rounds import round_at
 
 
@@ -42,6 +45,22 @@ def after_count(project: Project, before: State, mend: str) -> str:
     if item.plan is not None and item.leaves == seen.counted:
         return f"{seen.counted:,} is what the words of {item.label} make, its total differs; {mend} to settle it"
     return f"{item.label} is in doubt, and {seen.counted:,} fits no reading of it; {mend} to put it right"
+
+
+def write_count(project: Project, counted: int) -> str:
+    """Write down what a round of an open end leaves, the one that a count is about; what was done, "" if none is."""
+    work = project.state.work
+    copy, index = work.in_hand, round_to_count(work)
+    piece = project.printed.pieces[copy.piece]
+    opened = opens_at(piece)
+    if opened is None or not opened <= index < len(piece.rounds):
+        return ""
+    label = piece.rounds[index].label
+    try:
+        project.write_on(copy.piece, (f"{label}: as you like ({counted})",), index)
+    except (JournalTrouble, Refused):
+        return ""
+    return f"{counted:,} written down for {label}"
 
 
 def _by_eye(project: Project, before: State) -> str:

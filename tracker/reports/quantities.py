@@ -32,6 +32,17 @@ def gauge_of(text: str, stitch: str = "sc") -> Gauge:
     return Gauge(stitch, _number(match[1]), _number(match[2]))
 
 
+_SAID = re.compile(
+    rf"{_NUMBER}\s*(?:sc|sts?|stitches)?\s*(?:[x×*/,]|by|and)\s*{_NUMBER}\s*(?:rounds?|rnds?|rows?)?", re.IGNORECASE
+)
+
+
+def gauge_said(text: str) -> Gauge:
+    """ "22 sc x 24 rounds", "22 by 24": single crochets by rounds over 10 cm."""
+    found = _SAID.fullmatch(text.strip())
+    return gauge_of(f"{found[1]}x{found[2]}" if found else text)
+
+
 def round_numbers(text: str) -> tuple[int, int]:
     """ "3" or "1-6": first and last."""
     match = re.fullmatch(r"(\d{1,6})(?:\s*[-–]\s*(\d{1,6}))?", text.strip())

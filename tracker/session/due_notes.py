@@ -70,7 +70,13 @@ def _sentences(note: str) -> Iterator[str]:
     )
 
 
+_RHYTHM = re.compile(r"Every (?:\d{1,3}(?:st|nd|rd|th) )?round \((\d{1,4}), (\d{1,4}), \d{1,4} and so on\): ")
+"""A note that names its rounds as a rhythm, the first two of them and on."""
+
+
 def _due(piece: Piece, number: int, text: str) -> DueNote:
+    if rhythm := _RHYTHM.match(text):
+        return DueNote(number, text, When.DURING, tuple(_in_rhythm(piece, int(rhythm[1]), int(rhythm[2]))), False)
     found = list(_NAMED.finditer(text))
     by_number = {item.number: index for index, item in reversed(list(enumerate(piece.rounds)))}
     last = len(piece.rounds) - 1
@@ -91,6 +97,14 @@ def _due(piece: Piece, number: int, text: str) -> DueNote:
         )
     named = sorted({by_number[n] for match in found for n in _numbers(match["numbers"]) if n in by_number})
     return DueNote(number, text, When.DURING, tuple(named) or (0,), False)
+
+
+def _in_rhythm(piece: Piece, start: int, second: int) -> Iterator[int]:
+    """The rounds whose numbers go on from these two in equal steps."""
+    step = max(second - start, 1)
+    for index, item in enumerate(piece.rounds):
+        if item.number >= start and (item.number - start) % step == 0:
+            yield index
 
 
 def _asks_for_something(text: str) -> bool:

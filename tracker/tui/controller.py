@@ -203,7 +203,14 @@ class Desk:
 
         state = self.project.state
         if self.do(count_of(self.pattern, state, counted)) and self.view.unanswered is None:
-            self.talk = Talk(self._in_doubt_words(state) or counted_words(before, counted), Tone.GOOD)
+            said = self._in_doubt_words(state) or self._written_down(counted) or counted_words(before, counted)
+            self.talk = Talk(said, Tone.GOOD)
+
+    def _written_down(self, counted: int) -> str:
+        """The count of a round of an open end is what that round leaves from now on; "" for any other round."""
+        from tracker.reports.mending import write_count
+
+        return write_count(self.project, counted) if self.can_write else ""
 
     def _in_doubt_words(self, before: State) -> str:
         """What a count says of a printed line that is in doubt; "" if the round is not."""

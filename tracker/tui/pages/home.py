@@ -107,9 +107,9 @@ class HomePage(Page):
         self._trouble = ""
         match key:
             case "n":
-                from tracker.tui.pages.write import WritePage
+                from tracker.tui.pages.new import NewPage
 
-                self.app.push_screen(WritePage(self._folder, self._palette), self._written)
+                self.app.push_screen(NewPage(self._folder, self._palette), self._written)
             case "v":
                 self._paste("")
             case "c":
@@ -161,6 +161,7 @@ class HomePage(Page):
 
 
 COUNTED = f'''title = "Counting"
+stage = "draft"
 
 [[piece]]
 name = "Counting"

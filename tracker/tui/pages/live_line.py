@@ -9,6 +9,7 @@ from rich.cells import cell_len
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.live_reading import (
     Around,
+    Behind,
     LiveReading,
     completed,
     completions,
@@ -65,8 +66,12 @@ class LiveLine:
     def paste(self, text: str) -> None:
         self.entry = inserted(self.entry, text.strip())
 
-    def rows(self, width: int) -> tuple[Row, ...]:
-        """The line with its cursor and a mark under what is not known, then what it comes to."""
+    def rows(self, width: int, *, reads: bool = True) -> tuple[Row, ...]:
+        """The line with its cursor and a mark under what is not known, then what it comes to; where it `reads` as no
+        round, the line alone.
+        """
+        if not reads:
+            return tuple(Row("", drawn=part) for part in paint_typed(self.entry, None, max(width, LEAST_WIDTH)))
         reading, shown = self.reading, len(self.whole) - len(self.entry.text)
         caret = reading.caret
         spot = (caret.start - shown, caret.end - shown) if caret and not caret.line else None
@@ -87,10 +92,23 @@ def reading_lines(reading: LiveReading, offered: tuple[str, ...] = ()) -> Iterat
     if reading.need is not None and reading.next_works is False:
         needs = f" needs {reading.need.uses:,}" if reading.need.uses is not None else " does not come out over that"
         yield f"! {reading.need.label}{needs}", Look.WARNING
+    if reading.behind is not None:
+        said = reading.need.label if reading.need is not None and reading.next_works is False else ""
+        yield from _behind_lines(reading.behind, said)
     for problem in reading.problems[:2]:
         yield f"! {problem.message}" + (f"; {problem.help}" if problem.help else ""), Look.WARNING
     if offered:
         yield f"tab: {', '.join(offered)}", Look.FAINT
+
+
+def _behind_lines(behind: Behind, said: str) -> Iterator[tuple[str, Look]]:
+    """What a changed line does to the rounds behind it, but of the one of which it is `said` already."""
+    others = behind.others
+    if others:
+        which = others[0] if len(others) == 1 else f"{others[0]} to {others[-1]}"
+        yield f"changes what {which} {'leaves' if len(others) == 1 else 'leave'}", Look.PLAIN
+    if behind.stuck and behind.stuck != said:
+        yield f"! {behind.stuck} does not come out any more", Look.WARNING
 
 
 def _numbers(reading: LiveReading) -> str:

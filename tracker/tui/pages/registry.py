@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.pattern.growing import opens_at
 from tracker.session.correcting import round_to_mend
 from tracker.session.state import Copy
 from tracker.tui.commands import Command
@@ -25,9 +26,15 @@ def page_for(command: Command, desk: Desk) -> Page:
             keys = desk.keys.of(Command.MEASURE)
             return PiecesPage(project.pattern, project.state, palette, keys, lambda copy: measure_page(desk, copy))
         case Command.MEND:
+            spot = round_to_mend(project.pattern, project.state, desk.looking)
+            opened = opens_at(project.pattern.pieces[spot[0]])
+            if desk.can_write and opened is not None and spot[1] >= opened:
+                from tracker.tui.pages.write import WritePage
+
+                return WritePage(project.folder, palette, desk, spot[1])
             from tracker.tui.pages.mend import MendPage
 
-            return MendPage(desk, *round_to_mend(project.pattern, project.state, desk.looking))
+            return MendPage(desk, *spot)
         case Command.WRITE:
             from tracker.tui.pages.write import WritePage
 
