@@ -101,8 +101,8 @@ def test_many_rounds_are_told_with_few_words(typed: str, lines: tuple[str, ...])
     [
         ("every 4th round increase", "Every 4th round (4, 8, 12 and so on): increase"),
         (
-            "every 11th round: a bobble at the marker",
-            "Every 11th round (11, 22, 33 and so on): a bobble at the marker",
+            "every 11th round: a bobble",
+            "Every 11th round (11, 22, 33 and so on): a bobble",
         ),
         ("every round, move the marker", "Every round (3, 4, 5 and so on): move the marker"),
     ],

@@ -21,7 +21,6 @@ from tracker.journal.retrying_writer import Keeper, Standing
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern import loader
-from tracker.pattern.growing import grown, with_rhythm
 from tracker.pattern.mending import mended
 from tracker.pattern.model import Pattern
 from tracker.project import work_time as pace
@@ -184,6 +183,8 @@ class Project:
         Raises `Refused` where the pattern is not the maker's own or the lines would not be read back as they are,
         `DiskRefuses` if the file cannot be written; nothing is changed then.
         """
+        from tracker.pattern.growing import grown, with_rhythm  # who works by a printed pattern does not wait for it
+
         self._must_work()
         if not self.is_own:
             raise Refused("this pattern is a file of its own: write rounds into that")

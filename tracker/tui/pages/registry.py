@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from tracker.pattern.growing import opens_at
 from tracker.session.correcting import round_to_mend
 from tracker.session.state import Copy
 from tracker.tui.commands import Command
@@ -26,6 +25,8 @@ def page_for(command: Command, desk: Desk) -> Page:
             keys = desk.keys.of(Command.MEASURE)
             return PiecesPage(project.pattern, project.state, palette, keys, lambda copy: measure_page(desk, copy))
         case Command.MEND:
+            from tracker.pattern.growing import opens_at
+
             spot = round_to_mend(project.pattern, project.state, desk.looking)
             opened = opens_at(project.pattern.pieces[spot[0]])
             if desk.can_write and opened is not None and spot[1] >= opened:
