@@ -116,7 +116,7 @@ stp = "sew"
 
 
 def test_every_unknown_key_is_named_with_the_nearest_known_one_in_one_run() -> None:
-    known = "known are: title, terms, size, hook, notions, notes, for, words, gauge, yarn, piece, making-up"
+    known = "known are: title, terms, size, stage, hook, notions, notes, for, words, gauge, yarn, piece, making-up"
     unknown = [(line, message, fix) for _, line, message, fix in problems_of(MISSPELLED) if "unknown" in message]
     assert unknown == [
         (1, "unknown key 'titel' in the pattern", "did you mean 'title'?"),
