@@ -17,9 +17,9 @@ from tracker.phrasing.stitches import names_for
 from tracker.rounds.plan import Into, Loop, Role
 from tracker.session.colour_changes import colour_in_use, colours_named
 from tracker.session.events import Frog
-from tracker.session.state import Copy, Place, Refused, State
+from tracker.session.state import Copy, Place, Refused, State, rounds_of
 from tracker.session.typed_input import number_in
-from tracker.session.worked_rounds import round_at, rounds_of
+from tracker.session.worked_rounds import round_at
 
 LEAST_QUESTIONS, MOST_QUESTIONS = 2, 3
 """Two, where they tell two places apart; more than three would be slower than to count the rounds."""
