@@ -107,6 +107,7 @@ CODES = {
     "total-counts-otherwise": "the total counts chains too, or leaves something out",
     "spaces-from-total": "how many spaces there are was taken from the total",
     "base-from-total": "how many stitches or spaces it uses was taken from the total",
+    "spaces-between": "the round below has no chains, so that a space is between two stitches",
     "cut-short": "what goes around does not come out",
     "nothing-left": "two things go to the end, and nothing is left for the second",
     "unworked": "stitches are left over",

@@ -448,6 +448,30 @@ def test_the_next_round_decides_between_two_readings() -> None:
     assert open_still.verdict == "warning"
 
 
+@pytest.mark.parametrize(
+    ("line", "verdict", "leaves"),
+    [
+        ("(2 dc in next st, dc in next space) x 6 (18)", "ok", 18),
+        ("2 dc in each space around, join (24)", "ok", 24),
+        ("[puff inc, puff in next 2 spaces] around (16 puffs)", "ok", 16),
+        ("2 dc in each space around, join", "warning", 24),
+        ("2 dc in each space around, join (25)", "disagrees", 24),
+        ("2 dc in each ch-2 space around (24)", "error", 24),
+    ],
+)
+def test_a_space_over_a_round_without_chains_is_between_two_stitches(line: str, verdict: str, leaves: int) -> None:
+    """Twelve stitches have twelve spaces between them; without a total they may be those between groups."""
+    round_ = last_of(f"{DISK}Rnd 3: {line}")
+    assert (round_.verdict, round_.leaves) == (verdict, leaves)
+    assert ("spaces-between" in [problem.code for problem in round_.problems]) == ("ch-2" not in line)
+
+
+def test_slip_stitches_that_a_total_leaves_out_are_not_worked_into() -> None:
+    petals = "Rnd 3: *2 sc, sl st in next st*, rep from * around ({})\nRnd 4: sc in each st around"
+    assert last_of(DISK + petals.format(8)).leaves == 8
+    assert last_of(DISK + petals.format(12)).leaves == 12
+
+
 def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
     rounds = rounds_of(

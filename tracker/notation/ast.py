@@ -120,6 +120,8 @@ class Made:
     count: int = 1
     counts_as: str = ""
     legs: tuple[str, int] | None = field(default=None, compare=False, repr=False)
+    uncounted: bool = False
+    """Nobody counts it, nor works into it: a slip stitch that the total leaves out."""
 
     @property
     def is_chain(self) -> bool:
@@ -133,7 +135,7 @@ class Made:
     def stitches(self) -> int:
         if self.is_chain:
             return 1 if self.counts_as else 0
-        return self.count
+        return 0 if self.uncounted else self.count
 
 
 @dataclass(frozen=True, slots=True)

@@ -168,4 +168,7 @@ BUNCHES: tuple[Bunch, ...] = (
 )
 """The last ones have no numbers that all patterns share: they are known by name and asked for."""
 
+ONE_STITCH = frozenset(bunch.id for bunch in BUNCHES if bunch.stitches == 1 and bunch.takes == 1)
+"""Those that are one stitch to be counted and worked into."""
+
 BUNCH_BY_ID: dict[str, Bunch] = {bunch.id: bunch for bunch in BUNCHES}

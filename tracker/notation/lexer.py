@@ -45,6 +45,8 @@ class Atom(NamedTuple):
     text: str
     start: int
     glued: bool
+    typed: str = ""
+    """The word that this is the first part of, where two were typed as one."""
 
     @property
     def end(self) -> int:
@@ -56,7 +58,20 @@ def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[T
     atoms = [
         Atom(m.group(), m.start(), m.start() > 0 and not text[m.start() - 1].isspace()) for m in _ATOM.finditer(text)
     ]
-    return list(_tokens(atoms, terms, colours))
+    return list(_tokens(_parted(atoms, terms, colours), terms, colours))
+
+
+def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom]:
+    """The atoms with two words that were typed as one ("dcin next st") taken apart; `typed` tells of the first."""
+    parted: list[Atom] = []
+    for atom in atoms:
+        end = 0 if atom.text in colours else _end_of_first(atom.text, terms)
+        if end:
+            parted.append(Atom(atom.text[:end], atom.start, atom.glued, atom.text))
+            parted.append(Atom(atom.text[end:], atom.start + end, glued=False))
+        else:
+            parted.append(atom)
+    return parted
 
 
 def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[Token]:
@@ -115,7 +130,7 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
     known = known or _plural(atoms, place, terms, colours)
     if known is not None:
-        return known
+        return known[0]._replace(typed=first.typed), known[1]
     if first.text in COLOUR_WORDS or first.text in colours:
         return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
     forgiven = _forgiven(first.text)
@@ -189,6 +204,39 @@ def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
         return None
     text = f"{atoms[place].text} {atoms[after].text}"
     return Token(T.NUMBER, tens + units, text, atoms[place].start, atoms[after].end, atoms[place].glued), after + 1
+
+
+_RUN_TOGETHER: dict[T, frozenset[T]] = {
+    T.STITCH: frozenset((T.IN, T.EACH, T.NEXT, T.AROUND)),
+    T.NOUN: frozenset((T.IN, T.AROUND)),
+    T.IN: frozenset((T.EACH, T.NEXT, T.SAME)),
+    T.NEXT: frozenset((T.STITCH, T.NOUN)),
+    T.EACH: frozenset((T.STITCH, T.NOUN, T.NEXT)),
+    T.SAME: frozenset((T.STITCH, T.NOUN)),
+}
+"""What two words may be that were typed as one: a stitch and where it goes, or the words of a place."""
+
+_SHORTEST = 2
+"""Letters of either part: one letter alone is the end of many a word."""
+
+_IN_OTHER_WORDS = frozenset(("at", "on", "ea"))
+"""Parts of everyday words: "stat", "east"."""
+
+
+@cache
+def _end_of_first(word: str, terms: str) -> int:
+    """Where the first of two words ends that were typed as one; 0 where that is not so."""
+    known = vocabulary(terms)
+    if len(word) < 2 * _SHORTEST or word in _longest(terms) or word.endswith("'s"):
+        return 0
+    ends = []
+    for end in range(_SHORTEST, len(word) - _SHORTEST + 1):
+        first, second = known.get((word[:end],)), known.get((word[end:],))
+        if first is None or second is None or {word[:end], word[end:]} & _IN_OTHER_WORDS:
+            continue
+        if second[0] in _RUN_TOGETHER.get(first[0], ()):
+            ends.append(end)
+    return ends[0] if len(ends) == 1 else 0
 
 
 _OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")

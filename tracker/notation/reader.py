@@ -74,7 +74,9 @@ def _too_long(length: int, what: str, limit: int, lines: Lines) -> Problem:
 def _forgiven(tokens: list[Token], lines: Lines) -> Iterator[Problem]:
     for token in tokens:
         if token.typed:
-            message = f"read '{token.typed}' as '{token.text}'"
+            rest = token.typed.removeprefix(token.text)  # of two words typed as one
+            read = f"{token.text} {rest}" if rest != token.typed else token.text
+            message = f"read '{token.typed}' as '{read}'"
             yield note("slip-forgiven", message, lines.span(token.start, token.end))
 
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
+from tracker.notation.ast import SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
@@ -211,6 +212,8 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
     noun = {Into.SPACE: "chain space", Into.CHAIN: "chain"}.get(act.into, "stitch")
     plural = f"{noun}es" if noun == "stitch" else f"{noun}s"
     what = f"{count:,} {noun if count == 1 else plural}"
+    if act.technique is Technique.SLIP_ACROSS:
+        return f"{names.get(SLIP_STITCH, 'slip stitch')} over {what}"
     return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"
 
 

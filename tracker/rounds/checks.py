@@ -48,7 +48,10 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     if decision.is_undecided:
         return Weighed(None, None, None, stated, problems)
     leaves = None if decision.runs_out and stated is not None else decision.candidate.leaves
-    return Weighed(decision.plan, leaves, decision.plan.uses, stated, problems)
+    agrees = decision.candidate.agrees
+    left_out = agrees is not None and agrees.agrees and agrees.without_slips
+    plan = decision.plan.without_slips() if left_out else decision.plan
+    return Weighed(plan, leaves, plan.uses, stated, problems)
 
 
 def _said_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:

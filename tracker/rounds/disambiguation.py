@@ -9,8 +9,10 @@ from __future__ import annotations
 from dataclasses import replace
 from enum import Enum, auto
 
+from tracker.diagnostics import Severity, note
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated, acts
+from tracker.notation.ast import Into, Stated, acts
+from tracker.notation.instructions import each_act
 from tracker.notation.line import Line
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
@@ -117,6 +119,8 @@ def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: boo
     """How a readable `line` is meant over `base` (None: not known); `plainly` allows no unlikely reading."""
     if base is not None and base.bridges:
         base = base.opened([act.onto for act in acts(line.body)])
+    if base is not None and base.spaces == 0:
+        line = _between_stitches(line, stated)
     readings = candidates(line, base, stated)
     if plainly:
         readings = [candidate for candidate in readings if candidate.reading.is_primary]
@@ -125,6 +129,20 @@ def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: boo
         return Refusal(readings[0].solved.refusal_code, readings[0].solved.refusal)
     court = _Court(line, base, solved)
     return _by_bases(court) if stated is None else _by_bases_and_total(court, stated)
+
+
+def _between_stitches(line: Line, stated: Stated | None) -> Line:
+    """Over a round without chains "in next space" is between two stitches; only a total can tell that it is not
+    between two groups of them."""
+    into = [act.onto for act in acts(line.body) if act.into is Into.SPACE]
+    if not into or any(into):
+        return line
+    body = each_act(line.body, lambda act: replace(act, into=Into.BETWEEN) if act.into is Into.SPACE else act)
+    message = "the round below has no chain spaces: read 'space' as between two stitches"
+    told = note("spaces-between", message, line.instruction)
+    if stated is None:
+        told = replace(told, severity=Severity.WARNING, help="state the total")
+    return replace(line, body=body, problems=(*line.problems, told))
 
 
 def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:

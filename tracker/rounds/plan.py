@@ -17,7 +17,7 @@ base
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import field
+from dataclasses import field, replace
 from functools import cached_property
 
 from tracker.diagnostics import NOWHERE, Span
@@ -87,7 +87,7 @@ class Act:
 
     @property
     def is_decrease(self) -> bool:
-        return self.role is Role.WORK and self.takes > self.stitches
+        return self.role is Role.WORK and self.takes > self.stitches and not self.is_slip_stitch
 
     @property
     def is_slip_stitch(self) -> bool:
@@ -266,6 +266,10 @@ class Plan:
     def leaves(self) -> int:
         return self.tally.stitches
 
+    def without_slips(self) -> Plan:
+        """The same work, its slip stitches no stitches to be counted."""
+        return replace(self, body=_without_slips(self.body))
+
     def spot(self, move: int) -> Spot | None:
         """The place of the move with this number (from 0); None past the end."""
         if not 0 <= move < self.moves:
@@ -305,6 +309,18 @@ class Plan:
     def runs(self) -> Iterator[tuple[Run, int]]:
         """Each run of the text once, in order, with how often its act is done in all."""
         return runs(self.body)
+
+
+def _without_slips(body: tuple[Node, ...]) -> tuple[Node, ...]:
+    nodes: list[Node] = []
+    for node in body:
+        if isinstance(node, Repeat):
+            nodes.append(replace(node, body=_without_slips(node.body)))
+        elif node.act.is_slip_stitch:
+            nodes.append(replace(node, act=replace(node.act, makes=(replace(node.act.makes[0], uncounted=True),))))
+        else:
+            nodes.append(node)
+    return tuple(nodes)
 
 
 def runs(body: Iterable[Node], times: int = 1) -> Iterator[tuple[Run, int]]:

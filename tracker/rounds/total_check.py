@@ -19,6 +19,8 @@ class Agreement:
     leaves: int
     plainly: bool = True
     how: str = ""
+    without_slips: bool = False
+    """The total leaves out the slip stitches."""
 
 
 _CHAIN_APART = "the total names the starting chain apart"
@@ -40,8 +42,9 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
         return differs or _groups_besides(stated, plan) or Agreement(True, made)
     slips = tally.kind("sl st")
     leaves_out = stated.without_slips or (stated.kinds and all(kind != "sl st" for kind, _ in stated.kinds))
-    if slips and leaves_out and made - slips == stated.stitches:
-        return Agreement(True, stated.stitches, False, f"the total leaves out the {slips} slip stitches")
+    if (leaves_out or slips >= MOST_SLIPS_COUNTED) and slips and made - slips == stated.stitches:
+        how = f"the total leaves out the {slips} slip stitches"
+        return Agreement(True, stated.stitches, False, how, without_slips=True)
     if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
         return Agreement(True, made, how=_CHAIN_APART)
     if stated.spaces is not None or stated.groups:
@@ -49,6 +52,11 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     if tally.spaces and not stated.kinds:
         return _with_chains(stated.stitches, plan)
     return Agreement(False, made)
+
+
+MOST_SLIPS_COUNTED = 3
+"""From so many slip stitches on a total may leave them out unsaid: they lie between the petals of a round (common
+practice, no source). One or two would make good for a misprint."""
 
 
 def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
@@ -65,11 +73,16 @@ def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
 
 def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
     """The stitches agree; do the groups that the total names besides, where the round makes any of that name?"""
-    named = dict(plan.tally.names)
     for name, number in stated.groups:
-        if named.get(name, number) != number:
-            return Agreement(False, plan.leaves, how=f"makes {named[name]} {name}s, and the total says {number}")
+        made = _number_of(name, plan)
+        if made and made != number:
+            return Agreement(False, plan.leaves, how=f"makes {made} {name}s, and the total says {number}")
     return None
+
+
+def _number_of(name: str, plan: Plan) -> int:
+    """How many of a group are made: by its kind if one is a stitch, where two may be worked as an increase."""
+    return plan.tally.kind(name) or dict(plan.tally.names).get(name, 0)
 
 
 def _kinds_apart(stated: Stated, plan: Plan) -> bool:
@@ -152,7 +165,7 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
 
 def _counts_of(name: str, plan: Plan) -> set[int]:
     """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
-    named = dict(plan.tally.names).get(name, 0) or plan.tally.kind(name)
+    named = _number_of(name, plan)
     return {named} if named else {groups_in(plan), *_repeat_counts(plan.body)} - {0}
 
 

@@ -7,7 +7,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import Counts, Instruction, Item, Role, Some
+from tracker.notation.ast import Counts, Exactly, Instruction, Item, Role, Some
+from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
@@ -20,6 +21,9 @@ def counting(cursor: Cursor, found: list[Item], close: int) -> None:
     """
     inner = cursor.tokens[cursor.place : close]
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
+    if _is_closed(inner):
+        denied = denied or _is_leg(found)
+        _drop_leg(found)
     for index in reversed(range(len(found))):
         item = found[index]
         if isinstance(item, Some) and _is_chain(item.act):
@@ -27,6 +31,34 @@ def counting(cursor: Cursor, found: list[Item], close: int) -> None:
             return
     cursor.chains_count = not denied and cursor.chains_count is not False
     cursor.remarks.append(cursor.words(cursor.place, close))
+
+
+def _is_closed(inner: list[Token]) -> bool:
+    """Whether what is counted as are stitches closed as one: "counts as dc2tog", "counts as first cluster"."""
+    return any(token.kind is T.TOG or (token.kind is T.BUNCH and token.name in ONE_STITCH) for token in inner)
+
+
+def _drop_leg(found: list[Item]) -> None:
+    """ "in any sp, ch 3, dc (counts as dc2tog)": the chain of what goes into one place is a leg of its stitch."""
+    last = found[-1] if found else None
+    if (
+        isinstance(last, Some)
+        and last.act.role is Role.WORK
+        and last.act.stitches == 1
+        and last.act.makes[0].is_chain
+    ):
+        found[-1] = replace(last, act=replace(last.act, makes=last.act.makes[1:]))
+
+
+def _is_leg(found: list[Item]) -> bool:
+    """ "ch 3, dc (counts as dc2tog)": the chain and the stitch behind it are closed as one, so that it counts with
+    that one."""
+    if len(found) < 2:
+        return False
+    chain, behind = found[-2], found[-1]
+    if not isinstance(chain, Some) or not isinstance(behind, Some) or chain.act.role is not Role.CHAIN:
+        return False
+    return behind.act.role is Role.WORK and behind.act.stitches == 1 and behind.times == Exactly(1)
 
 
 def _is_chain(act: Instruction) -> bool:

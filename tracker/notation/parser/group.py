@@ -136,13 +136,15 @@ def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Sp
 
 
 def star(cursor: Cursor, found: list[Item], until: int) -> None:
-    """STAR := STARRED ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing) | * n, for all before it"""
+    """STAR := STARRED [PLACE] ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing) | * n, for all before"""
     if found and cursor.open_marks == 0 and is_factor(cursor) and times_alone(cursor, found, until):
         return
     first = cursor.place
     body, early, closed = _starred(cursor, until)
     if not body:
         return
+    if closed and cursor.place < until and cursor.at(T.IN) and begins_place(cursor):
+        body = _starred_in_place(cursor, body, first)
     group = Group(tuple(body), Exactly(1), cursor.span(first))
     if cursor.place < until:
         cursor.take_phrase(_SIGN_BEFORE_REPEAT)
@@ -157,6 +159,16 @@ def star(cursor: Cursor, found: list[Item], until: int) -> None:
     else:
         around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
         found.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
+
+
+def _starred_in_place(cursor: Cursor, body: list[Item], first: int) -> list[Item]:
+    """PLACE, behind the second star: all of the part goes there, unless more stands between it and its repeat"""
+    start = cursor.place
+    placed = [in_places(tuple(body), place(cursor), cursor.span(first))]
+    if not cursor.begins(_GOES_ON_TO_REPEAT):
+        return placed
+    cursor.place = start
+    return body
 
 
 def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
@@ -192,8 +204,8 @@ def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
 
 
 def _is_early_end(cursor: Cursor) -> bool:
-    """A double star, with "rep from *" or a further star after it."""
-    if not cursor.at(T.MARK) or len(cursor.token().text) == 1:
+    """A double star, with "rep from *" or a further star after it, unless it tells where the part before it goes."""
+    if not cursor.at(T.MARK) or len(cursor.token().text) == 1 or cursor.peek(1) is T.IN:
         return False
     return any(token.kind in (T.REPEAT, T.MARK) for token in cursor.tokens[cursor.place + 1 :])
 
@@ -205,8 +217,8 @@ def closes_star(cursor: Cursor) -> bool:
     return cursor.at(T.REPEAT) and not announces_group(cursor)
 
 
-_CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT] | $)")
-""" "*sc, inc** 6 times" """
+_CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT IN] | $)")
+""" "*sc, inc** 6 times", "*2 dc, ch 1** in next sp" """
 
 _NUMBER_AND_BRACKET = PhrasePattern("NUMBER OPEN")
 """ "6(2X, A)" """
@@ -220,6 +232,9 @@ _TIMES_FIRST = PhrasePattern(
 )
 """ "6x (sc, inc)", "6 times: sc, inc", "2x 3 sc", "6x sc", "twice (sc, inc)"; but "6 times sc" counts them"""
 
+_GOES_ON_TO_REPEAT = PhrasePattern("(?! PAUSES* [REPEAT ONGOING]) .. (?= REPEAT)")
+"""What stands between the place of a part between stars and "rep from *"."""
+
 _SIGN_BEFORE_REPEAT = PhrasePattern("PAUSES (?= [REPEAT ONGOING])")
 """ "*sc, inc; rep from * around" """
 
@@ -228,6 +243,9 @@ _COMMA_BEFORE_TIMES = PhrasePattern("COMMA (?= NUMBER TIMES)")
 
 _COMMA_BEFORE_REPEAT = PhrasePattern("COMMA (?= REPEAT)")
 """ "(sc, inc), repeat 5 times" """
+
+_IN_ANY = PhrasePattern("IN (?= NEXT) ANY")
+""" "in any st, ch 3, ...": where the round begins"""
 
 _PLACE_IN_SHORT = PhrasePattern("ORDINAL | LAST | FROM ORDINAL")
 """ "2nd st: 2 dc, ..." """
@@ -281,7 +299,8 @@ _MOST_STITCHES = 1000
 
 def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
     """All of a row into one place, or into each of several; items that have places of their own go on."""
-    act = as_one_place(body, where, span)
+    alone = where.bases == Exactly(1) or where.each or where.into in (Into.SPACE, Into.RING)
+    act = as_one_place(body, where, span, closed=alone and len(body) > 1)
     if act is None:
         return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
     if where.every:
@@ -299,9 +318,12 @@ def further_place(cursor: Cursor) -> Where | None:
     return None
 
 
-def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Instruction | None:
-    """The row as one act, if all in it is made in one place; None if it has places of its own."""
-    makes = _made_together(body)
+def as_one_place(body: tuple[Item, ...], where: Where, span: Span, *, closed: bool = False) -> Instruction | None:
+    """The row as one act, if all in it is made in one place; None if it has places of its own.
+
+    `closed`: stitches that are closed together are so in that one place too, as "(dc2tog, ch 2, dc2tog) in next sp".
+    """
+    makes = _made_together(body, closed=closed)
     if not makes:
         return None
     stitches = sum(made.stitches for made in makes)
@@ -327,11 +349,11 @@ def as_one_place(body: tuple[Item, ...], where: Where, span: Span) -> Instructio
     )
 
 
-def _made_together(body: tuple[Item, ...]) -> tuple[Made, ...] | None:
+def _made_together(body: tuple[Item, ...], *, closed: bool) -> tuple[Made, ...] | None:
     """What the items make side by side; None if one of them has a place of its own, or too much is made."""
     makes: list[Made] = []
     for item in body:
-        made = _made_by(item)
+        made = _made_by(item, closed=closed)
         if made is None:
             return None
         makes.extend(made)
@@ -340,12 +362,12 @@ def _made_together(body: tuple[Item, ...]) -> tuple[Made, ...] | None:
     return tuple(makes)
 
 
-def _made_by(item: Item) -> tuple[Made, ...] | None:
+def _made_by(item: Item, *, closed: bool) -> tuple[Made, ...] | None:
     likely = _likeliest(item)
     if likely is None:
         return ()
     if isinstance(likely, Group) and isinstance(likely.times, Exactly) and likely.times.count <= MOST_TIMES:
-        nested = _made_together(likely.body)
+        nested = _made_together(likely.body, closed=closed)
         fits = nested and len(nested) * likely.times.count <= MOST_MADE
         return nested * likely.times.count if nested and fits else None
     if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
@@ -355,7 +377,7 @@ def _made_by(item: Item) -> tuple[Made, ...] | None:
         return ()  # a slip stitch back into a chain closes a picot
     if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or count > _MOST_STITCHES:
         return None
-    if act.takes > 1 and not is_cluster(act):
+    if act.takes > 1 and not is_cluster(act) and not (closed and act.technique is Technique.TOGETHER):
         return None
     return tuple(each for made in act.makes for each in _so_often(made, count))
 
@@ -444,7 +466,8 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
-    if cursor.place >= until or cursor.finished:
+    anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
+    if cursor.place >= until or cursor.finished or (anywhere and begins_chain(cursor)):
         cursor.remarks.append(cursor.words(first))
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
         body = _bracket(cursor)

@@ -98,6 +98,19 @@ _ALONE_IN_BRACKETS = PhrasePattern("OPEN ( NUMBER TIMES | TIMES NUMBER | OFTEN |
 _TIMES_IN_BRACKETS = PhrasePattern("OPEN NUMBER [TIMES MORE]")
 """ "rep (5 times)" """
 
+_IN_EACH_OF = PhrasePattern(
+    "[IN OVER AROUND]? (EACH | ALL (?! IN)) [NUMBER NOUN STITCH BUNCH SPACE CORNER WORD OTHER]"
+)
+""" "rep from * to * into each 4 dc group to the end", "rep from * in each corner" """
+
+_IN_THE_OTHERS = PhrasePattern(
+    "[IN OVER AROUND]? [REMAINING OTHER NEXT]+ NUMBER ([CORNER SPACE BUNCH] | (?= WORD) PARTS) [SPACE NOUN]*"
+)
+""" "rep from * on remaining 3 sides", "rep from * in other 3 corners" """
+
+_ENDS_REPEAT = STOPS | {T.OPEN, T.JOIN, T.END}
+"""Where what is said of a repeat ends."""
+
 _AROUND_SO_OFTEN = PhrasePattern("AROUND (?= [NUMBER OFTEN])")
 """ "*sc, inc; rep from * around 6 times" """
 
@@ -214,12 +227,18 @@ def _counted(cursor: Cursor) -> Often | None:
 
 
 def how_often_repeated(cursor: Cursor) -> Often:
-    """'(' n times ')' | [around] OFTEN | n [more] | and so on | nothing, which is all around; behind "repeat" """
+    """'(' n times ')' | in each ... | [around] OFTEN | n [more] | and so on | nothing, which is all around; behind
+    "repeat" """
     bracketed = cursor.begins(_TIMES_IN_BRACKETS)
     close = cursor.closing(cursor.place) if bracketed else 0
     if bracketed:
         cursor.take()
     cursor.skip(T.ALL, T.FROM)
+    if cursor.begins(_IN_EACH_OF):
+        cursor.place = cursor.end_of(_ENDS_REPEAT)
+        return Often(Rest())
+    if words := cursor.take_phrase(_IN_THE_OTHERS):
+        return Often(Exactly(next(word.number for word in words if word.kind is T.NUMBER)), besides=True)
     around = bool(cursor.take_phrase(_AROUND_SO_OFTEN))
     found = multiplier(cursor)
     if found is None and cursor.at(T.NUMBER) and not around:

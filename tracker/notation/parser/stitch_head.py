@@ -97,7 +97,10 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         kind = str(token.value or named or MAIN)
         return (increase if token.kind is T.INC else decrease)(kind), count
     if token.kind is T.BUNCH:
-        return _bunch(cursor, token.name), count
+        found = _bunch(cursor, token.name)
+        if found.single and cursor.at(T.INC, T.DEC) and not cursor.token().value:
+            return (increase if cursor.take().kind is T.INC else decrease)(token.name), count
+        return found, count
     message = f"expected a stitch before '{token.text}'"
     raise cursor.fail("no-stitch", message, cursor.span(cursor.place - 1), "name the stitch")
 
@@ -176,7 +179,9 @@ def _article(name: str) -> str:
 
 
 def _named_group(name: str, makes: tuple[Made, ...]) -> Head:
-    return Head(name, makes, technique=Technique.PICOT if name == PICOT else Technique.GROUP)
+    """A group; one that is a stitch to be counted, as a bobble is, may be made twice in one place like any stitch."""
+    technique = Technique.PICOT if name == PICOT else Technique.GROUP
+    return Head(name, makes, technique=technique, single=makes == (Made(name),) and name in BUNCH_BY_ID)
 
 
 def _note_assumed(cursor: Cursor, name: str) -> None:
