@@ -13,7 +13,7 @@ import pytest
 
 from tracker.cli import main as cli
 from tracker.pattern.loader import load
-from tracker.tui.commands import Command, Keys
+from tracker.tui.commands import SHOWN_AS, Command, Keys
 from tracker.tui.settings import FILE, load_settings
 
 ROOT = Path(__file__).parents[2]
@@ -70,7 +70,8 @@ def test_every_key_that_is_told_does_something_of_its_own() -> None:
     (table,) = re.findall(r"^\| key \| \|\n\|---\|---\|\n((?:\|.*\n)+)", README, flags=re.M)
     told = re.findall(r"^\| `(.+?)` \| (.+?) \|$", table, flags=re.M)
     keys = Keys()
-    words = {key: keys.command(key) for key, _ in told}
+    named = {shown: key for key, shown in SHOWN_AS.items()}
+    words = {key: keys.command(named.get(key, key)) for key, _ in told}
     assert {key for key, command in words.items() if command is None} == set()
     assert len(set(words.values())) == len(told) >= 10
 

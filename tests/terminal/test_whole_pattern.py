@@ -51,7 +51,7 @@ def test_a_small_pattern_from_the_first_round_to_the_making_up(tmp_path: Path) -
     path = tmp_path / "button.toml"
     path.write_text(PATTERN, "utf-8")
     with Terminal("work", str(path), data=tmp_path / "data") as terminal:
-        terminal.wait_for("N  navy", "begin")
+        terminal.wait_for("navy (N)", "begin")
         terminal.press(key_for(terminal, "begin"))
         terminal.wait_for("Disc 1 of 2", "stitch 0 of 6", "help")
         terminal.press(key_for(terminal, "help"))

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from hypothesis import given
 from hypothesis import strategies as some
-from support.building import ch, dec, inc, pattern, piece, ring, rnd, sc, shell, st, toadstool
-from support.screens import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
+from support.building import ch, dec, inc, rnd, shell, st, toadstool
+from support.screens import SHIPPED, Clock, app_of, project_of, shipped, shown
 
 from tracker.journal import UnderWay, projects_under_way
 from tracker.pattern.loader import loads
@@ -75,10 +75,9 @@ def test_what_can_be_chosen_stays_chosen_when_rows_change() -> None:
 
 
 def test_the_help_names_every_command_on_one_screen() -> None:
-    rows = help_rows(Keys(), Path("/home/maker/settings.toml"))
+    rows = help_rows(Keys())
     painted = paint_leaf(Leaf("keys", rows), 80, 24)
     assert "↓ more" not in shown(painted)
-    assert "/home/maker/settings.toml" in shown(painted)
     assert all(told.help in shown(painted) for told in COMMANDS.values())
 
 
@@ -248,17 +247,3 @@ async def test_leaving_the_first_list_leaves_the_program(key: str, tmp_path: Pat
         await pilot.press(key)
         await pilot.pause()
         assert not app.is_running or app.return_code == 0
-
-
-def test_a_voice_says_what_went_wrong_or_what_comes_next(tmp_path: Path) -> None:
-    desk = desk_of(pattern(piece("Cap", rnd(1, ring(6)), rnd(2, inc(6)), rnd(3, sc(12)))), tmp_path)
-    desk.round()
-    assert desk.spoken == "6 increases"
-    desk.round()
-    assert desk.spoken == "count Rnd 2. 12 single crochet"
-    desk.count("11")
-    assert desk.spoken.startswith("Rnd 2: 1 fewer than 12; ") and ". c: count again" in desk.spoken
-    desk.stitch()
-    assert desk.spoken == "Rnd 2: 1 stitch too few. 11 single crochet"
-    desk.count("x")
-    assert desk.spoken.startswith("type how many stitches")

@@ -8,7 +8,8 @@ import pytest
 
 from tracker.session.view import StepSize
 from tracker.tui.commands import Command
-from tracker.tui.settings import FILE, Settings, keep, load_settings
+from tracker.tui.settings import FILE, Settings, load_settings
+from tracker.tui.settings_writer import keep
 from tracker.tui.sounds import Sound
 
 
@@ -121,6 +122,29 @@ def test_what_is_chosen_with_a_key_is_kept(before: str, after: str, tmp_path: Pa
     if before:
         (tmp_path / FILE).write_text(before, "utf-8")
     keep(tmp_path, "main_step", "run")
+    assert (tmp_path / FILE).read_text("utf-8") == after
+
+
+@pytest.mark.parametrize(
+    ("before", "after"),
+    [
+        ("", '\n[keys]\nmain = ["f5", "space"]\n'),
+        (
+            '[keys]\nmain = [\n  "f6", # foot\n  "space",\n]\nundo = "z"\n',
+            '[keys]\nmain = ["f5", "space"]\nundo = "z"\n',
+        ),
+        (
+            'speak = """\nmain = 1\n"""\n[keys]\nundo = "z"\n',
+            'speak = """\nmain = 1\n"""\n[keys]\nundo = "z"\nmain = ["f5", "space"]\n',
+        ),
+        ('keys = {undo = "z"}\n', 'keys = {undo = "z"}\n'),
+    ],
+    ids=["no file", "over several lines", "the same word in a text", "a form that cannot be changed alone"],
+)
+def test_a_list_in_a_table_is_kept(before: str, after: str, tmp_path: Path) -> None:
+    if before:
+        (tmp_path / FILE).write_text(before, "utf-8")
+    assert keep(tmp_path, "main", ("f5", "space"), "keys") is (before != after)
     assert (tmp_path / FILE).read_text("utf-8") == after
 
 

@@ -72,6 +72,7 @@ STATES = {
     "undone": State("toadstool", "space r r r u"),
     "looking ahead": State("toadstool", "space r r right right"),
     "help": State("toadstool", "space question_mark"),
+    "settings": State("toadstool", "space r r comma"),
     "a stitch explained": State("toadstool", "space r r e"),
     "pieces": State("toadstool", "space r r r r p"),
     "a note": State("toadstool", "space r r n c o l d"),

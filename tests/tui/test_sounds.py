@@ -1,4 +1,4 @@
-"""Speech through a command: without a shell, without waiting, and told when it cannot be had."""
+"""What is said, and speech through a command: without a shell, without waiting, and told when it cannot be had."""
 
 from __future__ import annotations
 
@@ -9,8 +9,11 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
+from support.building import inc, pattern, piece, ring, rnd, sc
+from support.screens import desk_of
 
 from tracker.tui.sounds import LONGEST_SAID, Voice
+from tracker.tui.speech import words_to_say
 
 STAND_IN = """
 import sys, time
@@ -91,3 +94,32 @@ def test_a_speech_program_speaks(tmp_path: Path, heard: Path) -> None:
     speaker.say("change to moss after this stitch")
     wait_until(lambda: speaker.is_silent)
     assert sound.stat().st_size > (10_000 if sound.suffix == ".wav" else 20)
+
+
+def test_a_voice_says_what_went_wrong_or_what_comes_next(tmp_path: Path) -> None:
+    desk = desk_of(pattern(piece("Cap", rnd(1, ring(6)), rnd(2, inc(6)), rnd(3, sc(12)))), tmp_path)
+    desk.round()
+    assert words_to_say(desk) == "6 increases"
+    desk.round()
+    assert words_to_say(desk) == "count Rnd 2. 12 single crochet"
+    desk.count("11")
+    assert words_to_say(desk).startswith("Rnd 2: 1 fewer than 12; ") and ". c: count again" in words_to_say(desk)
+    desk.look(-1)
+    desk.main()  # back from a look at another round
+    assert words_to_say(desk).startswith("Rnd 2: ")
+    desk.stitch()
+    assert words_to_say(desk) == ""  # the difference is not said at each tap
+    desk.count("x")
+    assert words_to_say(desk).startswith("type how many stitches")
+
+
+def test_in_a_long_run_only_the_tens_are_said(tmp_path: Path) -> None:
+    rounds = (rnd(1, ring(6)), rnd(2, sc(4), inc(2)), rnd(3, sc(26)))
+    desk = desk_of(pattern(piece("Cap", *rounds)), tmp_path)
+    said = []
+    for _ in range(6 + 8 + 26):
+        desk.stitch()
+        said.append(words_to_say(desk))
+    assert [words[:16] for words in said[:3]] == ["5 single crochet", "4 single crochet", "3 single crochet"]
+    assert said[13] == "count Rnd 2. 26 single crochet"
+    assert said[14:39] == [*[""] * 9, "10", *[""] * 9, "20", *[""] * 5]

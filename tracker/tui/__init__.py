@@ -4,5 +4,19 @@ The controller sends events and gets views; it does no sums. A page is what lies
 Rendering is pure: from values to lines of styled text.
 """
 
-DOORS = ("app", "commands", "controller", "count_dialog", "footer", "main_key", "palette", "panel", "settings")
+DOORS = (
+    "app",
+    "commands",
+    "controller",
+    "count_dialog",
+    "footer",
+    "main_key",
+    "palette",
+    "panel",
+    "rest_reminder",
+    "settings",
+    "settings_writer",
+    "sounds",
+    "speech",
+)
 """The modules of this folder that others may import; the rest is its own."""

@@ -168,7 +168,7 @@ class RoundsApp(App[None]):
         under = self.screen
         desk = under.desk if isinstance(under, WorkScreen) else Desk(project, self._settings, self.palette)
         page = MaterialsPage(desk, begins=True)
-        self.push_screen(page, lambda begin: self.exit() if begin is None else None)
+        self.push_screen(page, lambda begin: self.exit() if begin is None else desk.ask_as_set())
 
     async def _ask_moved(self, project: Project) -> bool:
         from tracker.tui.pages.page import AskingPage

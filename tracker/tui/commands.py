@@ -36,6 +36,7 @@ class Command(Enum):
     HISTORY = "history"
     MEASURE = "measure"
     PALETTE = "colours"
+    SETTINGS = "settings"
     HELP = "help"
     ANOTHER = "another"
     SUSPEND = "suspend"
@@ -56,6 +57,8 @@ _END = "the checklist for the end / once all is made, begin another"
 _LEAVE = "wait in the shell / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds / write the next one"
+_SETTINGS = "the colours of the screen / all settings, to be tried out"
+_THINGS = "yarns, hook and what else you need / what you made by day"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, CommandHelp] = {
@@ -79,10 +82,11 @@ COMMANDS: Mapping[Command, CommandHelp] = {
     Command.WRITE: CommandHelp(("j",), "write on", _MEND),
     Command.MAKING_UP: CommandHelp(("x",), "making up", _END),
     Command.ANOTHER: CommandHelp(("A",), "make another", _END),
-    Command.MATERIALS: CommandHelp(("t",), "things", "yarns, hook and what else is needed"),
-    Command.HISTORY: CommandHelp(("h",), "history", "what you made, day by day"),
+    Command.MATERIALS: CommandHelp(("t",), "things", _THINGS),
+    Command.HISTORY: CommandHelp(("h",), "history", _THINGS),
     Command.MEASURE: CommandHelp(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
-    Command.PALETTE: CommandHelp(("v",), "colours", "dark, daylight, strong contrast, or the terminal's own"),
+    Command.PALETTE: CommandHelp(("v",), "colours", _SETTINGS),
+    Command.SETTINGS: CommandHelp(("comma",), "settings", _SETTINGS),
     Command.LOOK_INTO: CommandHelp(("w",), "where", _DIFFERS),
     Command.CARRY_ON: CommandHelp(("k",), "carry on", _DIFFERS),
     Command.SUSPEND: CommandHelp(("ctrl+z",), "wait", _LEAVE),
@@ -92,6 +96,7 @@ COMMANDS: Mapping[Command, CommandHelp] = {
 
 SHOWN_AS = {
     "question_mark": "?",
+    "comma": ",",
     "right": "→",
     "left": "←",
     "pagedown": "page down",

@@ -6,7 +6,7 @@ An event is committed by the project before the next scene is made, so that what
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field
+from dataclasses import field, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
@@ -25,7 +25,7 @@ from tracker.session.events import (
     StepDone,
     Undo,
 )
-from tracker.session.phrases import counted_words, off_by, spell
+from tracker.session.phrases import counted_words, spell
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy
 from tracker.session.steps import step_now
 from tracker.session.typed_input import number_in
@@ -41,7 +41,7 @@ from tracker.tui.render.scene import Choice, Scene, Tone
 from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
 from tracker.tui.render.yarn_colours import swatches, yarn_colours
 from tracker.tui.rest_reminder import RestReminder
-from tracker.tui.settings import Settings, keep
+from tracker.tui.settings import LETTERS, Settings
 from tracker.tui.sounds import Sound
 
 if TYPE_CHECKING:
@@ -83,6 +83,8 @@ class Desk:
     talk: Talk = Talk()
     looking: int = 0
     """Rounds ahead of the place (or behind it) that are looked at; 0 is the place itself."""
+    before: View | None = None
+    """What was shown before the last event."""
     _sounds: list[Sound] = field(default_factory=list)
     """What should be heard and was not yet."""
     typing: Typing | None = None
@@ -126,7 +128,7 @@ class Desk:
 
     def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
         """Commit an event; whether it was taken. A refusal is said and changes nothing."""
-        before = self.view
+        self.before = before = self.view
         self.looking = 0
         try:
             after = self.project.do(event)
@@ -332,9 +334,20 @@ class Desk:
     def go_on_with(self, copy: Copy) -> None:
         self.do(PieceChosen(copy.piece, copy.number))
 
+    def change_settings(self, settings: Settings) -> None:
+        """What was chosen holds from the next key on."""
+        if settings.rest_after != self.settings.rest_after:
+            self._rest = RestReminder(settings.rest_after)
+        self.settings, self.main_step, self.keys = settings, settings.main_step, settings.keys
+
+    def ask_as_set(self) -> None:
+        """Work that is begun asks for counts as the settings say, until it is told otherwise."""
+        if self.settings.asks != self.project.state.work.asks:
+            self.do(self.settings.asks)
+
     def take_step(self, size: StepSize) -> None:
         """The main key goes this far from now on."""
-        self.main_step = size
+        self.change_settings(replace(self.settings, main_step=size))
         self.talk = Talk(f"{self.keys.named(Command.MAIN)} now goes on by one {size.value}")
         self._keep("main_step", size.value)
 
@@ -348,11 +361,14 @@ class Desk:
     def next_palette(self) -> None:
         names = list(PALETTES)
         self.palette = PALETTES[names[(names.index(self.palette.name) + 1) % len(names)]]
+        self.change_settings(replace(self.settings, palette=self.palette.name))
         self.talk = Talk(f"colours: {self.palette.name}, {self.palette.told}")
         self._keep("colours", self.palette.name)
 
     def _keep(self, name: str, value: str) -> None:
         """What was chosen with a key is chosen for the next time as well."""
+        from tracker.tui.settings_writer import keep
+
         try:
             keep(self.project.folder, name, value)
         except OSError as wrong:
@@ -394,21 +410,6 @@ class Desk:
         """The cue for a change of colour within the main key's next step, or ""."""
         return cue(self.view)
 
-    @property
-    def spoken(self) -> str:
-        """What a voice says after a key: what went wrong, or what comes next."""
-        view = self.view
-        if self.talk.tone is Tone.REFUSED:
-            return self.talk.said
-        waiting = self.asked
-        if waiting is not None and waiting.offers:
-            return ". ".join((waiting.told, *(f"{choice.key}: {choice.words}" for choice in waiting.choices)))
-        if view.unanswered is not None:
-            return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
-        turned = f"turned: {view.side} faces you. " if view.side else ""
-        turned += f"{view.colour_event.words}. " if view.colour_event else ""
-        return f"{f'count {view.count_of}. ' if view.asks_count else ''}{turned}{view.now}"
-
     def heard(self) -> list[Sound]:
         """The sounds since the last time that this was asked."""
         sounds, self._sounds = self._sounds, []
@@ -425,6 +426,7 @@ class Desk:
             progress=progress(view),
             yarns=yarn_colours(self.pattern),
             ink=swatches(self.pattern, self.palette.paper or "#000000"),
+            most_letters=LETTERS[self.settings.letters],
             just_made=self._just_made(view),
             today=self._today(),
             cue=self.cue,

@@ -15,6 +15,9 @@ from pathlib import Path
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass
+from tracker.session.events import AskChosen
+from tracker.session.state import ASKS_AT_FIRST, Refused
+from tracker.session.typed_input import ask_in
 from tracker.session.view import StepSize
 from tracker.suggestion import suggestion
 from tracker.tui.commands import COMMANDS, Command, Keys, name_of
@@ -31,8 +34,11 @@ MOST_TOLD = 120
 LONGEST_DOUBLE_TAP = 5.0
 """Seconds; more would swallow taps that are meant."""
 
-NAMES = ("main_step", "colours", "hand", "double_tap", "bell", "rest_after", "speak", "keys")
+NAMES = ("main_step", "ask", "colours", "letters", "hand", "double_tap", "bell", "rest_after", "speak", "keys")
 """Everything that the file may hold."""
+
+LETTERS = {"largest": 6, "large": 4, "middle": 2, "small": 1, "text": 0}
+"""How tall the letters of NOW may be, as sizes of `render/now.py`; 0 leaves them as ordinary text."""
 
 SHORTEST_REST, LONGEST_REST = 5, 240
 """Minutes at work before a rest: more often would nag, later would not help."""
@@ -45,7 +51,10 @@ class Settings:
     """Everything that can be set. `problems` are sentences on what was not understood."""
 
     main_step: StepSize = StepSize.REPEAT
+    asks: AskChosen = ASKS_AT_FIRST
+    """After which rounds a count is asked for, in what is begun from now on."""
     palette: str = "lamp"
+    letters: str = "largest"
     left_handed: bool = False
     double_tap: float = 0.0
     """Seconds within which a second tap of the main key counts as the same; 0: every tap counts."""
@@ -80,33 +89,6 @@ def load_settings(folder: Path) -> Settings:
     return _Reader(told).settings()
 
 
-def keep(folder: Path, name: str, value: str) -> None:
-    """Write one setting into the file and leave everything else in it as it is.
-
-    A file that is not TOML is left alone: its maker is told so at each start. Of a link the file behind it is
-    written. Raises OSError if it can't be written.
-    """
-    path = (folder / FILE).resolve()
-    try:
-        text = path.read_text("utf-8-sig") if path.exists() else ""
-        tomllib.loads(text)
-    except (RecursionError, ValueError):
-        return
-    top, bracket, rest = _split_at_first_table(text)
-    line = f'{name} = "{value}"\n'
-    changed, found = re.subn(rf"(?m)^[ \t]*{name}[ \t]*=.*\n?", line, top)
-    fresh = path.with_suffix(".new")
-    fresh.write_text((changed if found else top + line) + bracket + rest, "utf-8", newline="\n")
-    fresh.replace(path)
-
-
-def _split_at_first_table(text: str) -> tuple[str, str, str]:
-    found = re.search(r"(?m)^[ \t]*\[", text)
-    if found is None:
-        return text if not text or text.endswith("\n") else text + "\n", "", ""
-    return text[: found.start()], text[found.start() : found.end()], text[found.end() :]
-
-
 class _Reader:
     """Takes one value after another and keeps what was wrong with them."""
 
@@ -120,6 +102,8 @@ class _Reader:
         steps = {step.value: step for step in StepSize}
         return Settings(
             main_step=steps[self._one_of("main_step", tuple(steps), usual.main_step.value)],
+            asks=self._asks(),
+            letters=self._one_of("letters", tuple(LETTERS), usual.letters),
             palette=self._one_of("colours", tuple(PALETTES), usual.palette),
             left_handed=self._one_of("hand", ("right", "left"), "right") == "left",
             double_tap=self._seconds("double_tap"),
@@ -145,6 +129,14 @@ class _Reader:
             return str(value)
         self._wrong(name, f"one of {', '.join(known)} is expected")
         return usual
+
+    def _asks(self) -> AskChosen:
+        value = self._told.get("ask", ASKS_AT_FIRST.when)
+        try:
+            return ask_in(value if isinstance(value, str) else "")
+        except Refused:
+            self._wrong("ask", '"each", "change", "every 3" or "never" is expected')
+            return ASKS_AT_FIRST
 
     def _seconds(self, name: str) -> float:
         value = self._told.get(name, 0.0)
@@ -198,7 +190,7 @@ class _Reader:
 
     def _usable(self, name: str, keys: tuple[Any, ...]) -> bool:
         for key in keys:
-            if not isinstance(key, str) or not _is_key(key):
+            if not isinstance(key, str) or not is_key(key):
                 self._wrong(
                     name, f"{repr(key)[:20]} is not a key; a letter, space, enter, f1 or the like is expected"
                 )
@@ -219,10 +211,10 @@ class _Reader:
                 self._wrong("keys", f"{name_of(key)} is given to {names}; both keep their usual keys")
                 for command in claimed:
                     changed.pop(command, None)
-        return Keys(_freed(changed))
+        return Keys(freed(changed))
 
 
-def _freed(changed: dict[Command, tuple[str, ...]]) -> dict[Command, tuple[str, ...]]:
+def freed(changed: dict[Command, tuple[str, ...]]) -> dict[Command, tuple[str, ...]]:
     """The usual keys of the other commands, without those that were given away."""
     given = {key for keys in changed.values() for key in keys}
     kept = {
@@ -237,7 +229,8 @@ _TYPED = {"?": "question_mark", " ": "space", "page-down": "pagedown", "page-up"
 _NAMED = {"space", "enter", "tab", "backspace", "delete", "insert", "home", "end", "left", "right", "up", "down"}
 
 
-def _is_key(key: str) -> bool:
+def is_key(key: str) -> bool:
+    """Whether this is the name of a key that can be set."""
     if not key:
         return False
     if key in _TYPED or key in _NAMED or key in ("pagedown", "pageup"):

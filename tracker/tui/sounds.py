@@ -21,7 +21,7 @@ class Voice:
     """Speaks through a command, without a shell and without waiting for it. The newest words cut off older ones."""
 
     def __init__(self, command: tuple[str, ...]) -> None:
-        self._command = command
+        self.command = self._command = command
         self._speaking: list[subprocess.Popen[bytes]] = []
         self.trouble = ""
 

@@ -125,6 +125,8 @@ class WorkScreen(Screen[None]):
         self.show_scene()
 
     def on_screen_resume(self) -> None:
+        if self._voice.command != self.desk.settings.speak:
+            self._voice = Voice(self.desk.settings.speak)
         self.show_scene()
 
     def show_scene(self) -> None:
@@ -202,11 +204,18 @@ class WorkScreen(Screen[None]):
 
     def _shown_and_heard(self) -> None:
         self.show_scene()
-        self._voice.say(self.desk.spoken)
-        if self._voice.trouble:
-            self.desk.talk, self._voice.trouble = Talk(self._voice.trouble, Tone.REFUSED), ""
+        if self.desk.settings.speak:
+            self._speak()
         if self.desk.settings.bell.intersection(self.desk.heard()):
             self.app.bell()
+
+    def _speak(self) -> None:
+        from tracker.tui.speech import words_to_say  # only those who hear need it
+
+        self._voice.say(words_to_say(self.desk))
+        if self._voice.trouble:
+            self.desk.talk, self._voice.trouble = Talk(self._voice.trouble, Tone.REFUSED), ""
+            self.show_scene()
 
     def on_click(self, event: events.Click) -> None:
         """The ring and NOW go on; a key that is named does what it says; anything else does nothing."""

@@ -14,7 +14,6 @@ from tracker.tui.pages.materials import MaterialsPage
 from tracker.tui.pages.page import Page
 from tracker.tui.pages.pieces import PiecesPage
 from tracker.tui.pages.round_details import ExplainPage
-from tracker.tui.settings import FILE
 
 
 def page_for(command: Command, desk: Desk) -> Page:
@@ -63,6 +62,10 @@ def page_for(command: Command, desk: Desk) -> Page:
             from tracker.tui.pages.suspects import WherePage
 
             return WherePage(desk)
+        case Command.SETTINGS:
+            from tracker.tui.pages.preferences import PreferencesPage
+
+            return PreferencesPage(desk)
         case Command.WHEREABOUTS:
             from tracker.tui.pages.whereabouts import WhereaboutsPage
 
@@ -72,7 +75,7 @@ def page_for(command: Command, desk: Desk) -> Page:
         case Command.MEASURE:
             return measure_page(desk)
         case _:
-            return HelpPage(desk.keys, project.folder / FILE, palette)
+            return HelpPage(desk.keys, palette)
 
 
 def measure_page(desk: Desk, copy: Copy | None = None) -> Page:

@@ -8,6 +8,7 @@ DOORS = (
     "drawn",
     "instructions",
     "list_view",
+    "now",
     "progress",
     "progress_ring",
     "round_shape",

@@ -22,7 +22,7 @@ def now_size(scene: Scene, width: int, height: int, share: float = LARGEST_SHARE
     """The size of the letters of NOW; 0 where only small text fits."""
     text = scene.view.letters.upper()
     room = max(int(height * share), min(height, figures.height(1)))
-    return next((size for size in SIZES if _fits(text, width, room, size)), 0)
+    return next((size for size in SIZES if size <= scene.most_letters and _fits(text, width, room, size)), 0)
 
 
 SIZES = (6, 4, 2, 1)

@@ -50,6 +50,8 @@ class Scene:
     """The same as they are seen on this paper."""
     now_size: int = 0
     """The size of the letters of NOW: nothing else is as large."""
+    most_letters: int = 6
+    """The largest size of the letters of NOW that the maker wants."""
     just_made: tuple[str, ...] = ()
     """Of the copy whose last round was just made: what it is, how big, how long it took, what comes next."""
     cue: str = ""
