@@ -89,6 +89,11 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Paws (4). Beige.\n1. 5 sc in magic ring (5)\n2-3. Sc around (5)\n",
         [[8, 16], [5, 5, 5]],
     ),
+    "pieces that are made as another one, on the line of their name": (
+        "Jar\n\nJAR\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\nRnd 3: sc around (14)\n\n"
+        "SAND (beige): repeat Rnds 1-2 of JAR. Leave a long tail.\n\nCork: work Rnds 1 and 2 as for Jar.\n",
+        [[7, 14, 14], [7, 14], [7, 14]],
+    ),
 }
 
 

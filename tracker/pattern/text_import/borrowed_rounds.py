@@ -11,7 +11,7 @@ from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.pattern.text_import.draft_parts import DraftPart
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
-_RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
+_RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = re.compile(
     r"\s*(?:(?:with|using|in)\s+[a-z ]{1,24},\s*)?(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"

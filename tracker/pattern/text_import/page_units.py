@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
+from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.sections import is_ruler, section_in
 
 # A book of patterns has some thousand.
@@ -27,6 +28,9 @@ class PageUnit:
 
 _BAR = re.compile(r"\|(?!.*\|\s*$)")
 """One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
+
+_NAMED = re.compile(r"(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)")
+"""The name of a piece before what it borrows, "LID (grey): as Rnds 1-5 of Pot"."""
 
 _MARK_OF_A_LIST = "•▪◦●■·"
 _HEADED = re.compile(
@@ -82,6 +86,10 @@ def _parted(text: str) -> Iterator[str]:
     """The rounds in the text one by one, and the sentences of what stands before the first and behind the last."""
     starts = _round_starts(text)
     if not starts:
+        named = _NAMED.match(text)
+        if named and section_in(named["name"]) is None and may_borrow(text[named.end() :]):
+            yield named["name"]
+            text = text[named.end() :]
         yield text
         return
     before = text[: starts[0]].strip()
