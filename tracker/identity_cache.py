@@ -9,8 +9,6 @@ from collections.abc import Callable
 from functools import lru_cache
 from typing import Generic, TypeVar
 
-from tracker.lazy_dataclass import dataclass
-
 _Part = TypeVar("_Part")
 _Result = TypeVar("_Result")
 
@@ -18,11 +16,13 @@ REMEMBERED_PARTS = 4096
 """More rounds than any pattern of a maker has."""
 
 
-@dataclass(slots=True, eq=False)
 class ByIdentity(Generic[_Part]):
     """A part as a key that compares by identity. Holding it keeps the identity from being used again."""
 
-    part: _Part
+    __slots__ = ("part",)
+
+    def __init__(self, part: _Part) -> None:
+        self.part = part
 
     def __hash__(self) -> int:
         return id(self.part)

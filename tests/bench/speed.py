@@ -42,7 +42,11 @@ MOST_MORE = {
 }
 """Milliseconds over the baseline that are aimed at."""
 
-MOST = {"read and check 10,000 rounds vs cutting them into words": 1.0}
+MOST = {
+    "measure of 100,000 taps vs of ten": 2.0,
+    "write --as-made of 100,000 taps vs of ten": 2.0,
+    "read and check 10,000 rounds vs cutting them into words": 1.0,
+}
 """What ours is to take at most on an ordinary machine, in the figure's unit."""
 
 

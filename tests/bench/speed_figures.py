@@ -33,9 +33,12 @@ from support.project_bench import Bench  # noqa: E402
 from tracker.journal.records import Happened  # noqa: E402
 from tracker.journal.schema import to_write  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
+from tracker.pattern.model import Pattern  # noqa: E402
 from tracker.project.project import Project  # noqa: E402
 from tracker.rounds.plan import Plan  # noqa: E402
-from tracker.session.events import Stitch, Undo  # noqa: E402
+from tracker.session.events import BegunAnew, Counted, Event, RepeatDone, Stitch, Undo  # noqa: E402
+from tracker.session.reducer import Refused, advance, begin  # noqa: E402
+from tracker.session.replay import replayed  # noqa: E402
 
 Figures = dict[str, tuple[float, float, str]]
 """By name: ours, the baseline, the unit."""
@@ -202,19 +205,62 @@ def resume() -> Figures:
     }
 
 
-def _worked(folder: Path, entries: int) -> Bench:
+def _worked(folder: Path, entries: int, events: Sequence[Event] = ()) -> Bench:
     """A project with so many entries; the last saved place lies as far back as after any other taps."""
     bench = Bench(folder, loads(_tube(), "tube"))
     project = bench.open()
     keeper = project._keeper
     journal, known = keeper.journal, keeper.known
     assert journal is not None and known is not None
-    many = [Happened(1 + n, bench.clock(), Stitch() if n % 2 else Undo(), 0) for n in range(1, entries + 1)]
+    done = events or [Stitch() if n % 2 else Undo() for n in range(1, entries + 1)]
+    many = [Happened(1 + n, bench.clock(), event, 0) for n, event in enumerate(done, 1)]
+    project._state = replayed(project.pattern, ((each.at, each.event) for each in many), project.state)
     bench.clock.at += 2 * 86_400  # what was done today is read too, and that is another figure
     standing = project._standing(is_stop=True)
     journal.append(known, many, standing.summary, standing.place(), None, known)
     bench.clear()
     return bench
+
+
+LOOKING_BACK = {"measure": ("measure",), "write --as-made": ("write", "--as-made")}
+
+
+def long_history() -> Figures:
+    """Commands that go through a whole history, of 100,000 taps vs of ten; processor time of the whole."""
+    figures: Figures = {}
+    with tempfile.TemporaryDirectory() as folder:
+        env = {**os.environ, "PYTHONPATH": str(ROOT)}
+        spent: dict[tuple[str, int], list[float]] = {}
+        for entries in (10, 100_000):
+            (Path(folder) / str(entries)).mkdir()
+            bench = _worked(Path(folder) / str(entries), entries, _tapped(loads(_tube(), "tube"), entries))
+            where = (str(bench.file), "--data", str(bench.data))
+            for name, (verb, *more) in LOOKING_BACK.items():
+                for _ in range(3):
+                    took = _run(("-m", "tracker", verb, *where, *more), folder, env)
+                    spent.setdefault((name, entries), []).append(took)
+    for name in LOOKING_BACK:
+        long, short = (median(spent[name, entries]) for entries in (100_000, 10))
+        figures[f"{name} of 100,000 taps vs of ten"] = long, short, "s"
+    return figures
+
+
+def _tapped(pattern: Pattern, entries: int) -> list[Event]:
+    """What one does: stitches and repeats, now and then one taken back or a count; from the beginning at the end."""
+    dice, found = Random(1), list[Event]()
+    state = begin(pattern)
+    while len(found) < entries:
+        event: Event = dice.choices((Stitch(), RepeatDone(), Undo(), Counted(18, 0)), (80, 10, 9, 1))[0]
+        place = state.work.place
+        if isinstance(event, Counted):
+            event = Counted(18, max(0, place.round_index - 1))
+        try:
+            state = advance(pattern, state, event, 0.0)
+        except Refused:
+            event = BegunAnew()
+            state = advance(pattern, state, event, 0.0)
+        found.append(event)
+    return found
 
 
 COMMANDS = {
@@ -308,7 +354,7 @@ def _used(pid: int) -> float:
 
 
 FIGURES: dict[str, Callable[[], Figures]] = {
-    figure.__name__: figure for figure in (check, long_round, tap, resume, commands, screen, idle)
+    figure.__name__: figure for figure in (check, long_round, tap, resume, long_history, commands, screen, idle)
 }
 
 

@@ -89,6 +89,7 @@ def test_where_events_lead(what: str, pattern: Pattern, events: list[Event], exp
     [
         (CAP, [Undo()], "there is nothing to take back"),
         (CAP, [Stitch(0)], "a number of stitches from 1 to 10,000,000,000 is needed"),
+        (CAP, [Stitch(-1)], "a number of stitches from 1 to 10,000,000,000 is needed"),
         (CAP, [Stitch(37)], "Cap ends sooner: only 36 left to make"),
         (CAP, [Frog(3)], "Cap has no such round"),
         (CAP, [Frog(-1)], "Cap has no such round"),

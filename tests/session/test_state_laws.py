@@ -24,6 +24,7 @@ from tracker.session.events import (
     Undo,
 )
 from tracker.session.reducer import Refused, State, advance, begin
+from tracker.session.replay import replayed
 from tracker.session.serialization import event_in, event_out, state_in, state_out
 from tracker.session.state import Work, is_made, next_copy
 from tracker.session.view_builder import look
@@ -93,10 +94,9 @@ class Maker(RuleBasedStateMachine):
 
     @rule()
     def replay(self) -> None:
-        state = begin(PATTERN)
-        for event, at in self.log:
-            state = advance(PATTERN, state, event_in(json.loads(json.dumps(event_out(event)))), at)
-        assert state == self.state
+        """Written down, read back and gone through at once, all leads to the same, also what can be taken back."""
+        log = [(at, event_in(json.loads(json.dumps(event_out(event))))) for event, at in self.log]
+        assert replayed(PATTERN, log) == self.state
 
     @precondition(lambda self: self.state.work.ended is None)
     @rule(data=some.data())

@@ -90,10 +90,10 @@ def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: in
 
 def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
     """Everything that the sheet can tell of the making."""
-    walk = _HistoryWalk(begin(pattern))
+    walk = _HistoryWalk(begin(pattern).work)
     for step in steps(pattern, ((happened.at, happened.event) for happened in history.happened)):
         walk.through(step)
-    agrees = walk.state.work == history.state.work and not history.changed
+    agrees = walk.work == history.state.work and not history.changed
     return WorkDone(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
 
 
@@ -101,7 +101,7 @@ def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
 class _HistoryWalk:
     """Goes through a history once more. `taken` are the counts before each event that can be taken back."""
 
-    state: State
+    work: Work
     counts: dict[Rounds, int] = field(default_factory=dict)
     seconds: dict[Rounds, float] = field(default_factory=dict)
     taken: list[dict[Rounds, int]] = field(default_factory=list)
@@ -109,8 +109,8 @@ class _HistoryWalk:
 
     def through(self, step: ReplayStep) -> None:
         self._time(step)
-        self.last, self.state = step, step.after
-        self._counted(step.before.work, step.event)
+        self.last, self.work = step, step.after
+        self._counted(step.before, step.event)
 
     def _time(self, step: ReplayStep) -> None:
         """The time up to a stitch goes to the round being worked; pauses are left out."""
@@ -118,7 +118,7 @@ class _HistoryWalk:
             return
         gap = step.at - self.last.at
         if 0 < gap <= PAUSE and isinstance(step.event, Making):
-            work = step.before.work
+            work = step.before
             key = (work.copy, work.place.round_index)
             self.seconds[key] = self.seconds.get(key, 0.0) + gap
 

@@ -177,10 +177,13 @@ _BYTES = 12
 
 def seal(*parts: object) -> str:
     """A short check over values; text, numbers and None are told apart."""
-    text = "".join([f"{part!r}\0" for part in parts])
+    return _check("".join([f"{part!r}\0" for part in parts]))
+
+
+def _check(text: str) -> str:
     return blake2b(text.encode("utf-8", "surrogatepass"), digest_size=_BYTES).hexdigest()
 
 
 def link(before: str, number: int, at: float, body: str, rounds: int) -> str:
     """The link of an entry, made from the link of the one before it ("" for the first)."""
-    return seal(before, number, at, body, rounds)
+    return _check(f"{before!r}\0{number!r}\0{at!r}\0{body!r}\0{rounds!r}\0")

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from statistics import median
 
 from tracker.measure.ranges import Range, exactly, total
@@ -34,18 +34,17 @@ no source."""
 
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """What was made between two taps, by kind, and the seconds between them."""
+    """What was made between two taps, by kind, and the seconds between them; `each` is one stitch's share of them."""
 
     kinds: tuple[tuple[str, int], ...]
     seconds: float
+    stitches: int = field(init=False)
+    each: float = field(init=False)
 
-    @property
-    def stitches(self) -> int:
-        return sum(count for _, count in self.kinds)
-
-    @property
-    def each(self) -> float:
-        return self.seconds / self.stitches
+    def __post_init__(self) -> None:
+        stitches = sum([count for _, count in self.kinds])
+        object.__setattr__(self, "stitches", stitches)
+        object.__setattr__(self, "each", self.seconds / stitches if stitches else 0.0)
 
 
 @dataclass(frozen=True, slots=True)

@@ -57,8 +57,8 @@ def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tupl
         timed.pop()
     found: list[BallReading] = []
     for step in steps(pattern, timed):
-        if isinstance(step.event, BallWeighed) and step.after.work.weights[-1] in kept.work.weights:
-            left = rest_of(pattern, step.after.work).get(step.event.yarn, NO_WORK)
+        if isinstance(step.event, BallWeighed) and step.after.weights[-1] in kept.work.weights:
+            left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
             found.append(BallReading(step.event.yarn, step.event.grams, left))
     return tuple(found)
 

@@ -19,7 +19,7 @@ from tracker.measure.stitch_counts import (
 from tracker.pattern.model import Pattern
 from tracker.session.events import Closed, Making, Opened
 from tracker.session.replay import ReplayStep, steps
-from tracker.session.state import Place, Work
+from tracker.session.state import Work
 
 
 def rest_of(pattern: Pattern, work: Work) -> ByYarn:
@@ -54,19 +54,19 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     return tuple(samples)
 
 
-_Stretch = tuple[int, Place, Place]
-"""A piece, and from where to where in it."""
+_Stretch = tuple[int, int, int, int, int]
+"""A piece, and from which round and move to which."""
 
 
 def _made(
     pattern: Pattern, step: ReplayStep, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
 ) -> tuple[tuple[str, int], ...]:
     """What a tap made; the same stretch comes with every copy, and `seen` keeps it."""
-    copy = step.before.work.copy
+    copy = step.before.copy
     if copy.piece >= len(pattern.pieces):
         return ()
-    start, end = step.before.work.place, step.after.work.place_in(copy)
-    stretch = (copy.piece, start, end)
+    start, end = step.before.place, step.after.place_in(copy)
+    stretch = (copy.piece, start.round_index, start.moves, end.round_index, end.moves)
     if stretch not in seen:
         work = done_between(
             pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves)

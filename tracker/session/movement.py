@@ -9,7 +9,9 @@ ahead of the hands.
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import lru_cache
 
+from tracker.identity_cache import remembered
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now
@@ -47,15 +49,45 @@ def worked(pattern: Pattern, state: State, event: Making) -> Work:
     copy, place = state.work.copy, state.work.place
     if place.round_index >= rounds_of(pattern, copy):
         raise Refused(_made_already(pattern, state.work))
+    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
+    if item.plan is not None and isinstance(event, (Stitch, RepeatDone)):  # a union would be made at each tap
+        count = event.count if isinstance(event, Stitch) else None
+        after = _taps_in(item.plan).after(count, place.moves, place.stitches)
+        if after is not None and after[0] < item.plan.moves:
+            return state.work.moved_to(Place(place.round_index, *after))
+        if after is not None:
+            return _arrived(pattern, state, copy, Place(place.round_index + 1))
     if isinstance(event, Stitch):
         return _arrived(pattern, state, copy, _stitches_on(pattern, state, event.count))
-    item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
     return _arrived(pattern, state, copy, _settled(item, place.round_index, _moves_after(item, place, event)))
 
 
+class _PlanTaps:
+    """Where taps in one round lead: asked for with every tap of a long history, and again with every copy."""
+
+    def __init__(self, plan: Plan) -> None:
+        self._plan = plan
+        self.after = lru_cache(maxsize=MOST_TAPS)(self._after)
+
+    def _after(self, count: int | None, moves: int, stitches: int) -> tuple[int, int] | None:
+        """The moves and stitches made after so many stitches more, or one repeat more; None if the round has not so
+        many left."""
+        if count is None:
+            moves += coming_now(self._plan, moves).moves
+        elif 1 <= count <= self._plan.leaves - stitches:
+            moves = self._plan.move_after_stitches(stitches + count)
+        else:
+            return None
+        return moves, self._plan.stitches_before(moves)
+
+
+_taps_in = remembered(_PlanTaps)
+
+MOST_TAPS = 2048
+"""Taps of one round that are remembered, more than most rounds have."""
+
+
 def _moves_after(item: Round, place: Place, event: Making) -> int:
-    if item.plan is not None and isinstance(event, RepeatDone):
-        return place.moves + coming_now(item.plan, place.moves).moves
     if isinstance(event, MovesDone):
         if not 1 <= event.moves <= item.moves - place.moves:
             raise Refused(f"{item.label} has not so much left to make")
@@ -111,8 +143,7 @@ def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:
     """The work with the place moved on, and the next copy taken up when this one is made."""
     ended_a_round = place.moves == 0
     due = ended_a_round and should_be_counted(pattern, state, copy, place.round_index - 1)
-    work = replace(state.work, place=place, ended=None, count_due=due)
-    return _next_taken_up(pattern, work)
+    return _next_taken_up(pattern, state.work.moved_to(place, due))
 
 
 def _next_taken_up(pattern: Pattern, work: Work) -> Work:
@@ -253,9 +284,14 @@ def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) ->
     if asks.when == "never":
         return False
     if asks.when == "change":
-        item = round_at(pattern, state, copy.piece, copy.number, index)
-        return item.is_in_doubt or _changes(item)
+        return _asks_for_a_count(round_at(pattern, state, copy.piece, copy.number, index))
     return (index + 1) % asks.every == 0
+
+
+@remembered
+def _asks_for_a_count(item: Round) -> bool:
+    """Whether a miscount is likely in this round."""
+    return item.is_in_doubt or _changes(item)
 
 
 def _changes(item: Round) -> bool:

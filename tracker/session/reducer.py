@@ -27,7 +27,6 @@ from tracker.session.events import (
     Counted,
     Event,
     Frog,
-    Making,
     MovesDone,
     Note,
     NoteTicked,
@@ -75,25 +74,31 @@ def advance(pattern: Pattern, state: State, event: Event, at: float) -> State:
         if not state.past:
             raise Refused("there is nothing to take back")
         return State(state.past[-1], state.past[:-1], at)
-    work = _after(pattern, state, event, at)
+    work = work_after(pattern, state.work, event, at)
     past = state.past if len(state.past) < REMEMBERED else state.past[1 - REMEMBERED :]
     return State(work, (*past, state.work), at)
 
 
-def _after(pattern: Pattern, state: State, event: Part | Together, at: float) -> Work:
-    """A change of several rounds answers one count: all of its parts are told of the count that was open before."""
-    answered = state.work.unanswered
-    if isinstance(event, Together) and not event.parts:
+def work_after(pattern: Pattern, work: Work, event: Part | Together, at: float) -> Work:
+    """The work after an event that is no undo. Raises `Refused` where it makes no sense.
+
+    A change of several rounds answers one count: all of its parts are told of the count that was open before.
+    """
+    answered = work.unanswered
+    if not isinstance(event, Together):
+        return _after_part(mended(pattern, work.corrections), work, event, at, answered)
+    if not event.parts:
         raise Refused("there is nothing to do")
-    for part in event.parts if isinstance(event, Together) else (event,):
-        pattern = mended(pattern, state.work.corrections)
-        state = State(_after_part(pattern, state, part, at, answered), state.past, state.at)
-    return state.work
+    for part in event.parts:
+        work = _after_part(mended(pattern, work.corrections), work, part, at, answered)
+    return work
 
 
-def _after_part(pattern: Pattern, state: State, event: Part, at: float, answered: Miscount | None) -> Work:
-    if isinstance(event, Making | Frog | Counted | CarryOn | RoundRewritten | PieceChosen):
-        state = State(_gone_on(state.work), state.past, state.at)
+_GOING_ON = (Stitch, RepeatDone, RoundDone, MovesDone, Frog, Counted, CarryOn, RoundRewritten, PieceChosen)
+
+
+def _after_part(pattern: Pattern, work: Work, event: Part, at: float, answered: Miscount | None) -> Work:
+    state = State(_gone_on(work) if isinstance(event, _GOING_ON) else work)
     match event:
         case Stitch() | RepeatDone() | RoundDone() | MovesDone():
             return worked(pattern, state, event)

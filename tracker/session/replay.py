@@ -2,23 +2,24 @@
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern
-from tracker.session.events import Event
+from tracker.session.events import Closed, Event, Opened, Undo
 from tracker.session.history import Timed
-from tracker.session.reducer import advance, begin
-from tracker.session.state import Refused, State
+from tracker.session.reducer import begin, work_after
+from tracker.session.state import REMEMBERED, Refused, State, Work
 
 
 @dataclass(frozen=True, slots=True)
 class ReplayStep:
-    """One event that was taken, with the state before and after it."""
+    """One event that was taken, with the work before and after it."""
 
-    before: State
+    before: Work
     event: Event
-    after: State
+    after: Work
     at: float
 
 
@@ -29,18 +30,32 @@ def steps(pattern: Pattern, history: Iterable[Timed], state: State | None = None
     left out.
     """
     state = begin(pattern) if state is None else state
+    return _steps(pattern, history, state.work, deque(state.past, REMEMBERED))
+
+
+def _steps(pattern: Pattern, history: Iterable[Timed], work: Work, past: deque[Work]) -> Iterator[ReplayStep]:
+    """As `advance` goes on, but for what can be taken back: that is one stack for all steps, and not one for each."""
     for at, event in history:
-        try:
-            after = advance(pattern, state, event, at)
-        except Refused:
-            continue
-        yield ReplayStep(state, event, after, at)
-        state = after
+        if isinstance(event, Opened | Closed):
+            after = work
+        elif isinstance(event, Undo):
+            if not past:
+                continue
+            after = past.pop()
+        else:
+            try:
+                after = work_after(pattern, work, event, at)
+            except Refused:
+                continue
+            past.append(work)
+        yield ReplayStep(work, event, after, at)
+        work = after
 
 
 def replayed(pattern: Pattern, history: Iterable[Timed], state: State | None = None) -> State:
     """Where a history leads to."""
     state = begin(pattern) if state is None else state
-    for step in steps(pattern, history, state):
-        state = step.after
-    return state
+    work, at, past = state.work, state.at, deque(state.past, REMEMBERED)
+    for step in _steps(pattern, history, work, past):
+        work, at = step.after, step.at
+    return State(work, tuple(past), at)

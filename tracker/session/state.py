@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
+from operator import attrgetter
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Correction, Pattern
@@ -166,6 +167,10 @@ class Work:
         """The copy that a count or a frog given now is about."""
         return self.ended or self.copy
 
+    def moved_to(self, place: Place, count_due: bool = False) -> Work:
+        """The same at another place of the same copy, at which no copy has ended."""
+        return Work(self.copy, place, self.parked, None, count_due, *_SAID(self))
+
     def place_in(self, copy: Copy) -> Place:
         """How far this copy is."""
         if copy == self.copy:
@@ -191,6 +196,10 @@ class Work:
             others.append(Parked(self.copy, self.place))
         others.sort(key=lambda parked: parked.copy)
         return replace(self, copy=copy, place=self.place_in(copy), parked=tuple(others))
+
+
+_SAID = attrgetter(*Work.__match_args__[5:])
+"""All fields of the work that a tap leaves alone. To copy one by one what each tap keeps is most of a long replay."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -38,7 +38,7 @@ def _time(project: Project, copy: Copy) -> str:
     seconds = 0.0
     last: float | None = None
     for step in steps(project.pattern, ((each.at, each.event) for each in project.history())):
-        if last is not None and 0 < step.at - last <= PAUSE and step.before.work.copy == copy:
+        if last is not None and 0 < step.at - last <= PAUSE and step.before.copy == copy:
             seconds += step.at - last
         last = step.at
     # Less than a minute is told as none: taps made up for later.
