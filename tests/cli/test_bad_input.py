@@ -285,7 +285,7 @@ def test_a_full_device_is_told(words: list[str], tmp_path: Path) -> None:
 def test_a_closed_input_and_a_closed_output_are_borne(
     tmp_path: Path, capsys: pytest.CaptureFixture[str], monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    """A stream that is closed is None in Python (its documentation, sys.stdin); the last two are closed for real."""
+    """Of a stream that is closed Python has None (its documentation, sys.stdin); the last two are closed for real."""
     data = ["--data", str(tmp_path)]
     for words in (["work", "toadstool", "--plain"], ["place", "toadstool"], ["check", "--lines"], []):
         for closed in (["stdin"], ["stdout"], ["stdin", "stdout", "stderr"]):
