@@ -93,6 +93,7 @@ CODES = {
     # Of words that were left out so that the rest could be read.
     "taken-as-remark": "words that nobody understands were taken as a remark, and the arithmetic agrees",
     "proposal": "a way to read the round that the maker is asked about",
+    "stitch-supposed": "an unknown word taken for a stitch over one place, as the numbers have it",
     # Of the numbers of a round; `rounds.checks` tells their order.
     "nothing-to-make": "a round of which no stitch was understood",
     "base-unknown": "nobody knows how many stitches there are to work into",

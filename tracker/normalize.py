@@ -29,7 +29,7 @@ _SAME_LENGTH = {
     "\u00b3": "3",
     "\u0131": "i",
     # Cyrillic and Greek letters that machine translation leaves inside Latin words.
-    **dict(zip("асеорутвмнкАСЕОРУТВМНКі", "aceopytbmhkaceopytbmhki", strict=True)),
+    **dict(zip("асеорутмнкАСЕОРУТВМНКі", "aceopytmhkaceopytbmhki", strict=True)),
     **dict(zip("οςΟΑΕΤ", "ocOAET", strict=True)),
 }
 
@@ -72,7 +72,11 @@ def fold(text: str) -> str:
         text = _undotted(text)
     if text.isascii():
         return text.translate(_ASCII).lower()
-    return "".join(_plain(character) for character in text.translate(_TABLE))
+    return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))
+
+
+_SMALL_VE = re.compile("в(?=[a-z])")
+"""The small Cyrillic letter that looks like none of ours; behind a word it is the Russian "in", "7 scв ring"."""
 
 
 def _plain(character: str) -> str:

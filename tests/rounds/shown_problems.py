@@ -49,7 +49,7 @@ WORDS = {
         1:16: error: unknown word 'wiggle'
             Rnd 3: 6 sc, 3 wiggle stitches (9)
                            ^^^^^^
-          help: expected a stitch such as sc, inc, dec, ch, sk
+          help: took 'wiggle stitches' for a stitch over one place; then it uses 9 and leaves 9: right?
         """,
     ),
     "an unknown word in the second line of a round": Case(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from difflib import SequenceMatcher
-from functools import cache
+from functools import cache, lru_cache
 from typing import NamedTuple
 
 from tracker.notation.token import Token
@@ -207,7 +207,7 @@ def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
 
 
 _RUN_TOGETHER: dict[T, frozenset[T]] = {
-    T.STITCH: frozenset((T.IN, T.EACH, T.NEXT, T.AROUND)),
+    T.STITCH: frozenset((T.IN, T.EACH, T.NEXT, T.AROUND, T.WITH)),
     T.NOUN: frozenset((T.IN, T.AROUND)),
     T.IN: frozenset((T.EACH, T.NEXT, T.SAME)),
     T.NEXT: frozenset((T.STITCH, T.NOUN)),
@@ -223,7 +223,7 @@ _IN_OTHER_WORDS = frozenset(("at", "on", "ea"))
 """Parts of everyday words: "stat", "east"."""
 
 
-@cache
+@lru_cache(maxsize=4_096)
 def _end_of_first(word: str, terms: str) -> int:
     """Where the first of two words ends that were typed as one; 0 where that is not so."""
     known = vocabulary(terms)
@@ -242,7 +242,7 @@ def _end_of_first(word: str, terms: str) -> int:
 _OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
 
 
-@cache
+@lru_cache(maxsize=4_096)
 def _forgiven(word: str) -> str:
     """The everyday word that a mistyped one must be; stitch names are never guessed."""
     # Shorter words are alike to too many others.
@@ -300,11 +300,14 @@ def _is_hyphen(atoms: list[Atom], place: int) -> bool:
 
 
 def without_fillers(tokens: list[Token]) -> list[Token]:
-    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter."""
+    """Words that change nothing are left out; an "a" on its own is the yarn A, and glued to a number a letter, as is
+    the "t" of turning chains."""
     kept: list[Token] = []
     for index, token in enumerate(tokens):
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
-        if token.kind is not T.FILLER:
+        if token.kind is T.BEGINNING and token.text == "t" and after in ENDS and kept and kept[-1].kind is T.NUMBER:
+            kept.append(token._replace(kind=T.WORD))
+        elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
             token.glued or after in ENDS or after in (T.COLON, T.EQUALS) or _names_colour(kept, after)

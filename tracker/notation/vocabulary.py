@@ -48,7 +48,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
-    T.IN: "in to|on to|in|into|for|inside|inserting in|on|onto|through|thru|across the|at",
+    T.IN: "in to|on to|in|в|into|for|inside|inserting in|on|onto|through|thru|across the|at",
     T.OVER: "over",
     T.OF: "of",
     T.EACH: "every single|each and every|each|ea|every",

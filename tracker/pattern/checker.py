@@ -10,7 +10,7 @@ from tracker.diagnostics import NOWHERE, Problem, Severity, error, verdict_of, w
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Context, Line, Reference
+from tracker.notation.line import Context, Line, Reference, OwnWord
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
     assumed_base,
@@ -154,8 +154,10 @@ def _read_leniently(text: str, context: Context, main: str, base: Base | None, n
     """Kept, because the search for misprints checks a piece again and again."""
     from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
 
-    line = read_round(text, context, main)
-    return read_leniently(line, base, need, context, lambda changed: read_round(changed, context, main))
+    def read(changed: str, words: tuple[OwnWord, ...]) -> Line:
+        return read_round(changed, replace(context, words=(*context.words, *words)), main)
+
+    return read_leniently(read(text, ()), base, need, context, read)
 
 
 def _need_of_next(piece: _Piece) -> int | None:

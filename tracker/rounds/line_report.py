@@ -10,7 +10,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.ast import Stated
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Context, Line
+from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.base_usage import takes_beside
 from tracker.rounds.checks import Weighed, weigh
@@ -84,11 +84,14 @@ def _read_anyway(line: Line, base: Base | None, context: Context) -> Line:
     """
     from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
 
-    lenient = read_leniently(line, base, None, context, lambda text: read_notation(text, context))
+    def read(text: str, words: tuple[OwnWord, ...]) -> Line:
+        return read_notation(text, replace(context, words=(*context.words, *words)))
+
+    lenient = read_leniently(line, base, None, context, read)
     if lenient is None:
         return line
     proposed = lenient.problems[-1] if lenient.problems else None
-    if proposed is None or proposed.proposal is None:
+    if proposed is None or proposed.severity is not Severity.WARNING:
         return lenient
     first = next(index for index, problem in enumerate(line.problems) if problem.severity is Severity.ERROR)
     asked = replace(line.problems[first], help=proposed.message, proposal=proposed.proposal)

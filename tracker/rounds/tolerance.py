@@ -2,7 +2,8 @@
 
 A reading has a cost. The plainest words cost nothing, a full stop taken as part of a short word costs a little, a
 clause or a sentence taken as a remark costs more. What carries a number, a stitch or a place is never left out of a
-clause; a sentence that carries one costs so much that the maker is asked.
+clause; a sentence that carries one costs so much that the maker is asked. A word where a stitch should stand is never
+left out either: it is taken for a stitch over one place, and the maker is asked whether it is one.
 
 The witnesses are the bases that are there, the stated total and the need of the next round. Two agree and the cost is
 small: the round is read so, and what was taken as a remark is told. One agrees, or the cost is high: the maker is
@@ -20,14 +21,14 @@ from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context, Line
+from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, weigh
 
-Read = Callable[[str], Line]
-"""Reads the text of a round as its piece reads all of them."""
+Read = Callable[[str, tuple[OwnWord, ...]], Line]
+"""Reads the text of a round as its piece reads all of them, with words that are explained for this once."""
 
 LONGEST = 1_500
 """Characters of a round that is tried: a page of lace has about a thousand in its longest."""
@@ -43,6 +44,7 @@ ABBREVIATION = 1
 REMARK = 2
 # Cost, above all that may be left out without a question.
 SENTENCE_WITH_STITCHES = 6
+UNKNOWN_STITCH = 5
 
 SMALL = 4
 """Two remarks, or one and a few full stops: as many as a printed round has. Above it the maker is asked."""
@@ -53,11 +55,13 @@ WITNESSES = 2
 
 @dataclass(frozen=True, slots=True)
 class _Change:
-    """Blanks for some of the characters. `words` are those taken as a remark, "" where only full stops went."""
+    """Blanks for some of the characters. `words` are those taken as a remark, "" where only full stops went; `stitch`
+    is a phrase that is taken for a stitch, "" where none is."""
 
     cost: int
-    blanked: tuple[tuple[int, int], ...]
-    words: str
+    blanked: tuple[tuple[int, int], ...] = ()
+    words: str = ""
+    stitch: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +70,8 @@ class Lenient:
 
     line: Line
     cost: int
-    left_out: tuple[str, ...]
+    left_out: tuple[str, ...] = ()
+    stitches: tuple[OwnWord, ...] = ()
 
 
 def read_leniently(line: Line, base: Base | None, need: int | None, context: Context, read: Read) -> Line | None:
@@ -79,7 +84,7 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
     for lenient in lenient_readings(line, context, read):
         weighed = weigh(lenient.line, base)
         agreeing = _witnesses(lenient.line, weighed, base, need)
-        if not agreeing:
+        if not agreeing or not _is_vouched(lenient, weighed, need):
             continue
         if best is None:
             best = lenient, weighed, agreeing
@@ -93,7 +98,10 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
 def _told(line: Line, lenient: Lenient, weighed: Weighed, agreeing: int) -> Line:
     """The line as it was typed, with what the changed one says and what was changed."""
     is_sure = agreeing >= WITNESSES and lenient.cost <= SMALL
-    problem = _remark_problem(line, lenient) if is_sure else _proposal_problem(line, lenient, weighed)
+    if lenient.stitches:
+        problem: Problem | None = _stitch_problem(line, lenient, weighed)
+    else:
+        problem = _remark_problem(line, lenient) if is_sure else _proposal_problem(line, lenient, weighed)
     problems = (*lenient.line.problems, problem) if problem else lenient.line.problems
     remarks = (*lenient.line.remarks, *lenient.left_out)
     return replace(lenient.line, text=line.text, remarks=remarks, problems=problems)
@@ -113,6 +121,17 @@ def _proposal_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem
     message = f"{reason}; then it uses {uses} and leaves {leaves}: right?"
     told = warning("proposal", message, line.instruction, "agree, or write the round anew")
     return replace(told, proposal=Proposal(text, uses, leaves, reason))
+
+
+def _stitch_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem:
+    assert weighed.leaves is not None and weighed.uses is not None
+    names = _quoted(tuple(word.phrase for word in lenient.stitches))
+    besides = f", left out {_quoted(lenient.left_out)}" if lenient.left_out else ""
+    message = (
+        f"took {names} for a stitch over one place{besides}; then it uses {weighed.uses} and leaves {weighed.leaves}: "
+        "right?"
+    )
+    return warning("stitch-supposed", message, line.instruction, "say in the file under [words] what it is")
 
 
 _MOST_QUOTED = 60
@@ -141,6 +160,16 @@ def _witnesses(line: Line, weighed: Weighed, base: Base | None, need: int | None
     return by_bases + (weighed.stated is not None) + (need is not None)
 
 
+def _is_vouched(lenient: Lenient, weighed: Weighed, need: int | None) -> bool:
+    """Whether every supposed stitch is made, and more than the bases speaks for it, which "in each st around" fits in
+    any case."""
+    if not lenient.stitches:
+        return True
+    made = dict(weighed.plan.tally.kinds) if weighed.plan is not None else {}
+    is_made = all(made.get(word.phrase) for word in lenient.stitches)
+    return is_made and (weighed.stated is not None or need is not None)
+
+
 # The search: cheapest changes first.
 
 
@@ -148,22 +177,26 @@ def lenient_readings(line: Line, context: Context, read: Read) -> Iterator[Lenie
     """Readings of a line that cannot be read, cheapest first; bounded in length and number."""
     if len(line.text) > LONGEST:
         return
-    heap: list[tuple[int, int, Line, tuple[str, ...]]] = [(0, 0, line, ())]
-    seen, tried = {line.text}, 0
+    heap: list[tuple[int, int, Lenient]] = [(0, 0, Lenient(line, 0))]
+    seen: set[tuple[str, tuple[OwnWord, ...]]] = {(line.text, ())}
+    tried = 0
     most = min(MOST_TRIED, MOST_READ // max(len(line.text), 1))
     while heap:
-        cost, _, current, left_out = heappop(heap)
+        cost, _, lenient = heappop(heap)
+        current = lenient.line
         if current.is_readable and current.body:
-            yield Lenient(current, cost, left_out)
+            yield lenient
             continue
         for change in _changes(current, line, context):
             text = _blanked(current.text, change.blanked)
-            if text in seen or tried >= most:
+            stitches = (*lenient.stitches, OwnWord(change.stitch)) if change.stitch else lenient.stitches
+            if (text, stitches) in seen or tried >= most:
                 continue
-            seen.add(text)
+            seen.add((text, stitches))
             tried += 1
-            words = (*left_out, change.words) if change.words else left_out
-            heappush(heap, (cost + change.cost, tried, read(text), words))
+            words = (*lenient.left_out, change.words) if change.words else lenient.left_out
+            changed = Lenient(read(text, stitches), cost + change.cost, words, stitches)
+            heappush(heap, (changed.cost, tried, changed))
 
 
 def _blanked(text: str, stretches: tuple[tuple[int, int], ...]) -> str:
@@ -194,6 +227,8 @@ def _changes(current: Line, typed: Line, context: Context) -> Iterator[_Change]:
             start, stop = tokens[first].start, tokens[end - 1].end
             words = " ".join(typed.text[start:stop].split())
             yield _Change(cost, page.rows(*page.with_its_stops(first, end)), words)
+    if errors[0].code == "unknown-word":
+        yield from (_Change(UNKNOWN_STITCH, stitch=name) for name in page.names_of_stitches(index))
 
 
 def _offset(text: str, row: int, column: int) -> int:
@@ -285,6 +320,18 @@ class _Page:
         if token.kind is T.CLOSE:
             return self.text[token.end :].lstrip(" ")[:1].isupper()
         return any(start <= token.start < end for start, end in self._totals)
+
+    def names_of_stitches(self, index: int) -> Iterator[str]:
+        """What a stitch may be called whose name begins with word number `index`: the word, with "stitch" or a known
+        stitch behind it, or with the next word; nothing where no stitch is named in the trade's way."""
+        word = self.tokens[index]
+        if not word.text.isalpha() or word.text in _FUNCTION_WORDS:
+            return
+        after = self.tokens[index + 1] if index + 1 < len(self.tokens) else None
+        named = after is not None and not after.typed and after.kind in (T.NOUN, T.STITCH, T.BUNCH, T.WORD)
+        if after is not None and named and after.text not in _FUNCTION_WORDS:
+            yield f"{word.text} {after.text}"
+        yield word.text
 
     def _bracket_around(self, index: int) -> tuple[int, int] | None:
         depth = 0

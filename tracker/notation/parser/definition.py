@@ -160,7 +160,7 @@ def _begins_another(body: list[Token], index: int) -> bool:
 def _single(name: Token, words: list[Token]) -> Makes:
     """ "BST = bobble of 4 dc": one stitch whatever goes into it."""
     for token in words:
-        if token.kind is T.BUNCH and BUNCH_BY_ID[token.name].stitches == 1:
+        if token.kind is T.BUNCH and token.name in BUNCH_BY_ID and BUNCH_BY_ID[token.name].stitches == 1:
             return ((token.name, 1),)
     known = BUNCH_BY_ID.get(str(name.value)) if name.kind is T.BUNCH else None
     return ((known.id, 1),) if known is not None and known.stitches == 1 else ()

@@ -113,6 +113,8 @@ _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITE
 _NEXT = re.compile(rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+(?:(?P<n>n)[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})")
 _NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?{_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
 """A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
+_UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
+"""A round whose number was lost, "Row: 7 inc"."""
 _TITLE = re.compile(
     rf"(?P<title>[{_LETTERS}'](?:[{_LETTERS}' ])*)(?:\([{_LETTERS}n ]+\))?(?P<sign>[,:.\-\n ]){_GAP}(?=R{_GAP}n)"
 )
@@ -188,11 +190,12 @@ def _in_words(words: _Words) -> Heading | None:
 
 
 def _next(words: _Words) -> Heading | None:
-    """ "Next rnd", "Next 4 rounds", "Foundation row" """
-    named = _NAMED.match(words.sorts)
+    """ "Next rnd", "Next 4 rounds", "Foundation row", "Border:", "Row:" """
+    named = _NAMED.match(words.sorts) or _UNNUMBERED.match(words.sorts)
     if named is not None and _kinds(words.text[words.starts[named.end()] :][:_LONGEST]) & WORKED:
         end = words.starts[named.end()]
-        return Heading(end, is_next=True, rounds_ahead=1, span=(0, end))
+        is_row = named.re is _UNNUMBERED and _is_row(named, words)
+        return Heading(end, is_next=True, is_row=is_row, rounds_ahead=1, span=(0, end))
     match = _NEXT.match(words.sorts)
     if match is None or re.match(r"\s*(?:of|as|was)\b", words.text[words.starts[match.end()] :]):
         return None

@@ -93,6 +93,9 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
     if token.kind in (T.INC, T.DEC):
         if count is None and cursor.begins(_STITCHES_EVENLY):
             count = counts.count(cursor)
+        if cursor.begins(_MADE_OF):
+            cursor.take()
+            return (increase if token.kind is T.INC else decrease)(cursor.take().name), count
         named = cursor.take().name if cursor.begins(_STITCH_EVENLY) else _one_named(cursor)
         kind = str(token.value or named or MAIN)
         return (increase if token.kind is T.INC else decrease)(kind), count
@@ -103,6 +106,10 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
         return found, count
     message = f"expected a stitch before '{token.text}'"
     raise cursor.fail("no-stitch", message, cursor.span(cursor.place - 1), "name the stitch")
+
+
+_MADE_OF = PhrasePattern("[FROM OF] STITCH (STOPS | $)")
+""" "7 inc from sc": the stitch that increases are made of, in translated patterns"""
 
 
 def _one_named(cursor: Cursor) -> str:
