@@ -156,3 +156,32 @@ def test_the_search_is_bounded() -> None:
     assert sum(map(len, read)) <= tolerance.MOST_READ
     list(tolerance.lenient_readings(parse(text * 3, Context()), Context(), counted))
     assert all(len(changed) <= tolerance.LONGEST for changed in read)
+
+
+SUPPOSED = [
+    ("Rnd 4: (2 sc, blorp in next st) x 6 (18)", "blorp", 18),
+    ("Rnd 4: 12 sc, 6 wiggle stitches (18)", "wiggle stitches", 18),
+    ("Rnd 4: (1 sc, inc, blorp st in next st) x 6 (24)", "blorp", 24),
+]
+
+
+@pytest.mark.parametrize(("line", "word", "leaves"), SUPPOSED)
+def test_an_unknown_word_is_asked_about_as_a_stitch(line: str, word: str, leaves: int) -> None:
+    (round_,) = rounds_of(line)
+    assert (round_.verdict, round_.leaves) == ("warning", leaves)
+    (asked,) = round_.problems
+    assert asked.code == "stitch-supposed"
+    assert asked.message == f"took '{word}' for a stitch over one place; then it uses 18 and leaves {leaves}: right?"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        pytest.param("Rnd 4: (2 sc, blorp in next st) x 6 (17)", id="the total says otherwise"),
+        pytest.param("Rnd 4: 12 sc, 5 blorp (17)", id="a stitch is left over"),
+        pytest.param("Rnd 4: blorp in each st around", id="no total, and each st around fits in any case"),
+    ],
+)
+def test_a_word_that_no_number_speaks_for_is_no_stitch(line: str) -> None:
+    (round_,) = rounds_of(line)
+    assert (round_.verdict, codes(round_)) == ("error", ["unknown-word"])

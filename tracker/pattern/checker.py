@@ -10,7 +10,7 @@ from tracker.diagnostics import NOWHERE, Problem, Severity, error, verdict_of, w
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Context, Line, Reference, OwnWord
+from tracker.notation.line import Context, Line, OwnWord, Reference
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
     assumed_base,

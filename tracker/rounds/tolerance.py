@@ -127,10 +127,8 @@ def _stitch_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem:
     assert weighed.leaves is not None and weighed.uses is not None
     names = _quoted(tuple(word.phrase for word in lenient.stitches))
     besides = f", left out {_quoted(lenient.left_out)}" if lenient.left_out else ""
-    message = (
-        f"took {names} for a stitch over one place{besides}; then it uses {weighed.uses} and leaves {weighed.leaves}: "
-        "right?"
-    )
+    uses, leaves = weighed.uses, weighed.leaves
+    message = f"took {names} for a stitch over one place{besides}; then it uses {uses} and leaves {leaves}: right?"
     return warning("stitch-supposed", message, line.instruction, "say in the file under [words] what it is")
 
 

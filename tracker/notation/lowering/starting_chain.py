@@ -219,7 +219,8 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
         skipped = _skipped_chains(hooked, chain.act.counts_as_stitch)
-        return (*plain, *skipped, *_turned_round(rest)), (), Foundation(length, max(length - hooked.from_hook + 1, 1))
+        bases = max(length - hooked.from_hook + 1, 1)
+        return (*plain, *skipped, *_turned_round(rest, bases)), (), Foundation(length, bases)
     worked = any(act.role is Role.WORK for act in following)
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
@@ -229,15 +230,29 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     return None
 
 
-def _turned_round(rest: tuple[Item, ...]) -> tuple[Item, ...]:
-    """Along a chain "rotate" leads to its other side, even where that is not said."""
-    if any(act.technique is Technique.OTHER_SIDE for act in acts(rest)):
+def _turned_round(rest: tuple[Item, ...], bases: int) -> tuple[Item, ...]:
+    """Along a chain of so many bases "rotate" leads to its other side, even where that is not said; so does what fans
+    out in the last of them."""
+    techniques = {act.technique for act in acts(rest)}
+    if Technique.OTHER_SIDE in techniques:
         return rest
+    taken = 0
     for index, item in enumerate(rest):
-        onward = any(act.role is Role.WORK for act in acts(rest[index + 1 :]))
-        if isinstance(item, Some) and item.act.technique is Technique.ROTATE and onward:
-            return (*rest[:index], Some(other_side(item.act.span)), *rest[index + 1 :])
+        onward = rest[index + 1 :]
+        likely = item.options[0].body[0] if isinstance(item, Choice) and item.options[0].body else item
+        if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
+            return rest
+        act = likely.act
+        taken += act.takes * likely.times.count
+        fans_out = 1 < taken == bases and likely.times.count == act.takes == 1 and act.stitches >= _FAN
+        turns = act.technique is Technique.ROTATE or (fans_out and Technique.ROTATE not in techniques)
+        if turns and any(one.role is Role.WORK and not one.is_slip_stitch for one in acts(onward)):
+            return (*rest[: index + (act.technique is not Technique.ROTATE)], Some(other_side(act.span)), *onward)
     return rest
+
+
+_FAN = 3
+"""Stitches in the last chain that lead round its end; two are an increase."""
 
 
 def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:

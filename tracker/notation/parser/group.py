@@ -13,24 +13,21 @@ from tracker.notation.ast import (
     Instruction,
     Into,
     Item,
-    Made,
     Option,
     Rest,
     Role,
     Some,
     Technique,
+    acts,
 )
 from tracker.notation.instructions import (
     MAIN,
-    MOST_IN_AN_INCREASE,
-    NAMES_IN_ONE,
-    is_cluster,
     last_act,
-    skipping,
     stitch,
     together,
 )
 from tracker.notation.parser.base import Where
+from tracker.notation.parser.one_place import MOST_TIMES, as_one_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
@@ -287,27 +284,6 @@ def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
 
 # What goes into one place: "(2 dc, ch 2, 2 dc) in next ch-3 sp", "in ring work 6 sc, join".
 
-MOST_MADE = 400
-"""Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""
-
-MOST_TIMES = 100
-"""Times that a group in one place is written out; more than a few are a slip of the keyboard."""
-
-# In one place; more is a slip of the keyboard.
-_MOST_STITCHES = 1000
-
-
-def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
-    """All of a row into one place, or into each of several; items that have places of their own go on."""
-    alone = where.bases == Exactly(1) or where.each or where.into in (Into.SPACE, Into.RING)
-    act = as_one_place(body, where, span, closed=alone and len(body) > 1)
-    if act is None:
-        return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
-    if where.every:
-        skip = Some(skipping(span), Exactly(where.every - 1))
-        return Group((Some(act), skip), where.bases, span)
-    return Some(act, Exactly(1) if where.into is Into.RING or where.same else where.bases)
-
 
 def further_place(cursor: Cursor) -> Where | None:
     """and PLACE, behind "in same sp": taken if it stands here"""
@@ -316,82 +292,6 @@ def further_place(cursor: Cursor) -> Where | None:
         return place(cursor)
     cursor.place = start
     return None
-
-
-def as_one_place(body: tuple[Item, ...], where: Where, span: Span, *, closed: bool = False) -> Instruction | None:
-    """The row as one act, if all in it is made in one place; None if it has places of its own.
-
-    `closed`: stitches that are closed together are so in that one place too, as "(dc2tog, ch 2, dc2tog) in next sp".
-    """
-    makes = _made_together(body, closed=closed)
-    if not makes:
-        return None
-    stitches = sum(made.stitches for made in makes)
-    technique = Technique.STITCH
-    if len(makes) > 1 or stitches > MOST_IN_AN_INCREASE:
-        technique = Technique.IN_ONE
-    elif stitches > 1:
-        technique = Technique.INCREASE
-    takes = 0 if where.same or where.into is Into.RING else 1
-    into = Into.SAME if where.same else where.into
-    return Instruction(
-        NAMES_IN_ONE.get(technique, makes[0].kind),
-        Role.WORK,
-        makes,
-        takes,
-        into,
-        where.loop,
-        technique,
-        span,
-        where.onto,
-        where.from_hook,
-        same_space=where.same and where.into is Into.SPACE and not where.from_hook,
-    )
-
-
-def _made_together(body: tuple[Item, ...], *, closed: bool) -> tuple[Made, ...] | None:
-    """What the items make side by side; None if one of them has a place of its own, or too much is made."""
-    makes: list[Made] = []
-    for item in body:
-        made = _made_by(item, closed=closed)
-        if made is None:
-            return None
-        makes.extend(made)
-        if len(makes) > MOST_MADE:
-            return None
-    return tuple(makes)
-
-
-def _made_by(item: Item, *, closed: bool) -> tuple[Made, ...] | None:
-    likely = _likeliest(item)
-    if likely is None:
-        return ()
-    if isinstance(likely, Group) and isinstance(likely.times, Exactly) and likely.times.count <= MOST_TIMES:
-        nested = _made_together(likely.body, closed=closed)
-        fits = nested and len(nested) * likely.times.count <= MOST_MADE
-        return nested * likely.times.count if nested and fits else None
-    if not isinstance(likely, Some) or not isinstance(likely.times, Exactly):
-        return None
-    act, count = likely.act, likely.times.count
-    if act.role is Role.STEP or (act.is_slip_stitch and act.into is Into.CHAIN):
-        return ()  # a slip stitch back into a chain closes a picot
-    if act.role is Role.SKIP or act.into in (Into.SPACE, Into.RING) or count > _MOST_STITCHES:
-        return None
-    if act.takes > 1 and not is_cluster(act) and not (closed and act.technique is Technique.TOGETHER):
-        return None
-    return tuple(each for made in act.makes for each in _so_often(made, count))
-
-
-def _so_often(made: Made, count: int) -> list[Made]:
-    """Stitches add up; every chain is a space of its own."""
-    return [made] * count if made.is_chain else [replace(made, count=made.count * count)]
-
-
-def _likeliest(item: Item) -> Item | None:
-    """The item itself, or what a choice would most likely be; None if that is nothing at all."""
-    if not isinstance(item, Choice):
-        return item
-    return item.options[0].body[0] if item.options[0].body else None
 
 
 def all_in_one(cursor: Cursor, found: list[Item], _until: int) -> bool:
@@ -420,6 +320,39 @@ def _gather(cursor: Cursor, found: list[Item], first: int) -> None:
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     found[start:] = [in_places(body, where, body_span(body, cursor.span(first)))]
 
+
+def _gather_before(cursor: Cursor, found: list[Item], where: Where, first: int) -> bool:
+    """LIST , PLACE, as in "(3 dc, ch 2, 3 dc) ch 1, in next sp": all of a list that names no place goes there; taken
+    if the list has a chain or a bracket in it, or goes into a space or ring."""
+    begins = first
+    while begins and cursor.tokens[begins - 1].kind in _IN_A_LIST:
+        begins -= 1
+    listed = {token.kind for token in cursor.tokens[begins:first]}
+    in_one = where.into is not Into.STITCH or (where.bases == Exactly(1) and listed & {T.OPEN, T.CHAIN})
+    if cursor.at(T.COMMA) and (
+        where.into is Into.STITCH or not begins or cursor.tokens[begins - 1].kind is not T.MARK
+    ):
+        return False  # what stands behind the comma may be for the place
+    start = len(found)
+    while start and _stands_behind(cursor, begins - 1, found[start - 1]):
+        start -= 1
+    body = tuple(found[start:])
+    if not in_one or not any(act.role is Role.WORK for act in acts(body)):
+        return False
+    act = as_one_place(body, where, body_span(body, cursor.span(first)))
+    if act is None:
+        return False
+    found[start:] = [in_places(body, where, act.span)]
+    return True
+
+
+_ENDS_A_PLACE = (T.COMMA, T.DOT, T.SEMI, T.NEWLINE, T.MARK, T.REPEAT, T.JOIN, T.OPEN, T.CLOSE)
+"""What hardly anything stands behind that a place before it could be for."""
+
+_IN_A_LIST = frozenset((
+    T.NUMBER, T.STITCH, T.POSTED, T.BUNCH, T.INC, T.CHAIN, T.COMMA, T.AND, T.OPEN, T.CLOSE, T.TIMES, T.OFTEN, T.THEN,
+))  # fmt: skip
+"""What a list of stitches is made of that names no place."""
 
 _ENDS_A_LIST = (T.IN, T.NEXT, T.EACH, T.OVER, T.AROUND, T.DOT, T.SEMI, T.MARK, T.OPEN, T.CLOSE, T.JOIN, T.TURN)
 """What the list that goes into one place begins behind."""
@@ -466,6 +399,9 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
+    ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
+    if ended and _gather_before(cursor, found, where, first):
+        return True
     anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
     if cursor.place >= until or cursor.finished or (anywhere and begins_chain(cursor)):
         cursor.remarks.append(cursor.words(first))

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import replace
 from functools import cache, lru_cache
 from itertools import pairwise
@@ -58,7 +59,7 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     kinds = [token.kind for token in inner]
     if kinds and T.EQUALS in kinds and T.NUMBER not in kinds:
         return True  # "(X = sc, V = inc)" tells the letters
-    if not inner or T.COUNTS in kinds or inner[0].text in ("skipped", "missed", "unworked"):
+    if not inner or T.COUNTS in _outside_brackets(kinds) or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not _is_slip(inner, cursor.context)
@@ -71,6 +72,15 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     if kinds[:2] == [T.WORD, T.COMMA] and inner[0].text not in _TELLING:
         return False
     return kinds[0] not in _BEGINS_ITEMS and not (kinds[0] is T.WORD and inner[0].text in "vaw")
+
+
+def _outside_brackets(kinds: list[T]) -> Iterator[T]:
+    """The kinds that stand in no bracket of their own: "(ch 3 (counts as dc), 2 dc) in next sp" holds stitches."""
+    depth = 0
+    for kind in kinds:
+        depth += (kind is T.OPEN) - (kind is T.CLOSE)
+        if not depth:
+            yield kind
 
 
 def _is_slip(inner: list[Token], context: Context) -> bool:
