@@ -94,6 +94,13 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "SAND (beige): repeat Rnds 1-2 of JAR. Leave a long tail.\n\nCork: work Rnds 1 and 2 as for Jar.\n",
         [[7, 14, 14], [7, 14], [7, 14]],
     ),
+    "ranges of ordinals, a letter for rounds, words for numbers, and a sign glued to its stitch": (
+        "Newt\n\nBody\n1. R: 7 sc in a magic ring (7)\n2.-3. R: 1 sc in each stitch (7)\n4. & 5. R: sc around (7)\n\n"
+        "Legs (4x in green)\nV1: MR 5 (5)\nV2-V4: 5 sc (5)\nV5: incx5 (10)\n\n"
+        "Crest\nRow one: chain 8, sc in 2nd ch from hook and in each ch (7)\nRow two: ch 1, turn, sc in each st (7)\n"
+        "Repeat for all three crests.\n",
+        [[7, 7, 7, 7, 7], [5, 5, 5, 5, 10], [7, 7]],
+    ),
 }
 
 

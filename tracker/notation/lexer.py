@@ -82,11 +82,22 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
         if atom.text[0].isdecimal():
             token, place = _number(atoms, place, terms)
         elif atom.text[0].isalpha():
+            if _hides_sign(atoms, place, terms):
+                atoms[place : place + 1] = [atom._replace(text=atom.text[:-1]), Atom("x", atom.end - 1, glued=True)]
             token, place = _word(atoms, place, terms, colours)
         else:
             token, place = _sign(atoms, place)
         if token is not None:
             yield token
+
+
+def _hides_sign(atoms: list[Atom], place: int, terms: str) -> bool:
+    """Whether the last letter of a word is the sign of multiplication: "incx6"."""
+    text, after = atoms[place].text, atoms[place + 1] if place + 1 < len(atoms) else None
+    if len(text) < 3 or text[-1] != "x" or after is None or not after.glued or not after.text[0].isdecimal():
+        return False
+    words = vocabulary(terms)
+    return (text,) not in words and words.get((text[:-1],), (None,))[0] in WORKED
 
 
 def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:

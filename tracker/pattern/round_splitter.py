@@ -11,10 +11,12 @@ from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.instructions import made_by
+from tracker.notation.lexer import scan
 from tracker.notation.line import Context, Heading, Line
 from tracker.notation.parser.heading import heading
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_line
+from tracker.notation.token_kinds import MADE
 from tracker.pattern.model import Entry
 
 MAX_LINES = 20_000
@@ -147,7 +149,9 @@ def _goes_into_ring(text: str, context: Context) -> bool:
 
 def _makes(text: str, context: Context) -> bool:
     line = read_once(text, context)
-    return not line.is_readable or bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
+    if not line.is_readable:
+        return not begins_sentence(text) or any(token.kind in MADE for token in scan(fold(text), context.terms))
+    return bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
 
 
 def _colour_line(text: str, context: Context) -> str:

@@ -37,7 +37,8 @@ _SORTS = {
     # Rounds are counted in words up to twelve, as a rule of print.
     "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
     "C": " ".join(ORDINALS),
-    "t": "x v",
+    "t": "x",
+    "v": "v vta vlta",
     "W": "",
 }
 """The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
@@ -89,7 +90,7 @@ def _sort(atom: str, before: str) -> str:
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
 _GAP = r"[ \n]*"
-_LETTERS = "RlAJaUIMXFEKsOucCtWo"
+_LETTERS = "RlAJaUIMXFEKsOucCtvWo"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
 _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
@@ -101,7 +102,12 @@ _DELIMITER = (
 _WORD_FIRST = re.compile(
     rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
 )
-_NUMBER_FIRST = re.compile(rf"{_LEAD}(?P<list>{_LIST}){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})")
+_NUMBER_FIRST = re.compile(
+    rf"{_LEAD}(?P<list>no?\.?\)?(?:{_JOINER}no?\.?)*){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})"
+)
+_LETTERED = re.compile(rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}-{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})")
+"""The letter of a round in Spanish, "V5-V8:", which is also that of an increase and so needs its colon."""
+
 _RANGE_OF_LISTED = re.compile(rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})")
 """Both ends of a range as they stand in front of their rounds, "8. - 13." """
 _BARE = re.compile(
@@ -144,7 +150,7 @@ def _read(words: _Words) -> Heading:
 
 def _in_figures(words: _Words) -> Heading | None:
     """ "Rnds 5-8:", "2nd Round -", "5)" """
-    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _RANGE_OF_LISTED, _BARE):
+    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _LETTERED, _RANGE_OF_LISTED, _BARE):
         match = pattern.match(words.sorts)
         if match and not _is_count(pattern, match, words):
             return _listed(match, words)

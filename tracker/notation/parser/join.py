@@ -190,6 +190,8 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     act = Instruction(SLIP_STITCH, Role.WORK, (Made(SLIP_STITCH),), 1, loop=loop, span=cursor.span(first))
     if where is None:
         return [Some(replace(act, slip_use=None if count else SlipUse.NOTHING_NAMED), Exactly(count or 1))]
+    if where.into is Into.PART:
+        return [Some(joining(cursor.span(first)))]  # it holds this piece to the other one and is no stitch of it
     return [_placed(act, where, count)]
 
 

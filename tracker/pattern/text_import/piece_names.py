@@ -8,7 +8,7 @@ from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.line import Context
 from tracker.notation.token_kinds import MADE, T
-from tracker.pattern.round_splitter import begins, read_once
+from tracker.pattern.round_splitter import begins, heading_of, read_once
 
 _WORDS = {
     word: number
@@ -17,7 +17,7 @@ _WORDS = {
 _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
 _MAKE = re.compile(
     rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
-    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×]\)",
+    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?=[\s)])",
     re.I,
 )
 _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs))?\)", re.I)
@@ -148,7 +148,7 @@ def is_plain_name(line: str) -> bool:
 def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
     """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
     match = _NAMED_ROUND.match(line)
-    if match is None or _BEGINNING.fullmatch(match["name"].strip()):
+    if match is None or _BEGINNING.fullmatch(match["name"].strip()) or heading_of(line).numbers:
         return None
     if not begins(match["rest"], context) and not _CHAINS.match(match["rest"]):
         return None
