@@ -40,7 +40,7 @@ def pasted(terminal: Terminal) -> None:
     """The page is kept, and its first doubt is on the screen."""
     terminal.wait_for("just count")
     terminal.paste(PAGE)
-    terminal.wait_for("keep it")
+    terminal.wait_for("keep and begin")
     terminal.press("enter")
     terminal.wait_for("mend Rnd 3 of Pebble", "x 6 (18)")
 

@@ -8,12 +8,13 @@ from support.screens import Clock
 from textual import events
 from textual.pilot import Pilot
 
-from tracker.journal.pattern_files import own_folder, shelf
+from tracker.journal.pattern_files import own_folder, page_kept, shelf
 from tracker.pattern.loader import load
 from tracker.project.project import open_project
-from tracker.session.events import RoundDone
+from tracker.session.events import RoundDone, Undo
 from tracker.tui.app import RoundsApp
 from tracker.tui.pages.home import HomePage
+from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.paste import PastePage
 from tracker.tui.panel import Panel
 from tracker.tui.settings import Settings
@@ -185,6 +186,34 @@ async def test_a_page_pasted_on_the_first_screen_is_kept_with_one_key(tmp_path: 
         await pressed(pilot, "enter")
         assert app.project is not None
         assert [item.leaves for item in app.project.pattern.pieces[0].rounds] == [6, 12, 12]
+        app.project.close()
+
+
+async def test_a_page_is_put_right_before_it_is_kept_and_a_killed_program_loses_none_of_it(tmp_path: Path) -> None:
+    """Twelve and six are 18 by hand; the line in doubt, the name and the title are there again in the next program,
+    and undo takes back what was mended on the page."""
+    page = PAGE.replace("(12)\nRnd 3: sc around (12)", "(12)\nRnd 3: (1 sc, inc) x 5 (18)")
+    async with app_on(tmp_path).run_test(size=(100, 30)) as pilot:
+        app = await pasted(pilot, page)
+        assert "! Rnd 3 → 15" in text(app) and "Rnd 2 → 12" in text(app) and "mend 1 in doubt" in text(app)
+        await pressed(pilot, "d")
+        assert isinstance(app.screen, MendPage)
+        await pressed(pilot, "1")
+        assert "Rnd 3 → 18, mended: Rnd 3: (1 sc, inc) x 6 (18)" in text(app)
+        await pressed(pilot, "down", "down", "h", "ctrl+u", *"Lid", "enter", "t", "ctrl+u", *"Jar", "enter")
+    async with app_on(tmp_path).run_test(size=(100, 30)) as pilot:
+        app = await pressed(pilot, "v")
+        assert "was here when the program ended" in text(app) and "piece 'Lid'" in text(app)
+        await pressed(pilot, *["down"] * 3, "n")
+        assert "2 lines of rounds" in text(app) and "kept as a note" in text(app)
+        await pressed(pilot, "r", "enter")
+        assert app.project is not None and app.project.pattern.pieces[0].name == "Lid"
+        assert [item.leaves for item in app.project.pattern.pieces[0].rounds] == [6, 12, 18]
+        assert app.project.printed.pieces[0].rounds[2].text == "Rnd 3: (1 sc, inc) x 5 (18)"
+        assert page_kept(tmp_path / "data") is None
+        assert app.project.pattern.title == "Jar"
+        app.project.do(Undo())
+        assert app.project.pattern.pieces[0].rounds[2].leaves == 15
         app.project.close()
 
 

@@ -10,6 +10,7 @@ import os
 import re
 import secrets
 from pathlib import Path
+from typing import Any
 
 from tracker.journal.errors import DiskRefuses
 
@@ -87,3 +88,29 @@ def stand(folder: Path, key: str, standing: str) -> None:
     kept = {**shelf(folder), key: standing}
     text = json.dumps({name: value for name, value in kept.items() if value}, indent=1, sort_keys=True)
     keep_over(folder / SHELF, text)
+
+
+# A page that is looked through and not kept yet.
+
+PAGE = "page.json"
+
+
+def page_kept(folder: Path) -> dict[str, Any] | None:
+    """The page that the maker was looking through when the program ended, as it was given to `keep_page`."""
+    try:
+        plain = json.loads((folder / PAGE).read_text("utf-8"))
+    except (OSError, ValueError, RecursionError):
+        return None
+    return plain if isinstance(plain, dict) else None
+
+
+def keep_page(folder: Path, page: dict[str, Any] | None) -> None:
+    """Keep a page with all that is decided of it, or forget it where there is none. Raises `DiskRefuses`."""
+    try:
+        if page is None:
+            (folder / PAGE).unlink(missing_ok=True)
+            return
+        folder.mkdir(parents=True, exist_ok=True)
+        _put(folder / PAGE, json.dumps(page))
+    except OSError as wrong:
+        raise _refusal(wrong) from wrong

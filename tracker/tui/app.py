@@ -151,7 +151,12 @@ class RoundsApp(App[None]):
         if not isinstance(begun, Begun):
             return None
         self._begun = begun
-        return open_project(load(begun.path), begun.path, self._folder, time.time)
+        project = open_project(load(begun.path), begun.path, self._folder, time.time)
+        if begun.is_pasted:
+            from tracker.tui.pages.paste import take_over
+
+            take_over(project, begun.corrections)
+        return project
 
     async def _is_ready(self, project: Project) -> bool:
         """One page after another that has something to tell; whether the maker wants to go on."""

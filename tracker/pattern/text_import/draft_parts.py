@@ -24,6 +24,12 @@ class Told:
     text: str
     fate: Fate
     why: str = ""
+    unit: int = -1
+    """Which unit of the page it is, from 0."""
+    piece: int = -1
+    """The piece whose rounds it is among, or that it names; -1 if none."""
+    at: int = -1
+    """The line of that piece's text on which it stands; -1 for the name."""
 
 
 @dataclass

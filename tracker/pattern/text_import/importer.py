@@ -8,7 +8,7 @@ its own is kept as a note, and is told.
 from __future__ import annotations
 
 import re
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
@@ -44,9 +44,14 @@ class FromText:
 
 
 def from_text(
-    text: str, terms: str | None = None, size: int | None = None, told_words: Sequence[tuple[str, str]] = ()
+    text: str,
+    terms: str | None = None,
+    size: int | None = None,
+    told_words: Sequence[tuple[str, str]] = (),
+    moved: Mapping[int, Label] | None = None,
 ) -> FromText:
-    """Sort a page, of several sizes for the one of that number, from 1; `told_words` are explained by the maker.
+    """Sort a page, of several sizes for the one of that number, from 1; `told_words` are explained by the maker, who
+    also says what the units are that were `moved`, by their numbers.
 
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
@@ -61,8 +66,9 @@ def from_text(
     evidence = [
         Evidence(unit, above, below, context) for unit, above, below in zip(units, texts, texts[2:], strict=False)
     ]
-    assembly = Assembly(context, evidence)
-    labels = label_units(evidence)
+    moved = moved or {}
+    assembly = Assembly(context, evidence, frozenset(moved))
+    labels = [moved.get(unit, label) for unit, label in enumerate(label_units(evidence))]
     assembly.assemble(labels)
     draft = replace(assembly.draft(), words=lexicon)
     rounds = " ".join(piece.text for piece in draft.pieces)
@@ -87,6 +93,8 @@ class Assembly:
 
     context: Context
     evidence: Sequence[Evidence]
+    moved: frozenset[int] = frozenset()
+    """The units of which the maker says what they are."""
     title: str = ""
     hook: str = ""
     hook_is_listed: bool = False
@@ -102,6 +110,8 @@ class Assembly:
     taken: int = -1
     """The unit that was read together with the one above it."""
     told: dict[int, Told] = field(default_factory=dict)
+    stood: dict[int, tuple[DraftPart, int]] = field(default_factory=dict)
+    """The piece that a unit is of, and which of its lines it is; -1 for the name."""
 
     def assemble(self, labels: Sequence[Label]) -> None:
         """Put every unit where its label says."""
@@ -130,7 +140,13 @@ class Assembly:
 
     def story(self) -> tuple[Told, ...]:
         """What became of every unit, in the order of the page."""
-        return tuple(self.told[unit] for unit in sorted(self.told))
+        return tuple(self._placed(unit) for unit in sorted(self.told))
+
+    def _placed(self, unit: int) -> Told:
+        part, number = self.stood.get(unit, (None, -1))
+        piece = next((index for index, each in enumerate(self.pieces) if each is part), -1)
+        at = sum(line.count("\n") + 1 for line in part.lines[:number]) if part is not None and number >= 0 else -1
+        return replace(self.told[unit], unit=unit, piece=piece, at=at)
 
     def _tell(self, unit: int, fate: Fate, why: str = "") -> None:
         one = self.evidence[unit].unit
@@ -223,7 +239,7 @@ class Assembly:
 
     def _name(self, unit: int, text: str) -> None:
         self._give_up_waiting()
-        self.waiting = DraftPart(self.evidence[unit].name, times_made(text), unit, text)
+        self.waiting = DraftPart(self.evidence[unit].name or text.strip(" :*#=-"), times_made(text), unit, text)
 
     def _give_up_waiting(self) -> None:
         """No round came under what looked like the name of a piece."""
@@ -241,12 +257,14 @@ class Assembly:
         """The piece that a round belongs to: the one whose name stands over it, the one before, or a new one."""
         before, named = self.pieces[-1] if self.pieces else None, self.waiting
         self.waiting = None
-        if before is not None and named is not None and _numbers_go_on(before, named, numbers, line):
+        is_said = named is not None and named.unit in self.moved
+        if before is not None and named and not is_said and _numbers_go_on(before, named, numbers, line):
             before.lines += [named.text, *named.lines]
             self._tell(named.unit, Fate.NOTE, f"part of '{before.name}': the numbers go on")
             return before
         if named is not None and named.unit >= 0:
             self._tell(named.unit, Fate.PLACED, f"piece '{named.name}'")
+            self.stood[named.unit] = named, -1
         elif named is None and before is not None and not is_first:
             begins_again = numbers[:1] == (1,) and before.last_number
             if not begins_again:
@@ -261,6 +279,9 @@ class Assembly:
         self._round(unit, text, is_first=True)
 
     def _go_round(self, unit: int, text: str) -> None:
+        if unit in self.moved and not self.evidence[unit].is_headed:
+            before = self.pieces[-1].last_number if self.pieces and self.waiting is None else 0
+            text = f"Rnd {before + 1}: {text}"
         self._round(unit, text)
 
     def _name_round(self, unit: int, text: str) -> None:
@@ -278,6 +299,7 @@ class Assembly:
         part = self._part_for(head.numbers, line, is_first=is_first)
         self.in_rounds = True
         part.placed.append((len(part.lines), head.numbers))
+        self.stood[unit] = part, len(part.lines)
         part.lines.append(line)
         part.open_round, part.open_units = line, [unit]
         part.rounds += max(len(head.numbers), 1)
@@ -293,6 +315,7 @@ class Assembly:
     def _go_on(self, unit: int, text: str) -> None:
         """The rest of the round above: together they may need no eye."""
         part = self.pieces[-1]
+        self.stood[unit] = part, len(part.lines)
         part.lines.append(text)
         part.rests.add(len(part.lines) - 1)
         part.open_round = f"{part.open_round}\n{text}"
@@ -314,6 +337,7 @@ class Assembly:
 
     def _go_again(self, unit: int, text: str) -> None:
         part = self.pieces[-1]
+        self.stood[unit] = part, len(part.lines)
         part.lines.append(text)
         part.open_round, part.open_units = "", []
         self._tell(unit, Fate.ROUND)

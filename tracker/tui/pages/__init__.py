@@ -4,5 +4,5 @@ Each is opened by one command and closed by escape. The registry says which comm
 project and asks the controller for what is to be done.
 """
 
-DOORS = ("home", "materials", "page", "registry", "rounds")
+DOORS = ("home", "materials", "page", "paste", "registry", "rounds")
 """The modules of this folder that others may import; the rest is its own."""

@@ -12,6 +12,7 @@ from textual import events
 
 from tracker.journal import JournalTrouble, UnderWay
 from tracker.journal.pattern_files import keep_new, shelf, stand
+from tracker.pattern.model import Correction
 from tracker.session.phrases import percent
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
@@ -46,6 +47,8 @@ class Begun:
     path: Path
     is_pasted: bool = False
     is_own: bool = False
+    corrections: tuple[Correction, ...] = ()
+    """How lines of the page were mended before it was kept."""
 
 
 class HomePage(Page):
@@ -130,9 +133,11 @@ class HomePage(Page):
 
         self.app.push_screen(PastePage(self._folder, self._palette, text), self._pasted)
 
-    def _pasted(self, path: object) -> None:
-        if isinstance(path, Path):
-            self.dismiss(Begun(path, is_pasted=True))
+    def _pasted(self, pasted: object) -> None:
+        from tracker.tui.pages.paste import Pasted
+
+        if isinstance(pasted, Pasted):
+            self.dismiss(Begun(pasted.path, is_pasted=True, corrections=pasted.corrections))
 
     def _written(self, path: object) -> None:
         if isinstance(path, Path):

@@ -3,25 +3,32 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from typing import Protocol
 
 from textual import events
 
 from tracker.diagnostics import Severity
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.live_reading import around
 from tracker.pattern.mending import as_printed, rounds_of_line
 from tracker.pattern.misprints.remedies import Remedy, remedies
-from tracker.pattern.model import Round
+from tracker.pattern.model import Pattern, Round
 from tracker.reports.mending import event_of, words_of
 from tracker.session.events import Event, RoundCorrected, RoundLeaves
 from tracker.session.state import Refused
 from tracker.session.typed_input import number_in
-from tracker.tui.controller import Desk
+from tracker.tui.controller import Desk, Talk
 from tracker.tui.pages.live_line import LiveLine, live_line
 from tracker.tui.pages.page import BACK, Page
+from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row
-from tracker.tui.render.scene import Choice
+from tracker.tui.render.scene import Choice, Tone
 from tracker.tui.render.styled_text import Look
 from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
+
+TALL = 16
+"""Lines of a screen on which the printed line and what is typed stand under each other; on a smaller one what is
+typed comes first."""
 
 WRITE, AS_PRINTED, LEAVES = "e", "p", "l"
 
@@ -29,18 +36,73 @@ CHOOSING = (Choice("1-3", "take it"), Choice("↑↓ space", "choose"), BACK)
 TYPING = (Choice("enter", "take it"), Choice("tab", "complete"), Choice("esc", "put it away"))
 
 
+class Mending(Protocol):
+    """Where lines are mended: at work, or on a page before it is kept."""
+
+    @property
+    def pattern(self) -> Pattern: ...
+
+    @property
+    def palette(self) -> Palette: ...
+
+    def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
+        """What the maker counted in one of these rounds, the last count first."""
+
+    def mend(self, event: Event, said: str) -> str:
+        """Take a correction; why it is refused, "" if it is taken."""
+
+
+@dataclass(frozen=True, slots=True)
+class AtDesk:
+    """Mending at work: an event, committed before it is shown, which undo takes back."""
+
+    desk: Desk
+
+    @property
+    def pattern(self) -> Pattern:
+        return self.desk.pattern
+
+    @property
+    def palette(self) -> Palette:
+        return self.desk.palette
+
+    def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
+        found = reversed(self.desk.project.state.work.witnesses)
+        return next((seen.counted for seen in found if seen.copy.piece == piece and seen.round_index in rounds), None)
+
+    def mend(self, event: Event, said: str) -> str:
+        before = set(doubtful_labels(self.pattern))
+        if not self.desk.do(event, f"{said}; undo takes it back"):
+            return self.desk.talk.said
+        fresh = [label for label in doubtful_labels(self.pattern) if label not in before]
+        if fresh:
+            others = f" and {len(fresh) - 1} more do" if len(fresh) > 1 else " does"
+            told = f"{said}, but {fresh[0]}{others} not come out any more; undo takes it back"
+            self.desk.talk = Talk(told, Tone.REFUSED)
+        return ""
+
+
+def doubtful_labels(pattern: Pattern) -> Iterator[str]:
+    """The rounds of all pieces that are in doubt, or told of, by name."""
+    for piece in pattern.pieces:
+        where = f" of {piece.name}" if len(pattern.pieces) > 1 else ""
+        for item in piece.rounds:
+            if item.verdict != "ok" and not item.is_by_eye:
+                yield f"{item.label}{where}"
+
+
 class MendPage(Page):
     """One printed line. Ends with True once it is mended. What is taken is committed before the page goes."""
 
-    def __init__(self, desk: Desk, piece_index: int, round_index: int) -> None:
-        pattern = desk.pattern
+    def __init__(self, work: Mending, piece_index: int, round_index: int) -> None:
+        pattern = work.pattern
         self._piece = pattern.pieces[piece_index]
         self._at = piece_index, rounds_of_line(self._piece, round_index)[0]
         self._round = self._piece.rounds[round_index]
-        super().__init__(f"mend {self._label} of {self._piece.name}", desk.palette, CHOOSING)
-        self._desk = desk
+        super().__init__(f"mend {self._label} of {self._piece.name}", work.palette, CHOOSING)
+        self._work = work
         self._around = around(pattern, piece_index, round_index)
-        self._counted = self._witness()
+        self._counted = work.counted(piece_index, self._numbers)
         self._remedies = remedies(pattern, piece_index, round_index, self._counted)
         self._line: LiveLine | None = None
         self._number: TextEntry | None = None
@@ -60,20 +122,20 @@ class MendPage(Page):
     @property
     def _printed(self) -> Round:
         """The round as its file has it."""
-        return as_printed(self._desk.pattern).pieces[self._at[0]].rounds[self._at[1]]
-
-    def _witness(self) -> int | None:
-        """What the maker counted in a round of this line, of any copy, the last count first."""
-        found = reversed(self._desk.project.state.work.witnesses)
-        here = (
-            seen.counted for seen in found if seen.copy.piece == self._at[0] and seen.round_index in self._numbers
-        )
-        return next(here, None)
+        return as_printed(self._work.pattern).pieces[self._at[0]].rounds[self._at[1]]
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(self._told())
+        if self._is_typing and self.size.height < TALL:
+            return (*self._typed(), Row(""), *self._printed_rows())
+        after = self._typed() if self._is_typing else self._choices()
+        return (*self._printed_rows(), Row(""), *after)
 
-    def _told(self) -> Iterator[Row]:
+    @property
+    def _is_typing(self) -> bool:
+        return self._line is not None or self._number is not None
+
+    def _printed_rows(self) -> Iterator[Row]:
+        """The line as it stands in the pattern, and what is to be said of it."""
         own = self._round.printed
         yield Row("as printed", look=Look.FAINT)
         yield from (Row(part.strip(), look=Look.STRONG) for part in (own or self._round.text).split("\n"))
@@ -83,7 +145,9 @@ class MendPage(Page):
             yield Row(f"you counted {self._counted:,}", look=Look.CUE)
         if self._line is None:
             yield from (Row(f"! {told}", look=Look.WARNING) for told in self._doubts())
-        yield Row("")
+
+    def _typed(self) -> Iterator[Row]:
+        """What is being typed, and what it comes to."""
         if self._refused:
             yield Row(f"! {self._refused}", look=Look.WARNING)
         if self._line is not None:
@@ -92,8 +156,6 @@ class MendPage(Page):
         elif self._number is not None:
             yield Row("", drawn=paint_entry(self._number, self.size.width))
             yield Row("what lies behind it goes on from that number", look=Look.FAINT)
-        else:
-            yield from self._choices()
 
     def _doubts(self) -> Iterator[str]:
         """What does not come out, in short."""
@@ -101,6 +163,8 @@ class MendPage(Page):
         yield from (f"{each.message}; {each.help}" if each.help else each.message for each in told[:2])
 
     def _choices(self) -> Iterator[Row]:
+        if self._refused:
+            yield Row(f"! {self._refused}", look=Look.WARNING)
         for number, each in enumerate(self._remedies, 1):
             yield Row(f"{number}  {words_of(each)}", each, self._why(each))
         yield Row(f"{WRITE}  write the line yourself", WRITE)
@@ -114,7 +178,7 @@ class MendPage(Page):
         return each.sentence
 
     def on_key(self, event: events.Key) -> None:
-        if self.app.screen is not self or (self._line is None and self._number is None):
+        if self.app.screen is not self or not self._is_typing:
             super().on_key(event)
             return
         event.stop()
@@ -196,7 +260,6 @@ class MendPage(Page):
         self._foot(CHOOSING)
 
     def _do(self, event: Event, said: str) -> None:
-        if self._desk.do(event, f"{said}; undo takes it back"):
+        self._refused = self._work.mend(event, said)
+        if not self._refused:
             self.dismiss(True)
-        else:
-            self._refused = self._desk.talk.said

@@ -1,19 +1,36 @@
-"""A page pasted inside the program: its lines, and what was understood of each."""
+"""A page pasted inside the program: its lines, what was understood of each, and what the maker makes of them."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
+from dataclasses import replace
 from pathlib import Path
 
 from textual import events
 
-from tracker.journal.errors import JournalTrouble
-from tracker.journal.pattern_files import keep_new
-from tracker.pattern.loader import MAX_FILE, UnreadableFile, loads
-from tracker.pattern.text_import.draft_parts import Fate, Told
-from tracker.pattern.text_import.importer import FromText, from_text
+from tracker.diagnostics import Severity
+from tracker.journal.errors import DiskRefuses, JournalTrouble
+from tracker.journal.pattern_files import keep_new, keep_page, page_kept
+from tracker.lazy_dataclass import dataclass
+from tracker.pattern.loader import MAX_FILE, UnreadableFile
+from tracker.pattern.model import Correction, Pattern, Round
+from tracker.pattern.text_import.draft_parts import Fate
+from tracker.pattern.text_import.page_sheet import (
+    Decisions,
+    Sheet,
+    SheetLine,
+    decisions_in,
+    sheet_of,
+    with_corrections,
+)
 from tracker.pattern.text_import.page_terms import TermsUnclear
-from tracker.pattern.toml_writer import as_toml
+from tracker.project.project import Project
+from tracker.session.correcting import corrected
+from tracker.session.events import Event, RoundCorrected, RoundLeaves, Together
+from tracker.session.reducer import begin
+from tracker.session.state import Refused, State
+from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row
@@ -21,35 +38,69 @@ from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
 from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
 
-BESIDE = 100
+BESIDE = 80
 """Columns from which on what was understood stands beside a line and not under it."""
 
 EMPTY = (Choice("enter", "read that file"), Choice("esc", "back"))
-READ = (
-    Choice("enter", "keep it and begin"),
-    Choice("t", "another title"),
-    Choice("↑↓", "scroll"),
+TERMS = (Choice("1", "US terms"), Choice("2", "UK terms"), Choice("q", "back"))
+TYPING = (Choice("enter", "take it"), Choice("esc", "put it away"))
+KEEP, DOUBTS = Choice("enter", "keep and begin"), "d"
+OTHERS = (
+    Choice("space", "mend the line"),
+    Choice("r", "a round"),
+    Choice("n", "a note"),
+    Choice("h", "name of a piece"),
+    Choice("t", "title"),
     Choice("q", "back"),
 )
-TERMS = (Choice("1", "US terms"), Choice("2", "UK terms"), Choice("q", "back"))
+MOVES = {"r": "round", "n": "note"}
+
+
+@dataclass(frozen=True, slots=True)
+class Pasted:
+    """A page that was kept as a pattern file, and the lines of it that were mended before."""
+
+    path: Path
+    corrections: tuple[Correction, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """A name being typed: of the page (unit -1), or of the piece that is remembered by a unit."""
+
+    unit: int
+    entry: TextEntry
 
 
 class PastePage(Page):
-    """Ends with the path of the pattern file that was made of the page."""
+    """Ends with what was `Pasted`. Whatever is decided is kept until then, also where the program is killed."""
 
     def __init__(self, folder: Path, palette: Palette, text: str = "") -> None:
         super().__init__("a page", palette, EMPTY)
         self._folder = folder
         self._text = ""
-        self._terms: str | None = None
-        self._made_in = 1
-        self._found: FromText | None = None
+        self._decided = Decisions()
+        self._sheet: Sheet | None = None
         self._file: TextEntry | None = asked("name of a file:")
-        self._naming: TextEntry | None = None
-        self._called = ""
+        self._naming: Naming | None = None
         self._refused = ""
+        self._shown: tuple[Sheet, int, tuple[Row, ...]] | None = None
         if text:
-            self._read(text)
+            self._read(text, Decisions())
+        else:
+            self._go_on()
+
+    @property
+    def palette(self) -> Palette:
+        return self._palette
+
+    @property
+    def pattern(self) -> Pattern:
+        """The pattern with what was mended, for the page where lines are mended."""
+        assert self._sheet is not None
+        return self._sheet.pattern
+
+    # What is shown
 
     def rows(self) -> tuple[Row, ...]:
         return tuple(self._rows())
@@ -57,8 +108,8 @@ class PastePage(Page):
     def _rows(self) -> Iterator[Row]:
         if self._refused:
             yield Row(f"! {self._refused}", look=Look.WARNING)
-        if self._found is not None:
-            yield from self._understood(self._found)
+        if self._sheet is not None:
+            yield from self._understood(self._sheet)
         elif self._text:
             yield Row("the words do not tell US from UK terms: which are they?", look=Look.STRONG)
             yield from (Row(part) for part in self._text.split("\n")[:40])
@@ -66,26 +117,37 @@ class PastePage(Page):
             yield Row("paste a page here, or type where it is", look=Look.STRONG)
             yield Row("", drawn=paint_entry(self._file, self.size.width))
 
-    def _understood(self, found: FromText) -> Iterator[Row]:
-        draft = found.draft
+    def _understood(self, sheet: Sheet) -> Iterator[Row]:
         if self._naming is not None:
-            yield Row("", drawn=paint_entry(self._naming, self.size.width))
+            yield Row("", drawn=paint_entry(self._naming.entry, self.size.width))
         else:
-            yield Row(self._called or draft.title or "without a title", look=Look.STRONG)
-        rounds = sum(told.fate is Fate.ROUND for told in found.told)
-        eye = sum(told.fate is Fate.EYE for told in found.told)
-        pieces = "1 piece" if len(draft.pieces) == 1 else f"{len(draft.pieces)} pieces"
-        needs = f", {eye} to look at" if eye else ""
-        yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {draft.terms} terms, {found.terms_why}")
-        if found.sizes > 1:
-            yield Row(f"size {self._made_in} of {found.sizes}; s: the next one", look=Look.STRONG)
+            yield Row(sheet.draft.title or "without a title", look=Look.STRONG)
+        rounds = sum(bool(line.rounds) for line in sheet.lines)
+        doubts, eye = len(self._doubts(sheet)), sum(line.told.fate is Fate.EYE for line in sheet.lines)
+        pieces = "1 piece" if len(sheet.draft.pieces) == 1 else f"{len(sheet.draft.pieces)} pieces"
+        needs = f", {max(doubts, eye)} to look at" if doubts or eye else ""
+        why = "as you said" if sheet.decided.terms else sheet.found.terms_why
+        yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {sheet.draft.terms} terms, {why}")
+        if sheet.found.sizes > 1:
+            yield Row(f"size {sheet.decided.size} of {sheet.found.sizes}; s: the next one", look=Look.STRONG)
         yield Row("")
-        half = self.size.width // 2 - 2
-        for told in found.told:
-            yield _row(told, half if self.size.width >= BESIDE else 0)
+        yield from self._lines(sheet)
+
+    def _lines(self, sheet: Sheet) -> tuple[Row, ...]:
+        """A row for each line; kept, because the page may be as long as a book."""
+        width = self.size.width
+        if self._shown is None or self._shown[0] is not sheet or self._shown[1] != width:
+            half = width // 2 - 3 if width >= BESIDE else 0
+            self._shown = sheet, width, tuple(_row(sheet, line, half) for line in sheet.lines)
+        return self._shown[2]
+
+    def _doubts(self, sheet: Sheet) -> list[SheetLine]:
+        return [line for line in sheet.lines if any(item.is_in_doubt for item in sheet.rounds_of(line))]
+
+    # What is typed
 
     def on_key(self, event: events.Key) -> None:
-        entry = self._naming if self._naming is not None else self._file
+        entry = self._naming.entry if self._naming is not None else self._file
         if self.app.screen is not self or entry is None or event.key in ("ctrl+c", "ctrl+q"):
             super().on_key(event)
             return
@@ -94,8 +156,10 @@ class PastePage(Page):
         self._refused = ""
         after = typed(entry, event.key, event.character)
         if self._naming is not None:
-            self._called = after if isinstance(after, str) and after else self._called
-            self._naming = after if isinstance(after, TextEntry) else None
+            if isinstance(after, TextEntry):
+                self._naming = replace(self._naming, entry=after)
+            else:
+                self._call_it(self._naming.unit, after or "")
         elif isinstance(after, TextEntry):
             self._file = after
         elif after is None:
@@ -107,73 +171,228 @@ class PastePage(Page):
     def on_paste(self, event: events.Paste) -> None:
         event.stop()
         if self._naming is not None:
-            self._naming = inserted(self._naming, event.text.strip())
+            self._naming = replace(self._naming, entry=inserted(self._naming.entry, event.text.strip()))
         elif "\n" not in event.text.strip() and self._file is not None:
             self._file = inserted(self._file, event.text.strip())
+        elif self._sheet is None:
+            self._read(event.text, Decisions())
         else:
-            self._read(event.text)
+            self._refused = "there is a page here already: keep it, or go back, before you paste another"
         self.repaint()
 
     def _open(self, name: str) -> None:
         try:
             data = Path(name).expanduser().read_bytes()[: MAX_FILE + 1]
-            self._read(data.decode("utf-8-sig"))
+            self._read(data.decode("utf-8-sig"), Decisions())
         except (OSError, RuntimeError, ValueError) as wrong:
             self._refused = f"{name}: {(getattr(wrong, 'strerror', None) or 'it is no text').lower()}"
 
-    def _read(self, text: str) -> None:
+    def _go_on(self) -> None:
+        """With the page that was here when the program ended, if there is one."""
+        page = page_kept(self._folder)
+        if page is None:
+            return
+        try:
+            self._read(str(page["text"]), decisions_in(page))
+        except (KeyError, ValueError):
+            return
+        self._refused = "this page was here when the program ended: go on with it, or leave it with q"
+
+    def _read(self, text: str, decided: Decisions) -> bool:
+        """Understand a page with these decisions, and keep them; whether that was possible."""
         if len(text) > MAX_FILE:
             self._refused = f"the page has more than {MAX_FILE:,} characters"
-            return
-        self._text, self._file = text, None
+            return False
         try:
-            self._found = from_text(text, self._terms, self._made_in)
-            self._foot(READ)
+            sheet = sheet_of(text, decided)
         except TermsUnclear:
+            self._text, self._file, self._decided = text, None, decided
             self._foot(TERMS)
+            return True
+        except UnreadableFile as wrong:
+            self._refused = wrong.problems[0].message
+            return False
+        self._text, self._file = text, None
+        self._take(sheet)
+        return True
+
+    def _take(self, sheet: Sheet) -> None:
+        """Show a sheet, and keep what is decided of it."""
+        self._sheet, self._decided = sheet, sheet.decided
+        self._usual_foot()
+        try:
+            keep_page(self._folder, {"text": sheet.text, **sheet.decided.written()})
+        except DiskRefuses as trouble:
+            self._refused = str(trouble)
+
+    def _usual_foot(self) -> None:
+        doubts = len(self._doubts(self._sheet)) if self._sheet else 0
+        mend = (Choice(DOUBTS, f"mend {doubts} in doubt"),) if doubts else ()
+        self._foot((KEEP, *mend, *OTHERS))
 
     def _foot(self, keys: tuple[Choice, ...]) -> None:
-        self.leaf = type(self.leaf)(self.leaf.title, self.leaf.rows, keys, None, 0)
+        self.leaf = replace(self.leaf, keys=keys)
 
     def pressed(self, key: str) -> bool:
-        if self._found is None and key in ("1", "2"):
-            self._terms = "US" if key == "1" else "UK"
-            self._read(self._text)
-        elif self._found is not None and key == "t":
-            self._naming = asked("title:", self._called or self._found.draft.title)
-        elif self._found is not None and key == "s" and self._found.sizes > 1:
-            self._made_in = self._made_in % self._found.sizes + 1
-            self._read(self._text)
-        elif self._found is not None and key == "enter":
-            self._keep(self._found)
-        else:
-            return False
+        sheet, line = self._sheet, self.leaf.value
+        if sheet is None:
+            if key not in ("1", "2") or not self._text:
+                return False
+            self._read(self._text, replace(self._decided, terms="US" if key == "1" else "UK"))
+            self.repaint()
+            return True
+        self._refused = ""
+        match key:
+            case "enter":
+                self._keep(sheet)
+            case "q" | "escape" | "backspace":
+                self._forget()
+                return False
+            case "t":
+                self._ask(-1, "title:", sheet.draft.title)
+            case "s" if sheet.found.sizes > 1:
+                self._decide(replace(sheet.decided, size=sheet.decided.size % sheet.found.sizes + 1))
+            case "d":
+                self._walk(None)
+            case "r" | "n" if isinstance(line, int):
+                self._move(sheet, line, MOVES[key])
+            case "h" if isinstance(line, int):
+                self._name_line(sheet, line)
+            case _:
+                return False
         self.repaint()
         return True
 
-    def _keep(self, found: FromText) -> None:
-        from dataclasses import replace
+    def taken(self, value: object) -> None:
+        """The line that is chosen is mended, where it is one of a round."""
+        sheet = self._sheet
+        line = next((each for each in sheet.lines if each.told.unit == value), None) if sheet else None
+        if line is not None and line.rounds:
+            self.app.push_screen(MendPage(self, line.told.piece, line.rounds[0]), lambda _: self.repaint())
+        elif line is not None:
+            self._refused = "this line is no round: r makes it one"
+            self.repaint()
 
-        draft = replace(found.draft, title=self._called or found.draft.title)
-        text = as_toml(draft)
+    # What is decided
+
+    def _decide(self, decided: Decisions) -> None:
+        self._read(self._text, decided)
+
+    def _move(self, sheet: Sheet, unit: int, kind: str) -> None:
+        moved = {**sheet.decided.moved, unit: kind}
+        self._decide(replace(sheet.decided, moved=moved))
+
+    def _name_line(self, sheet: Sheet, unit: int) -> None:
+        """The name of the piece that the line belongs to, or that it becomes the name of."""
+        told = next(line.told for line in sheet.lines if line.told.unit == unit)
+        if told.piece < 0:
+            self._move(sheet, unit, "name")
+        else:
+            name = sheet.draft.pieces[told.piece].name
+            self._ask(sheet.first_unit(told.piece), "name of the piece:", name)
+
+    def _ask(self, unit: int, question: str, text: str) -> None:
+        self._naming = Naming(unit, asked(question, text))
+        self._foot(TYPING)
+
+    def _call_it(self, unit: int, name: str) -> None:
+        self._naming = None
+        self._usual_foot()
+        sheet = self._sheet
+        if not name or sheet is None:
+            return
+        if unit < 0:
+            self._decide(replace(sheet.decided, title=name))
+        else:
+            self._decide(replace(sheet.decided, names={**sheet.decided.names, unit: name}))
+
+    def _walk(self, mended: object) -> None:
+        """The next line in doubt; the walk ends where one is put away, or where none is left."""
+        self.repaint()
+        doubts = self._doubts(self._sheet) if self._sheet else []
+        if doubts and (mended is None or mended):
+            page = MendPage(self, doubts[0].told.piece, doubts[0].rounds[0])
+            self.app.push_screen(page, lambda done: self._walk(True) if done else self.repaint())
+
+    def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
+        """Nothing is made yet that could have been counted."""
+        return None
+
+    def mend(self, event: Event, said: str) -> str:
+        """Take a correction into the page; why it is refused, "" if it is taken."""
+        sheet = self._sheet
+        assert sheet is not None
+        state = begin(sheet.printed)
+        state = State(replace(state.work, corrections=sheet.corrections), (), state.at)
         try:
-            if not any(piece.rounds for piece in loads(text).pieces):
-                self._refused = "no round was found in it: nothing can be worked"
-                return
-            self.dismiss(keep_new(self._folder, draft.title or "pattern", text))
-        except UnreadableFile as wrong:
-            self._refused = wrong.problems[0].message
-        except JournalTrouble as trouble:
+            for part in event.parts if isinstance(event, Together) else (event,):
+                if isinstance(part, RoundCorrected | RoundLeaves):
+                    state = State(corrected(sheet.pattern, state, part), (), state.at)
+        except Refused as refused:
+            return refused.reason
+        self._take(with_corrections(sheet, state.work.corrections))
+        return ""
+
+    def _forget(self) -> None:
+        try:
+            keep_page(self._folder, None)
+        except DiskRefuses as trouble:
             self._refused = str(trouble)
 
+    def _keep(self, sheet: Sheet) -> None:
+        if not any(piece.rounds for piece in sheet.printed.pieces):
+            self._refused = "no round was found in it: nothing can be worked"
+            return
+        try:
+            path = keep_new(self._folder, sheet.draft.title or "pattern", sheet.source)
+        except JournalTrouble as trouble:
+            self._refused = str(trouble)
+            return
+        self.dismiss(Pasted(path, sheet.corrections))
 
-def _row(told: Told, half: int) -> Row:
+
+def take_over(project: Project, corrections: tuple[Correction, ...]) -> None:
+    """Mend a project that was begun with a page as the page was mended, and let go of the page."""
+    for own in corrections:
+        printed = project.printed.pieces[own.piece].rounds[own.round_index].text
+        if own.leaves is not None:
+            project.do(RoundLeaves(own.piece, own.round_index, own.leaves))
+        else:
+            project.do(RoundCorrected(own.piece, own.round_index, own.text or printed))
+    with suppress(DiskRefuses):
+        keep_page(project.folder, None)
+
+
+def _row(sheet: Sheet, line: SheetLine, half: int) -> Row:
     """A line of the page, with what became of it under it, or beside it in so many columns."""
-    look = {Fate.EYE: Look.WARNING, Fate.NOTE: Look.FAINT}.get(told.fate, Look.PLAIN)
-    words = f"{'! ' if told.fate is Fate.EYE else ''}{told.fate.value}{f': {told.why}' if told.why else ''}"
+    told, rounds = line.told, sheet.rounds_of(line)
+    doubt = next((item for item in rounds if item.is_in_doubt), None)
+    is_eye = told.fate is Fate.EYE and not (rounds and doubt is None)
+    look = Look.WARNING if doubt or is_eye else Look.FAINT if told.fate is Fate.NOTE else Look.PLAIN
+    words = _rounds_words(rounds, doubt) if rounds else _fate_words(sheet, line)
+    words = f"! {words}" if look is Look.WARNING else words
     text = " ".join(told.text.split())
     if not half:
-        return Row(text, None, f"  {words}", look)
+        return Row(text, told.unit, f"  {words}", look)
     if len(text) > half:
-        return Row(text, None, f"{' ' * half}  {words}", look)
-    return Row(f"{text:<{half}}  {words}", look=look)
+        return Row(text, told.unit, f"{' ' * half}  {words}", look)
+    return Row(f"{text:<{half}}  {words}", told.unit, look=look, hang=half + 2)
+
+
+def _fate_words(sheet: Sheet, line: SheetLine) -> str:
+    told = line.told
+    if told.piece >= 0 and told.at < 0:
+        return f"piece '{sheet.draft.pieces[told.piece].name}'"
+    return f"{told.fate.value}{f': {told.why}' if told.why else ''}"
+
+
+def _rounds_words(rounds: tuple[Round, ...], doubt: Round | None) -> str:
+    """What the rounds of a line leave, and what is the matter with them."""
+    first, last = rounds[0], rounds[-1]
+    label = first.label if first is last else f"{first.label} to {last.number}"
+    leaves = "?" if last.leaves is None else f"{last.leaves:,}"
+    if first.is_by_eye:
+        return f"{label} by eye → {leaves}"
+    mended = f", mended: {' '.join(first.text.split())}" if first.printed else ""
+    said = [problem.message for problem in (doubt or first).problems if problem.severity is not Severity.NOTE]
+    return f"{label} → {leaves}{mended}{f': {said[0]}' if said else ''}"

@@ -32,9 +32,9 @@ def page_for(command: Command, desk: Desk) -> Page:
                 from tracker.tui.pages.write import WritePage
 
                 return WritePage(project.folder, palette, desk, spot[1])
-            from tracker.tui.pages.mend import MendPage
+            from tracker.tui.pages.mend import AtDesk, MendPage
 
-            return MendPage(desk, *spot)
+            return MendPage(AtDesk(desk), *spot)
         case Command.WRITE:
             from tracker.tui.pages.write import WritePage
 

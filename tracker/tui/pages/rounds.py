@@ -8,7 +8,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Round
 from tracker.tui.controller import Desk
-from tracker.tui.pages.mend import MendPage
+from tracker.tui.pages.mend import AtDesk, MendPage
 from tracker.tui.pages.page import BACK, Page
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
@@ -65,14 +65,14 @@ class RoundsPage(Page):
 
     def taken(self, value: object) -> None:
         if isinstance(value, RoundRow):
-            self.app.push_screen(MendPage(self._desk, value.piece, value.index), lambda _: self.repaint())
+            self.app.push_screen(MendPage(AtDesk(self._desk), value.piece, value.index), lambda _: self.repaint())
 
     def _walk(self, mended: object) -> None:
         """The next line in doubt; the walk ends where one is put away, or where none is left."""
         self.repaint()
         spot = next(doubtful(self._desk.pattern), None)
         if spot is not None:
-            page = MendPage(self._desk, spot.piece, spot.index)
+            page = MendPage(AtDesk(self._desk), spot.piece, spot.index)
             self.app.push_screen(page, lambda done: self._walk(done) if done else self.repaint())
         elif self._walks and mended is not None:
             self.call_later(self._end)  # the page of the last line is still going

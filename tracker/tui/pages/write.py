@@ -33,6 +33,9 @@ KEYS = (Choice("enter", "take it"), Choice("tab", "complete"), Choice("esc", "ba
 SHOWN = 6
 """Lines of rounds that are shown above the one being typed."""
 
+BELOW = 12
+"""Lines of the screen that are for the round being typed and what it comes to."""
+
 _STOPS = (Severity.ERROR, Severity.DISAGREES)
 
 
@@ -180,7 +183,8 @@ class WritePage(Page):
     def _lines_above(self) -> tuple[str, ...]:
         rounds = self._piece.rounds[: self._at] if self._piece else ()
         lines = dict.fromkeys(" ".join(item.text.split()) for item in rounds[-SHOWN:])
-        return tuple(lines)
+        room = max(0, self.size.height - BELOW)
+        return tuple(lines)[-room:] if room else ()
 
     def _written(self) -> str:
         return written_line(self._number, self._line.entry.text, self._line.reading.leaves, self._is_rows)
