@@ -35,13 +35,18 @@ def angle(mark: Mark) -> float:
     return atan2(mark.top.y, mark.top.x)
 
 
+def around(chart: Chart) -> list[DrawnRound]:
+    """The rounds that lie around the middle; those that no longer lie flat are rows above them."""
+    return [each for each in chart.rounds if each.track.closed]
+
+
 def stitches(each: DrawnRound) -> list[Mark]:
     return [mark for mark in each.marks if mark.is_stitch]
 
 
 @pytest.mark.parametrize("name", ["disk", "ball"])
 def test_stitches_of_a_round_stand_at_even_angles(name: str) -> None:
-    for each in chart_of_piece(PIECES[name]).rounds:
+    for each in around(chart_of_piece(PIECES[name])):
         angles = [angle(mark) for mark in each.marks]
         steps = [remainder(b - a, tau) for a, b in itertools.pairwise(angles)]
         assert max(steps) - min(steps) < 1e-6, each.number
@@ -99,12 +104,15 @@ def links(chart: Chart) -> list[tuple[int, Mark, list[Mark]]]:
 
 @pytest.mark.parametrize("name", PIECES)
 def test_every_link_goes_to_a_place_of_the_round_below(name: str) -> None:
-    for _, mark, places in links(chart_of_piece(PIECES[name])):
+    chart = chart_of_piece(PIECES[name])
+    unrolled = len(around(chart)) if chart.unrolled else None
+    for index, mark, places in links(chart):
         if mark.is_stitch or mark.is_increase:
             assert mark.bases
             for base, foot in zip(mark.bases, mark.feet, strict=True):
                 along = places[base].chains * OVAL_LENGTH / 2 if mark.in_space else 0.0
-                assert (places[base].top - foot).size < 0.2 + along
+                top = chart.unrolled[0].places[base].point if index == unrolled else places[base].top
+                assert (top - foot).size < 0.32 + along
 
 
 def test_three_in_a_space_stand_in_the_space() -> None:
@@ -132,7 +140,7 @@ def test_increases_share_a_foot_and_decreases_a_top() -> None:
 
 @pytest.mark.parametrize("name", ["disk", "ball"])
 def test_increases_and_decreases_lean_evenly_to_both_sides(name: str) -> None:
-    for each in chart_of_piece(PIECES[name]).rounds[1:]:
+    for each in around(chart_of_piece(PIECES[name]))[1:]:
         for mark in each.marks:
             foot = mark.feet[0].toward(mark.feet[-1], 0.5)
             lean = abs(remainder(angle(mark) - atan2(foot.y, foot.x), tau))
@@ -263,7 +271,7 @@ def test_a_very_long_piece_is_drawn_as_far_as_it_is_readable() -> None:
     tube = made.piece(made.plan(Run(made.in_ring(), 6)), *[made.plan(Run(made.stitch(), 6)) for _ in range(400)])
     chart = chart_of_piece(tube)
     assert len(chart.rounds) == 60
-    assert "Rnd 61 to Rnd 401" in chart.remarks[0]
+    assert any("Rnd 61 to Rnd 401" in remark for remark in chart.remarks)
 
 
 def test_an_empty_piece_says_so() -> None:

@@ -14,10 +14,10 @@ from tracker.drawing.chart_model import (
     ChartStart,
     DrawnRound,
     Layout,
-    Mark,
     Middle,
     Oval,
 )
+from tracker.drawing.chart_rows import EARLIER, Cut, ground_of, is_drifting, stitches_of, unrolled
 from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track
 from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
@@ -37,21 +37,9 @@ SOME = 60
 """Of a round that is too long to draw, the first so many moves are."""
 
 
-@dataclass(frozen=True, slots=True)
-class _Cut:
-    """One round as far as it is drawn."""
-
-    number: int
-    acts: tuple[PlacedAct, ...]
-    before: int | None
-    undrawn: int
-    joined: bool
-    turns: bool
-
-
 def chart_of_piece(piece: Piece) -> Chart:
     """All rounds of a piece, from the middle outwards, as far as they stay readable."""
-    cuts: list[_Cut] = []
+    cuts: list[Cut] = []
     remarks: list[str] = []
     total = 0
     for index, each in enumerate(piece.rounds):
@@ -71,7 +59,7 @@ def chart_of_piece(piece: Piece) -> Chart:
             if piece.rounds[index + 1 :]:
                 remarks.append(_rest(piece.rounds[index + 1 :]))
             break
-    return _chart(cuts, piece.start, tuple(remarks))
+    return _chart(cuts, piece.start, tuple(remarks), may_unroll=True)
 
 
 def chart_of_round(piece: Piece, index: int) -> Chart:
@@ -104,7 +92,7 @@ def _is_turned(piece: Piece, index: int) -> bool:
     return bool(sum(any(act.technique is Technique.TURN for act in plan.acts()) for plan in before if plan) % 2)
 
 
-def _founded(cut: _Cut, below: Round | None) -> _Cut:
+def _founded(cut: Cut, below: Round | None) -> Cut:
     """The round with the foundation chain as its first act, if that has a line of its own below it."""
     chain = chain_before(below.plan) if below is not None else 0
     return replace(cut, acts=(foundation(chain), *cut.acts), before=None) if chain else cut
@@ -125,7 +113,7 @@ def _shadowed(chart: Chart) -> Chart:
     return replace(chart, rounds=(replace(below, ghost=True), last))
 
 
-def _under(piece: Piece, index: int) -> list[_Cut]:
+def _under(piece: Piece, index: int) -> list[Cut]:
     """The round below, if there is one that can be drawn whole."""
     below = piece.rounds[index - 1] if index else None
     if below is None or below.plan is None or chain_before(below.plan):
@@ -134,20 +122,26 @@ def _under(piece: Piece, index: int) -> list[_Cut]:
     return [] if cut.undrawn else [cut]
 
 
-def _cut(each: Round, plan: Plan, way: Way) -> _Cut:
+def _cut(each: Round, plan: Plan, way: Way) -> Cut:
     most = MOST_ACROSS if way is Way.ROWS else MOST_AROUND
     whole = plan.moves <= most
     acts = tuple(worked(plan, each.colour, most if whole else SOME))
     drawn = sum(item.act.stitches for item in acts)
     techniques = {act.technique for act in plan.acts()}
     undrawn = 0 if whole else max(1, plan.leaves - drawn)
-    return _Cut(
+    return Cut(
         each.number, acts, each.before, undrawn, Technique.JOIN in techniques and whole, Technique.TURN in techniques
     )
 
 
 def _chart(
-    cuts: Sequence[_Cut], way: Way, remarks: tuple[str, ...], first: int = 0, *, backward: bool = False
+    cuts: Sequence[Cut],
+    way: Way,
+    remarks: tuple[str, ...],
+    first: int = 0,
+    *,
+    backward: bool = False,
+    may_unroll: bool = False,
 ) -> Chart:
     if not cuts:
         return Chart(Layout.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
@@ -155,39 +149,43 @@ def _chart(
     rounds: list[DrawnRound] = []
     grounds = [_first_ground(begun)]
     told = [begun.left_out] if begun.left_out else []
+    strips: list[ChartStart] = []
     for index, cut in enumerate(cuts):
         acts = _first_acts(begun, cut.acts) if index == 0 else cut.acts
         below, earlier = _worked_into(cut, grounds, rounds)
         drafts = drafts_of(acts, [ground.place for ground in below.grounds], in_rows=not below.track.closed)
         if not drafts:
             continue
-        rounds.append(lay(cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn))
+        laid = lay(cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn)
+        if may_unroll and index > 1 and not earlier and is_drifting(laid, drafts):
+            told.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
+            strips, more, remarks_of_rows = unrolled(cuts[index:], grounds, rounds, way, backward=backward)
+            rounds += more
+            told += remarks_of_rows
+            break
+        rounds.append(laid)
         if earlier:
-            told.append(f"round {cut.number} goes into an earlier one of {cut.before} stitches, not the one below it")
+            told.append(EARLIER.format(cut.number, cut.before))
         turned = way is Way.ROWS or cut.turns
-        grounds.append(_ground(rounds[-1], turned))
+        grounds.append(ground_of(rounds[-1], turned))
         backward = backward is not turned
-    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *remarks))
+    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *remarks), tuple(strips))
 
 
-def _worked_into(cut: _Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound]) -> tuple[Below, bool]:
+def _worked_into(cut: Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound]) -> tuple[Below, bool]:
     """What a round goes into, raised to where it is drawn, and whether that is an earlier round than the last.
 
     That is so if only an earlier round has as many stitches as the reader found there to work into.
     """
     below = grounds[-1]
-    if cut.before is None or not rounds or _stitches(rounds[-1]) == cut.before:
+    if cut.before is None or not rounds or stitches_of(rounds[-1]) == cut.before:
         return below, False
     for ground, each in zip(reversed(grounds[1:-1]), reversed(rounds[:-1]), strict=True):
-        if _stitches(each) == cut.before and below.track.closed:
+        if stitches_of(each) == cut.before and below.track.closed:
             lift = below.level - ground.level
             raised = [replace(one, foot=Foot(one.foot.raised(lift), one.foot.outward)) for one in ground.grounds]
             return replace(below, grounds=tuple(raised)), True
     return below, False
-
-
-def _stitches(each: DrawnRound) -> int:
-    return sum(mark.is_stitch for mark in each.marks)
 
 
 def _first_acts(begun: Beginning, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAct, ...]:
@@ -204,34 +202,11 @@ def _first_ground(begun: Beginning) -> Below:
     return Below(begun.track, begun.start.reach, grounds)
 
 
-def _ground(each: DrawnRound, turned: bool) -> Below:
-    """What the next round can go into, in the order in which it comes to it."""
-    middles = _middles(each.marks)
-    grounds = [
-        Ground(Foot(mark.top, mark.outward), DrawnBase(mark.space, mark.chains, middles.get(index, "")))
-        for index, mark in enumerate(each.marks)
-        if mark.is_stitch or mark.space
-    ]
-    return Below(each.track, each.reach, tuple(reversed(grounds) if turned else grounds))
-
-
-def _middles(marks: Sequence[Mark]) -> dict[int, str]:
-    """The marks in the middle of a fan, with the name of the fan."""
-    found = {}
-    index = 0
-    while index < len(marks):
-        size = max(1, sum(made.moves for made in marks[index].company))
-        if marks[index].fan > 1:
-            found[index + size // 2] = marks[index].name
-        index += size
-    return found
-
-
 def _label(each: Round) -> str:
     return each.label or f"round {each.number}"
 
 
-def _undrawn(each: Round, cut: _Cut) -> str:
+def _undrawn(each: Round, cut: Cut) -> str:
     more = "1 more stitch is" if cut.undrawn == 1 else f"{cut.undrawn:,} more stitches are"
     return f"{_label(each)}: {more} not drawn"
 

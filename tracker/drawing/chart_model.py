@@ -170,6 +170,8 @@ class Chart:
     start: ChartStart
     rounds: tuple[DrawnRound, ...]
     remarks: tuple[str, ...] = ()
+    unrolled: tuple[ChartStart, ...] = ()
+    """What each stretch of rounds goes into that are drawn as rows above a disk."""
 
     @property
     def drawn(self) -> tuple[DrawnRound, ...]:

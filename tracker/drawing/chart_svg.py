@@ -51,6 +51,7 @@ def bounds(chart: Chart) -> tuple[float, float, float, float]:
     points = [oval.centre for oval in chart.start.ovals]
     reach = chart.start.reach
     points += [Point(-reach, -reach), Point(reach, reach)] if not chart.start.ovals else []
+    points += [oval.centre for start in chart.unrolled for oval in start.ovals]
     for each in chart.rounds:
         points.append(each.number_at)
         points += [point for mark in each.marks for point in (mark.top, *mark.feet)]
@@ -58,7 +59,7 @@ def bounds(chart: Chart) -> tuple[float, float, float, float]:
         if each.track.closed:
             points += _along(each, ColourArc("", 0.0, each.track.length), each.reach)[::4]
     xs, ys = [point.x for point in points], [point.y for point in points]
-    aside = _MARGIN + (_ROW_NUMBER if chart.shape is Layout.ROWS else 0.0)
+    aside = _MARGIN + (_ROW_NUMBER if any(not each.track.closed for each in chart.rounds) else 0.0)
     return min(xs) - aside, min(ys) - _MARGIN, max(xs) + aside, max(ys) + _MARGIN
 
 
@@ -87,6 +88,11 @@ def _along(each: DrawnRound, stretch: ColourArc, level: float) -> list[Point]:
 
 
 def _start(paper: Paper, chart: Chart) -> None:
+    paper.group(fill="none", stroke=_GREY, stroke_width="1.3", color=_GREY)
+    for start in chart.unrolled:
+        for oval in start.ovals:
+            paper.strokes(ovals((oval,)))
+    paper.end()
     below = chart.start.middle is Middle.BASES
     if below and not chart.shows_start:
         return
@@ -123,7 +129,7 @@ def _numbers(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
         first = each.stretches[0].colour if each.stretches else ""
         ink = known.get(first)
         words = f"{each.number}{ink.label}" if ink and first != before else str(each.number)
-        _number(paper, each, words, chart.shape)
+        _number(paper, each, words)
         if each.undrawn:
             at = each.at_level((each.stretches[-1].end + each.track.length) / 2, (each.inner + each.outer) / 2).point
             paper.text("…", at.x * UNIT, -at.y * UNIT, 16, anchor="middle")
@@ -132,9 +138,9 @@ def _numbers(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
         before = each.stretches[-1].colour if each.stretches else ""
 
 
-def _number(paper: Paper, each: DrawnRound, words: str, shape: Layout) -> None:
+def _number(paper: Paper, each: DrawnRound, words: str) -> None:
     anchor = "middle"
-    if shape is Layout.ROWS:
+    if not each.track.closed:
         words, anchor = (f"→ {words}", "end") if each.backward else (f"{words} ←", "start")
     elif each.backward:
         words = f"{words} ↻"

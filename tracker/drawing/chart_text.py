@@ -76,7 +76,7 @@ def _quiet(words: str, columns: int) -> list[Line]:
 
 
 def _drawing(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line] | None:
-    if not chart.drawn:
+    if not chart.drawn or chart.unrolled:
         return None
     if chart.shape is Layout.ROWS:
         return draw_rows(chart, glyphs, known, columns, rows)
