@@ -13,6 +13,7 @@ from hypothesis import strategies as some
 from tracker.pattern.loader import loads
 from tracker.session.events import CarryOn, Counted, Event, Frog, RepeatDone, RoundDone, Stitch
 from tracker.session.reducer import advance, begin
+from tracker.session.serialization import event_in
 from tracker.session.view import View
 from tracker.session.view_builder import look
 
@@ -58,6 +59,54 @@ def test_each_round_comes_to_what_the_line_leaves_over_the_makers_stitches(off: 
 def test_the_stitch_never_passes_what_the_round_comes_to(off: int, taps: int) -> None:
     view = at(*carried(3, 18 + off), *[Stitch()] * taps)
     assert view.expected is not None and 0 <= view.stitch <= view.expected
+
+
+@given(off=OFF)
+def test_a_round_ends_with_the_makers_own_number(off: int) -> None:
+    """One tap for each stitch that is there: the last one ends the round, and its total is the maker's."""
+    taps = [Stitch()] * (18 + off)
+    view = at(*carried(3, 18 + off), *taps[1:])
+    assert (view.round_index, view.stitch, view.stitches_left) == (3, 17 + off, 1)
+    assert view.text == f"Rnds 4-5: sc around ({18 + off})"
+    assert (at(*carried(3, 18 + off), *taps).round_index, at(*carried(3, 18 + off), *taps).stitch) == (4, 0)
+
+
+def test_repeats_follow_the_number_too() -> None:
+    """14 stitches hold seven times (1 sc, inc): seven taps, where the pattern has six."""
+    seven = [RepeatDone()] * 7
+    assert at(*carried(2, 14), *seven[1:]).round_index == 2
+    assert at(*carried(2, 14), *seven).round_index == 3
+
+
+def test_in_journals_of_older_versions_taps_follow_the_pattern() -> None:
+    """They were tapped like that."""
+    older = [*carried(3, 17)[:-1], event_in({"did": "carry on"})]
+    assert at(*older).expected == 17
+    assert (at(*older, *[Stitch()] * 17).round_index, at(*older, *[Stitch()] * 18).round_index) == (3, 4)
+
+
+def test_a_place_on_the_way_is_found_again_by_its_stitches() -> None:
+    """Five stitches of Rnd 4 are made when Rnd 3 turns out to have 17, or again to have 18."""
+    begun = [*[DONE] * 3, Stitch(5), Counted(17, 2), CarryOn()]
+    assert (at(*begun).stitch, at(*begun).expected, at(*begun).stitches_left) == (5, 17, 12)
+    right = [*carried(3, 17), Stitch(16), Counted(18, 2)]
+    assert (at(*right).stitch, at(*right).expected, at(*right).stitches_left) == (16, 18, 2)
+
+
+def test_a_count_on_the_way_does_not_end_the_difference() -> None:
+    view = at(*carried(3, 17), Stitch(9), Counted(9, 3))
+    assert (view.unanswered, view.expected, view.stitches_left) == (None, 17, 8)
+    assert at(*carried(3, 17), Stitch(9), Counted(8, 3)).unanswered is not None
+
+
+def test_a_round_that_does_not_work_out_says_so() -> None:
+    """Six times (4 sc, dec) takes 36; there are 34."""
+    view = at(*carried(3, 17), *[DONE] * 3)
+    assert (view.round_label, view.remark) == (
+        "Rnd 7",
+        "this does not work out over 34 stitches: end it as well as it can be, then count",
+    )
+    assert at(*[DONE] * 6).remark == ""
 
 
 def test_a_repeat_goes_as_often_as_it_fits() -> None:

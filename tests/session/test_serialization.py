@@ -23,7 +23,7 @@ EXAMPLES = [
     (events.Undo(), {"did": "undo"}),
     (events.Frog(2, 5), {"did": "frog", "round_index": 2, "stitch": 5}),
     (events.Counted(18, 2), {"did": "counted", "stitches": 18, "round_index": 2}),
-    (events.CarryOn(), {"did": "carry on"}),
+    (events.CarryOn(), {"did": "carry on", "fitted": True}),
     (events.Note('tight "here" \u2028é'), {"did": "remark", "text": 'tight "here" \u2028é'}),
     (events.AudienceChosen("older child"), {"did": "audience", "audience": "older child"}),
     (events.BallWeighed("R", 43.5), {"did": "weighed", "yarn": "R", "grams": 43.5}),

@@ -51,6 +51,7 @@ MIGRATIONS: tuple[Migration, ...] = (
     Migration(2, "rounds of the maker's own, causes, several events together", ()),
     Migration(3, "who it is for and what a ball weighs as events", ()),
     Migration(4, "printed lines that the maker mended", ()),
+    Migration(5, "rounds worked over the maker's own number", ()),
 )
 
 

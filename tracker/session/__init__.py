@@ -15,6 +15,7 @@ DOORS = (
     "mistakes",
     "phrases",
     "reducer",
+    "refit",
     "replay",
     "serialization",
     "state",

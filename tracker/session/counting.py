@@ -9,11 +9,11 @@ from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
-from tracker.rounds.line_report import LineReport
-from tracker.rounds.plan import MAX_STITCHES, Node, Repeat, Role, Run
+from tracker.rounds.plan import MAX_STITCHES
 from tracker.session.events import AskChosen, Counted, PartCounted
+from tracker.session.refit import Reader, is_worked_elsewhere, made_over
 from tracker.session.state import Copy, Miscount, Place, Refused, State, Witness, Work, copy_name
-from tracker.session.worked_rounds import Reader, remembering_reader, round_at
+from tracker.session.worked_rounds import is_fitted, last_carried, remembering_reader, round_at, written_at
 
 if TYPE_CHECKING:
     from tracker.rounds.count_parts import CountPart
@@ -31,7 +31,7 @@ def expected_now(pattern: Pattern, state: State, index: int) -> int | None:
     """How many stitches this round of the copy in hand should have by now; None where nobody can know."""
     copy = state.work.in_hand
     place = state.work.place_in(copy)
-    item = round_at(pattern, state, copy.piece, copy.number, index)
+    item = written_at(pattern, state, copy.piece, copy.number, index)
     if item.leaves is None or (item.plan is None and index >= place.round_index):
         return None
     return (item.leaves if index < place.round_index else place.stitches) + made_up_for(state.work, copy, index, item)
@@ -54,10 +54,12 @@ def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ..
     if expected is None:
         return work
     is_older = work.unanswered is not None and work.unanswered.copy == copy and index < work.unanswered.round_index
-    if event.stitches == expected:
+    if event.stitches == expected and not _is_in_own_number(pattern, state, copy, index):
         return replace(work, miscounts=_without(work, copy, index)) if is_older else _agreed(work, copy, index)
     carried = last_carried(work, copy, index)
     known = carried_to(pattern, state, carried, index) if carried else None
+    if known is None and _is_in_own_number(pattern, state, copy, index):
+        known = expected
     if event.stitches == known:
         return work if is_older else _nothing_new(work, copy)
     if known is not None and carried and carried.round_index < index:
@@ -65,6 +67,11 @@ def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ..
     moves = _moves_made(pattern, state, copy, index)
     found = Miscount(copy, index, moves, expected, event.stitches, parts=parts)
     return replace(work, unanswered=found) if is_older else _asked(work, _again(work.unanswered, found))
+
+
+def _is_in_own_number(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
+    """Whether this is the round being made, and it follows the maker's own number."""
+    return index == state.work.place_in(copy).round_index and is_fitted(pattern, state.work, copy, index)
 
 
 def _again(before: Miscount | None, found: Miscount) -> Miscount:
@@ -145,13 +152,13 @@ def _asked(work: Work, found: Miscount) -> Work:
     return replace(work, unanswered=found)
 
 
-def carried_on(work: Work) -> Work:
-    """The difference is remembered and no longer asked about."""
+def carried_on(work: Work, fitted: bool = False) -> Work:
+    """The difference is remembered and no longer asked about; `fitted` is whether later rounds follow it."""
     found = work.unanswered
     if found is None:
         raise Refused("there is no differing count to carry on from")
     kept = _without(work, found.copy, found.round_index)
-    return replace(work, unanswered=None, miscounts=(*kept, found))
+    return replace(work, unanswered=None, miscounts=(*kept, replace(found, fitted=fitted)))
 
 
 def _without(work: Work, copy: Copy, index: int) -> tuple[Miscount, ...]:
@@ -178,12 +185,6 @@ def made_up_for(work: Work, copy: Copy, index: int, item: Round) -> int:
     place = work.place_in(copy)
     is_before = (place.round_index, place.moves) < following.since
     return 0 if is_before else following.before - item.leaves
-
-
-def last_carried(work: Work, copy: Copy, index: int) -> Miscount | None:
-    """The last difference that was carried on with in this round of a copy or before it."""
-    before = (found for found in work.miscounts if found.copy == copy and found.round_index <= index)
-    return max(before, key=lambda found: found.round_index, default=None)
 
 
 def carried_to(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
@@ -228,17 +229,20 @@ def _whole_with(pattern: Pattern, state: State, found: Miscount, index: int) -> 
     """What a whole round comes to with a difference; None as for `carried_to`."""
     if index - found.round_index > LOOKS_AHEAD:
         return None
-    at = partial(round_at, pattern, state, found.copy.piece, found.copy.number)
-    rounds = [at(number) for number in range(found.round_index, index + 1)]
-    by, leaves = _by(rounds[0], found), rounds[0].leaves
-    return None if by is None or leaves is None else _worked_on(pattern, found.copy, rounds, leaves + by)
+    at = partial(written_at, pattern, state, found.copy.piece, found.copy.number)
+    counted_in = round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index)
+    by, leaves = _by(counted_in, found), at(found.round_index).leaves
+    if by is None or leaves is None or counted_in.leaves is None:
+        return None
+    coming = [at(number) for number in range(found.round_index + 1, index + 1)]
+    return _worked_on(pattern, found.copy, coming, counted_in.leaves + by, leaves)
 
 
-def _worked_on(pattern: Pattern, copy: Copy, rounds: list[Round], stitches: int) -> int | None:
-    """Stitches after the last of the rounds, if the first has so many and the others are worked as they are."""
+def _worked_on(pattern: Pattern, copy: Copy, coming: list[Round], stitches: int, leaves: int | None) -> int | None:
+    """Stitches after the last of the coming rounds, if there are so many before them instead of what the pattern
+    leaves, and they are worked as they are."""
     read = remembering_reader(pattern, copy.piece)
-    leaves = rounds[0].leaves
-    for item in rounds[1:]:
+    for item in coming:
         if leaves is None or stitches == leaves or is_worked_elsewhere(item, leaves):
             return None
         made = made_over(item, stitches, read)
@@ -293,53 +297,3 @@ def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, re
         stitches, leaves = made, round_.leaves
     left = stitches - leaves if leaves is not None else 0
     return Onward(tuple(stuck), left, is_proven and not stuck)
-
-
-def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
-    """Whether the round goes into an earlier one, and so knows nothing of the difference."""
-    return round_.before is not None and round_.before != leaves
-
-
-def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
-    """What the round leaves when it uses up exactly so many stitches, act by act as it is written; None when it
-    cannot, and for a round that nobody can read."""
-    if round_.plan is None or stitches < 1:
-        return None
-    report = read(round_.text, stitches)
-    if report.plan is not None:
-        exact = report.uses == stitches and report.verdict != "error" and not _is_cut_short(report)
-        return report.leaves if exact and _shape(report.plan.body) == _shape(round_.plan.body) else None
-    return stitches if _is_plain(round_) else None
-
-
-def _shape(body: tuple[Node, ...]) -> list[object]:
-    """The acts of a round in their order. How often its outermost runs and groups go is what "around" leaves open;
-    within a group every number counts, so that no line is taken in another reading that happens to fit."""
-    found: list[object] = []
-    for node in body:
-        if isinstance(node, Run):
-            part: object = node.act
-        else:
-            part = tuple(_inside(each) for each in node.body)
-        if not found or found[-1] != part:
-            found.append(part)
-    return found
-
-
-def _inside(node: Node) -> object:
-    if isinstance(node, Run):
-        return node.act, node.times
-    assert isinstance(node, Repeat)
-    return tuple(_inside(each) for each in node.body), node.times
-
-
-def _is_cut_short(report: LineReport) -> bool:
-    return any(problem.code == "cut-short" for problem in report.problems)
-
-
-def _is_plain(round_: Round) -> bool:
-    """Whether the round is one stitch into each, whatever there is: "as Rnd 5" of a plain round."""
-    if round_.plan is None:
-        return False
-    acts = [act for act in round_.plan.acts() if act.role is not Role.STEP]
-    return bool(acts) and all(act.takes == act.stitches == 1 for act in acts)

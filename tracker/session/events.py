@@ -63,7 +63,10 @@ class PartCounted:
 
 @dataclass(frozen=True, slots=True)
 class CarryOn:
-    """The maker goes on, knowing that the last count differs."""
+    """The maker goes on, knowing that the last count differs. `fitted` is whether later rounds are worked over the
+    counted number: in journals of version 4 and before they are not."""
+
+    fitted: bool = True
 
 
 @dataclass(frozen=True, slots=True)

@@ -47,7 +47,7 @@ from tracker.session.events import (
 from tracker.session.mistakes import Mistake
 from tracker.session.movement import chosen, frogged, rewritten, ticked, worked
 from tracker.session.state import REMEMBERED, BallWeight, Miscount, Refused, Remark, State, Work, next_copy
-from tracker.session.worked_rounds import round_at
+from tracker.session.worked_rounds import refitted, round_at
 
 __all__ = ["REMEMBERED", "Refused", "State", "Work", "advance", "begin", "round_at"]
 
@@ -107,9 +107,9 @@ def _after_part(pattern: Pattern, work: Work, event: Part, at: float, answered: 
         case Counted():
             return _counted(pattern, state, event)
         case PartCounted():
-            return part_counted(pattern, state, event)
+            return refitted(pattern, state, part_counted(pattern, state, event))
         case CarryOn():
-            return carried_on(state.work)
+            return refitted(pattern, state, carried_on(state.work, event.fitted))
         case RoundRewritten():
             return rewritten(pattern, state, event, answered)
         case RoundCorrected() | RoundLeaves():
@@ -138,7 +138,7 @@ def _after_part(pattern: Pattern, work: Work, event: Part, at: float, answered: 
 
 def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
     """A count. In a round that nobody could read it tells how many stitches that leaves."""
-    work = counted(pattern, state, event)
+    work = refitted(pattern, state, counted(pattern, state, event))
     seen = work.witnesses[-1] if work.witnesses != state.work.witnesses else None
     if seen is None or seen.copy != work.in_hand:
         return work

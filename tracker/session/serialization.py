@@ -103,6 +103,8 @@ def event_in(plain: object) -> Event:
     if kind is Together:
         return _together_in(values)
     wanted = _wanted(kind)
+    if kind is events.CarryOn and not values:  # as versions before 5 wrote it
+        return events.CarryOn(False)
     if set(values) != set(wanted) or not all(_is_sound(values[name], wanted[name]) for name in wanted):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
     made: Event = kind(**values)
@@ -306,20 +308,26 @@ def _parked_in(plain: Any) -> Parked:
     return Parked(Copy(*_numbers(plain[:2])), _place_in(plain[2:]))
 
 
-def _miscount_out(found: Miscount | None) -> list[int] | None:
+def _miscount_out(found: Miscount | None) -> list[Any] | None:
     if found is None:
         return None
     copy = found.copy
-    written = [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
-    return [*written, found.times, *found.parts] if found.times > 1 or found.parts else written
+    written: list[Any] = [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
+    written += [found.times, *found.parts] if found.times > 1 or found.parts else []
+    return [_FITTED, *written] if found.fitted else written
 
 
 def _miscount_in(plain: Any) -> Miscount | None:
     if plain is None:
         return None
-    piece, number, index, moves, expected, counted, *rest = _numbers(plain)
+    fitted = bool(plain) and plain[0] == _FITTED
+    piece, number, index, moves, expected, counted, *rest = _numbers(plain[1:] if fitted else plain)
     times, *parts = rest or [1]
-    return Miscount(Copy(piece, number), index, moves, expected, counted, times, tuple(parts))
+    return Miscount(Copy(piece, number), index, moves, expected, counted, times, tuple(parts), fitted)
+
+
+_FITTED = "fitted"
+"""Before the numbers of a difference that later rounds follow."""
 
 
 def _remark_out(note: Remark) -> list[Any]:

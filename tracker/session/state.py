@@ -63,7 +63,8 @@ class Miscount:
     """A count that differed. `moves` tells how much of the round was made when it was counted.
 
     `times` is how often the same number was counted one time after the other, `parts` what stood over each part of
-    the round, if it was counted by parts.
+    the round, if it was counted by parts. `fitted` is whether the rounds after it follow the counted number; those of
+    older journals do not.
     """
 
     copy: Copy
@@ -73,6 +74,7 @@ class Miscount:
     counted: int
     times: int = 1
     parts: tuple[int, ...] = ()
+    fitted: bool = False
 
 
 @dataclass(frozen=True, slots=True)

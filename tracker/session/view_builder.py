@@ -326,7 +326,8 @@ def piece_share(pattern: Pattern, work: Work, copy: Copy) -> float:
     """How much of one copy is done, 0 to 1."""
     if copy.piece >= len(pattern.pieces):
         return 1.0
-    return _moves_done(pattern, work, copy) / (_all_moves(pattern, work, copy) or 1)
+    # A last round over more stitches than the pattern has goes on beyond it.
+    return min(1.0, _moves_done(pattern, work, copy) / (_all_moves(pattern, work, copy) or 1))
 
 
 def whole_share(pattern: Pattern, work: Work) -> float:
@@ -336,7 +337,7 @@ def whole_share(pattern: Pattern, work: Work) -> float:
     more = sum(_more_moves(pattern, work, copy, rounds_of(pattern, copy)) for copy in changed)
     whole = written + more
     done = sum(_moves_done(pattern, work, copy) for copy, _ in _begun(pattern, work))
-    share = done / whole if whole else 1.0
+    share = min(1.0, done / whole) if whole else 1.0
     steps = len(pattern.making_up)
     if not steps:
         return share

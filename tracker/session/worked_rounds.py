@@ -5,7 +5,6 @@ A round of the maker's own is asked for at every tap. One that does not read to 
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache, partial
 
@@ -14,20 +13,27 @@ from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
 from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import Node, Plan, Repeat, Run
-from tracker.session.state import Copy, Place, State
+from tracker.session.refit import Reader, fit_round, is_worked_elsewhere
+from tracker.session.state import Copy, Miscount, OwnRound, Place, State, Work
 
 
 def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
-    """The round that a maker works there: the pattern's, or their own. Everything that asks for a round asks here."""
+    """The round that a maker works there: the pattern's, their own, or the pattern's over the maker's own number of
+    stitches. Everything that asks for a round asks here."""
+    if state.work.miscounts:
+        fitted = _fitted_at(pattern, state.work, Copy(piece, copy), index)
+        if fitted is not None:
+            return fitted
+    return written_at(pattern, state, piece, copy, index)
+
+
+def written_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
+    """The round as it is written, by the pattern or by the maker, whatever number of stitches is there."""
     work = state.work
     own = work.own_round(Copy(piece, copy), index) if work.own_rounds else None
     if own is None:
         return pattern.pieces[piece].rounds[index]
     return worked_instead(pattern, piece, index, own.text, own.before).round
-
-
-Reader = Callable[[str, int | None], LineReport]
-"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
 
 
 def reader_for(pattern: Pattern, piece: Piece) -> Reader:
@@ -141,3 +147,109 @@ def moved_over(pattern: Pattern, state: State, copy: Copy, place: Place) -> Plac
         return place
     moves = min(item.plan.move_after_stitches(max(0, min(place.stitches, item.plan.leaves))), item.plan.moves - 1)
     return Place(place.round_index, moves, item.plan.stitches_before(moves)) if moves else Place(place.round_index)
+
+
+def refitted(pattern: Pattern, state: State, work: Work) -> Work:
+    """The work with its place found again by its stitches, where its round follows another number than before."""
+    if work.miscounts == state.work.miscounts or not work.place.moves or work.copy != state.work.copy:
+        return work
+    copy, place = work.copy, work.place
+    was, now = (round_at(pattern, each, copy.piece, copy.number, place.round_index) for each in (state, State(work)))
+    return work if was is now else replace(work, place=moved_over(pattern, State(work), copy, place))
+
+
+# Rounds after a difference that was carried on with: the line over the stitches that are there.
+
+
+def last_carried(work: Work, copy: Copy, index: int) -> Miscount | None:
+    """The last difference that was carried on with in this round of a copy or before it."""
+    before = (found for found in work.miscounts if found.copy == copy and found.round_index <= index)
+    return max(before, key=lambda found: found.round_index, default=None)
+
+
+def is_fitted(pattern: Pattern, work: Work, copy: Copy, index: int) -> bool:
+    """Whether this round is worked over another number than the pattern has, and works out with it."""
+    fitted = _fitted_at(pattern, work, copy, index) if work.miscounts else None
+    return fitted is not None and fitted.plan is not pattern.pieces[copy.piece].rounds[index].plan
+
+
+def _fitted_at(pattern: Pattern, work: Work, copy: Copy, index: int) -> Round | None:
+    carried = last_carried(work, copy, index - 1)
+    if carried is None or not carried.fitted or work.own_round(copy, index) is not None:
+        return None
+    start = round_at(pattern, State(work), copy.piece, copy.number, carried.round_index)
+    if start.leaves is None:
+        return None
+    there = start.leaves if start.plan is None else start.plan.stitches_before(carried.moves)
+    own = (each for each in work.own_rounds if each.copy == copy and each.round_index < index)
+    number = max(0, start.leaves + carried.counted - there)
+    return _fits(pattern).round_at(_Carried(copy.piece, carried.round_index, number, tuple(own)), index)
+
+
+@dataclass(frozen=True, slots=True)
+class _Carried:
+    """So many stitches in a round of a piece, where the pattern has another number, and the rounds of the maker's
+    own."""
+
+    piece: int
+    round_index: int
+    number: int
+    own_rounds: tuple[OwnRound, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class _Fit:
+    """A round over the maker's number, and how many stitches there are and should be behind it. `round` is None where
+    nothing differs."""
+
+    round: Round | None
+    stitches: int
+    leaves: int | None
+
+
+class _Fits:
+    """Those of one pattern; one is asked for at every tap."""
+
+    def __init__(self, pattern: Pattern) -> None:
+        self._pattern = pattern
+        self._found: dict[tuple[_Carried, int], _Fit] = {}
+
+    def round_at(self, carried: _Carried, index: int) -> Round | None:
+        if (carried, index) not in self._found:
+            self._work_up_to(carried, index)
+        return self._found[carried, index].round
+
+    def _work_up_to(self, carried: _Carried, index: int) -> None:
+        if len(self._found) + index > MOST_FITTED:
+            self._found.clear()
+        rounds = self._pattern.pieces[carried.piece].rounds
+        fit = _Fit(None, carried.number, rounds[carried.round_index].leaves)
+        for number in range(carried.round_index + 1, index + 1):
+            fit = self._next(carried, number, rounds[number], fit)
+            self._found[carried, number] = fit
+
+    def _next(self, carried: _Carried, number: int, item: Round, before: _Fit) -> _Fit:
+        own = next((each for each in reversed(carried.own_rounds) if each.round_index == number), None)
+        if own is not None:
+            worked = worked_instead(self._pattern, carried.piece, number, own.text, own.before).round
+            return _Fit(None, worked.leaves or 0, item.leaves)
+        is_alike = before.leaves is None or before.stitches == before.leaves
+        if is_alike or is_worked_elsewhere(item, before.leaves or 0):
+            return _Fit(None, item.leaves or 0, item.leaves)
+        fitted = fit_round(item, before.stitches, remembering_reader(self._pattern, carried.piece))
+        if fitted is None:  # as well as it can be done: the difference goes on
+            stitches = max(0, (item.leaves or 0) + before.stitches - (before.leaves or 0))
+            return _Fit(_told_not_to_fit(item, before.stitches), stitches, item.leaves)
+        return _Fit(fitted, fitted.leaves or 0, item.leaves)
+
+
+def _told_not_to_fit(item: Round, stitches: int) -> Round:
+    """The round as written, with the remark that it does not come out."""
+    told = f"this does not work out over {stitches:,} stitches: end it as well as it can be, then count"
+    return replace(item, remark=f"{item.remark.rstrip('.')}. {told}" if item.remark else told)
+
+
+MOST_FITTED = 4096
+"""Rounds of one pattern that are kept fitted; more than any pattern has."""
+
+_fits = remembered(_Fits)

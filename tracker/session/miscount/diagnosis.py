@@ -20,8 +20,6 @@ from tracker.session.counting import (
     LOOKS_AHEAD,
     carried_to,
     expected_now,
-    last_carried,
-    made_over,
     parts_now,
     round_to_count,
 )
@@ -45,8 +43,9 @@ from tracker.session.miscount.repairs import Mend, Situation, Way, mends
 from tracker.session.miscount.suspects import Suspect, locate
 from tracker.session.miscount.tap_history import Tapped, rounds_tapped
 from tracker.session.mistakes import Mistake
+from tracker.session.refit import made_over
 from tracker.session.state import Miscount, Place, State, copy_name, rounds_of
-from tracker.session.worked_rounds import reader_for, round_at
+from tracker.session.worked_rounds import last_carried, reader_for, round_at, written_at
 
 ROUNDS_BEFORE = 8
 """How many rounds before the counted one are looked at: for the pace, and because the mistake may be in them."""
@@ -257,11 +256,13 @@ def _situation(pattern: Pattern, state: State, found: Miscount, item: Round, que
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
     last = min(index + 2 + LOOKS_AHEAD, rounds_of(pattern, copy))
-    coming = map(partial(_at, pattern, state, found), range(index + 1, last))
+    written = partial(written_at, pattern, state, copy.piece, copy.number)
+    coming = map(written, range(index + 1, last))
     # A round that goes into an earlier one has that one's count, whatever this one came to.
     ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))
     read = reader_for(pattern, pattern.pieces[copy.piece])
-    return Situation(question, item, ahead, read, item.before if bases is None else bases, pattern.terms)
+    there = item.before if bases is None else bases
+    return Situation(question, item, ahead, read, there, pattern.terms, written(index).leaves)
 
 
 class _Since:

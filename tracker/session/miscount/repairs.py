@@ -30,7 +30,7 @@ from tracker.session.miscount.rewriting import (
 from tracker.session.miscount.sections import acts_from
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import Mistake
-from tracker.session.worked_rounds import Reader
+from tracker.session.refit import Reader
 
 CROWDED = 6
 """With more than one change in so many stitches, the difference is better made up over two rounds."""
@@ -95,6 +95,12 @@ class Situation:
     read: Reader
     bases: int | None = None
     terms: str = "US"
+    wanted: int | None = None
+    """What the pattern leaves, where the round is worked over the maker's own number already; None if it is not."""
+
+    @property
+    def pattern_leaves(self) -> int:
+        return self.question.plan.leaves if self.wanted is None else self.wanted
 
     @property
     def leaves(self) -> int:
@@ -105,12 +111,12 @@ class Situation:
     @property
     def by(self) -> int:
         """How many more (+) or fewer (-) that is than the pattern has."""
-        return self.leaves - self.question.plan.leaves
+        return self.leaves - self.pattern_leaves
 
     @cached_property
     def onward(self) -> Onward:
         """What carrying on would come to; its `stuck` names rounds that would not work out."""
-        return carried_on(self.ahead, self.leaves, self.question.plan.leaves, self.read)
+        return carried_on(self.ahead, self.leaves, self.pattern_leaves, self.read)
 
 
 def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]:
@@ -200,7 +206,7 @@ def mended_next(situation: Situation) -> Mend | None:
     if not situation.by:
         return None
     bases = situation.leaves
-    ahead = [round_ for round_ in situation.ahead[:2] if _is_over(round_, question.plan.leaves)]
+    ahead = [round_ for round_ in situation.ahead[:2] if _is_over(round_, situation.pattern_leaves)]
     below = bumps_of(question.plan)
     in_one = _in_one_round(situation, ahead, bases, below)
     if abs(situation.by) * CROWDED > bases or in_one is None:
@@ -229,7 +235,7 @@ def _in_two_rounds(situation: Situation, bases: int, below: tuple[Bump, ...]) ->
     later = int(situation.by / 2)
     if not later or first is None or second is None or first.plan is None or second.plan is None:
         return None
-    if not _is_over(first, situation.question.plan.leaves) or not _is_over(second, first.plan.leaves) or bases < 1:
+    if not _is_over(first, situation.pattern_leaves) or not _is_over(second, first.plan.leaves) or bases < 1:
         return None
     if not is_even(first.plan.body) or not is_even(second.plan.body):
         return None

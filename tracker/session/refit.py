@@ -1,0 +1,103 @@
+"""A round over the stitches that are really there: whether its line works out with them, and what it then is.
+
+A line that says "around" is worked as often as it fits; one that counts to its end works out over one number only.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable
+from dataclasses import replace
+
+from tracker.pattern.model import Round
+from tracker.rounds.line_report import LineReport
+from tracker.rounds.plan import Node, Plan, Repeat, Role, Run
+
+Reader = Callable[[str, int | None], LineReport]
+"""Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
+
+
+def is_worked_elsewhere(round_: Round, leaves: int) -> bool:
+    """Whether the round goes into an earlier one, and so knows nothing of the difference."""
+    return round_.before is not None and round_.before != leaves
+
+
+def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
+    """What the round leaves when it uses up exactly so many stitches, act by act as it is written; None when it
+    cannot, and for a round that nobody can read."""
+    if round_.plan is None or stitches < 1:
+        return None
+    report = read(round_.text, stitches)
+    if report.plan is None:
+        return stitches if _is_plain(round_.plan) else None
+    return report.leaves if _is_the_same(report, round_.plan, stitches) else None
+
+
+def _is_the_same(report: LineReport, plan: Plan, stitches: int) -> bool:
+    """Whether the line uses up exactly these stitches, and its acts are those of the plan."""
+    exact = report.uses == stitches and report.verdict != "error" and not _is_cut_short(report)
+    return exact and report.plan is not None and _shape(report.plan.body) == _shape(plan.body)
+
+
+def fit_round(round_: Round, stitches: int, read: Reader) -> Round | None:
+    """The round as it is worked over the maker's own number, with its own total; None where it does not work out."""
+    if round_.plan is None or stitches < 1:
+        return None
+    report = read(round_.text, stitches)
+    plan = report.plan if _is_the_same(report, round_.plan, stitches) else None
+    plan = plan or (None if report.plan else _plain_over(round_.plan, stitches))
+    if plan is None:
+        return None
+    text = _with_total(round_.text, round_.plan.leaves, plan.leaves)
+    stated = None if round_.stated is None else replace(round_.stated, stitches=plan.leaves)
+    return replace(round_, text=text, plan=Plan(plan.body, round_.plan.ends_with), before=stitches, stated=stated)
+
+
+_TOTAL = re.compile(r"(?<!\d)(\d[\d,]*)(?=[^\d]*$)")
+"""The last number of a line."""
+
+
+def _with_total(text: str, was: int, now: int) -> str:
+    """The line with what it comes to now, where its last number is what it came to."""
+    last = _TOTAL.search(text)
+    if last is None or last[1].replace(",", "") != str(was):
+        return text
+    return f"{text[: last.start()]}{now}{text[last.end() :]}"
+
+
+def _plain_over(plan: Plan, stitches: int) -> Plan | None:
+    """A plain round over another number: "as Rnd 5" cannot be read by itself, and is one stitch into each."""
+    runs = [node for node in plan.body if isinstance(node, Run) and node.act.role is not Role.STEP]
+    if not _is_plain(plan) or len(runs) != 1 or any(isinstance(node, Repeat) for node in plan.body):
+        return None
+    return Plan(tuple(Run(node.act, stitches) if node is runs[0] else node for node in plan.body), plan.ends_with)
+
+
+def _is_plain(plan: Plan) -> bool:
+    """Whether the round is one stitch into each, whatever there is."""
+    acts = [act for act in plan.acts() if act.role is not Role.STEP]
+    return bool(acts) and all(act.takes == act.stitches == 1 for act in acts)
+
+
+def _shape(body: tuple[Node, ...]) -> list[object]:
+    """The acts of a round in their order. How often its outermost runs and groups go is what "around" leaves open;
+    within a group every number counts, so that no line is taken in another reading that happens to fit."""
+    found: list[object] = []
+    for node in body:
+        if isinstance(node, Run):
+            part: object = node.act
+        else:
+            part = tuple(_inside(each) for each in node.body)
+        if not found or found[-1] != part:
+            found.append(part)
+    return found
+
+
+def _inside(node: Node) -> object:
+    if isinstance(node, Run):
+        return node.act, node.times
+    return tuple(_inside(each) for each in node.body), node.times
+
+
+def _is_cut_short(report: LineReport) -> bool:
+    return any(problem.code == "cut-short" for problem in report.problems)
