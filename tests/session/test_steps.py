@@ -15,7 +15,7 @@ from tracker.rounds.line_report import read_line
 from tracker.rounds.plan import Plan
 from tracker.session.events import RoundDone
 from tracker.session.reducer import advance, begin
-from tracker.session.state import Copy, Place, State
+from tracker.session.state import Copy, Place, State, next_copy
 from tracker.session.steps import runs_of, step_now
 from tracker.session.view import Step, StepSize
 from tracker.session.worked_rounds import round_at
@@ -149,3 +149,32 @@ def test_letters_and_marks_and_tap_are_one_in_patterns_that_nobody_wrote() -> No
     patterns = map(a_pattern, range(GENERATED))
     read = sum(check(pattern, size) for pattern in patterns for size in StepSize)
     assert read > 20 * GENERATED
+
+
+def taps(pattern: Pattern, size: StepSize) -> list[tuple[Copy, str]]:
+    """All taps until every copy of every piece is made: the copy and the letters."""
+    state, found = begin(pattern), []
+    while step := step_now(pattern, state, size):
+        found.append((state.work.copy, short(step.stretch, pattern.terms)))
+        state = State(advance(pattern, state, step.event, 0.0).work)
+        following = next_copy(pattern, state.work)
+        state = State(state.work.going_on_with(following)) if following else state
+    return found
+
+
+def test_a_whole_toadstool_takes_few_taps() -> None:
+    """By rounds 45 rounds, two stitches that draw in a colour, and the end of the first copy of each piece and of the
+    stem before its skirt, counted by hand on the pattern."""
+    toadstool = shipped("toadstool")
+    assert len(taps(toadstool, StepSize.ROUND)) == 45 + 2 + 5
+    assert len(taps(toadstool, StepSize.REPEAT)) <= 143 - 6
+
+
+def test_later_copies_are_finished_with_their_last_round_by_a_maker_who_taps_rounds() -> None:
+    spots = [letters for copy, letters in taps(shipped("toadstool"), StepSize.ROUND) if copy.piece == 3]
+    assert spots == ["6 sc", "join, fasten off", *["6 sc, join, fasten off"] * 4]
+    noted = loads(
+        'title = "T"\n[[piece]]\nname = "T"\nmake = 2\nnotes = ["After Rnd 1 cut the yarn long."]\n'
+        'rounds = "Rnd 1: 6 sc in magic ring, fasten off (6)"\n'
+    )
+    assert [letters for _, letters in taps(noted, StepSize.ROUND)] == ["6 sc", "fasten off"] * 2

@@ -2,16 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
 from support.building import toadstool
-from support.screens import Clock, app_of, desk_of, project_of, shown
+from support.screens import Clock, app_of, desk_of, project_of, screen, shipped, shown
 from textual.pilot import Pilot
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.session.events import AskChosen, RoundDone, Stitch, Undo
+from tracker.session.events import AskChosen, Frog, RoundDone, RoundLeaves, Stitch, Undo
 from tracker.session.miscount.offers import Answer
 from tracker.session.state import Copy
 from tracker.tui.app import RoundsApp
@@ -285,6 +286,33 @@ def test_the_time_of_today_stands_in_the_heading_and_says_when_it_stands_still(t
 
 def text(app: RoundsApp, panel: str) -> str:
     return "\n".join(strip.text.rstrip() for strip in app.screen.query_one(f"#{panel}", Panel)._strips)
+
+
+ENDS: dict[str, Callable[[Desk], object]] = {
+    "taken back": lambda desk: desk.undo(),
+    "counted right": lambda desk: desk.count("18"),
+    "the next round is right": lambda desk: (desk.round(), desk.count("24")),
+    "ripped": lambda desk: desk.do(Frog(1)),
+    "mended": lambda desk: desk.do(RoundLeaves(0, 2, 17)),
+    "carried on, then right": lambda desk: (desk.carry_on(), desk.round(), desk.count("24")),
+    "carried on, then ripped": lambda desk: (desk.carry_on(), desk.do(Frog(1))),
+}
+
+
+@pytest.mark.parametrize("end", ENDS)
+def test_no_warning_outlives_its_cause(end: str, tmp_path: Path) -> None:
+    desk = desk_of(shipped("toadstool"), tmp_path)
+    for _ in range(3):
+        desk.round()
+    desk.count("17")
+    for size in ((30, 8), (40, 20), (80, 24)):
+        assert "1 stitch too few" in shown(screen(desk.scene(), *size))
+    ENDS[end](desk)
+    for _ in range(2):
+        for size in ((30, 8), (40, 20), (80, 24)):
+            painted = shown(screen(desk.scene(), *size))
+            assert "too few" not in painted and "counted" not in painted, painted
+        desk.main()
 
 
 async def at_work(pilot: Pilot[None], made: Pattern = BALL) -> RoundsApp:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.screens import desk_of, shipped, shown
+from support.screens import desk_of, screen, shipped, shown
 
 from tracker.pattern.loader import loads
 from tracker.tui.commands import Command
@@ -134,3 +134,18 @@ def test_what_is_asked_of_the_maker_comes_before_big_letters(tmp_path: Path) -> 
     desk.count("17")
     told = shown(words(desk.scene(), 42, 12))
     assert told.startswith(" 1 stitch too few") and "▀█▀ █▄ █" in told
+
+
+SMALL = (30, 8), (40, 20), (80, 24)
+"""Where something has to give way; what fits here fits in more."""
+
+
+@pytest.mark.parametrize("name", ["toadstool", "lighthouse", "soap-dish", "tide-pool-coaster"])
+def test_no_state_on_the_way_through_a_pattern_cuts_a_sentence(name: str, tmp_path: Path) -> None:
+    """Of the round as it is written a part is shown, with marks of its own where it goes on."""
+    desk = desk_of(shipped(name), tmp_path)
+    for tap in range(24):
+        for size in SMALL:
+            painted = shown(screen(desk.scene(), *size))
+            assert "…" not in painted, painted
+        desk.round() if tap % 3 and not desk.view.piece_finished else desk.main()

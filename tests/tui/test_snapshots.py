@@ -44,7 +44,7 @@ class State:
         return self.pattern == other.pattern and self.keys.split()[: len(other.keys.split())] == other.keys.split()
 
 
-ALL_ROUNDS = "space " + "r " * 58
+ALL_ROUNDS = "space " + "r " * 52
 STATES = {
     "materials": State("toadstool"),
     "who is it for": State("soap-dish"),

@@ -16,8 +16,9 @@ from tracker.rounds.next_step import Stretch, between, breath_end
 from tracker.rounds.plan import Node, Plan, Role, Run
 from tracker.rounds.slicing import act_bounds
 from tracker.session.colour_changes import colour_in_use, cuts_yarn, next_colour
+from tracker.session.due_notes import notes_due_after
 from tracker.session.events import Event, MovesDone, RoundDone, Stitch
-from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.state import Copy, Place, State, is_made, rounds_of
 from tracker.session.view import ColourChange, Step, StepSize
 from tracker.session.worked_rounds import round_at
 
@@ -34,12 +35,21 @@ def step_now(pattern: Pattern, state: State, size: StepSize) -> Step | None:
         return Step(place.moves, item.moves, Stretch(()), whole, RoundDone())
     stop = _change_ahead(pattern, state, copy, place, plan, size)
     until = _end(plan, place, size)
-    until = next(
-        (edge for edge in (finishing(plan), *(stop.edges if stop else ())) if place.moves < edge < until), until
-    )
+    finish = () if size is StepSize.ROUND and _finishes_as_before(pattern, state, copy) else (finishing(plan),)
+    until = next((edge for edge in (*finish, *(stop.edges if stop else ())) if place.moves < edge < until), until)
     change = stop.change if stop is not None and until == stop.edges[1] and place.moves >= stop.edges[0] else None
     stretch = between(plan, place.moves, until)
     return Step(place.moves, until, stretch, marked(plan, place.moves, until), _event(plan, place, until), change)
+
+
+def _finishes_as_before(pattern: Pattern, state: State, copy: Copy) -> bool:
+    """Whether the end of this copy needs no step of its own for a maker who taps by rounds: an earlier copy was
+    finished in the same way, and the pattern has nothing to say there."""
+    work, index = state.work, state.work.place.round_index
+    others = [each.copy for each in work.parked if each.copy.piece == copy.piece and each.copy != copy]
+    return any(is_made(pattern, work, each) for each in others) and not notes_due_after(
+        pattern.pieces[copy.piece], index
+    )
 
 
 def _all_lines(item: Round) -> tuple[Span, ...]:

@@ -7,6 +7,8 @@ from tracker.tui.render.styled_text import Bit, Line, Look, filled, split, text_
 
 GOES_ON = "⋯"
 """Where a round as it is written goes on outside of what is shown of it; nothing else is ever cut."""
+MARKS_WIDE = 4
+"""Cells that it takes before and behind a line, with a blank each."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +17,7 @@ class Block:
 
     `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
     Where not all of them fit, the line number `sight` is among those that are shown; a block with an `instead` is
-    shown whole, or that line in its place.
+    shown whole, or that line in its place. `narrow` are the same lines broken so that a mark at both ends fits.
     """
 
     rank: int
@@ -24,6 +26,8 @@ class Block:
     spaced: bool = True
     sight: int = 0
     instead: Line = ()
+    narrow: tuple[Line, ...] = ()
+    narrow_sight: int = 0
 
 
 def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
@@ -66,9 +70,15 @@ def _part(block: Block, size: int, width: int) -> tuple[Line, ...]:
         return block.lines
     if block.instead:
         return (block.instead,)
-    first = max(0, min(block.sight - size // 2, len(block.lines) - size))
-    shown = cut(block.lines[first:], size, width)
+    lines, first = block.lines, _first_shown(block.sight, size, len(block.lines))
+    if first and block.narrow:
+        lines, first = block.narrow, _first_shown(block.narrow_sight, size, len(block.narrow))
+    shown = cut(lines[first:], size, width)
     return ((Bit(f"{GOES_ON} ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
+
+
+def _first_shown(sight: int, size: int, count: int) -> int:
+    return max(0, min(sight - size // 2, count - size))
 
 
 def cut(lines: tuple[Line, ...], size: int, width: int) -> tuple[Line, ...]:

@@ -8,7 +8,7 @@ from tracker.diagnostics import Span
 from tracker.pattern.round_splitter import heading_of
 from tracker.session.phrases import off_by
 from tracker.session.view import View
-from tracker.tui.render.blocks import Block, stacked
+from tracker.tui.render.blocks import MARKS_WIDE, Block, stacked
 from tracker.tui.render.now import colour_panel, due_lines, now_letters, now_size, read_on, whole_sentences
 from tracker.tui.render.scene import Choice, Scene
 from tracker.tui.render.styled_text import Bit, Line, Look, line, wrap
@@ -32,6 +32,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     due = due_lines(scene, width, height)
     marks = view.tap.spans if view.tap else ()
     written = tuple(instruction(view.text, marks, width))
+    narrow = tuple(instruction(view.text, marks, width - MARKS_WIDE)) if len(written) > LEAST_WRITTEN else ()
     return [
         warning,
         _whole(made),
@@ -42,7 +43,15 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(2, _doubt(view, width)),
         Block(3, due, instead=read_on(scene, width)),
         Block(1, changed, least=len(changed)) if (changed := _changed(view, width)) else Block(1, ()),
-        Block(1, written, least=2, spaced=not view.changed, sight=_present(written)),
+        Block(
+            1,
+            written,
+            least=LEAST_WRITTEN,
+            spaced=not view.changed,
+            sight=_present(written),
+            narrow=narrow,
+            narrow_sight=_present(narrow),
+        ),
         Block(1, _where(view, width)),
         Block(3, _marker(view, width), spaced=False),
         Block(2, yarn, least=len(yarn)) if (yarn := _yarn(scene, width)) else Block(2, ()),
@@ -54,6 +63,10 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
             for index, part in enumerate(_ahead(view, width))
         ),
     ]
+
+
+LEAST_WRITTEN = 2
+"""Lines of the round as written that make sense alone."""
 
 
 def _asked(view: View, width: int) -> tuple[Line, ...]:

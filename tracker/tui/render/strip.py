@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
+from tracker.session.view import View
 from tracker.tui.render.instructions import warning_lines
 from tracker.tui.render.now import colour_panel, now_letters, whole_sentences
 from tracker.tui.render.scene import Scene, Tone
 from tracker.tui.render.status_lines import keys_in, piece_name, talk_lines
-from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, width_of, wrap
+from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, text_of, width_of, wrap
 
 MOST_SAID = 4
 """Lines for what was just said: the letters come back with the next tap."""
@@ -73,11 +76,26 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
             )
         letters = now_letters(scene, width, room - len(panel), 1.0) or tuple(small)
     lines = [*panel, *letters]
-    asked = [line(Bit(f"count {view.count_of}", Look.KEY))] if view.asks_count else []
-    for extra in (asked, wrap([Bit(view.now, Look.STRONG)], width) if view.stop or view.tap is None else []):
+    extras = [_count_asked(view, width)]
+    if view.stop or view.tap is None or not _are_large(letters):
+        extras.append(wrap([Bit(view.now, Look.STRONG)], width))
+    for extra in extras:
         if len(lines) + len(extra) <= room:
             lines += extra
     return lines
+
+
+def _are_large(letters: Sequence[Line]) -> bool:
+    return any(not set(text_of(part)) - set("█▀▄ ") for part in letters)
+
+
+def _count_asked(view: View, width: int) -> list[Line]:
+    """The question for a count: by the round alone where its copy has no room."""
+    if not view.asks_count:
+        return []
+    names = (view.count_of, view.in_hand.round_label if view.in_hand else "")
+    asked = (line(Bit(f"count {name}", Look.KEY)) for name in names)
+    return [next((told for told in asked if width_of(told) <= width), line(Bit("count it", Look.KEY)))]
 
 
 def _short_event(key: str, title: str, width: int) -> list[str]:
