@@ -9,7 +9,15 @@ from tracker.pattern.round_splitter import heading_of
 from tracker.session.phrases import off_by
 from tracker.session.view import View
 from tracker.tui.render.blocks import MARKS_WIDE, Block, stacked
-from tracker.tui.render.now import colour_panel, due_lines, now_letters, now_size, read_on, whole_sentences
+from tracker.tui.render.now import (
+    colour_panel,
+    due_lines,
+    least_height,
+    now_letters,
+    now_size,
+    read_on,
+    whole_sentences,
+)
 from tracker.tui.render.scene import Choice, Scene
 from tracker.tui.render.styled_text import Bit, Line, Look, line, wrap
 
@@ -124,14 +132,16 @@ def _warning(scene: Scene, width: int, height: int) -> Block:
     return Block(0, lines, least=min(len(lines), height))
 
 
-def warning_lines(scene: Scene, width: int, height: int) -> tuple[Line, ...]:
+def warning_lines(scene: Scene, width: int, height: int, has_letters: bool = True) -> tuple[Line, ...]:
     """The count that differs: it stays until it is answered or comes right. What there is no room for is left out
-    whole, and the key that tells all of it is named."""
+    whole, and the key that tells all of it is named. Below it stand the letters of NOW, if the place has them."""
     found = scene.view.unanswered
     if found is None:
         return ()
     bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
-    room = max(height - len(_now(scene, width)), height // 2)  # whoever only wants to go on reads what to do now
+    # Whoever only wants to go on reads what to do now, as large as ever if that takes no more than half.
+    now = len(_now(scene, width)) + (least_height(scene, width) if has_letters else 0)
+    room = max(height - now, height // 2)
     choices = [_choice(choice, width) for choice in scene.choices]
     told = tuple(whole_sentences(scene.told, width, max(1, room - 1 - sum(map(len, choices))), "", Look.STRONG))
     lines = [bar, *told]

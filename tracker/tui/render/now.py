@@ -28,6 +28,14 @@ def now_size(scene: Scene, width: int, height: int, share: float = LARGEST_SHARE
 SIZES = (6, 4, 2, 1)
 
 
+def least_height(scene: Scene, width: int) -> int:
+    """Lines that the smallest of the big letters of NOW take; 0 where it cannot be shown big."""
+    text = scene.view.letters.upper()
+    can_be = text and figures.can_show(text) and scene.most_letters >= SIZES[-1]
+    rows = _broken(text, width, SIZES[-1]) if can_be else []
+    return len(rows) * figures.height(SIZES[-1]) if len(rows) <= MOST_ROWS else 0
+
+
 def _fits(text: str, width: int, height: int, size: int) -> bool:
     if not text or not figures.can_show(text):
         return False

@@ -57,7 +57,7 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
             *(text if fits else [line(f"{seen.leaves:,} stitches" if seen.leaves is not None else "a long round")]),
         ]
     if view.unanswered is not None:
-        return list(warning_lines(scene, width, room))
+        return list(warning_lines(scene, width, room, has_letters=False))
     if view.piece_finished and view.stop is None:
         lines = whole_sentences(view.now, width, room, scene.reads_on, Look.STRONG)
         for part in scene.just_made:
