@@ -5,11 +5,11 @@ from __future__ import annotations
 import re
 
 from tracker.diagnostics import Severity
+from tracker.notation.reader import heading_of
 from tracker.pattern.live_reading import around, read_live, with_heading
 from tracker.pattern.mending import as_printed, rounds_of_line
 from tracker.pattern.misprints.remedies import Remedy, remedies
 from tracker.pattern.model import Round
-from tracker.pattern.round_splitter import heading_of
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.reports.mending import event_of, words_of

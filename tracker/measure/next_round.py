@@ -15,9 +15,9 @@ from tracker.measure.resize_writer import EvenRound, write_rounds
 from tracker.measure.size import Lie, measure_piece
 from tracker.measure.stitch_sizes import StitchSize
 from tracker.notation.glossary import abbreviation
+from tracker.notation.reader import heading_of
 from tracker.pattern.growing import RHYTHM
 from tracker.pattern.model import Piece, Round
-from tracker.pattern.round_splitter import heading_of
 
 _SAME = re.compile(r"same(?: again)?", re.IGNORECASE)
 _AS = re.compile(r"(?:same )?as (?:round|rnd|row)? ?(\d{1,6})", re.IGNORECASE)

@@ -6,8 +6,8 @@ from dataclasses import field
 from enum import Enum
 from typing import NamedTuple
 
-from tracker.diagnostics import NOWHERE, Span
 from tracker.lazy_dataclass import dataclass
+from tracker.span import NOWHERE, Span
 
 
 class Role(Enum):

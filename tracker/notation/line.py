@@ -7,9 +7,10 @@ from __future__ import annotations
 
 from typing import NamedTuple
 
-from tracker.diagnostics import Lines, Problem, Severity, Span
+from tracker.diagnostics import Problem, Severity
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Item, Stated, Technique, acts
+from tracker.span import Lines, Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -5,10 +5,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
+from functools import lru_cache
 
-from tracker.diagnostics import Lines, Problem, error, note
+from tracker.diagnostics import Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Item
@@ -21,13 +23,14 @@ from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.both_terms import in_one
 from tracker.notation.parser.definition import take_definitions, without_names
-from tracker.notation.parser.heading import heading_and_rest, heading_problems
+from tracker.notation.parser.heading import heading, heading_and_rest, heading_problems
 from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token import Token
 from tracker.notation.token_stream import Cursor, NotUnderstood
+from tracker.span import Lines
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -177,3 +180,42 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
     for lower in PASSES:
         line = lower(line)
     return line.body, line.foundation
+
+
+# Reading rounds of which many say the same: a line is read once for all rounds that differ in their number only.
+
+LONGEST_HEADING = 400
+"""Characters of a line that are looked at for its heading."""
+
+
+_KEPT = 16_384
+"""How many headings are kept; a piece is gone through twice, once to cut it up and once to read it."""
+
+
+@lru_cache(maxsize=_KEPT)
+def heading_of(text: str) -> Heading:
+    """The heading of a line as typed."""
+    return heading(fold(text[:LONGEST_HEADING]))
+
+
+def read_round(text: str, context: Context, main: str) -> Line:
+    """The same as `read_line`, without reading again what only has another round number."""
+    head = heading_of(text)
+    if len(head.numbers) != 1:
+        return read_line(text, context, main)
+    start, end = head.span
+    alike = _read_alike(text[:start] + re.sub(r"\d", "1", text[start:end]) + text[end:], context, main)
+    if alike.reference is not None or alike.heading.end != head.end:
+        return read_line(text, context, main)
+    return replace(alike, text=text, heading=head)
+
+
+@lru_cache(maxsize=2_048)
+def _read_alike(text: str, context: Context, main: str) -> Line:
+    return read_line(text, context, main)
+
+
+@lru_cache(maxsize=1_024)
+def read_once(text: str, context: Context) -> Line:
+    """The same as `read_line`, for a line that is looked at several times before it is told what it is."""
+    return read_line(text, context)

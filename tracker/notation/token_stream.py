@@ -5,12 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 
-from tracker.diagnostics import Lines, Problem, Severity, Span
+from tracker.diagnostics import Problem, Severity
 from tracker.notation.ast import Item, Loop
 from tracker.notation.line import Context
 from tracker.notation.phrase_pattern import PhrasePattern, shape
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
+from tracker.span import Lines, Span
 
 MAX_WHOLE_REPEATS = 4
 """How often a line may repeat all that it has said so far; each time can be read in two ways."""

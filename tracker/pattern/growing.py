@@ -14,10 +14,10 @@ from typing import Any
 import tomli_w
 
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.reader import heading_of
 from tracker.pattern.checker import is_free
 from tracker.pattern.mending import as_free, line_of
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
-from tracker.pattern.round_splitter import heading_of
 
 
 @dataclass(frozen=True, slots=True)

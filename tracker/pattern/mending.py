@@ -10,10 +10,10 @@ from dataclasses import replace
 from functools import lru_cache
 
 from tracker.identity_cache import ByIdentity
+from tracker.notation.reader import heading_of
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
 from tracker.pattern.round_below import piece_below
-from tracker.pattern.round_splitter import heading_of
 
 
 def as_printed(pattern: Pattern) -> Pattern:

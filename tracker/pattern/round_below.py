@@ -12,7 +12,7 @@ from tracker.diagnostics import Problem, Severity, note, verdict_of
 from tracker.notation.ast import Into, Role, Stated, Technique, acts
 from tracker.notation.line import Line
 from tracker.pattern.model import Piece, PieceBelow, Round
-from tracker.rounds.base_usage import takes_beside
+from tracker.rounds.bases import takes_beside
 from tracker.rounds.checks import Weighed, weigh
 from tracker.rounds.resolver import Base, left_by
 

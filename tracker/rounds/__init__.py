@@ -5,15 +5,15 @@ other by what they use up. A plan is also cut, written out again, and asked what
 """
 
 DOORS = (
-    "base_usage",
+    "bases",
     "checks",
     "count_parts",
+    "disambiguation",
     "formatter",
     "line_report",
     "next_step",
     "other_bases",
     "plan",
-    "readings",
     "resolver",
     "slicing",
     "tolerance",

@@ -13,10 +13,10 @@ from tracker.diagnostics import Problem, Severity, disagreement, error, note, ve
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.line import Line
-from tracker.rounds.base_usage import off_the_row
-from tracker.rounds.bases import Base
+from tracker.rounds.bases import Base, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Plan, Repeat, Spot
+from tracker.rounds.resolver import left_by
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
 """Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""
@@ -340,3 +340,44 @@ CHECKS: tuple[Check, ...] = (
 
 DOUBTS: tuple[Check, ...] = (spaces_left,)
 """Asked only of a round of which nothing else was said: what they tell follows from any other finding."""
+
+
+# A line that is for several rounds: each is worked into the one before it.
+
+MOST_ROUNDS = 1000
+"""Rounds of one line that are gone through one by one; nobody makes as many, and a slip must not cost minutes."""
+
+
+def weigh_range(line: Line, base: Base | None) -> Weighed:
+    """A line for one round or for a range; in a range each round is worked into the one before it."""
+    count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
+    first = weigh(line, base)
+    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > MOST_ROUNDS:
+        return first
+    if len(line.stated) == 1 and verdict_of(first.problems) == "ok":
+        second = weigh(line, left_by(first.plan), plainly=is_plain(first.problems))
+        return first if verdict_of(second.problems) == "ok" else second
+    return _through_range(line, base, count, first)
+
+
+def is_plain(problems: tuple[Problem, ...]) -> bool:
+    """Whether no words had to be read in an unlikely way."""
+    return not any(problem.code == "read-otherwise" for problem in problems)
+
+
+def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
+    """Rounds of a range that changes the count: the last total, or each one, is stated."""
+    each = line.stated if len(line.stated) == count else ()
+    weighed = first
+    bases = base
+    for index in range(count):
+        stated: Stated | None = (
+            each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
+        )
+        plain = replace(line, stated=(stated,) if stated else ())
+        weighed = weigh(plain, bases)
+        if weighed.plan is None or (index < count - 1 and verdict_of(weighed.problems) != "ok"):
+            return first if line.stated else weighed  # what is wrong with one is not made good by the next
+        bases = left_by(weighed.plan)
+    good = verdict_of(weighed.problems) == "ok"
+    return replace(weighed, uses=first.uses) if good or not line.stated else first

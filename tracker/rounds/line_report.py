@@ -5,20 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of
+from tracker.diagnostics import Problem, Severity, error, note, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
-from tracker.notation.ast import Stated
 from tracker.notation.glossary import abbreviation
 from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.reader import read_line as read_notation
-from tracker.rounds.base_usage import takes_beside
-from tracker.rounds.checks import Weighed, weigh
+from tracker.rounds.bases import takes_beside
+from tracker.rounds.checks import Weighed, weigh_range
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base, left_by
-
-MOST_ROUNDS = 1000
-"""Rounds of one line that are gone through one by one; nobody makes as many, and a slip must not cost minutes."""
+from tracker.rounds.resolver import Base
+from tracker.span import NOWHERE
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
@@ -120,41 +117,3 @@ def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
         by_kind[name] = by_kind.get(name, 0) + number
     stated = weighed.stated.stitches if weighed.stated else None
     return LineReport(leaves, weighed.uses, by_kind, stated, verdict, problems, weighed.plan)
-
-
-# A line that is for several rounds: each is worked into the one before it.
-
-
-def weigh_range(line: Line, base: Base | None) -> Weighed:
-    """A line for one round or for a range; in a range each round is worked into the one before it."""
-    count = max(len(line.heading.numbers), line.heading.rounds_ahead, 1)
-    first = weigh(line, base)
-    if count == 1 or base is None or first.plan is None or first.plan.leaves == base.stitches or count > MOST_ROUNDS:
-        return first
-    if len(line.stated) == 1 and verdict_of(first.problems) == "ok":
-        second = weigh(line, left_by(first.plan), plainly=is_plain(first.problems))
-        return first if verdict_of(second.problems) == "ok" else second
-    return _through_range(line, base, count, first)
-
-
-def is_plain(problems: tuple[Problem, ...]) -> bool:
-    """Whether no words had to be read in an unlikely way."""
-    return not any(problem.code == "read-otherwise" for problem in problems)
-
-
-def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:
-    """Rounds of a range that changes the count: the last total, or each one, is stated."""
-    each = line.stated if len(line.stated) == count else ()
-    weighed = first
-    bases = base
-    for index in range(count):
-        stated: Stated | None = (
-            each[index] if each else (line.stated[-1] if line.stated and index == count - 1 else None)
-        )
-        plain = replace(line, stated=(stated,) if stated else ())
-        weighed = weigh(plain, bases)
-        if weighed.plan is None or (index < count - 1 and verdict_of(weighed.problems) != "ok"):
-            return first if line.stated else weighed  # what is wrong with one is not made good by the next
-        bases = left_by(weighed.plan)
-    good = verdict_of(weighed.problems) == "ok"
-    return replace(weighed, uses=first.uses) if good or not line.stated else first

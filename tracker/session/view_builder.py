@@ -10,8 +10,8 @@ from itertools import accumulate
 from tracker.diagnostics import Severity
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.reader import heading_of
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.pattern.round_splitter import heading_of
 from tracker.phrasing.short import short
 from tracker.phrasing.stitches import act_words, names_for, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique

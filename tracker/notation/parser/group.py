@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.diagnostics import Span
 from tracker.notation.ast import (
     Choice,
     ChoiceKind,
@@ -45,6 +44,7 @@ from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor
+from tracker.span import Span
 
 
 def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:

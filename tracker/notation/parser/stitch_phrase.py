@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     Choice,
@@ -33,6 +32,7 @@ from tracker.notation.parser.stitch_head import head, is_head
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor
+from tracker.span import Span
 
 _BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
 """ "sc in next 3 sts, 2 in next st" """

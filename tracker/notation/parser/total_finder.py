@@ -5,12 +5,12 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
-from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.parser.total_value import is_of_a_round, is_total, open_brackets, stated
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
+from tracker.span import Lines
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}

@@ -24,8 +24,8 @@ from tracker.pattern.misprints.house_style import (
     sort_of,
 )
 from tracker.pattern.misprints.source_map import Bracket, Part, Phrase, Written
+from tracker.rounds.disambiguation import readings
 from tracker.rounds.plan import Plan
-from tracker.rounds.readings import readings
 from tracker.rounds.resolver import Base, solve
 
 

@@ -14,11 +14,11 @@ from itertools import product
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.line import Context
+from tracker.notation.reader import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
 from tracker.pattern.misprints.finder import Finding, Offer, find_in
 from tracker.pattern.model import Pattern, Piece
-from tracker.pattern.round_splitter import heading_of
 
 # As many as fit under a round on a small screen.
 MOST_REMEDIES = 3

@@ -11,9 +11,10 @@ from tracker.notation.lexer import scan
 from tracker.notation.line import Context, Heading, Line
 from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence
+from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.checker import is_free
-from tracker.pattern.round_splitter import begins, goes_on, is_round_alone, read_once
+from tracker.pattern.round_splitter import begins, goes_on, is_round_alone
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_units import PageUnit

@@ -15,8 +15,9 @@ from tracker.normalize import clean, fold
 from tracker.notation.ast import Role, Technique, acts
 from tracker.notation.line import Context
 from tracker.notation.own_words import own_word
+from tracker.notation.reader import read_once
 from tracker.pattern.model import Gauge, Start, Yarn
-from tracker.pattern.round_splitter import begins, goes_on, read_once
+from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.text_import.borrowed_rounds import borrowed
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence

@@ -7,8 +7,9 @@ import re
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.line import Context
+from tracker.notation.reader import heading_of, read_once
 from tracker.notation.token_kinds import MADE, T
-from tracker.pattern.round_splitter import begins, heading_of, read_once
+from tracker.pattern.round_splitter import begins
 
 _WORDS = {
     word: number
