@@ -45,7 +45,7 @@ def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tupl
     if over is not None:
         return over, None
     if isinstance(item, Some) and item.act.role is Role.WORK and _begins_with_chain(item.act):
-        return (*body[:start], _corner_start(item), *body[start + 1 :]), None
+        return (*body[:start], _corner_start(item, body[start + 1 :]), *body[start + 1 :]), None
     if not (isinstance(item, Some) and item.act.role is Role.CHAIN):
         return body, None
     foundation = foundation_of(body, start)
@@ -67,7 +67,7 @@ def _begins_with_chain(act: Instruction) -> bool:
     return bool(made) and made[0].is_chain
 
 
-def _corner_start(item: Some) -> Item:
+def _corner_start(item: Some, rest: tuple[Item, ...]) -> Item:
     """ "[ch 3, 2 dc, ch 2, 3 dc] in corner" at the start: the chain stands for the first of the stitches."""
     kinds = [made.kind for made in item.act.makes]
     if (
@@ -81,9 +81,8 @@ def _corner_start(item: Some) -> Item:
     counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
     never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     why = f"read 'ch {chain.count}' as the first {kind}"
-    return Choice(
-        ChoiceKind.OPENING, (Option((counted,), why), Option((never,), f"read 'ch {chain.count}' as no stitch"))
-    )
+    as_none = Option((never,), f"read 'ch {chain.count}' as no stitch", rescue=_is_one_short((never, *rest)))
+    return Choice(ChoiceKind.OPENING, (Option((counted,), why), as_none))
 
 
 def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> tuple[Item, ...]:
@@ -134,6 +133,8 @@ def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> C
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(rest)
+    if shared and _is_one_short(rest):
+        return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared and _goes_in_space(rest):
         return Choice(ChoiceKind.OPENING, (counted, never))
     if _skips_first(_first_act(rest)) or shared == 1:
@@ -169,6 +170,21 @@ def _shares_first(rest: tuple[Item, ...]) -> int:
     if any(made.is_chain for made in first.act.makes):
         return 1
     return first.act.stitches * (first.times.count if isinstance(first.times, Exactly) else 1)
+
+
+def _is_one_short(body: tuple[Item, ...]) -> bool:
+    """ "ch 3, 2 dc in same sp, *ch 1, 3 dc in next sp": the first group is one stitch short of the others, and the
+    chain is that stitch."""
+    first = _first_item(body)
+    if not isinstance(first, Some) or not isinstance(first.times, Exactly):
+        return False
+    stitches, kinds = first.act.stitches * first.times.count, _worked_kinds(first.act)
+    others = [act for act in acts(body) if act is not first.act and act.role is Role.WORK]
+    return any(act.stitches == stitches + 1 and _worked_kinds(act) == kinds for act in others)
+
+
+def _worked_kinds(act: Instruction) -> set[str]:
+    return {made.kind for made in act.makes if not made.is_chain}
 
 
 def _goes_in_space(rest: tuple[Item, ...]) -> bool:
