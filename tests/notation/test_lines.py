@@ -19,7 +19,8 @@ from pathlib import Path
 
 import pytest
 
-from tracker.rounds.line_report import LineReport, read_line
+from tracker.rounds.checks import LineReport
+from tracker.rounds.line_report import read_line
 
 HERE = Path(__file__).parent
 

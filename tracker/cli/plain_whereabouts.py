@@ -6,7 +6,7 @@ from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
 from tracker.session.whereabouts import (
-    Question,
+    PlaceQuestion,
     Search,
     Whereabouts,
     begin_search,
@@ -24,7 +24,7 @@ class Finder:
     def __init__(self, project: Project) -> None:
         self._project = project
         self._search: Search = begin_search(project.pattern, project.state)
-        self._question: Question | None = question_of(project.pattern, self._search)
+        self._question: PlaceQuestion | None = question_of(project.pattern, self._search)
         self._places: tuple[Whereabouts, ...] = ()
 
     def ask(self) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Any
 
-from tracker.pattern.misprints.finder import Finding, Offer, find
+from tracker.pattern.misprints.finder import Finding, MisprintOffer, find
 from tracker.pattern.model import Pattern
 
 FIRST_LINE = "looks like:"
@@ -26,7 +26,7 @@ def told(pattern: Pattern) -> Iterator[str]:
             yield from _lines(offer)
 
 
-def _lines(offer: Offer) -> Iterator[str]:
+def _lines(offer: MisprintOffer) -> Iterator[str]:
     for line in offer.corrected_lines:
         for row in line.split("\n"):
             yield f"      {row.strip()}"

@@ -32,7 +32,7 @@ from tracker.project.project import open_project
 from tracker.reports.pictures import ChartPicture, OutlinePicture
 
 
-class Form(Enum):
+class PaperForm(Enum):
     """What a sheet is written as."""
 
     MARKDOWN = "markdown"
@@ -40,12 +40,12 @@ class Form(Enum):
     PAGE = "html"
 
 
-_WRITERS: dict[Form, Callable[[Document], str]] = {
-    Form.MARKDOWN: as_markdown,
-    Form.TEXT: as_text,
-    Form.PAGE: as_page,
+_WRITERS: dict[PaperForm, Callable[[Document], str]] = {
+    PaperForm.MARKDOWN: as_markdown,
+    PaperForm.TEXT: as_text,
+    PaperForm.PAGE: as_page,
 }
-_BY_ENDING = {".html": Form.PAGE, ".htm": Form.PAGE, ".txt": Form.TEXT}
+_BY_ENDING = {".html": PaperForm.PAGE, ".htm": PaperForm.PAGE, ".txt": PaperForm.TEXT}
 
 
 class _CannotWrite(Exception):
@@ -83,7 +83,7 @@ def write_file(name: str, asked: WriteRequest, data: Path | None = None) -> int:
         history = _history(pattern, path, data) if asked.as_made else None
         if not asked.as_printed:
             pattern = _as_mended(pattern, path, data)
-        pictures = pictures_of(pattern, terms, form is Form.PAGE) if asked.with_pictures else {}
+        pictures = pictures_of(pattern, terms, form is PaperForm.PAGE) if asked.with_pictures else {}
         sheet = compose(pattern, Wish(terms, asked.is_spoken, history, pictures))
         _put(_WRITERS[form](sheet), asked.output, asked.replace_file)
     except (_CannotWrite, Unwritable) as reason:
@@ -92,10 +92,10 @@ def write_file(name: str, asked: WriteRequest, data: Path | None = None) -> int:
     return ExitCode.DONE
 
 
-def _form(asked: WriteRequest) -> Form:
+def _form(asked: WriteRequest) -> PaperForm:
     if asked.form is not None:
-        return Form(asked.form)
-    return _BY_ENDING.get(asked.output.suffix.lower(), Form.MARKDOWN) if asked.output else Form.MARKDOWN
+        return PaperForm(asked.form)
+    return _BY_ENDING.get(asked.output.suffix.lower(), PaperForm.MARKDOWN) if asked.output else PaperForm.MARKDOWN
 
 
 def _as_mended(pattern: Pattern, path: Path, data: Path | None) -> Pattern:

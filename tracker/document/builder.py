@@ -30,9 +30,9 @@ from tracker.document.materials import (
 from tracker.document.model import (
     NO_PICTURES,
     Document,
+    DocumentLine,
     Pictures,
     PieceOnSheet,
-    SheetLine,
     StepOnSheet,
 )
 from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_of
@@ -144,12 +144,12 @@ class _Composer:
         return replace(on_sheet, made=how_far(self._pattern, made, group))
 
     def _on_sheet(
-        self, piece: Piece, name: str, make: int, lines: tuple[SheetLine, ...], pictures: Pictures
+        self, piece: Piece, name: str, make: int, lines: tuple[DocumentLine, ...], pictures: Pictures
     ) -> PieceOnSheet:
         notes = tuple(self._prose(note) for note in piece.notes)
         return PieceOnSheet(name, make, (how_worked(piece.start), *pictures.size), notes, lines, pictures)
 
-    def _lines(self, piece: Piece, rounds: Sequence[Round], tell: Beside) -> tuple[SheetLine, ...]:
+    def _lines(self, piece: Piece, rounds: Sequence[Round], tell: Beside) -> tuple[DocumentLine, ...]:
         lines = written_lines(self._pattern, piece, rounds, self._wish.terms)
         self._texts += [line.text for line in lines]
         watched = watch(self._pattern, piece, lines, self._wish.terms)
@@ -157,8 +157,8 @@ class _Composer:
         both = zip(lines, watched, starts, strict=False)
         return tuple(self._line(piece, line, said, tell(line, first)) for line, said, first in both)
 
-    def _line(self, piece: Piece, line: WrittenLine, watched: tuple[str, ...], made: tuple[str, ...]) -> SheetLine:
-        known = SheetLine(
+    def _line(self, piece: Piece, line: WrittenLine, watched: tuple[str, ...], made: tuple[str, ...]) -> DocumentLine:
+        known = DocumentLine(
             heading=line.heading,
             words=line.words.body,
             total=line.words.total,

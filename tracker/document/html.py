@@ -8,9 +8,9 @@ from html import escape
 
 from tracker.document.model import (
     Document,
+    DocumentLine,
     Drawing,
     PieceOnSheet,
-    SheetLine,
     StepOnSheet,
     YarnOnSheet,
 )
@@ -129,7 +129,7 @@ def _rounds(piece: PieceOnSheet) -> str:
     return f'<table class="rounds{spoken}"><thead>{head}</thead><tbody>{rows}</tbody></table>'
 
 
-def _row(line: SheetLine, copies: int) -> str:
+def _row(line: DocumentLine, copies: int) -> str:
     before = "".join(f'<tr><td colspan="4">{_said(words)}</td></tr>' for words in line.before)
     label = line.heading.removesuffix(":").partition(" (")[0]
     total = line.total.removeprefix("(").removesuffix(")")
@@ -156,7 +156,7 @@ def _ticks(numbers: Sequence[int], copies: int) -> str:
     return "".join(lines)
 
 
-def _with_yarn(line: SheetLine) -> str:
+def _with_yarn(line: DocumentLine) -> str:
     if not line.yarn or " (" not in line.heading:
         return _swatch(line.colour)
     key = line.heading.removesuffix("):").partition(" (")[2]
@@ -164,7 +164,7 @@ def _with_yarn(line: SheetLine) -> str:
     return f'<span class="yarn">{_swatch(line.colour)}<b>{shown(key)}</b>{name}</span>'
 
 
-def _watch(line: SheetLine) -> str:
+def _watch(line: DocumentLine) -> str:
     watch = "".join(f"<li>{_said(words)}</li>" for words in line.watch)
     made = "".join(f"<li>{_said(words)}</li>" for words in line.made)
     return (f'<ul class="watch">{watch}</ul>' if watch else "") + (f'<ul class="made">{made}</ul>' if made else "")

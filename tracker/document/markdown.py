@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 
-from tracker.document.model import Document, PieceOnSheet, SheetLine, StepOnSheet
+from tracker.document.model import Document, DocumentLine, PieceOnSheet, StepOnSheet
 from tracker.document.text import materials, note, picture_lines, piece_heading, sentence
 
 _SIGNS = re.compile(r"([\\`*_<>&|~#!]|\](?=[(\[:])|\[(?=[^\]]*\][(\[:]))")
@@ -74,7 +74,7 @@ def _piece(piece: PieceOnSheet) -> Iterator[str]:
         yield from ("", "```text", *(line.replace("`", "'") for line in picture_lines(drawing)), "```")
 
 
-def _line(line: SheetLine) -> Iterator[str]:
+def _line(line: DocumentLine) -> Iterator[str]:
     yield from (f"- {_note(words)}" for words in line.before)
     label, _, colour = line.heading.removesuffix(":").partition(" (")
     more = f" ({escaped(colour)}" if colour else ""

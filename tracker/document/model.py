@@ -52,7 +52,7 @@ class YarnOnSheet:
 
 
 @dataclass(frozen=True, slots=True)
-class SheetLine:
+class DocumentLine:
     """One round, or several worked alike.
 
     `heading` and `words` together are the line as a reader of patterns takes it; `total` stands at its end. In a
@@ -84,7 +84,7 @@ class PieceOnSheet:
     make: int
     facts: tuple[str, ...]
     notes: tuple[str, ...]
-    lines: tuple[SheetLine, ...]
+    lines: tuple[DocumentLine, ...]
     pictures: Pictures = NO_PICTURES
     made: tuple[str, ...] = ()
 

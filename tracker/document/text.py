@@ -9,9 +9,9 @@ from collections.abc import Iterable, Iterator
 
 from tracker.document.model import (
     Document,
+    DocumentLine,
     Drawing,
     PieceOnSheet,
-    SheetLine,
     StepOnSheet,
     YarnOnSheet,
 )
@@ -87,7 +87,7 @@ def _piece(piece: PieceOnSheet) -> Iterator[str]:
         yield from picture_lines(drawing)
 
 
-def _line(line: SheetLine) -> Iterator[str]:
+def _line(line: DocumentLine) -> Iterator[str]:
     yield from (f"  {note(words)}" for words in line.before)
     yield f"  {line.text}"
     yield from (f"    - {note(words)}" for words in line.watch)

@@ -29,7 +29,7 @@ _GAP = 0.12
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class ThingPart:
     """A piece in all its copies, which differ only in how far they are made."""
 
     name: str
@@ -60,7 +60,7 @@ class Thing:
         return Thing(self.label, tuple(_moved(each, by) for each in self.slices))
 
 
-def things(parts: Sequence[Part], title: str) -> list[Thing]:
+def things(parts: Sequence[ThingPart], title: str) -> list[Thing]:
     """The thing put together, then what is sewn nowhere, each beside the other and on one line.
 
     A piece whose seat leads back to itself, or to no piece, stands beside.
@@ -78,7 +78,7 @@ def things(parts: Sequence[Part], title: str) -> list[Thing]:
     return _in_line([thing for thing in found if thing.slices])
 
 
-def _is_held(part: Part, by_name: dict[str, Part]) -> bool:
+def _is_held(part: ThingPart, by_name: dict[str, ThingPart]) -> bool:
     """Whether a piece is in the end on one that stands by itself."""
     passed = {part.name.casefold()}
     while part.seat is not None:
@@ -90,7 +90,7 @@ def _is_held(part: Part, by_name: dict[str, Part]) -> bool:
     return True
 
 
-def _beside(part: Part) -> list[Thing]:
+def _beside(part: ThingPart) -> list[Thing]:
     """The copies of a piece that is sewn nowhere; those that lie flat from above."""
     shown = part.copies if len(part.copies) <= MOST_BESIDE else part.copies[:1]
     labels = [part.name] * len(shown)
@@ -105,7 +105,7 @@ def _beside(part: Part) -> list[Thing]:
     ]
 
 
-def _painted(part: Part, parts: Sequence[Part], stance: Stance) -> Iterator[Slice]:
+def _painted(part: ThingPart, parts: Sequence[ThingPart], stance: Stance) -> Iterator[Slice]:
     """A piece with all that is sewn on it: what is behind first, what is on top last."""
     seen = part.copies[0]
     sewn = [other for other in parts if other.seat and other.seat.on.casefold() == part.name.casefold()]
@@ -158,7 +158,7 @@ def _level_of_width(seen: PieceOutline, radius: float) -> float:
     return low.level
 
 
-def _places(host: PieceOutline, part: Part, number: int, stance: Stance) -> list[Stance]:
+def _places(host: PieceOutline, part: ThingPart, number: int, stance: Stance) -> list[Stance]:
     """Where each copy is sewn to the side of another piece, its own lower end at the fabric."""
     assert part.seat is not None
     first, last = part.seat.rounds or (host.bands[0].number, host.bands[-1].number)

@@ -188,7 +188,7 @@ def _worked_into(cut: Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound
     return below, False
 
 
-def _first_acts(begun: Beginning, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAct, ...]:
+def _first_acts(begun: ChartOpening, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAct, ...]:
     """What is left to draw of a first round, the skipped chains of its foundation standing at its start."""
     rest = acts[begun.spent :]
     if not begun.spare or not rest:
@@ -197,7 +197,7 @@ def _first_acts(begun: Beginning, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAc
     return (PlacedAct(standing, rest[0].colour, True), *rest)
 
 
-def _first_ground(begun: Beginning) -> Below:
+def _first_ground(begun: ChartOpening) -> Below:
     grounds = tuple(Ground(foot, DrawnBase()) for foot in begun.start.places)
     return Below(begun.track, begun.start.reach, grounds)
 
@@ -231,7 +231,7 @@ _CLOSING = (Technique.JOIN_RING, Technique.JOIN)
 
 
 @dataclass(frozen=True, slots=True)
-class Beginning:
+class ChartOpening:
     """How a chart begins: its shape, what is in its middle and the track of that.
 
     `spent` of the acts are drawn with it; `spare` chains of a foundation stand up at the start of the first round.
@@ -246,7 +246,7 @@ class Beginning:
     left_out: str = ""
 
 
-def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken: bool = False) -> Beginning:
+def beginning(way: Way, acts: Sequence[PlacedAct], before: int | None, *, broken: bool = False) -> ChartOpening:
     """What these acts of a first round stand on, where `before` bases are known to be there.
 
     `broken` leaves the same room at the end of a ring of bases as the round above them does.
@@ -282,28 +282,28 @@ def _foundation(first: Sequence[Act], before: int | None) -> int:
     return chain_step(first[0])
 
 
-def _ring(chain: int, spent: int) -> Beginning:
+def _ring(chain: int, spent: int) -> ChartOpening:
     if not chain:
-        return Beginning(Layout.ROUND, ChartStart(Middle.RING, (), reach=RING_RADIUS), Circle(RING_RADIUS), spent)
+        return ChartOpening(Layout.ROUND, ChartStart(Middle.RING, (), reach=RING_RADIUS), Circle(RING_RADIUS), spent)
     drawn = min(chain, MOST_RING)
     radius = max(RING_RADIUS, drawn * 0.62 / tau)
     ovals = _around(Circle(radius), drawn)
     start = ChartStart(Middle.CHAIN_RING, (), ovals, radius + OVAL_BREADTH / 2)
     left_out = f"the ring has {chain:,} chains; {drawn} are drawn" if chain > drawn else ""
-    return Beginning(Layout.ROUND, start, Circle(radius), spent, left_out=left_out)
+    return ChartOpening(Layout.ROUND, start, Circle(radius), spent, left_out=left_out)
 
 
-def _round(count: int, middle: Middle, spent: int, spare: float = 0.0) -> Beginning:
+def _round(count: int, middle: Middle, spent: int, spare: float = 0.0) -> ChartOpening:
     track = Circle(max(1.0, (count + spare) / tau))
-    return Beginning(Layout.ROUND, _on(track, count, middle, spare), track, spent)
+    return ChartOpening(Layout.ROUND, _on(track, count, middle, spare), track, spent)
 
 
-def _row(chain: int, count: int, counted: int) -> Beginning:
+def _row(chain: int, count: int, counted: int) -> ChartOpening:
     count = max(count, 1)
     middle = Middle.CHAIN if chain else Middle.BASES
     track = Straight(count / 2, float(count), 0.0)
     spare = max(0, chain - count - counted)
-    return Beginning(Layout.ROWS, _on(track, count, middle), track, 1 if chain else 0, spare)
+    return ChartOpening(Layout.ROWS, _on(track, count, middle), track, 1 if chain else 0, spare)
 
 
 def _on(track: Track, count: int, middle: Middle, spare: float = 0.0) -> ChartStart:
@@ -317,7 +317,7 @@ def _around(track: Circle, count: int) -> tuple[Oval, ...]:
     return tuple(Oval(foot.point, foot.outward + pi / 2) for foot in feet)
 
 
-def _oval(takes: int, length: int, stitches: int) -> Beginning:
+def _oval(takes: int, length: int, stitches: int) -> ChartOpening:
     """Both sides of a chain: its last stitch is worked into once, the others from both sides.
 
     The chain is drawn as long as the stitches around it leave it room, so that they stand over it.
@@ -331,4 +331,4 @@ def _oval(takes: int, length: int, stitches: int) -> Beginning:
     ovals = tuple(Oval(Point(x, 0.0), 0.0) for x in along)
     start = ChartStart(Middle.CHAIN, tuple(places[:takes]), ovals, OVAL_BREADTH)
     track = Stadium((chain - 1) * pitch, 0.0)
-    return Beginning(Layout.OVAL, start, track, 1 if length else 0, max(0, length - chain))
+    return ChartOpening(Layout.OVAL, start, track, 1 if length else 0, max(0, length - chain))

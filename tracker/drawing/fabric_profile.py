@@ -27,6 +27,7 @@ _SHARE_BENT = 0.06
 """...and over this share of the whole line, so that a small piece keeps its shape."""
 _NODES = 40
 """Places along a filled piece that are moved outwards; more change the picture by less than a line's width."""
+# Times that all places are moved: more change the picture by less than a line's width.
 _SWEEPS = 50
 _HALVINGS = 12
 """Thirds taken to find the best place: to about a hundredth of the room that it has."""
@@ -89,6 +90,7 @@ def is_closed(points: Line, *, stuffed: bool = False) -> bool:
     """
     widest = max((radius for radius, _ in points), default=0.0)
     open_end = SEWN_ON if stuffed else CLOSED
+    # Three points are one cone: it has no middle that could bow out.
     return len(points) > 3 and points[0][0] <= CLOSED * widest and points[-1][0] <= open_end * widest
 
 
@@ -96,6 +98,7 @@ def is_closed(points: Line, *, stuffed: bool = False) -> bool:
 def filled(points: Line) -> Line:
     """The line of a closed piece as it bows out when it is filled: the most volume that the fabric can hold."""
     ends = [0.0, *accumulate(hypot(b[0] - a[0], b[1] - a[1]) for a, b in pairwise(points))]
+    # As above.
     if not ends[-1] or len(points) < 4:
         return points
     radii = [radius for radius, _ in points]

@@ -20,6 +20,7 @@ _SHEET = 640.0
 """The longer way of the drawing of a whole thing."""
 # Share of the yarn in the colour of what is still to come: seen, and not taken for made; by eye.
 _PALE = 0.22
+# Pixels: room for a label of some fifteen letters beside the outline.
 _BESIDE = 110.0
 # Room for a label beside the outline.
 _MARGIN = 24.0

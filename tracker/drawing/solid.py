@@ -34,7 +34,7 @@ _INSIDE = 0.72
 
 
 @dataclass(frozen=True, slots=True)
-class Shape:
+class Face:
     """A flat area of one yarn in the picture."""
 
     colour: str
@@ -49,7 +49,7 @@ class Slice:
     place of it in the room.
     """
 
-    shapes: tuple[Shape, ...]
+    shapes: tuple[Face, ...]
     light: tuple[float, ...]
     done: bool
     levels: tuple[float, float]
@@ -89,6 +89,7 @@ class Stance:
 
     def _sides(self) -> tuple[Vector, Vector]:
         x, y, z = self.up
+        # So near to the axis no direction away from it is nearest to the eye.
         front = (-z * x, -z * y, 1 - z * z) if abs(z) < 0.999 else (0.0, -1.0, 0.0)
         size = hypot(*front)
         front = (front[0] / size, front[1] / size, front[2] / size)
@@ -157,7 +158,7 @@ def _row(band: Band, stance: Stance) -> Slice:
         return seen_at(stance.at((2 * share - 1) * edge.radius, edge.level, 0.0))
 
     patches = [
-        Shape(
+        Face(
             patch.colour,
             (
                 *(corner(band.low, patch.start), corner(band.low, patch.end)),
@@ -168,7 +169,10 @@ def _row(band: Band, stance: Stance) -> Slice:
     ]
     whole = (corner(band.low, 0), corner(band.low, 1), corner(band.high, 1), corner(band.high, 0))
     return Slice(
-        (Shape(band.patches[0].colour, whole), *patches[1:]), (1.0,), band.done, stance.levels(band.low, band.high)
+        (Face(band.patches[0].colour, whole), *patches[1:]),
+        (1.0,),
+        band.done,
+        stance.levels(band.low, band.high),
     )
 
 
@@ -182,12 +186,12 @@ def _ring_of_fabric(index: int, seen: PieceOutline, stance: Stance) -> Slice:
     band = seen.bands[index]
     between = [_bent_edge(index, share, seen.bands) for share in _BENT]
     rings = (_ring(edge, seen, stance) for edge in (band.low, *between, band.high))
-    whole = Shape(band.patches[0].colour, hull(point for ring in rings for point in ring))
+    whole = Face(band.patches[0].colour, hull(point for ring in rings for point in ring))
     levels = stance.levels(band.low, band.high)
-    patches: tuple[Shape, ...] = ()
+    patches: tuple[Face, ...] = ()
     if band.plain is None and stance.is_upright:
         patches = tuple(
-            Shape(patch.colour, _front(band, (patch.start, patch.end), seen, stance)) for patch in band.patches
+            Face(patch.colour, _front(band, (patch.start, patch.end), seen, stance)) for patch in band.patches
         )
     return Slice((whole, *patches), _light(band, seen, stance), band.done, levels)
 
@@ -279,11 +283,12 @@ def _inside(seen: PieceOutline, stance: Stance) -> list[Slice]:
         deeper = band.low if is_end_above else band.high
         nearer = band.high if is_end_above else band.low
         shape = within(hull(_ring(nearer, seen, stance)), opening)
+        # Less than a triangle has no area to be seen.
         if len(shape) < 3:
             break
         is_flat = abs(band.high.level - band.low.level) < LOOK_DOWN * abs(band.high.radius - band.low.radius)
         light = (1.0 if is_flat else _INSIDE,)
-        found.append(Slice((Shape(band.patches[0].colour, shape),), light, band.done, stance.levels(deeper, nearer)))
+        found.append(Slice((Face(band.patches[0].colour, shape),), light, band.done, stance.levels(deeper, nearer)))
         if deeper.level > nearer.level:
             break
     return found
@@ -317,6 +322,7 @@ def _facing(band: Band, seen: PieceOutline) -> tuple[float, float]:
         return 1.0, 0.0
     turned = 1 if seen.bands[0].low.level <= seen.bands[-1].high.level else -1
     along, out = -turned * wide / size, turned * high / size
+    # Fabric that lies flatter than this is seen along its edge: it faces the way of the axis.
     return (along, out) if out > 0.05 else (abs(along), max(0.0, out))
 
 
@@ -343,6 +349,7 @@ def light_at(light: Sequence[float], share: float) -> float:
 def hull(points: Iterable[Point]) -> tuple[Point, ...]:
     """The smallest area without hollows around these points, counter-clockwise (Andrew 1979, from memory)."""
     ordered = sorted({(point.x, point.y) for point in points})
+    # Two points and one are their own hull.
     if len(ordered) < 3:
         return tuple(Point(*place) for place in ordered)
     lower, upper = _half(ordered), _half(ordered[::-1])

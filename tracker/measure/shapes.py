@@ -51,6 +51,7 @@ OVAL_LENGTH = 1.5
 CONE_HALF_ANGLE = math.pi / 6
 """Half the angle at the tip: with half of the flat growth a round, sin of it is 1/2 (geometry)."""
 
+# Larger than anything that is made in one piece by hand, and so is the next.
 MOST_ROUNDS = 400
 MOST_STITCHES = 5_000
 """Larger than anything that is made in one piece by hand; a slip of the keyboard."""
@@ -106,6 +107,7 @@ class Shaped:
 
 def shaped(shape: Shape, across: float, stitches: Stitches) -> Shaped:
     """The pattern of a shape `across` centimetres at its widest. Raises `CannotShape`."""
+    # Centimetres: from a bead to the largest blanket.
     if not 0.5 <= across <= 300:
         raise CannotShape("a size from 0.5 to 300 cm is needed")
     if shape is Shape.SQUARE:
@@ -218,6 +220,7 @@ def _square(across: float, stitches: Stitches) -> tuple[tuple[str, ...], tuple[f
     if not (2 <= wide <= MOST_STITCHES and 2 <= rows <= MOST_ROUNDS):
         raise CannotShape(f"{across:g} cm would be {rows} rows of {wide} stitches")
     first = f"Row 1: ch {wide + 1}, sc in 2nd ch from hook and in each ch across, turn ({wide})"
+    # Of three rows one lies between the first and the last.
     between = "Row 2" if rows == 3 else f"Rows 2-{rows - 1}"
     middle = () if rows == 2 else (f"{between}: ch 1, sc across, turn ({wide})",)
     last = f"Row {rows}: ch 1, sc across, fasten off ({wide})"

@@ -94,6 +94,7 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
 def _hides_sign(atoms: list[Atom], place: int, terms: str) -> bool:
     """Whether the last letter of a word is the sign of multiplication: "incx6"."""
     text, after = atoms[place].text, atoms[place + 1] if place + 1 < len(atoms) else None
+    # "3x" and "x" are signs of their own; a stitch has two letters at least.
     if len(text) < 3 or text[-1] != "x" or after is None or not after.glued or not after.text[0].isdecimal():
         return False
     words = vocabulary(terms)

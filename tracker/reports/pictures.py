@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from tracker.drawing.assembly import MOST_COPIES, Part, Thing, things
+from tracker.drawing.assembly import MOST_COPIES, Thing, ThingPart, things
 from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
@@ -135,7 +135,7 @@ class ObjectPicture:
         `made` gives how many rounds are made of a piece (its index) in one of its copies (from 1); None: all of them.
         """
         measured = measure_pattern(pattern)
-        parts: list[Part] = []
+        parts: list[ThingPart] = []
         left_out = [short(piece.name, 40) for piece in pattern.pieces[MOST_PARTS:]]
         for number, piece in enumerate(pattern.pieces[:MOST_PARTS]):
             lying = _lying(pattern, piece, measured)
@@ -145,7 +145,7 @@ class ObjectPicture:
             copies = range(1, min(piece.make, MOST_COPIES) + 1)
             done = [made(number, copy) if made else None for copy in copies]
             drawn = {each: lying.outline(piece, each) for each in set(done)}
-            parts.append(Part(piece.name, tuple(drawn[each] for each in done), piece.seat))
+            parts.append(ThingPart(piece.name, tuple(drawn[each] for each in done), piece.seat))
         shown = things(parts, short(pattern.title, 60))
         if not shown:
             return None

@@ -2,55 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
-from tracker.diagnostics import Problem, Severity, error, note, verdict_of
-from tracker.lazy_dataclass import dataclass
+from tracker.diagnostics import Severity, error, note, verdict_of
 from tracker.normalize import clean
 from tracker.notation.glossary import abbreviation
 from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.bases import takes_beside
-from tracker.rounds.checks import Weighed, weigh_range
-from tracker.rounds.plan import Plan
+from tracker.rounds.checks import LineReport, Weighed, weigh_range
 from tracker.rounds.resolver import Base
 from tracker.span import NOWHERE
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
-
-
-@dataclass(frozen=True)
-class LineReport:
-    """What one round comes to. Numbers are None where they are not known.
-
-    `uses` counts the spaces between the stitches too, but not where more of both are used than there are stitches:
-    how many spaces there are is not given here, and nobody can be told that 32 of 28 are used up.
-    """
-
-    leaves: int | None
-    uses: int | None
-    by_kind: Mapping[str, int]
-    stated: int | None
-    verdict: str
-    problems: tuple[Problem, ...]
-    plan: Plan | None
-
-    @property
-    def messages(self) -> list[str]:
-        return [f"{p.message}; {p.help}" if p.help else p.message for p in self.problems]
-
-    def as_json(self) -> dict[str, object]:
-        """The report as plain values for JSON."""
-        return {
-            "leaves": self.leaves,
-            "uses": self.uses,
-            "by_kind": dict(self.by_kind),
-            "stated": self.stated,
-            "verdict": self.verdict,
-            "messages": self.messages,
-        }
 
 
 def read_line(text: str, before: int | None, terms: str = "US", context: Context | None = None) -> LineReport:

@@ -45,6 +45,7 @@ ABBREVIATION = 1
 REMARK = 2
 # Cost, above all that may be left out without a question.
 SENTENCE_WITH_STITCHES = 6
+# As the one above, and a little less: a sentence with stitches in it is the worse guess.
 UNKNOWN_STITCH = 5
 
 SMALL = 4

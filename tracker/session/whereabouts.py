@@ -44,7 +44,7 @@ class Clue(Enum):
         return self in (Clue.STITCHES, Clue.ALIKE)
 
 
-class Look(Enum):
+class FabricLook(Enum):
     """What can be seen in a round without counting."""
 
     WIDER = "wider: two or more stitches in one"
@@ -73,7 +73,7 @@ class Seen:
 
 
 @dataclass(frozen=True, slots=True)
-class Question:
+class PlaceQuestion:
     """What is asked, and the answers to choose from; a number is typed where there are none."""
 
     clue: Clue
@@ -124,18 +124,18 @@ def _seen(pattern: Pattern, state: State, copy: Copy) -> Iterator[Seen]:
         yield Seen(index, item.label, (*clues.items(), (Clue.ALIKE, frozenset((str(alike),)))))
 
 
-def _looks(item: Round) -> set[Look]:
+def _looks(item: Round) -> set[FabricLook]:
     if item.plan is None:
         return set()
     works = [act for act in item.plan.acts() if act.role is Role.WORK]
     found = {
-        Look.WIDER: any(act.is_increase and act.into is Into.STITCH for act in works),
-        Look.NARROWER: any(act.is_decrease for act in works),
-        Look.RIDGE: any(act.loop in (Loop.BACK, Loop.FRONT) for act in works),
-        Look.POSTS: any(act.loop in (Loop.BACK_POST, Loop.FRONT_POST) for act in works),
-        Look.HOLES: item.plan.tally.spaces > 0,
+        FabricLook.WIDER: any(act.is_increase and act.into is Into.STITCH for act in works),
+        FabricLook.NARROWER: any(act.is_decrease for act in works),
+        FabricLook.RIDGE: any(act.loop in (Loop.BACK, Loop.FRONT) for act in works),
+        FabricLook.POSTS: any(act.loop in (Loop.BACK_POST, Loop.FRONT_POST) for act in works),
+        FabricLook.HOLES: item.plan.tally.spaces > 0,
     }
-    return {look for look, is_so in found.items() if is_so} or {Look.PLAIN}
+    return {look for look, is_so in found.items() if is_so} or {FabricLook.PLAIN}
 
 
 def _kinds(item: Round, terms: str) -> frozenset[str]:
@@ -144,7 +144,7 @@ def _kinds(item: Round, terms: str) -> frozenset[str]:
     return frozenset(names.get(kind, kind) for kind, count in kinds if count)
 
 
-def question_of(pattern: Pattern, search: Search) -> Question | None:
+def question_of(pattern: Pattern, search: Search) -> PlaceQuestion | None:
     """The question that leaves the fewest rounds at the worst answer; None where no answer would tell them apart,
     where they are few enough to choose from, or where enough was asked."""
     few_enough = MOST_OFFERED if len(search.asked) >= LEAST_QUESTIONS else 1
@@ -157,10 +157,10 @@ def question_of(pattern: Pattern, search: Search) -> Question | None:
     is_flat = search.copy.piece < len(pattern.pieces) and pattern.pieces[search.copy.piece].start is Start.ROWS
     last = f"the last whole {'row' if is_flat else 'round'}: {clue.value}"
     if clue.is_number:
-        return Question(clue, last)
+        return PlaceQuestion(clue, last)
     answers = dict.fromkeys(answer for each in search.seen for answer in sorted(each.answers(clue)))
-    ordered = (look.value for look in Look if look.value in answers) if clue is Clue.LOOK else answers
-    return Question(clue, last, tuple(ordered))
+    ordered = (look.value for look in FabricLook if look.value in answers) if clue is Clue.LOOK else answers
+    return PlaceQuestion(clue, last, tuple(ordered))
 
 
 def _left_at_worst(seen: tuple[Seen, ...], clue: Clue) -> int:
@@ -169,7 +169,7 @@ def _left_at_worst(seen: tuple[Seen, ...], clue: Clue) -> int:
     return max(told.values(), default=0) + unknown
 
 
-def narrowed(search: Search, question: Question, answer: str) -> Search:
+def narrowed(search: Search, question: PlaceQuestion, answer: str) -> Search:
     """The search after an answer, "" for one that cannot be told. Raises Refused where no round fits."""
     asked = (*search.asked, question.clue)
     if not answer:

@@ -25,7 +25,7 @@ NEARLY = 0.15
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class MisprintOffer:
     """One change that makes everything agree: where, the line as it then reads, and why, in a sentence."""
 
     round_index: int
@@ -53,14 +53,14 @@ class Finding:
     round_index: int
     seen_at: int
     sentence: str
-    offers: tuple[Offer, ...] = ()
+    offers: tuple[MisprintOffer, ...] = ()
 
     @property
     def corrected_line(self) -> str:
         return self.offers[0].corrected_line if self.offers else ""
 
     @property
-    def rivals(self) -> tuple[Offer, ...]:
+    def rivals(self) -> tuple[MisprintOffer, ...]:
         """Other changes that are about as likely as the first; the same one in another place is not told again."""
         near = (offer for offer in self.offers[1:] if offer.cost < self.offers[0].cost + NEARLY)
         return tuple(offer for offer in near if offer.sentence != self.sentence)
@@ -125,10 +125,10 @@ def _finding(piece: int, checked: Checked, seen: int, found: list[Repair]) -> Fi
     return Finding(piece, offers[0].round_index, checked.of_line[seen][0], offers[0].sentence, offers)
 
 
-def _offer(checked: Checked, repair: Repair) -> Offer:
+def _offer(checked: Checked, repair: Repair) -> MisprintOffer:
     first, *others = sorted(repair.lines)
     partner = others[0] if others else None
-    return Offer(
+    return MisprintOffer(
         round_index=checked.of_line[first][0],
         edit=repair.edit,
         corrected_line=repair.lines[first],

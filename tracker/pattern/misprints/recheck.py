@@ -111,7 +111,7 @@ def _growth(round_: Round) -> int | None:
 
 
 @dataclass(frozen=True)
-class Sheet:
+class CheckedSheet:
     """The written lines of a piece, and what the rest of the pattern says about their words."""
 
     entries: tuple[Entry, ...]
@@ -120,7 +120,7 @@ class Sheet:
     main: str
     below: PieceBelow | None = None
 
-    def with_lines(self, texts: Mapping[int, str]) -> Sheet:
+    def with_lines(self, texts: Mapping[int, str]) -> CheckedSheet:
         """The same with the text of some lines changed."""
         entries = [replace(entry, text=texts.get(n, entry.text)) for n, entry in enumerate(self.entries)]
         return replace(self, entries=tuple(entries))
@@ -136,6 +136,6 @@ class Sheet:
         return Checked(tuple(rounds), tuple(lines), tuple(tuple(numbers) for numbers in of_line))
 
 
-def sheet_of(pattern: Pattern, piece: int) -> Sheet:
+def sheet_of(pattern: Pattern, piece: int) -> CheckedSheet:
     made = pattern.pieces[piece]
-    return Sheet(made.entries, made.context, pattern.yarns, made.main, made.below)
+    return CheckedSheet(made.entries, made.context, pattern.yarns, made.main, made.below)

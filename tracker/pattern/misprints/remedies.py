@@ -17,7 +17,7 @@ from tracker.notation.line import Context
 from tracker.notation.reader import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
-from tracker.pattern.misprints.finder import Finding, Offer, find_in
+from tracker.pattern.misprints.finder import Finding, MisprintOffer, find_in
 from tracker.pattern.model import Pattern, Piece
 
 # As many as fit under a round on a small screen.
@@ -78,12 +78,12 @@ def _proposed(piece: Piece, first: int) -> Iterator[Remedy]:
             yield Remedy(((first, each.text.strip()),), told, each.leaves)
 
 
-def _touched(finding: Finding, offer: Offer) -> set[int]:
+def _touched(finding: Finding, offer: MisprintOffer) -> set[int]:
     partner = () if offer.partner_index is None else (offer.partner_index,)
     return {finding.seen_at, finding.round_index, offer.round_index, *partner}
 
 
-def _remedy(pattern: Pattern, piece_index: int, round_index: int, offer: Offer) -> Remedy:
+def _remedy(pattern: Pattern, piece_index: int, round_index: int, offer: MisprintOffer) -> Remedy:
     piece = pattern.pieces[piece_index]
     firsts = [rounds_of_line(piece, offer.round_index)[0]]
     if offer.partner_index is not None:

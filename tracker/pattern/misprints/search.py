@@ -21,7 +21,7 @@ from tracker.pattern.misprints.edits import (
     total_edits,
 )
 from tracker.pattern.misprints.house_style import HouseWording, wording
-from tracker.pattern.misprints.recheck import COUNTING, Checked, Sheet
+from tracker.pattern.misprints.recheck import COUNTING, Checked, CheckedSheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
 from tracker.pattern.round_below import base_left_by
 from tracker.rounds.checks import Weighed, weigh, weigh_range
@@ -98,7 +98,7 @@ class Budget:
         return self.left > 0
 
 
-def repairs(sheet: Sheet, checked: Checked, seen: int, most: int, budget: Budget) -> list[Repair]:
+def repairs(sheet: CheckedSheet, checked: Checked, seen: int, most: int, budget: Budget) -> list[Repair]:
     """What could have been meant, likeliest first; `seen` is the line whose numbers do not agree."""
     search = _Search(sheet, checked, seen, budget)
     return search.accepted(search.singles(), most) or search.accepted(search.doubles(), most)
@@ -113,7 +113,7 @@ def _read(text: str, context: Context, main: str) -> Line:
 class _Search:
     """One complaint under search."""
 
-    sheet: Sheet
+    sheet: CheckedSheet
     checked: Checked
     seen: int
     budget: Budget

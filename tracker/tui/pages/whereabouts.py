@@ -8,7 +8,7 @@ from textual import events
 
 from tracker.session.state import Refused, copy_name
 from tracker.session.whereabouts import (
-    Question,
+    PlaceQuestion,
     Search,
     Whereabouts,
     begin_search,
@@ -40,7 +40,7 @@ class WhereaboutsPage(Page):
 
     def _ask(self) -> None:
         """The next question, or the places that are left."""
-        self._question: Question | None = question_of(self._desk.pattern, self._searches[-1])
+        self._question: PlaceQuestion | None = question_of(self._desk.pattern, self._searches[-1])
         self._number = asked("type the number:") if self._question and not self._question.answers else None
         self._refused = ""
         back = (Choice("backspace", "last question"),) if len(self._searches) > 1 else ()

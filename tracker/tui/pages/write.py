@@ -40,7 +40,7 @@ _STOPS = (Severity.ERROR, Severity.DISAGREES)
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class WriteOffer:
     """What the words typed stand for: whole rounds that come out, or many rounds at once, or why neither."""
 
     rounds: tuple[str, ...] = ()
@@ -88,7 +88,7 @@ class WritePage(Page):
         self._at = self._open_round() if at is None else at
         self._line = self._fresh_line()
         self._refused = ""
-        self._offer: tuple[str, Offer] | None = None
+        self._offer: tuple[str, WriteOffer] | None = None
         self._measured: tuple[str, str] | None = None
 
     @property
@@ -123,27 +123,27 @@ class WritePage(Page):
         return self._piece is not None and self._piece.start is Start.ROWS
 
     @property
-    def offer(self) -> Offer:
+    def offer(self) -> WriteOffer:
         """What the words typed stand for. Of rounds only those that come out over what is there."""
         typed = self._line.entry.text
         if self._offer is None or self._offer[0] != typed:
             self._offer = typed, self._offered(typed)
         return self._offer[1]
 
-    def _offered(self, typed: str) -> Offer:
+    def _offered(self, typed: str) -> WriteOffer:
         there, piece = self._line.around, self._piece
         if piece is not None and self._at is not None:
             going = going_on(typed, piece, self._at, there.context.terms)
             if going is not None:
                 wrong = self._wrong_in(going)
-                return Offer(why_not=wrong) if wrong else Offer(going=going)
+                return WriteOffer(why_not=wrong) if wrong else WriteOffer(going=going)
         meant = whole_rounds(typed, piece, there.context.terms, self._at)
         readings = [(text, read_live(text, there)) for text in meant]
         proven = tuple(text for text, reading in readings if reading.is_clean)
         if proven or not typed.strip() or not meant:
-            return Offer(proven)
+            return WriteOffer(proven)
         told = _first_wrong(readings[0][1].problems)
-        return Offer(why_not=f"{meant[0]} does not come out here{f': {told.message}' if told else ''}")
+        return WriteOffer(why_not=f"{meant[0]} does not come out here{f': {told.message}' if told else ''}")
 
     def _wrong_in(self, going: Going) -> str:
         """Why the first line of many does not come out; "" if it does."""
