@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import pytest
 from support.document_patterns import shipped
 
@@ -117,3 +119,14 @@ def test_a_round_without_end_costs_no_more_than_its_text() -> None:
     pattern = only_piece("Rnd 1 (P): 1000000000 sc in magic ring\nRnd 2: [(P) 2 sc, (B) 2 sc] x 250000000", "joined")
     (words,) = watched(pattern)["Rnd 2"]
     assert words.startswith("in this order: 250000000 times (2 plum, 2 bone)")
+
+
+def test_a_yarn_that_is_joined_anew_is_not_drawn_through_as_well() -> None:
+    """Where the old yarn is fastened off the new one is joined (read of on pages about changing colour)."""
+    rounds = "Rnd 1: With P, 6 sc in magic ring, sl st to first sc\nRnd 2: With B, inc x 6, sl st to first sc"
+    fresh = only_piece(rounds, "joined")
+    piece = replace(fresh.pieces[0], notes=("Each colour is new: fasten off the old one and join the new one.",))
+    said = watched(replace(fresh, pieces=(piece,)))
+    assert "fasten off the yarn before, and join bone for this round" in said["Rnd 2"]
+    assert not any("draw" in words for line in said.values() for words in line)
+    assert any("draw bone through" in words for words in watched(fresh)["Rnd 1"])

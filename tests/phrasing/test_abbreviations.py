@@ -72,3 +72,13 @@ def test_a_sheet_in_uk_terms_never_names_a_us_stitch() -> None:
     assert dict(sheet.abbreviations)["tr"] == "treble"
     assert "sc" not in dict(sheet.abbreviations)
     assert sheet.gauge_word == "Tension"
+
+
+def test_every_short_word_of_a_round_is_listed() -> None:
+    """Abbreviations as of the Craft Yarn Council's list and two UK books (read about, seen restated)."""
+    found = used(
+        "With MC, MB, dc in ea st, alt 1 dc, 1 tr; with CC, yrh and ss", "UK", colours=frozenset({"mc", "cc"})
+    )
+    names = {"ea": "each", "alt": "alternate", "CC": "contrasting colour", "MC": "main colour"}
+    assert {short: found.get(short) for short in names} == names
+    assert found["yrh"] == "yarn round hook" and found["MB"].startswith("bobble: ")

@@ -6,6 +6,7 @@ Crochet" (2018), restated here from memory. Rows marked so are common practice, 
 
 from __future__ import annotations
 
+import re
 from dataclasses import dataclass
 
 import pytest
@@ -206,3 +207,30 @@ def test_a_stitch_of_the_other_terms_is_refused_with_the_reason(text: str, word:
     (problem,) = (p for p in report.problems if p.code == "mixed-terms")
     assert problem.message == f"'{word}' does not exist in {terms} terms: are these {other} terms?"
     assert problem.help == f'set terms = "{other}", or write the {terms} name'
+
+
+US_ONLY = re.compile(r"\b(?:sc|hdc|single crochet|skip)\b")
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "shell in each st",
+        "shell, flurb, 2 dc",
+        "2 dc, fan, 2 dc",
+        "(2 htr, dec) x 2",
+        "frond in next st",
+        "dc around (11)",
+        "1 dc, sc, 1 dc",
+        "inc x 9",
+        "wander about",
+    ],
+)
+def test_what_is_told_of_a_uk_line_is_told_in_uk_terms(line: str) -> None:
+    """A fan of 5 trebles is no fan of 5 dc (UK): publishers' tables of terms."""
+    report = read_line(line, before=12, terms="UK")
+    told = [f"{problem.message} {problem.help}" for problem in report.problems]
+    assert told or line == "dc around (11)"
+    assert not any(
+        US_ONLY.search(words.replace(f"'{line}'", "")) for words in told if "sc' does not exist" not in words
+    )

@@ -14,6 +14,7 @@ from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
+from tracker.session.colour_changes import begins_fresh
 
 MOST_STRETCHES = 12
 """Stretches of colour that are told of one round; a picture in yarn has its own chart."""
@@ -44,7 +45,7 @@ class _Watch:
         after = self.lines[index + 1].rounds[0] if index + 1 < len(self.lines) else None
         before = self.lines[index - 1].rounds[-1] if index else None
         return (
-            *_findings(line),
+            *_findings(line, self.piece.start is Start.ROWS),
             *self._below(line),
             *self._loops(line),
             *self._yarn_at_start(line.rounds[0], before),
@@ -87,8 +88,23 @@ class _Watch:
             yield f"keep the loops that stay free in sight: {self._label(later)} goes into them"
 
     def _yarn_at_start(self, round_: Round, before: Round | None) -> Iterator[str]:
-        if before is not None and round_.colour and _is_cut(before):
-            yield f"the yarn was fastened off: join {self.pattern.yarn_name(round_.colour)} for this round"
+        if before is None or not round_.colour:
+            return
+        name = self.pattern.yarn_name(round_.colour)
+        if _is_cut(before):
+            yield f"the yarn was fastened off: join {name} for this round"
+        elif (
+            self._begins_fresh(round_) and ((before.plan and before.plan.ends_with) or before.colour) != round_.colour
+        ):
+            yield f"fasten off the yarn before, and join {name} for this round"
+
+    def _begins_fresh(self, round_: Round) -> bool:
+        """Whether the pattern says that the yarn of this round is joined and not drawn through before it."""
+        names = [piece.name for piece in self.pattern.pieces]
+        numbers = [each.number for each in self.piece.rounds]
+        if self.piece.name not in names or round_.number not in numbers:
+            return False
+        return begins_fresh(self.pattern, names.index(self.piece.name), numbers.index(round_.number))
 
     def _yarns_inside(self, round_: Round) -> Iterator[str]:
         if round_.plan is None:
@@ -126,7 +142,7 @@ class _Watch:
         if after is None or last.plan is None or _is_cut(last):
             return
         present = _stretches(last.plan.body, last.colour)[1]
-        if not after.colour or after.colour == present:
+        if not after.colour or after.colour == present or self._begins_fresh(after):
             return
         of = "last chain" if _ends_in_chain(last.plan) else "last stitch"
         where = f"at the end of {last.label} " if len(line.rounds) > 1 else ""
@@ -151,11 +167,12 @@ _HALVES = (Loop.BACK, Loop.FRONT)
 _DRAWN_BEFORE = "draw each new yarn through at the last pull-through of the stitch before it"
 
 
-def _findings(line: WrittenLine) -> Iterator[str]:
+def _findings(line: WrittenLine, is_row: bool) -> Iterator[str]:
     """What was found wrong with a round is never left off the sheet."""
     first = line.rounds[0]
     if first.plan is None:
-        yield "this round could not be read: work it as it stands, and count for yourself"
+        what = "row" if is_row else "round"
+        yield f"this {what} could not be read: work it as it stands, and count for yourself"
     elif not line.reads_back:
         yield "these words were not read back to the same counts: compare them with the pattern"
     if line.said_otherwise:

@@ -193,13 +193,32 @@ def _any_of(words: str, *phrases: str) -> str:
 
 
 _SIGNS: dict[Concern, str] = {
-    Concern.MAGNETS: _any_of("magnet magnetic"),
+    Concern.MAGNETS: _any_of("magnet magnetic neodymium"),
     Concern.BATTERIES: _any_of(
-        "battery batterie led", "fairy light", "light string", "string of lights", "tea light"
+        "battery batterie led",
+        "coin cell",
+        "button cell",
+        "fairy light",
+        "light string",
+        "string of lights",
+        "tea light",
     ),
     Concern.SMALL_PARTS: _any_of(
-        "eye nose bead button sequin bell snap gem squeaker rattle pebble washer coin glitter",
-        *("pom pom", "small part", "press stud", "key ring", "key chain", "split ring", "jump ring"),
+        "eye nose bead button sequin bell snap gem rhinestone brad stud squeaker rattle pebble washer coin glitter "
+        "charm shank zip zipper penny pennie peg",
+        *(
+            "pom pom",
+            "small part",
+            "press stud",
+            "key ring",
+            "wooden ring",
+            "metal ring",
+            "plastic ring",
+            "teething ring",
+            "key chain",
+            "split ring",
+            "jump ring",
+        ),
     ),
     Concern.CORDS: _any_of(
         "cord drawstring strap ribbon lanyard leash tie string tassel fringe garland bunting elastic shoelace laces",
@@ -216,11 +235,20 @@ _SIGNS: dict[Concern, str] = {
         *("hang it", "hang them", "lace it up"),
     ),
     Concern.SOOTHERS: _any_of("pacifier soother", "dummy clip", "dummy holder", "dummy chain"),
-    Concern.SHARP: _any_of("wire", "pipe cleaner", "chenille stem", "safety pin", "brooch pin", "pin back"),
-    Concern.WEIGHTS: _any_of("rice bean lentil sand gravel stone pebble pellet shot coin weight washer marble"),
-    Concern.STUFFING: _any_of("stuff stuffed stuffing fibrefill fiberfill wadding filling fill filled pellet"),
+    Concern.SHARP: _any_of(
+        "wire", "pipe cleaner", "chenille stem", "safety pin", "brooch pin", "bar pin", "brooch back", "pin back"
+    ),
+    Concern.WEIGHTS: _any_of(
+        "rice bean pea lentil sand gravel stone pebble pellet shot coin penny pennie weight washer marble",
+        *("cherry stone", "weigh it down", "weighed down", "weigh the"),
+    ),
+    Concern.STUFFING: _any_of(
+        "stuff stuffed stuffing fibrefill fiberfill wadding filling fill filled padded padding pellet",
+        "to pad",
+        "pad the",
+    ),
     Concern.THREADS: _any_of("fringe hair mane glitter beard"),
-    Concern.HOLES: _any_of("lacy lace openwork mesh eyelet"),
+    Concern.HOLES: _any_of("lacy lace openwork mesh eyelet filet"),
     Concern.TAILS: _any_of("", "yarn tail", "yarn end", "loose end", "tail end", "starting tail", "long tail"),
     Concern.HEAT: _any_of(
         "coaster trivet kettle teapot candle casserole",
@@ -252,14 +280,16 @@ _YARN_TAIL = (
 _IS_NONE_OF_IT = (
     # A stitch, a shade or a thing that is only called after it: "bead stitch", "stone grey", "coin purse".
     r"\b{sign}[ -](?:stitch(?:es)?|colou?r(?:ed)?|gr[ae]y|beige|pink|white|shaped?|pattern|weight|category)\b",
-    r"\b{sign}[ -](?:yarns?|cotton|sleeves?|purse|band|clip|slide|phone|edging|trim)\b",
+    r"\b{sign}[ -](?:yarns?|cotton|sleeves?|purse|band|phone|edging|trim)\b",
     # What is not to be there: "no buttons", "without any wire", "instead of eyes", "do not stuff".
     r"\b(?:no|without|instead of|rather than|never|not|don't|skip the|leave out the)(?: \w+){{0,2}} {sign}\b",
-    # Embroidered features are no parts, up to the end of the clause.
-    r"\b(?:embroider\w*|crochet(?:ed)?|felt|knitted)\b(?: \w+){{0,5}} {sign}\b",
+    # Features of yarn are no parts, up to the end of the clause.
+    r"\b(?:embroider\w*|crochet(?:ed)?|felt|knitted|satin stitch|french knots?|bobble|straight stitch(?:es)?)\b"
+    r"(?: \w+){{0,5}} {sign}\b",
     # Words that are verbs here: "tie off", "handle with care", "string the beads"; and the maker's own tools.
-    r"\bties? (?:off|a knot|it|in|on|them|together|both|the (?:ends?|tails?|yarn|strands?))\b",
-    r"\b(?:handles? (?:with|gently|carefully)|hook handles?|handles? of (?:the|your) hook)\b",
+    r"\bties? (?:off|a knot|it|in|on|them|together|both|the (?:\w+ )?(?:ends?|tails?|yarn|strands?))\b",
+    r"\b(?:handles? (?:with|gently|carefully|(?:the|this|it|them|your)\b[^.;]*)|hook handles?)\b",
+    r"\bhandles? of (?:the|your) hook\b",
     r"\bstrings? (?:the|each|all|on)\b|\bsnap (?:shut|off)\b|\bfill (?:in|out|up the row)\b",
     r"\bneedle(?:'s)? eyes?\b|\beyes? of (?:the|a|your) (?:\w+ )?needle\b",
     r"\bbelly[ -]?buttons?\b|\bhair[ -]?(?:bands?|clips?|ties?)\b",
@@ -340,7 +370,9 @@ def _sign(concern: Concern) -> re.Pattern[str]:
 
 @cache
 def _harmless(concern: Concern) -> re.Pattern[str]:
-    return re.compile("|".join(way.format(sign=_SIGNS[concern]) for way in _IS_NONE_OF_IT))
+    # A stitch that is called after holes has them.
+    ways = _IS_NONE_OF_IT[1:] if concern is Concern.HOLES else _IS_NONE_OF_IT
+    return re.compile("|".join(way.format(sign=_SIGNS[concern]) for way in ways))
 
 
 def _cautions(concerns: set[Concern]) -> tuple[Caution, ...]:

@@ -14,7 +14,7 @@ from typing import Any
 
 from tracker.diagnostics import Problem, Severity, error
 from tracker.normalize import clean, fold
-from tracker.notation.glossary import stitch_words
+from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.notation.line import Context, OwnWord
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
@@ -301,7 +301,8 @@ def _piece(
     rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
-        table.problem("no-rounds", message, "begin each round with its number: Rnd 1: 6 sc in magic ring", at[0])
+        help = f"begin each round with its number: Rnd 1: 6 {abbreviation('sc', context.terms)} in magic ring"
+        table.problem("no-rounds", message, help, at[0])
     return Piece(
         name=name,
         rounds=tuple(rounds),

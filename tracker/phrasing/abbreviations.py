@@ -21,6 +21,7 @@ from tracker.notation.token_kinds import T
 from tracker.phrasing.terms import plural, prose_in_terms, stitches_named
 
 WORDS: dict[str, tuple[str, str]] = {
+    "alt": ("alt", "alternate"),
     "approx": ("approx", "approximately"),
     "beg": ("beg", "begin, beginning"),
     "bet": ("bet", "between"),
@@ -29,11 +30,13 @@ WORDS: dict[str, tuple[str, str]] = {
     "bl": ("BL", "back loop"),
     "flo": ("FLO", "front loop only"),
     "fl": ("FL", "front loop"),
+    "cc": ("CC", "contrasting colour"),
     "ch": ("ch", "chain"),
     "chs": ("ch", "chain"),
     "cont": ("cont", "continue"),
     "dec": ("dec", "decrease: two stitches worked into one"),
     "decs": ("dec", "decrease: two stitches worked into one"),
+    "ea": ("ea", "each"),
     "inc": ("inc", "increase: two stitches in one"),
     "incs": ("inc", "increase: two stitches in one"),
     "inv": ("inv dec", "invisible decrease: in the front loops of both stitches"),
@@ -42,6 +45,7 @@ WORDS: dict[str, tuple[str, str]] = {
     "fo": ("FO", "fasten off"),
     "lp": ("lp", "loop"),
     "lps": ("lp", "loop"),
+    "mc": ("MC", "main colour"),
     "mr": ("MR", "magic ring"),
     "pat": ("pat", "pattern"),
     "patt": ("patt", "pattern"),
@@ -67,6 +71,12 @@ WORDS: dict[str, tuple[str, str]] = {
     "yrh": ("yrh", "yarn round hook"),
 }
 """By the word as it is met, in lower case: how it is listed, and what it is short for."""
+
+_LONGEST_SHORT = 3
+"""A group called by so few letters (MB, PC) is called by an abbreviation, which is listed as such."""
+
+_COLOURS = ("cc", "mc")
+"""Yarns that are called by what they are for, and not by a letter of their own."""
 
 SIGNS: tuple[tuple[str, str, str], ...] = (
     (
@@ -118,7 +128,7 @@ def _in_round(text: str, context: Context, terms: str) -> Iterator[tuple[str, st
     for token in scan(folded, terms, context.colours):
         yield from _of_token(token, folded[token.start : token.end], context, terms)
     for word in re.findall(r"(?<![\da-z])[a-z]+", folded):
-        if word in WORDS and word not in context.colours:
+        if word in WORDS and (word in _COLOURS or word not in context.colours):
             yield WORDS[word]
     for match in re.finditer(r"\b([a-z]+)([2-9])tog\b", folded):
         kind = next((token.name for token in scan(match[1], terms) if token.kind is T.STITCH), "")
@@ -137,7 +147,9 @@ def _of_token(token: Token, said: str, context: Context, terms: str) -> Iterator
     elif token.kind in (T.INC, T.DEC) and token.value in BY_ID:
         yield from _stitch(str(token.value), said.split()[0], terms)
     elif token.kind is T.BUNCH:
-        yield token.name, _group(token.name, context, terms)
+        words = said if len(said) > _LONGEST_SHORT or said == token.name else f"{said.upper()}"
+        meaning = _group(token.name, context, terms)
+        yield (words, f"{token.name}: {meaning}") if words.isupper() else (token.name, meaning)
 
 
 def _stitch(kind: str, said: str, terms: str) -> Iterator[tuple[str, str]]:

@@ -367,9 +367,8 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
         return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
     if near:
         return cursor.fail("unknown-word", f"unknown word '{word}': did you mean {near}?", span)
-    return cursor.fail(
-        "unknown-word", f"unknown word '{word}'", span, "expected a stitch such as sc, inc, dec, ch, sk"
-    )
+    shortest = "sc, inc, dec, ch, sk" if terms == "US" else "dc, inc, dec, ch, miss"
+    return cursor.fail("unknown-word", f"unknown word '{word}'", span, f"expected a stitch such as {shortest}")
 
 
 def of_other_terms(cursor: Cursor, index: int) -> str:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from tracker.diagnostics import warning
 from tracker.notation.ast import Made, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
+from tracker.notation.glossary import abbreviation
 from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch, together
 from tracker.notation.parser import quantity as counts
 from tracker.notation.phrase_pattern import PhrasePattern
@@ -174,7 +175,8 @@ def _bunch(cursor: Cursor, name: str) -> Head:
     if not bunch.usual:
         span = cursor.span(cursor.place - 1)
         message = f"{_article(name)} {name}: how many places does it take, how many does it leave?"
-        raise cursor.fail("asked-stitch", message, span, f"tell it in a line of its own, such as {name} = 1 dc")
+        example = f"{name} = 1 {abbreviation('dc', cursor.context.terms)}"
+        raise cursor.fail("asked-stitch", message, span, f"tell it in a line of its own, such as {example}")
     if bunch.stitches is None:
         _note_assumed(cursor, name)
     usual = _named_group(name, tuple(Made(kind, number) for kind, number in bunch.usual))
@@ -195,7 +197,8 @@ def _note_assumed(cursor: Cursor, name: str) -> None:
     """Once a line: what a group without a definition was taken for."""
     if any(note.code == "undefined-group" for note in cursor.notes):
         return
-    usual = " and ".join(f"{number} {kind}" for kind, number in BUNCH_BY_ID[name].usual)
+    terms = cursor.context.terms
+    usual = " and ".join(f"{number} {abbreviation(kind, terms)}" for kind, number in BUNCH_BY_ID[name].usual)
     message = f"'{name}' is not defined, and was taken as {usual} in one stitch"
     span = cursor.span(cursor.place - 1)
     cursor.notes.append(warning("undefined-group", message, span, f"define it: {name} = {usual} in one st"))
