@@ -29,8 +29,15 @@ class PageUnit:
 _BAR = re.compile(r"\|(?!.*\|\s*$)")
 """One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
 
-_NAMED = re.compile(r"(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)")
-"""The name of a piece before what it borrows, "LID (grey): as Rnds 1-5 of Pot"."""
+_NAMED = re.compile(r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To )(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)")
+"""The name of a piece before what it borrows or the ring it begins with, "LID (grey): as Rnds 1-5 of Pot"."""
+
+_RING = re.compile(
+    r"(?:with [a-z ]{1,24},\s*)?(?:(?:ch|chain)\s*\d{1,3}|\d{1,3}\s*ch)\b[,;.]?\s*(?:and\s+)?"
+    r"(?:join|close|sl\.? ?st|ss)\b[^.;:\d]{0,50}\.?$",
+    re.I,
+)
+"""A ring and nothing on it, "Ch 6, join with a sl st"."""
 
 _MARK_OF_A_LIST = "•▪◦●■·"
 _HEADED = re.compile(
@@ -87,8 +94,8 @@ def _parted(text: str) -> Iterator[str]:
     starts = _round_starts(text)
     if not starts:
         named = _NAMED.match(text)
-        if named and section_in(named["name"]) is None and may_borrow(text[named.end() :]):
-            yield named["name"]
+        if named and section_in(named["name"]) is None and _is_of_a_piece(text[named.end() :]):
+            yield f"{named['name']}:"
             text = text[named.end() :]
         yield text
         return
@@ -97,6 +104,11 @@ def _parted(text: str) -> Iterator[str]:
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
         yield text[start:end].strip()
+
+
+def _is_of_a_piece(rest: str) -> bool:
+    """Whether this may stand behind the name of a piece on its line: what it borrows, or its ring."""
+    return may_borrow(rest) or _RING.match(rest) is not None
 
 
 def _round_starts(text: str) -> list[int]:

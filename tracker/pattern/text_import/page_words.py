@@ -3,14 +3,19 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
+from tracker.notation.ast import Technique, acts
+from tracker.notation.line import Context
 from tracker.notation.own_words import MOST_WORDS, meaning_of
+from tracker.notation.parser.heading import heading
+from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import phrase_words, vocabulary
+from tracker.rounds.checks import weigh
 
 _ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}\s*[=:]))\s*")
 _SIGNED = re.compile(
@@ -88,7 +93,61 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
                 continue
             if short and meaning.kind in HEADS and len(short.split()) <= MOST_WORDS:
                 found.setdefault(short, word.core)
+        for name, told in _made_so(line, terms):
+            found.setdefault(name, told)
     return tuple(found.items())
+
+
+def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
+    """The words that the line explains by how they are made, "TP = triple picot (ch 3, sl st in first ch)", and what
+    they take and leave by that. "Star: ch 6, join" may be a piece: without a bracket it takes a sign that means so."""
+    if heading(fold(line)).end:
+        return
+    for word in names_in(line):
+        making = _MAKING.fullmatch(word.meaning)
+        if making is None and not _EQUALS.search(line) and not _IN_ONE_PLACE.search(word.meaning):
+            continue
+        told = _takes_and_leaves(making["making"] if making else word.meaning, terms)
+        for name in (word.short, making["name"] if making else "") if told else ():
+            phrase = " ".join(phrase_words(fold(name)))
+            if _ALL_LETTERS.fullmatch(phrase) and len(phrase.split()) <= MOST_WORDS and not is_term(phrase):
+                yield phrase, told
+
+
+_MAKING = re.compile(r"(?P<name>[A-Za-z -]*)[(\[](?P<making>[^()\[\]]{8,})[)\]]\W*")
+"""How a stitch is made, in brackets behind its name."""
+
+_EQUALS = re.compile(r"^[^=]{1,12}=")
+_IN_ONE_PLACE = re.compile(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\b", re.I)
+_ALL_LETTERS = re.compile(r"[a-z ]{2,}")
+
+
+def _takes_and_leaves(making: str, terms: str) -> str:
+    """What is made in these words as the pattern file has it; "" if they do not say it to the last word.
+
+    What is all chains and slip stitches hangs on the round and takes no place of it.
+    """
+    line = read_line(making, Context(terms=terms))
+    if not line.is_readable or line.remarks or line.stated or line.heading.end:
+        return ""
+    techniques = {act.technique for act in acts(line.body)}
+    plan = weigh(line, None).plan
+    made = {kind for kind, _ in plan.tally.kinds} if plan is not None else set()
+    if plan is None or not made:
+        return ""
+    if made <= {"chain", "sl st"}:
+        return "takes 0, leaves 0"
+    if not techniques.isdisjoint(_OF_A_ROUND):
+        return ""
+    in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
+    return f"takes {plan.uses}, leaves {plan.leaves}" if in_one_place else ""
+
+
+_OF_A_ROUND = (Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN)
+"""What a round has and a stitch has not; what is closed together may be so in one place or over several."""
+
+_MOST_MADE = 20
+"""Stitches of one stitch that a page explains; more are a round."""
 
 
 def is_term(phrase: str) -> bool:
