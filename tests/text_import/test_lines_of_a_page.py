@@ -47,6 +47,12 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Cup\nCh 2, 9 sc in 2nd ch from hook. (9)\nRnd 2: 2 sc in each sc around (18)\n",
         [[9, 18]],
     ),
+    "a name before the ring of a piece": (
+        "US terms\nStem: Ch 5, join with sl st in first ch.\nRnd 1: ch 1, 9 sc in ring, join. (9)\n"
+        "Rnd 2: ch 1, sc in each st around, join. (9)\n"
+        "Cap: Ch 4; join in ring with a sl st.\nRnd 1: ch 1, 7 sc in ring, join. (7)\n",
+        [[9, 9], [7]],
+    ),
     "the number of a list before a round": (
         "Dot\n\nPattern\n1. Round 1: 7 sc in magic ring (7)\n2. Round 2: inc around (14)\n",
         [[7, 14]],

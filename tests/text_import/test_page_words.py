@@ -46,6 +46,11 @@ def test_what_a_line_explains(line: str, words: list[tuple[str, str]]) -> None:
         ("nx = next", "US", ()),
         ("cobweb = front loop", "US", ()),
         ("ppi = popcorn increase", "US", (("ppi", "popcorn increase"),)),
+        ("KN = knot (ch 2, sl st in first ch)", "US", (("kn", "takes 0, leaves 0"), ("knot", "takes 0, leaves 0"))),
+        ("zag = skip 1, hdc in next st, hdc in the skipped st", "US", (("zag", "takes 2, leaves 2"),)),
+        ("Spool: ch 4, join with a sl st", "US", ()),
+        ("Rnd 2 = 2 sc in the same st", "US", ()),
+        ("Strap = 2 sc in the same st, then ask a friend", "US", ()),
     ],
 )
 def test_the_lexicon_holds_stitches_that_are_not_known_as_what_the_page_says(

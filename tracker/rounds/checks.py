@@ -15,7 +15,7 @@ from tracker.notation.ast import Stated
 from tracker.notation.line import Line
 from tracker.rounds.bases import Base, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
-from tracker.rounds.plan import Plan, Repeat, Spot
+from tracker.rounds.plan import Plan, Repeat, Role, Run, Spot, Technique, runs
 from tracker.rounds.resolver import left_by
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
@@ -168,6 +168,12 @@ def cut_short(decision: Decision, base: Base | None, stated: Stated | None) -> P
     group = next((node for node in plan.body if isinstance(node, Repeat)), None)
     if group is not None:
         message = f"{there} stitches do not divide by {group.once.takes}: the last group is cut short"
+        last = next(
+            (node for node in reversed(plan.body) if not (isinstance(node, Run) and node.act.role is Role.STEP)), None
+        )
+        agrees = stated is not None and plan.uses == there and plan.leaves == stated.stitches
+        if agrees and isinstance(last, Run):  # "rep from * to last 4 sts, sc in last 4 sts" breaks off on purpose
+            return note("cut-short", message, group.span)
         return warning("cut-short", message, group.span, "check the count of the round before")
     left = there - plan.uses
     are = "stitch is" if left == 1 else "stitches are"
@@ -184,10 +190,26 @@ def nothing_left(decision: Decision, base: Base | None, stated: Stated | None) -
     return warning("nothing-left", message, decision.line.instruction, "say how far the first part goes")
 
 
+def _under_last_loop(plan: Plan) -> tuple[int, ...]:
+    """How many stitches the last loop of a round may pass over though no word says so: as many as its other loops,
+    "*ch 4, skip next st, sc in next st; rep 5 times, ch 4, join", and the one that slip stitches began in."""
+    made = [node for node in plan.body if not (isinstance(node, Run) and node.act.role is Role.STEP)]
+    ends_in_loop = len(made) > 1 and isinstance(made[-1], Run) and made[-1].act.role is Role.CHAIN
+    loops = made[-2] if ends_in_loop else None
+    if not isinstance(loops, Repeat) or not any(run.act.role is Role.CHAIN for run, _ in runs(loops.body)):
+        return ()
+    passed = sum(run.act.takes * times for run, times in runs(loops.body) if run.act.role is Role.SKIP)
+    first = plan.body[0]
+    slipped = isinstance(first, Run) and first.act.technique is Technique.SLIP_ACROSS
+    return () if not passed else (passed, passed + 1) if slipped else (passed,)
+
+
 def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Bases are left over."""
     solved = decision.solved
     if not _is_misfit(decision) or solved.cut or solved.idle or solved.unworked <= 0:
+        return None
+    if solved.unworked in _under_last_loop(decision.plan):
         return None
     plan, there = decision.plan, _bases(decision, base)
     left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"
