@@ -30,7 +30,8 @@ _BAR = re.compile(r"\|(?!.*\|\s*$)")
 """One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
 
 _NAMED = re.compile(
-    r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To )(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)"
+    r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To )"
+    r"(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)"
 )
 """The name of a piece before what it borrows or the ring it begins with, "LID (grey): as Rnds 1-5 of Pot"."""
 

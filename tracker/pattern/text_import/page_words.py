@@ -100,7 +100,7 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
 
 def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
     """The words that the line explains by how they are made, "TP = triple picot (ch 3, sl st in first ch)", and what
-    they take and leave by that. "Star: ch 6, join" may be a piece: without a bracket it takes a sign that means so."""
+    they take and leave by that. "Star: ch 6, join" may be a piece: without a bracket another sign has to say so."""
     if heading(fold(line)).end:
         return
     for word in names_in(line):
