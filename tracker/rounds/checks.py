@@ -171,8 +171,7 @@ def cut_short(decision: Decision, base: Base | None, stated: Stated | None) -> P
         last = next(
             (node for node in reversed(plan.body) if not (isinstance(node, Run) and node.act.role is Role.STEP)), None
         )
-        agrees = stated is not None and plan.uses == there and plan.leaves == stated.stitches
-        if agrees and isinstance(last, Run):  # "rep from * to last 4 sts, sc in last 4 sts" breaks off on purpose
+        if _breaks_off_on_purpose(plan, group) and plan.uses == there and stated and plan.leaves == stated.stitches:
             return note("cut-short", message, group.span)
         return warning("cut-short", message, group.span, "check the count of the round before")
     left = there - plan.uses
@@ -188,6 +187,14 @@ def nothing_left(decision: Decision, base: Base | None, stated: Stated | None) -
         return None
     message = "something goes to the end of the round, and nothing is left for what is to go there after it"
     return warning("nothing-left", message, decision.line.instruction, "say how far the first part goes")
+
+
+def _breaks_off_on_purpose(plan: Plan, group: Repeat) -> bool:
+    """Whether what is left of the last group changes the count, so that a total which is met speaks for it, and more
+    comes behind it: "rep from * to last 4 sts, sc in last 4 sts"."""
+    made = _without_steps(plan)
+    part = made[made.index(group) + 1 : -1]
+    return len(part) > 0 and isinstance(part[0], Repeat) and part[0].once.stitches != part[0].once.takes
 
 
 def _without_steps(plan: Plan) -> list[Node]:
