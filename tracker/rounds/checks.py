@@ -168,9 +168,6 @@ def cut_short(decision: Decision, base: Base | None, stated: Stated | None) -> P
     group = next((node for node in plan.body if isinstance(node, Repeat)), None)
     if group is not None:
         message = f"{there} stitches do not divide by {group.once.takes}: the last group is cut short"
-        last = next(
-            (node for node in reversed(plan.body) if not (isinstance(node, Run) and node.act.role is Role.STEP)), None
-        )
         if _breaks_off_on_purpose(plan, group) and plan.uses == there and stated and plan.leaves == stated.stitches:
             return note("cut-short", message, group.span)
         return warning("cut-short", message, group.span, "check the count of the round before")
