@@ -1,10 +1,11 @@
-"""Damage a small journal at every position: it opens with the last place, or with an earlier one and says so.
+"""Damage a data folder at every position: it opens with the last place, or with an earlier one and says so.
 
-    python tests/bench/damage.py [--every 1] [--log-every 1] [--json FILE]
+    python tests/bench/damage.py [--every 1] [--log-every 1] [--pairs 200] [--json FILE]
 
 One bit of each byte of the journal and of its log is flipped, and each is cut at each length; `--every 8` takes every
-eighth position. In the tests of the journal only some positions are tried. A log that is cut looks like one that was
-never longer, so the last place that is left in it is all that can be asked for.
+eighth position. In the tests of the journal only some positions are tried. Every other file of the folder is flipped
+and cut at every position, emptied, removed, filled with noise or zeros, or a folder stands in its place. Last, two
+files are damaged at once, wherever that is.
 """
 
 from __future__ import annotations
@@ -16,14 +17,16 @@ import sys
 import tempfile
 import time
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from pathlib import Path
+from random import Random
 
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from support.project_bench import Bench  # noqa: E402
 
+from tracker.journal.errors import JournalTrouble  # noqa: E402
 from tracker.project.project import open_project  # noqa: E402
 from tracker.session.events import Note, RoundDone, Stitch  # noqa: E402
 from tracker.session.state import Work  # noqa: E402
@@ -38,13 +41,20 @@ EARLIER = "an earlier place, silent"
 NOT_ACKNOWLEDGED = "the place before the last commit, silent"
 
 
+NOTHING: Mapping[str, bytes | None] = {}
+FOLDER = "in the data folder is a folder; move it away"
+MISSING = "missing from the journal"
+"""Told by the mark beside the journal; what the log has up to there is in the journal then."""
+GONE = b"no file"
+"""Instead of a content: there is none."""
+
+
 class Left:
     """A data folder as it was left, closed in order or broken off, with the places that were shown on the way."""
 
     def __init__(self, folder: Path, name: str, closed: bool) -> None:
         folder.mkdir()
         self._bench = Bench(folder)
-        self.name = name
         project = self._bench.open()
         self._places = [project.state.work]
         for event in SCRIPT:
@@ -55,27 +65,40 @@ class Left:
         self._left, self._trial = folder / "left", folder / "trial"
         shutil.copytree(self._bench.data, self._left)
         self._bench.break_off(project)
-        self.content = (self._left / name).read_bytes()
+        self.name = str(next(self._left.glob(name)).relative_to(self._left))
+        self.content = (self._left / self.name).read_bytes()
 
-    def judged(self, content: bytes) -> str:
-        """What comes of opening it with that content."""
+    def others(self) -> list[str]:
+        """Every other file of the folder."""
+        names = (str(path.relative_to(self._left)) for path in self._left.rglob("*") if path.is_file())
+        return sorted(name for name in names if name not in (JOURNAL, LOG))
+
+    def judged(self, content: bytes | None, also: Mapping[str, bytes | None] = NOTHING) -> str:
+        """What comes of opening it with that content; None: with a folder of that name."""
         shutil.copytree(self._left, self._trial)
-        (self._trial / self.name).write_bytes(content)
+        for name, damaged in {self.name: content, **also}.items():
+            path = self._trial / name
+            path.unlink()
+            if damaged is None:
+                path.mkdir()
+            elif damaged != GONE:
+                path.write_bytes(damaged)
         try:
             return self._opened(content)
         finally:
             shutil.rmtree(self._trial)
 
-    def _opened(self, content: bytes) -> str:
+    def _opened(self, content: bytes | None) -> str:
         project = open_project(self._bench.pattern, self._bench.file, self._trial, self._bench.clock)
         try:
             told, kept = bool(project.notices), self._is_kept(content)
             place = self._placed(project.state.work)
             if project.trouble or project.changed is not None:
-                return f"TROUBLE: {project.trouble}"
+                return f"{'in memory, told' if FOLDER in project.trouble else 'TROUBLE'}: {project.trouble}"
+            is_saved = any(MISSING not in notice for notice in project.notices)
         finally:
             project.close()
-        if told and content and not kept:
+        if is_saved and content and not kept and self.name in (JOURNAL, LOG):
             return "WRITTEN OVER"
         return f"{place}, {'told' if told else 'silent'}"
 
@@ -84,7 +107,7 @@ class Left:
             return "WRONG PLACE"
         return "the last place" if work == self._places[-1] else "an earlier place"
 
-    def _is_kept(self, content: bytes) -> bool:
+    def _is_kept(self, content: bytes | None) -> bool:
         """Whether what was found is kept aside as it was."""
         suffix = self.name.removeprefix("journal")
         return any(path.read_bytes() == content for path in self._trial.glob(f"journal-*{suffix}"))
@@ -101,12 +124,46 @@ def cut(content: bytes, every: int) -> Iterator[tuple[int, bytes]]:
     return ((length, content[:length]) for length in range(0, len(content), every))
 
 
-def judged(left: Left, damages: Iterator[tuple[int, bytes]]) -> dict[str, list[int]]:
+MOST = 500
+"""Positions of a file that is not the journal; one is all zeros and made anew at each start."""
+
+
+def of_all_sorts(content: bytes) -> Iterator[tuple[int, bytes | None]]:
+    """Each as a whole, numbered from below 0, then at every position."""
+    noise = Random(1).randbytes(max(100, len(content)))
+    yield from enumerate((None, GONE, b"", noise, bytes(len(content))), -5)
+    yield from flipped(content, 1 + len(content) // MOST)
+    yield from cut(content, 1 + len(content) // MOST)
+
+
+def at_once(left: Left, names: Sequence[str], count: int) -> dict[str, list[int]]:
+    """The journal or its log, and another file, each damaged somehow."""
+    dice = Random(2)
+    found: dict[str, list[int]] = {}
+    for number in range(count):
+        content, name = bytearray(left.content), dice.choice(names)
+        content[dice.randrange(len(content))] ^= 1 << dice.randrange(8)
+        other = dice.choice((None, GONE, b"", dice.randbytes(80)))
+        try:
+            end = left.judged(
+                bytes(content[: dice.choice((len(content), dice.randrange(len(content))))]), {name: other}
+            )
+        except JournalTrouble as trouble:
+            end = f"in memory, told: {trouble}"
+        except Exception as problem:  # whatever it is, it is the finding
+            end = f"{type(problem).__name__}: {problem}"
+        found.setdefault(end, []).append(number)
+    return found
+
+
+def judged(left: Left, damages: Iterator[tuple[int, bytes | None]]) -> dict[str, list[int]]:
     """The positions that came to each end."""
     found: dict[str, list[int]] = {}
     for position, content in damages:
         try:
             end = left.judged(content)
+        except JournalTrouble as trouble:
+            end = f"in memory, told: {trouble}"
         except Exception as problem:  # whatever it is, it is the finding
             end = f"{type(problem).__name__}: {problem}"
         if end == EARLIER and left.name == LOG and position >= len(left.content) - LAST_COMMIT:
@@ -117,13 +174,16 @@ def judged(left: Left, damages: Iterator[tuple[int, bytes]]) -> dict[str, list[i
 
 def is_good(damage: str, end: str) -> bool:
     """Whether this may come of that damage."""
-    return end in (*GOOD, NOT_ACKNOWLEDGED) or (damage, end) == ("log, cut", EARLIER)
+    if damage.startswith("two"):  # the mark that tells of it may be the other one
+        return end in (*GOOD, NOT_ACKNOWLEDGED, EARLIER) or end.startswith("in memory, told")
+    return end in (*GOOD, NOT_ACKNOWLEDGED) or end.startswith("in memory, told")
 
 
 def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--every", type=int, default=1)
     parser.add_argument("--log-every", type=int, default=1)
+    parser.add_argument("--pairs", type=int, default=200, help="how often two files are damaged at once")
     parser.add_argument("--json", type=Path, metavar="FILE")
     told = parser.parse_args()
     memory = Path("/dev/shm")
@@ -136,7 +196,15 @@ def main() -> int:
             "log, flipped": (broken, flipped(broken.content, told.log_every)),
             "log, cut": (broken, cut(broken.content, told.log_every)),
         }
+        for place, is_closed in (("closed", True), ("broken off", False)):
+            names = (closed if is_closed else broken).others()
+            for name in names:
+                ending = f"*/*{Path(name).suffix}" if "/" in name else name  # those are called by where they lie
+                other = Left(Path(folder) / f"{place}-{Path(name).name}", ending, is_closed)
+                trials[f"{place}, {ending}"] = other, of_all_sorts(other.content)
         found = {name: judged(left, damages) for name, (left, damages) in trials.items()}
+        for name, left in (("two, closed", closed), ("two, broken off", broken)):
+            found[name] = at_once(left, left.others(), told.pairs)
     for name, ends in found.items():
         print(f"{name}: {sum(map(len, ends.values()))} positions")
         for end, positions in ends.items():

@@ -1,6 +1,6 @@
 """Kill the real program again and again: no tap that was shown may be lost, no place may be wrong.
 
-    python tests/bench/kills.py [--kills 1000] [--screen 100] [--seed 1] [--json FILE]
+    python tests/bench/kills.py [--kills 1000] [--screen 100] [--outputs 0] [--seed 1] [--json FILE]
 
 It is started in a pseudo-terminal, by typed lines mostly and on its screen for the rest, tapped at random, and killed
 
@@ -12,6 +12,7 @@ It is started in a pseudo-terminal, by typed lines mostly and on its screen for 
 
 Then it is started again. The place that it shows must be where the taps lead by sums alone (tube.py), and all taps
 whose effect had been shown must be in the journal; of those in flight, any first part may be there too.
+With `--outputs` so many more kills are of the commands that write a file (kill_outputs.py).
 """
 
 from __future__ import annotations
@@ -32,6 +33,7 @@ from random import Random
 ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
+from bench.kill_outputs import kill_outputs  # noqa: E402
 from bench.kill_windows import MORTAL, PROGRAM, PlainWindow, ScreenWindow, Window, WrongPlace  # noqa: E402
 from bench.tube import NEVER_ASK, PATTERN, Place, Tap, Tube  # noqa: E402
 
@@ -238,6 +240,7 @@ def main() -> int:
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
     parser.add_argument("--kills", type=int, default=1000, help="how many in all")
     parser.add_argument("--screen", type=int, default=100, help="how many of them on the screen")
+    parser.add_argument("--outputs", type=int, default=0, help="besides, so many of commands that write a file")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--json", type=Path, metavar="FILE")
     told = parser.parse_args()
@@ -246,12 +249,20 @@ def main() -> int:
         "typed lines": kill(told.kills - told.screen, False, told.seed, _log),
         "screen": kill(told.screen, True, told.seed, _log),
     }
+    with tempfile.TemporaryDirectory() as folder:
+        outputs = kill_outputs(told.outputs, Path(folder), told.seed) if told.outputs else {}
     rows = {f"{way}, {manner}": tally for way, tallies in found.items() for manner, tally in tallies.items()}
     _print(rows)
+    for name, each in outputs.items():
+        print(
+            f"{name:24}{each.kills:5} kills, {each.whole} whole, {each.as_before} as before,",
+            f"{each.ended_first} ended first",
+            *each.faults,
+        )
     print(f"{time.perf_counter() - began:.0f} s")
     if told.json:
         told.json.write_text(json.dumps({name: _plain(tally) for name, tally in rows.items()}, indent=2), "utf-8")
-    return int(any(tally.faults for tally in rows.values()))
+    return int(any(tally.faults for tally in (*rows.values(), *outputs.values())))
 
 
 def _log(text: str) -> None:

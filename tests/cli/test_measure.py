@@ -134,6 +134,8 @@ def test_a_gauge_given_replaces_the_pattern_s(ball: Path, capsys: pytest.Capture
         ({"gauge": "loose"}, "'loose' is no gauge: write stitches by rounds over 10 cm, for example 20x22"),
         ({"fit_diameter": "big"}, "'big' is no length: write for example 8cm, 80mm or 3in"),
         ({"swatch_grams": 6.0}, "above 0: give both --swatch-grams and --swatch-stitches"),
+        ({"swatch_grams": 1e308, "swatch_stitches": 1}, "a swatch weighs 10,000 g and has 10,000,000,000 stitches"),
+        ({"swatch_grams": 1.0, "swatch_stitches": 10**11}, "10,000,000,000 stitches at most"),
         ({"left": ["Q=3"]}, "'Q=3' tells no ball: write a yarn and grams, R=23; yarns are: R"),
         ({"left": ["R=lots"]}, "'lots' is no weight in grams"),
         ({"weighed": [("50", "47", "Cube", "1")]}, "there is no piece 'Cube'; there are: Ball [x]"),
@@ -147,6 +149,16 @@ def test_what_makes_no_sense_is_told(
     assert measure_file(str(ball), MeasureRequest(**asked), ball.parent / "data") == 2
     captured = capsys.readouterr()
     assert words in captured.err and not captured.out
+
+
+@pytest.mark.parametrize(
+    "asked", [{"fit_diameter": "99999cm"}, {"fit_diameter": "0.01cm"}, {"fit_gauge": "9999x9999"}]
+)
+def test_what_nobody_would_make_is_not_worked_out(
+    ball: Path, capsys: pytest.CaptureFixture[str], asked: dict[str, Any]
+) -> None:
+    assert measure_file(str(ball), MeasureRequest(**asked), ball.parent / "data") == 1
+    assert "that is over 50 times as large or as small: write a pattern for it anew" in capsys.readouterr().out
 
 
 def test_a_file_that_is_not_there(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:

@@ -93,6 +93,12 @@ def test_another_program_that_holds_the_journal_is_waited_for(bench: Bench, monk
     assert project.retry() and is_kept(bench) == 3
 
 
+def test_a_folder_in_the_place_of_one_of_our_files_is_named(bench: Bench) -> None:
+    (bench.data / "journal.use").mkdir(parents=True)
+    project = bench.work(Stitch())
+    assert project.trouble.startswith("journal.use in the data folder is a folder; move it away")
+
+
 def test_a_folder_that_cannot_be_made_leaves_the_maker_working_in_memory(bench: Bench) -> None:
     bench.data.write_text("a file is in the way", "utf-8")
     project = bench.work(RoundDone(), Stitch(2))

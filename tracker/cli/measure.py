@@ -40,6 +40,7 @@ from tracker.reports.ball_weights import BallReading, rate_of, readings, weighin
 from tracker.reports.measures import Measured
 from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm, round_numbers
+from tracker.rounds.plan import MAX_STITCHES
 from tracker.session.events import HEAVIEST
 from tracker.session.reducer import State
 
@@ -130,6 +131,8 @@ def _rate(pattern: Pattern, asked: MeasureRequest) -> YarnRate | None:
         return rate
     if asked.swatch_grams is None and asked.swatch_stitches is None:
         return None
+    if (asked.swatch_grams or 0.0) > HEAVIEST or (asked.swatch_stitches or 0) > MAX_STITCHES:
+        raise UnclearFigure(f"a swatch weighs {HEAVIEST:,.0f} g and has {MAX_STITCHES:,} stitches at most")
     try:
         kind = asked.swatch_kind
         return rate_from_swatch(asked.swatch_grams or 0.0, asked.swatch_stitches or 0, kind, asked.scale_step)

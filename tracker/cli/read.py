@@ -48,9 +48,7 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
             again = from_text(page.text, found.draft.terms, wish.size, tuple(words.items()))
             found = replace(again, terms_why=found.terms_why)
         toml = as_toml(found.draft)
-        if target is None:
-            print(toml, end="")
-        else:
+        if target is not None:
             write_new(toml, target, replace=replace_file)
     except TermsUnclear:
         return _refuse("the words do not tell US from UK terms: say --terms US or --terms UK")
@@ -62,6 +60,8 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
         return _refuse(str(wrong))
     except ValueError:
         return _refuse(f"{clean(str(source))}: no file can have this name")
+    if target is None:
+        print(toml, end="")
     say = _Say()
     if page.note:
         say(f"page: {page.note}")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 import sqlite3
 
 
@@ -48,10 +49,17 @@ FAULTS = (OSError, sqlite3.Error, UnicodeError)
 """What reading or writing a file can raise; a damaged name of a table is not even text."""
 
 
+def in_the_way(name: str) -> str:
+    """What is told where a folder has the name of one of our files."""
+    return f"{name} in the data folder is a folder; move it away, or name another folder with --data"
+
+
 def refusal_of(problem: Exception) -> str:
     """Why the disk or the system refuses; "" if the fault lies in what the file holds."""
     if isinstance(problem, UnicodeEncodeError):  # what was to be written is at fault, and not what is in the file
         return "there are characters in it that cannot be written down"
+    if isinstance(problem, IsADirectoryError) and problem.filename:
+        return in_the_way(os.path.basename(problem.filename))
     if isinstance(problem, OSError):
         return f"the data folder cannot be used ({problem.strerror or problem})"
     code = getattr(problem, "sqlite_errorcode", None)

@@ -11,7 +11,7 @@ from pathlib import Path
 from typing import IO
 
 from tracker.journal import lock
-from tracker.journal.errors import FAULTS, DamagedJournal, DiskRefuses, JournalTrouble, as_trouble
+from tracker.journal.errors import FAULTS, DamagedJournal, DiskRefuses, JournalTrouble, as_trouble, in_the_way
 from tracker.journal.paths import FILE, TURNS, beside, put_aside, take_rescued
 from tracker.journal.schema import migrate, refuse_newer, to_read, to_write, version_of
 from tracker.journal.writer import Journal
@@ -79,7 +79,7 @@ def _must_be_ours(folder: Path) -> None:
     if folder.exists() and not folder.is_dir():
         raise DiskRefuses("what was named as the data folder is a file; name a folder with --data")
     if (folder / FILE).is_dir():
-        raise DiskRefuses(f"{FILE} in the data folder is a folder; move it away, or name another folder with --data")
+        raise DiskRefuses(in_the_way(FILE))
 
 
 def _shared(folder: Path) -> lock.Lock:

@@ -124,10 +124,19 @@ def fit_pattern(
             return PatternFit(1.0, None, refused="there is no width to fit")
         factor = across_cm / widest
     new = from_gauge(gauge, pattern.terms) if gauge else old
-    pieces = _fit_pieces(pattern, Change(old, new, factor))
+    change = Change(old, new, factor)
+    if not 1 / MOST_TIMES <= change.scale <= MOST_TIMES or not 1 / MOST_TIMES <= factor <= MOST_TIMES:
+        return PatternFit(1.0, None, refused=f"that is over {MOST_TIMES} times as large or as small: {ANOTHER_THING}")
+    pieces = _fit_pieces(pattern, change)
     if across_cm is None or any(piece.refused for piece in pieces) or all(map(_comes_out, pieces)):
         return PatternFit(factor, new, pieces)
-    return PatternFit(factor, new, pieces, nearest=_nearest(pattern, Change(old, new, factor), widest))
+    return PatternFit(factor, new, pieces, nearest=_nearest(pattern, change, widest))
+
+
+MOST_TIMES = 50
+"""A toy of a hand's breadth becomes four metres tall: nobody makes more, and it is still worked out in seconds."""
+
+ANOTHER_THING = "write a pattern for it anew"
 
 
 def _fit_pieces(pattern: Pattern, change: Change) -> tuple[PieceFit, ...]:
