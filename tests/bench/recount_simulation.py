@@ -198,7 +198,7 @@ def _is_cause(suspect: Any, case: Case) -> bool:
 def _reaches(suspect: Any, case: Case) -> bool:
     """Whether a place holds the end of the round where the mistake is."""
     ends = {suspect.edge, getattr(suspect, "beside", "")} - {""}
-    return bool(ends) and (case.made.style.form != "rows" or case.edge in ends)
+    return bool(ends) and (case.made.style.form != "rows" or bool({case.edge, "both"} & ends))
 
 
 def _narrow(suspects: list[Any], told: Any, case: Case, bench: Bench) -> bool | None:

@@ -8,6 +8,7 @@ from support.round_shapes import bodies, dec, group, inc, plain, round_of, step,
 from tracker.rounds.other_bases import leaves_over, other_spacings
 from tracker.rounds.plan import Act, Made, Plan, Role, Run
 from tracker.session.miscount.confirmed_causes import Learned, learned_from, shifted
+from tracker.session.miscount.question import Neighbour
 from tracker.session.miscount.suspects import Mistake, Question, Tap, Worked, locate
 from tracker.session.mistakes import LOOK_FOR
 
@@ -219,3 +220,29 @@ def test_a_shifted_prior_still_sums_to_one():
     prior = {Mistake.PLACE: 0.5, Mistake.SKIPPED: 0.5}
     after = shifted(prior, Learned(((Mistake.SKIPPED, 20),)))
     assert after == {Mistake.PLACE: pytest.approx(0.25), Mistake.SKIPPED: pytest.approx(0.75)}
+
+
+def test_half_way_a_number_of_another_round_is_that_round():
+    """18 of 24 are tapped and 18 more are there: not a tap that was forgotten, but what the round before leaves."""
+    near = (Neighbour(-1, "Rnd 3", 9), Neighbour(1, "Rnd 5", 36))
+    first, *_ = locate(asked(STAR, 36, done=16, near=near))
+    assert first.words == "36 is what Rnd 5 leaves: is it made already?"
+    first, *_ = locate(asked(STAR, 9, done=16, near=near, label="Rnd 4"))
+    assert first.words == "9 is what Rnd 3 leaves: is Rnd 4 not begun yet?"
+    close = (Neighbour(-1, "Rnd 3", 17),)
+    first, *_ = locate(asked(STAR, 17, done=16, near=close))
+    assert first.mistake is Mistake.PLACE
+
+
+def test_a_round_whose_stitches_are_all_made_is_whole_before_its_join():
+    joined = round_of(step("ch 1"), plain(30), step("join"))
+    question = asked(joined, 29, done=joined.moves - 1)
+    assert question.finished
+    assert locate(question)[0].words == locate(asked(joined, 29))[0].words
+
+
+def test_a_short_round_is_one_place_with_both_its_ends():
+    row = round_of(step("ch 1"), inc(), plain(8), inc(), step("turn"))
+    assert locate(asked(row, 11))[0].words == "the whole row, 12 stitches: one of the increases may be missing"
+    spiral = round_of(group(4, plain(1), inc()))
+    assert locate(asked(spiral, 11))[0].words == "the whole round, 12 stitches: one of the increases may be missing"

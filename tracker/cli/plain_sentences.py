@@ -310,8 +310,9 @@ def _choice(offer: Offer) -> str:
 
 
 def _place(suspect: Suspect) -> str:
-    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if suspect.back else ""
-    return f"{suspect.words}{back}; {suspect.look_for}"
+    is_told = suspect.back and suspect.is_one_place
+    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if is_told else ""
+    return f"{suspect.words}{' ' if suspect.words.endswith('?') else f'{back}; '}{suspect.look_for}"
 
 
 def _stuck(diagnosis: Diagnosis) -> list[str]:

@@ -338,7 +338,7 @@ class OutOfStep:
 
 def out_of_step(question: Question) -> list[OutOfStep]:
     """The rounds near by that leave the number that was counted, likeliest first."""
-    if not question.finished or not question.by:
+    if not question.by or not (question.finished or _is_beyond_a_tap(question)):
         return []
     found: list[OutOfStep] = []
     for near in sorted(question.near, key=lambda each: abs(each.steps)):
@@ -348,10 +348,19 @@ def out_of_step(question: Question) -> list[OutOfStep]:
         weight = weights.NEXT_ROUND if abs(near.steps) == 1 else weights.ROUND_AFTER_NEXT
         found.append(OutOfStep(mistake, near.steps, near.label, weight.value))
     twice = twice_over(question.plan) if question.again is None else (question.again,)
-    if question.counted in twice:
+    if question.finished and question.counted in twice:
         weight = weights.WORKED_TWICE if question.counted in twice[:2] else weights.WORKED_TWICE_LOOSELY
         found.append(OutOfStep(Mistake.ROUND_TWICE, 1, question.label, weight.value))
     return sorted(found, key=lambda each: -each.weight)
+
+
+def _is_beyond_a_tap(question: Question) -> bool:
+    """Whether half-way the tracker is too far off for a tap that was forgotten or came early."""
+    ahead = coming_now(question.plan, question.done).stitches
+    last = question.taps[-1] if question.taps else None
+    made = question.plan.stitches_before
+    behind = made(last.after) - made(last.before) if last else 1
+    return question.by > ahead or -question.by > behind
 
 
 def twice_over(plan: Plan) -> tuple[int, ...]:

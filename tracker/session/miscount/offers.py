@@ -90,10 +90,16 @@ def sentence(question: Question, suspects: Sequence[Suspect]) -> str:
     first = suspects[0]
     if first.mistake.is_out_of_step or first.mistake is Mistake.PLACE:
         return f"{head}; {first.words}"
+    if first.mistake is Mistake.MISCOUNT and abs(question.by) == TEN and not question.is_confirmed:
+        return f"{head}: a ten is soon lost or counted twice; count once more"
     where = _where(question, suspects)
     if question.is_confirmed:
         return f"{head}, counted twice{f': {where}' if where else ''}"
     return f"{head}; count once more{f', then {where}' if where else ''}"
+
+
+TEN = 10
+"""Whoever counts aloud loses a whole ten."""
 
 
 def _where(question: Question, suspects: Sequence[Suspect]) -> str:
@@ -107,7 +113,8 @@ def _where(question: Question, suspects: Sequence[Suspect]) -> str:
         return _any_of(found.like_changes, question)
     if not found.is_narrow_in(question.plan.leaves) and found.mistake in (Mistake.SKIPPED, Mistake.DOUBLED):
         return _edges(question)
-    return f"look here: {found.words.replace(': ', ', ')}"
+    where, _, what = found.words.partition(": ")
+    return f"look over {where}: {what}" if found.beside == "both" else f"look here: {found.words.replace(': ', ', ')}"
 
 
 def _any_of(number: int, question: Question) -> str:
@@ -223,7 +230,7 @@ def _in_step(question: Question, step: Suspect) -> Offer:
 
 def _counted_again(question: Question) -> Offer | None:
     """Counting again, by parts where the round is whole and long."""
-    parts = parts_to_count(question.plan) if question.finished else ()
+    parts = parts_to_count(question.plan) if question.done >= question.plan.moves else ()
     if question.is_confirmed and (question.parts or not parts):
         return None
     if not parts:
@@ -278,11 +285,12 @@ def _words(question: Question, mend: Mend) -> str:
 
 def _frog_words(question: Question, mend: Mend) -> str:
     form, plan = question.form or form_of(question.plan), question.plan
+    is_cut = is_fastened_off(plan) and question.done >= plan.moves
     if not mend.ripped:
         end = {"rows": "at the end of the row", "joined": "before the join"}.get(form, "before the marker")
-        end = "after opening the end" if is_fastened_off(plan) else end
-        return f"work what was left out {end}"
+        end = "before fastening off" if is_fastened_off(plan) else end
+        return "open the end and work what was left out" if is_cut else f"work what was left out {end}"
     where = place_words(plan, plan.move_after_stitches(mend.stitch), form)
     if mend.ripped > question.counted and question.label:
         where += f" of {question.label}"
-    return f"rip back {_stitches(mend.ripped)}, to {where}"
+    return f"{'open the end and ' if is_cut else ''}rip back {_stitches(mend.ripped)}, to {where}"

@@ -47,6 +47,8 @@ def out_of_step_words(mistake: Mistake, steps: int, question: Question, label: s
     if steps > 0:
         between = "is it" if steps == 1 else f"are {steps} rounds"
         return f"{question.counted:,} is what {label} leaves: {between} made already?"
+    if steps == -1 and not question.finished:
+        return f"{question.counted:,} is what {label} leaves: is {question.label} not begun yet?"
     if steps == -1:
         return f"{question.counted:,} is what {label} leaves: is {question.label} not made yet?"
     return f"{question.counted:,} is what {label} leaves: are {-steps} {_rounds(question)} not made yet?"
@@ -125,10 +127,10 @@ def _inside(plan: Plan, question: Question, cause: Cause, moves: tuple[int, int]
 def _up_to_end(plan: Plan, question: Question, cause: Cause, beside: str) -> str:
     """A place that reaches the marker or the join; "" for any other. The ends of a row are stitches like others."""
     end = {"spiral": "the marker", "joined": "the join"}.get(question.form or form_of(plan), "")
+    if beside == "both":
+        return f"the whole {'round' if end else 'row'}, {plan.leaves} stitches"
     if not end or not beside:
         return ""
-    if not plan.stitches_before(cause.start) and plan.stitches_before(cause.until) >= plan.leaves:
-        return f"the whole round, {plan.leaves} stitches"
     if beside == "last":
         return f"{where_in(plan, cause.start, cause.start + 1)} to {end}"
     return f"{end} to {where_in(plan, cause.until - 1, cause.until)}"
@@ -184,7 +186,7 @@ def place_words(plan: Plan, move: int, form: str = "") -> str:
     """A place in the fabric to rip back to: "the end of repeat 3", "the increase of repeat 4", "stitch 12"."""
     spot = plan.spot(move)
     if spot is None:
-        return "the end"
+        return {"rows": "the end of the row", "joined": "the join"}.get(form, "the marker")
     if not spot.stitches_done:
         return "the start of the row" if form == "rows" else "the start of the round"
     if not spot.turns:

@@ -61,8 +61,8 @@ class Question:
 
     @property
     def finished(self) -> bool:
-        """Whether a whole round was counted, not a part of one."""
-        return self.done >= self.plan.moves
+        """Whether a whole round was counted, not a part of one: a join and fastening off may still come."""
+        return self.done >= self.plan.moves or 0 < self.plan.leaves <= self.plan.stitches_before(self.done)
 
     @property
     def is_confirmed(self) -> bool:

@@ -68,7 +68,12 @@ class Suspect:
     """If nothing in this round is likelier than a missed increase (or decrease) and none of them stands out: how many
     there are of these changes."""
     beside: str = ""
-    """ "first" or "last" where the place reaches that end of the round, and the other end where it closes."""
+    """ "first", "last" or "both" where the place reaches that end of the round, and the other end where it closes."""
+
+    @property
+    def is_one_place(self) -> bool:
+        """Whether it is so many stitches from the hook, and not all round or in several rounds."""
+        return self.mistake.is_in_fabric and self.mistake not in WHOLE and not self.rounds_back_most
 
     def is_narrow_in(self, leaves: int) -> bool:
         """Whether the place is seen at a glance: so few stitches, or so small a share of the round."""
@@ -110,7 +115,7 @@ def _places(question: Question, shares: list[Share], total: float) -> Iterator[W
             inside.append(share)
         else:
             together[_key(question, share.cause)].append(share)
-    yield from windows_of(question.plan, question.done, inside, total)
+    yield from windows_of(question.plan, inside, total)
     for each in together.values():
         best = _leading(each)
         yield Window(best.start, best.until, tuple(each), is_named=False)

@@ -25,9 +25,10 @@ MOST_WINDOWS = 5
 class Window:
     """Moves `start` to `until` of the round and the shares in them.
 
-    `beside` is "first" or "last" where it reaches that end of the round; in a round that closes, both ends then
-    belong to it. `alike` is how many stretches, here and elsewhere, are as likely as the likeliest one in it; 1 where
-    none is elsewhere. `is_named` is whether the moves are the place, and not only where the likeliest slip is.
+    `beside` is "first", "last" or "both" where it reaches that end of the round; in a round that closes, both ends
+    belong to each of these. `alike` is how many stretches, here and elsewhere, are as likely as the likeliest one in
+    it; 1 where none is elsewhere. `is_named` is whether the moves are the place, and not only where the likeliest
+    slip is.
     """
 
     start: int
@@ -61,7 +62,7 @@ class _Unit:
     weight: float
 
 
-def windows_of(plan: Plan, done: int, shares: Sequence[Share], total: float) -> list[Window]:
+def windows_of(plan: Plan, shares: Sequence[Share], total: float) -> list[Window]:
     """The places in this round, each as narrow as can be looked over, the one that holds most first.
 
     `total` is the weight of all explanations, of those elsewhere too.
@@ -69,13 +70,13 @@ def windows_of(plan: Plan, done: int, shares: Sequence[Share], total: float) -> 
     edges = [share for share in shares if share.cause.edge]
     if edges and weight_of(edges) >= LIKELY * total:
         rest = [share for share in shares if not share.cause.edge]
-        return [*_edges_alone(plan, edges), *windows_of(plan, done, rest, total)]
+        return [*_edges_alone(plan, edges), *windows_of(plan, rest, total)]
     units = list(_units(plan, [share for share in shares if not share.cause.edge]))
     whole = weight_of(shares)
     places: list[Window] = []
     alike = _alike(units)
     while (units or edges) and len(places) < MOST_WINDOWS:
-        place = _best(plan, done, units, edges, whole)
+        place = _best(plan, units, edges, whole)
         taken = {id(share) for share in place.shares}
         units = [unit for unit in units if id(unit.shares[0]) not in taken]
         edges = [share for share in edges if id(share) not in taken]
@@ -119,16 +120,16 @@ def _units(plan: Plan, shares: Sequence[Share]) -> Iterator[_Unit]:
         yield _Unit(start, ends[start], tuple(inside[start]), weight_of(inside[start]))
 
 
-def _best(plan: Plan, done: int, units: Sequence[_Unit], edges: Sequence[Share], whole: float) -> Window:
+def _best(plan: Plan, units: Sequence[_Unit], edges: Sequence[Share], whole: float) -> Window:
     """The next place: by itself one that stands out of all of the round, else the neighbours that hold most."""
     alone = max(units, key=lambda unit: (round(unit.weight, 12), unit.start), default=None)
     if alone is None:
         return _edges_alone(plan, list(edges))[0]
     if alone.weight >= LIKELY * whole:
         return Window(alone.start, alone.until, alone.shares)
-    run = max(_runs(plan, done, units, edges), key=_rank)
+    run = max(_runs(plan, units, edges), key=_rank)
     chosen = units[run.first : run.last + 1]
-    side = _side(plan, done, chosen[0].start, chosen[-1].until)
+    side = _side(plan, chosen[0].start, chosen[-1].until)
     more = tuple(_edges_at(plan, edges, side)) if side else ()
     shares = tuple(share for unit in chosen for share in unit.shares)
     return Window(chosen[0].start, chosen[-1].until, (*shares, *more), side if more else "")
@@ -147,10 +148,10 @@ def _rank(run: _RunOfUnits) -> tuple[float, int, int]:
     return round(run.weight, 12), -run.width, run.last
 
 
-def _runs(plan: Plan, done: int, units: Sequence[_Unit], edges: Sequence[Share]) -> Iterator[_RunOfUnits]:
+def _runs(plan: Plan, units: Sequence[_Unit], edges: Sequence[Share]) -> Iterator[_RunOfUnits]:
     """Up to each unit as many as are narrow, never over a gap that was told already."""
     most, first, weight = narrow_width(plan.leaves), 0, 0.0
-    at = {side: weight_of(list(_edges_at(plan, edges, side))) for side in ("first", "last")}
+    at = {side: weight_of(list(_edges_at(plan, edges, side))) for side in ("first", "last", "both")}
     before = [(plan.stitches_before(unit.start), plan.stitches_before(unit.until)) for unit in units]
     for last, unit in enumerate(units):
         if last and before[last - 1][1] != before[last][0]:
@@ -159,17 +160,18 @@ def _runs(plan: Plan, done: int, units: Sequence[_Unit], edges: Sequence[Share])
         while first < last and before[last][1] - before[first][0] > most:
             weight -= units[first].weight
             first += 1
-        side = _side(plan, done, units[first].start, unit.until)
+        side = _side(plan, units[first].start, unit.until)
         yield _RunOfUnits(first, last, weight + at.get(side, 0.0), before[last][1] - before[first][0])
 
 
-def _side(plan: Plan, done: int, start: int, until: int) -> str:
-    """Which end of the round the moves reach: "first", "last" or ""."""
-    if done >= plan.moves and plan.stitches_before(until) >= plan.leaves:
-        return "last"
-    return "" if plan.stitches_before(start) else "first"
+def _side(plan: Plan, start: int, until: int) -> str:
+    """Which end of the round the moves reach: "first", "last", "both" or ""."""
+    ends = plan.stitches_before(until) >= plan.leaves
+    if not plan.stitches_before(start):
+        return "both" if ends else "first"
+    return "last" if ends else ""
 
 
 def _edges_at(plan: Plan, edges: Sequence[Share], side: str) -> Iterator[Share]:
     in_rows = closing(plan) == "turn"
-    yield from (share for share in edges if not in_rows or share.cause.edge == side)
+    yield from (share for share in edges if not in_rows or side in (share.cause.edge, "both"))

@@ -54,6 +54,7 @@ def places(diagnosis: Diagnosis | None, offers: dict[str, Offer]) -> Iterator[Ro
 
 
 def _place(suspect: Suspect) -> Row:
-    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if suspect.back else ""
+    is_told = suspect.back and suspect.is_one_place
+    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if is_told else ""
     likely = f"{percent(suspect.probability)} likely"
     return Row(f"{suspect.words}{back} ({likely})", None, LOOK_FOR[suspect.mistake], Look.STRONG)
