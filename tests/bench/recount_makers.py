@@ -1,4 +1,4 @@
-"""Eight invented patterns, the hands that work them literally, and about 45 ways to come to another number.
+"""Eight invented patterns, the hands that work them literally, and some 55 ways to come to another number.
 
 Nothing here comes from the program's own arithmetic: a round is a list of acts over the bases that are really there,
 a mistake is made in that list, and the number that is counted is what the list leaves. `works` says whether a line
@@ -770,21 +770,21 @@ class Hands:
         return self.seconds * units * self.rng.lognormvariate(0, self.spread) + pause
 
 
-def case_of(kind: str, seed: int) -> Case | None:
-    """One case of this kind; None if it does not come about in the pattern that was drawn."""
+def case_of(kind: str, seed: int, patterns: tuple[Made, ...] = PATTERNS) -> Case | None:
+    """One case of this kind; None if it does not come about in the patterns that were drawn."""
     rng = random.Random(f"{kind} {seed}")
     for _ in range(30):
-        made = PATTERNS[rng.randrange(len(PATTERNS))]
+        made = patterns[rng.randrange(len(patterns))]
         case = KINDS[kind](made, rng)
         if case and (case.tapped is not None or case.counted != made.counts()[case.at]):
             return replace(case, kind=kind)
     return None
 
 
-def cases(each: int, first: int = 0) -> Iterator[tuple[int, Case]]:
+def cases(each: int, first: int = 0, patterns: tuple[Made, ...] = PATTERNS) -> Iterator[tuple[int, Case]]:
     """So many of every kind, with the seed."""
     for kind in KINDS:
         for seed in range(first, first + each):
-            case = case_of(kind, seed)
+            case = case_of(kind, seed, patterns)
             if case is not None:
                 yield seed, case

@@ -238,7 +238,7 @@ def test_whoever_works_on_counts_no_more_by_parts() -> None:
     [
         (4, 18, Mistake.ROUND_NOT_MADE, "18 is what Rnd 3 leaves: is Rnd 4 not made yet?", (4, 0)),
         (4, 12, Mistake.ROUND_NOT_MADE, "12 is what Rnd 2 leaves: are 2 rounds not made yet?", (3, 0)),
-        (3, 24, Mistake.ROUND_NOT_TAPPED, "24 is what Rnd 4 leaves: is it made already?", (5, 0)),
+        (3, 24, Mistake.ROUND_NOT_TAPPED, "24 is what Rnd 4 leaves: is it made already, or Rnd 3 twice?", (5, 0)),
         (7, 12, Mistake.ROUND_NOT_TAPPED, "12 is what Rnd 8 leaves: is it made already?", (8, 12)),
         (4, 30, Mistake.ROUND_TWICE, "30 is what Rnd 4 gives when it is worked twice: was it?", (5, 0)),
     ],

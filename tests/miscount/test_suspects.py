@@ -246,3 +246,12 @@ def test_a_short_round_is_one_place_with_both_its_ends():
     assert locate(asked(row, 11))[0].words == "the whole row, 12 stitches: one of the increases may be missing"
     spiral = round_of(group(4, plain(1), inc()))
     assert locate(asked(spiral, 11))[0].words == "the whole round, 12 stitches: one of the increases may be missing"
+
+
+def test_a_number_that_fits_two_whole_rounds_asks_for_both():
+    """The line once more over what it left may come to what the next round leaves."""
+    near = (Neighbour(1, "Rnd 5", 30),)
+    question = asked(STAR, 30, near=near, label="Rnd 4", again=30)
+    first, *_ = locate(question)
+    assert first.words == "30 is what Rnd 5 leaves: is it made already, or Rnd 4 twice?"
+    assert (first.mistake, first.others) == (Mistake.ROUND_NOT_TAPPED, (Mistake.ROUND_TWICE,))

@@ -102,6 +102,8 @@ def locate(question: Question, learned: Learned | None = None) -> tuple[Suspect,
     like = _like_changes(question, shares)
     places = [_place(question, place, whole, like) for place in ranked[:MOST_SUSPECTS]]
     out = [_step(question, step, step.weight * total / whole) for step in steps]
+    if len(out) > 1 and (out[0].mistake, out[1].mistake) == (Mistake.ROUND_NOT_TAPPED, Mistake.ROUND_TWICE):
+        out[0] = _either(question, out[0], out[1])
     first = sum(step.weight >= 1 for step in steps)
     return tuple([*out[:first], *places[:1], *out[first:], *places[1:]][:MOST_SUSPECTS])
 
@@ -139,6 +141,12 @@ def _like_changes(question: Question, shares: list[Share]) -> int:
 def _is_of_this_round(cause: Cause) -> bool:
     """Whether it is a slip at one place of the round that was counted."""
     return not cause.rounds_back and cause.mistake.is_in_fabric and cause.mistake not in WHOLE
+
+
+def _either(question: Question, first: Suspect, second: Suspect) -> Suspect:
+    """A whole round more is there, and the number fits two: only a look at it tells which."""
+    words = f"{first.words.removesuffix('?')}, or {question.label} twice?"
+    return replace(first, words=words, others=(second.mistake,))
 
 
 def _step(question: Question, step: OutOfStep, probability: float) -> Suspect:
