@@ -286,6 +286,8 @@ class ChoiceKind(Enum):
     """What a number of times is about: the last item, or the line."""
     ENDING = "ending"
     """Whether an ending comes after the last repeat, or is how that ends."""
+    ALONG_CHAIN = "along chain"
+    """Whether what follows the first stitch on a chain of the round's own goes on along that chain."""
     EVERY = "every"
     """Whether the others are passed over in "every 4th"."""
     OTHERS = "others"

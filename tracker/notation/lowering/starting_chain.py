@@ -309,7 +309,10 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
     settled: list[Item] = []
     own = 0
     worked = not top
-    for item in body:
+    ahead = 0
+    for index, item in enumerate(body):
+        if index < ahead:
+            continue  # read along the chain already
         if isinstance(item, Group):
             item = replace(item, body=lower_own_chains(item.body, top=False))
         elif isinstance(item, Choice):
@@ -320,8 +323,14 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
             if item.act.from_hook and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
                 own = chain.act.makes[0].count - item.act.from_hook
                 settled[-1] = replace(chain, act=as_step(chain.act))
-                item = replace(item, act=_on_chain(item.act))
-            elif item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
+                settled.append(replace(item, act=_on_chain(item.act)))
+                run = _run_along(body[index + 1 :], own)
+                if run:
+                    ahead = index + 1 + len(run)
+                    settled.append(_on_or_off_chain(body[index + 1 : ahead], run))
+                    own = 0
+                continue
+            if item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
             elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
@@ -330,6 +339,34 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
             worked = worked or item.act.role is Role.WORK
         settled.append(item)
     return tuple(settled)
+
+
+def _run_along(items: tuple[Item, ...], own: int) -> list[Some]:
+    """The stitches one by one that stand behind the first one on a chain; empty unless they are as many as it has
+    chains left."""
+    run: list[Some] = []
+    left = own
+    for item in items:
+        if isinstance(item, Choice) and item.kind is ChoiceKind.COUNT and len(item.options[0].body) == 1:
+            item = item.options[0].body[0]
+        if not isinstance(item, Some) or not isinstance(item.times, Exactly) or not _is_one_for_one(item.act):
+            break
+        left -= item.times.count
+        run.append(item)
+    return run if left == 0 else []
+
+
+def _is_one_for_one(act: Instruction) -> bool:
+    one = act.takes == 1 and act.stitches == 1 and act.into is Into.STITCH
+    return one and act.role is Role.WORK and not act.is_slip_stitch
+
+
+def _on_or_off_chain(items: tuple[Item, ...], run: list[Some]) -> Choice:
+    """ "ch 5, sc in 2nd ch from hook, hdc, 2 dc, sk 2, sl st in next st": along the chain, if the round has no
+    room."""
+    along = tuple(replace(item, act=_on_chain(item.act)) for item in run)
+    why = "read the stitches behind the chain as worked along it"
+    return Choice(ChoiceKind.ALONG_CHAIN, (Option(items), Option(along, why, rescue=True)))
 
 
 def _on_chain(act: Instruction) -> Instruction:

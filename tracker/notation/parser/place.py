@@ -225,10 +225,16 @@ def _ring(cursor: Cursor) -> Where:
     return RING
 
 
+_SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
+""" "ss to top of 3 ch" """
+
+
 def _top(cursor: Cursor) -> Where:
-    """TOP := top [of] [first | last | same] BASE, as of the starting chain"""
+    """TOP := top [of] [first | last | same] (n ch | BASE), as of the starting chain"""
     cursor.take()
     cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
+    if cursor.begins(_SO_MANY_CHAINS):
+        cursor.take()
     return replace(_one(cursor), first=True)
 
 

@@ -233,7 +233,7 @@ def how_often_repeated(cursor: Cursor) -> Often:
     close = cursor.closing(cursor.place) if bracketed else 0
     if bracketed:
         cursor.take()
-    cursor.skip(T.ALL, T.FROM)
+    cursor.skip(T.ALL, T.FROM, T.TOTAL)
     if cursor.begins(_IN_EACH_OF):
         cursor.place = cursor.end_of(_ENDS_REPEAT)
         return Often(Rest())

@@ -16,8 +16,8 @@ _LONGEST_RANGE = 1000
 _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 """ "Rnd 5: repeat last 2 rnds" """
 
-_NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* ROUND")
-""" "Rnd 5: repeat 3rd rnd" """
+_NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= DOT) | $)")
+""" "Rnd 5: repeat 3rd rnd", "Rnd 5: as 3rd" """
 
 _ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
 """ "Rnd 5: repeat rnd 4 another 3 times" """

@@ -42,9 +42,13 @@ _RING = re.compile(
 )
 """A ring and nothing on it, "Ch 6, join with a sl st"."""
 
+_ESCAPED = re.compile(r"\\([*_#+.()\[\]!|~`>-])")
+_BOLD = re.compile(r"(?<![\w*])(\*\*|__)(?=\w)(?P<text>.{1,60}?)(?<=[\w.:!)])\1(?!\w)")
+"""Signs that Markdown lets stand as they are, and its signs of bold type around a few words."""
+
 _MARK_OF_A_LIST = "•▪◦●■·"
 _HEADED = re.compile(
-    r"(?P<word>(?:\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
+    r"(?P<word>(?:(?:\d{1,3}(?:st|nd|rd|th)?\s*(?:-|to|and|&|,)\s*)?\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
     r"|next\s+(?:rnd|round|row))\b[\d\s,&-]{0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
 )
 """The heading of a round somewhere in a paragraph, with the sign behind it."""
@@ -86,10 +90,19 @@ def page_units(lines: list[str]) -> Iterator[PageUnit]:
 
 def _unframed(line: str) -> str:
     """The line without its bullet, and without the outer bars of a row of a table."""
-    text = line.strip()
+    text = _BOLD.sub(_not_bold, _ESCAPED.sub(r"\1", line)).strip()
     if len(text) > 1 and text[0] == text[-1] == "|":
         text = text.strip("| ")
     return text.strip(_MARK_OF_A_LIST).strip() or text
+
+
+def _not_bold(bold: re.Match[str]) -> str:
+    """The words between the signs of bold type where they head a line, are all of it, or instruct nothing; else as
+    they stand: two stars are a sign of the trade too."""
+    text, whole = bold["text"], bold[0] == bold.string.strip()
+    heads = text.endswith(":") or bold.string[bold.end() :].lstrip()[:1] == ":"
+    plain = not re.search(r"[\d,]", text)
+    return text if whole or heads or plain or heading(fold(text)).numbers else bold[0]
 
 
 def _parted(text: str) -> Iterator[str]:
@@ -103,6 +116,10 @@ def _parted(text: str) -> Iterator[str]:
         yield text
         return
     before = text[: starts[0]].strip()
+    named = _NAMED.match(before)
+    if named and section_in(named["name"]) is None and named.end() < len(before):
+        yield named["name"]
+        before = before[named.end() :]
     if before and not _LISTED.match(before):
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
@@ -138,17 +155,17 @@ def _round_starts(text: str) -> list[int]:
         starts.append(match.start())
         over = match.start() + headed.end
         last = numbers[-1] if numbers else last + 1
-    if starts and _is_label(text[: starts[0]]):
+    if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):
         return []
     return starts if len(starts) > 1 or (starts and starts[0] > 0) else []
 
 
-def _is_label(before: str) -> bool:
+def _is_label(before: str, *, is_headed: bool) -> bool:
     """Whether rounds stand behind a label that makes them none to work, "Gauge: Rnds 1-3 = 7 cm", or a title of few
     words that the reader of a round knows, "Body, Rnd 5:"."""
     labelled = section_in(before.strip()) if before.strip() else None
     # A name in front of a colon has three words at most.
-    few = 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
+    few = is_headed and 0 < len(before.split()) <= 3 and _TITLE.fullmatch(before.strip()) is not None
     return (labelled is not None and labelled[0] in ("gauge", "about") and not labelled[1]) or few
 
 

@@ -20,7 +20,7 @@ from tracker.rounds.checks import weigh
 _ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}\s*[=:]))\s*")
 _SIGNED = re.compile(
     r"^[^\w(]*(?P<short>\(?[A-Za-z][\w()/' -]{0,24}?)\s*"
-    r"(?:=|:|\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
+    r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
     r"(?P<meaning>[A-Za-z(\d].*)$"
 )
 _UNSIGNED = re.compile(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")

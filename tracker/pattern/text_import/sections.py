@@ -32,7 +32,7 @@ _FILLERS = frozenset(
     (
         "the a in this for of your my you we i us it will ll need have used list guide short skill finished approx "
         "before let's lets get to up putting put and or design what things stuff how read here are all pieces "
-        "beginners know parts each needed project hat toy uk american british 's other"
+        "beginners know parts each needed project hat toy uk american british 's other meaning"
     ).split()
 )
 _LONGEST_HEADING = 8
