@@ -147,12 +147,12 @@ def test_a_round_that_does_not_exist_yet_cannot_be_repeated() -> None:
 
 
 def test_a_round_after_one_that_cannot_be_read_is_worked_into_its_stated_total() -> None:
-    assert last_of(DISK + "Rnd 3: (sc, icn) x 6 (18)\nRnd 4: (2 sc, inc) around").leaves == 24
+    assert last_of(DISK + "Rnd 3: (sc, blorp) x 6 (18)\nRnd 4: (2 sc, inc) around").leaves == 24
 
 
 def test_a_round_after_one_of_which_nothing_is_known_is_no_finding_of_its_own() -> None:
     """One failure is one finding; that its number is not known is told beside it."""
-    rounds = rounds_of(DISK + "Rnd 3: icn around\nRnd 4: sc around\nRnd 5: (sc, dec) around")
+    rounds = rounds_of(DISK + "Rnd 3: blorp around\nRnd 4: sc around\nRnd 5: (sc, dec) around")
     assert [messages(round_) for round_ in rounds[3:]] == [[], []]
     assert [problem.message for round_ in rounds[3:] for problem in round_.problems] == [
         "it is not known how many stitches there are to work into"
@@ -164,17 +164,17 @@ def test_a_round_after_one_of_which_nothing_is_known_is_no_finding_of_its_own() 
     ("lines", "there", "assumed"),
     [
         (
-            "Rnd 3: (icn, sc) x 6 (18)\nRnd 4: (2 sc, inc) x 6 (24)",
+            "Rnd 3: (blorp, sc) x 6 (18)\nRnd 4: (2 sc, inc) x 6 (24)",
             18,
             "Rnd 3 came to no number: it is taken to leave 18, as it states",
         ),
         (
-            "Rnd 3: (icn, sc) x 6\nRnd 4: (2 sc, inc) x 6 (24)",
+            "Rnd 3: (blorp, sc) x 6\nRnd 4: (2 sc, inc) x 6 (24)",
             18,
             "Rnd 3 came to no number: it is taken to leave 18, as this round needs",
         ),
         (
-            "Rnd 3: icn around\nRnd 4: sc around (18)",
+            "Rnd 3: blorp around\nRnd 4: sc around (18)",
             18,
             "Rnd 3 came to no number: it is taken to leave 18, as this round needs",
         ),

@@ -30,6 +30,7 @@ WORDS = {
         1:12: error: unknown word 'icn': did you mean inc?
             Rnd 3: sc, icn, sc (4)
                        ^^^
+          help: read 'icn' as 'inc'; then it uses 3 and leaves 4: right?
         """,
     ),
     "an unknown word like no other": Case(
@@ -59,6 +60,7 @@ WORDS = {
         2:2: error: unknown word 'icn': did you mean inc?
              icn) x 6 (18)
              ^^^
+          help: read 'icn' as 'inc'; then it uses 12 and leaves 18: right?
         """,
     ),
     "no place behind in": Case(

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from tracker.diagnostics import Proposal
-from tracker.notation.line import Context
+from tracker.notation.line import Context, OwnWord
 from tracker.notation.reader import read_line as parse
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
@@ -39,6 +39,15 @@ ASKED = [
         12,
         "left out 'With thin yarn you may want fewer decreases, 4 or 5 will do'",
     ),
+    ("Rnd 4: (1 sc, imc) x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read 'imc' as 'inc'"),
+    (
+        "Rnd 4: *sc in each if next 2 sts, inc* x 6 (24)",
+        "Rnd 4: *sc in each of next 2 sts, inc* x 6 (24)",
+        18,
+        24,
+        "read 'if' as 'of'",
+    ),
+    ("Rnd 4: skk next st, sc in next 17 sts", "Rnd 4: sk next st, sc in next 17 sts", 18, 17, "read 'skk' as 'sk'"),
     (
         "Rnd 4: 9 dec * With thin yarn you may want fewer decreases, 7 or 8 will do.",
         "Rnd 4: 9 dec",
@@ -147,9 +156,9 @@ def test_the_search_is_bounded() -> None:
     text = "Rnd 4: " + ", ".join(["from of it as to by from it"] * 60)
     line, read = parse(text, Context()), []
 
-    def counted(changed: str):  # type: ignore[no-untyped-def]
+    def counted(changed: str, words: tuple[OwnWord, ...]):  # type: ignore[no-untyped-def]
         read.append(changed)
-        return parse(changed, Context())
+        return parse(changed, Context(words=words))
 
     list(tolerance.lenient_readings(line, Context(), counted))
     assert len(read) <= tolerance.MOST_TRIED

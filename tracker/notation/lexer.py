@@ -304,8 +304,15 @@ def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
     return Token(kind, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
 
 
+_OF_SPACES = ("sp", "sps", "space", "spaces")
+
+
 def _is_hyphen(atoms: list[Atom], place: int) -> bool:
-    """A dash with no space on either side, with a letter on one of them: "ch-3", "3-ch"."""
+    """A dash with no space on either side, with a letter on one of them: "ch-3", "3-ch"; a space that slipped in
+    parts no name of a space, as in "ch- 3 sp" and "ch -sp"."""
+    if 0 < place < len(atoms) - 1 and atoms[place].glued != atoms[place + 1].glued:
+        before, after = atoms[place - 1].text, atoms[place + 1].text
+        return (after in _OF_SPACES and before[-1].isalnum()) or (before == "ch" and after.isdigit())
     if not (atoms[place].glued and 0 < place < len(atoms) - 1 and atoms[place + 1].glued):
         return False
     return atoms[place - 1].text[-1].isalpha() or atoms[place + 1].text[0].isalpha()

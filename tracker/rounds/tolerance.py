@@ -3,7 +3,8 @@
 A reading has a cost. The plainest words cost nothing, a full stop taken as part of a short word costs a little, a
 clause or a sentence taken as a remark costs more. What carries a number, a stitch or a place is never left out of a
 clause; a sentence that carries one costs so much that the maker is asked. A word where a stitch should stand is never
-left out either: it is taken for a stitch over one place, and the maker is asked whether it is one.
+left out either: it is taken for a known one that is one letter off, or for a stitch over one place, and the maker is
+asked whether it is one.
 
 The witnesses are the bases that are there, the stated total and the need of the next round. Two agree and the cost is
 small: the round is read so, and what was taken as a remark is told. One agrees, or the cost is high: the maker is
@@ -12,6 +13,7 @@ asked. A witness that contradicts ends it, and the round stays as unreadable as 
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from heapq import heappop, heappush
@@ -22,6 +24,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.line import Context, Line, OwnWord
+from tracker.notation.parser.remark import like_words
 from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.rounds.bases import Base
@@ -44,9 +47,10 @@ MOST_READ = 4_000
 ABBREVIATION = 1
 REMARK = 2
 # Cost, above all that may be left out without a question.
-SENTENCE_WITH_STITCHES = 6
-# As the one above, and a little less: a sentence with stitches in it is the worse guess.
-UNKNOWN_STITCH = 5
+# In the order in which they are worse guesses: a letter mistyped, a stitch that nobody knows, a sentence with stitches.
+LIKE_WORD = 5
+UNKNOWN_STITCH = 6
+SENTENCE_WITH_STITCHES = 7
 
 SMALL = 4
 """Two remarks, or one and a few full stops: as many as a printed round has. Above it the maker is asked."""
@@ -58,12 +62,15 @@ WITNESSES = 2
 @dataclass(frozen=True, slots=True)
 class _Change:
     """Blanks for some of the characters. `words` are those taken as a remark, "" where only full stops went; `stitch`
-    is a phrase that is taken for a stitch, "" where none is."""
+    is a phrase that is taken for a stitch, "" where none is; `meant` is a word taken for another, `places` where it
+    stands."""
 
     cost: int
     blanked: tuple[tuple[int, int], ...] = ()
     words: str = ""
     stitch: str = ""
+    meant: tuple[OwnWord, ...] = ()
+    places: tuple[Span, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,6 +81,9 @@ class Lenient:
     cost: int
     left_out: tuple[str, ...] = ()
     stitches: tuple[OwnWord, ...] = ()
+    meant: tuple[OwnWord, ...] = ()
+    places: tuple[Span, ...] = ()
+    """Where the words stand that were taken for others."""
 
 
 def read_leniently(line: Line, base: Base | None, need: int | None, context: Context, read: Read) -> Line | None:
@@ -86,7 +96,7 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
     for lenient in lenient_readings(line, context, read):
         weighed = weigh(lenient.line, base)
         agreeing = _witnesses(lenient.line, weighed, base, need)
-        if not agreeing or not _is_vouched(lenient, weighed, need):
+        if not agreeing or not _is_vouched(lenient, weighed, need) or _is_lost(lenient, weighed):
             continue
         if best is None:
             best = lenient, weighed, agreeing
@@ -117,9 +127,14 @@ def _remark_problem(line: Line, lenient: Lenient) -> Problem | None:
 
 def _proposal_problem(line: Line, lenient: Lenient, weighed: Weighed) -> Problem:
     assert weighed.leaves is not None and weighed.uses is not None
-    reason = f"left out {_quoted(lenient.left_out)}" if lenient.left_out else "took full stops as part of short words"
+    reasons = [f"read '{word.phrase}' as '{word.meaning}'" for word in lenient.meant]
+    if lenient.left_out:
+        reasons.append(f"left out {_quoted(lenient.left_out)}")
+    reason = " and ".join(reasons) or "took full stops as part of short words"
     uses, leaves = weighed.uses, weighed.leaves
     text = _tidy(lenient.line.text)
+    for word in lenient.meant:
+        text = re.sub(rf"\b{re.escape(word.phrase)}\b", word.meaning, text, flags=re.IGNORECASE)
     message = f"{reason}; then it uses {uses} and leaves {leaves}: right?"
     told = warning("proposal", message, line.instruction, "agree, or write the round anew")
     return replace(told, proposal=Proposal(text, uses, leaves, reason))
@@ -170,6 +185,15 @@ def _is_vouched(lenient: Lenient, weighed: Weighed, need: int | None) -> bool:
     return is_made and (weighed.stated is not None or need is not None)
 
 
+def _is_lost(lenient: Lenient, weighed: Weighed) -> bool:
+    """Whether a word that was taken for another became part of nothing that is made: that would leave out what may
+    have been a stitch."""
+    text = lenient.line.text
+    made = [_bounds(text, run.span) for run, times in weighed.plan.runs() if times] if weighed.plan else []
+    places = [_bounds(text, place)[0] for place in lenient.places]
+    return any(not any(start <= place < end for start, end in made) for place in places)
+
+
 # The search: cheapest changes first.
 
 
@@ -190,12 +214,14 @@ def lenient_readings(line: Line, context: Context, read: Read) -> Iterator[Lenie
         for change in _changes(current, line, context):
             text = _blanked(current.text, change.blanked)
             stitches = (*lenient.stitches, OwnWord(change.stitch)) if change.stitch else lenient.stitches
-            if (text, stitches) in seen or tried >= most:
+            meant = (*lenient.meant, *change.meant)
+            if (text, (*stitches, *meant)) in seen or tried >= most:
                 continue
-            seen.add((text, stitches))
+            seen.add((text, (*stitches, *meant)))
             tried += 1
             words = (*lenient.left_out, change.words) if change.words else lenient.left_out
-            changed = Lenient(read(text, stitches), cost + change.cost, words, stitches)
+            anew, places = read(text, (*stitches, *meant)), (*lenient.places, *change.places)
+            changed = Lenient(anew, cost + change.cost, words, stitches, meant, places)
             heappush(heap, (changed.cost, tried, changed))
 
 
@@ -228,6 +254,9 @@ def _changes(current: Line, typed: Line, context: Context) -> Iterator[_Change]:
             words = " ".join(typed.text[start:stop].split())
             yield _Change(cost, page.rows(*page.with_its_stops(first, end)), words)
     if errors[0].code == "unknown-word":
+        is_made = index == 0 or tokens[index - 1].kind in _BEFORE_A_STITCH
+        for like in like_words(tokens[index].text, context.terms, is_made=is_made):
+            yield _Change(LIKE_WORD, meant=(OwnWord(tokens[index].text, like),), places=(errors[0].span,))
         yield from (_Change(UNKNOWN_STITCH, stitch=name) for name in page.names_of_stitches(index))
 
 
@@ -250,6 +279,9 @@ _NEVER_IN_A_SENTENCE = frozenset((
     T.REPEAT, T.TIMES, T.MORE, T.OFTEN, T.COUNTS, T.TOTAL, T.TURN, T.JOIN, T.STEP, T.MARK, T.EQUALS, T.PLUS,
 ))  # fmt: skip
 """What tells the hands what to do, however many words stand around it."""
+
+_BEFORE_A_STITCH = PAUSES | {T.NUMBER, T.OPEN, T.MARK, T.COLON}
+"""Behind these a word that nobody knows is a stitch more likely than a part of a place."""
 
 _CLAUSE_ENDS = PAUSES | {T.OPEN, T.CLOSE, T.MARK, T.COLON, T.DASH}
 

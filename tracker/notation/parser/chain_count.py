@@ -23,11 +23,13 @@ def counting(cursor: Cursor, found: list[Item], close: int) -> None:
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
     if _is_closed(inner):
         denied = denied or _is_leg(found)
-        _drop_leg(found)
     for index in reversed(range(len(found))):
         item = found[index]
         if isinstance(item, Some) and _is_chain(item.act):
             found[index] = replace(item, act=replace(item.act, counts=_counts(item.act, inner, denied)))
+            return
+        if isinstance(item, Some) and _begins_with_chain(item.act):
+            found[index] = replace(item, act=_counted_in_place(item.act, _counts(item.act, inner, denied)))
             return
     cursor.chains_count = not denied and cursor.chains_count is not False
     cursor.remarks.append(cursor.words(cursor.place, close))
@@ -38,21 +40,12 @@ def _is_closed(inner: list[Token]) -> bool:
     return any(token.kind is T.TOG or (token.kind is T.BUNCH and token.name in ONE_STITCH) for token in inner)
 
 
-def _drop_leg(found: list[Item]) -> None:
-    """ "in any sp, ch 3, dc (counts as dc2tog)": the chain of what goes into one place is a leg of its stitch."""
-    last = found[-1] if found else None
-    if (
-        isinstance(last, Some)
-        and last.act.role is Role.WORK
-        and last.act.stitches == 1
-        and last.act.makes[0].is_chain
-    ):
-        found[-1] = replace(last, act=replace(last.act, makes=last.act.makes[1:]))
-
-
 def _is_leg(found: list[Item]) -> bool:
     """ "ch 3, dc (counts as dc2tog)": the chain and the stitch behind it are closed as one, so that it counts with
-    that one."""
+    that one, in one place or not."""
+    last = found[-1] if found else None
+    if isinstance(last, Some) and _begins_with_chain(last.act):
+        return last.act.stitches == 1
     if len(found) < 2:
         return False
     chain, behind = found[-2], found[-1]
@@ -66,8 +59,23 @@ def _is_chain(act: Instruction) -> bool:
     return act.role is Role.CHAIN or act.from_hook > 0
 
 
+def _begins_with_chain(act: Instruction) -> bool:
+    """A chain with a place, alone or with what goes there too: "in any sp, ch 3 (counts as dc), dc in same sp"."""
+    return act.role is Role.WORK and bool(act.makes) and act.makes[0].is_chain and not act.makes[0].counts_as
+
+
+def _counted_in_place(act: Instruction, counts: Counts) -> Instruction:
+    """Such a chain as the stitch that it counts as; where it counts as none it only reaches up."""
+    chain, *behind = act.makes
+    if not counts.as_stitch:
+        return replace(act, makes=tuple(behind)) if behind else act
+    kind = counts.stitch or next((made.kind for made in behind), "")
+    spare = (replace(chain, count=counts.besides),) if counts.besides else ()
+    return replace(act, makes=(replace(chain, counts_as=kind), *spare, *behind)) if kind else act
+
+
 def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
-    if act.role is not Role.CHAIN:
+    if act.from_hook:
         return Counts(not denied and act.counts_as_stitch is not False)
     if denied:
         return Counts(False)

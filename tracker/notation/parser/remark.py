@@ -410,6 +410,30 @@ def nearest(word: str, terms: str) -> str | None:
     return near or None
 
 
+@lru_cache(maxsize=500)
+def like_words(word: str, terms: str, *, is_made: bool) -> tuple[str, ...]:
+    """The known short words that this one is a slip of the keyboard away from; `is_made` where a stitch is likelier
+    to stand than a word of a place."""
+    stitches, of_a_place = dict.fromkeys(_short_words(terms)), dict.fromkeys(_OF_A_PLACE)
+    known = {**stitches, **of_a_place} if is_made else {**of_a_place, **stitches}
+    same_letters = [each for each in known if sorted(each) == sorted(word)]
+    near = [each for each in known if _is_one_letter_off(each, word)]
+    return tuple(same_letters or sorted(near, key=lambda each: each[0] != word[0]))
+
+
+def _is_one_letter_off(known: str, word: str) -> bool:
+    """One letter lost, doubled, added or changed."""
+    if len(known) == len(word):
+        return sum(map(str.__ne__, known, word)) == 1
+    short, long = sorted((known, word), key=len)
+    return any(long[:index] + long[index + 1 :] == short for index in range(len(long)))
+
+
+_OF_A_PLACE = (
+    "of", "in", "st", "sts", "sp", "sps", "next", "each", "last", "same", "first", "corner", "to", "and", "then",
+)  # fmt: skip
+
+
 def is_nearly_worked(word: str) -> bool:
     """Whether a word has the letters of "inc" or "dec", or of a stitch of three letters or more, in another order."""
     return len(word) > 2 and sorted(word) in _LETTERS and word not in _WORKED
