@@ -472,6 +472,32 @@ def test_slip_stitches_that_a_total_leaves_out_are_not_worked_into() -> None:
     assert last_of(DISK + petals.format(12)).leaves == 12
 
 
+def test_what_a_round_comes_to_that_increases_again_and_again_is_told() -> None:
+    """12 x 3/2 is 18, then 27; one of 27 is left over, 13 x 3 + 1 are 40, and 60."""
+    rounds = rounds_of(DISK + "Rnd 3: (sc, inc) around (18)\nRnds 4-6: repeat Rnd 3")
+    assert [round_.leaves for round_ in rounds[3:]] == [27, 40, 60]
+    assert [problem.message for problem in rounds[-1].problems] == ["3 times over: 18 stitches become 60"]
+    assert last_of(DISK + "Rnd 3: (sc, inc) around (18)\nRnds 4-5: repeat Rnd 3").problems[-1].code == "cut-short"
+
+
+def test_words_read_plainly_are_read_so_wherever_their_round_comes_again() -> None:
+    """All into one stitch the group would use any number of stitches up. Over 16 five groups make 20, and the one
+    stitch left over begins a sixth with two."""
+    group = "Rnd 3: *[2 sc in next st, 1 sc in next 2 sts], rep from * around (16)\nRnd 4: rep Rnd 3"
+    assert (last_of(DISK + group).verdict, last_of(DISK + group).leaves) == ("warning", 22)
+
+
+def test_a_number_that_comes_again_begins_a_second_way_to_go_on() -> None:
+    plain = "Rnds 3-6: sc around\n"
+    (second,) = rounds_of(DISK + plain + "Rnd 2: (inc, sc) x 3 (9)")[6:]
+    assert (second.before, second.leaves, second.verdict) == (6, 9, "warning")
+    assert [problem.code for problem in second.problems] == ["round-number", "base-assumed"]
+    (fits_both,) = rounds_of(DISK + plain + "Rnd 3: sc around (12)")[6:]
+    assert [problem.code for problem in fits_both.problems] == ["round-number"]
+    (fits_neither,) = rounds_of(DISK + plain + "Rnd 2: (inc, sc) x 4 (12)")[6:]
+    assert (fits_neither.before, fits_neither.verdict) == (12, "warning")
+
+
 def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
     rounds = rounds_of(

@@ -6,7 +6,7 @@ import re
 from dataclasses import field, replace
 from functools import lru_cache
 
-from tracker.diagnostics import Problem, Severity, error, verdict_of, warning
+from tracker.diagnostics import Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
 from tracker.notation.glossary import BY_ID
@@ -17,6 +17,7 @@ from tracker.pattern.round_below import (
     assumed_base,
     base_left_by,
     base_of_piece,
+    growth_of,
     need_of,
     settled_by_need,
     told_behind,
@@ -246,6 +247,8 @@ def _add_round(
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
+        if 1 < number <= piece.last_number and verdict_of(weighed.problems) != "ok":
+            base, weighed = _begun_again(piece, line, number, base, weighed)
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
             weighed = settled_by_need(line, base, weighed, lambda: _need_of_next(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
@@ -294,6 +297,22 @@ def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Pr
     return [
         warning("nothing-to-make", "there is nothing to make in this round", line.instruction, "name its stitches")
     ]
+
+
+def _begun_again(
+    piece: _Piece, line: Line, number: int, base: Base | None, weighed: Weighed
+) -> tuple[Base | None, Weighed]:
+    """A round whose number comes again, for a second way to go on: over the round before that number, if it comes out
+    there as it does not over the last one."""
+    earlier = next((round_ for round_ in reversed(piece.rounds) if round_.number == number - 1), None)
+    other = base_left_by(earlier) if earlier is not None and line.worked_into is None else None
+    if earlier is None or other is None or line.foundation is not None:
+        return base, weighed
+    again = weigh(replace(line, stated=()), other, weighed.stated)
+    if verdict_of(again.problems) != "ok" or not again.uses:
+        return base, weighed
+    told = note("base-assumed", f"worked over {earlier.label}, where it comes out", line.instruction)
+    return other, replace(again, problems=(*again.problems, told))
 
 
 def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
@@ -391,6 +410,11 @@ def _add_reference(
     count = len(numbers) if line.heading.numbers else _rounds_made(piece, reference, len(found))
     count = min(count, MAX_ROUNDS)
     numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
+    sources = [source for source, _ in found]
+    plainly = all(
+        is_plain(r.problems) for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources
+    )
+    first = len(piece.rounds)
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
         again = replace(source, text=source.text, stated=(), heading=line.heading)
@@ -398,7 +422,10 @@ def _add_reference(
         worked = replace(entry, text=source_entry.text)
         if stated is None and is_free(source_entry.text):
             stated = _stated_for(source, 0, 1)
-        _add_round(piece, worked, again, number, stated, problems if index == 0 else [])
+        _add_round(piece, worked, again, number, stated, problems if index == 0 else [], plainly=plainly)
+    growth = growth_of(piece.rounds[first:], line)
+    if growth is not None:
+        piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, growth))
 
 
 def _rounds_made(piece: _Piece, reference: Reference, named: int) -> int:

@@ -5,7 +5,7 @@ The round below need not have been read: then its stated total, or what this rou
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of
@@ -103,3 +103,17 @@ def told_behind(unread: Round, line: Line, base: Base | None, problems: tuple[Pr
     message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
     kept = (problem for problem in problems if problem.code != "base-from-total")
     return (*kept, note("base-assumed", message, line.instruction))
+
+
+def growth_of(again: Sequence[Round], line: Line) -> Problem | None:
+    """How big it gets where rounds that change the count come again and again, as `line` says without a number."""
+    if len(again) < MANY_AGAIN or any(round_.stated for round_ in again):
+        return None
+    first, last = again[0].before, again[-1].leaves
+    if first is None or last is None or any(round_.leaves == round_.before for round_ in again):
+        return None
+    return note("grows", f"{len(again)} times over: {first} stitches become {last}", line.instruction)
+
+
+MANY_AGAIN = 3
+"""Rounds that are worked again without their numbers, from which on nobody sees what they come to."""
