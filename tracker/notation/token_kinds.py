@@ -150,6 +150,7 @@ WORD_GROUPS = {
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ANOTHER": "another",
     "ANY": "any",
+    "ANYWHERE": "anywhere",
     "AT_WORDS": "beginning at|starting at",
     "BACK_WORD": "back",
     "BOTH": "both",
@@ -176,11 +177,15 @@ WORD_GROUPS = {
     ),
     "PASSED_OVER": "skipped|missed",
     "PLACE_WORD": "place",
+    "POINTS": "point|spot|place|position",
     "REPEATED_WORDS": (
         "s|instructions|sequence|group|brackets|parentheses|steps|asterisk|asterisks|star|stars|between|pattern|what|"
         "section"
     ),
     "RING_LETTERS": "mc|ma|mcr|ml",
+    "STARTING": (
+        "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
+    ),
     "THEM": "them|it|these",
     "TIMES_SIGN": "x",
     "WHERE": "where|used",

@@ -149,8 +149,14 @@ _PARTS = frozenset(WORD_GROUPS["PARTS"].split("|"))
 _ENDS_PART = PhrasePattern("STOPS | [OPEN THEN MARK SKIP] | AND NUMBER | $")
 """ "10 sc around leg one and 10 sc around leg two" """
 
-_OF_PART = PhrasePattern("OF [ORDINAL OTHER SAME NEXT EACH]* (?= WORD) PARTS NUMBER*")
-""" "sc in 12 sts of first leg" """
+_OF_PART = PhrasePattern(
+    """
+      OF [ORDINAL OTHER SAME NEXT EACH ALL LAST NUMBER]* (?= WORD) PARTS+ NUMBER*
+    | [AROUND IN] [ORDINAL OTHER LAST ALL NUMBER]+ (?= WORD) PARTS
+    | [AROUND IN] (?= WORD) PARTS NUMBER
+    """
+)
+""" "sc in 12 sts of first leg", "sc in each st around second leg", "around leg 2" """
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
 
 
@@ -188,6 +194,11 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
     return named and not any(word.kind in _NOT_IN_A_PART for word in words)
 
 
+def begins_part(cursor: Cursor) -> bool:
+    """Whether another part is named here: "around second leg"."""
+    return cursor.begins(_OF_PART)
+
+
 def of_part(cursor: Cursor) -> bool:
-    """ "in 12 sts of first leg": taken if it is on another part."""
+    """ "in 12 sts of first leg", "around second leg": taken if it is on another part."""
     return bool(cursor.take_phrase(_OF_PART))

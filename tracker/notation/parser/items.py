@@ -19,7 +19,7 @@ from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
 from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, T
+from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Closes, Cursor
 
 
@@ -135,8 +135,13 @@ _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
 
-_BEGINNING_ANYWHERE = PhrasePattern("WORK (?= NEXT) ANY NOUN")
-""" "beginning in any st, sc in each st" """
+_BEGINNING_ANYWHERE = PhrasePattern(
+    "WORK (?= NEXT) ANY NOUN | WORK+ (IN? (?= NEXT) ANY (?= [WORD WORK]) POINTS | (?= WORD) ANYWHERE)"
+)
+""" "beginning in any st, sc in each st", "start working at any point of round 1, ..." """
+
+_BEGINNING_PART = PhrasePattern("(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS")
+""" "starting with the last petal, sc in each st" """
 
 _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
@@ -164,11 +169,21 @@ def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
         cursor.place = cursor.end_of(STOPS)
         return True
     if cursor.take_phrase(_BEGINNING_ANYWHERE):
+        while not cursor.finished and cursor.peek() not in STOPS and not _makes_now(cursor):
+            if not of_round(cursor):
+                cursor.take()
         return True
-    if cursor.take_phrase(_BEGINNING_AT):
+    if cursor.take_phrase(_BEGINNING_AT) or cursor.take_phrase(_BEGINNING_PART):
         rest_of_clause(cursor, until)
         return True
     return bool(cursor.take_phrase(_WORK))
+
+
+def _makes_now(cursor: Cursor) -> bool:
+    """Whether a stitch with its count, or a group, stands here: "beginning anywhere 2 dc in each st"."""
+    return cursor.at(T.MARK, T.OPEN) or (
+        cursor.at(T.NUMBER) and cursor.peek(1) in MADE and cursor.peek(-1) is not T.ROUND
+    )
 
 
 def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:

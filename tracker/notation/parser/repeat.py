@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Role, Some
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.phrase_pattern import PhrasePattern
@@ -247,10 +247,17 @@ def _factor_taken(cursor: Cursor) -> int | None:
     return cursor.token(-1 if cursor.peek(-1) is T.NUMBER else -2).number
 
 
+_TO_NTH = PhrasePattern("TO [ORDINAL LAST]")
+""" "sc in each st on the 5th petal and so on to the 1st" """
+
+
 def ongoing(cursor: Cursor, found: list[Item], _until: int) -> None:
     """ONGOING := and so on [around]: the unit written so far goes round"""
     cursor.take()
     cursor.skip(T.ONGOING, T.REPEAT)
+    if cursor.begins(_TO_NTH) and found and isinstance(found[-1], Some) and found[-1].act.into is Into.PART:
+        cursor.place = cursor.end_of(STOPS)  # the other parts are among those that the stitches go round
+        return
     cursor.skip(T.AROUND, T.FILLER)
     lead, body = without_leads(found)
     ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS

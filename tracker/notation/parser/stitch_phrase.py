@@ -24,7 +24,7 @@ from tracker.notation.ast import (
 from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import MAIN, Head, decrease, increase, skipping, stitch, together
 from tracker.notation.parser import quantity as counts
-from tracker.notation.parser.base import RING, Where, base, takes_part
+from tracker.notation.parser.base import RING, Where, base, begins_part, of_part, takes_part
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
@@ -204,10 +204,12 @@ def _where(cursor: Cursor) -> Where | None:
         return RING
     if cursor.accept(T.THERE):
         return Where(Exactly(1))
-    if begins_place(cursor) or cursor.at(T.RING, T.TOP):
+    if (begins_place(cursor) or cursor.at(T.RING, T.TOP)) and not begins_part(cursor):
         return place(cursor)
     cursor.accept(T.EVENLY)
     first = cursor.place
+    if of_part(cursor):
+        return Where(Rest(), Into.PART)
     far = extent(cursor)
     if far is not None:
         edge = any(token.text in EDGES for token in cursor.tokens[first : cursor.place])
