@@ -41,16 +41,17 @@ def base_of_piece(below: PieceBelow | None, line: Line) -> tuple[Base | None, li
 
 
 def _goes_on(line: Line, below: PieceBelow) -> bool:
-    """Whether the first line of a piece is worked into the one before: its number goes on, or it begins in the same
-    stitch as a joining that nothing in it tells of."""
+    """Whether the first line of a piece is worked into the one before: its number goes on and it comes out there, or
+    it begins in the same stitch as a joining that nothing in it tells of."""
     if line.heading.numbers and line.heading.numbers[0] == below.last_number + 1 > 1:
-        return not any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in acts(line.body))
+        ringed = any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in acts(line.body))
+        return not ringed and verdict_of(weigh(line, below.base).problems) == "ok"
     first = next((act for act in acts(line.body) if act.role is Role.WORK or act.technique in _BEGUN_ANEW), None)
     return first is not None and first.role is Role.WORK and first.into is Into.SAME
 
 
-_BEGUN_ANEW = (Technique.JOIN, Technique.JOIN_RING, Technique.RING)
-"""Steps that tell where a piece begins: behind them "in same st" names what they joined."""
+_BEGUN_ANEW = (Technique.JOIN, Technique.JOIN_RING, Technique.RING, Technique.SLIP_ACROSS)
+"""Steps that tell where a piece begins: behind them "in same st" names what they led to."""
 
 
 def need_of(line: Line, stated: Stated | None) -> int | None:

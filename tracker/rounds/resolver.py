@@ -249,7 +249,7 @@ def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, 
     if walk.stitches is None and act.technique is Technique.LEAVE:
         return 0  # nobody knows how many are left, and none is made
     if walk.stitches is None or (act.into is Into.PART and walk.total is not None):
-        return _times_from_total(act.stitches, after, walk, shares=_shares(act, after))
+        return _times_from_total(act.stitches, after, walk, beside=_made_beside(act, after))
     spaces = _spaces_besides(act, after, walk) if written.also_spaces else 0
     left = walk.stitches + spaces - walk.taken - (rest.leaving or needs)
     times, over = divmod(max(left, 0), act.takes)
@@ -324,15 +324,16 @@ def _base_word(onto: str) -> str:
     return f"{onto} space" if onto.startswith("ch-") else onto
 
 
-def _shares(act: Act, after: tuple[Item, ...]) -> int:
-    """Between how many parts a total is shared out, where stitches go all round each of them: "sc around first leg, sc
-    around second leg". That they are alike is likely, and changes no sum."""
+def _made_beside(act: Act, after: tuple[Item, ...]) -> int:
+    """What one stitch makes on each other part that a total is shared with: "sc around first leg, sc around second
+    leg". That the parts are alike is likely, and changes no sum."""
     if act.into is not Into.PART:
-        return 1
-    return 1 + sum(isinstance(i, Some) and i.act.into is Into.PART and isinstance(i.times, Rest) for i in after)
+        return 0
+    others = [i for i in after if isinstance(i, Some) and i.act.into is Into.PART and isinstance(i.times, Rest)]
+    return sum(other.act.stitches for other in others)
 
 
-def _times_from_total(makes: int, after: tuple[Item, ...], walk: Walk, shares: int = 1) -> int:
+def _times_from_total(makes: int, after: tuple[Item, ...], walk: Walk, beside: int = 0) -> int:
     """How often it goes round, from the stated total, because the bases are not known."""
     if walk.total is None and walk.hint is not None:
         walk.from_total = True
@@ -340,10 +341,10 @@ def _times_from_total(makes: int, after: tuple[Item, ...], walk: Walk, shares: i
     if walk.total is None:
         raise Unsolvable("base-unknown", "it is not known how many stitches there are to work into")
     left = walk.total - walk.made - _fixed_makes(after)
-    if makes == 0 or left < 0 or left % makes:
+    if makes == 0 or left < 0 or (left % makes and not beside):
         raise Unsolvable("total-does-not-divide", f"no whole number of repeats makes {walk.total}")
     walk.from_total = True
-    return left // makes // shares
+    return left // (makes + beside)
 
 
 def _fixed_takes(items: tuple[Item, ...]) -> tuple[int, int]:

@@ -190,8 +190,13 @@ def _is_lost(lenient: Lenient, weighed: Weighed) -> bool:
     have been a stitch."""
     text = lenient.line.text
     made = [_bounds(text, run.span) for run, times in weighed.plan.runs() if times] if weighed.plan else []
-    places = [_bounds(text, place)[0] for place in lenient.places]
+    told = zip(lenient.meant, lenient.places, strict=True)
+    places = [_bounds(text, place)[0] for word, place in told if word.meaning not in _JOINTS]
     return any(not any(start <= place < end for start, end in made) for place in places)
+
+
+_JOINTS = ("then", "and")
+"""Words that stand between what is made and are part of nothing."""
 
 
 # The search: cheapest changes first.

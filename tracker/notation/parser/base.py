@@ -157,6 +157,9 @@ _OF_PART = PhrasePattern(
     """
 )
 """ "sc in 12 sts of first leg", "sc in each st around second leg", "around leg 2" """
+
+_INSIDE = ("in", "into", "at", "for")
+
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
 
 
@@ -189,16 +192,16 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
         return True
     if lead.kind is not T.IN and [word.kind for word in words] == [T.CHAIN]:
         return True
-    inside = lead.text in ("in", "into", "at", "for")
+    inside = lead.text in _INSIDE
     named = any(word.text in _PARTS or (word.kind is T.ORDINAL and not inside) for word in words)
     return named and not any(word.kind in _NOT_IN_A_PART for word in words)
 
 
 def begins_part(cursor: Cursor) -> bool:
-    """Whether another part is named here: "around second leg"."""
-    return cursor.begins(_OF_PART)
+    """Whether another part is named here: "around second leg"; "into first leg" is one stitch of it."""
+    return cursor.begins(_OF_PART) and cursor.token().text not in _INSIDE
 
 
 def of_part(cursor: Cursor) -> bool:
     """ "in 12 sts of first leg", "around second leg": taken if it is on another part."""
-    return bool(cursor.take_phrase(_OF_PART))
+    return begins_part(cursor) and bool(cursor.take_phrase(_OF_PART))

@@ -414,6 +414,8 @@ def nearest(word: str, terms: str) -> str | None:
 def like_words(word: str, terms: str, *, is_made: bool) -> tuple[str, ...]:
     """The known short words that this one is a slip of the keyboard away from; `is_made` where a stitch is likelier
     to stand than a word of a place."""
+    if len(word) < 2:
+        return ()  # one letter is one off from too many
     stitches, of_a_place = dict.fromkeys(_short_words(terms)), dict.fromkeys(_OF_A_PLACE)
     known = {**stitches, **of_a_place} if is_made else {**of_a_place, **stitches}
     same_letters = [each for each in known if sorted(each) == sorted(word)]
