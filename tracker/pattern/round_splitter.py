@@ -36,6 +36,24 @@ _INLINE = re.compile(
 _DEFINITION = re.compile(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
 
 
+REFERS = re.compile(
+    r"\b(?:rep|repeat|of|in|as|like|from|through|thru|to|and|between|see|after|before|until|till|on)\s*$"
+)
+"""Words behind which a round is named and not begun."""
+
+
+def is_named_only(above: str, text: str) -> bool:
+    """Whether the line above leads to the round that a line begins with: "... the stitches of" over "round 1, dc"."""
+    head = heading_of(text)
+    if not head.end or ":" in text[: head.end + 1]:
+        return False
+    return REFERS.search(fold(above[-LONGEST_WORD:])) is not None
+
+
+LONGEST_WORD = 12
+"""Characters at the end of a line in which the word stands that leads on."""
+
+
 def cut(text: str, context: Context) -> Entries:
     """Cut a piece's text into its rounds. Lines without a heading go on with the round before, or stand alone."""
     lines = text.split("\n")[:MAX_LINES]
@@ -46,7 +64,7 @@ def cut(text: str, context: Context) -> Entries:
     for index, piece in enumerate(pieces):
         if not piece.text.strip():
             continue
-        headed = _has_heading(piece.text)
+        headed = _has_heading(piece.text) and not (index and is_named_only(pieces[index - 1].text, piece.text))
         defined = None if headed else definition(piece.text, context)
         if defined is not None:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))

@@ -14,7 +14,7 @@ from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.checker import is_free
-from tracker.pattern.round_splitter import begins, goes_on, is_round_alone
+from tracker.pattern.round_splitter import begins, goes_on, is_named_only, is_round_alone
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_units import PageUnit
@@ -72,7 +72,8 @@ class Evidence:
 
     @cached_property
     def heading(self) -> Heading:
-        return heading_and_rest(self.folded)[1]
+        named = not self.unit.is_apart and is_named_only(self._above, self.text)
+        return Heading(0) if named else heading_and_rest(self.folded)[1]
 
     @cached_property
     def read(self) -> Line:

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
+from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.sections import is_ruler, section_in
 
@@ -55,11 +56,6 @@ _HEADED = re.compile(
 
 _LISTED = re.compile(r"^\W*\d{1,3}\s*[.)]\s*$")
 """The number of a list before the round itself: "3. Round 3: ..." """
-
-_REFERS = re.compile(
-    r"\b(?:rep|repeat|of|in|as|like|from|through|thru|to|and|between|see|after|before|until|till|on)\s*$"
-)
-"""Words behind which a round is named and not begun."""
 
 _TITLE = re.compile(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
 
@@ -148,7 +144,7 @@ def _round_starts(text: str) -> list[int]:
         before = _LISTED.sub("", folded[: match.start()])
         goes_on = bool(numbers) and numbers[0] in (1, last + 1) and match["sign"].strip() == ":"
         ended = not before.strip() or _SENTENCE_ENDS.search(before) is not None
-        if _REFERS.search(before) or not (ended or goes_on) or (starts and not (goes_on or ended)):
+        if REFERS.search(before) or not (ended or goes_on) or (starts and not (goes_on or ended)):
             continue
         if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
             continue  # "... of Rnd 5) and sew" names a round
