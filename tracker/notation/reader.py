@@ -17,7 +17,7 @@ from tracker.notation.ast import Item
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
 from tracker.notation.lexer import scan, unwrapped, without_fillers
 from tracker.notation.line import Context, Foundation, Heading, Line, Reference
-from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges
+from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
@@ -169,6 +169,8 @@ PASSES: tuple[Pass, ...] = (
     # Only a chain that was not taken for a start can be the whole line, or the way over an opening.
     _on_items(lower_lone_chain),
     _on_items(lower_bridges),
+    # What closes the round is settled by now: a last loop stands before it.
+    _on_items(lower_last_loop),
 )
 """What is done with the items when the whole line is known, in this order."""
 

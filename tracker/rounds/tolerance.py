@@ -47,7 +47,7 @@ MOST_READ = 4_000
 ABBREVIATION = 1
 REMARK = 2
 # Cost, above all that may be left out without a question.
-# In the order in which they are worse guesses: a letter mistyped, a stitch that nobody knows, a sentence with stitches.
+# The worse the guess, the more: a letter mistyped, a stitch that nobody knows, a sentence with stitches in it.
 LIKE_WORD = 5
 UNKNOWN_STITCH = 6
 SENTENCE_WITH_STITCHES = 7

@@ -102,3 +102,35 @@ def _goes_to_the_end(item: Item) -> bool:
     if isinstance(item, Choice):
         return any(map(_goes_to_the_end, item.options[0].body))
     return isinstance(item, Some | Group) and isinstance(item.times, Rest)
+
+
+def lower_last_loop(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "(ch 5, sk 3, sc) 5 times, ch 5, join": the last loop lies over as many as the others, said or not."""
+    last = next((index for index in range(len(body) - 1, -1, -1) if _repeated(body[index]) is not None), None)
+    group = _repeated(body[last]) if last is not None else None
+    if last is None or group is None:
+        return body
+    passed = next((item for item in group.body if _passes_over(item)), None)
+    behind = acts(body[last + 1 :])
+    loops = any(act.role is Role.CHAIN or act.technique is Technique.CHAIN for act in behind)
+    closes = bool(behind) and (behind[-1].technique is Technique.JOIN or behind[-1].is_slip_stitch)
+    if passed is None or not loops or not closes or any(act.takes and not act.is_slip_stitch for act in behind):
+        return body
+    over = Choice(ChoiceKind.ENDING, (Option(()), Option((passed,))), group.span)
+    return (*body[: last + 1], over, *body[last + 1 :])
+
+
+def _repeated(item: Item) -> Group | None:
+    """The group that an item repeats, in its likeliest reading."""
+    if isinstance(item, Choice) and item.kind in (ChoiceKind.REPEAT, ChoiceKind.GROUP, ChoiceKind.STAR):
+        item = item.options[0].body[0] if item.options[0].body else item
+    return item if isinstance(item, Group) else None
+
+
+def _passes_over(item: Item) -> bool:
+    return (
+        isinstance(item, Some)
+        and item.act.technique is Technique.SKIP
+        and item.act.into is Into.STITCH
+        and isinstance(item.times, Exactly)
+    )
