@@ -326,6 +326,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is T.BEGINNING and token.text == "t" and after in ENDS and kept and kept[-1].kind is T.NUMBER:
             kept.append(token._replace(kind=T.WORD))
+        elif token.kind is T.TIMES and kept and kept[-1].kind is T.NUMBER and _names_space(tokens[index + 1 :]):
+            continue  # "12 x 2ch-sp" counts them
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
@@ -333,6 +335,12 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         ):
             kept.append(token._replace(kind=T.WORD))
     return kept
+
+
+def _names_space(after: list[Token]) -> bool:
+    """ "2ch-sp", "ch-2 sps" """
+    kinds = [token.kind for token in after[:3]]
+    return kinds in ([T.NUMBER, T.CHAIN, T.SPACE], [T.CHAIN, T.NUMBER, T.SPACE])
 
 
 def _names_colour(kept: list[Token], after: T | None) -> bool:

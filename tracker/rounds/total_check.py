@@ -31,6 +31,8 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     tally = plan.tally
     made = tally.stitches
     if stated.chains is not None and stated.stitches is not None and not tally.spaces:
+        if made == stated.stitches and stated.chains in _chains_worked_along(plan):
+            return _kinds(stated, plan) or Agreement(True, made)
         apart = made == stated.stitches + 1
         return Agreement(apart, made, how=_CHAIN_APART if apart else "")
     if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
@@ -57,6 +59,13 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
 MOST_SLIPS_COUNTED = 3
 """From so many slip stitches on a total may leave them out unsaid: they lie between the petals of a round (common
 practice, no source). One or two would make good for a misprint."""
+
+
+def _chains_worked_along(plan: Plan) -> tuple[int, ...]:
+    """How many chains are made that stitches are worked along, as those of a star's points: with the chain that
+    reaches up to the round, and without it."""
+    lengths = [run.act.length * times for run, times in plan.runs() if run.act.length]
+    return (sum(lengths), sum(lengths[1:])) if lengths else ()
 
 
 def _kinds(stated: Stated, plan: Plan) -> Agreement | None:

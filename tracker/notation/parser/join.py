@@ -24,6 +24,7 @@ from tracker.notation.instructions import joining, stitch
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
+from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.yarn_name import key_of
 from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
@@ -143,6 +144,9 @@ def _is_standing(cursor: Cursor) -> bool:
 _STITCH = PhrasePattern("NUMBER? STITCH")
 """ "3 sl st, ch 3, ..." """
 
+_WHAT_IT_IS = PhrasePattern("OPEN ORDINAL? STITCH CLOSE (?= TO JOIN)")
+""" "sl st in 4th ch (first tr) to join" """
+
 _TO_JOIN = PhrasePattern("[TO AND]? JOIN")
 """ "sl st to join", "sl st to close the round", "sl st, join" on one breath"""
 
@@ -185,6 +189,8 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
             "sl st in st made", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=cursor.span(first)
         )
         return [Some(made)]
+    if where is not None and cursor.begins(_WHAT_IT_IS):
+        bracket_remark(cursor, [])
     if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
         return [_join(cursor, first)]
     act = Instruction(SLIP_STITCH, Role.WORK, (Made(SLIP_STITCH),), 1, loop=loop, span=cursor.span(first))

@@ -21,7 +21,7 @@ _PLACE = PhrasePattern(
     | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
     | [LAST ORDINAL] NUMBER? BASES
-    | ROUND [NOUN NEXT]
+    | ROUND [NOUN NEXT] | (?<= POSTED) ROUND STITCH
     | IN_ALL ( NUMBER? BASES | OTHER )
     | AROUND ( NUMBER ( BASES | (?= WORD) PASSED_OVER ) | [NOUN NEXT EACH SAME] )
     """
@@ -80,6 +80,9 @@ _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 
 _AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
 """ "sc in each dc and ch-1 sp around" """
+
+_IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
+""" "fpdc around sc in star point": which one it is"""
 
 _OF_GROUP = PhrasePattern("OF [EACH NEXT]? BUNCH")
 """ "sc in centre dc of each shell" """
@@ -166,6 +169,7 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
         where = replace(where, same=True)
     if of_part(cursor):
         where = replace(where, into=Into.PART)
+    cursor.take_phrase(_IN_A_PART)
     where = of_bunch(cursor, where)
     of_what(cursor)
     if _takes_made(cursor) and where.bases == Exactly(1):
@@ -361,7 +365,7 @@ def _nth(cursor: Cursor) -> Where:
     if cursor.begins(_OF_CHAIN):
         return _of_chain(cursor)
     cursor.skip(T.REMAINING, T.OF)
-    if cursor.at(T.NUMBER):
+    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
         where = _numbered(cursor)
         cursor.skip(T.HOOK)
         return replace(where, first=is_first, each=where.bases != Exactly(1))

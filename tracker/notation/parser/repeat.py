@@ -14,7 +14,8 @@ from tracker.notation.token_stream import Cursor
 _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
 _WHAT = PhrasePattern(
     """
-      [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON IN FILLER ORDINAL]
+      DASH MARK
+    | [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON IN FILLER ORDINAL]
     | (?= WORD) REPEATED_WORDS
     | TO [MARK OPEN]
     """
