@@ -129,9 +129,24 @@ MARKER = "; move the marker to the first stitch"
         (["far"], ["0% of Cap and 0% of everything is made."]),
         (["differences"], ["No count differs."]),
         (["explain sc"], [
-            "Single crochet: insert the hook, yarn over, pull up a loop, yarn over, pull through both loops.",
-            "Single crochet in US terms is double crochet in UK terms.",
+            "Single crochet: insert the hook, yarn over, pull up a loop, yarn over, pull through both loops; "
+            "in UK terms double crochet.",
         ]),
+        (["explain blorg"], [
+            "Say explain and a word that you read or heard here, like single crochet, magic ring."
+        ]),
+        (["next", "next stitch"], [
+            "Rnd 2, stitch 1 of 12: 1 more single crochet in the same stitch, then 5 increases."
+        ]),
+        (["r", "next round"], [
+            "Rnd 2 is done with 12 stitches.",
+            "Count Rnd 2: say count and the number; or go on.",
+            "Rnd 3, stitch 0 of 18, repeat 1 of 6: 1 single crochet, then an increase; "
+            "move the marker to the first stitch.",
+        ]),
+        (["next colour"], ["The pattern names no yarn here.", "No other colour comes in this piece."]),
+        (["next piece"], ["Cap is not made yet: say piece and a name to go on with another."]),
+        (["another"], ["This one is not finished yet."]),
         (["changes"], ["The pattern is as it was."]),
         (["agree"], ["There is nothing to agree to: the pattern is as it was."]),
         (["work here"], ["You work here already."]),
@@ -270,3 +285,18 @@ def test_a_misprint_is_told_where_it_is_met(tmp_path: Path) -> None:
 
 def test_the_weights_of_the_balls_are_told_again(opened: Project) -> None:
     assert said(opened, "weigh 43.5 g", "weigh 40", "weigh") == ["The ball: 43.5 g.", "The ball: 40 g."]
+
+
+def test_next_goes_all_the_way_and_what_the_pattern_says_is_said_once(tmp_path: Path) -> None:
+    told = work(load(SHIPPED / "toadstool.toml"), tmp_path, *["next round"] * 52, *["next"] * 7, "another")
+    assert "Everything is made: say another to begin it once more." in told
+    assert told.count("Rnds 1-12 are the dome.") == 1
+    assert "Another one; undo brings the finished one back." in told
+
+
+def test_a_maker_who_lost_the_place_is_asked_and_led_to_it(tmp_path: Path) -> None:
+    toadstool = load(SHIPPED / "toadstool.toml")
+    told = work(toadstool, tmp_path, "next round", "lost", "42", "2", "1", "42")
+    assert "2: a ridge of free loops below it." in told
+    assert "1: Rnd 13 is whole, Rnd 14 begins." in told
+    assert told[-2].startswith("Cap, Rnd 14, stitch 0 of 36") or told[-3].startswith("Cap, Rnd 14, stitch 0 of 36")

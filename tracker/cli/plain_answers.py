@@ -6,6 +6,7 @@ maker who cannot see finishes a pattern with it.
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
 from tracker.cli import plain_sentences as miscounts
@@ -13,7 +14,6 @@ from tracker.cli import plain_sentences as sentences
 from tracker.measure.safety import cautions_for
 from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
-from tracker.notation.glossary import STITCHES
 from tracker.pattern.model import Pattern
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
@@ -21,9 +21,20 @@ from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
 from tracker.reports.quantities import UnclearFigure
 from tracker.session.audience import ANSWERS, QUESTION, answer_in, answered
-from tracker.session.events import BallWeighed, Event, Note, NoteTicked, RoundDone, StepDone, Stitch, Undo
+from tracker.session.events import (
+    BallWeighed,
+    BegunAnew,
+    Event,
+    Note,
+    NoteTicked,
+    PieceChosen,
+    RoundDone,
+    StepDone,
+    Stitch,
+    Undo,
+)
 from tracker.session.phrases import asked_words, named_copies, rounds_told, spell
-from tracker.session.state import Copy, Refused, copy_name
+from tracker.session.state import Copy, Refused, copy_name, next_copy
 from tracker.session.steps import step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import Difference, StepSize, View
@@ -46,6 +57,8 @@ class Teller:
         self._noticed = 0
         self._reminded_of: Difference | None = None
         """The open count that the maker was reminded of: once is enough."""
+        self._said: set[tuple[int, int, str]] = set()
+        """What the pattern says, by piece and copy: once is enough, and read says it again."""
         self._mender: Mender | None = None
         self._finder: Finder | None = None
 
@@ -172,10 +185,30 @@ class Teller:
     def repeat(self, times: str) -> list[str]:
         if not times:
             return self._step(StepSize.REPEAT)
+        if times.casefold() in _NEXT:
+            return _NEXT[times.casefold()](self)
         told: list[str] = []
         for _ in range(min(_count_of(times, "say how many repeats, as a number: repeat 2"), 1000)):
             told = self._step(StepSize.REPEAT)
         return told
+
+    def go_on(self) -> list[str]:
+        """On with the next copy that is not made."""
+        following = next_copy(self.pattern, self.project.state.work)
+        if following is None:
+            raise Refused("every piece is made")
+        if following == self.project.state.work.copy:
+            name = copy_name(self.pattern, following)
+            raise Refused(f"{name} is not made yet: say piece and a name to go on with another")
+        self.project.do(PieceChosen(following.piece, following.number))
+        return self.here()
+
+    def another(self, _: str) -> list[str]:
+        """Everything once more, when all of it is made."""
+        if not self.view.finished:
+            raise Refused("this one is not finished yet")
+        self.project.do(BegunAnew())
+        return ["Another one; undo brings the finished one back.", *self.here()]
 
     def round(self, _: str) -> list[str]:
         return self._step(StepSize.ROUND)
@@ -333,17 +366,16 @@ class Teller:
         return told or ["Nothing is made yet."]
 
     def explain(self, text: str) -> list[str]:
-        """How a stitch is worked, by either of its names."""
-        wanted = text.strip().casefold()
-        for stitch in STITCHES:
-            names = (stitch.uk, stitch.uk_name) if self.pattern.terms == "UK" else (stitch.us, stitch.us_name)
-            if wanted in names:
-                return [
-                    sentence(f"{names[1]}: {stitch.how}"),
-                    sentence(f"{stitch.us_name} in US terms is {stitch.uk_name} in UK terms"),
-                ]
-        known = ", ".join(stitch.uk if self.pattern.terms == "UK" else stitch.us for stitch in STITCHES)
-        raise Refused(f"say which stitch to explain: {known}")
+        """What a word of the trade means; said alone, those of what comes now."""
+        from tracker.phrasing.explanations import explanation_of, words_explained_in
+
+        terms = self.pattern.terms
+        words = (text,) if explanation_of(text, terms) else words_explained_in(text or self.view.now, terms)
+        told = [found for word in words if (found := explanation_of(word, terms)) is not None]
+        if not told:
+            known = ", ".join(words_explained_in(self.view.now, terms)) or "single crochet"
+            raise Refused(f"say explain and a word that you read or heard here, like {known}")
+        return [sentence(f"{name}: {how}") for name, how in told]
 
     def _step(self, size: StepSize) -> list[str]:
         """On by one step; what the pattern asks for first is ticked instead."""
@@ -351,8 +383,15 @@ class Teller:
         if stop is not None:
             self.project.do(NoteTicked(stop.number))
             return ["Done.", *self.here()]
+        view = self.view
+        if view.piece_finished:
+            return self._next_making_up(view) if view.all_made else self.go_on()
         step = step_now(self.pattern, self.project.state, size)
         return self._work(step.event if step else RoundDone())
+
+    def _next_making_up(self, view: View) -> list[str]:
+        left = [number for number, (_, done) in enumerate(view.making_up, 1) if not done]
+        return self.step(f"{left[0]} done") if left else ["Everything is made: say another to begin it once more."]
 
     def _work(self, event: Event) -> list[str]:
         before = self.view
@@ -392,14 +431,32 @@ class Teller:
         told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
         told += [sentence(after.colour_event.words)] if after.colour_event else []
         if after.round_label != before.round_label:
-            told += [sentences.changed(after), sentences.doubt(after), sentence(after.remark)]
+            told += [sentences.changed(after), sentences.doubt(after), sentence(self._not_yet_said(after))]
         return [part for part in told if part]
+
+    def _not_yet_said(self, view: View) -> str:
+        """What the pattern says here, without the sentences that were said in this copy before."""
+        parts = [part for part in view.remark.split(". ") if part]
+        fresh = [part for part in parts if (view.piece_index, view.copy, part) not in self._said]
+        self._said |= {(view.piece_index, view.copy, part) for part in parts}
+        return ". ".join(fresh)
 
     def _at(self, copy: Copy, index: int) -> str:
         name = copy_name(self.pattern, copy)
         if index >= len(self.pattern.pieces[copy.piece].rounds):
             return f"{name}, at its end"
         return f"{name}, {round_at(self.pattern, self.project.state, copy.piece, copy.number, index).label}"
+
+
+_NEXT: Mapping[str, Callable[[Teller], list[str]]] = {
+    **dict.fromkeys(("round", "row"), lambda teller: teller.round("")),
+    **dict.fromkeys(("stitch", "st"), lambda teller: teller.stitch("")),
+    **dict.fromkeys(("piece", "copy"), Teller.go_on),
+    **dict.fromkeys(("colour", "color", "yarn"), lambda teller: teller.yarn("")),
+    **dict.fromkeys(("step", "one"), lambda teller: teller.repeat("")),
+    **dict.fromkeys(("rounds", "rows"), lambda teller: teller.ahead("")),
+}
+"""What may follow "next" and "on" besides a number."""
 
 
 def _count_of(text: str, wanted: str) -> int:

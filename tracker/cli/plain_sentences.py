@@ -13,6 +13,7 @@ if TYPE_CHECKING:
 from tracker.phrasing.hooks import hook_words
 from tracker.phrasing.sentences import sentence
 from tracker.project.project import Project
+from tracker.session.colour_changes import cue_words
 from tracker.session.counting import parts_now, round_to_count
 from tracker.session.events import CarryOn, CauseConfirmed
 from tracker.session.miscount.diagnosis import Diagnosis, answer, count_in_parts, count_of
@@ -50,10 +51,12 @@ def in_round(view: View) -> str:
 
 
 def now(view: View) -> str:
-    """Where in the round, and what the hands do next."""
+    """Where in the round, and what the hands do next; a change of colour is told with it, or as what it is."""
     if view.piece_finished:
         return sentence(view.now)
-    return sentence(f"{in_round(view)}: {view.now}{_marker(view)}")
+    cue = cue_words(view.next_colour, view.tap.stitches) if view.tap and view.colour_event else ""
+    told = view.now.removesuffix(f"; {cue}") if cue else view.now
+    return sentence(f"{in_round(view)}: {told}{_marker(view)}")
 
 
 def _marker(view: View) -> str:

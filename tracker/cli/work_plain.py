@@ -38,10 +38,13 @@ def _plainly(tell: Callable[[Teller], list[str]]) -> Callable[[Teller, str], lis
 
 VERBS = (
     Verb(
-        ("repeat", "r", "on", "next", "done"), "", "you made one repeat, or one run of equal stitches", Teller.repeat
+        ("repeat", "on", "next", "done"),
+        "",
+        "you made one repeat, or one run of equal stitches; next round, next stitch, next piece say how far",
+        Teller.repeat,
     ),
     Verb(("stitch", "stitches", "s"), "3", "you made so many stitches", Teller.stitch),
-    Verb(("round", "row"), "", "you are at the end of the round", Teller.round),
+    Verb(("round", "row", "r"), "", "you are at the end of the round", Teller.round),
     Verb(("undo", "u"), "", "takes the last thing back", Teller.undo),
     Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.here)),
     Verb(("lost", "where am i"), "", "asks a few things of your work and finds your place again", Teller.lost),
@@ -91,7 +94,8 @@ VERBS = (
     Verb(("steps", "making up"), "", "tells the making-up steps", Teller.steps),
     Verb(("materials", "things"), "", "tells what you need", Teller.materials),
     Verb(("history",), "", "tells what you made, day by day", Teller.history),
-    Verb(("explain",), "sc", "tells how a stitch is worked", Teller.explain),
+    Verb(("another",), "", "begins everything once more when it is made", Teller.another),
+    Verb(("explain",), "magic ring", "tells what a word means; alone, those of what comes now", Teller.explain),
     Verb(("changes",), "", "tells what changed in the pattern file", _plainly(Teller.changes)),
     Verb(("take up",), "", "goes on with a project whose pattern file was moved", Teller.take_up),
     Verb(("work here",), "", "works here when another window was closed", Teller.work_here),
