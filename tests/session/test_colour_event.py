@@ -80,3 +80,9 @@ def test_yarn_that_was_cut_is_joined_where_the_next_round_begins() -> None:
     rounds = "Rnd 1 (A): 6 sc in magic ring, fasten off (6)\nRnd 2: join A in any st, inc x 6 (12)"
     events = [view.colour_event for view in views(made_of(rounds), StepSize.REPEAT)]
     assert [event.title for event in events if event] == ["join ash"]
+
+
+def test_a_yarn_that_is_left_only_for_the_join_does_not_come_again() -> None:
+    joined = "Rnd 1 (A): 6 sc in magic ring, sl st to first sc (6)\nRnd 2 (B): sc around (6)"
+    (event,) = [each.colour_event for each in views(made_of(joined), StepSize.ROUND) if each.colour_event]
+    assert event.old == "ash is not used again in this piece: cut it, with a tail to weave in"

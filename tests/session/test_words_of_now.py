@@ -221,3 +221,23 @@ def test_what_goes_into_an_earlier_round_says_on_which_side_of_what_lies_between
     for _ in range(2):
         state = advance(made, state, RoundDone(), 0.0)
     assert look(made, state).now == words
+
+
+CLOSED = "Ch 6, sl st to first ch to form a ring\\nRnd 1: 12 dc in ring (12)"
+
+
+@pytest.mark.parametrize(
+    ("rounds", "words"),
+    [
+        (CLOSED, "12 double crochet in the ring"),
+        ("Rnd 1: ch 6, sl st to form a ring, 12 dc in ring (12)", "12 double crochet in the ring"),
+        ("Rnd 1: 12 dc in magic ring (12)", "12 double crochet in the magic ring"),
+    ],
+)
+def test_a_ring_of_chains_is_no_magic_ring(rounds: str, words: str) -> None:
+    made = loads(f'title = "T"\n[[piece]]\nname = "T"\nrounds = "{rounds}"\n')
+    told, state = [], begin(made)
+    while (view := look(made, state)).tap is not None and not view.piece_finished:
+        told.append(view.now)
+        state = advance(made, state, view.tap.event, 0.0)
+    assert any(words in each for each in told), told

@@ -98,7 +98,8 @@ class Teller:
         if not self.project.state.past:
             told.append("Say materials to hear what you need, and help for all commands.")
             told += self._whom()
-        return [*told, *self.here()]
+        due = sentence(self._not_yet_said(self.view))
+        return [*told, *([due] if due else []), *self.here()]
 
     def _whom(self) -> list[str]:
         """The question who it is for, where the pattern does not say and it matters."""

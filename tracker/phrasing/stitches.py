@@ -18,8 +18,12 @@ from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Te
 SKIP = "sk"
 """The word for passing a stitch over stands among the names: it differs as they do."""
 
-US_NAMES: Mapping[str, str] = {**{stitch.id: stitch.us_name for stitch in STITCHES}, SKIP: "skip"}
-UK_NAMES: Mapping[str, str] = {**{stitch.id: stitch.uk_name for stitch in STITCHES}, SKIP: "miss"}
+RING = "ring"
+"""So does the one for what a first round is worked into: a ring of chains is no magic one."""
+
+_MAGIC = {RING: "magic ring"}
+US_NAMES: Mapping[str, str] = {**{stitch.id: stitch.us_name for stitch in STITCHES}, SKIP: "skip", **_MAGIC}
+UK_NAMES: Mapping[str, str] = {**{stitch.id: stitch.uk_name for stitch in STITCHES}, SKIP: "miss", **_MAGIC}
 
 _LOOPS = {
     Loop.BACK: "in the back loop only",
@@ -96,25 +100,25 @@ def _work_words(act: Act, times: int, names: Mapping[str, str]) -> str:
     made = act.makes[0]
     if act.is_decrease:
         over = f" over {act.takes} stitches" if act.takes > 2 else ""
-        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times)}"
+        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times, names)}"
     if act.is_increase and made.count == 2 and act.into is Into.STITCH:
         return f"{_some('increase', times)}{_of_kind(made.kind, names)}"
     if act.into is Into.RING or (made.count == 1 and not (times > 1 and act.into in _ONE_BY_ONE)):
-        return f"{_count(made.count * times, made.kind, names)}{_place(act, times)}"
-    return f"{_count(made.count, made.kind, names)}{_in_each(act, times)}"
+        return f"{_count(made.count * times, made.kind, names)}{_place(act, times, names)}"
+    return f"{_count(made.count, made.kind, names)}{_in_each(act, times, names)}"
 
 
 def _bunch_words(act: Act, times: int, names: Mapping[str, str]) -> str:
     words = _some(act.name, times)
     if any(made.kind != act.name for made in act.makes):
         words += f" ({_made_words(act.makes, names)})"
-    return words + _place(act, times)
+    return words + _place(act, times, names)
 
 
 def _group_in_one(act: Act, times: int, names: Mapping[str, str]) -> str:
     if not act.makes:
         return act.name
-    return f"({_made_words(act.makes, names)}){_in_each(act, times)}"
+    return f"({_made_words(act.makes, names)}){_in_each(act, times, names)}"
 
 
 def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> str:
@@ -123,10 +127,10 @@ def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> str:
     )
 
 
-def _in_each(act: Act, times: int) -> str:
+def _in_each(act: Act, times: int, names: Mapping[str, str]) -> str:
     """Where several stitches of one place go."""
     if act.into is not Into.STITCH:
-        return _place(act, times)
+        return _place(act, times, names)
     if act.takes > 1:
         return f" over {act.takes} stitches" + (f", {times} times" if times > 1 else "")
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
@@ -136,7 +140,7 @@ _ONE_BY_ONE = {Into.SPACE: "chain space", Into.CHAIN: "chain"}
 """Places that are named with every stitch that goes into them."""
 
 
-def _place(act: Act, times: int) -> str:
+def _place(act: Act, times: int, names: Mapping[str, str]) -> str:
     if act.into is Into.CHAIN and act.from_hook:
         return f" in chain {act.from_hook} from the hook"
     if act.into in _ONE_BY_ONE:
@@ -145,7 +149,7 @@ def _place(act: Act, times: int) -> str:
     if act.into is Into.SAME and act.same_space:
         return " in the same chain space"
     return {
-        Into.RING: " in the magic ring",
+        Into.RING: f" in the {names.get(RING, _MAGIC[RING])}",
         Into.SAME: " in the same stitch",
         Into.BETWEEN: " between the stitches",
     }.get(act.into, "")
@@ -161,7 +165,7 @@ def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
             left.append(made)
         elif not made.is_chain and made.count > done:
             left.append(Made(made.kind, made.count - done, made.counts_as))
-    where = _place(act, 1) if act.into in (Into.RING, Into.SPACE) else " in the same stitch"
+    where = _place(act, 1, names) if act.into in (Into.RING, Into.SPACE) else " in the same stitch"
     loop = _LOOPS.get(act.loop, "")
     if len(left) == 1 and not left[0].is_chain:
         return f"{left[0].count} more {_named(left[0].count, left[0].kind, names)}{where} {loop}".rstrip()

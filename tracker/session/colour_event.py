@@ -10,6 +10,8 @@ from collections.abc import Iterator
 
 from tracker.notation.ast import Role
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.rounds.next_step import between, is_making
+from tracker.rounds.plan import Plan
 from tracker.session.colour_changes import begins_fresh, colour_in_use, colours_named, cuts_yarn, next_colour
 from tracker.session.due_notes import notes_due
 from tracker.session.state import Copy, Place, State, rounds_of
@@ -88,11 +90,13 @@ def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str
         return (
             f"comes again after {stitches:,} {'stitch' if stitches == 1 else 'stitches'}: let it hang, do not cut it"
         )
+    rest = between(item.plan, step.until, item.plan.moves).nodes if item.plan is not None else ()
     later = (
         round_at(pattern, state, copy.piece, copy.number, n)
-        for n in range(after.round_index, rounds_of(pattern, copy))
+        for n in range(place.round_index + 1, rounds_of(pattern, copy))
     )
-    if any(old in colours_named(each) for each in later):
+    is_in_rest = any(act.colour == old for act in Plan(rest).acts() if is_making(act))
+    if is_in_rest or any(old in colours_named(each) for each in later):
         return "comes again later in this piece: let it hang, or cut it and join it again"
     return "is not used again in this piece: cut it, with a tail to weave in"
 

@@ -13,7 +13,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.reader import heading_of
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.short import short
-from tracker.phrasing.stitches import act_words, names_for, stretch_words
+from tracker.phrasing.stitches import RING, act_words, names_for, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.colour_event import colour_event
@@ -35,6 +35,8 @@ def look(
     work, at = state.work, here(pattern, state)
     called = names_for(pattern.terms) if names is None else names
     piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
+    if piece is not None and at.index <= 1 and not at.made and has_ring_of_chains(piece, at.item):
+        called = {**called, RING: "ring"}
     turns = at.spot.turns if at.spot else ()
     colour = colour_in_use(pattern, state, at.copy, at.place)
     change = next_colour(pattern, state, at.copy, at.place, colour)
@@ -226,6 +228,16 @@ def here(pattern: Pattern, state: State) -> Here:
 def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
     """The round that is shown for so many rounds done; -1 if there are none."""
     return min(index, rounds_of(pattern, copy) - 1)
+
+
+_CLOSED = re.compile(r"\b(?:chain|ch)\b[^.;]*\b(?:ring|circle)\b", re.IGNORECASE)
+_MAGIC = re.compile(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
+
+
+def has_ring_of_chains(piece: Piece, item: Round) -> bool:
+    """Whether a first round goes into chains that were closed to a ring, in it or on a line of their own before."""
+    texts = (item.text, *piece.notes)
+    return any(_CLOSED.search(text) for text in texts) and not any(_MAGIC.search(text) for text in texts)
 
 
 def words_of_now(
