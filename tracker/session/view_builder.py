@@ -230,13 +230,15 @@ def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
     return min(index, rounds_of(pattern, copy) - 1)
 
 
-_CLOSED = re.compile(r"\b(?:chain|ch)\b[^.;]*\b(?:ring|circle)\b", re.IGNORECASE)
+_CLOSED = re.compile(
+    r"\bch(?:ains?)?\b[^.;]*\b(?:form|into|make|forming|for) (?:an? |the )?(?:ring|circle)\b", re.IGNORECASE
+)
 _MAGIC = re.compile(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
 
 
 def has_ring_of_chains(piece: Piece, item: Round) -> bool:
     """Whether a first round goes into chains that were closed to a ring, in it or on a line of their own before."""
-    texts = (item.text, *piece.notes)
+    texts = (item.text, item.remark, *piece.notes)
     return any(_CLOSED.search(text) for text in texts) and not any(_MAGIC.search(text) for text in texts)
 
 
