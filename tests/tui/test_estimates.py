@@ -188,18 +188,18 @@ async def test_every_picture_is_shown_and_can_be_scrolled(size: tuple[int, int],
         page = pilot.app.screen
         assert isinstance(page, PicturesPage)
         titles = []
-        for _ in range(4):
+        for _ in _SHOWN:
             titles.append(page.leaf.title)
             seen = leaf_text(page)
             assert all(len(line) <= size[0] for line in seen.split("\n")) and "q back" in seen
             await pilot.press("end")
             assert "↓ more" not in leaf_text(page)
             await pilot.press("d")
-        assert titles == [f"Cap, {what} ({n} of 4)" for n, what in enumerate(_SHOWN, 1)]
+        assert titles == [f"Cap, {what} ({n} of 5)" for n, what in enumerate(_SHOWN, 1)]
         assert page.leaf.title == titles[0]
 
 
-_SHOWN = ("as it stands", "as it will be", "Rnd 4", "all rounds")
+_SHOWN = ("as it stands", "as it will be", "all pieces together", "Rnd 4", "all rounds")
 
 
 async def test_the_outline_tells_what_is_to_come_and_the_chart_its_symbols(tmp_path: Path) -> None:
@@ -210,7 +210,7 @@ async def test_the_outline_tells_what_is_to_come_and_the_chart_its_symbols(tmp_p
         page = pilot.app.screen
         assert isinstance(page, PicturesPage)
         assert "3 of 17 rounds made, the dots are to come" in " ".join(leaf_text(page).split())
-        await pilot.press("d", "d")
+        await pilot.press("d", "d", "d")
         assert "x   sc - single crochet" in leaf_text(page)
         assert "vv  2 sc in one place (inc)" in leaf_text(page)
 
