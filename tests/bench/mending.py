@@ -6,7 +6,7 @@ The misprints are those of misprints.py: each is one that arithmetic alone can t
 the page calls for them, the first one that is in doubt, and looks at what could be meant, as `remedies` gives it to
 the page. One key mends where the choices that the page shows have the line as it was before the misprint, or one that
 arithmetic takes as well (`accepted`). For the rest the keys are counted that change the misprinted line into the true
-one by hand: up to its round in the list, m, e, to each place that differs, what is taken out and typed there, enter.
+one by hand: m, e, to each place that differs by words or characters, what is taken out and typed there, enter.
 """
 
 from __future__ import annotations
@@ -14,6 +14,8 @@ from __future__ import annotations
 import argparse
 import sys
 from collections import Counter
+from collections.abc import Callable
+from dataclasses import replace
 from difflib import SequenceMatcher
 from pathlib import Path
 from statistics import median
@@ -23,19 +25,16 @@ from misprints import Planted, plain, planted_misprints, seeds_in
 
 if TYPE_CHECKING:
     from tracker.pattern.model import Pattern
+    from tracker.tui.render.text_field import TextEntry
 
 ROOT = Path(__file__).parents[2]
 
 
 def doubtful(pattern: Pattern) -> list[tuple[int, int]]:
     """Piece and round of what the list of rounds walks through, in its order."""
+    from tracker.pattern.misprints.doubts import doubtful_lines
 
-    return [
-        (piece, index)
-        for piece, whole in enumerate(pattern.pieces)
-        for index, item in enumerate(whole.rounds)
-        if item.is_in_doubt
-    ]
+    return list(doubtful_lines(pattern))
 
 
 def choices(text: str) -> tuple[list[tuple[int, int]], list[str]]:
@@ -55,19 +54,35 @@ def keys_by_hand(planted: Planted) -> int:
     return sum(_keys(" ".join(wrong.split()), " ".join(truth.split())) for wrong, truth in pairs)
 
 
-OPENING = len(("m", "e", "end", "enter"))
-"""To the line, to its end, and away from it with the line taken."""
+OPENING = len(("m", "e", "enter"))
+"""To the line, whose cursor stands at its end, and away from it with the line taken."""
+
+MOVES = ("left", "right", "home", "end", "ctrl+left", "ctrl+right")
 
 
 def _keys(wrong: str, truth: str) -> int:
-    """From the end of the line: one key for each column passed, taken out or typed, home and end besides."""
+    """From the end of the line: the moves from one place that differs to the next, from the last to the first, and
+    one key for each character that is taken out or typed there."""
+    from tracker.tui.render.text_field import TextEntry, edited
+
     changes = [each for each in SequenceMatcher(None, wrong, truth, False).get_opcodes() if each[0] != "equal"]
     if not changes:
         return 0
-    touched = sum((end - start) + (other_end - other) for _, start, end, other, other_end in changes)
-    first, last = changes[0][1], changes[-1][2]
-    passed = (last - first) - sum(end - start for _, start, end, _, _ in changes)
-    return OPENING + min(len(wrong) - last, first) + passed + touched
+    entry, keys = TextEntry("", wrong, len(wrong)), OPENING
+    for _, start, end, other, other_end in reversed(changes):
+        keys += _moves(entry, end, edited) + (end - start) + (other_end - other)
+        text = entry.text[:start] + truth[other:other_end] + entry.text[end:]
+        entry = TextEntry("", text, start + other_end - other)
+    return keys
+
+
+def _moves(entry: TextEntry, to: int, edited: Callable[[TextEntry, str], TextEntry]) -> int:
+    """The fewest keys that bring the cursor to a place."""
+    reached, count = {entry.cursor}, 0
+    while to not in reached:
+        reached |= {edited(replace(entry, cursor=place), key).cursor for place in reached for key in MOVES}
+        count += 1
+    return count
 
 
 def main() -> None:

@@ -62,3 +62,13 @@ def test_the_question_comes_first() -> None:
 
 def test_a_line_never_grows_beyond_what_a_note_may_have() -> None:
     assert len(inserted(asked("note:"), "x" * (2 * LONGEST)).text) == LONGEST
+
+
+def test_the_cursor_goes_by_words_and_a_word_is_taken_out() -> None:
+    entry = asked("", "(2 sc, inc) x 6")
+    back = [entry := edited(entry, "ctrl+left") for _ in range(6)]
+    assert [each.cursor for each in back] == [14, 12, 7, 3, 1, 0]
+    on = [entry := edited(entry, "ctrl+right") for _ in range(6)]
+    assert [each.cursor for each in on] == [2, 5, 10, 13, 15, 15]
+    assert edited(back[1], "ctrl+w").text == "(2 sc, x 6"
+    assert edited(entry, "ctrl+w").text == "(2 sc, inc) x "

@@ -136,10 +136,11 @@ class RoundsApp(App[None]):
 
     async def _walk_through_doubts(self) -> None:
         """What does not come out in a page that was pasted, one line after the other, before the work begins."""
-        from tracker.tui.pages.rounds import RoundsPage, doubtful
+        from tracker.pattern.misprints.doubts import doubtful_lines
+        from tracker.tui.pages.rounds import RoundsPage
 
         under = self.screen
-        if isinstance(under, WorkScreen) and any(doubtful(under.desk.pattern)):
+        if isinstance(under, WorkScreen) and doubtful_lines(under.desk.pattern):
             await self.push_screen_wait(RoundsPage(under.desk, walks=True))
 
     async def _choose(self) -> Project | None:

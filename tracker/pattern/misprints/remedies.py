@@ -17,7 +17,8 @@ from tracker.notation.line import Context
 from tracker.notation.reader import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
-from tracker.pattern.misprints.finder import Finding, MisprintOffer, find_in
+from tracker.pattern.misprints.doubts import findings_in
+from tracker.pattern.misprints.finder import Finding, MisprintOffer
 from tracker.pattern.model import Pattern, Piece
 
 # As many as fit under a round on a small screen.
@@ -63,7 +64,7 @@ def _all(pattern: Pattern, piece_index: int, round_index: int) -> Iterator[Remed
         return
     here = set(rounds_of_line(piece, round_index))
     yield from _proposed(piece, min(here))
-    for finding in find_in(pattern, piece_index):
+    for finding in findings_in(pattern, piece_index):
         for offer in finding.offers:
             if here & _touched(finding, offer):
                 yield _remedy(pattern, piece_index, round_index, offer)

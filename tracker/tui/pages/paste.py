@@ -14,6 +14,7 @@ from tracker.journal.errors import DiskRefuses, JournalTrouble
 from tracker.journal.pattern_files import keep_new, keep_page, page_kept
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.loader import MAX_FILE, UnreadableFile
+from tracker.pattern.misprints.doubts import doubtful_lines
 from tracker.pattern.model import Correction, Pattern, Round
 from tracker.pattern.text_import.draft_parts import Fate
 from tracker.pattern.text_import.page_sheet import (
@@ -85,6 +86,7 @@ class PastePage(Page):
         self._naming: Naming | None = None
         self._refused = ""
         self._shown: tuple[Sheet, int, tuple[Row, ...]] | None = None
+        self._looked: tuple[Sheet, list[SheetLine]] | None = None
         if text:
             self._read(text, Decisions())
         else:
@@ -138,11 +140,16 @@ class PastePage(Page):
         width = self.size.width
         if self._shown is None or self._shown[0] is not sheet or self._shown[1] != width:
             half = width // 2 - 3 if width >= BESIDE else 0
-            self._shown = sheet, width, tuple(_row(sheet, line, half) for line in sheet.lines)
+            doubts = self._doubts(sheet)
+            self._shown = sheet, width, tuple(_row(sheet, line, half, line in doubts) for line in sheet.lines)
         return self._shown[2]
 
     def _doubts(self, sheet: Sheet) -> list[SheetLine]:
-        return [line for line in sheet.lines if any(item.is_in_doubt for item in sheet.rounds_of(line))]
+        if self._looked is None or self._looked[0] is not sheet:
+            spots = set(doubtful_lines(sheet.pattern))
+            lines = [each for each in sheet.lines if each.rounds and (each.told.piece, each.rounds[0]) in spots]
+            self._looked = sheet, lines
+        return self._looked[1]
 
     # What is typed
 
@@ -253,7 +260,7 @@ class PastePage(Page):
             case "s" if sheet.found.sizes > 1:
                 self._decide(replace(sheet.decided, size=sheet.decided.size % sheet.found.sizes + 1))
             case "d":
-                self._walk(None)
+                self._walk()
             case "r" | "n" if isinstance(line, int):
                 self._move(sheet, line, MOVES[key])
             case "h" if isinstance(line, int):
@@ -306,13 +313,16 @@ class PastePage(Page):
         else:
             self._decide(replace(sheet.decided, names={**sheet.decided.names, unit: name}))
 
-    def _walk(self, mended: object) -> None:
-        """The next line in doubt; the walk ends where one is put away, or where none is left."""
+    def _walk(self, *seen: int) -> None:
+        """The next line in doubt that was not `seen` on the way, by its unit; the walk ends where one is put away, or
+        where none is left."""
         self.repaint()
         doubts = self._doubts(self._sheet) if self._sheet else []
-        if doubts and (mended is None or mended):
-            page = MendPage(self, doubts[0].told.piece, doubts[0].rounds[0])
-            self.app.push_screen(page, lambda done: self._walk(True) if done else self.repaint())
+        line = next((each for each in doubts if each.told.unit not in seen), None)
+        if line is not None:
+            unit = line.told.unit
+            page = MendPage(self, line.told.piece, line.rounds[0])
+            self.app.push_screen(page, lambda done: self._walk(*seen, unit) if done else self.repaint())
 
     def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
         """Nothing is made yet that could have been counted."""
@@ -363,11 +373,11 @@ def take_over(project: Project, corrections: tuple[Correction, ...]) -> None:
         keep_page(project.folder, None)
 
 
-def _row(sheet: Sheet, line: SheetLine, half: int) -> Row:
+def _row(sheet: Sheet, line: SheetLine, half: int, is_doubtful: bool) -> Row:
     """A line of the page, with what became of it under it, or beside it in so many columns."""
     told, rounds = line.told, sheet.rounds_of(line)
-    doubt = next((item for item in rounds if item.is_in_doubt), None)
-    is_eye = told.fate is Fate.EYE and not (rounds and doubt is None)
+    doubt = next((item for item in rounds if item.verdict != "ok"), None) if is_doubtful else None
+    is_eye = told.fate is Fate.EYE and not rounds
     look = Look.WARNING if doubt or is_eye else Look.FAINT if told.fate is Fate.NOTE else Look.PLAIN
     words = _rounds_words(rounds, doubt) if rounds else _fate_words(sheet, line)
     words = f"! {words}" if look is Look.WARNING else words

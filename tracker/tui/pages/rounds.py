@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import rounds_of_line
+from tracker.pattern.misprints.doubts import doubtful_lines
 from tracker.pattern.model import Pattern, Round
 from tracker.tui.controller import Desk
 from tracker.tui.pages.mend import AtDesk, MendPage
@@ -55,38 +56,31 @@ class RoundsPage(Page):
             if RoundRow(here.piece, first) in values:
                 self.choose(values.index(RoundRow(here.piece, first)))
         if self._walks:
-            self._walk(None)
+            self._walk()
 
     def pressed(self, key: str) -> bool:
         if key != IN_DOUBT:
             return False
-        self._walk(None)
+        self._walk()
         return True
 
     def taken(self, value: object) -> None:
         if isinstance(value, RoundRow):
             self.app.push_screen(MendPage(AtDesk(self._desk), value.piece, value.index), lambda _: self.repaint())
 
-    def _walk(self, mended: object) -> None:
-        """The next line in doubt; the walk ends where one is put away, or where none is left."""
+    def _walk(self, *seen: tuple[int, int]) -> None:
+        """The next line in doubt that was not `seen` on the way; the walk ends where one is put away, or where none
+        is left."""
         self.repaint()
-        spot = next(doubtful(self._desk.pattern), None)
+        spot = next((each for each in doubtful_lines(self._desk.pattern) if each not in seen), None)
         if spot is not None:
-            page = MendPage(AtDesk(self._desk), spot.piece, spot.index)
-            self.app.push_screen(page, lambda done: self._walk(done) if done else self.repaint())
-        elif self._walks and mended is not None:
+            page = MendPage(AtDesk(self._desk), *spot)
+            self.app.push_screen(page, lambda done: self._walk(*seen, spot) if done else self.repaint())
+        elif self._walks and seen:
             self.call_later(self._end)  # the page of the last line is still going
 
     def _end(self) -> None:
         self.dismiss(None)
-
-
-def doubtful(pattern: Pattern) -> Iterator[RoundRow]:
-    """The first round of each written line that is in doubt, in the order of working."""
-    for number, piece in enumerate(pattern.pieces):
-        for index, item in enumerate(piece.rounds):
-            if item.is_in_doubt and rounds_of_line(piece, index)[0] == index:
-                yield RoundRow(number, index)
 
 
 def rounds_rows(pattern: Pattern, worked: RoundRow) -> Iterator[Row]:

@@ -47,6 +47,13 @@ def edited(entry: TextEntry, key: str) -> TextEntry:
             return replace(entry, cursor=max(0, entry.cursor - 1))
         case "right":
             return replace(entry, cursor=min(len(entry.text), entry.cursor + 1))
+        case "ctrl+left":
+            return replace(entry, cursor=_word_start(before))
+        case "ctrl+right":
+            return replace(entry, cursor=len(before) + _word_end(after))
+        case "ctrl+w":
+            start = _word_start(before)
+            return replace(entry, text=before[:start] + after, cursor=start)
         case "home":
             return replace(entry, cursor=0)
         case "end":
@@ -54,6 +61,26 @@ def edited(entry: TextEntry, key: str) -> TextEntry:
         case "ctrl+u":
             return replace(entry, text=after, cursor=0)
     return entry
+
+
+_BREAKS = " ,;:()[]*"
+"""Signs between the words of a round: a word ends before them."""
+
+
+def _word_start(before: str) -> int:
+    """Where the word begins that stands before the cursor, or the one before that."""
+    place = len(before.rstrip(_BREAKS))
+    while place and before[place - 1] not in _BREAKS:
+        place -= 1
+    return place
+
+
+def _word_end(after: str) -> int:
+    """How far behind the cursor the word ends that stands there, or the next one."""
+    place = len(after) - len(after.lstrip(_BREAKS))
+    while place < len(after) and after[place] not in _BREAKS:
+        place += 1
+    return place
 
 
 def typed(entry: TextEntry, key: str, character: str | None) -> TextEntry | str | None:
