@@ -498,6 +498,32 @@ def test_a_number_that_comes_again_begins_a_second_way_to_go_on() -> None:
     assert (fits_neither.before, fits_neither.verdict) == (12, "warning")
 
 
+@pytest.mark.parametrize(
+    ("again", "more"),
+    [
+        ("Repeat last row 3 more times.", 3),
+        ("Rep Row 2 twice more.", 2),
+        ("Repeat this row 4 times. Fasten off.", 4),
+        ("Repeat Row 2 for the next 5 rows.", 5),
+        ("Rpt last row 2 more times until 4 rows in all have been worked.", 2),
+        ("Repeat Row 2 until there are 6 rows.", 4),
+        ("Repeat this row until the piece measures 5 inches.", 0),
+        ("Repeat Row 2 for pattern.", 0),
+    ],
+)
+def test_a_row_that_says_behind_itself_how_often_it_comes_again_makes_so_many_rows(again: str, more: int) -> None:
+    first = "Row 1: ch 9, sc in 2nd ch from hook and in each ch across, turn\n"
+    rounds = rounds_of(f"{first}Row 2: sc across, turn. {again}")
+    assert counts(rounds) == [(number, 8) for number in range(1, 3 + more)]
+
+
+def test_a_number_that_does_not_count_the_rows_that_came_again_is_told() -> None:
+    rows = "Row 1: ch 9, sc in 2nd ch from hook and across\nRow 2: sc across. Repeat last row 3 more times.\n"
+    assert counts(rounds_of(rows + "Row 6: 2 sc, dec, 4 sc"))[-1] == (6, 7)
+    uncounted = last_of(rows + "Row 3: 2 sc, dec, 4 sc")
+    assert (uncounted.leaves, messages(uncounted)) == (7, ["round number 3 comes again"])
+
+
 def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
     rounds = rounds_of(

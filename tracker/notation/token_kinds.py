@@ -178,6 +178,7 @@ WORD_GROUPS = {
     "PASSED_OVER": "skipped|missed",
     "PLACE_WORD": "place",
     "POINTS": "point|spot|place|position",
+    "REPEAT_THIS": "repeat this|repeat that",
     "REPEATED_WORDS": (
         "s|instructions|sequence|group|brackets|parentheses|steps|asterisk|asterisks|star|stars|between|pattern|what|"
         "section"

@@ -57,7 +57,8 @@ LONGEST_WORD = 12
 def cut(text: str, context: Context) -> Entries:
     """Cut a piece's text into its rounds. Lines without a heading go on with the round before, or stand alone."""
     lines = text.split("\n")[:MAX_LINES]
-    pieces = [piece for number, line in enumerate(lines) for piece in _split_inline(line, number)]
+    rows = [piece for number, line in enumerate(lines) for piece in _split_inline(line, number)]
+    pieces = [part for piece in rows for part in _with_its_repeat(piece, context)]
     any_heading = any(_has_heading(piece.text) for piece in pieces)
     entries: list[Entry] = []
     colour, remarks = "", []
@@ -109,6 +110,23 @@ def _split_inline(line: str, number: int) -> list[Entry]:
     starts = [0, *(m.end() for m in headings)]
     ends = [*starts[1:], len(line)]
     return [Entry(line[a:b].rstrip(), number, a) for a, b in zip(starts, ends, strict=True)]
+
+
+_AGAIN = re.compile(
+    r"(?<=[.;)\]])\s+(?=(?:rep|repeat|rpt)\b\.?\s+(?:the\s+)?(?:(?:last|previous|this|that)\s+)?(?:\d{1,2}\s+)?"
+    r"(?:rnds?|rounds?|rows?)\b)"
+)
+
+
+def _with_its_repeat(piece: Entry, context: Context) -> tuple[Entry, ...]:
+    """The round, and apart from it what tells behind it how often it comes again: "... Repeat last row 4 times"."""
+    match = _AGAIN.search(fold(piece.text))
+    again = piece.text[match.end() :] if match is not None else ""
+    named = read_once(again, context).reference if again else None
+    if match is None or named is None or (named.times, named.rounds, named.until) == (1, 0, 0):
+        return (piece,)
+    first = replace(piece, text=piece.text[: match.start()])
+    return first, replace(piece, text=again, column=piece.column + match.end())
 
 
 def _has_heading(text: str) -> bool:

@@ -22,7 +22,10 @@ _NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= D
 _ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
 """ "Rnd 5: repeat rnd 4 another 3 times" """
 
-_FOR_ROUNDS = PhrasePattern("IN NUMBER MORE? ROUND (?! NUMBER)")
+_THIS_ROUND = PhrasePattern("(?= REPEAT) REPEAT_THIS SAME? ROUND ((?= NUMBER [TIMES MORE]) | (?! NUMBER))")
+""" "repeat this rnd 3 times" """
+
+_FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnd 4 for 3 more rnds" """
 
 _UNTIL_ROUNDS = PhrasePattern("[UNTIL TOTAL] TOTAL? NUMBER MORE? ROUND (?! NUMBER)")
@@ -44,13 +47,20 @@ def reference(cursor: Cursor) -> Reference | None:
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
+    this = cursor.begins(_THIS_ROUND)
     cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
-    named = _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
+    named = _this_round(cursor) if this else _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
     if named is None:
         return None
     named = _with_times(cursor, named)
     instructs = any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in cursor.tokens[cursor.place :])
     return None if instructs else named
+
+
+def _this_round(cursor: Cursor) -> Reference:
+    """THIS ROUND := rnd, behind "repeat this": the one that stands before"""
+    cursor.skip(T.SAME, T.ROUND)
+    return Reference(last=1)
 
 
 def _last_rounds(cursor: Cursor) -> Reference | None:
@@ -96,8 +106,8 @@ def _with_times(cursor: Cursor, named: Reference) -> Reference:
     """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
     cursor.skip(T.CLOSE, T.COMMA)
     cursor.take_phrase(_ANOTHER)
-    if cursor.begins(_FOR_ROUNDS):
-        return replace(named, rounds=cursor.token(1).number)
+    if words := cursor.take_phrase(_FOR_ROUNDS):
+        return replace(named, rounds=next(word.number for word in words if word.kind is T.NUMBER))
     if words := cursor.take_phrase(_UNTIL_ROUNDS):
         return replace(named, until=next(word.number for word in words if word.kind is T.NUMBER))
     if cursor.at(T.OFTEN):
