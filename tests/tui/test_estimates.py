@@ -304,3 +304,11 @@ def test_a_weighing_is_read_back(key: str, grams: float, tmp_path: Path) -> None
     project.do(BallWeighed(key, grams))
     (found,) = readings(project.pattern, project.history(), project.state)
     assert (found.key, found.grams) == (key, grams)
+
+
+def test_a_uk_pattern_is_measured_in_uk_words(tmp_path: Path) -> None:
+    """Tension for gauge, and dc, htr, tr for what US patterns call sc, hdc, dc: the published table of terms."""
+    project = project_of(shipped("face-cloth"), tmp_path)
+    told = " ".join(f"{row.text} {row.more}" for row in sum_rows(sums_of(project, Copy(0, 1)), "g"))
+    assert "from the tension: 16 dc and 18 rounds over 10 cm" in told and "gauge" not in told
+    assert "height of tr, htr beside dc" in told

@@ -28,6 +28,7 @@ from tracker.measure.profile import (
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import chains_of
 from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
+from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Gauge, Pattern, Piece
 
 MEANT_FLAT = 0.6
@@ -214,12 +215,13 @@ def _heights(piece: Piece, stitch: StitchSize) -> tuple[str, ...]:
     """On what the heights rest that were not counted; which rounds a gauge in pattern is taken for."""
     kinds = {kind for round_ in piece.rounds for kind in kinds_of(round_)}
     if stitch.in_pattern and len(kinds) == 1:
-        (kind,) = kinds
+        kind = abbreviation(kinds.pop(), piece.context.terms)
         return (f"the gauge is counted in pattern: is it of these rounds of {kind} too? a gauge of {kind} tells",)
     rough = [kind for kind in sorted(kinds) if not stitch.spread_of(kind).is_exact]
     if not rough or stitch.unit is Unit.WIDTHS or not stitch.width.is_exact:
         return ()
-    return (f"height of {', '.join(rough)} beside {stitch.counted or 'sc'}: from measured rows, so a range",)
+    called = [abbreviation(kind, piece.context.terms) for kind in (*rough, stitch.counted or "sc")]
+    return (f"height of {', '.join(called[:-1])} beside {called[-1]}: from measured rows, so a range",)
 
 
 def _row_size(

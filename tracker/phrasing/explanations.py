@@ -123,7 +123,14 @@ def explanation_of(word: str, terms: str) -> tuple[str, str] | None:
             f"work {together['count']} stitches together: begin each, then draw through all",
         )
     found = _trade().get(wanted)
-    return (found.names[0], prose_in_terms(found.how, "US", terms)) if found else None
+    if found is None:
+        return None
+    name = _UK_NAMES.get(found.names[0], found.names[0]) if terms == "UK" else found.names[0]
+    return name, prose_in_terms(found.how, "US", terms)
+
+
+_UK_NAMES = {"skip": "miss", "gauge": "tension"}
+"""Words of the trade besides stitches that differ (the table of terms of the published standards, from memory)."""
 
 
 def _stitch(wanted: str, terms: str) -> Stitch | None:

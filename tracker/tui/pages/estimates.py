@@ -163,11 +163,18 @@ def _size_rows(sums: Sums) -> Iterator[Row]:
     if not piece.rounds and not piece.across.high:
         yield Row(f"{name}: no size can be told", None, "; ".join(piece.remarks), Look.STRONG)
         return
-    yield Row(f"{name}, finished: {piece_words(piece, unit)}", None, sums.size.stitch.source, Look.STRONG)
+    yield Row(
+        f"{name}, finished: {piece_words(piece, unit)}", None, _in_terms(sums, sums.size.stitch.source), Look.STRONG
+    )
     present = _present(piece, sums)
     if present is not None:
         yield Row(_round_words(present, unit), None, _lie_advice(present))
-    yield from (Row(remark, look=Look.STRONG) for remark in piece.remarks)
+    yield from (Row(_in_terms(sums, remark), look=Look.STRONG) for remark in piece.remarks)
+
+
+def _in_terms(sums: Sums, told: str) -> str:
+    """UK patterns have a tension; stitches are told in their own terms already."""
+    return told.replace("gauge", "tension") if sums.pattern.terms == "UK" else told
 
 
 def _present(piece: PieceSize, sums: Sums) -> RoundSize | None:
