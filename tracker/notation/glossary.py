@@ -73,7 +73,7 @@ STITCHES: tuple[Stitch, ...] = (
         None,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
         "T",
-        ("half double", "half doubles", "half dc", "hd", "h dc"),
+        ("half double", "half doubles", "half dc", "hd", "h dc", "h d c"),
         ("half tr",),
     ),
     Stitch(
@@ -99,7 +99,7 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over twice, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, three times",
         "T with two bars",
-        ("triple", "triple crochet", "trc", "tc", "trebl"),
+        ("triple", "triple crochet", "trc", "tc", "trebl", "tr c"),
         (),
     ),
     Stitch(

@@ -146,6 +146,7 @@ KIND_SETS = {
 
 WORD_GROUPS = {
     "ADVICE_WORD": "tip|hint|note",
+    "A_GROUP": "group|groups",
     "A_HOOK": "hook",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ANOTHER": "another",

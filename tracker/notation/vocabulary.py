@@ -95,7 +95,7 @@ _PLAIN: dict[T, str] = {
         "continue in pattern|continue this pattern|continue this way|continue like this|continue pattern|in pattern|"
         "in patt|in this manner|continue in this manner|in this way|continue in this way|continue as established|"
         "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
-        "in same pattern|continue in same manner|and continue|and repeat|continue thus|continue thus all|thus"
+        "in same pattern|continue in same manner|and continue|continue thus|continue thus all|thus"
     ),
     T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|per row end|"
     "in the end of each row|in end of each row|in the side of each row|in each row side|for each row end",
@@ -117,7 +117,8 @@ _PLAIN: dict[T, str] = {
         "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|"
         "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
         "to form the ring|to form a tube|to form tube|to make a tube|into a ring|into a tube|"
-        "join together|finish off rnd|joins"
+        "join together|finish off rnd|joins|sl st closed|ss closed|slip stitch closed|sl st to close|"
+        "slip stitch to close"
     ),
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
     T.COUNTS: (

@@ -8,6 +8,9 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Instruction, Spread
 from tracker.rounds.plan import Act, Into, Node, Plan, Role, Run, Technique, runs, summed
 
+ANY_GROUP = ("group", "groups")
+"""What stitches that stand together are called where nobody named them, so that nobody counted them."""
+
 
 @dataclass(frozen=True, slots=True)
 class Base:
@@ -34,7 +37,7 @@ class Base:
     def count(self, onto: str) -> int | None:
         """How many places of this name there are; None if that cannot be told."""
         if onto and self.named:
-            return dict(self.named).get(onto, 0)
+            return dict(self.named).get(onto, None if onto in ANY_GROUP else 0)
         return self.spaces
 
     def besides(self, onto: str) -> int | None:

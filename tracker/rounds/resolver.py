@@ -22,7 +22,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.rounds.bases import Base, Unsolvable, Walk, is_group_name, left_by, off_the_row
+from tracker.rounds.bases import ANY_GROUP, Base, Unsolvable, Walk, is_group_name, left_by, off_the_row
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, summed
 
 __all__ = ["Base", "Solved", "left_by", "solve"]
@@ -314,8 +314,9 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
     if walk.total is not None or walk.hint is not None:
         with suppress(Unsolvable):
             return _times_from_total(makes, after, walk)
-    if walk.stitches is None:
-        raise Unsolvable("base-unknown", "it is not known how many spaces there are to work into")
+    if walk.stitches is None or onto in ANY_GROUP:
+        what = "groups" if onto in ANY_GROUP else "spaces"
+        raise Unsolvable("base-unknown", f"it is not known how many {what} there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
 

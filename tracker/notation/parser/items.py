@@ -132,6 +132,9 @@ _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 """ "shell in next st, behind them dc in next st" """
 
+_WHEN_DONE = PhrasePattern("IN END ROUND NUMBER?")
+""" "sc in each st. At the end of rnd 9 fasten off" """
+
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
 
@@ -165,6 +168,8 @@ _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
+    if cursor.take_phrase(_WHEN_DONE):
+        return True
     if cursor.begins(_MARKER_PUT):
         cursor.place = cursor.end_of(STOPS)
         return True

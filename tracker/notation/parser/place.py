@@ -84,8 +84,8 @@ _AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
-_OF_GROUP = PhrasePattern("OF [EACH NEXT]? BUNCH")
-""" "sc in centre dc of each shell" """
+_OF_GROUP = PhrasePattern("OF [EACH NEXT]? ( BUNCH | (?= WORD) A_GROUP )")
+""" "sc in centre dc of each shell", "dc in first dc of next group" """
 
 _OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND")
 """ "sc in next st of previous rnd", "dc in next st from rnd 5", "sl st to ch at beginning of rnd" """
