@@ -103,6 +103,8 @@ def _is_closing(cursor: Cursor, *, joins: bool, until: int) -> bool:
     taken_in = cursor.at(T.TO)
     if taken_in:
         cursor.take()
+    elif loop_behind(cursor) is not None:
+        return False
     where = place(cursor, taken_in=taken_in)
     if not joins and not (where.first or where.into is Into.CHAIN):
         return False
