@@ -191,6 +191,7 @@ WORD_GROUPS = {
     "THEM": "them|it|these",
     "TIMES_SIGN": "x",
     "WHERE": "where|used",
+    "WHOLE_OF_IT": "whole|entire|outer|inner|outside",
     "WITHIN": "within",
 }
 """Words that the grammar asks for by their spelling, whatever their kind, by the names that patterns call them."""

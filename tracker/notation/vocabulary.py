@@ -79,7 +79,7 @@ _PLAIN: dict[T, str] = {
         "the whole way round|the whole way around|all the way to the end|to the last st|eor"
     ),
     T.END: "end|ends|ending|end of",
-    T.TO: "to|til|till|up to",
+    T.TO: "to|til|till|up to|over to|across to",
     T.UNTIL: "until|until you have|until you've made|unitl|untill|til there are|till there are",
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (

@@ -118,7 +118,7 @@ _BARE = re.compile(
 _SPELT = re.compile(rf"{_LEAD}(?P<word>R)[ \n]+(?P<n>c)(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+(?:(?P<n>n)[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})")
-_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?{_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
+_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?(?:{_GAP}:{_GAP}| - )(?=[{_LETTERS}*B(\[n])")
 """A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
 """A round whose number was lost, "Row: 7 inc"."""

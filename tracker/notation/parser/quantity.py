@@ -117,8 +117,8 @@ _AROUND_SO_OFTEN = PhrasePattern("AROUND (?= [NUMBER OFTEN])")
 _ALONE_BEHIND_BRACKET = PhrasePattern("(?<= [CLOSE MARK] NUMBER) (COLON | STOPS | $)")
 """ "(sc, inc) 6, join", "*sc, inc* 6" """
 
-_EDGE = PhrasePattern("(?= WORD) EDGES (OF WORD)?")
-""" "sc around opening of leg" """
+_EDGE = PhrasePattern("(?= WORD) WHOLE_OF_IT? (?= WORD) EDGES (OF WORD)? | (?= WORD) WHOLE_OF_IT WORD")
+""" "sc around opening of leg", "sc around the outer edge", "sc around the whole blanket" """
 
 _WITHIN = PhrasePattern("(?= WORD) WITHIN")
 """ "sc in each st to within last 2 sts" """

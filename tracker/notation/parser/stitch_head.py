@@ -44,7 +44,7 @@ _LETTERS = {"x": stitch("sc"), "v": increase("sc"), "a": together("sc", 2), "w":
 def is_head(cursor: Cursor, ahead: int) -> bool:
     """Whether the word `ahead` words on is what a stitch phrase makes; "tog" stands behind a number."""
     kind = cursor.peek(ahead)
-    if kind is T.TOG:
+    if kind is T.TOG or (kind is T.NOUN and cursor.peek(ahead + 1) is T.TOG):
         return ahead > 0
     return kind in HEADS or _is_letter(cursor, ahead)
 
@@ -79,6 +79,8 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
     if cursor.at(T.IN, T.EACH):
         return stitch(MAIN), count
     token = cursor.take()
+    if token.kind is T.NOUN and cursor.at(T.TOG):
+        token = cursor.take()  # "6 x 2 sts together"
     if token.kind is T.TOG and count is not None:
         return together(MAIN, count), None
     if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
