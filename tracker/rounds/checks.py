@@ -15,7 +15,7 @@ from tracker.notation.ast import Stated
 from tracker.notation.line import Line
 from tracker.rounds.bases import Base, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
-from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot, Technique, runs
+from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
 from tracker.rounds.resolver import left_by
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
@@ -199,26 +199,10 @@ def _without_steps(plan: Plan) -> list[Node]:
     return [node for node in plan.body if not (isinstance(node, Run) and node.act.role is Role.STEP)]
 
 
-def _under_last_loop(plan: Plan) -> tuple[int, ...]:
-    """How many stitches the last loop of a round may pass over though no word says so: as many as its other loops,
-    "*ch 4, skip next st, sc in next st; rep 5 times, ch 4, join", and the one that slip stitches began in."""
-    made = _without_steps(plan)
-    ends_in_loop = len(made) > 1 and isinstance(made[-1], Run) and made[-1].act.role is Role.CHAIN
-    loops = made[-2] if ends_in_loop else None
-    if not isinstance(loops, Repeat) or not any(run.act.role is Role.CHAIN for run, _ in runs(loops.body)):
-        return ()
-    passed = sum(run.act.takes * times for run, times in runs(loops.body) if run.act.role is Role.SKIP)
-    first = plan.body[0]
-    slipped = isinstance(first, Run) and first.act.technique is Technique.SLIP_ACROSS
-    return () if not passed else (passed, passed + 1) if slipped else (passed,)
-
-
 def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Bases are left over."""
     solved = decision.solved
     if not _is_misfit(decision) or solved.cut or solved.idle or solved.unworked <= 0:
-        return None
-    if solved.unworked in _under_last_loop(decision.plan):
         return None
     plan, there = decision.plan, _bases(decision, base)
     left = f"{solved.unworked} {'is' if solved.unworked == 1 else 'are'} left unworked"

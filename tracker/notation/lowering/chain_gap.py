@@ -23,7 +23,7 @@ from tracker.notation.ast import (
     Technique,
     acts,
 )
-from tracker.notation.instructions import MAIN, is_lead, stitch
+from tracker.notation.instructions import MAIN, is_lead, skipping, stitch
 
 
 def lower_bridges(body: tuple[Item, ...]) -> tuple[Item, ...]:
@@ -116,7 +116,10 @@ def lower_last_loop(body: tuple[Item, ...]) -> tuple[Item, ...]:
     closes = bool(behind) and (behind[-1].technique is Technique.JOIN or behind[-1].is_slip_stitch)
     if passed is None or not loops or not closes or any(act.takes and not act.is_slip_stitch for act in behind):
         return body
-    over = Choice(ChoiceKind.ENDING, (Option(()), Option((passed,))), group.span)
+    options = [Option(()), Option((passed,))]
+    if next((act.technique for act in acts(body) if act.role is not Role.CHAIN), None) is Technique.SLIP_ACROSS:
+        options.append(Option((passed, Some(skipping(group.span)))))  # the stitch that the round began and ends in
+    over = Choice(ChoiceKind.ENDING, tuple(options), group.span)
     return (*body[: last + 1], over, *body[last + 1 :])
 
 
