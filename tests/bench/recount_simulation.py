@@ -12,7 +12,7 @@ what the first keys ask; whether "count again" is listed; good stitches that wer
 
 A number alone often cannot say which of many like places it is, and never where in an earlier round: with --each 12
 --first 900 a narrow place is told at first in 62 percent, after one key in 73, after all in 94. `--held-out` takes
-the patterns of `recount_held_out.py`, which nothing was tuned on, and adds its mistakes: 54, 66 and 89 (--first 5000).
+the patterns of `recount_held_out.py`, which nothing was tuned on, and adds its mistakes: 54, 66 and 89 (at 5000).
 """
 
 from __future__ import annotations
