@@ -162,6 +162,7 @@ WORD_GROUPS = {
     "EXAMPLE": "ie|eg|viz",
     "FOR": "for",
     "IN_ALL": "in all",
+    "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 from itertools import pairwise
 
 from tracker.diagnostics import Problem, error
@@ -135,8 +136,17 @@ _NOT_IN_A_TITLE = frozenset("inc dec ch work before after by since place sew stu
 """Words of a sentence that names a round, besides those that instruct."""
 
 
+_SEEN = 1_000
+"""Characters that tell all of a heading: what it ends in, and whether anything is worked behind it."""
+
+
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
+    return _heading(text[:_SEEN])
+
+
+@lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours
+def _heading(text: str) -> Heading:
     head = _read(_Words(text, _MOSTLY))
     return head if head.end < _MOSTLY // 2 else _read(_Words(text, _LONGEST))
 

@@ -132,8 +132,8 @@ _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 """ "shell in next st, behind them dc in next st" """
 
-_WHEN_DONE = PhrasePattern("IN END ROUND NUMBER?")
-""" "sc in each st. At the end of rnd 9 fasten off" """
+_WHEN_DONE = PhrasePattern("IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?")
+""" "sc in each st. At the end of rnd 9 fasten off", "at end of row 14 fasten off" """
 
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
