@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, field, replace
+from functools import cached_property
 from typing import Any
 
 from tracker.pattern.loader import loads
@@ -73,7 +74,7 @@ class Sheet:
     printed: Pattern
     lines: tuple[SheetLine, ...]
 
-    @property
+    @cached_property
     def corrections(self) -> tuple[Correction, ...]:
         """How lines are mended, as the project takes it over."""
         return tuple(
@@ -82,7 +83,7 @@ class Sheet:
             if line.rounds and line.told.unit in self.decided.mends
         )
 
-    @property
+    @cached_property
     def pattern(self) -> Pattern:
         """The pattern with what was mended."""
         return mended(self.printed, self.corrections)

@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 
+from tracker.identity_cache import ByIdentity
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.status_lines import keys_in
 from tracker.tui.render.styled_text import Bit, Line, Look, fit, line, width_of, wrap
@@ -13,6 +15,9 @@ FRAME = 2
 """Lines that a page needs above its rows: title, blank."""
 
 _MORE = "  ↓ more"
+
+LONGEST_PAGE = 20_000
+"""Rows that are remembered as they are laid out: more than a pasted book of patterns has lines."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,8 +113,14 @@ def lines_of(leaf: Leaf, width: int) -> list[tuple[int, Line]]:
     return [
         (number, part)
         for number, row in enumerate(leaf.rows)
-        for part in _row_lines(row, number == leaf.chosen, width)
+        for part in _laid_out(ByIdentity(row), number == leaf.chosen, width)
     ]
+
+
+@lru_cache(maxsize=LONGEST_PAGE)
+def _laid_out(key: ByIdentity[Row], chosen: bool, width: int) -> list[Line]:
+    """Remembered, because at each key all rows are laid out to know what is in sight."""
+    return _row_lines(key.part, chosen, width)
 
 
 def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
