@@ -28,7 +28,7 @@ from tracker.pattern.text_import.page_sheet import (
 from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.project.project import Project
 from tracker.session.correcting import corrected
-from tracker.session.events import Event, RoundCorrected, RoundLeaves, Together
+from tracker.session.events import Event, Note, RoundCorrected, RoundLeaves, Together
 from tracker.session.reducer import begin
 from tracker.session.state import Refused, State
 from tracker.tui.pages.mend import MendPage
@@ -365,10 +365,11 @@ def take_over(project: Project, corrections: tuple[Correction, ...]) -> None:
     """Mend a project that was begun with a page as the page was mended, and let go of the page."""
     for own in corrections:
         printed = project.printed.pieces[own.piece].rounds[own.round_index].text
-        if own.leaves is not None:
-            project.do(RoundLeaves(own.piece, own.round_index, own.leaves))
-        else:
-            project.do(RoundCorrected(own.piece, own.round_index, own.text or printed))
+        event = RoundCorrected(own.piece, own.round_index, own.text or printed)
+        try:
+            project.do(event if own.leaves is None else RoundLeaves(own.piece, own.round_index, own.leaves))
+        except Refused:  # its line became another one since: it is kept word for word
+            project.do(Note(f"mended by you on the page: {own.text}"))
     with suppress(DiskRefuses):
         keep_page(project.folder, None)
 
