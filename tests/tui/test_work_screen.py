@@ -10,6 +10,7 @@ from support.screens import app_of, shipped
 from textual.pilot import Pilot
 
 from tracker.pattern.model import Pattern
+from tracker.project.project import Project
 from tracker.session.events import Stitch
 from tracker.session.view import StepSize
 from tracker.tui import work_screen
@@ -311,3 +312,22 @@ async def test_who_an_unmarked_pattern_is_for_is_one_key_before_beginning(tmp_pa
         await pilot.press("space", "u")
         await pilot.pause()
         assert app.project is not None and not app.project.state.work.notes
+
+
+async def test_a_fault_ends_the_screen_and_is_kept_for_who_tells_it(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch, capsys: pytest.CaptureFixture[str]
+) -> None:
+    """Every fault that we know of is mended, so one is made here. Textual would print the code and all its values."""
+
+    def broken(*_: object) -> None:
+        raise LookupError("words of the pattern")
+
+    app = app_of(shipped("toadstool"), tmp_path)
+    with pytest.raises(LookupError):
+        async with app.run_test() as pilot:
+            await begun(pilot)
+            monkeypatch.setattr(Project, "do", broken)
+            await pilot.press("r")
+            await pilot.pause()
+    assert isinstance(app.fault, LookupError)
+    assert "words of the pattern" not in "".join(capsys.readouterr())

@@ -69,6 +69,8 @@ class RoundsApp(App[None]):
         self._shipped = shipped
         self.project = project
         self._begun: Begun | None = None
+        self.fault: BaseException | None = None
+        """What went wrong and ended it."""
         self._first = first
         self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
         for theme in themes(PALETTES.values()):
@@ -102,8 +104,13 @@ class RoundsApp(App[None]):
                     asyncio.get_running_loop().add_signal_handler(number, self.exit, None, SIGNALLED + number)
 
     def _fatal_error(self) -> None:
-        """End. What went wrong is told in plain words by whoever started the program, and not as pages of code."""
-        self._close_messages_no_wait()
+        """End. What went wrong is told in plain words by whoever started the program, and not as pages of code.
+
+        The one name of Textual's own that is overridden: it calls this for whatever a message raises, and there is no
+        public way to be told of that, or to keep it from printing all it knows, patterns included.
+        """
+        self.fault = self.fault or sys.exception()
+        self.exit()
 
     def on_resize(self) -> None:
         """Paint everything, also where the size is what it was: what a terminal makes of a paint meant for the width
@@ -236,8 +243,8 @@ def _run(app: RoundsApp, mouse: bool) -> int:
             app.project.close()
             if app.project.loss:
                 print(f"rounds: {app.project.loss}", file=sys.stderr)
-    if app._exception is not None:
-        raise app._exception
+    if app.fault is not None:
+        raise app.fault
     if app.project is not None and app.project.loss:
         return app.return_code or LOST
     return app.return_code or 0
