@@ -24,9 +24,9 @@ from textual.events import Paste
 
 from tracker.cli.write import WriteRequest, write_file
 from tracker.journal import projects_under_way
-from tracker.pattern.loader import load
+from tracker.pattern.loader import load, loads
 from tracker.project.project import open_project
-from tracker.reports.pictures import ChartPicture, OutlinePicture
+from tracker.reports.pictures import ChartPicture, ObjectPicture, OutlinePicture
 from tracker.tui.app import RoundsApp
 from tracker.tui.settings import Settings
 
@@ -179,11 +179,69 @@ def drawn(states: Sequence[State], sizes: Sequence[tuple[int, int]]) -> Iterator
 
 def on_paper() -> Iterator[tuple[str, str]]:
     """What the commands write for paper, each with the name of its file."""
-    coaster, toadstool = (load(ROOT / "patterns" / f"{name}.toml") for name in ("tide-pool-coaster", "toadstool"))
+    names = ("tide-pool-coaster", "toadstool", "lighthouse", "face-cloth")
+    coaster, toadstool, lighthouse, cloth = (load(ROOT / "patterns" / f"{name}.toml") for name in names)
+    square, ruffle = loads(SQUARE), loads(RUFFLE)
     yield "chart.svg", ChartPicture.of(coaster, coaster.pieces[0], None, coaster.terms).svg()
-    outline = OutlinePicture.of(toadstool, toadstool.pieces[0], None)
-    assert outline is not None
-    yield "outline.svg", outline.svg()
+    yield "square.svg", ChartPicture.of(square, square.pieces[0], None, square.terms).svg()
+    yield "rows.svg", ChartPicture.of(cloth, cloth.pieces[0], None, cloth.terms).svg()
+    yield "unrolled.svg", ChartPicture.of(toadstool, toadstool.pieces[0], None, toadstool.terms).svg()
+    for name, pattern in (("toadstool", toadstool), ("lighthouse", lighthouse)):
+        whole = ObjectPicture.of(pattern)
+        assert whole is not None
+        yield f"{name}.svg", whole.svg()
+    for name, pattern in (
+        ("outline", toadstool),
+        ("coaster", coaster),
+        ("ruffle", ruffle),
+        ("square-outline", square),
+    ):
+        outline = OutlinePicture.of(pattern, pattern.pieces[0], None)
+        assert outline is not None
+        yield f"{name}.svg", outline.svg()
+
+
+SQUARE = """
+title = "Window square"
+[gauge]
+stitch = "dc"
+stitches = 16
+rounds = 9
+[yarn.A]
+name = "teal"
+[yarn.B]
+name = "cream"
+[[piece]]
+name = "Square"
+start = "joined"
+rounds = \"\"\"
+Rnd 1 (A): ch 4, sl st to first ch to form ring, ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) x 3, join (12 dc)
+Rnd 2 (B): *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1; rep from * around, join (24 dc, 4 ch-2 sps, 4 ch-1 sps)
+Rnd 3 (A): *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1, 3 dc in next ch-1 sp, ch 1; rep from * around, join (36 dc)
+Rnd 4 (B): *(3 dc, ch 2, 3 dc) in next ch-2 sp, (ch 1, 3 dc in next ch-1 sp) x 2, ch 1; rep from * around, join (48 dc)
+\"\"\"
+"""
+RUFFLE = """
+title = "Frilled coral"
+[gauge]
+stitch = "sc"
+stitches = 20
+rounds = 21
+[yarn.A]
+name = "coral"
+[[piece]]
+name = "Coral"
+rounds = \"\"\"
+Rnd 1 (A): 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Rnd 3: (1 sc, inc) x 6 (18)
+Rnd 4: inc x 18 (36)
+Rnd 5: (1 sc, inc) x 18 (54)
+Rnd 6: (1 sc, inc) x 27 (81)
+Rnd 7: (2 sc, inc) x 27 (108)
+\"\"\"
+"""
+"""What is not among the shipped patterns: a figure with corners, and a piece in waves. Invented."""
 
 
 def sheet(shot: Path) -> bool:

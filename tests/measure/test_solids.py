@@ -7,6 +7,7 @@ k w / (2 pi h); a ball of R rounds has C sin(pi (k - 0.5) / R) stitches in round
 
 from __future__ import annotations
 
+import itertools
 import math
 from collections.abc import Sequence
 
@@ -18,6 +19,7 @@ from measure.by_hand import plain_piece
 from tracker.measure.profile import ProfilePoint
 from tracker.measure.size import PieceSize, SolidKind, measure_piece
 from tracker.measure.stitch_sizes import StitchSize, from_gauge
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Piece
 
 FLAT = 6 / (2 * math.pi)
@@ -134,6 +136,8 @@ SOLIDS: dict[str, tuple[list[int], int]] = {
     "cylinder": ([40] * 15, 40),
     "ball": (ball(24, FLAT), 0),
     "small ball": ([6, 12, 18, 24, 24, 24, 24, 18, 12, 6], 0),
+    "half ball": (ball(24, FLAT)[:12], 0),
+    "oval cone": ([12 + 3 * k for k in range(1, 18)], 12),
     "vase": ([6, 12, 18, 24, 30, 33, 36, 36, 33, 30, 24, 18, 18, 21, 24, 30], 0),
 }
 
@@ -165,3 +169,44 @@ def test_an_oval_is_a_straight_middle_with_round_ends() -> None:
     assert size.across.middle == pytest.approx(2 * 5 * FLAT * 0.5)
     assert size.along.middle - size.across.middle == pytest.approx(9 * 0.5)
     assert size.tall.middle == pytest.approx(0, abs=1e-9)
+
+
+def test_the_surface_of_a_ruffle_agrees_with_a_geometry_library() -> None:
+    """An increase in every third stitch makes each round 4/3 of the one before (Henderson and Taimina, read about).
+
+    In waves its fabric is as large as the rings of its rounds, each laid flat by itself."""
+    counts = [round(12 * (4 / 3) ** k) for k in range(8)]
+    size = measured(counts, FLAT, first=9)
+    assert size.shape is SolidKind.RUFFLE
+    rings = 0.0
+    for before, after in itertools.pairwise([9, *counts]):
+        # A strip as high as a round, as long as its edges: a frustum of that slant, whatever its slope.
+        low, high = before / (2 * math.pi), after / (2 * math.pi)
+        lean = math.sqrt(max(0.0, FLAT**2 - (high - low) ** 2)) if high - low < FLAT else 0.0
+        line = np.array([[low, 0.0], [high, lean]])
+        area = trimesh.creation.revolve(line, sections=512).area
+        slant = math.hypot(high - low, lean)
+        rings += area * FLAT / slant
+    assert size.fabric.middle == pytest.approx(rings * 0.25, rel=0.03)
+
+
+def test_the_surface_of_a_granny_square_is_that_of_a_square() -> None:
+    """Rounds of a square of side s are laid side by side: s squared, by a box of the geometry library."""
+    square = """
+Rnd 1: ch 4, join, ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) x 3, join (12 dc, 4 ch-2 sps)
+Rnd 2: *dc in next 3 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp; rep from * around, join (28 dc, 4 ch-2 sps)
+Rnd 3: *dc in next 5 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc in next 2 dc; rep from * around, join (44 dc)
+Rnd 4: *dc in next 7 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc in next 4 dc; rep from * around, join (60 dc)
+Rnd 5: *dc in next 9 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc in next 6 dc; rep from * around, join (76 dc)
+Rnd 6: *dc in next 11 dc, (2 dc, ch 2, 2 dc) in next ch-2 sp, dc in next 8 dc; rep from * around, join (92 dc)
+"""
+    pattern = loads(
+        f'[gauge]\nstitch = "dc"\nstitches = 16\nrounds = 8\n[[piece]]\nname = "S"\nstart = "joined"\n'
+        f'rounds = """{square}"""\n'
+    )
+    size = measure_piece(pattern.pieces[0], from_gauge(pattern.gauge)) if pattern.gauge else None
+    assert size is not None and size.corners == 4
+    side = size.across.middle
+    thin = 1e-6
+    face = trimesh.creation.box((side, side, thin)).area / 2
+    assert size.fabric.middle == pytest.approx(face, rel=0.03)

@@ -9,8 +9,13 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.building import pattern, piece, ring, rnd
 
+from tracker.drawing.styled_text import Bit as DrawnBit
+from tracker.drawing.styled_text import Style
+from tracker.drawing.styled_text import line as outline_line
 from tracker.pattern.model import Yarn
-from tracker.tui.palette import PALETTES
+from tracker.tui.palette import PALETTES, style
+from tracker.tui.render.drawn import drawn_line
+from tracker.tui.render.styled_text import Look, text_of
 from tracker.tui.render.yarn_colours import contrast, legible, luminance, swatches
 
 PAPERS = [palette.paper for palette in PALETTES.values() if palette.paper]
@@ -84,3 +89,19 @@ def test_a_colour_is_moved_no_further_than_it_must() -> None:
     """One step (a twentieth of the way to white) past what can be seen at most: it stays as near as can be."""
     grey = rgb(legible("#333333", "#000000"))
     assert SHAPE_CONTRAST <= contrast(grey, (0.0, 0.0, 0.0)) < SHAPE_CONTRAST + 0.6
+
+
+def test_an_outline_is_lit_in_half_blocks_where_there_is_colour_and_letters_elsewhere() -> None:
+    cells = outline_line(
+        [
+            DrawnBit("RR", Style.DONE, "R", ("#b23a2e", "#901010")),
+            DrawnBit("R", Style.DONE, "R", ("", "#b23a2e")),
+        ]
+    )
+    lit = drawn_line(cells, {}, in_colour=True)
+    assert [(bit.text, bit.look, bit.colour) for bit in lit] == [
+        ("▀▀", Look.HALVES, "#b23a2e#901010"),
+        ("▄", Look.HALVES, "#b23a2e"),
+    ]
+    assert str(style(next(iter(PALETTES.values())), Look.HALVES, "#b23a2e#901010")) == "#b23a2e on #901010"
+    assert text_of(drawn_line(cells, {})) == "RRR"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from math import pi, tau
+from math import atan2, pi, remainder, tau
 
 from tracker.drawing.acts import PlacedAct, chain_before, chain_step, foundation, is_chain_alone, worked
 from tracker.drawing.chart_layout import BREAK, Below, Ground, lay
@@ -18,7 +18,7 @@ from tracker.drawing.chart_model import (
     Oval,
 )
 from tracker.drawing.chart_rows import EARLIER, Cut, ground_of, is_drifting, stitches_of, unrolled
-from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track
+from tracker.drawing.geometry import Circle, Foot, Point, Polygon, Stadium, Straight, Track
 from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
@@ -37,8 +37,8 @@ SOME = 60
 """Of a round that is too long to draw, the first so many moves are."""
 
 
-def chart_of_piece(piece: Piece) -> Chart:
-    """All rounds of a piece, from the middle outwards, as far as they stay readable."""
+def chart_of_piece(piece: Piece, corners: int = 0) -> Chart:
+    """All rounds of a piece, from the middle outwards, as far as they stay readable; a figure has `corners`."""
     cuts: list[Cut] = []
     remarks: list[str] = []
     total = 0
@@ -59,10 +59,10 @@ def chart_of_piece(piece: Piece) -> Chart:
             if piece.rounds[index + 1 :]:
                 remarks.append(_rest(piece.rounds[index + 1 :]))
             break
-    return _chart(cuts, piece.start, tuple(remarks), may_unroll=True)
+    return _chart(cuts, piece.start, tuple(remarks), may_unroll=not corners, corners=corners)
 
 
-def chart_of_round(piece: Piece, index: int) -> Chart:
+def chart_of_round(piece: Piece, index: int, corners: int = 0) -> Chart:
     """One round (`index` counts from 0), with the round below it as a shadow to show what it goes into.
 
     Raises IndexError if the piece has no such round.
@@ -76,8 +76,8 @@ def chart_of_round(piece: Piece, index: int) -> Chart:
     cut = _founded(_cut(each, each.plan, piece.start), piece.rounds[index - 1] if index else None)
     if cut.undrawn:
         return _chart([cut], piece.start, (_undrawn(each, cut),), index, backward=_is_turned(piece, index))
-    whole = _up_to(piece, index)
-    if whole is not None and whole.shape is Layout.OVAL:
+    whole = _up_to(piece, index, corners)
+    if whole is not None and (whole.shape is Layout.OVAL or corners):
         return _shadowed(whole)
     under = _under(piece, index)
     first = index - len(under) if cut.before is not None or under else 0
@@ -98,9 +98,9 @@ def _founded(cut: Cut, below: Round | None) -> Cut:
     return replace(cut, acts=(foundation(chain), *cut.acts), before=None) if chain else cut
 
 
-def _up_to(piece: Piece, index: int) -> Chart | None:
+def _up_to(piece: Piece, index: int, corners: int) -> Chart | None:
     """All rounds up to this one, if they can be drawn."""
-    chart = chart_of_piece(replace(piece, rounds=piece.rounds[: index + 1]))
+    chart = chart_of_piece(replace(piece, rounds=piece.rounds[: index + 1]), corners)
     needed = sum(not chain_before(each.plan) for each in piece.rounds[: index + 1])
     return None if any(each.undrawn for each in chart.rounds) or len(chart.rounds) < needed else chart
 
@@ -142,21 +142,32 @@ def _chart(
     *,
     backward: bool = False,
     may_unroll: bool = False,
+    corners: int = 0,
+    turned_by: float = 0.0,
 ) -> Chart:
     if not cuts:
         return Chart(Layout.ROUND, beginning(way, (), None).start, (), remarks or ("there is nothing to draw yet",))
     begun = beginning(way, cuts[0].acts, cuts[0].before if first else None, broken=cuts[0].undrawn > 0)
     rounds: list[DrawnRound] = []
+    if isinstance(begun.track, Circle):
+        begun = replace(begun, track=replace(begun.track, begin=turned_by))
     grounds = [_first_ground(begun)]
     told = [begun.left_out] if begun.left_out else []
     strips: list[ChartStart] = []
+    was_backward = backward
     for index, cut in enumerate(cuts):
         acts = _first_acts(begun, cut.acts) if index == 0 else cut.acts
         below, earlier = _worked_into(cut, grounds, rounds)
         drafts = drafts_of(acts, [ground.place for ground in below.grounds], in_rows=not below.track.closed)
         if not drafts:
             continue
-        laid = lay(cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn)
+        laid = lay(
+            cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn, corners=corners
+        )
+        if corners and not turned_by and isinstance(laid.track, Polygon) and isinstance(below.track, Circle):
+            turn = _turn_upright(laid, below)
+            if abs(turn) > _TURN_SEEN:
+                return _chart(cuts, way, remarks, first, backward=was_backward, corners=corners, turned_by=turn)
         if may_unroll and index > 1 and not earlier and is_drifting(laid, drafts):
             told.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
             strips, more, remarks_of_rows = unrolled(cuts[index:], grounds, rounds, way, backward=backward)
@@ -170,6 +181,20 @@ def _chart(
         grounds.append(ground_of(rounds[-1], turned))
         backward = backward is not turned
     return Chart(begun.shape, begun.start, tuple(rounds), (*told, *remarks), tuple(strips))
+
+
+_TURN_SEEN = 0.01
+"""Radians: by less the beginning of a figure need not be turned."""
+
+
+def _turn_upright(laid: DrawnRound, below: Below) -> float:
+    """By how much the rounds below have to be turned so that the corners of a figure stand over what they go into."""
+    turns = []
+    for mark in laid.marks:
+        if mark.bases and not mark.standing:
+            base = below.grounds[mark.bases[0]].foot.point
+            turns.append(remainder(atan2(mark.top.y, mark.top.x) - atan2(base.y, base.x), tau))
+    return sum(turns) / len(turns) if turns else 0.0
 
 
 def _worked_into(cut: Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound]) -> tuple[Below, bool]:

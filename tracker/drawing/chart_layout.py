@@ -18,7 +18,7 @@ from tracker.drawing.chart_model import (
     column,
     loop,
 )
-from tracker.drawing.geometry import Circle, Foot, Point, Stadium, Straight, Track, unit
+from tracker.drawing.geometry import Circle, Foot, Point, Polygon, Stadium, Straight, Track, at_level, unit
 from tracker.drawing.marks import MOST_OVALS, DrawnBase, MarkDraft
 from tracker.drawing.symbols import SymbolForm
 
@@ -42,9 +42,17 @@ def lay(
     backward: bool = False,
     joined: bool = False,
     undrawn: int = 0,
+    corners: int = 0,
 ) -> DrawnRound:
-    """The round with every symbol in its place; `undrawn` stitches were left out at its end."""
-    laid = frame(drafts, below, backward=backward, broken=undrawn > 0)
+    """The round with every symbol in its place; `undrawn` stitches were left out at its end.
+
+    A figure has `corners`, and its round as many groups that turn the work.
+    """
+    turns = turns_in(drafts, corners) if below.track.closed else ()
+    if turns:
+        laid = _figure_frame(drafts, below, turns, backward=backward)
+    else:
+        laid = frame(drafts, below, backward=backward, broken=undrawn > 0)
     marks = [
         replace(_mark(draft, at, laid, below), wrong_side=backward)
         for draft, at in zip(drafts, laid.places, strict=True)
@@ -264,8 +272,7 @@ class Frame:
 
     def at_level(self, distance: float, level: float) -> Foot:
         """At any level."""
-        there = self.at(distance)
-        return Foot(there.raised(level - self.track.radius), there.outward)
+        return at_level(self.track, self.track.length - distance if self.backward else distance, level)
 
     def foot(self, distance: float) -> Foot:
         """On the lower edge of the band."""
@@ -295,6 +302,72 @@ def frame(drafts: Sequence[MarkDraft], below: Below, *, backward: bool, broken: 
         edges.append(edges[-1] + width * stretch)
     places = _places(edges, drafts, stretch)
     return _fitted(Frame(track, inner, outer, full, places, tuple(edges), stretch, backward), drafts, below)
+
+
+def turns_in(drafts: Sequence[MarkDraft], corners: int) -> tuple[int, ...]:
+    """The symbols that stand at the corners of a figure, in order; none where the round has not just so many.
+
+    The work turns at a chain amid a group in one place, else at the middle of three stitches and more in one.
+    """
+    chains: list[int] = []
+    middles: list[int] = []
+    index = 0
+    while index < len(drafts):
+        group = drafts[index : index + max(1, drafts[index].group)]
+        inside = [index + at for at, each in enumerate(group[1:-1], 1) if each.chains and not each.standing]
+        chains += inside[:1]
+        if len(group) > 2 and not inside:
+            middles.append(index + len(group) // 2)
+        index += len(group)
+    return next((tuple(found) for found in (chains, middles) if corners and len(found) == corners), ())
+
+
+def _figure_frame(drafts: Sequence[MarkDraft], below: Below, turns: tuple[int, ...], *, backward: bool) -> Frame:
+    """The frame of a round with corners: each side as long as the longest, its symbols spread over it."""
+    widths = [draft.width for draft in drafts]
+    full = max(draft.height for draft in drafts)
+    ends = list(accumulate(widths, initial=SEAM / 2))
+    whole = ends[-1] + SEAM / 2
+    middles = [(one + other) / 2 for one, other in pairwise(ends)]
+    at = [middles[index] for index in turns]
+    sides = [(other - one) % whole or whole for one, other in zip(at, (*at[1:], at[0]), strict=True)]
+    inner = below.level + CLEAR
+    corners = len(turns)
+    longest = Polygon(corners, 1.0).level_for(corners * max(sides))
+    middle = max(inner + (1 - _CROWN) * full, longest)
+    side = Polygon(corners, middle).side
+
+    def way(place: float) -> float:
+        """How far from the first corner a place of the round is, in the measure of the track."""
+        behind = (place - at[0]) % whole
+        for number, length in enumerate(sides):
+            if behind <= length:
+                return (number + behind / length) * side
+            behind -= length
+        return corners * side
+
+    length = corners * side
+    first = length - way(0.0)
+    """From where the round begins to its first corner."""
+    angle = Polygon(corners, 1.0).corner_angle(0)
+    base = (
+        _middle(drafts[turns[0]].bases, below)
+        if drafts[turns[0]].bases
+        else _middle(_bases_near(drafts, turns[0]), below)
+    )
+    corner = round((atan2(base.y, base.x) - angle) / (tau / corners)) % corners
+    begin = (corner / corners - 1 + first / length) if backward else (corner / corners - first / length)
+    track = Polygon(corners, middle, begin % 1.0)
+    places = tuple((way(place) + first) % length for place in middles)
+    edges = [(way(place) + first) % length for place in ends]
+    stretch = (length - SEAM) / sum(widths)
+    return Frame(track, inner, middle + _CROWN * full, full, places, tuple(edges), stretch, backward)
+
+
+def _bases_near(drafts: Sequence[MarkDraft], index: int) -> tuple[int, ...]:
+    """What the nearest symbol goes into that goes into anything."""
+    order = sorted(range(len(drafts)), key=lambda other: abs(other - index))
+    return next((drafts[other].bases for other in order if drafts[other].bases), ())
 
 
 def _row_frame(drafts: Sequence[MarkDraft], below: Below, *, backward: bool) -> Frame:
@@ -378,6 +451,8 @@ def _moved(frame: Frame, track: Track, pairs: Sequence[tuple[float, Point]]) -> 
     if isinstance(track, Circle):
         turns = [remainder(atan2(base.y, base.x) - frame.at(at).outward, tau) for at, base in pairs]
         return replace(track, begin=track.begin + sum(turns) / len(turns))
+    if isinstance(track, Polygon):
+        return track
     assert isinstance(track, Stadium)
     return _turned(frame, track, pairs)
 

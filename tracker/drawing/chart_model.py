@@ -7,7 +7,7 @@ from enum import Enum
 from itertools import pairwise
 from math import atan2, cos, pi, sin, tau
 
-from tracker.drawing.geometry import Foot, Point, Track, unit
+from tracker.drawing.geometry import Foot, Point, Track, at_level, unit
 from tracker.drawing.symbols import Symbol, SymbolForm
 from tracker.notation.ast import Loop, Made
 
@@ -145,8 +145,7 @@ class DrawnRound:
 
     def at_level(self, distance: float, level: float) -> Foot:
         """At a level of the band, `distance` from where the round begins."""
-        there = self.track.at(self.track.length - distance if self.backward else distance)
-        return Foot(there.raised(level - self.track.radius), there.outward)
+        return at_level(self.track, self.track.length - distance if self.backward else distance, level)
 
 
 @dataclass(frozen=True, slots=True)

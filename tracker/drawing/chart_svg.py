@@ -11,7 +11,7 @@ from math import ceil
 
 from tracker.drawing.chart_layout import CLEAR
 from tracker.drawing.chart_model import Chart, ColourArc, DrawnRound, Layout, Mark, Middle
-from tracker.drawing.geometry import Point
+from tracker.drawing.geometry import Point, Polygon
 from tracker.drawing.legend import LegendEntry, key, side_told
 from tracker.drawing.strokes import ovals, strokes
 from tracker.drawing.svg import Paper, number
@@ -64,7 +64,7 @@ def bounds(chart: Chart) -> tuple[float, float, float, float]:
 
 
 def _bands(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
-    for index, each in enumerate(chart.drawn):
+    for index, each in reversed([*enumerate(chart.drawn)]):
         for stretch in each.stretches:
             ink = known.get(stretch.colour)
             fill = mixed(ink.colour, "#ffffff", _TINT) if ink and ink.colour else _PLAIN[index % 2]
@@ -77,7 +77,10 @@ def _bands(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
 
 
 def _edge(each: DrawnRound, stretch: ColourArc) -> list[Point]:
-    """Around a stretch of a band: along its outer edge and back along the inner one."""
+    """Around a stretch of a band: along its outer edge and back along the inner one; of a figure all that is inside,
+    since what is round in its middle is painted over it."""
+    if isinstance(each.track, Polygon) and len(each.stretches) == 1:
+        return _along(each, stretch, each.reach + CLEAR / 2)
     return [*_along(each, stretch, each.reach + CLEAR / 2), *reversed(_along(each, stretch, each.inner - CLEAR / 2))]
 
 

@@ -8,7 +8,7 @@ from the right side, and from right to left in a row.
 from __future__ import annotations
 
 from dataclasses import dataclass
-from math import cos, hypot, pi, sin, tau
+from math import cos, hypot, pi, sin, tan, tau
 from typing import Protocol
 
 
@@ -157,6 +157,62 @@ class Stadium:
         return max(0.0, length - 2 * self.straight) / tau
 
 
+_TURNS_BY = 0.7
+"""So near to a corner, in stitch widths, a polygon already faces toward it."""
+
+
+@dataclass(frozen=True, slots=True)
+class Polygon:
+    """A round with corners, standing on a side. `radius` is how far its sides are from the middle.
+
+    It begins at the share `begin` of the way around, counted from the first corner above its right side's foot.
+    """
+
+    corners: int
+    radius: float
+    begin: float = 0.0
+
+    @property
+    def side(self) -> float:
+        return 2 * self.radius * tan(pi / self.corners)
+
+    @property
+    def length(self) -> float:
+        return self.corners * self.side
+
+    @property
+    def closed(self) -> bool:
+        return True
+
+    def corner_angle(self, corner: int) -> float:
+        """The direction in which a corner is."""
+        return -pi / 2 + pi / self.corners + tau * corner / self.corners
+
+    def at(self, distance: float) -> Foot:
+        share = (distance / self.length + self.begin) % 1.0 if self.length else 0.0
+        corner, along = divmod(share * self.corners, 1.0)
+        out = self.radius / cos(pi / self.corners)
+        start, end = (unit(self.corner_angle(int(corner) + more)) * out for more in (0, 1))
+        turned = pi / self.corners
+        facing = self.corner_angle(int(corner)) + turned
+        near = min(1.0, _TURNS_BY / self.side) / 2 if self.side else 0.5
+        if along < near:
+            facing -= turned * (1 - along / near)
+        elif along > 1 - near:
+            facing += turned * (1 - (1 - along) / near)
+        return Foot(start.toward(end, along), facing)
+
+    def level(self, radius: float) -> Polygon:
+        return Polygon(self.corners, radius, self.begin)
+
+    def level_of(self, point: Point) -> float:
+        sides = (self.corner_angle(corner) + pi / self.corners for corner in range(self.corners))
+        return max(point.x * cos(way) + point.y * sin(way) for way in sides)
+
+    def level_for(self, length: float) -> float:
+        return length / (2 * self.corners * tan(pi / self.corners))
+
+
 @dataclass(frozen=True, slots=True)
 class Straight:
     """A row at the height `radius`, from `right` to the left, `length` long."""
@@ -180,3 +236,12 @@ class Straight:
 
     def level_for(self, length: float) -> float:
         return self.radius
+
+
+def at_level(track: Track, distance: float, level: float) -> Foot:
+    """The place over one on the track, at another level; with corners it keeps its share of the side."""
+    if isinstance(track, Polygon) and track.length:
+        other = track.level(level)
+        return other.at(distance / track.length * other.length)
+    there = track.at(distance)
+    return Foot(there.raised(level - track.radius), there.outward)

@@ -168,14 +168,14 @@ def _rows(piece: Piece, edges: list[RoundEdge], stitch: StitchSize) -> PieceSize
 def _round(piece: Piece, edges: list[RoundEdge], opening: Opening, stitch: StitchSize) -> PieceSize:
     """Worked in rounds: as wide as the widest, as tall as the line up the side."""
     points = _points(edges, opening)
-    grown = _growths(edges, opening)
+    corners = corners_of(piece)
+    grown = _growths(edges, opening, corners)
     rounds = tuple(
         _row_size(edge, stitch, point.radius, point.level, growth)
         for edge, point, growth in zip(edges, points[1:], grown, strict=True)
     )
     radius = max(point.radius for point in points)
     tall = max(point.level for point in points) - min(point.level for point in points)
-    corners = corners_of(piece)
     shape = SolidKind.FIGURE if corners else _shape(opening, tall, edges, grown)
     spread = height_spread(piece.rounds, stitch)
     across = stitch.width * (edges[-1].around / corners if corners else 2 * radius)
@@ -259,12 +259,14 @@ def _meridian(edges: list[RoundEdge], opening: Opening) -> tuple[ProfilePoint, .
     return tuple(laid(opening.first_edge, steps, opening.core))
 
 
-def _growths(edges: list[RoundEdge], opening: Opening) -> list[Growth]:
+def _growths(edges: list[RoundEdge], opening: Opening, corners: int) -> list[Growth]:
+    """A flat round is longer than the one before by 2 pi of its height; a figure by its corners (geometry)."""
+    around = 2 * corners * math.tan(math.pi / corners) if corners else 2 * math.pi
     found: list[Growth] = []
     for start, end in _unbroken(edges):
         base = edges[start].based_on
         first = opening.first_edge if base < 0 else edges[base].around
-        found += growths(first, [(edge.around, 2 * math.pi * edge.rise) for edge in edges[start:end]])
+        found += growths(first, [(edge.around, around * edge.rise) for edge in edges[start:end]])
     return found
 
 

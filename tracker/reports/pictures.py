@@ -19,6 +19,7 @@ from tracker.drawing.outline_svg import object_svg, outline_svg
 from tracker.drawing.outline_text import object_text, outline_text
 from tracker.drawing.styled_text import Line
 from tracker.drawing.yarn_letters import short
+from tracker.measure.figure import corners_of
 from tracker.measure.size import PatternSize, PieceSize, SolidKind, measure_pattern
 from tracker.measure.standing import stands_of
 from tracker.pattern.model import Pattern, Piece, Round, Stands
@@ -62,10 +63,12 @@ class ChartPicture:
     def of(cls, pattern: Pattern, piece: Piece, index: int | None, terms: str) -> ChartPicture:
         """The chart of round `index` (from 0), or of the whole piece if it is None."""
         if index is None:
-            return cls(pattern, piece, chart_of_piece(piece), piece.rounds, terms, heading(pattern, piece))
+            return cls(
+                pattern, piece, chart_of_piece(piece, corners_of(piece)), piece.rounds, terms, heading(pattern, piece)
+            )
         each = piece.rounds[index]
         title = heading(pattern, piece, each)
-        return cls(pattern, piece, chart_of_round(piece, index), (each,), terms, title)
+        return cls(pattern, piece, chart_of_round(piece, index, corners_of(piece)), (each,), terms, title)
 
     @property
     def name(self) -> str:

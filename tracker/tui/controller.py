@@ -444,6 +444,7 @@ class Desk:
             backwards=self._is_backwards(view),
             left_handed=self.settings.left_handed,
             paper=self.palette.paper or "#000000",
+            is_in_colour=bool(self.palette.paper),
         )
 
     def _foot(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:

@@ -58,6 +58,9 @@ def style(palette: Palette, look: Look, colour: str = "") -> Style:
     """The look in a palette; a yarn's colour comes before the look's own, but never before a signal."""
     if look is Look.FILLED:
         return _filled(palette, colour)
+    if look is Look.HALVES:
+        ink, ground = colour[:7], colour[7:]
+        return Style(color=ink, bgcolor=ground or None)
     painted = _style(palette, look)
     if colour and palette.paper and not painted.reverse:
         painted += Style(color=Color.parse(colour))

@@ -11,15 +11,13 @@ from tracker.session.state import Copy, copy_name
 from tracker.session.worked_rounds import round_at
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, Page
-from tracker.tui.render.drawn import drawn_line
+from tracker.tui.render.drawn import KEY_LINES, drawn_line
 from tracker.tui.render.list_view import Row, room_for
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.yarn_colours import swatches
 
 NEXT = "d"
 KEYS = (Choice(NEXT, "next picture"), BACK, Choice("↑↓", "scroll"))
-KEY_LINES = 7
-"""Lines below a picture for its key, so that both are in sight at once where that is possible."""
 
 
 class PicturesPage(Page):
@@ -28,6 +26,7 @@ class PicturesPage(Page):
     def __init__(self, desk: Desk, copy: Copy) -> None:
         super().__init__("", desk.palette, KEYS)
         self._desk, self._copy = desk, copy
+        self._in_colour = bool(desk.palette.paper)
         self._colours = swatches(desk.pattern, desk.palette.paper or "#000000")
         self._piece, self._index = _piece_in_hand(desk, copy), desk.project.state.work.place_in(copy).round_index
         self._makers: tuple[tuple[str, Callable[[], Picture | None]], ...] = tuple(self._pictures())
@@ -70,7 +69,7 @@ class PicturesPage(Page):
         if picture is None:
             return (Row("there is no outline: no round could be measured"),)
         shown = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
-        return tuple(Row("", drawn=drawn_line(each, self._colours)) for each in shown[2:])
+        return tuple(Row("", drawn=drawn_line(each, self._colours, in_colour=self._in_colour)) for each in shown[2:])
 
     def pressed(self, key: str) -> bool:
         if key != NEXT:

@@ -31,7 +31,7 @@ def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
     if scene.view.finished and height >= LEAST_FOR_PICTURE:
         from tracker.tui.render.drawn import whole_picture
 
-        picture = whole_picture(scene.pattern, width, height, scene.ink)
+        picture = whole_picture(scene.pattern, width, height, scene.ink, in_colour=scene.is_in_colour)
         if picture:
             return filled(picture, width, height)
     steps = scene.view.making_up

@@ -78,3 +78,5 @@ class Scene:
     left_handed: bool = False
     paper: str = "#000000"
     """What the drawing stands on, for the contrast of the yarns."""
+    is_in_colour: bool = True
+    """Whether the screen has colours at all."""

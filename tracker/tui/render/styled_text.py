@@ -32,6 +32,8 @@ class Look(Enum):
     TITLE = "title"
     FILLED = "filled"
     """On a ground of the yarn's own colour."""
+    HALVES = "halves"
+    """A half block in two colours, "#rrggbb#rrggbb", of the upper and the lower half of the cell; "" for none."""
 
     __hash__ = object.__hash__
     """The usual hash of an enum is that of its name, made anew each time; looks are looked up at every tap."""
