@@ -215,10 +215,10 @@ name = "cream"
 name = "Square"
 start = "joined"
 rounds = \"\"\"
-Rnd 1 (A): ch 4, sl st to first ch to form ring, ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) x 3, join (12 dc)
+Rnd 1 (A): ch 4, join, ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) x 3, join (12 dc)
 Rnd 2 (B): *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1; rep from * around, join (24 dc, 4 ch-2 sps, 4 ch-1 sps)
 Rnd 3 (A): *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1, 3 dc in next ch-1 sp, ch 1; rep from * around, join (36 dc)
-Rnd 4 (B): *(3 dc, ch 2, 3 dc) in next ch-2 sp, (ch 1, 3 dc in next ch-1 sp) x 2, ch 1; rep from * around, join (48 dc)
+Rnd 4 (B): *(3 dc, ch 2, 3 dc) in next ch-2 sp, (ch 1, 3 dc in next ch-1 sp) x 2, ch 1; rep from * around (48 dc)
 \"\"\"
 """
 RUFFLE = """

@@ -16,6 +16,7 @@ from drawing import by_hand as made
 from tracker.drawing.assembly import ThingPart, things
 from tracker.drawing.geometry import Point
 from tracker.drawing.outline import PieceOutline, outline
+from tracker.drawing.outline_svg import waving
 from tracker.drawing.solid import LOOK_DOWN, Stance, corners_at, hull, light_at, slices, within
 from tracker.pattern.model import Round, Seat, Side
 from tracker.rounds.plan import Run
@@ -195,3 +196,10 @@ def test_what_is_sewn_nowhere_stands_beside_at_the_same_scale_and_in_all_copies(
 def test_seats_in_a_circle_are_shown_beside_each_other() -> None:
     parts = [ThingPart("A", (named(SPOT, "a"),), Seat("B")), ThingPart("B", (named(SPOT, "b"),), Seat("A"))]
     assert [thing.label for thing in things(parts, "Thing")] == ["A", "B"]
+
+
+@pytest.mark.parametrize("times", [1.0, 1.3, 1.8, 2.4])
+def test_a_ruffled_edge_is_as_long_as_its_stitches(times: float) -> None:
+    points = waving(5.0, times)
+    walked = sum((a - b).size for a, b in pairwise([*points, points[0]]))
+    assert walked == pytest.approx(times * 2 * pi * 5.0, rel=0.02)

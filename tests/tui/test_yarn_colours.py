@@ -14,6 +14,7 @@ from tracker.drawing.styled_text import Style
 from tracker.drawing.styled_text import line as outline_line
 from tracker.pattern.model import Yarn
 from tracker.tui.palette import PALETTES, style
+from tracker.tui.panel import _segments
 from tracker.tui.render.drawn import drawn_line
 from tracker.tui.render.styled_text import Look, text_of
 from tracker.tui.render.yarn_colours import contrast, legible, luminance, swatches
@@ -105,3 +106,10 @@ def test_an_outline_is_lit_in_half_blocks_where_there_is_colour_and_letters_else
     ]
     assert str(style(next(iter(PALETTES.values())), Look.HALVES, "#b23a2e#901010")) == "#b23a2e on #901010"
     assert text_of(drawn_line(cells, {})) == "RRR"
+
+
+def test_blanks_beside_a_coloured_ground_stay_on_their_own_paper() -> None:
+    palette = next(iter(PALETTES.values()))
+    plain, lit = style(palette, Look.PLAIN), style(palette, Look.HALVES, "#b23a2e#901010")
+    segments = _segments([("▀▀", lit), ("   ", plain)])
+    assert [(segment.text, segment.style) for segment in segments] == [("▀▀", lit), ("   ", plain)]

@@ -72,6 +72,8 @@ class PieceOutline:
     core: float = 0.0
     left_out: tuple[str, ...] = ()
     corners: int = 0
+    waves: tuple[float, ...] = ()
+    """How many times longer the edge of each round is than the circle that it lies in; empty where nothing waves."""
 
     @property
     def width(self) -> float:

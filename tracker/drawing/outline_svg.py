@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from itertools import pairwise
+from math import cos, tau
 
 from tracker.drawing.assembly import Thing
 from tracker.drawing.chart_svg import draw_yarns
-from tracker.drawing.geometry import Circle, Point, Stadium, Track
+from tracker.drawing.geometry import Circle, Point, Stadium, Track, unit
 from tracker.drawing.outline import Band, PieceOutline, Viewpoint, groups, label
 from tracker.drawing.painting import LINE, NO_YARN, QUIET, Painter, box_of
 from tracker.drawing.solid import corners_at, on_front, seen_at, slices
@@ -40,7 +42,8 @@ def outline_svg(seen: PieceOutline, pattern: Pattern, heading: str, notes: tuple
     longest = max(seen.width, seen.height) or 1.0
     paper = Paper(_SIZE / longest)
     if seen.view is Viewpoint.ABOVE:
-        half, high = seen.width / 2 * paper.unit, seen.height / 2 * paper.unit
+        widest = max((point.size for point in waving(1.0, max(seen.waves))), default=1.0) if seen.waves else 1.0
+        half, high = (widest * side / 2 * paper.unit for side in (seen.width, seen.height))
         _from_above(paper, seen, known)
         box = (-half, -high, half, high)
     else:
@@ -121,11 +124,40 @@ def _labels(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink], x: float
             free = y
 
 
+_WAVES = 30
+"""Waves around a ruffle: so many are told apart, and none hides the next; by eye."""
+_POINTS = 20 * _WAVES
+_DEEPEST = 0.4
+"""Share of its radius by which an edge waves at most; a longer one would cross itself."""
+
+
+def waving(radius: float, times: float) -> list[Point]:
+    """Around an edge so many times longer than its circle, in waves as deep as its length needs (geometry)."""
+    low, high = 0.0, _DEEPEST
+    for _ in range(20):
+        deep = (low + high) / 2
+        low, high = (deep, high) if _wave_length(deep) < times else (low, deep)
+    return _wave(radius, low)
+
+
+def _wave(radius: float, deep: float) -> list[Point]:
+    turns = [tau * step / _POINTS for step in range(_POINTS)]
+    return [unit(turn) * (radius * (1 + deep * cos(_WAVES * turn))) for turn in turns]
+
+
+def _wave_length(deep: float) -> float:
+    """How many times longer such an edge is than its circle."""
+    points = _wave(1.0, deep)
+    return sum((one - other).size for one, other in pairwise([*points, points[0]])) / tau
+
+
 def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
-    for band in reversed(seen.bands):
+    for index, band in reversed([*enumerate(seen.bands)]):
         track: Track = Stadium(seen.core, band.high.radius) if seen.core else Circle(band.high.radius)
         points = [track.at(track.length * step / 96).point for step in range(96)]
-        if seen.corners:
+        if seen.waves:
+            points = waving(band.high.radius, seen.waves[index])
+        elif seen.corners:
             points = [Point(x, y) for x, y in corners_at(seen.corners, band.high.radius)]
         paper.polygon(points, _painted(band, known))
     letters = {key: ink.label for key, ink in known.items()}
@@ -135,6 +167,8 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
         # As above.
         dark = band.done and ink is not None and ink.colour and lightness(ink.colour) < 0.4
         radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
+        if seen.corners:
+            radius = min(y for _, y in corners_at(seen.corners, radius)) * -1
         words = label(group, seen.bands, letters)
         paper.text(
             short(words, 12), 0, radius * paper.unit + 3.5, 9, anchor="middle", fill="#ffffff" if dark else LINE

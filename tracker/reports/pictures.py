@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from math import tau
 from typing import Protocol
 
 from tracker.drawing.assembly import MOST_COPIES, Thing, ThingPart, things
@@ -14,7 +15,7 @@ from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
 from tracker.drawing.fabric_profile import Line as Profile
 from tracker.drawing.fabric_profile import bent, filled, is_closed
-from tracker.drawing.outline import FLAT, PieceOutline, outline
+from tracker.drawing.outline import FLAT, PieceOutline, Viewpoint, outline
 from tracker.drawing.outline_svg import object_svg, outline_svg
 from tracker.drawing.outline_text import object_text, outline_text
 from tracker.drawing.styled_text import Line
@@ -175,14 +176,25 @@ class _Lying:
 
     points: tuple[tuple[float, float], ...]
     size: PieceSize
+    width: float
+    """Of a stitch, in the unit of the size."""
     is_filled: bool
 
     def outline(self, piece: Piece, done: int | None) -> PieceOutline:
         size = self.size
         bases, corners = size.bases, size.corners
-        return outline(
+        seen = outline(
             piece.rounds, self.points, done, size.core, flat=not size.outline, bases=bases, corners=corners
         )
+        if size.shape is not SolidKind.RUFFLE:
+            return seen
+        return replace(seen, view=Viewpoint.ABOVE, waves=self._waves(seen))
+
+    def _waves(self, seen: PieceOutline) -> tuple[float, ...]:
+        """How many times longer the edge of each round of a ruffle is than the circle in which it lies."""
+        circles = (tau * band.high.radius * self.width for band in seen.bands)
+        edges = (each.around.middle for each in self.size.rounds)
+        return tuple(max(1.0, edge / circle) if circle else 1.0 for edge, circle in zip(edges, circles, strict=True))
 
 
 def _lying(pattern: Pattern, piece: Piece, measured: PatternSize) -> _Lying | None:
@@ -193,7 +205,7 @@ def _lying(pattern: Pattern, piece: Piece, measured: PatternSize) -> _Lying | No
         return None
     if size.outline and stands_of(pattern, piece) is Stands.OPENING:
         points = [(radius, -level) for radius, level in points]
-    return _Lying(tuple(points), size, is_filled)
+    return _Lying(tuple(points), size, measured.stitch.width.middle, is_filled)
 
 
 def _is_stuffed(pattern: Pattern) -> bool:
@@ -243,7 +255,12 @@ def _size_words(measured: PatternSize, lying: _Lying) -> tuple[str, ...]:
         levels = [level for _, level in lying.points]
         tall = (max(levels) - min(levels)) * width
         return (f"about {wide:.1f} cm across and {tall:.1f} cm tall when filled",)
+    if size.shape is SolidKind.RUFFLE:
+        edge, fabric = size.edge.middle, size.fabric.middle
+        return (f"ruffled: the edge is about {edge:.0f} cm long, the fabric {fabric:.0f} cm2",)
     across = f"{size.across.middle:.1f}"
+    if size.corners:
+        return (f"about {across} cm each side when finished",)
     if size.along is not None:
         across = f"{size.along.middle:.1f} by {across}"
     if size.shape is SolidKind.ROWS:

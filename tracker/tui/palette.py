@@ -60,7 +60,7 @@ def style(palette: Palette, look: Look, colour: str = "") -> Style:
         return _filled(palette, colour)
     if look is Look.HALVES:
         ink, ground = colour[:7], colour[7:]
-        return Style(color=ink, bgcolor=ground or None)
+        return Style(color=ink, bgcolor=ground or palette.paper or None)
     painted = _style(palette, look)
     if colour and palette.paper and not painted.reverse:
         painted += Style(color=Color.parse(colour))

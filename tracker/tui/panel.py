@@ -122,16 +122,17 @@ def _segments(parts: Iterable[tuple[str, Style]]) -> list[Segment]:
         before, styled = found[-1] if found else ("", looks)
         if found and styled is looks:
             found[-1] = before + text, looks
-        elif found and (before.isspace() or text.isspace()) and not _is_marked(looks) and not _is_marked(styled):
+        elif found and (before.isspace() or text.isspace()) and _is_alike_on_blanks(styled, looks):
             found[-1] = before + text, looks if before.isspace() else styled
         else:
             found.append((text, looks))
     return [Segment(text, looks) for text, looks in found]
 
 
-def _is_marked(looks: Style) -> bool:
-    """Whether a blank in this style is not blank."""
-    return bool(looks.reverse or looks.underline)
+def _is_alike_on_blanks(one: Style, other: Style) -> bool:
+    """Whether blanks look the same in both styles: they are on the same paper, and not marked."""
+    marked = one.reverse or one.underline or other.reverse or other.underline
+    return not marked and one.bgcolor == other.bgcolor
 
 
 def _same_at_end(before: Line, after: Line) -> int:
