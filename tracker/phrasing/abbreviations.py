@@ -37,6 +37,7 @@ WORDS: dict[str, tuple[str, str]] = {
     "dec": ("dec", "decrease: two stitches worked into one"),
     "decs": ("dec", "decrease: two stitches worked into one"),
     "ea": ("ea", "each"),
+    "hk": ("hk", "hook"),
     "inc": ("inc", "increase: two stitches in one"),
     "incs": ("inc", "increase: two stitches in one"),
     "inv": ("inv dec", "invisible decrease: in the front loops of both stitches"),
