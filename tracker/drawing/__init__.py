@@ -14,6 +14,7 @@ DOORS = (
     "outline",
     "outline_svg",
     "outline_text",
+    "solid",
     "styled_text",
     "yarn_letters",
 )

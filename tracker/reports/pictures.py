@@ -18,6 +18,7 @@ from tracker.drawing.fabric_profile import bent, filled, is_closed
 from tracker.drawing.outline import FLAT, PieceOutline, Viewpoint, outline
 from tracker.drawing.outline_svg import object_svg, outline_svg
 from tracker.drawing.outline_text import object_text, outline_text
+from tracker.drawing.solid import MOST_SLICES
 from tracker.drawing.styled_text import Line
 from tracker.drawing.yarn_letters import short
 from tracker.measure.figure import corners_of
@@ -119,6 +120,8 @@ class OutlinePicture:
 
 MOST_PARTS = 60
 """Pieces on the sheet of a whole thing; more are too small to tell apart."""
+MOST_SHOWN = 4000
+"""Rounds of all pieces and copies on one sheet; with more of them no round is as high as a line of ink."""
 MOST_NAMED = 12
 """Pieces that are named because they are not shown."""
 
@@ -141,9 +144,11 @@ class ObjectPicture:
         measured = measure_pattern(pattern)
         parts: list[ThingPart] = []
         left_out = [short(piece.name, 40) for piece in pattern.pieces[MOST_PARTS:]]
+        shown_rounds = 0
         for number, piece in enumerate(pattern.pieces[:MOST_PARTS]):
             lying = _lying(pattern, piece, measured)
-            if lying is None or not piece.rounds:
+            shown_rounds += min(len(piece.rounds), MOST_SLICES) * min(piece.make, MOST_COPIES)
+            if lying is None or not piece.rounds or (parts and shown_rounds > MOST_SHOWN):
                 left_out.append(short(piece.name, 40))
                 continue
             copies = range(1, min(piece.make, MOST_COPIES) + 1)
