@@ -158,7 +158,7 @@ def test_going_on_puts_the_question_into_one_line_without_working_anything_out(
 def test_carrying_on_tells_what_it_will_come_to(tmp_path: Path) -> None:
     desk = differing(tmp_path)
     desk.carry_on()
-    assert desk.talk.said == "the difference is remembered; Rnd 7 will not work out as written"
+    assert desk.talk.said == "the difference is remembered; Rnd 7 will not work out"
     desk.carry_on()
     assert desk.talk.said == "there is no differing count to carry on from"
 

@@ -41,7 +41,7 @@ def test_a_long_talk_takes_the_line_of_the_shares(tmp_path: Path) -> None:
     desk.count("17")
     desk.carry_on()
     assert " ".join(said(desk).split()) == (
-        "the difference is remembered; Rnd 4, Rnd 5, Rnd 7 will not work out as written"
+        "the difference is remembered; Rnd 4, Rnd 5, Rnd 7 will not work out"
     )
     assert shown(shares(desk.scene(), 80, 1)).startswith("this piece")
 

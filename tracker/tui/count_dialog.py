@@ -126,7 +126,7 @@ def said_of(project: Project, choice: Answer) -> str:
     diagnosis = project.diagnosis()
     stuck = diagnosis.stuck if diagnosis and choice is Answer.CARRY_ON else ()
     if stuck:
-        return f"{choice.came_to}; {', '.join(stuck)} will not work out as written"
+        return f"{choice.came_to}; {', '.join(stuck)} will not work out"
     asks = f"; was it there? {CONFIRM}: yes" if choice in (Answer.FROG, Answer.MEND_HERE) else ""
     return f"{choice.came_to}{asks or '; undo brings everything back'}"
 

@@ -118,7 +118,7 @@ def _inside(plan: Plan, question: Question, cause: Cause, moves: tuple[int, int]
     if cause.mistake is Mistake.DRIFT:
         return f"{where}: the round may end {'past' if cause.effect > 0 else 'short of'} the marker"
     if cause.mistake is Mistake.CHAIN_OR_JOIN:
-        return f"{where}: the chain or the join may be taken for a stitch"
+        return f"{where}: the chain or join may count as a stitch"
     if cause.mistake is Mistake.SKIPPED:
         return f"{where}: a stitch may be skipped"
     return f"{where}: two stitches may share one base"

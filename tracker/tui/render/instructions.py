@@ -143,7 +143,11 @@ def warning_lines(scene: Scene, width: int, height: int, has_letters: bool = Tru
     now = len(_now(scene, width)) + (least_height(scene, width) if has_letters else 0)
     room = max(height - now, height // 2)
     choices = [_choice(choice, width) for choice in scene.choices]
-    told = tuple(whole_sentences(scene.told, width, max(1, room - 1 - sum(map(len, choices))), "", Look.STRONG))
+    # What it means and what to do first come before large letters and other choices, which the named key tells too.
+    first = len(choices[0]) if choices else 0
+    needed = 1 + len(wrap([Bit(scene.told, Look.STRONG)], width)) + first
+    room = max(room, min(needed, height - len(_now(scene, width)) - 1))
+    told = tuple(whole_sentences(scene.told, width, max(1, room - 1 - first), "", Look.STRONG))
     lines = [bar, *told]
     for choice in choices:
         if len(lines) + len(choice) <= room:
