@@ -40,9 +40,7 @@ def test_a_long_talk_takes_the_line_of_the_shares(tmp_path: Path) -> None:
     assert said(desk).startswith("this piece 7%")
     desk.count("17")
     desk.carry_on()
-    assert " ".join(said(desk).split()) == (
-        "the difference is remembered; Rnd 4, Rnd 5, Rnd 7 will not work out"
-    )
+    assert " ".join(said(desk).split()) == ("the difference is remembered; Rnd 4, Rnd 5, Rnd 7 will not work out")
     assert shown(shares(desk.scene(), 80, 1)).startswith("this piece")
 
 
