@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import field
 from enum import Enum
 from typing import NamedTuple
@@ -341,6 +342,18 @@ class Stated:
     """The length of chain of the spaces that are counted, 0 if it is not told."""
     without_slips: bool = False
     """It says that slip stitches are not counted."""
+
+
+def every_act(body: tuple[Item, ...]) -> Iterator[Instruction]:
+    """All acts, those of unlikely readings among them."""
+    for item in body:
+        if isinstance(item, Some):
+            yield item.act
+        elif isinstance(item, Group):
+            yield from every_act(item.body)
+        elif isinstance(item, Choice):
+            for option in item.options:
+                yield from every_act(option.body)
 
 
 def acts(body: tuple[Item, ...]) -> list[Instruction]:

@@ -13,22 +13,23 @@ from functools import lru_cache
 from tracker.diagnostics import Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Item
+from tracker.notation.ast import Instruction, Into, Item, Role, every_act
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
-from tracker.notation.lexer import scan, unwrapped, without_fillers
+from tracker.notation.lexer import in_one, scan, unwrapped, without_fillers
 from tracker.notation.line import Context, Foundation, Heading, Line, Reference
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
-from tracker.notation.parser.both_terms import in_one
-from tracker.notation.parser.definition import take_definitions, without_names
+from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading, heading_and_rest, heading_problems
 from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
+from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token import Token
+from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood
 from tracker.span import Lines
 
@@ -39,6 +40,10 @@ MAX_TEXT = 20_000
 MAX_WORDS = 4_000
 
 
+_REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* [REPEAT AS WORK]")
+""" "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
+
+
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
     """Read one round. `main` is the stitch that "inc" means when the line names none."""
     lines = Lines(text)
@@ -46,11 +51,15 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(in_one(fold(text), context.terms))
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
-    tokens = unwrapped(without_fillers(with_own_words(typed, context.words, context.terms)))
+    known = with_own_words(typed, context.words, context.terms) if context.words else typed
+    tokens = unwrapped(without_fillers(known))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
-    defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
+    kinds = {token.kind for token in tokens}
+    defined = Definitions(tokens, ())
+    if kinds & DEFINING:
+        defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
     totals = take_totals(defined.body, lines, context.size)
@@ -62,8 +71,9 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         problems=(*problems, *_forgiven(tokens, lines)),
         words=len(defined.body),
     )
-    cursor = Cursor(without_names(totals.body), lines, context, items)
-    again = reference(cursor)
+    body = without_names(totals.body) if T.BUNCH in kinds else totals.body
+    cursor = Cursor(body, lines, context, items)
+    again = reference(cursor) if cursor.begins(_REFERS) else None
     if again is not None:
         return _repeating(line, again, lines)
     cursor.place = 0
@@ -175,11 +185,18 @@ PASSES: tuple[Pass, ...] = (
 """What is done with the items when the whole line is known, in this order."""
 
 
+def _is_settled_later(act: Instruction) -> bool:
+    """Whether the rest of the line tells what an act is for: all but stitches into stitches of the round below."""
+    if act.role is not Role.WORK or act.into is not Into.STITCH or act.is_slip_stitch or act.from_hook:
+        return True
+    return act.spread is not None or act.same_space or any(made.is_chain for made in act.makes)
+
+
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
     chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
     line = Lowered(body, main, chains_count)
-    for lower in PASSES:
+    for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)
     return line.body, line.foundation
 

@@ -47,9 +47,11 @@ MOST_READ = 4_000
 ABBREVIATION = 1
 REMARK = 2
 # Cost, above all that may be left out without a question.
-# The worse the guess, the more: a letter mistyped, a stitch that nobody knows, a sentence with stitches in it.
+# All three above what may be left out without a question. The worse the guess, the more: a letter mistyped, ...
 LIKE_WORD = 5
+# ... a stitch that nobody knows, ...
 UNKNOWN_STITCH = 6
+# ... a sentence with stitches in it.
 SENTENCE_WITH_STITCHES = 7
 
 SMALL = 4

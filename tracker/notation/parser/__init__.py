@@ -5,7 +5,6 @@ stitches that is not written in the line. What cannot be read becomes a diagnost
 """
 
 DOORS = (
-    "both_terms",
     "definition",
     "heading",
     "items",

@@ -34,8 +34,6 @@ _NUMBER_ALONE = PhrasePattern("NUMBER (?= STOPS | IN | COLON | $)")
 _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 """ "change to red at the seam, 6 sc" """
 
-_WORD_AT_END = PhrasePattern("WORD (?= STOPS | $)")
-""" "6 sc br, 12 sc cr" """
 
 _LONGEST_NAME = 4
 """Words that the name of a colour may have: "main colour dark red"."""
@@ -129,8 +127,6 @@ def _in_colour(cursor: Cursor, found: list[Item]) -> bool:
 
 def colour_behind(cursor: Cursor, found: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
-    if not cursor.begins(_WORD_AT_END):
-        return
     word = cursor.token()
     if not word.glued and len(word.text) <= LONGEST_KEY and word.text not in "vaw":
         start = cursor.place

@@ -27,6 +27,10 @@ class Definitions:
     bunches: tuple[tuple[str, Makes], ...]
 
 
+DEFINING = frozenset((T.EQUALS, T.COLON))
+"""What stands between a name and what it is made of."""
+
+
 def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) -> Definitions:
     """Take every definition out of a line. `read` tells what the words behind the sign make (empty: nothing)."""
     body = list(tokens)
@@ -108,7 +112,7 @@ def _id(name: Token) -> str:
 
 def _defines(body: list[Token], index: int) -> bool:
     """Whether the sign at `index` stands between a name on its own and something made."""
-    if body[index].kind not in (T.EQUALS, T.COLON) or body[index - 1].kind not in _NAMES:
+    if body[index].kind not in DEFINING or body[index - 1].kind not in _NAMES:
         return False
     before = body[index - 2].kind if index > 1 else None
     if before not in PAUSES and before not in (None, T.OPEN, T.DASH, T.COLON):

@@ -44,14 +44,14 @@ def _item(cursor: Cursor, found: list[Item], until: int) -> None:
     read = _BY_FIRST_WORD.get(cursor.peek())
     if read is not None:
         read(cursor, found, until)
-    elif not any(try_reading(cursor, found, until) for try_reading in _BY_LOOK):
+    elif not any((at is None or cursor.begins(at)) and take(cursor, found, until) for at, take in _BY_LOOK):
         remark(cursor, until)
 
 
 def _stitches(cursor: Cursor, found: list[Item], until: int) -> bool:
     """STITCHES [and CHAIN PLACE]"""
     taken = stitches(cursor, found, until)
-    if taken:
+    if taken and cursor.at(T.AND, T.PLUS):
         and_chain(cursor, found)
     return taken
 
@@ -203,7 +203,8 @@ class Rule(NamedTuple):
     """What may stand in a row. `read` takes it if it stands here, and tells whether it does.
 
     `begins` are the kinds of words that nothing else begins with. A rule without them has to look; `why` tells why it
-    has to stand where it does, if it may not stand last. `line` comes out otherwise without it, and if it does.
+    has to stand where it does, if it may not stand last. `line` comes out otherwise without it, and if it does. `at`
+    is how it begins, where a look at that saves asking for the rest.
     """
 
     name: str
@@ -211,6 +212,7 @@ class Rule(NamedTuple):
     line: str
     begins: tuple[T, ...] = ()
     why: str = ""
+    at: PhrasePattern | None = None
 
 
 RULES: tuple[Rule, ...] = (
@@ -227,9 +229,18 @@ RULES: tuple[Rule, ...] = (
     Rule("ongoing", ongoing, "2 sc, inc, and so on", begins=(T.ONGOING,)),
     Rule("even", even, "work even", begins=(T.EVEN,)),
     Rule("times first", times_first, "2 sc, 5x (3 sc, inc)", why="before times, which look back"),
-    Rule("spread out", asides.spread_out, "32 sc evenly, 1 sc in each row end"),
     Rule(
-        "joining space", takes_joining_space, "6 sc, ch 2, dc in first sc to form the last loop", why="before chains"
+        "spread out",
+        asides.spread_out,
+        "32 sc evenly, 1 sc in each row end",
+        at=PhrasePattern("NUMBER? STITCH? EVENLY"),
+    ),
+    Rule(
+        "joining space",
+        takes_joining_space,
+        "6 sc, ch 2, dc in first sc to form the last loop",
+        why="before chains",
+        at=PhrasePattern("JOIN | NUMBER? CHAIN"),
     ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
     Rule("foundation", chainless, "24 fsc"),
@@ -270,9 +281,9 @@ def set_rules(rules: tuple[Rule, ...]) -> None:
     global RULES, _BY_FIRST_WORD, _BY_LOOK
     RULES = rules
     _BY_FIRST_WORD = {kind: rule.read for rule in rules for kind in rule.begins}
-    _BY_LOOK = tuple(rule.read for rule in rules if not rule.begins)
+    _BY_LOOK = tuple((rule.at, rule.read) for rule in rules if not rule.begins)
 
 
 _BY_FIRST_WORD: dict[T | None, Callable[[Cursor, list[Item], int], object]]
-_BY_LOOK: tuple[Callable[[Cursor, list[Item], int], object], ...]
+_BY_LOOK: tuple[tuple[PhrasePattern | None, Callable[[Cursor, list[Item], int], object]], ...]
 set_rules(RULES)

@@ -143,8 +143,6 @@ def _is_standing(cursor: Cursor) -> bool:
 
 # Slip stitches: a stitch of the round, the way to another place, the closing of a round, or a knot in a chain.
 
-_STITCH = PhrasePattern("NUMBER? STITCH")
-""" "3 sl st, ch 3, ..." """
 
 _WHAT_IT_IS = PhrasePattern("OPEN ORDINAL? STITCH CLOSE (?= TO JOIN)")
 """ "sl st in 4th ch (first tr) to join" """
@@ -162,12 +160,6 @@ _TO_A_PLACE = PhrasePattern("TO (?! [LAST NUMBER END])")
 """ "sl st to first sc" """
 
 _BEHIND_A_JOIN = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
-
-
-def begins_slip(cursor: Cursor) -> bool:
-    """Whether a slip stitch phrase starts here."""
-    ahead = cursor.length(_STITCH) - 1
-    return ahead >= 0 and cursor.token(ahead).value == SLIP_STITCH
 
 
 def slip_phrase(cursor: Cursor) -> list[Item]:

@@ -108,6 +108,9 @@ class _Named:
         return self.head.act(self.loop, span, into)
 
 
+_BEFORE_A_PART = (T.IN, T.AROUND, T.OVER, T.EVENLY)
+
+
 def stitch_phrase(cursor: Cursor) -> list[Item]:
     """PHRASE := TWO WORDS | NAMED (PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
     first = cursor.place
@@ -115,7 +118,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if _is_two_words(cursor, count):
         return _two_words(cursor, first, count or 1)
     named = _named(cursor, first, count)
-    if named.count is not None and (takes_part(cursor) or _takes_edge(cursor)):
+    if named.count is not None and cursor.at(*_BEFORE_A_PART) and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if cursor.take_phrase(_IN_OTHERS):
         return []

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 from typing import TypeGuard
 
@@ -26,7 +27,7 @@ from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side
 from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import colour_behind
-from tracker.notation.parser.join import begins_slip, slip_phrase
+from tracker.notation.parser.join import slip_phrase
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import extent
 from tracker.notation.parser.remark import bracket_remark, rest_of_clause
@@ -88,10 +89,9 @@ def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
         return True
     _tell_once(found, told_again)
     _change_around(cursor, found, first)
-    colour_behind(cursor, found)
-    times_behind(cursor, found)
-    _side_behind(cursor, found)
-    bracket_remark(cursor, found)
+    for begins, read in _BEHIND:
+        if cursor.begins(begins):
+            read(cursor, found)
     while _goes_on(cursor):
         found.append(_further_place(cursor, found[-1]))
     last = found[-1]
@@ -184,6 +184,15 @@ def _side_behind(cursor: Cursor, found: list[Item]) -> None:
     last = found.pop()
     side(cursor, found, len(cursor.tokens))
     found.append(last)
+
+
+_BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
+    (PhrasePattern("WORD (?= STOPS | $)"), colour_behind),
+    (PhrasePattern("(?<= [NUMBER TIMES CLOSE])"), times_behind),
+    (PhrasePattern("[IN AROUND]* SIDE"), _side_behind),
+    (PhrasePattern("OPEN"), bracket_remark),
+)
+"""What may stand behind a stitch in its place, by how it begins: "6 sc br", "inc x6", "sc along other side" ..."""
 
 
 def _goes_on(cursor: Cursor) -> bool:
@@ -304,3 +313,13 @@ def chainless(cursor: Cursor, found: list[Item], _until: int) -> bool:
     act = Instruction(named.name, Role.WORK, (Made(named.name),), 0, Into.NOTHING, span=cursor.span(first))
     found.append(Some(act, Exactly(number)))
     return True
+
+
+_STITCH = PhrasePattern("NUMBER? STITCH")
+""" "3 sl st, ch 3, ..." """
+
+
+def begins_slip(cursor: Cursor) -> bool:
+    """Whether a slip stitch phrase starts here."""
+    ahead = cursor.length(_STITCH) - 1
+    return ahead >= 0 and cursor.token(ahead).value == SLIP_STITCH

@@ -1,4 +1,4 @@
-"""What a total says: "18", "36 sts", "9 sc, 9 ch-2 sps", "7 shells", "30 (36, 42)", "5 dc x 6 = 30"."""
+"""What a total says: "18", "36 sts", "9 sc, 9 ch-2 sps", "30 (36, 42)"; and where one without brackets begins."""
 
 from __future__ import annotations
 
@@ -7,7 +7,7 @@ from enum import Enum
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.token import Token
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
 from tracker.span import Lines
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
@@ -184,3 +184,223 @@ def _entry(number: int, words: list[Token]) -> _Entry:
     if named and T.NOUN not in kinds:
         return _Entry(number, _Sort.GROUP, named[0])
     return _Entry(number, _Sort.PLAIN)
+
+
+# Totals without brackets at the end of a line: "= 18", "- 18 sts", "join. 26 dc", "72 sc and 8 picots".
+
+_LONGEST_PLAIN = 13
+"""Words of the longest total without brackets: three kinds of stitch with a chain space, and a sum."""
+
+
+FEWEST_AT_ALL = 4
+"""A number alone behind a comma or a stop is a total from here on. No round is begun on fewer stitches (common
+practice, no source); a smaller one is mostly the count of a stitch that was left out: "inc, 3, inc"."""
+
+
+SMALLEST_ROUND = 6
+"""Where stitches are named with it ("..., 5 sts"), a number is a total from here on: rounds begin with six (common
+practice, no source), and fewer of them behind a comma are still to be worked."""
+
+
+MOST_TIMES_UNSAID = 12
+"""A number alone behind a bracket is how often it is worked up to here: a round is hardly ever parted into more than
+twelve (common practice, no source), and "(5 sc, inc) 42" states a total."""
+
+
+INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
+
+
+_ENDS_A_ROUND = frozenset(
+    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST, T.EVEN)
+)  # fmt: skip
+
+
+def opening_of(body: list[Token], close: int) -> int | None:
+    """Where the bracket opens that closes at word `close`; None if none closes there."""
+    if close < 0 or body[close].kind is not T.CLOSE:
+        return None
+    depth = 0
+    for index in range(close, -1, -1):
+        if body[index].kind is T.CLOSE:
+            depth += 1
+        elif body[index].kind is T.OPEN:
+            depth -= 1
+            if depth == 0:
+                return index if body[index].value == body[close].value else None
+    return None
+
+
+def has_letters(body: list[Token]) -> bool:
+    """Whether letter notation may stand here: "3X, V"."""
+    return any(word.text in ("x", "v", "a", "w") for word in body)
+
+
+def plain_total(body: list[Token]) -> int | None:
+    """Where a total without brackets begins at the end of these words; None if there is none."""
+    for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
+        if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
+            continue
+        before = body[:start]
+        if open_brackets(before) > 0 > open_brackets(body[start:]):
+            continue  # the bracket holds more than the total
+        instructs = any(word.kind in INSTRUCTS for word in before) or has_letters(before)
+        if instructs and leads_to(before, body[start:]) and not is_of_a_round(body, start):
+            return _with_what_else_is_counted(body, start)
+    return None
+
+
+def _with_what_else_is_counted(body: list[Token], start: int) -> int:
+    """ "6 petals, 24 sts", "72 sc and 8 picots": the total from its first number on, where that begins a sentence."""
+    if body[start - 1].kind not in (T.COMMA, T.AND, T.COLON):
+        return start
+    for first in range(start - 2, max(0, start - _LONGEST_PLAIN), -1):
+        if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
+            counts = body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :])
+            return first + 1 if counts and _counts_what_is_no_stitch(body[first + 1 : start]) else start
+    return start
+
+
+def _counts_what_is_no_stitch(words: list[Token]) -> bool:
+    return any(word.kind in (T.WORD, T.BUNCH, T.SPACE) for word in words) or T.STITCH in {w.kind for w in words[1:2]}
+
+
+def leads_to(before: list[Token], total: list[Token]) -> bool:
+    """Whether the words before a total without brackets lead to it; most of all the last one of them."""
+    lead = before[-1].kind
+    kinds = [word.kind for word in total]
+    number = total[0].number
+    if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
+        return False  # "increase in all 6 sts" tells where
+    if before[-1].text == "|" and len(total) == 1:
+        return True  # the last column of a table
+    if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
+        return True
+    if lead in PAUSES or lead is T.COLON:
+        made = plainly_made(before)
+        if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):
+            return True
+        if made is not None and lead is T.SEMI and T.NOUN not in kinds:
+            return False  # "inc x 3; 7 sc" goes on
+    if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
+        return True
+    if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
+        return True
+    if (
+        lead is T.COLON
+        and names_stitches(total)
+        and (_closes_round(before) or (number >= SMALLEST_ROUND and _goes_all_round(before)))
+    ):
+        return True
+    if lead is T.COLON and T.NOUN in kinds and _works_at_once(before):
+        return True
+    if lead is T.COMMA and number >= SMALLEST_ROUND and names_stitches(total) and _closes_round(before):
+        return True
+    if lead is T.DASH:
+        return _behind_dash(before, total)
+    if lead in (T.DOT, T.NEWLINE, T.SEMI):
+        return _behind_stop(before, total)
+    if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
+        return T.CHAIN not in kinds or T.SPACE in kinds
+    if lead is T.NUMBER:
+        return _behind_number(before, kinds)
+    if lead is T.CLOSE and len(total) == 1:
+        return number > MOST_TIMES_UNSAID
+    if lead in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
+        plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+        return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
+    return False
+
+
+def plainly_made(words: list[Token]) -> int | None:
+    """How many stitches a list of counts makes, "3 sc, inc x 2"; None for words that say more than that."""
+    made = 0
+    clauses: list[list[Token]] = [[]]
+    for word in words:
+        if word.kind in PAUSES or word.kind in (T.COLON, T.AND, T.PLUS):
+            clauses.append([])
+        else:
+            clauses[-1].append(word)
+    for clause in filter(None, clauses):
+        kinds = [word.kind for word in clause if word.kind is not T.TIMES]
+        head = next((word for word in clause if word.kind in (T.STITCH, T.INC, T.DEC)), None)
+        if head is None or sorted(kind.value for kind in kinds) not in (
+            [head.kind.value],
+            sorted((head.kind.value, T.NUMBER.value)),
+        ):
+            return None
+        count = next((word.number for word in clause if word.kind is T.NUMBER), 1)
+        made += 2 * count if head.kind is T.INC else count
+    return made
+
+
+def _works_at_once(before: list[Token]) -> bool:
+    """ "4 sc in ring:", "(sc, inc) x 6:", where the clause begins with what is worked or how often; "in next dc: 4
+    sts" begins with its place."""
+    begins = next((index for index in range(len(before) - 1, 0, -1) if before[index - 1].kind in STOPS), 0)
+    first = next((word.kind for word in before[begins:-1] if word.kind not in (T.NUMBER, T.WORK)), None)
+    return first is T.TIMES or first in HEADS
+
+
+def _goes_all_round(before: list[Token]) -> bool:
+    """ "... evenly spaced around:", "[...] 7 times:" """
+    last = before[-2].kind if len(before) > 1 else None
+    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and T.CLOSE in {word.kind for word in before})
+
+
+def names_stitches(total: list[Token]) -> bool:
+    return any(word.kind in (T.NOUN, T.STITCH, T.BUNCH, T.SPACE, T.POSTED) for word in total)
+
+
+def _names_in_plural(total: list[Token]) -> bool:
+    """ "6 petals": nothing that is known, but a number of something."""
+    return any(word.kind is T.WORD for word in total) and total[-1].text.endswith("s")
+
+
+def _ends_a_round(before: list[Token]) -> bool:
+    return any(word.kind in _ENDS_A_ROUND for word in before)
+
+
+def _behind_dash(before: list[Token], total: list[Token]) -> bool:
+    """ "- 18 sts", or another total behind the only dash."""
+    if any(word.kind is T.NOUN for word in total):
+        return True
+    only_dash = sum(word.kind is T.DASH for word in before) == 1
+    return only_dash and (len(total) == 1 or names_stitches(total) or _names_in_plural(total))
+
+
+def _behind_stop(before: list[Token], total: list[Token]) -> bool:
+    """ "around. 18 sts", "join. 26 dc"."""
+    kinds = {word.kind for word in total}
+    ends = _ends_a_round(before)
+    if T.NOUN in kinds and (ends or any(word.kind is T.NUMBER for word in before)):
+        return True
+    if not ends and all(word.value != "sl st" for word in before):
+        return False
+    sizes = kinds <= {T.NUMBER, T.TOTAL, T.OPEN, T.CLOSE, T.COMMA, T.SLASH}
+    return sizes or names_stitches(total) or _names_in_plural(total)
+
+
+def _behind_number(before: list[Token], kinds: list[T]) -> bool:
+    """ "x 6 36", "x 6 36 sts": behind the number of times."""
+    if len(kinds) == 1:
+        return len(before) > 2 and before[-2].kind is T.TIMES
+    return T.NOUN in kinds and any(word.kind in (T.TIMES, T.MARK) for word in before)
+
+
+def _closes_round(before: list[Token]) -> bool:
+    """Whether the clause before the comma closes the round: "..., ss to 1st htr, 48 htr", not "2 sl sts, 10 sc"."""
+    opening = opening_of(before, len(before) - 2)
+    said = before[:-1] if opening is None else before[:opening]
+    clause: list[Token] = []
+    for word in reversed(said):
+        if word.kind in STOPS:
+            break
+        clause.insert(0, word)
+    if any(word.kind is T.JOIN or word.text in _FASTENS_OFF for word in clause):
+        return True
+    slips = any(word.value == "sl st" for word in clause)
+    made = any(word.kind in MADE and word.value != "sl st" for word in before)
+    return made and slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
+
+
+_FASTENS_OFF = ("fasten off", "finish off", "fo", "cast off", "bind off")
