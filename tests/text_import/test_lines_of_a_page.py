@@ -53,6 +53,98 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Cap: Ch 4; join in ring with a sl st.\nRnd 1: ch 1, 7 sc in ring, join. (7)\n",
         [[9, 9], [7]],
     ),
+    "prose that counts in words": (
+        "US terms\n"
+        "Little pear\n"
+        "\n"
+        "Let's make a small pear! You will need a bit of green yarn, a 3 mm hook and some filling.\n"
+        "\n"
+        "To start, make a magic ring and work 6 single crochet into it. (6)\n"
+        "Round 2: we increase in every stitch, so you end up with 12 stitches.\n"
+        "Round 3: one single crochet in the next stitch, then an increase; do this six times. You should now "
+        "have 18 stitches.\n"
+        "Rounds 4 and 5: single crochet in each stitch (18).\n"
+        "Round 6: work a single crochet in the next stitch, then a decrease, six times over. You have 12 "
+        "stitches left. Stuff firmly.\n"
+        "Round 7: decrease all the way around (6). Fasten off and sew the hole shut.\n",
+        [[6, 12, 18, 18, 18, 12, 6]],
+    ),
+    "a table with its counts in a column": (
+        "Juggling ball\n"
+        "US terms\n"
+        "\n"
+        "Rnd | Instructions | St count\n"
+        "1 | MR, 8 sc | 8\n"
+        "2 | inc x 8 | 16\n"
+        "3 | [1 sc, inc] x 8 | 24\n"
+        "4-6 | sc around | 24\n"
+        "7 | [1 sc, dec] x 8 | 16\n"
+        "8 | dec x 8 | 8\n",
+        [[8, 16, 24, 24, 24, 24, 16, 8]],
+    ),
+    "translated words": (
+        "US terms\n"
+        "Piglet\n"
+        "We need: pink yarn, hook 2.5, filler, eyes 6 mm\n"
+        "Conventions: sc - single crochet, inc - increase, dec - decrease\n"
+        "\n"
+        "Body (pink):\n"
+        "1 row: 6 sc in the amigurumi ring (6)\n"
+        "2nd row: 6 increases (12)\n"
+        "3rd row: (1 sc, 1 increase)*6 (18)\n"
+        "4-6 rows: 18 sc (3 rows)\n"
+        "7th row: (1 sc, 1 decrease)*6 (12)\n"
+        "Fill with filler.\n"
+        "8th row: 6 decreases (6)\n"
+        "We pull the hole closed, hide the thread.\n",
+        [[6, 12, 18, 18, 18, 18, 12, 6]],
+    ),
+    "a granny square by its corners": (
+        "Granny coaster (US terms)\n"
+        "\n"
+        "Round 1: Ch 4, sl st to first ch to form a ring. Ch 3 (counts as first dc), 2 dc in ring, ch 2, *3 dc "
+        "in ring, ch 2; repeat from * two more times. Join to top of ch 3. (12 dc, 4 ch-2 spaces)\n"
+        "Round 2: Sl st over to the corner space. Ch 3, 2 dc, ch 2, 3 dc all in the same space. *Ch 1, (3 dc, ch "
+        "2, 3 dc) in next corner space* 3 times, ch 1, join. (24 dc)\n"
+        "Round 3: Sl st to corner. (Ch 3, 2 dc, ch 2, 3 dc) in corner space, *ch 1, 3 dc in next ch-1 space, ch "
+        "1, (3 dc, ch 2, 3 dc) in corner; rep from * around, ending with ch 1, 3 dc in last ch-1 space, ch 1, "
+        "join with sl st. (36 dc)\n",
+        [[12, 24, 36]],
+    ),
+    "pictures for bullets": (
+        "US terms\n"
+        "🐻 HEAD\n"
+        "R1: 6sc in MR {6}\n"
+        "R2: inc*6 {12}\n"
+        "R3: (sc, inc)*6 {18}\n"
+        "R4: (2sc, inc)*6 {24}\n"
+        "R5-R8: sc in each st {24} [4 rounds]\n"
+        "👉 Place safety eyes between R6 and R7, 5 sts apart.\n"
+        "R9: (2sc, dec)*6 {18}\n"
+        "R10: (sc, dec)*6 {12}\n"
+        "🧵 Stuff well.\n"
+        "R11: dec*6 {6}\n"
+        "\n"
+        "🐻 EARS (x2)\n"
+        "R1: 5sc in MR {5}\n"
+        "R2: inc*5 {10}\n"
+        "R3: sc in each st {10}\n"
+        "FO leaving a tail for sewing.\n",
+        [[6, 12, 18, 24, 24, 24, 24, 24, 18, 12, 6], [5, 10, 10]],
+    ),
+    "totals behind a sign": (
+        "US terms\n"
+        "Berry\n"
+        "(sc = single crochet)\n"
+        "\n"
+        "Rd 1: 6 sc into a magic loop = 6\n"
+        "Rd 2: double each stitch = 12\n"
+        "Rd 3: double every 2nd stitch = 18\n"
+        "Rd 4: 18 sc\n"
+        "Rd 5: every 2nd and 3rd st together = 12\n"
+        "Rd 6: 6 x 2 sts together = 6\n",
+        [[6, 12, 18, 18, 12, 6]],
+    ),
     "the number of a list before a round": (
         "Dot\n\nPattern\n1. Round 1: 7 sc in magic ring (7)\n2. Round 2: inc around (14)\n",
         [[7, 14]],
