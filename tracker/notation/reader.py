@@ -175,12 +175,12 @@ PASSES: tuple[Pass, ...] = (
     # The end comes before the start: in "ch 4, sl st in first ch" the slip stitch closes a ring, and the start needs
     # to know that.
     _on_items(lower_end),
+    # A last loop stands before what closes the round, and the start takes all that follows it into its readings.
+    _on_items(lower_last_loop),
     _lower_start,
     # Only a chain that was not taken for a start can be the whole line, or the way over an opening.
     _on_items(lower_lone_chain),
     _on_items(lower_bridges),
-    # What closes the round is settled by now: a last loop stands before it.
-    _on_items(lower_last_loop),
 )
 """What is done with the items when the whole line is known, in this order."""
 
