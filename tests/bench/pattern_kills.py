@@ -188,7 +188,8 @@ def kill(kills: int, seed: int) -> dict[str, Tally]:
             name = list(does)[begun // LIFE % len(does)]
             for _ in range(min(LIFE, kills - begun)):
                 does[name](tallies[name])
-        print(f"{min(begun + LIFE, kills)} kills", file=sys.stderr, flush=True)
+        counted = [sum(getattr(tally, name) for tally in tallies.values()) for name in ("kills", "confirmed", "lost")]
+        print("{} kills, {} confirmed before them, {} lost".format(*counted), file=sys.stderr, flush=True)
     return tallies
 
 
