@@ -219,6 +219,8 @@ def runs_out(decision: Decision, base: Base | None, stated: Stated | None) -> Pr
     span = spot.span if spot else decision.line.instruction
     where = f" in repeat {spot.turns[0].number}" if spot and spot.turns else ""
     message = f"this round uses {plan.uses} stitches, and only {there} are there: they run out{where}"
+    if there is not None and plan.uses <= there:  # the last of them is worked into before the words come to their end
+        message = f"there is nothing left to work into{where or ' behind this'}: {there} stitches are there"
     return error("runs-out", message, span, _other_number(plan, there))
 
 

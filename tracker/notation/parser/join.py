@@ -150,6 +150,9 @@ _WHAT_IT_IS = PhrasePattern("OPEN ORDINAL? STITCH CLOSE (?= TO JOIN)")
 _TO_JOIN = PhrasePattern("[TO AND]? JOIN")
 """ "sl st to join", "sl st to close the round", "sl st, join" on one breath"""
 
+_TO_CHAIN = PhrasePattern("TO NUMBER CHAIN (?= STOPS | $)")
+""" "ss to 3 ch", the chain that the round began with"""
+
 _ACROSS_TO = PhrasePattern("AROUND (?= TO)")
 """ "sl st across to next ch-3 sp" """
 
@@ -173,6 +176,8 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NOUN)
     loop = loop_behind(cursor) or cursor.loop
     cursor.take_phrase(_ACROSS_TO)
+    if cursor.take_phrase(_TO_CHAIN):
+        return [Some(joining(cursor.span(first)))]
     if _said_to_join(cursor):
         return [_join(cursor, first)]
     where = _where(cursor)
