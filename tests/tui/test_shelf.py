@@ -186,6 +186,8 @@ async def test_a_page_pasted_on_the_first_screen_is_kept_with_one_key(tmp_path: 
         await pressed(pilot, "enter")
         assert app.project is not None
         assert [item.leaves for item in app.project.pattern.pieces[0].rounds] == [6, 12, 12]
+        await pressed(pilot, "space", "s")
+        assert app.project.view().stitch == 1, "with the paste these are four keys to the first stitch"
         app.project.close()
 
 
