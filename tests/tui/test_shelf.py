@@ -229,6 +229,19 @@ async def test_a_page_gets_another_title_and_is_left_without_a_trace(tmp_path: P
         assert not own_folder(tmp_path / "data").exists()
 
 
+async def test_the_size_is_chosen_on_the_page_and_holds_in_the_pattern(tmp_path: Path) -> None:
+    sized = PAGE.replace("Rnd 3: sc around (12)", "Rnd 3: 2 (3, 4) inc, 10 (9, 8) sc. 14 (15, 16) sts")
+    async with app_on(tmp_path).run_test(size=(120, 30)) as pilot:
+        app = await pasted(pilot, sized)
+        assert "size 1 of 3" in text(app)
+        await pressed(pilot, "s")
+        assert "size 2 of 3" in text(app)
+        await pressed(pilot, "enter")
+        assert app.project is not None
+        assert app.project.pattern.pieces[0].rounds[-1].leaves == 15
+        app.project.close()
+
+
 async def test_a_page_whose_terms_are_unclear_asks_for_them(tmp_path: Path) -> None:
     """tr is a stitch in both, and nothing else tells which (the Craft Yarn Council's table of both)."""
     page = "Mat\nRow 1: 20 tr (20)\nRow 2: tr across (20)\n"
