@@ -437,9 +437,8 @@ class Teller:
 
     def _not_yet_said(self, view: View) -> str:
         """What the pattern says here, without the sentences that were said in this copy before."""
-        parts = [part for part in view.remark.split(". ") if part]
-        fresh = [part for part in parts if (view.piece_index, view.copy, part) not in self._said]
-        self._said |= {(view.piece_index, view.copy, part) for part in parts}
+        fresh = [part for part in view.remarks if (view.piece_index, view.copy, part) not in self._said]
+        self._said |= {(view.piece_index, view.copy, part) for part in view.remarks}
         return ". ".join(fresh)
 
     def _at(self, copy: Copy, index: int) -> str:

@@ -121,8 +121,8 @@ class View:
     differences: tuple[Difference, ...]
     """Differences carried on with, knowingly."""
     notes_here: tuple[str, ...]
-    remark: str
-    """What the pattern says that is due now, of the round or of the piece, or ""."""
+    remarks: tuple[str, ...]
+    """What the pattern says that is due now, of round or piece: its sentences, without their full stops."""
     in_hand: InHand | None = None
     """None only for a pattern without rounds."""
     just_made: str = ""
@@ -137,6 +137,11 @@ class View:
     """What faces the maker now that the work was turned ("the wrong side", "the other side"), or ""."""
     pattern_text: str = ""
     """The round as the pattern has it; the same as `text` unless `changed`."""
+
+    @property
+    def remark(self) -> str:
+        """What the pattern says that is due now, as one text, or ""."""
+        return ". ".join(self.remarks)
 
     def counted(self, stitches: int) -> Counted:
         """The event for a count typed now."""

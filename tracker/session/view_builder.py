@@ -83,7 +83,7 @@ def look(
         unanswered=_difference(pattern, state, work.unanswered) if work.unanswered else None,
         differences=tuple(_difference(pattern, state, found) for found in work.miscounts),
         notes_here=_notes(pattern, state, at),
-        remark=_remark(piece, at, stop),
+        remarks=tuple(_remarks(piece, at, stop)),
         doubt=_doubt(at.item),
         in_hand=hand,
         just_made=copy_name(pattern, work.ended) if work.ended else "",
@@ -109,10 +109,14 @@ def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> Roun
     return RoundAhead(item.label, item.text, item.leaves, changed)
 
 
-def _remark(piece: Piece | None, at: Here, stop: DueNote | None) -> str:
-    """What the pattern says of the round, and its notes that are due."""
-    told = list(_due_texts(piece, at, stop)) if piece and piece.rounds else []
-    return ". ".join(part.strip().rstrip(".") for part in (at.item.remark, *told) if part.strip())
+_FULL_STOP = re.compile(r"(?<=\.)\s+")
+
+
+def _remarks(piece: Piece | None, at: Here, stop: DueNote | None) -> Iterator[str]:
+    """What the pattern says of the round, and its notes that are due, sentence by sentence."""
+    notes = _due_texts(piece, at, stop) if piece and piece.rounds else ()
+    for text in (at.item.remark, *notes):
+        yield from (part.rstrip(".") for part in _FULL_STOP.split(text.strip()) if part)
 
 
 def _due_texts(piece: Piece, at: Here, stop: DueNote | None) -> Iterator[str]:
