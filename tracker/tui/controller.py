@@ -205,23 +205,11 @@ class Desk:
 
         state = self.project.state
         if self.do(count_of(self.pattern, state, counted)) and self.view.unanswered is None:
-            said = self._in_doubt_words(state) or self._written_down(counted) or counted_words(before, counted)
-            self.talk = Talk(said, Tone.GOOD)
+            from tracker.tui.count_dialog import in_doubt_words, written_down
 
-    def _written_down(self, counted: int) -> str:
-        """The count of a round of an open end is what that round leaves from now on; "" for any other round."""
-        from tracker.reports.mending import write_count
-
-        return write_count(self.project, counted) if self.can_write else ""
-
-    def _in_doubt_words(self, before: State) -> str:
-        """What a count says of a printed line that is in doubt; "" if the round is not."""
-        work, old = self.project.state.work, before.work
-        if (work.witnesses, work.corrections) == (old.witnesses, old.corrections):
-            return ""
-        from tracker.reports.mending import after_count
-
-        return after_count(self.project, before, self.keys.named(Command.MEND))
+            said = in_doubt_words(self.project, state, self.keys)
+            said = said or (written_down(self.project, counted) if self.can_write else "")
+            self.talk = Talk(said or counted_words(before, counted), Tone.GOOD)
 
     @property
     def asked(self) -> Asked | None:

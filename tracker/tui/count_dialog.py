@@ -15,6 +15,7 @@ from tracker.session.events import CauseConfirmed, Event
 from tracker.session.miscount.diagnosis import Diagnosis, answer, stands_at_count
 from tracker.session.miscount.offers import Answer, Offer
 from tracker.session.phrases import part_words
+from tracker.session.state import State
 from tracker.session.view import Difference
 from tracker.tui.commands import Command, Keys
 from tracker.tui.render.scene import Choice
@@ -45,6 +46,23 @@ class Asked:
     told: str
     choices: tuple[Choice, ...]
     offers: Mapping[str, Offer] = field(default_factory=dict)
+
+
+def written_down(project: Project, counted: int) -> str:
+    """The count of a round of an open end is what that round leaves from now on; "" for any other round."""
+    from tracker.reports.mending import write_count
+
+    return write_count(project, counted)
+
+
+def in_doubt_words(project: Project, before: State, keys: Keys) -> str:
+    """What the count that was given since `before` says of a printed line that is in doubt; "" if none is."""
+    work, old = project.state.work, before.work
+    if (work.witnesses, work.corrections) == (old.witnesses, old.corrections):
+        return ""
+    from tracker.reports.mending import after_count
+
+    return after_count(project, before, keys.named(Command.MEND))
 
 
 def asked_of(project: Project, keys: Keys) -> Asked | None:
