@@ -289,12 +289,6 @@ class Plan:
             return self.moves
         return _moves_for(self.body, stitches)
 
-    def boundary_after(self, move: int) -> int:
-        """The end of the innermost group being worked; outside a group the end of the run of equal stitches."""
-        if move >= self.moves:
-            return self.moves
-        return _boundary(self.body, move, 0)
-
     def walk(self, start: int = 0) -> Iterator[Spot]:
         """Every move from `start` on, lazily."""
         for move in range(start, self.moves):
@@ -401,28 +395,3 @@ def _moves_inside(act: Act, stitches: int) -> int:
             continue
         return moves + (1 if made.is_chain else stitches)
     raise AssertionError("the stitch lies inside the act")
-
-
-def _boundary(body: tuple[Node, ...], move: int, offset: int) -> int:
-    for node in body:
-        tally = node.tally
-        if move >= tally.moves:
-            move -= tally.moves
-            offset += tally.moves
-            continue
-        if isinstance(node, Run):
-            return offset + tally.moves
-        index, inside = divmod(move, node.once.moves)
-        start = offset + index * node.once.moves
-        if _inside_a_repeat(node.body, inside):
-            return _boundary(node.body, inside, start)
-        return start + node.once.moves
-    raise AssertionError("the move lies inside the round")
-
-
-def _inside_a_repeat(body: tuple[Node, ...], move: int) -> bool:
-    for node in body:
-        if move < node.tally.moves:
-            return isinstance(node, Repeat)
-        move -= node.tally.moves
-    return False
