@@ -6,8 +6,8 @@ import pytest
 from drawing import by_hand as made
 from rich.color import ANSI_COLOR_NAMES
 
-from tracker.drawing.yarn_letters import inks, lightness, plain_colour
-from tracker.pattern.colour_names import SHADES, STANDARD, colour_of_name
+from tracker.drawing.yarn_letters import inks, lightness
+from tracker.pattern.colour_names import SHADES, STANDARD, colour_of_name, plain_colour
 from tracker.pattern.model import Pattern, Yarn
 
 

@@ -37,7 +37,6 @@ from tracker.document.model import (
 )
 from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_of
 from tracker.document.spoken import spoken
-from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import Cautions, cautions_for
 from tracker.notation.glossary import abbreviation
 from tracker.notation.line import Context
@@ -163,7 +162,7 @@ class _Composer:
             words=line.words.body,
             total=line.words.total,
             yarn=self._pattern.yarn_name(line.colour) if line.colour else "",
-            colour=plain_colour(self._pattern.yarn_colour(line.colour)),
+            colour=self._pattern.yarn_colour(line.colour),
             before=line.before,
             watch=watched,
             made=made,

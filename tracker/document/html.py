@@ -15,7 +15,7 @@ from tracker.document.model import (
     YarnOnSheet,
 )
 from tracker.document.text import piece_heading, sentence
-from tracker.drawing.yarn_letters import plain_colour
+from tracker.pattern.colour_names import plain_colour
 
 _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 """What a browser may load for the page: nothing. The style stands in the page itself."""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from tracker.document.model import YarnOnSheet
-from tracker.drawing.yarn_letters import plain_colour
 from tracker.measure.safety import LOCAL_RULES, Caution, Cautions
 from tracker.measure.stitch_sizes import BY_NUMBER
 from tracker.notation.glossary import abbreviation, stitch_words
@@ -15,7 +14,7 @@ def yarns_on_sheet(pattern: Pattern) -> tuple[YarnOnSheet, ...]:
     known = [yarn.key for yarn in pattern.yarns]
     named = {round_.colour: None for piece in pattern.pieces for round_ in piece.rounds if round_.colour}
     undeclared = [key for key in named if key not in known]
-    colours = {key: plain_colour(pattern.yarn_colour(key)) for key in (*known, *undeclared)}
+    colours = {key: pattern.yarn_colour(key) for key in (*known, *undeclared)}
     declared = [YarnOnSheet(y.key, y.name, _facts(y), colours[y.key]) for y in pattern.yarns]
     return (*declared, *(YarnOnSheet(key, key, "", colours[key]) for key in undeclared))
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 import string
 from collections.abc import Iterable
 from dataclasses import dataclass
@@ -10,7 +9,6 @@ from dataclasses import dataclass
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 
-_HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
 MOST_LETTERS = 4
 """A yarn key longer than this is cut where it stands in a picture."""
 
@@ -37,7 +35,7 @@ def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
         if not key or key in found:
             continue
         letter = _letter(key, {ink.letter for ink in found.values()})
-        colour = plain_colour(pattern.yarn_colour(key))
+        colour = pattern.yarn_colour(key)
         found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
     return found
 
@@ -46,18 +44,6 @@ def _letter(key: str, taken: set[str]) -> str:
     """The first letter of the key that is still free, else any free one, else an asterisk."""
     own = [c.upper() for c in key if c.isalnum()]
     return next((c for c in [*own, *string.ascii_uppercase, *string.digits] if c not in taken), "*")
-
-
-def plain_colour(text: str) -> str:
-    """The colour as "#rrggbb"; "" for anything else, so that nothing from outside gets into a drawing."""
-    text = text.strip()
-    if not _HEX.fullmatch(text):
-        return ""
-    digits = text[1:]
-    # "#abc" is short for "#aabbcc" (CSS).
-    if len(digits) == 3:
-        digits = "".join(digit * 2 for digit in digits)
-    return f"#{digits.lower()}"
 
 
 def mixed(colour: str, other: str, share: float) -> str:

@@ -6,6 +6,7 @@ Two leaves stand on it: the search for misprints, and the import of plain text.
 
 DOORS = (
     "checker",
+    "colour_names",
     "growing",
     "live_reading",
     "loader",

@@ -1,4 +1,4 @@
-"""The colour that a yarn's name tells, for yarns that have no code of their own. Data, and how it is looked up.
+"""The colour of a yarn, by its code or as its name tells. Data, and how it is looked up.
 
 Values: CSS Color Module Level 4 (W3C), named colours, from memory, where the word is one of them; shades that yarn is
 sold in and the standard lacks are common practice, no source.
@@ -79,6 +79,19 @@ DARKER = frozenset({"dark", "deep", "forest", "bottle", "midnight"})
 _WORD = re.compile(r"[a-z]+")
 _MOST = 200
 """A name is read up to so many characters."""
+_CODE = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
+
+
+def plain_colour(text: str) -> str:
+    """The colour as "#rrggbb"; "" for anything else, so that nothing from outside gets into a drawing."""
+    text = text.strip()
+    if not _CODE.fullmatch(text):
+        return ""
+    digits = text[1:]
+    # "#abc" is short for "#aabbcc" (CSS).
+    if len(digits) == 3:
+        digits = "".join(digit * 2 for digit in digits)
+    return f"#{digits.lower()}"
 
 
 def colour_of_name(name: str) -> str:

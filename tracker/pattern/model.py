@@ -239,12 +239,14 @@ class Pattern:
         return yarn.name if yarn else key
 
     def yarn_colour(self, key: str) -> str:
-        """The colour to show a yarn in: as the file gives it, else as its name tells; "" where neither does."""
-        from tracker.pattern.colour_names import colour_of_name
+        """The colour to show a yarn in, as "#rrggbb": as the file gives it, else as its name tells; "" for none."""
+        from tracker.pattern.colour_names import colour_of_name, plain_colour
 
         yarn = self.yarn(key)
         own = yarn.colour.strip() if yarn else ""
-        return own if own.startswith("#") else colour_of_name(own) or colour_of_name(self.yarn_name(key))
+        return (
+            plain_colour(own) if own.startswith("#") else colour_of_name(own) or colour_of_name(self.yarn_name(key))
+        )
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from functools import lru_cache
 
 from tracker.pattern.model import Pattern
@@ -10,8 +9,8 @@ from tracker.pattern.model import Pattern
 LEAST_CONTRAST = 3.0
 """For large shapes; source: WCAG 2.1, success criterion 1.4.11, non-text contrast."""
 
-_HEX = re.compile(r"#(?:[0-9a-fA-F]{3}|[0-9a-fA-F]{6})")
 _STEPS = 20
+"""From a colour to black or white: finer ones are not told apart on a screen (our own choice)."""
 
 Rgb = tuple[float, float, float]
 
@@ -23,7 +22,7 @@ def swatches(pattern: Pattern, background: str) -> dict[str, str]:
 
 def _known(pattern: Pattern) -> dict[str, str]:
     colours = {yarn.key: pattern.yarn_colour(yarn.key) for yarn in pattern.yarns}
-    return {key: colour for key, colour in colours.items() if _HEX.fullmatch(colour)}
+    return {key: colour for key, colour in colours.items() if colour}
 
 
 @lru_cache(maxsize=256)
@@ -70,11 +69,7 @@ def _linear(part: float) -> float:
 
 
 def _rgb(colour: str) -> Rgb:
-    digits = colour[1:]
-    # "#abc" is short for "#aabbcc" (CSS).
-    if len(digits) == 3:
-        digits = "".join(digit * 2 for digit in digits)
-    red, green, blue = (int(digits[place : place + 2], 16) / 255 for place in (0, 2, 4))
+    red, green, blue = (int(colour[place : place + 2], 16) / 255 for place in (1, 3, 5))
     return red, green, blue
 
 
