@@ -89,15 +89,15 @@ def readings(body: tuple[Item, ...]) -> list[Reading]:
 
 def _choices(body: tuple[Item, ...]) -> dict[ChoiceKey, Choice]:
     """The choices by key, those inside groups and options of others included."""
-    found: dict[ChoiceKey, Choice] = {}
+    by_key: dict[ChoiceKey, Choice] = {}
     for item in body:
         if isinstance(item, Group):
-            found.update({key: c for key, c in _choices(item.body).items() if key not in found})
-        elif isinstance(item, Choice) and item.key not in found:
-            found[item.key] = item
+            by_key.update({key: c for key, c in _choices(item.body).items() if key not in by_key})
+        elif isinstance(item, Choice) and item.key not in by_key:
+            by_key[item.key] = item
             for option in item.options:
-                found.update({key: c for key, c in _choices(option.body).items() if key not in found})
-    return found
+                by_key.update({key: c for key, c in _choices(option.body).items() if key not in by_key})
+    return by_key
 
 
 Changes = tuple[tuple[ChoiceKey, int], ...]
@@ -220,20 +220,20 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     foundation = line.foundation.bases if line.foundation else 0
     total = stated.stitches if stated else None
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
-    found: list[Candidate] = []
+    likeliest_first: list[Candidate] = []
     apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
     for reading in readings(drop_bridges(line.body) if apart else line.body):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None
-            found.append(Candidate(reading, solved, agrees))
+            likeliest_first.append(Candidate(reading, solved, agrees))
             if solved.is_exact and (agrees is None or agrees.agrees):
                 break
-        first = found[0]
-        exact = base is not None and len(found) == 1 and first.solved.is_exact
+        first = likeliest_first[0]
+        exact = base is not None and len(likeliest_first) == 1 and first.solved.is_exact
         if exact and first.says_total and total in (None, first.leaves):
-            return found  # nothing can be likelier
-    return found
+            return likeliest_first  # nothing can be likelier
+    return likeliest_first
 
 
 def _has_side(reading: Reading) -> bool:

@@ -142,18 +142,18 @@ def _turns(repeat: Repeat, start: int, until: int) -> tuple[list[Node], int]:
     last, over = divmod(until, once)
     if first == last:
         return _part(repeat.body, inside, over)
-    found: list[Node] = []
+    nodes: list[Node] = []
     within = 0
     if inside:
-        found, within = _part(repeat.body, inside, once)
+        nodes, within = _part(repeat.body, inside, once)
         first += 1
     if last - first == 1:
-        found += repeat.body
+        nodes += repeat.body
     elif last > first:
-        found.append(replace(repeat, times=last - first))
+        nodes.append(replace(repeat, times=last - first))
     if over:
-        found += _part(repeat.body, 0, over)[0]
-    return found, within
+        nodes += _part(repeat.body, 0, over)[0]
+    return nodes, within
 
 
 def _to_boundary(body: tuple[Node, ...], move: int) -> Stretch:
@@ -187,14 +187,14 @@ def _rest_of_run(run: Run, move: int) -> Stretch:
 
 def merged(nodes: tuple[Node, ...]) -> tuple[Node, ...]:
     """Neighbouring runs of the same act made one, wherever in the text they were read."""
-    found: list[Node] = []
+    joined: list[Node] = []
     for node in nodes:
-        last = found[-1] if found else None
+        last = joined[-1] if joined else None
         if isinstance(node, Run) and isinstance(last, Run) and last.act == node.act:
-            found[-1] = replace(last, times=last.times + node.times)
+            joined[-1] = replace(last, times=last.times + node.times)
         else:
-            found.append(node)
-    return tuple(found)
+            joined.append(node)
+    return tuple(joined)
 
 
 def blocks(plan: Plan, move: int, whole: Callable[[Repeat], bool]) -> Iterator[Stretch]:

@@ -167,24 +167,24 @@ def _repeated(body: tuple[Node, ...], again: tuple[Node, ...], times: int, item:
 
 def _first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
     """As much of a group, from its start, as these bases allow."""
-    found: list[Node] = []
+    nodes: list[Node] = []
     for node in body:
         takes = node.tally.takes
         if takes <= bases:
-            found.append(node)
+            nodes.append(node)
             bases -= takes
             continue
         if isinstance(node, Run) and node.act.takes:
             times = bases // node.act.takes
             if times:
-                found.append(Run(node.act, times, node.span))
+                nodes.append(Run(node.act, times, node.span))
         elif isinstance(node, Repeat) and node.once.takes:
             times, rest = divmod(bases, node.once.takes)
             if times:
-                found.append(replace(node, times=times))
-            found.extend(_first_takes(node.body, rest))
+                nodes.append(replace(node, times=times))
+            nodes.extend(_first_takes(node.body, rest))
         break
-    return found
+    return nodes
 
 
 # Increases and decreases whose places a pattern leaves open, set among the plain stitches beside them.

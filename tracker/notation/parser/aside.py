@@ -50,13 +50,13 @@ _PLAIN_COUNT = PhrasePattern("NOUN NUMBER | NUMBER NOUN (?! TOG)")
 """ "inc, 5 sts, inc" """
 
 
-def side(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def side(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """SIDE := [in | around] other side [of ch]: from here on along the other side of the foundation chain"""
     first = cursor.place
     words = cursor.take_phrase(_SIDE)
     if words:
         first += words[0].kind is not T.SIDE
-        found.append(Some(other_side(cursor.span(first))))
+        items.append(Some(other_side(cursor.span(first))))
     return bool(words)
 
 
@@ -130,7 +130,7 @@ def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
-def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
     accounts for them"""
     if not cursor.begins(_UNWORKED):
@@ -142,18 +142,18 @@ def unworked(cursor: Cursor, found: list[Item], _until: int) -> bool:
     number = next((token.number for token in clause if token.kind is T.NUMBER), int(T.LAST in kinds))
     leaving = Instruction("leave", Role.SKIP, (), 1, technique=Technique.LEAVE, span=cursor.span(first))
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
-        found.append(Some(leaving, Exactly(number)))
+        items.append(Some(leaving, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
-        found.append(Some(leaving, Rest()))
+        items.append(Some(leaving, Rest()))
     return True
 
 
-def counts_or_not(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def counts_or_not(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """COUNTING on its own: "ch 3, dc in next st. Ch 3 counts as dc." """
     if not says_counting(cursor):
         return False
     end = cursor.end_of(CLAUSE_ENDS | {T.DASH})
-    counting(cursor, found, end)
+    counting(cursor, items, end)
     cursor.place = end
     return True
 
@@ -172,17 +172,17 @@ def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return True
 
 
-def bare_number(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def bare_number(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """n, beside increases or decreases in a bracket: "(1, inc) x 6" means the stitch of the line"""
     if not cursor.depth or not cursor.begins(_BARE_NUMBER) or not cursor.begins(_BESIDE_A_CHANGE):
         return False
     first = cursor.place
     act = stitch(MAIN).act(cursor.loop, cursor.span(first, first + 1))
-    found.append(Some(act, Exactly(cursor.number())))
+    items.append(Some(act, Exactly(cursor.number())))
     return True
 
 
-def plain_count(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def plain_count(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """PLAIN COUNT := n sts [around] | sts n: so many of the stitch of the line"""
     if not cursor.begins(_PLAIN_COUNT):
         return False
@@ -192,5 +192,5 @@ def plain_count(cursor: Cursor, found: list[Item], _until: int) -> bool:
     cursor.skip(T.NOUN)
     cursor.skip(T.AROUND, T.ROUND)
     act = stitch(MAIN).act(cursor.loop, cursor.span(first))
-    found.append(Some(act, Exactly(number)))
+    items.append(Some(act, Exactly(number)))
     return True

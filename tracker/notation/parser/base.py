@@ -131,14 +131,14 @@ def between(cursor: Cursor) -> Where:
     cursor.skip(T.NEXT, T.SAME)
     cursor.accept(T.NUMBER)
     cursor.skip(T.NEXT)
-    found = base(cursor, Exactly(1))
-    if found is None:
+    where = base(cursor, Exactly(1))
+    if where is None:
         cursor.accept(T.WORD)
     if cursor.accept(T.AND):
         cursor.skip(T.NEXT, T.NUMBER)
         base(cursor, Exactly(1))
-    if found and found.into is Into.SPACE:
-        return found
+    if where and where.into is Into.SPACE:
+        return where
     return Where(Rest() if each else Exactly(1), Into.BETWEEN, each=each)
 
 

@@ -14,22 +14,22 @@ from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor
 
 
-def counting(cursor: Cursor, found: list[Item], close: int) -> None:
-    """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; about the last chain in `found`
+def counting(cursor: Cursor, items: list[Item], close: int) -> None:
+    """COUNTING := [not] counts [as stitch [and ch n]], up to word `close`; about the last chain in `items`
 
     With no chain there it is about every chain of the line.
     """
     inner = cursor.tokens[cursor.place : close]
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
     if _is_closed(inner):
-        denied = denied or _is_leg(found)
-    for index in reversed(range(len(found))):
-        item = found[index]
+        denied = denied or _is_leg(items)
+    for index in reversed(range(len(items))):
+        item = items[index]
         if isinstance(item, Some) and _is_chain(item.act):
-            found[index] = replace(item, act=replace(item.act, counts=_counts(item.act, inner, denied)))
+            items[index] = replace(item, act=replace(item.act, counts=_counts(item.act, inner, denied)))
             return
         if isinstance(item, Some) and _begins_with_chain(item.act):
-            found[index] = replace(item, act=_counted_in_place(item.act, _counts(item.act, inner, denied)))
+            items[index] = replace(item, act=_counted_in_place(item.act, _counts(item.act, inner, denied)))
             return
     cursor.chains_count = not denied and cursor.chains_count is not False
     cursor.remarks.append(cursor.words(cursor.place, close))
@@ -40,15 +40,15 @@ def _is_closed(inner: list[Token]) -> bool:
     return any(token.kind is T.TOG or (token.kind is T.BUNCH and token.name in ONE_STITCH) for token in inner)
 
 
-def _is_leg(found: list[Item]) -> bool:
+def _is_leg(items: list[Item]) -> bool:
     """ "ch 3, dc (counts as dc2tog)": the chain and the stitch behind it are closed as one, so that it counts with
     that one, in one place or not."""
-    last = found[-1] if found else None
+    last = items[-1] if items else None
     if isinstance(last, Some) and _begins_with_chain(last.act):
         return last.act.stitches == 1
-    if len(found) < 2:
+    if len(items) < 2:
         return False
-    chain, behind = found[-2], found[-1]
+    chain, behind = items[-2], items[-1]
     if not isinstance(chain, Some) or not isinstance(behind, Some) or chain.act.role is not Role.CHAIN:
         return False
     return behind.act.role is Role.WORK and behind.act.stitches == 1 and behind.times == Exactly(1)

@@ -39,17 +39,17 @@ _LONGEST_NAME = 4
 """Words that the name of a colour may have: "main colour dark red"."""
 
 
-def colour(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def colour(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """COLOUR := CHANGE | in NAME | NAME; taken if one stands here"""
     if cursor.begins(_CHANGE):
-        return _change(cursor, found)
+        return _change(cursor, items)
     if cursor.take_phrase(_CHANGE_UNNAMED):
         return True
     if cursor.begins(_IN_COLOUR):
-        return _in_colour(cursor, found)
+        return _in_colour(cursor, items)
     if cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor):
         named = _name(cursor)
-        found.extend(named)
+        items.extend(named)
         return bool(named)
     return False
 
@@ -80,7 +80,7 @@ def _name(cursor: Cursor) -> list[Colour]:
     return [Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))] if cursor.place > start else []
 
 
-def _change(cursor: Cursor, found: list[Item]) -> bool:
+def _change(cursor: Cursor, items: list[Item]) -> bool:
     """CHANGE := with NAME | change [to] NAME [in PLACE | words up to the next stitches]"""
     first = cursor.place
     changes = cursor.take().kind is T.CHANGE
@@ -90,18 +90,18 @@ def _change(cursor: Cursor, found: list[Item]) -> bool:
         cursor.place = first
         return False
     if changes and cursor.at(T.IN) and begins_place(cursor):
-        found.append(_changing_in(cursor, found, named[0], first))
+        items.append(_changing_in(cursor, items, named[0], first))
         return True
     while changes and not cursor.begins(_GOES_ON):
         cursor.take()
-    found.extend(named)
+    items.extend(named)
     return True
 
 
-def _changing_in(cursor: Cursor, found: list[Item], named: Colour, first: int) -> Item:
+def _changing_in(cursor: Cursor, items: list[Item], named: Colour, first: int) -> Item:
     """ "change to B in last st": the last stitch may be among those named before, or be one more."""
     place(cursor)
-    last = next((item for item in reversed(found) if isinstance(item, Some) and item.act.role is Role.WORK), None)
+    last = next((item for item in reversed(items) if isinstance(item, Some) and item.act.role is Role.WORK), None)
     if last is None or last.act.takes != 1:
         return named
     one_more = Some(unmarked(replace(last.act, span=cursor.span(first))), Exactly(1))
@@ -109,7 +109,7 @@ def _changing_in(cursor: Cursor, found: list[Item], named: Colour, first: int) -
     return Choice(ChoiceKind.CHANGE_IN_LAST, (Option((named,)), Option((one_more, named), why, rescue=True)))
 
 
-def _in_colour(cursor: Cursor, found: list[Item]) -> bool:
+def _in_colour(cursor: Cursor, items: list[Item]) -> bool:
     """in NAME: for the stitches before it, unless a stop stands between"""
     first = cursor.place
     cursor.take()
@@ -120,14 +120,14 @@ def _in_colour(cursor: Cursor, found: list[Item]) -> bool:
     cursor.take()
     cursor.skip(T.COLOURED)
     named = Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
-    behind = found and not isinstance(found[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
-    found.insert(len(found) - 1 if behind else len(found), named)
+    behind = items and not isinstance(items[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
+    items.insert(len(items) - 1 if behind else len(items), named)
     return True
 
 
-def colour_behind(cursor: Cursor, found: list[Item]) -> None:
+def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
     word = cursor.token()
     if not word.glued and len(word.text) <= LONGEST_KEY and word.text not in "vaw":
         start = cursor.place
-        found.insert(len(found) - 1, Colour(cursor.take().text, cursor.span(start)))
+        items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))

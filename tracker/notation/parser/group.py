@@ -47,14 +47,14 @@ from tracker.notation.token_stream import Cursor
 from tracker.span import Span
 
 
-def bracket(cursor: Cursor, found: list[Item], _until: int) -> None:
+def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:
     """GROUP := REMARK | '(' ITEMS ')' MULTIPLIED"""
     if is_remark_bracket(cursor):
-        bracket_remark(cursor, found)
+        bracket_remark(cursor, items)
         return
     first = cursor.place
     body = _bracketed(cursor)
-    found.append(_multiplied(cursor, body, first))
+    items.append(_multiplied(cursor, body, first))
 
 
 def _bracketed(cursor: Cursor) -> tuple[Item, ...]:
@@ -132,30 +132,30 @@ def _once_or_around(cursor: Cursor, body: tuple[Item, ...], first: int, span: Sp
     return Choice(ChoiceKind.GROUP, tuple(options), span)
 
 
-def star(cursor: Cursor, found: list[Item], until: int) -> None:
+def star(cursor: Cursor, items: list[Item], until: int) -> None:
     """STAR := STARRED [PLACE] ([;] REPEAT | [;] and so on | [,] OFTEN [EARLY END] | nothing) | * n, for all before"""
-    if found and cursor.open_marks == 0 and is_factor(cursor) and times_alone(cursor, found, until):
+    if items and cursor.open_marks == 0 and is_factor(cursor) and times_alone(cursor, items, until):
         return
     first = cursor.place
-    body, early, closed = _starred(cursor, until)
+    body, early, has_second_star = _starred(cursor, until)
     if not body:
         return
-    if closed and cursor.place < until and cursor.at(T.IN) and begins_place(cursor):
+    if has_second_star and cursor.place < until and cursor.at(T.IN) and begins_place(cursor):
         body = _starred_in_place(cursor, body, first)
     group = Group(tuple(body), Exactly(1), cursor.span(first))
     if cursor.place < until:
         cursor.take_phrase(_SIGN_BEFORE_REPEAT)
     goes_on = cursor.place < until
     if goes_on and cursor.at(T.REPEAT) and not announces_group(cursor):
-        found.append(repeat_clause(cursor, group, early, besides_first=not closed))
+        items.append(repeat_clause(cursor, group, early, besides_first=not has_second_star))
     elif goes_on and cursor.accept(T.ONGOING):
         cursor.skip(T.AROUND, T.ONGOING)
-        found.append(replace(group, times=Rest()))
-    elif closed:
-        found.append(_between_stars(cursor, group, early))
+        items.append(replace(group, times=Rest()))
+    elif has_second_star:
+        items.append(_between_stars(cursor, group, early))
     else:
         around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
-        found.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
+        items.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
 
 
 def _starred_in_place(cursor: Cursor, body: list[Item], first: int) -> list[Item]:
@@ -196,8 +196,8 @@ def _starred(cursor: Cursor, until: int) -> tuple[list[Item], int | None, bool]:
             early = len(body)
             cursor.take()
             body += cursor.items(until, closes_star)
-    closed = cursor.place < until and bool(cursor.accept(T.MARK))
-    return body, early, closed
+    has_second_star = cursor.place < until and bool(cursor.accept(T.MARK))
+    return body, early, has_second_star
 
 
 def _is_early_end(cursor: Cursor) -> bool:
@@ -259,7 +259,7 @@ def _holds_stitches(inner: list[Token]) -> bool:
     return any(token.kind in MADE for token in inner) or is_letters(inner)
 
 
-def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
+def times_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     """TIMES FIRST := (n x | n, glued to a bracket | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
     if not begins_with_times(cursor):
         return False
@@ -278,7 +278,7 @@ def times_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         bracket_remark(cursor, [])
     else:
         body = list(_bracketed(cursor))
-    found.append(Group(tuple(body), Exactly(number), cursor.span(first)))
+    items.append(Group(tuple(body), Exactly(number), cursor.span(first)))
     return True
 
 
@@ -294,7 +294,7 @@ def further_place(cursor: Cursor) -> Where | None:
     return None
 
 
-def all_in_one(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def all_in_one(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """all in PLACE, behind a list without brackets: "work 2 dc, ch 2, 2 dc all in next sp" """
     if not cursor.sees(T.ALL, T.IN):
         return False
@@ -303,25 +303,25 @@ def all_in_one(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not begins_place(cursor):
         cursor.place = first
         return False
-    _gather(cursor, found, first)
+    _gather(cursor, items, first)
     return True
 
 
-def _gather(cursor: Cursor, found: list[Item], first: int) -> None:
+def _gather(cursor: Cursor, items: list[Item], first: int) -> None:
     """The items since the last place or sentence, all into the place that stands here; `first` is where it begins."""
     begins = next((i for i in range(first - 1, -1, -1) if cursor.peek(i - cursor.place) in _ENDS_A_LIST), -1)
-    start = len(found)
-    while start and _stands_behind(cursor, begins, found[start - 1]):
+    start = len(items)
+    while start and _stands_behind(cursor, begins, items[start - 1]):
         start -= 1
     where = place(cursor)
-    body = tuple(found[start:])
+    body = tuple(items[start:])
     if not body:
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
-    found[start:] = [in_places(body, where, body_span(body, cursor.span(first)))]
+    items[start:] = [in_places(body, where, body_span(body, cursor.span(first)))]
 
 
-def _gather_before(cursor: Cursor, found: list[Item], where: Where, first: int) -> bool:
+def _gather_before(cursor: Cursor, items: list[Item], where: Where, first: int) -> bool:
     """LIST , PLACE, as in "(3 dc, ch 2, 3 dc) ch 1, in next sp": all of a list that names no place goes there; taken
     if the list has a chain or a bracket in it, or goes into a space or ring."""
     begins = first
@@ -333,16 +333,16 @@ def _gather_before(cursor: Cursor, found: list[Item], where: Where, first: int) 
         where.into is Into.STITCH or not begins or cursor.tokens[begins - 1].kind is not T.MARK
     ):
         return False  # what stands behind the comma may be for the place
-    start = len(found)
-    while start and _stands_behind(cursor, begins - 1, found[start - 1]):
+    start = len(items)
+    while start and _stands_behind(cursor, begins - 1, items[start - 1]):
         start -= 1
-    body = tuple(found[start:])
+    body = tuple(items[start:])
     if not in_one or not any(act.role is Role.WORK for act in acts(body)):
         return False
     act = as_one_place(body, where, body_span(body, cursor.span(first)))
     if act is None:
         return False
-    found[start:] = [in_places(body, where, act.span)]
+    items[start:] = [in_places(body, where, act.span)]
     return True
 
 
@@ -372,9 +372,9 @@ def body_span(body: tuple[Item, ...], end: Span) -> Span:
     return act.span.to(end) if act is not None and act.span.line == end.line else end
 
 
-def and_chain(cursor: Cursor, found: list[Item]) -> bool:
+def and_chain(cursor: Cursor, items: list[Item]) -> bool:
     """PHRASE and CHAIN PLACE, as in "1 dc & 1 ch into each st": both go there; taken if it stands here"""
-    if not found or not cursor.at(T.AND, T.PLUS) or not begins_chain(cursor, 1):
+    if not items or not cursor.at(T.AND, T.PLUS) or not begins_chain(cursor, 1):
         return False
     start = cursor.place
     cursor.take()
@@ -383,12 +383,12 @@ def and_chain(cursor: Cursor, found: list[Item]) -> bool:
         cursor.place = start
         return False
     where = place(cursor)
-    body = (found.pop(), *chain)
-    found.append(in_places(body, where, body_span(body, cursor.span(start))))
+    body = (items.pop(), *chain)
+    items.append(in_places(body, where, body_span(body, cursor.span(start))))
     return True
 
 
-def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
+def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
     if not (begins_place(cursor) or cursor.begins(_PLACE_IN_SHORT)):
         return False
@@ -400,24 +400,24 @@ def place_first(cursor: Cursor, found: list[Item], until: int) -> bool:
         return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
     ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
-    if ended and _gather_before(cursor, found, where, first):
+    if ended and _gather_before(cursor, items, where, first):
         return True
     anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
     if cursor.place >= until or cursor.finished or (anywhere and begins_chain(cursor)):
         cursor.remarks.append(cursor.words(first))
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
         body = _bracket(cursor)
-        found.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
+        items.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
     elif where.into is Into.RING and begins_chain(cursor):
-        found.append(
+        items.append(
             Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
         )
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not all_there
-        found.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
+        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
     elif _are_several(where) and cursor.accept(T.TOG):
-        found.append(_together(where, cursor.span(first)))
+        items.append(_together(where, cursor.span(first)))
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")

@@ -25,13 +25,13 @@ from tracker.notation.token_stream import Closes, Cursor
 
 def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item]:
     """ITEMS := { ITEM [separator] } up to word number `until`, or to where `closes` ends the row"""
-    found: list[Item] = []
+    items: list[Item] = []
     while True:
         cursor.skip(*BETWEEN_ITEMS)
         if cursor.place >= until or cursor.finished or (closes is not None and closes(cursor)):
-            return found
+            return items
         before = cursor.place
-        _item(cursor, found, until)
+        _item(cursor, items, until)
         if cursor.place == before:
             word = cursor.token().text
             raise cursor.fail(
@@ -39,41 +39,41 @@ def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item
             )
 
 
-def _item(cursor: Cursor, found: list[Item], until: int) -> None:
+def _item(cursor: Cursor, items: list[Item], until: int) -> None:
     """ITEM := STITCHES | CHAIN | SKIP | GROUP | STAR | REPEAT | TIMES FIRST | PLACE FIRST | COLOUR | ... | remark"""
     read = _BY_FIRST_WORD.get(cursor.peek())
     if read is not None:
-        read(cursor, found, until)
-    elif not any((at is None or cursor.begins(at)) and take(cursor, found, until) for at, take in _BY_LOOK):
+        read(cursor, items, until)
+    elif not any((at is None or cursor.begins(at)) and take(cursor, items, until) for at, take in _BY_LOOK):
         remark(cursor, until)
 
 
-def _stitches(cursor: Cursor, found: list[Item], until: int) -> bool:
+def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
     """STITCHES [and CHAIN PLACE]"""
-    taken = stitches(cursor, found, until)
+    taken = stitches(cursor, items, until)
     if taken and cursor.at(T.AND, T.PLUS):
-        and_chain(cursor, found)
+        and_chain(cursor, items)
     return taken
 
 
-def _ring(cursor: Cursor, found: list[Item], _until: int) -> None:
+def _ring(cursor: Cursor, items: list[Item], _until: int) -> None:
     """ring [work] [n], before what goes into it; a number alone is of the stitch of the line"""
-    found.append(_step(cursor, "ring", Technique.RING))
+    items.append(_step(cursor, "ring", Technique.RING))
     cursor.skip(T.WITH, T.OF, T.WORK)
     if cursor.begins(_NUMBER_ALONE):
         first = cursor.place
         number = cursor.number()
-        found.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
+        items.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
 
 
-def _turn(cursor: Cursor, found: list[Item], _until: int) -> None:
+def _turn(cursor: Cursor, items: list[Item], _until: int) -> None:
     """turn"""
-    found.append(_step(cursor, "turn", Technique.TURN))
+    items.append(_step(cursor, "turn", Technique.TURN))
 
 
-def _other_step(cursor: Cursor, found: list[Item], until: int) -> None:
+def _other_step(cursor: Cursor, items: list[Item], until: int) -> None:
     """fasten off | place marker | ... [words]"""
-    found.append(_step(cursor, cursor.token().text, cursor.token().technique))
+    items.append(_step(cursor, cursor.token().text, cursor.token().technique))
     rest_of_clause(cursor, until)
 
 
@@ -107,14 +107,14 @@ def _free_loops(cursor: Cursor) -> bool:
     return of_round(cursor)
 
 
-def _behind(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def _behind(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
     if not cursor.begins(_PASSING):
         return False
     if cursor.take_phrase(_PASSING_THEM):  # what was just made, so that stitches may follow at once
         return True
     begins = 1 if cursor.at(T.WORK) else 0
-    if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, found)):
+    if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, items)):
         cursor.passing = "in front of" if "front" in cursor.token(begins).text else "behind"
     while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
         if not of_round(cursor):

@@ -43,10 +43,10 @@ _BY_A_SPACE = PhrasePattern(
 """ "join with ch 2 + 1 dc into first sc", "ch 2, dc in first sc to form the last loop" """
 
 
-def join(cursor: Cursor, found: list[Item], until: int) -> None:
+def join(cursor: Cursor, items: list[Item], until: int) -> None:
     """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
     first = cursor.place
-    if takes_joining_space(cursor, found, until):
+    if takes_joining_space(cursor, items, until):
         return
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
@@ -62,12 +62,12 @@ def join(cursor: Cursor, found: list[Item], until: int) -> None:
             standing = word.name
     span = cursor.span(first)
     if standing:
-        found.extend((*colours, Some(stitch(standing).act(Loop.BOTH, span))))
+        items.extend((*colours, Some(stitch(standing).act(Loop.BOTH, span))))
         return
-    found.extend((Some(joining(span, ring=ring)), *colours))
+    items.extend((Some(joining(span, ring=ring)), *colours))
 
 
-def takes_joining_space(cursor: Cursor, found: list[Item], until: int) -> bool:
+def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
     """[join with] ch n and a stitch into the first one, at the end: a last space, of the chains and the stitch's
     height
 
@@ -93,7 +93,7 @@ def takes_joining_space(cursor: Cursor, found: list[Item], until: int) -> bool:
     space = Instruction(
         "ch", Role.CHAIN, (Made("ch", length),), into=Into.NOTHING, technique=Technique.CHAIN, span=span
     )
-    found.extend((Some(space), Some(joining(span))))
+    items.extend((Some(space), Some(joining(span))))
     return True
 
 

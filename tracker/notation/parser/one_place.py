@@ -110,13 +110,13 @@ def _made_by(item: Item, *, closed: bool) -> tuple[Made, ...] | None:
     return tuple(each for made in act.makes for each in _so_often(made, count))
 
 
-def _counting(chain: Made, said: Counts) -> tuple[Made, ...]:
+def _counting(chain: Made, counts: Counts) -> tuple[Made, ...]:
     """A chain as the stitch that it counts as, with the chains that are a space besides; nothing if it counts as
     none."""
-    if not said.as_stitch:
+    if not counts.as_stitch:
         return ()
-    stands = Made("ch", max(chain.count - said.besides, 1), said.stitch)
-    return (stands, Made("ch", said.besides)) if said.besides else (stands,)
+    stands = Made("ch", max(chain.count - counts.besides, 1), counts.stitch)
+    return (stands, Made("ch", counts.besides)) if counts.besides else (stands,)
 
 
 def _so_often(made: Made, count: int) -> list[Made]:

@@ -100,7 +100,7 @@ def is_letters(inner: list[Token]) -> bool:
     return all(text in "xvaw,+" or text.isdigit() for text in texts) and (T.COMMA in kinds or "v" in texts)
 
 
-def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = False) -> None:
+def bracket_remark(cursor: Cursor, items: list[Item], *, behind_chain: bool = False) -> None:
     """REMARK := '(' COUNTING | LOOP | COLOUR | words ')'; about what stands before it
 
     A stitch alone in brackets `behind_chain` says what the chain stands for: "ch 3 (dc)".
@@ -110,7 +110,7 @@ def bracket_remark(cursor: Cursor, found: list[Item], *, behind_chain: bool = Fa
         stands_for = behind_chain and [token.kind for token in cursor.inside(cursor.place)] == [T.STITCH]
         if is_remark_bracket(cursor) or stands_for:
             cursor.take()
-            _inside_remark(cursor, found, close)
+            _inside_remark(cursor, items, close)
             cursor.place = close + 1
 
 
@@ -126,22 +126,22 @@ def says_counting(cursor: Cursor) -> bool:
     return cursor.begins(_COUNTS)
 
 
-def _inside_remark(cursor: Cursor, found: list[Item], close: int) -> None:
+def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
     inner = cursor.tokens[cursor.place : close]
     kinds = [token.kind for token in inner]
     if T.EQUALS in kinds and kinds[0] in (T.TIMES, T.WORD):
         cursor.remarks.append(cursor.words(cursor.place, close))
     elif kinds == [T.SIDE]:
-        found.append(Some(other_side(cursor.span(cursor.place, close))))
-    elif found and (side := _goes_on_along(cursor, close)) is not None:
+        items.append(Some(other_side(cursor.span(cursor.place, close))))
+    elif items and (side := _goes_on_along(cursor, close)) is not None:
         cursor.remarks.append(cursor.words(cursor.place, close))
-        found.append(Some(other_side(cursor.span(side, close))))
-    elif _is_counting(found, kinds):
-        counting(cursor, found, close)
+        items.append(Some(other_side(cursor.span(side, close))))
+    elif _is_counting(items, kinds):
+        counting(cursor, items, close)
     elif kinds == [T.LOOP]:
-        _loop(cursor, found, inner[0])
+        _loop(cursor, items, inner[0])
     elif is_colour(cursor, inner):
-        found.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
+        items.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
     else:
         cursor.remarks.append(cursor.words(cursor.place, close))
 
@@ -155,20 +155,20 @@ def _goes_on_along(cursor: Cursor, close: int) -> int | None:
     return next((index for index in range(cursor.place, close) if cursor.begins(_ONWARD_ALONG, index)), None)
 
 
-def _is_counting(found: list[Item], kinds: list[T]) -> bool:
+def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     """ "counts as dc", "= 1 dc", "not a stitch", or a stitch named behind a chain: "beg ch-3 (is first dc)"."""
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
-    last = found[-1] if found else None
+    last = items[-1] if items else None
     chain = isinstance(last, Some) and last.act.role is Role.CHAIN
     return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
 
 
-def _loop(cursor: Cursor, found: list[Item], token: Token) -> None:
+def _loop(cursor: Cursor, items: list[Item], token: Token) -> None:
     """ "6 sc (BLO)": the loop of what stands before it, or of what follows."""
     apart = cursor.peek(-2) is None or cursor.peek(-2) in PAUSES
-    if found and not apart and is_plain_work(found[-1]):
-        found[-1:] = each_act((found[-1],), lambda act: replace(act, loop=token.loop))
+    if items and not apart and is_plain_work(items[-1]):
+        items[-1:] = each_act((items[-1],), lambda act: replace(act, loop=token.loop))
     else:
         cursor.loop = token.loop
 

@@ -46,25 +46,25 @@ def announces_group(cursor: Cursor) -> bool:
     return cursor.open_marks == 0 and cursor.begins(_STAR_AHEAD)
 
 
-def repeat(cursor: Cursor, found: list[Item], _until: int) -> None:
+def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
     """REPEAT without a star: a group that follows, the bracket before, or all of the row so far"""
     if announces_group(cursor):
         cursor.take()
         cursor.skip(T.FROM, T.COLON, T.WORK)
         return
-    if found and _until_measured(cursor):
+    if items and _until_measured(cursor):
         return
-    lead, body = without_leads(found)
+    lead, body = without_leads(items)
     if not body:
         raise cursor.fail(
             "repeat-of-nothing", "there is nothing before this to repeat", help="put the repeat behind a group"
         )
     cursor.repeat_all()
-    last = _bracket(found[-1])
+    last = _bracket(items[-1])
     if isinstance(last, Group) and last.times == Exactly(1) and not from_beginning(cursor):
-        found[-1] = repeat_clause(cursor, last)
+        items[-1] = repeat_clause(cursor, last)
     else:
-        found[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
+        items[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
 
 
 def _until_measured(cursor: Cursor) -> bool:
@@ -158,21 +158,21 @@ def cut_short(item: Item, cut: int) -> Item:
 _WHOLE_LINE = "read the number of times as for the whole line"
 
 
-def ending(cursor: Cursor, found: list[Item], until: int) -> None:
+def ending(cursor: Cursor, items: list[Item], until: int) -> None:
     """ENDING := ending with ITEMS: tells how the last repeat ends, or adds what it says"""
     first = cursor.place
     cursor.take()
     cursor.skip(T.WITH, T.IN, T.LAST, T.REPEAT, T.BEGINNING)
-    said = tuple(cursor.items(until))
-    end = len(said)
-    while end and _is_closing(said[end - 1]):
+    added_items = tuple(cursor.items(until))
+    end = len(added_items)
+    while end and _is_closing(added_items[end - 1]):
         end -= 1
-    if said[:end]:
-        added = Option(said[:end], "read the ending as coming after the last repeat")
+    if added_items[:end]:
+        added = Option(added_items[:end], "read the ending as coming after the last repeat")
         within = Option((), "read the ending as how the last repeat ends")
-        options = (added, within) if found and _begins_another(said[:end], found[-1]) else (within, added)
-        found.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
-    found.extend(said[end:])
+        options = (added, within) if items and _begins_another(added_items[:end], items[-1]) else (within, added)
+        items.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
+    items.extend(added_items[end:])
 
 
 def _begins_another(ending: tuple[Item, ...], before: Item) -> bool:
@@ -190,9 +190,9 @@ def _is_closing(item: Item) -> bool:
     return isinstance(item, Some) and (item.act.role is Role.STEP or item.act.is_slip_stitch)
 
 
-def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """OFTEN on its own behind items with no bracket: for the last one, or for all of them"""
-    lead, body = without_leads(found)
+    lead, body = without_leads(items)
     start = cursor.place
     often = multiplier(cursor) if body else None
     if often is None:
@@ -201,37 +201,37 @@ def times_alone(cursor: Cursor, found: list[Item], _until: int) -> bool:
     span = cursor.span(start)
     everything = repeated(tuple(body), often, span)
     if len(body) == 1 or isinstance(often.times, Rest):
-        found[lead:] = [everything]
+        items[lead:] = [everything]
         return True
     cursor.repeat_all()
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
     apart = cursor.tokens[start - 1].kind in PAUSES
     options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
-    found[lead:] = [Choice(ChoiceKind.TIMES, options, span)]
+    items[lead:] = [Choice(ChoiceKind.TIMES, options, span)]
     return True
 
 
-def times_behind(cursor: Cursor, found: list[Item]) -> None:
+def times_behind(cursor: Cursor, items: list[Item]) -> None:
     """ "4 sc - inc x6" with no bracket: six increases, or the whole line six times."""
     number = _factor_taken(cursor)
-    body = [item for item in found if is_plain_work(item)]
-    last = found[-1]
-    if number is None or len(body) < 2 or cursor.depth or _times_chosen(found):
+    body = [item for item in items if is_plain_work(item)]
+    last = items[-1]
+    if number is None or len(body) < 2 or cursor.depth or _times_chosen(items):
         return
-    if not all(is_plain_work(item) for item in found[-len(body) :]):
+    if not all(is_plain_work(item) for item in items[-len(body) :]):
         return  # a colour, a skip or a chain parts the line, and the number belongs to what stands behind that
     if not isinstance(last, Some) or not isinstance(last.times, Exactly):
         return
     span = last.act.span
     single = replace(last, times=Exactly(last.times.count // number or 1))
     whole = Option((Group((*body[:-1], single), Exactly(number), span),), _WHOLE_LINE, rescue=True)
-    found[len(found) - len(body) :] = [Choice(ChoiceKind.TIMES, (Option(tuple(body)), whole), span)]
+    items[len(items) - len(body) :] = [Choice(ChoiceKind.TIMES, (Option(tuple(body)), whole), span)]
 
 
-def _times_chosen(found: list[Item]) -> bool:
+def _times_chosen(items: list[Item]) -> bool:
     """Whether a number of times before this one can be read in two ways; no two in a line can."""
-    for item in found:
+    for item in items:
         if isinstance(item, Choice) and (item.kind is ChoiceKind.TIMES or _times_chosen(list(item.options[0].body))):
             return True
         if isinstance(item, Group) and _times_chosen(list(item.body)):
@@ -252,22 +252,22 @@ _TO_NTH = PhrasePattern("TO [ORDINAL LAST]")
 """ "sc in each st on the 5th petal and so on to the 1st" """
 
 
-def ongoing(cursor: Cursor, found: list[Item], _until: int) -> None:
+def ongoing(cursor: Cursor, items: list[Item], _until: int) -> None:
     """ONGOING := and so on [around]: the unit written so far goes round"""
     cursor.take()
     cursor.skip(T.ONGOING, T.REPEAT)
-    if cursor.begins(_TO_NTH) and found and isinstance(found[-1], Some) and found[-1].act.into is Into.PART:
+    if cursor.begins(_TO_NTH) and items and isinstance(items[-1], Some) and items[-1].act.into is Into.PART:
         cursor.place = cursor.end_of(STOPS)  # the other parts are among those that the stitches go round
         return
     cursor.skip(T.AROUND, T.FILLER)
-    lead, body = without_leads(found)
+    lead, body = without_leads(items)
     ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS
     if not body or not ends:
         return
     last = body[-1]
     if isinstance(last, Group) and isinstance(last.times, Rest):
         return
-    found[lead:] = [Group(tuple(_unit(body)), Rest())]
+    items[lead:] = [Group(tuple(_unit(body)), Rest())]
 
 
 def _unit(body: list[Item]) -> list[Item]:
@@ -290,11 +290,11 @@ def _without_spans(item: Item) -> object:
     return item
 
 
-def even(cursor: Cursor, found: list[Item], _until: int) -> None:
+def even(cursor: Cursor, items: list[Item], _until: int) -> None:
     """EVEN := work even [around]: one stitch in each, if no stitches are named before it"""
     first = cursor.place
     cursor.take()
     cursor.skip(T.AROUND)
-    if not any(is_plain_work(item) for item in found):
+    if not any(is_plain_work(item) for item in items):
         act = stitch(MAIN).act(cursor.loop, cursor.span(first))
-        found.append(Some(act, Rest()))
+        items.append(Some(act, Rest()))

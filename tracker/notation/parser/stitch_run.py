@@ -58,53 +58,53 @@ _DRAWS_A_LOOP = PhrasePattern("(?= WORD) DRAW (?= [SPACE RING]) LOOP_DRAWN")
 """ "draw up a loop in next 2 sts, yo and through all loops on hook" """
 
 
-def chain(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def chain(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """[beginning] CHAIN [REMARK], which may say that it counts: "ch 3 (counts as dc)" """
     if not cursor.begins(_CHAIN):
         return False
     cursor.skip(T.BEGINNING)
-    found.extend(chain_phrase(cursor))
-    bracket_remark(cursor, found, behind_chain=True)
+    items.extend(chain_phrase(cursor))
+    bracket_remark(cursor, items, behind_chain=True)
     return True
 
 
-def skip(cursor: Cursor, found: list[Item], until: int) -> None:
+def skip(cursor: Cursor, items: list[Item], until: int) -> None:
     """SKIP; "sc in every st, but skip every 5th" tells of the whole round again"""
     if cursor.begins(_SKIPS_NOTHING):
         rest_of_clause(cursor, until, anything=True)
         return
-    found.extend(skip_phrase(cursor))
-    if len(found) > 1 and isinstance(found[-1], Group) and _is_plain_round(found[-2]):
-        del found[-2]
+    items.extend(skip_phrase(cursor))
+    if len(items) > 1 and isinstance(items[-1], Group) and _is_plain_round(items[-2]):
+        del items[-2]
 
 
-def stitches(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """(SLIP | PHRASE) [yarn] [SIDE] [REMARK] { FURTHER PLACE }"""
     if not begins_phrase(cursor):
         return False
     first = cursor.place
     told_again = first > 1 and cursor.tokens[first - 1].kind is T.WORK and cursor.tokens[first - 2].kind in PAUSES
-    found.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
-    if not found:
+    items.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
+    if not items:
         return True
-    _tell_once(found, told_again)
-    _change_around(cursor, found, first)
+    _tell_once(items, told_again)
+    _change_around(cursor, items, first)
     for begins, read in _BEHIND:
         if cursor.begins(begins):
-            read(cursor, found)
+            read(cursor, items)
     while _goes_on(cursor):
-        found.append(_further_place(cursor, found[-1]))
-    last = found[-1]
+        items.append(_further_place(cursor, items[-1]))
+    last = items[-1]
     if cursor.place - first == 1 and isinstance(last, Some) and _is_bare(last) and _ends_row(cursor):
-        alone = not any(last_act(item) and is_plain_work(item) for item in found[:-1])
-        found[-1] = _once_or_onward(last, alone)
+        alone = not any(last_act(item) and is_plain_work(item) for item in items[:-1])
+        items[-1] = _once_or_onward(last, alone)
     return True
 
 
-def _change_around(cursor: Cursor, found: list[Item], first: int) -> None:
+def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
     """ "3 sc, inc around": the row of counted stitches and the change go around together, most likely"""
     kinds = [token.kind for token in cursor.tokens[first : cursor.place]]
-    lead, body = without_leads(found)
+    lead, body = without_leads(items)
     if cursor.depth or kinds not in ([T.INC, T.AROUND], [T.DEC, T.AROUND]) or len(body) < 2:
         return
     last = body[-1]
@@ -115,7 +115,7 @@ def _change_around(cursor: Cursor, found: list[Item], first: int) -> None:
     once = replace(last, times=Exactly(1))
     around = Option((Group((*body[:-1], once), Rest(), span),))
     apart = Option(tuple(body), f"read '{cursor.words(first)}' as of the last change alone", rescue=True)
-    found[lead:] = [Choice(ChoiceKind.GROUP, (around, apart), span)]
+    items[lead:] = [Choice(ChoiceKind.GROUP, (around, apart), span)]
 
 
 def _is_counted(item: Item) -> bool:
@@ -125,23 +125,23 @@ def _is_counted(item: Item) -> bool:
     return isinstance(item, Some) and isinstance(item.times, Exactly) and item.act.role is Role.WORK
 
 
-def _tell_once(found: list[Item], told_again: bool) -> None:
+def _tell_once(items: list[Item], told_again: bool) -> None:
     """ "sc around, working 2 sc in every 4th st": what goes into every 4th stitch tells of the whole round again.
 
     In "2 sc in each 5th sc, 1 sc in all the others" it does so for the others too. "sc in each st, working 3 sc in
     each of the 4 corner sts" names the increases behind the rest.
     """
-    if len(found) < 2:
+    if len(items) < 2:
         return
-    before, last = found[-2:]
+    before, last = items[-2:]
     if _is_every_nth(last) and _is_plain_round(before):
-        del found[-2]
+        del items[-2]
     elif _is_every_nth(before) and _is_plain_round(last):
-        del found[-1]
+        del items[-1]
     elif _is_plain_round(before) and isinstance(last, Some) and last.act.is_increase and told_again:
-        found[-2:] = [last, before]
+        items[-2:] = [last, before]
     elif _is_placed_work(before) and _is_every_other(last):
-        found[-1] = _all_others(last)
+        items[-1] = _all_others(last)
 
 
 def _is_every_nth(item: Item) -> bool:
@@ -174,16 +174,16 @@ def _is_plain_round(item: Item) -> bool:
     return isinstance(item, Some) and item.times == Rest() and item.act.stitches == item.act.takes == 1
 
 
-def _side_behind(cursor: Cursor, found: list[Item]) -> None:
+def _side_behind(cursor: Cursor, items: list[Item]) -> None:
     """ "sc in next 5 ch along the other side": the side is turned before these stitches."""
     start = cursor.place
     cursor.skip(T.IN, T.AROUND)
     if not cursor.at(T.SIDE):
         cursor.place = start
         return
-    last = found.pop()
-    side(cursor, found, len(cursor.tokens))
-    found.append(last)
+    last = items.pop()
+    side(cursor, items, len(cursor.tokens))
+    items.append(last)
 
 
 _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
@@ -263,7 +263,7 @@ def _once_or_onward(last: Some, alone: bool) -> Choice:
 _CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
 
 
-def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def drawn_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """DRAWN := draw up a loop PLACE { [,] yo, through all loops on hook }"""
     first = cursor.place
     if not _draws_a_loop(cursor):
@@ -275,7 +275,7 @@ def drawn_together(cursor: Cursor, found: list[Item], _until: int) -> bool:
     if not closed or over < 2:
         message = "loops are drawn up here, and it is not told how many are closed together"
         raise cursor.fail("not-understood", message, cursor.span(first), "write the decrease, for example sc2tog")
-    found.append(Some(together(MAIN, over).act(cursor.loop, cursor.span(first))))
+    items.append(Some(together(MAIN, over).act(cursor.loop, cursor.span(first))))
     return True
 
 
@@ -301,7 +301,7 @@ def _takes_closing(cursor: Cursor) -> bool:
 # Stitches that are made together with the chain they stand on: "24 fsc", "FDC 64", "36 foundation sc".
 
 
-def chainless(cursor: Cursor, found: list[Item], _until: int) -> bool:
+def chainless(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """CHAINLESS := n FOUNDATION STITCH | FOUNDATION STITCH n"""
     first = cursor.place
     number = counts.count(cursor)
@@ -311,7 +311,7 @@ def chainless(cursor: Cursor, found: list[Item], _until: int) -> bool:
         return False
     number = counts.length(cursor) if number is None else number
     act = Instruction(named.name, Role.WORK, (Made(named.name),), 0, Into.NOTHING, span=cursor.span(first))
-    found.append(Some(act, Exactly(number)))
+    items.append(Some(act, Exactly(number)))
     return True
 
 

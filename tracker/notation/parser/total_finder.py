@@ -91,11 +91,11 @@ class _End:
         return all(each.stitches is None and each.groups for each in self.stated)
 
     def _state(self, words: list[Token]) -> None:
-        found = replace(stated(words, self._lines, self._size), without_slips=self._without_slips)
-        if self.stated and self.lacks_a_number and found.stitches is not None and not found.sizes:
-            self.stated[0] = replace(found, groups=(*found.groups, *self.stated[0].groups))
+        total = replace(stated(words, self._lines, self._size), without_slips=self._without_slips)
+        if self.stated and self.lacks_a_number and total.stitches is not None and not total.sizes:
+            self.stated[0] = replace(total, groups=(*total.groups, *self.stated[0].groups))
         else:
-            self.stated.insert(0, found)
+            self.stated.insert(0, total)
 
     def take_brackets(self) -> bool:
         """'(' n rnds ')' | '(' TOTAL ')' '(' words ')' | '(' TOTAL ')'"""
