@@ -362,3 +362,13 @@ def test_without_a_gauge_the_first_sentence_says_so(tmp_path: Path, capsys: pyte
     assert told(plain, capsys).split("\n")[1] == (
         "No gauge and no yarn weight: lengths are in stitch widths; give a gauge for centimetres."
     )
+
+
+@pytest.mark.parametrize(("terms", "stitch", "word"), [("US", "sc", "gauge"), ("UK", "dc", "tension")])
+def test_a_pattern_in_uk_terms_has_a_tension(
+    terms: str, stitch: str, word: str, capsys: pytest.CaptureFixture[str]
+) -> None:
+    text = f'terms = "{terms}"\n[gauge]\nstitch = "{stitch}"\nstitches = 20\nrounds = 21\n'
+    text += f'[[piece]]\nname = "Disc"\nrounds = "Rnd 1: 6 {stitch} in magic ring (6)"\n'
+    print_measured(measure(loads(text), MeasureRequest()))
+    assert f"Sizes from the {word}" in capsys.readouterr().out

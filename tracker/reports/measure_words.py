@@ -13,9 +13,10 @@ from tracker.measure.figure import FIGURES, width_across
 from tracker.measure.pace import TimeLeft, WorkingPace
 from tracker.measure.ranges import Range
 from tracker.measure.resize import PatternFit, PieceFit
-from tracker.measure.size import Growth, Lie, PatternSize, PieceSize, RoundSize, SolidKind
+from tracker.measure.size import Growth, Lie, PieceSize, RoundSize, SolidKind
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
+from tracker.pattern.model import Pattern
 from tracker.phrasing.sentences import sentence
 from tracker.reports.measures import Measured
 from tracker.reports.quantities import amount, span_of_time
@@ -28,9 +29,9 @@ def print_measured(measured: Measured) -> None:
     # In a terminal sentences break between words; what goes into a file or a pipe stays one line each.
     console = Console(markup=False, highlight=False, emoji=False, soft_wrap=not sys.stdout.isatty())
     console.print(Text(measured.pattern.title))
-    console.print(Text(_sizes_from(measured.size.stitch.source)))
+    console.print(Text(in_terms_of(measured.pattern, _sizes_from(measured.size.stitch.source))))
     for piece in measured.size.pieces:
-        _print_piece(console, piece, measured.size)
+        _print_piece(console, piece, measured)
     _print_yarn(console, measured.needs, measured.rate)
     for name, lasting in measured.lasting:
         console.print(Text(ball_words(name, lasting)))
@@ -44,15 +45,20 @@ def _sizes_from(source: str) -> str:
     return sentence(f"sizes {source}" if source.startswith("from ") else source)
 
 
-def _print_piece(console: Console, piece: PieceSize, size: PatternSize) -> None:
-    unit = _OTHER[size.unit]
+def in_terms_of(pattern: Pattern, told: str) -> str:
+    """A sentence on measures: UK patterns have a tension; stitches are told in their own terms already."""
+    return told.replace("gauge", "tension") if pattern.terms == "UK" else told
+
+
+def _print_piece(console: Console, piece: PieceSize, measured: Measured) -> None:
+    unit = _OTHER[measured.size.unit]
     copies = f", made {piece.make} times" if piece.make > 1 else ""
     console.print()
     console.print(Text(f"{piece.name}{copies}: {piece_words(piece, unit)}"))
     if piece.rounds:
         console.print(_rounds_table(piece, unit))
     for remark in piece.remarks:
-        console.print(Text(f"  {remark}"))
+        console.print(Text(f"  {in_terms_of(measured.pattern, remark)}"))
 
 
 def piece_words(piece: PieceSize, unit: str) -> str:

@@ -15,7 +15,7 @@ from tracker.measure.yarn import Weighing, YarnRate, grams_for, metres_of, will_
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
 from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings, weight_in
-from tracker.reports.measure_words import ball_words, lie_words, piece_words, time_words
+from tracker.reports.measure_words import ball_words, in_terms_of, lie_words, piece_words, time_words
 from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import UnclearFigure, amount
 from tracker.session.events import BallWeighed
@@ -164,17 +164,15 @@ def _size_rows(sums: Sums) -> Iterator[Row]:
         yield Row(f"{name}: no size can be told", None, "; ".join(piece.remarks), Look.STRONG)
         return
     yield Row(
-        f"{name}, finished: {piece_words(piece, unit)}", None, _in_terms(sums, sums.size.stitch.source), Look.STRONG
+        f"{name}, finished: {piece_words(piece, unit)}",
+        None,
+        in_terms_of(sums.pattern, sums.size.stitch.source),
+        Look.STRONG,
     )
     present = _present(piece, sums)
     if present is not None:
         yield Row(_round_words(present, unit), None, _lie_advice(present))
-    yield from (Row(_in_terms(sums, remark), look=Look.STRONG) for remark in piece.remarks)
-
-
-def _in_terms(sums: Sums, told: str) -> str:
-    """UK patterns have a tension; stitches are told in their own terms already."""
-    return told.replace("gauge", "tension") if sums.pattern.terms == "UK" else told
+    yield from (Row(in_terms_of(sums.pattern, remark), look=Look.STRONG) for remark in piece.remarks)
 
 
 def _present(piece: PieceSize, sums: Sums) -> RoundSize | None:
