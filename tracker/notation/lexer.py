@@ -63,13 +63,16 @@ def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[T
 
 
 def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom]:
-    """The atoms with two words that were typed as one ("dcin next st") taken apart; `typed` tells of the first."""
+    """The atoms with two words that were typed as one ("dcin next st") taken apart, `typed` tells of the first; and
+    with a sign of multiplication apart from its stitch ("incx6")."""
     parted: list[Atom] = []
-    for atom in atoms:
+    for place, atom in enumerate(atoms):
         end = 0 if atom.text in colours else _end_of_first(atom.text, terms)
         if end:
             parted.append(Atom(atom.text[:end], atom.start, atom.glued, atom.text))
             parted.append(Atom(atom.text[end:], atom.start + end, glued=False))
+        elif _hides_sign(atoms, place, terms):
+            parted += atom._replace(text=atom.text[:-1]), Atom("x", atom.end - 1, glued=True)
         else:
             parted.append(atom)
     return parted
@@ -83,8 +86,6 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
         if atom.text[0].isdecimal():
             token, place = _number(atoms, place, terms)
         elif atom.text[0].isalpha():
-            if _hides_sign(atoms, place, terms):
-                atoms[place : place + 1] = [atom._replace(text=atom.text[:-1]), Atom("x", atom.end - 1, glued=True)]
             token, place = _word(atoms, place, terms, colours)
         else:
             token, place = _sign(atoms, place)
