@@ -34,7 +34,7 @@ from bench.mutated_lines import Example, Mutator, real_lines  # noqa: E402
 from bench.sound_reports import hold_places, report_on  # noqa: E402
 
 from tracker.pattern.loader import all_problems, loads  # noqa: E402
-from tracker.pattern.text_import.importer import from_text  # noqa: E402
+from tracker.pattern.text_import.draft_assembly import from_text  # noqa: E402
 from tracker.pattern.toml_writer import as_toml  # noqa: E402
 
 LIMIT = 2.0

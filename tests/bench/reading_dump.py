@@ -33,7 +33,7 @@ from tracker.normalize import clean  # noqa: E402
 from tracker.notation.line import Context  # noqa: E402
 from tracker.notation.reader import read_line as parse  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
-from tracker.pattern.text_import.importer import from_text  # noqa: E402
+from tracker.pattern.text_import.draft_assembly import from_text  # noqa: E402
 from tracker.pattern.text_import.page_terms import TermsUnclear  # noqa: E402
 from tracker.pattern.toml_writer import as_toml  # noqa: E402
 from tracker.rounds.line_report import read_line as check  # noqa: E402

@@ -6,11 +6,11 @@ import pytest
 from support.building import toadstool
 
 from tracker.session.events import AskChosen, Frog, PieceChosen
-from tracker.session.phrases import off_by, percent, spell
 from tracker.session.reducer import begin
 from tracker.session.state import Refused
 from tracker.session.typed_input import ask_in, frog_in, number_in, piece_in
 from tracker.session.view import Difference
+from tracker.session.view_words import off_by, percent, spell
 
 PATTERN = toadstool()
 

@@ -23,7 +23,7 @@ from tracker.document.model import Document
 from tracker.document.text import as_text
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
-from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
 
 Writer = Callable[[Document], str]

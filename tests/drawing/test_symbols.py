@@ -65,7 +65,7 @@ def test_taller_stitches_are_a_t_with_one_bar_more_each(kind: str, bars: int) ->
 
 
 def test_taller_stitches_are_drawn_taller() -> None:
-    heights = [symbol_of(kind).height for kind in ("sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr")]
+    heights = [symbol_of(kind).drawn_height for kind in ("sl st", "sc", "hdc", "dc", "tr", "dtr", "trtr")]
     assert heights == sorted(set(heights))
 
 

@@ -194,7 +194,7 @@ source. A waistcoat stitch and a reverse one are single crochets; an extended st
 
 
 def test_a_stitch_is_as_high_as_its_turning_chain() -> None:
-    assert {kind: (stitch.height, stitch.chain_counts) for kind, stitch in BY_ID.items()} == STITCHES_BY_HEIGHT
+    assert {kind: (stitch.turning_chain, stitch.chain_counts) for kind, stitch in BY_ID.items()} == STITCHES_BY_HEIGHT
 
 
 def test_what_a_named_group_leaves_to_be_counted() -> None:

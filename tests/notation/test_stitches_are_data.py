@@ -23,7 +23,7 @@ glossary.BY_ID[kumi.id] = kumi
 
 from tracker.notation.parser.heading import heading
 from tracker.pattern.misprints.house_style import to_one, to_several
-from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.text_import.materials import gauge_in
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.phrasing.stitches import stretch_words

@@ -111,10 +111,10 @@ def test_no_two_stitches_share_a_word(terms: str) -> None:
 
 def test_the_stitches_grow_by_a_chain_each() -> None:
     """The same word means one chain more in US than in UK terms, for dc, tr, dtr and trtr."""
-    assert {stitch: BY_ID[stitch].height for stitch in CHAINS} == CHAINS
+    assert {stitch: BY_ID[stitch].turning_chain for stitch in CHAINS} == CHAINS
     us, uk = stitch_words("US"), stitch_words("UK")
     for word in ("dc", "tr", "dtr", "trtr"):
-        assert BY_ID[us[word]].height == BY_ID[uk[word]].height + (2 if word == "dc" else 1)
+        assert BY_ID[us[word]].turning_chain == BY_ID[uk[word]].turning_chain + (2 if word == "dc" else 1)
 
 
 ABBREVIATIONS = {

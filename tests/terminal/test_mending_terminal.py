@@ -10,7 +10,7 @@ from pathlib import Path
 from support.terminal_driver import ROOT, Terminal
 
 from tracker.pattern.loader import all_problems, load, loads
-from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
 
 PAGE = """Pebble

@@ -10,8 +10,8 @@ import re
 import pytest
 
 from tracker.pattern.loader import loads
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.text_import.draft_parts import Fate
-from tracker.pattern.text_import.importer import from_text
 from tracker.pattern.toml_writer import as_toml
 
 Leaves = list[list[int | None]]

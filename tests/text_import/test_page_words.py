@@ -12,7 +12,7 @@ import pytest
 
 from tracker.cli.main import main
 from tracker.pattern.loader import all_problems, loads
-from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.text_import.page_words import lexicon_of, names_in, words_in
 from tracker.pattern.toml_writer import as_toml
 

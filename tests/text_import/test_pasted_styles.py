@@ -11,8 +11,8 @@ from text_import import pasted_styles as styles
 from tracker.notation.line import Context
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern
+from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate
-from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.piece_names import piece_name, times_made
 from tracker.pattern.toml_writer import as_toml
 

@@ -15,7 +15,7 @@ from text_import.whole_pages import PAGES, Page, as_pdf, as_text, as_web_page
 
 from tracker.cli.page_source import MAX_PAGE, page_text
 from tracker.pattern.loader import loads
-from tracker.pattern.text_import.importer import from_text
+from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.text_import.saved_page import UnreadablePage
 from tracker.pattern.toml_writer import as_toml
 

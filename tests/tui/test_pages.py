@@ -15,7 +15,7 @@ from tracker.pattern.loader import loads
 from tracker.project.work_time import Day
 from tracker.session.due_notes import due_notes
 from tracker.session.events import Note, PieceChosen, RoundDone
-from tracker.session.phrases import named_copies
+from tracker.session.view_words import named_copies
 from tracker.tui.app import RoundsApp
 from tracker.tui.commands import COMMANDS, Keys
 from tracker.tui.pages.help import help_rows

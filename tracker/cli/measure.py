@@ -38,8 +38,8 @@ from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 from tracker.project.project import open_project
 from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings
 from tracker.reports.measures import Measured
-from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import UnclearFigure, gauge_of, length_cm, round_numbers
+from tracker.reports.work_so_far import rest_of, samples_of
 from tracker.rounds.plan import MAX_STITCHES
 from tracker.session.events import HEAVIEST
 from tracker.session.reducer import State

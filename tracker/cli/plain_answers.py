@@ -15,7 +15,7 @@ from tracker.measure.safety import cautions_for
 from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.pattern.model import Pattern
-from tracker.phrasing.sentences import sentence
+from tracker.phrasing.printable_text import sentence
 from tracker.project.project import Project
 from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
@@ -33,11 +33,11 @@ from tracker.session.events import (
     Stitch,
     Undo,
 )
-from tracker.session.phrases import asked_words, named_copies, rounds_told, spell
 from tracker.session.state import Copy, Refused, copy_name, next_copy
 from tracker.session.steps import step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import Difference, StepSize, View
+from tracker.session.view_words import asked_words, named_copies, rounds_told, spell
 from tracker.session.worked_rounds import round_at
 
 if TYPE_CHECKING:

@@ -10,7 +10,7 @@ from tracker.pattern.live_reading import around, read_live, with_heading
 from tracker.pattern.mending import as_printed, rounds_of_line
 from tracker.pattern.misprints.remedies import Remedy, remedies
 from tracker.pattern.model import Round
-from tracker.phrasing.sentences import sentence
+from tracker.phrasing.printable_text import sentence
 from tracker.project.project import Project
 from tracker.reports.mending import event_of, words_of
 from tracker.session.correcting import round_to_mend

@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tracker.pattern.model import Pattern
-from tracker.session.phrases import off_by, percent
 from tracker.session.view import ColourChange, Difference, RoundAhead, View
+from tracker.session.view_words import off_by, percent
 
 if TYPE_CHECKING:
     from tracker.measure.safety import Cautions
 from tracker.phrasing.hooks import hook_words
-from tracker.phrasing.sentences import sentence
+from tracker.phrasing.printable_text import sentence
 from tracker.project.project import Project
 from tracker.session.colour_changes import cue_words
 from tracker.session.counting import parts_now, round_to_count
@@ -19,9 +19,9 @@ from tracker.session.events import CarryOn, CauseConfirmed
 from tracker.session.miscount.diagnosis import Diagnosis, answer, count_in_parts, count_of
 from tracker.session.miscount.offers import Answer, Offer
 from tracker.session.miscount.suspects import Suspect
-from tracker.session.phrases import counted_words, part_words
 from tracker.session.state import Miscount, Refused
 from tracker.session.typed_input import counts_in, round_numbered
+from tracker.session.view_words import counted_words, part_words
 from tracker.session.worked_rounds import round_at
 
 

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.phrasing.sentences import sentence
+from tracker.phrasing.printable_text import sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
 from tracker.session.whereabouts import (

@@ -10,8 +10,8 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.shipped_patterns import shipped
 from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
 from tracker.pattern.loader import UnreadableFile, load
-from tracker.phrasing.sentences import clean
-from tracker.session.phrases import percent
+from tracker.phrasing.printable_text import clean
+from tracker.session.view_words import percent
 
 
 def list_projects(data: Path | None) -> int:

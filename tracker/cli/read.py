@@ -16,8 +16,8 @@ from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
 from tracker.normalize import clean
 from tracker.pattern.loader import MAX_SIZES, UnreadableFile, all_problems, loads
+from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate, Told
-from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.text_import.saved_page import UnreadablePage
 from tracker.pattern.toml_writer import as_toml

@@ -13,7 +13,7 @@ from typing import TextIO
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.plain_answers import Teller
 from tracker.cli.plain_sentences import KEYS
-from tracker.phrasing.sentences import clean, sentence
+from tracker.phrasing.printable_text import clean, sentence
 from tracker.project.project import Project
 from tracker.session.state import Refused
 from tracker.suggestion import suggestion

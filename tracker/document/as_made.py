@@ -23,10 +23,10 @@ from tracker.session.events import (
     Together,
     Undo,
 )
-from tracker.session.phrases import rounds_told, spell
 from tracker.session.reducer import State, begin
 from tracker.session.replay import ReplayStep, steps
 from tracker.session.state import BEGINNING, Copy, Parked, Work
+from tracker.session.view_words import rounds_told, spell
 from tracker.session.worked_rounds import round_at
 
 Rounds = tuple[Copy, int]

@@ -94,7 +94,7 @@ def in_order(uses: Iterable[Use]) -> list[Use]:
 
 
 def _order(use: Use) -> tuple[int, float, Use]:
-    return use.rank, symbol_of(use.kind).height, use
+    return use.rank, symbol_of(use.kind).drawn_height, use
 
 
 def uses_of(mark: Mark) -> Iterable[Use]:
@@ -198,7 +198,7 @@ def _alone(use: Use) -> Mark:
         kind=use.kind,
         symbol=symbol,
         name=use.name,
-        top=Point(0.0, symbol.height),
+        top=Point(0.0, symbol.drawn_height),
         outward=pi / 2,
         feet=(Point(0.0, 0.1),),
         bases=(0,),

@@ -119,7 +119,7 @@ def _chain(each: PlacedAct, below: tuple[int, ...], stands: bool) -> list[MarkDr
 
 def _standing(made: Made, each: PlacedAct, below: tuple[int, ...]) -> MarkDraft:
     counted = bool(made.counts_as)
-    height = symbol_of(made.counts_as).height if counted else min(made.count, MOST_OVALS) * CHAIN_LENGTH
+    height = symbol_of(made.counts_as).drawn_height if counted else min(made.count, MOST_OVALS) * CHAIN_LENGTH
     return MarkDraft(
         made.kind,
         SYMBOLS["ch"],
@@ -139,7 +139,15 @@ def _space(made: Made, each: PlacedAct, below: tuple[int, ...]) -> MarkDraft:
     width = 0.1 + 0.7 * drawn if drawn <= 2 else 0.7 + 0.44 * drawn
     symbol = SYMBOLS["ch"]
     return MarkDraft(
-        made.kind, symbol, each.act.name, (), width, symbol.height, each.colour, chains=made.count, counted=False
+        made.kind,
+        symbol,
+        each.act.name,
+        (),
+        width,
+        symbol.drawn_height,
+        each.colour,
+        chains=made.count,
+        counted=False,
     )
 
 
@@ -174,7 +182,7 @@ def _stitch(made: Made, each: PlacedAct, below: tuple[int, ...], fan: int, lean:
         each.act.name,
         below,
         _WIDE.get(symbol.form, _IN_FAN if fan > 2 else 1.0),
-        symbol.height,
+        symbol.drawn_height,
         each.colour,
         each.act.loop,
         fan,

@@ -95,7 +95,7 @@ def _dot(mark: Mark) -> list[Stroke]:
 
 
 def _cross(mark: Mark) -> list[Stroke]:
-    tall = mark.symbol.height
+    tall = mark.symbol.drawn_height
     # The arms of a low cross reach from its foot to its top; a tall one stands a little above its middle.
     centre = mark.top + unit(mark.outward) * (-0.5 if tall < 1.2 else -0.45)
     arms: list[Stroke] = []

@@ -34,12 +34,12 @@ class SymbolForm(Enum):
 class Symbol:
     """How one kind of stitch is drawn.
 
-    `height` is in stitch widths; `bars` are the slanted bars on the stem; `footed` stitches stand on a chain
+    `drawn_height` is in stitch widths; `bars` are the slanted bars on the stem; `footed` stitches stand on a chain
     oval, `waved` ones a wave on top, `veed` ones stand in a V. `glyph` is its one character in a terminal.
     """
 
     form: SymbolForm
-    height: float
+    drawn_height: float
     glyph: str
     bars: int = 0
     footed: bool = False

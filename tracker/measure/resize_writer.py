@@ -73,7 +73,7 @@ def _body(round_: EvenRound, start: Start, terms: str) -> str:
     parts = []
     if round_.chain:
         parts.append(f"ch {round_.before}, {abbreviation('sl st', terms)} to form a ring")
-    counted = start is Start.JOINED and round_.counted and BY_ID[round_.kind].height > 1
+    counted = start is Start.JOINED and round_.counted and BY_ID[round_.kind].turning_chain > 1
     if counted:
         parts.append(_counted_work(round_, stitch))
     elif start is Start.JOINED:
@@ -81,7 +81,7 @@ def _body(round_: EvenRound, start: Start, terms: str) -> str:
     else:
         parts.append(_work(round_, stitch))
     if start is Start.JOINED:
-        top = f"top of ch-{BY_ID[round_.kind].height}" if counted else f"first {stitch}"
+        top = f"top of ch-{BY_ID[round_.kind].turning_chain}" if counted else f"first {stitch}"
         parts.append(f"{abbreviation('sl st', terms)} to {top}")
     if round_.last:
         parts.append("fasten off")
@@ -89,13 +89,13 @@ def _body(round_: EvenRound, start: Start, terms: str) -> str:
 
 
 def _turning_chain(kind: str) -> str:
-    height = max(1, BY_ID[kind].height)
+    height = max(1, BY_ID[kind].turning_chain)
     return "ch 1" if height == 1 else f"ch {height} (does not count)"
 
 
 def _counted_work(round_: EvenRound, stitch: str) -> str:
     """The round with its starting chain in the place of the first stitch."""
-    chain = f"ch {BY_ID[round_.kind].height} (counts as {stitch})"
+    chain = f"ch {BY_ID[round_.kind].turning_chain} (counts as {stitch})"
     before, after = round_.before, round_.after
     if before == 0:
         return f"{chain}, {after - 1} {stitch} in magic ring"

@@ -95,8 +95,8 @@ def height_range_of(kind: str) -> Range:
     if kind in HEIGHTS or stitch is None:
         return HEIGHTS.get(kind, HEIGHTS["sc"])
     # What nobody measured is as tall as the plain stitch with its turning chain; taller ones go on by the step.
-    plain = HEIGHTS[PLAIN_BY_CHAIN[min(stitch.height, max(PLAIN_BY_CHAIN))]]
-    beyond = TALLER_STEP * max(0, stitch.height - max(PLAIN_BY_CHAIN))
+    plain = HEIGHTS[PLAIN_BY_CHAIN[min(stitch.turning_chain, max(PLAIN_BY_CHAIN))]]
+    beyond = TALLER_STEP * max(0, stitch.turning_chain - max(PLAIN_BY_CHAIN))
     return Range(plain.low + beyond, plain.high + beyond)
 
 

@@ -18,9 +18,9 @@ from tracker.lazy_dataclass import dataclass
 class Stitch:
     """One stitch. `id` is the US abbreviation that the program uses throughout.
 
-    `height` is the turning chain it needs; `chain_counts` whether that chain stands for a stitch unless the pattern
-    says otherwise (None: practice is divided). `us_words` are further US spellings, `uk_words` further UK ones. `how`
-    is how to work it, in US terms.
+    `turning_chain` is the chains it needs at the start of a round; `chain_counts` whether they stand for a stitch
+    unless the pattern says otherwise (None: practice is divided). `us_words` are further US spellings, `uk_words` UK
+    ones. `how` is how to work it, in US terms; `symbol_words` its symbol in a chart, in words.
     """
 
     id: str
@@ -28,10 +28,10 @@ class Stitch:
     uk: str
     us_name: str
     uk_name: str
-    height: int
+    turning_chain: int
     chain_counts: bool | None
     how: str
-    symbol: str
+    symbol_words: str
     us_words: tuple[str, ...] = ()
     uk_words: tuple[str, ...] = ()
 

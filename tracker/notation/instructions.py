@@ -232,7 +232,7 @@ def _begins_with_turning_chain(body: list[Item]) -> bool:
     if not first or first[0].role is not Role.WORK or first[0].into not in (Into.STITCH, Into.SAME):
         return False
     kind = first[0].makes[0].kind
-    return chain.act.makes[0].count <= (BY_ID[kind].height if kind in BY_ID else 1)
+    return chain.act.makes[0].count <= (BY_ID[kind].turning_chain if kind in BY_ID else 1)
 
 
 def is_plain_work(item: Item) -> bool:
@@ -247,5 +247,5 @@ CLUSTER = 3
 def is_cluster(act: Instruction) -> bool:
     """Whether it is so many tall stitches closed together that they are a cluster where they go into one place."""
     stitch = BY_ID.get(act.makes[0].kind) if act.makes else None
-    tall = stitch is not None and stitch.height > 1
+    tall = stitch is not None and stitch.turning_chain > 1
     return tall and act.takes >= CLUSTER and act.technique is not Technique.DECREASE

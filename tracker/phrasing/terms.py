@@ -136,7 +136,7 @@ def _prose_stitch(match: re.Match[str], source: str, target: str) -> str:
 
 
 _KINDS_OF_STITCH = frozenset(
-    name.split()[-1] for stitch in STITCHES for name in (stitch.us_name, stitch.uk_name) if stitch.height
+    name.split()[-1] for stitch in STITCHES for name in (stitch.us_name, stitch.uk_name) if stitch.turning_chain
 )
 """What the names of tall stitches end in: crochet, treble."""
 

@@ -4,5 +4,5 @@ How far a project is, what a ball weighs, how long the rest takes. Each function
 lines of words. No file here prints or paints.
 """
 
-DOORS = ("ball_weights", "measure_words", "measures", "mending", "pictures", "progress", "quantities")
+DOORS = ("ball_weights", "measure_words", "measures", "mending", "pictures", "work_so_far", "quantities")
 """The modules of this folder that others may import; the rest is its own."""

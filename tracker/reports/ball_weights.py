@@ -15,8 +15,8 @@ from tracker.journal.records import Happened
 from tracker.measure.stitch_counts import NO_WORK, StitchWork
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern
-from tracker.reports.progress import rest_of
 from tracker.reports.quantities import UnclearFigure
+from tracker.reports.work_so_far import rest_of
 from tracker.session.events import HEAVIEST, BallWeighed
 from tracker.session.reducer import State
 from tracker.session.replay import steps

@@ -17,7 +17,7 @@ from tracker.measure.size import Growth, Lie, PieceSize, RoundSize, SolidKind
 from tracker.measure.stitch_sizes import Unit
 from tracker.measure.yarn import MARGIN, TAIL_METRES, Lasting, Lasts, YarnNeed, YarnRate
 from tracker.pattern.model import Pattern
-from tracker.phrasing.sentences import sentence
+from tracker.phrasing.printable_text import sentence
 from tracker.reports.measures import Measured
 from tracker.reports.quantities import amount, span_of_time
 

@@ -13,7 +13,7 @@ DOORS = (
     "events",
     "history",
     "mistakes",
-    "phrases",
+    "view_words",
     "reducer",
     "refit",
     "replay",

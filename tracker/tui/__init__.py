@@ -10,7 +10,7 @@ DOORS = (
     "controller",
     "count_dialog",
     "footer",
-    "main_key",
+    "main_key_preview",
     "palette",
     "panel",
     "rest_reminder",

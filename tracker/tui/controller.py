@@ -25,16 +25,16 @@ from tracker.session.events import (
     StepDone,
     Undo,
 )
-from tracker.session.phrases import counted_words, spell
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy
 from tracker.session.steps import step_now
 from tracker.session.typed_input import number_in
 from tracker.session.view import StepSize, View
 from tracker.session.view_builder import look
+from tracker.session.view_words import counted_words, spell
 from tracker.session.worked_rounds import round_at
 from tracker.tui.commands import Command
 from tracker.tui.footer import TYPING, commands_now, foot, main_word
-from tracker.tui.main_key import cue, present_round, progress
+from tracker.tui.main_key_preview import cue, present_round, progress
 from tracker.tui.palette import LAMP, PALETTES, Palette
 from tracker.tui.render.round_shape import Sketch, sketch
 from tracker.tui.render.scene import Choice, Scene, Tone

@@ -14,9 +14,9 @@ from tracker.session.counting import parts_now
 from tracker.session.events import CauseConfirmed, Event
 from tracker.session.miscount.diagnosis import Diagnosis, answer, stands_at_count
 from tracker.session.miscount.offers import Answer, Offer
-from tracker.session.phrases import part_words
 from tracker.session.state import State
 from tracker.session.view import Difference
+from tracker.session.view_words import part_words
 from tracker.tui.commands import Command, Keys
 from tracker.tui.render.scene import Choice
 

@@ -5,9 +5,9 @@ from __future__ import annotations
 from tracker.pattern.model import Pattern
 from tracker.project.project import Project
 from tracker.project.work_time import PAUSE
-from tracker.session.phrases import spell
 from tracker.session.replay import steps
 from tracker.session.state import Copy, copy_name, next_copy, rounds_of
+from tracker.session.view_words import spell
 from tracker.session.worked_rounds import round_at
 
 

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from tracker.session.phrases import off_by
 from tracker.session.view import View
+from tracker.session.view_words import off_by
 from tracker.tui.controller import Desk
-from tracker.tui.main_key import present_round
+from tracker.tui.main_key_preview import present_round
 from tracker.tui.render.scene import Tone
 
 LONG_RUN = 10

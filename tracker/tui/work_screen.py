@@ -15,9 +15,9 @@ from textual.screen import Screen
 
 from tracker.pattern.model import Start
 from tracker.session.events import AskChosen, Frog
-from tracker.session.phrases import asked_words
 from tracker.session.state import Copy
 from tracker.session.view import StepSize
+from tracker.session.view_words import asked_words
 from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn

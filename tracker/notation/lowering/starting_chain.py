@@ -76,7 +76,7 @@ def _corner_start(item: Some, rest: tuple[Item, ...]) -> Item:
         item = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
     chain = item.act.makes[0]
     kind = next((made.kind for made in item.act.makes if not made.is_chain), "")
-    if chain.counts_as or kind not in BY_ID or not 1 < BY_ID[kind].height <= chain.count:
+    if chain.counts_as or kind not in BY_ID or not 1 < BY_ID[kind].turning_chain <= chain.count:
         return item
     counted = replace(item, act=replace(item.act, makes=(replace(chain, counts_as=kind), *item.act.makes[1:])))
     never = replace(item, act=replace(item.act, makes=item.act.makes[1:]))
@@ -94,11 +94,11 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> 
     if said and chain.act.counts:
         return _counted(chain, rest, chain.act.counts.stitch or kind, chain.act.counts.besides)
     stitch = BY_ID.get(kind)
-    if stitch is not None and stitch.height == 1 and length > 2 and said is None:
+    if stitch is not None and stitch.turning_chain == 1 and length > 2 and said is None:
         return (chain, *rest)
-    if said is False or stitch is None or length < 2 or stitch.height < 2 or length + 1 < stitch.height:
+    if said is False or stitch is None or length < 2 or stitch.turning_chain < 2 or length + 1 < stitch.turning_chain:
         return as_nothing
-    counted = _counted(chain, rest, kind, max(0, length - stitch.height))
+    counted = _counted(chain, rest, kind, max(0, length - stitch.turning_chain))
     if chains_count is not None:
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
@@ -141,7 +141,7 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: t
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
         return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=True)))
-    likely = (stitch.chain_counts is True and length >= stitch.height) or length > stitch.height
+    likely = (stitch.chain_counts is True and length >= stitch.turning_chain) or length > stitch.turning_chain
     if likely and not _several_in_each(rest):
         return Choice(ChoiceKind.OPENING, (counted, never))
     return Choice(ChoiceKind.OPENING, (never, counted))
@@ -293,7 +293,7 @@ def _skipped_chains(hooked: Instruction, said: bool | None) -> tuple[Item, ...]:
     counted = Some(chains)
     if True in told:
         return (counted,)
-    counts = skipped >= BY_ID[kind].height and BY_ID[kind].chain_counts is True
+    counts = skipped >= BY_ID[kind].turning_chain and BY_ID[kind].chain_counts is True
     first = Option((counted,), f"read the {skipped} skipped chains as the first {kind}")
     second = Option((), f"read the {skipped} skipped chains as no stitch", rescue=counts)
     return (Choice(ChoiceKind.OPENING, (first, second) if counts else (second, first)),)

@@ -88,7 +88,7 @@ def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
         return False
     chain = next(index for index, word in enumerate(words) if word.kind is T.CHAIN)
     beside = [word.number for word in words[max(chain - 1, 0) : chain + 2] if word.kind is T.NUMBER]
-    length = (beside[0] if beside else 1) + BY_ID[words[-1].name].height
+    length = (beside[0] if beside else 1) + BY_ID[words[-1].name].turning_chain
     span = cursor.span(first)
     space = Instruction(
         "ch", Role.CHAIN, (Made("ch", length),), into=Into.NOTHING, technique=Technique.CHAIN, span=span

@@ -4,5 +4,5 @@ Lines are sorted into pieces, rounds, materials and notes. Rounds that one piece
 out. What could not be placed is kept as a note and said.
 """
 
-DOORS = ("draft_parts", "html_page", "importer", "page_sheet", "page_terms", "pdf_page", "saved_page")
+DOORS = ("draft_parts", "html_page", "draft_assembly", "page_sheet", "page_terms", "pdf_page", "saved_page")
 """The modules of this folder that others may import; the rest is its own."""

@@ -13,9 +13,9 @@ from typing import Any
 from tracker.pattern.loader import loads
 from tracker.pattern.mending import mended
 from tracker.pattern.model import Correction, Pattern, Round
+from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Told
-from tracker.pattern.text_import.importer import FromText, from_text
-from tracker.pattern.text_import.labels import Label
+from tracker.pattern.text_import.line_labelling import Label
 from tracker.pattern.toml_writer import Draft, as_toml
 
 KINDS: Mapping[str, Label] = {"round": Label.ROUND, "note": Label.REMARK, "name": Label.NAME}

@@ -43,7 +43,7 @@ class Pace:
     unevenness: float
 
 
-def effort_of(act: Act) -> float:
+def tap_effort(act: Act) -> float:
     """How long an act takes beside a single crochet."""
     if act.role is Role.SKIP:
         return weights.EFFORT["sk"].value * max(act.takes, 1)
@@ -59,7 +59,7 @@ def effort_before(ledger: Ledger[str], move: int) -> float:
     so_far = ledger.before(move)
     effort = so_far.sums.get("effort", 0.0)
     if so_far.partial is not None:
-        effort += effort_of(so_far.partial) * so_far.inside / so_far.partial.moves
+        effort += tap_effort(so_far.partial) * so_far.inside / so_far.partial.moves
     return effort
 
 
@@ -68,7 +68,7 @@ def beats_of(plan: Plan, taps: Sequence[Tap], begun: float | None = None) -> tup
 
     Taps that were taken back must have been left out; one that does not go forward is passed over.
     """
-    ledger = Ledger(plan.body, lambda act: {"effort": effort_of(act)})
+    ledger = Ledger(plan.body, lambda act: {"effort": tap_effort(act)})
     beats: list[Beat] = []
     last, known = begun, dict[int, tuple[float, int]]()
 

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from tracker.phrasing.short import short
 from tracker.session.events import AskChosen
-from tracker.session.phrases import asked_words
 from tracker.session.steps import step_now
 from tracker.session.view import StepSize
+from tracker.session.view_words import asked_words
 from tracker.tui.controller import Desk
 from tracker.tui.pages.page import BACK, CHOOSE, Page
 from tracker.tui.render.list_view import Row

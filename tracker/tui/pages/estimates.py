@@ -16,8 +16,8 @@ from tracker.pattern.model import Pattern
 from tracker.project.project import Project
 from tracker.reports.ball_weights import BallReading, rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words, in_terms_of, lie_words, piece_words, time_words
-from tracker.reports.progress import rest_of, samples_of
 from tracker.reports.quantities import UnclearFigure, amount
+from tracker.reports.work_so_far import rest_of, samples_of
 from tracker.session.events import BallWeighed
 from tracker.session.state import Copy, copy_name
 from tracker.tui.controller import Desk

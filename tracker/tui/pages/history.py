@@ -7,8 +7,8 @@ from datetime import date
 
 from tracker.project.project import Project
 from tracker.project.work_time import Day
-from tracker.session.phrases import rounds_told, spell
 from tracker.session.state import copy_name, rounds_of
+from tracker.session.view_words import rounds_told, spell
 from tracker.session.worked_rounds import round_at
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette

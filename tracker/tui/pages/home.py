@@ -13,7 +13,7 @@ from textual import events
 from tracker.journal import JournalTrouble, UnderWay
 from tracker.journal.pattern_files import keep_new, shelf, stand
 from tracker.pattern.model import Correction
-from tracker.session.phrases import percent
+from tracker.session.view_words import percent
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row

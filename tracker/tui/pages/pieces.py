@@ -5,9 +5,9 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.pattern.model import Pattern
-from tracker.session.phrases import named_copies, percent, rounds_told
 from tracker.session.state import BEGINNING, Copy, State, copy_name, is_made, rounds_of
 from tracker.session.view_builder import piece_share
+from tracker.session.view_words import named_copies, percent, rounds_told
 from tracker.tui.commands import name_of
 from tracker.tui.pages.page import BACK, CHOOSE, Page
 from tracker.tui.palette import Palette

@@ -11,9 +11,9 @@ from textual import events
 
 from tracker.phrasing.short import short
 from tracker.session.events import AskChosen
-from tracker.session.phrases import asked_words
 from tracker.session.steps import step_now
 from tracker.session.view import StepSize
+from tracker.session.view_words import asked_words
 from tracker.tui.commands import COMMANDS, Command, Keys, name_of
 from tracker.tui.controller import Desk
 from tracker.tui.pages.choices import ASKING

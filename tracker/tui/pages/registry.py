@@ -6,7 +6,7 @@ from tracker.session.correcting import round_to_mend
 from tracker.session.state import Copy
 from tracker.tui.commands import Command
 from tracker.tui.controller import Desk
-from tracker.tui.main_key import present_round
+from tracker.tui.main_key_preview import present_round
 from tracker.tui.pages.help import HelpPage
 from tracker.tui.pages.history import HistoryPage
 from tracker.tui.pages.making_up import MakingUpPage

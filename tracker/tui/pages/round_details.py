@@ -84,4 +84,4 @@ def _of_stitch(stitch: Stitch, terms: str) -> Row:
     name, short = (stitch.uk_name, stitch.uk) if terms == "UK" else (stitch.us_name, stitch.us)
     other = f"UK: {stitch.uk_name} ({stitch.uk})" if terms != "UK" else f"US: {stitch.us_name} ({stitch.us})"
     how = prose_in_terms(stitch.how, "US", terms)
-    return Row(f"{name} ({short})", None, f"{how}. {other}. In a chart: {stitch.symbol}.", Look.STRONG)
+    return Row(f"{name} ({short})", None, f"{how}. {other}. In a chart: {stitch.symbol_words}.", Look.STRONG)

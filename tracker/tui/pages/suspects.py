@@ -8,7 +8,7 @@ from tracker.session.miscount.diagnosis import Diagnosis
 from tracker.session.miscount.offers import Offer
 from tracker.session.miscount.suspects import Suspect
 from tracker.session.mistakes import LOOK_FOR
-from tracker.session.phrases import percent
+from tracker.session.view_words import percent
 from tracker.tui.controller import Desk
 from tracker.tui.count_dialog import keyed
 from tracker.tui.pages.page import BACK, CHOOSE, Page

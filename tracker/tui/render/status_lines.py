@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from functools import lru_cache
 
-from tracker.session.phrases import percent
 from tracker.session.view import View
+from tracker.session.view_words import percent
 from tracker.tui.render.scene import Choice, Scene, Tone
 from tracker.tui.render.styled_text import Bit, Line, Look, fit, line, spread, width_of, wrap
 from tracker.tui.render.text_field import paint_entry

@@ -14,8 +14,8 @@ from text_import.pasted_pages import CLOTH, HAT, TOY
 from tracker.cli.main import main
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
+from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate
-from tracker.pattern.text_import.importer import FromText, from_text
 from tracker.pattern.text_import.materials import hook_in
 from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml

@@ -1,8 +1,8 @@
 """A page with a pattern to a draft of a pattern file.
 
-What each line is has been decided for the page as a whole (`labels`); here the rounds go to the pieces whose names
-stand over them, and what is said between them stays where it stood. Nothing is dropped: a line that has no place of
-its own is kept as a note, and is told.
+What each line is has been decided for the page as a whole (`line_labelling`); here the rounds go to the pieces
+whose names stand over them, and what is said between them stays where it stood. Nothing is dropped: a line that has
+no place of its own is kept as a note, and is told.
 """
 
 from __future__ import annotations
@@ -21,7 +21,7 @@ from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.text_import.borrowed_rounds import borrowed
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence
-from tracker.pattern.text_import.labels import Label, label_units
+from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_sizes import for_size, sizes_in
 from tracker.pattern.text_import.page_terms import terms_of
