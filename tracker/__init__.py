@@ -9,7 +9,6 @@ DOORS = (
     "identity_cache",
     "lazy_dataclass",
     "normalize",
-    "span",
     "suggestion",
 )
 """The modules of this folder that others may import; the rest is its own."""

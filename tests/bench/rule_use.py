@@ -36,12 +36,11 @@ sys.path[:0] = [str(ROOT)]
 
 import tracker.notation  # noqa: E402
 from tracker.normalize import clean  # noqa: E402
-from tracker.notation.line import Context  # noqa: E402
-from tracker.notation.line import Line as ReadLine  # noqa: E402
+from tracker.notation.ast import Context  # noqa: E402
+from tracker.notation.ast import Line as ReadLine  # noqa: E402
 from tracker.notation.parser import items as table  # noqa: E402
-from tracker.notation.phrase_pattern import PhrasePattern  # noqa: E402
 from tracker.notation.reader import read_line  # noqa: E402
-from tracker.notation.token_stream import NotUnderstood  # noqa: E402
+from tracker.notation.token_stream import NotUnderstood, PhrasePattern  # noqa: E402
 from tracker.pattern.loader import load  # noqa: E402
 
 Case = tuple[str, Context]

@@ -7,8 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.normalize import fold
-from tracker.notation.ast import Exactly, Made, Role, Some, acts
-from tracker.notation.line import Context, Line
+from tracker.notation.ast import Context, Exactly, Line, Made, Role, Some, acts
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.vocabulary import vocabulary

@@ -7,8 +7,8 @@ import pytest
 from tracker.notation.lexer import scan
 from tracker.notation.parser import items as table
 from tracker.notation.parser.items import RULES, Rule
-from tracker.notation.phrase_pattern import PhrasePattern, shape
 from tracker.notation.reader import read_line
+from tracker.notation.token_stream import PhrasePattern, shape
 from tracker.rounds.line_report import read_line as check
 
 

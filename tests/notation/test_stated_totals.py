@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Stated
-from tracker.notation.line import Context
+from tracker.notation.ast import Context, Stated
 from tracker.notation.reader import read_line
 
 NOTHING = {

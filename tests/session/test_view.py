@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 from support.building import cap, inc, pattern, piece, ring, rnd, sc, times, toadstool, unread
 
+from tracker.diagnostics import Span
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Act, Made, Role, Run
@@ -12,7 +13,6 @@ from tracker.session.events import Event, Frog, Note, PieceChosen, RoundDone, St
 from tracker.session.reducer import Refused, advance, begin
 from tracker.session.view import View
 from tracker.session.view_builder import look
-from tracker.span import Span
 
 DOUBTFUL = 'title = "Doubtful"\n[[piece]]\nname = "Cap"\nrounds = """\nRnd 1: 6 sc in magic ring (6)\n{}\n"""\n'
 

@@ -9,10 +9,10 @@ import pytest
 from support.building import inc, pattern, piece, ring, rnd, sc, times, toadstool
 from support.screens import Clock, desk_of, project_of, shipped, shown
 
+from tracker.diagnostics import Span
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Start
 from tracker.session.events import Frog, Stitch
-from tracker.span import Span
 from tracker.tui.controller import Desk
 from tracker.tui.render.blocks import Block, stacked
 from tracker.tui.render.instructions import instruction, words

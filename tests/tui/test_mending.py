@@ -8,7 +8,7 @@ import pytest
 from support.screens import app_of, shown
 from textual.pilot import Pilot
 
-from tracker.notation.line import Context
+from tracker.notation.ast import Context
 from tracker.pattern.live_reading import Around
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern

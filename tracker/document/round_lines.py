@@ -7,17 +7,15 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import groupby
 
-from tracker.diagnostics import Severity
+from tracker.diagnostics import Severity, Span
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Stated
+from tracker.notation.ast import Colour, Line, Stated
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Line
 from tracker.notation.reader import read_line
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.phrasing.terms import prose_in_terms, round_in_terms
 from tracker.rounds.formatter import notate
 from tracker.rounds.plan import Plan
-from tracker.span import Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from dataclasses import replace
 from functools import lru_cache
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     SLIP_STITCH,
@@ -25,7 +26,6 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.span import Span
 
 MOST_IN_AN_INCREASE = 3
 """Stitches of one kind in one place that are called an increase; more are a fan (common practice, no source)."""

@@ -12,8 +12,8 @@ from functools import cache, lru_cache
 from typing import NamedTuple
 
 from tracker.notation.glossary import any_stitch
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
+from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")

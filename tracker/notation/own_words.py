@@ -8,10 +8,10 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tracker.normalize import fold
+from tracker.notation.ast import OwnWord
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.line import OwnWord
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import phrase_words
 
 MOST_WORDS = 3

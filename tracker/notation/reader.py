@@ -10,13 +10,23 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from tracker.diagnostics import Problem, error, note
+from tracker.diagnostics import Lines, Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Instruction, Into, Item, Role, every_act
+from tracker.notation.ast import (
+    Context,
+    Foundation,
+    Heading,
+    Instruction,
+    Into,
+    Item,
+    Line,
+    Reference,
+    Role,
+    every_act,
+)
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
 from tracker.notation.lexer import in_one, scan, unwrapped, without_fillers
-from tracker.notation.line import Context, Foundation, Heading, Line, Reference
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
@@ -27,11 +37,8 @@ from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor, NotUnderstood
-from tracker.span import Lines
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""

@@ -6,11 +6,10 @@ import re
 from dataclasses import field, replace
 from functools import lru_cache
 
-from tracker.diagnostics import Problem, Severity, error, note, verdict_of, warning
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, Colour, Group, Item, Role, Stated
+from tracker.notation.ast import Choice, Colour, Context, Group, Item, Line, OwnWord, Reference, Role, Stated
 from tracker.notation.glossary import BY_ID
-from tracker.notation.line import Context, Line, OwnWord, Reference
 from tracker.notation.reader import heading_of, read_round
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
@@ -25,7 +24,6 @@ from tracker.pattern.round_below import (
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base
-from tracker.span import NOWHERE
 
 MAX_ROUNDS = 100_000
 """The most rounds that one piece may have once its ranges are unrolled."""

@@ -10,12 +10,12 @@ from collections.abc import Iterator
 from dataclasses import replace
 from functools import lru_cache
 
-from tracker.diagnostics import Problem, Severity
+from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
+from tracker.notation.ast import Context, Line
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
-from tracker.notation.line import Context, Line
 from tracker.notation.reader import heading_of, read_round
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.mending import rounds_of_line
@@ -24,7 +24,6 @@ from tracker.pattern.round_below import base_left_by
 from tracker.rounds.checks import weigh, weigh_range
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base, left_by
-from tracker.span import Span
 
 LONGEST_TYPED = 2_000
 """Characters of a line that are read while it is typed; a longer one is read when it is taken."""

@@ -12,10 +12,10 @@ from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
-from tracker.diagnostics import Problem, Severity, error
+from tracker.diagnostics import Problem, Severity, Span, error
 from tracker.normalize import clean, fold
+from tracker.notation.ast import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
-from tracker.notation.line import Context, OwnWord
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
 from tracker.pattern.checker import check_rounds
@@ -34,7 +34,6 @@ from tracker.pattern.model import (
 from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
-from tracker.span import Span
 
 MAX_FILE = 2_000_000
 """The largest pattern file in bytes; a large pattern has about 50,000, one of ten thousand rounds 500,000. The TOML

@@ -8,8 +8,7 @@ from functools import cached_property
 
 from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated
-from tracker.notation.line import Context, Line
+from tracker.notation.ast import Context, Line, Stated
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Base
 

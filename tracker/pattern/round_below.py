@@ -9,8 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of
-from tracker.notation.ast import Into, Role, Stated, Technique, acts
-from tracker.notation.line import Line
+from tracker.notation.ast import Into, Line, Role, Stated, Technique, acts
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.rounds.bases import takes_beside
 from tracker.rounds.checks import Weighed, weigh

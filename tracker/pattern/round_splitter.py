@@ -7,11 +7,10 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Into, Role, Technique, acts
+from tracker.notation.ast import Colour, Context, Into, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import heading_of, read_once
 from tracker.notation.token_kinds import MADE

@@ -7,9 +7,8 @@ import re
 from collections.abc import Mapping
 from typing import Any
 
-from tracker.diagnostics import Problem, error, warning
+from tracker.diagnostics import Problem, Span, error, warning
 from tracker.normalize import clean
-from tracker.span import Span
 from tracker.suggestion import suggestion
 
 # Characters of one text; ten thousand rounds have half a million.

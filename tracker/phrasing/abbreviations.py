@@ -11,13 +11,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from tracker.normalize import fold
-from tracker.notation.ast import Loop
+from tracker.notation.ast import Context, Loop
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import BY_ID, abbreviation, full_name
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Token
 from tracker.phrasing.terms import plural, prose_in_terms, stitches_named
 
 WORDS: dict[str, tuple[str, str]] = {

@@ -13,8 +13,8 @@ from functools import cache
 from tracker.normalize import fold
 from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name, spellings_of, stitch_words
 from tracker.notation.lexer import scan
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Token
 
 NO_COLOURS: frozenset[str] = frozenset()
 

@@ -11,8 +11,7 @@ from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated
-from tracker.notation.line import Line
+from tracker.notation.ast import Line, Stated
 from tracker.rounds.bases import Base, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot

@@ -11,7 +11,7 @@ from enum import Enum, auto
 from itertools import combinations
 from math import comb
 
-from tracker.diagnostics import Severity, note
+from tracker.diagnostics import NOWHERE, Severity, note
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     Choice,
@@ -21,6 +21,7 @@ from tracker.notation.ast import (
     Group,
     Into,
     Item,
+    Line,
     Rest,
     Role,
     Some,
@@ -29,13 +30,11 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.instructions import each_act
-from tracker.notation.line import Line
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 from tracker.rounds.total_check import Agreement, agreement
-from tracker.span import NOWHERE
 
 # All the ways a line can be read, likeliest first: one option picked for every choice in it.
 

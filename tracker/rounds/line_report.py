@@ -4,15 +4,14 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.diagnostics import Severity, error, note, verdict_of
+from tracker.diagnostics import NOWHERE, Severity, error, note, verdict_of
 from tracker.normalize import clean
+from tracker.notation.ast import Context, Line, OwnWord
 from tracker.notation.glossary import abbreviation
-from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.bases import takes_beside
 from tracker.rounds.checks import LineReport, Weighed, weigh_range
 from tracker.rounds.resolver import Base
-from tracker.span import NOWHERE
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""

@@ -20,9 +20,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import field, replace
 from functools import cached_property
 
+from tracker.diagnostics import NOWHERE, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Into, Loop, Made, Role, Technique, is_slip_stitch
-from tracker.span import NOWHERE, Span
 
 __all__ = [
     "MAX_STITCHES",

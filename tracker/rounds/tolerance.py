@@ -19,17 +19,16 @@ from dataclasses import replace
 from heapq import heappop, heappush
 from itertools import pairwise
 
-from tracker.diagnostics import Problem, Proposal, Severity, note, verdict_of, warning
+from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
+from tracker.notation.ast import Context, Line, OwnWord
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context, Line, OwnWord
 from tracker.notation.parser.remark import like_words
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, PAUSES, T
+from tracker.notation.token_stream import Token
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, weigh
-from tracker.span import Span
 
 Read = Callable[[str, tuple[OwnWord, ...]], Line]
 """Reads the text of a round as its piece reads all of them, with words that are explained for this once."""

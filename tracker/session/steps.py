@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.diagnostics import NOWHERE, Span
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Round
@@ -20,7 +21,6 @@ from tracker.session.events import Event, MovesDone, RoundDone, Stitch
 from tracker.session.state import Copy, Place, State, is_made, rounds_of
 from tracker.session.view import ColourChange, Step, StepSize
 from tracker.session.worked_rounds import round_at
-from tracker.span import NOWHERE, Span
 
 
 def step_now(pattern: Pattern, state: State, size: StepSize) -> Step | None:

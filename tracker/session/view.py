@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from enum import Enum
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.rounds.next_step import Stretch
 from tracker.session.due_notes import DueNote
 from tracker.session.events import Counted, Event
-from tracker.span import Span
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.diagnostics import Span
 from tracker.notation.ast import (
     Choice,
     ChoiceKind,
@@ -18,7 +19,6 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.instructions import as_step, is_lead, joining, unmarked
-from tracker.span import Span
 
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:

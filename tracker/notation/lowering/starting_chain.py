@@ -14,6 +14,7 @@ from tracker.notation.ast import (
     Choice,
     ChoiceKind,
     Exactly,
+    Foundation,
     Group,
     Instruction,
     Into,
@@ -28,7 +29,6 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID, Stitch
 from tracker.notation.instructions import as_step, is_lead, other_side, unmarked
-from tracker.notation.line import Foundation
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with

@@ -6,9 +6,8 @@ from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, T
 from tracker.notation.instructions import MAIN, other_side, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, STOPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """

@@ -5,10 +5,8 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 
 @dataclass(frozen=True, slots=True)

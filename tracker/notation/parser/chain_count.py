@@ -9,9 +9,8 @@ from dataclasses import replace
 
 from tracker.notation.ast import Counts, Exactly, Instruction, Item, Role, Some
 from tracker.notation.bunches import ONE_STITCH
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, Token
 
 
 def counting(cursor: Cursor, items: list[Item], close: int) -> None:

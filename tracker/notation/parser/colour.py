@@ -8,9 +8,8 @@ from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Opti
 from tracker.notation.instructions import unmarked
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.yarn_name import LONGEST_KEY, key_of
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import STOPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
 _CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING])")

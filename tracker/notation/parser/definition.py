@@ -9,8 +9,8 @@ from itertools import zip_longest
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, PAUSES, STOPS, WORKED, T
+from tracker.notation.token_stream import Token
 
 _FULL_STOPS = (T.DOT, T.SEMI, T.NEWLINE)
 _STOPS = (*_FULL_STOPS, T.CLOSE)

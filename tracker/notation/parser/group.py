@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.diagnostics import Span
 from tracker.notation.ast import (
     Choice,
     ChoiceKind,
@@ -40,11 +41,8 @@ from tracker.notation.parser.repeat import (
     times_alone,
 )
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
-from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.token_stream import Cursor
-from tracker.span import Span
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 
 def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:

@@ -7,11 +7,10 @@ from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
-from tracker.diagnostics import Problem, error
+from tracker.diagnostics import Lines, Problem, error
+from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
-from tracker.notation.line import Heading
 from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
-from tracker.span import Lines
 
 MAX_ROUND = 100_000
 """The highest round number and the longest range taken for real."""

@@ -18,9 +18,8 @@ from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Closes, Cursor
+from tracker.notation.token_stream import Closes, Cursor, PhrasePattern
 
 
 def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item]:

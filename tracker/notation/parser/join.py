@@ -26,9 +26,8 @@ from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.yarn_name import key_of
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """

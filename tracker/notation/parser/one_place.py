@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.diagnostics import Span
 from tracker.notation.ast import (
     Choice,
     Counts,
@@ -20,7 +21,6 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster, skipping
 from tracker.notation.parser.base import Where
-from tracker.span import Span
 
 MOST_MADE = 400
 """Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""

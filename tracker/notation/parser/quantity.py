@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Times
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BASES, STOPS, WORD_GROUPS, T
-from tracker.notation.token_stream import Cursor
-from tracker.span import Span
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _BETWEEN_SIZES = (T.NUMBER, T.COMMA, T.SEMI, T.DASH, T.SLASH)
 

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from tracker.notation.line import Reference
-from tracker.notation.phrase_pattern import PhrasePattern
+from tracker.notation.ast import Reference
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _LONGEST_RANGE = 1000
 """Rounds in a range; beyond that the second number is taken for a round on its own."""

@@ -8,17 +8,14 @@ from dataclasses import replace
 from functools import cache, lru_cache
 from itertools import pairwise
 
-from tracker.notation.ast import Colour, Item, Role, Some
+from tracker.notation.ast import Colour, Context, Item, Role, Some
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
-from tracker.notation.line import Context
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.yarn_name import is_colour, key_of
-from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
-from tracker.notation.token_stream import Cursor, NotUnderstood
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.vocabulary import vocabulary
 from tracker.suggestion import suggestion
 

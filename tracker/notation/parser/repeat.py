@@ -7,9 +7,8 @@ from dataclasses import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
 _WHAT = PhrasePattern(

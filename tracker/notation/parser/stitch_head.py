@@ -10,10 +10,8 @@ from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation
 from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch, together
 from tracker.notation.parser import quantity as counts
-from tracker.notation.phrase_pattern import PhrasePattern
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _STITCHES_EVENLY = PhrasePattern("NUMBER STITCH EVENLY")
 """ "dec 6 sc evenly around" """

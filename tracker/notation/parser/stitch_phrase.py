@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
     Choice,
@@ -29,10 +30,8 @@ from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, sp
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
 from tracker.notation.parser.stitch_head import head, is_head
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import HEADS, MADE, T
-from tracker.notation.token_stream import Cursor
-from tracker.span import Span
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _BARE_COUNT = PhrasePattern("NUMBER MORE* (?= [IN EACH] [COLOURED NEXT ORDINAL LAST SAME EACH NOUN STITCH RING])")
 """ "sc in next 3 sts, 2 in next st" """

@@ -38,9 +38,8 @@ from tracker.notation.parser.stitch_phrase import (
     skip_phrase,
     stitch_phrase,
 )
-from tracker.notation.phrase_pattern import PhrasePattern
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
 """ "ch 3, dc in each st", "beg ch-3, dc in each st" """

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import replace
 from itertools import pairwise
 
+from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
 from tracker.notation.parser.total_value import (
@@ -18,9 +19,8 @@ from tracker.notation.parser.total_value import (
     plain_total,
     stated,
 )
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import MADE, PAUSES, T
-from tracker.span import Lines
+from tracker.notation.token_stream import Token
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}

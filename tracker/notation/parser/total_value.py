@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from enum import Enum
 
+from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
-from tracker.span import Lines
+from tracker.notation.token_stream import Token
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
 _BRACKETS = frozenset((T.OPEN, T.CLOSE))

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor
+from tracker.notation.token_stream import Cursor, Token
 
 _ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 

@@ -10,10 +10,9 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import islice
 
-from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Rest, Role, Some
-from tracker.notation.line import Line
-from tracker.notation.token import Token
+from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Line, Rest, Role, Some
 from tracker.notation.token_kinds import NUMBERS, T
+from tracker.notation.token_stream import Token
 from tracker.pattern.misprints.house_style import (
     DECREASE,
     INCREASE,

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tracker.diagnostics import Severity
-from tracker.notation.line import Context, Line
+from tracker.notation.ast import Context, Line
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Entry, Pattern, PieceBelow, Round, Yarn
 

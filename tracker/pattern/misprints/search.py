@@ -7,8 +7,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
-from tracker.diagnostics import Problem, Severity
-from tracker.notation.line import Context, Line
+from tracker.diagnostics import Problem, Severity, Span
+from tracker.notation.ast import Context, Line
 from tracker.notation.reader import read_line
 from tracker.pattern.misprints.edits import (
     Edit,
@@ -28,7 +28,6 @@ from tracker.rounds.checks import Weighed, weigh, weigh_range
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique
 from tracker.rounds.resolver import Base, left_by
 from tracker.rounds.total_check import groups_in
-from tracker.span import Span
 
 AHEAD = 12
 """Lines after a complaint that are checked with a change; a misprint's trace is lost in fewer."""

@@ -7,13 +7,12 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from functools import lru_cache
 
+from tracker.diagnostics import Span
 from tracker.normalize import fold
-from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Role, Some, Times
+from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Role, Some, Times
 from tracker.notation.lexer import scan
-from tracker.notation.line import Line
-from tracker.notation.token import Token
 from tracker.notation.token_kinds import T
-from tracker.span import Span
+from tracker.notation.token_stream import Token
 
 
 @dataclass(frozen=True, slots=True)

@@ -12,8 +12,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Role, Technique, acts
-from tracker.notation.line import Context
+from tracker.notation.ast import Context, Role, Technique, acts
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
 from tracker.pattern.model import Gauge, Start, Yarn

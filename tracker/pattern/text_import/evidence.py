@@ -6,9 +6,8 @@ import re
 from functools import cached_property
 
 from tracker.normalize import fold
-from tracker.notation.ast import Role, Technique, acts
+from tracker.notation.ast import Context, Heading, Line, Role, Technique, acts
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context, Heading, Line
 from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once

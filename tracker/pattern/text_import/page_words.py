@@ -8,8 +8,7 @@ from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Technique, acts
-from tracker.notation.line import Context
+from tracker.notation.ast import Context, Technique, acts
 from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line

@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 
 from tracker.normalize import fold
+from tracker.notation.ast import Context
 from tracker.notation.lexer import scan
-from tracker.notation.line import Context
 from tracker.notation.reader import heading_of, read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import begins

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.diagnostics import Span
 from tracker.notation.reader import heading_of
 from tracker.session.view import View
 from tracker.session.view_words import off_by
-from tracker.span import Span
 from tracker.tui.render.blocks import MARKS_WIDE, Block, stacked
 from tracker.tui.render.now import (
     colour_panel,
