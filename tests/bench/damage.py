@@ -27,6 +27,7 @@ sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 from support.project_bench import Bench  # noqa: E402
 
 from tracker.journal.errors import JournalTrouble  # noqa: E402
+from tracker.journal.pattern_files import PAGE, SHELF, keep_page, page_kept, shelf, stand  # noqa: E402
 from tracker.project.project import open_project  # noqa: E402
 from tracker.session.events import Note, RoundDone, Stitch  # noqa: E402
 from tracker.session.state import Work  # noqa: E402
@@ -36,7 +37,14 @@ JOURNAL, LOG = "journal.sqlite3", "journal.sqlite3-wal"
 LAST_COMMIT = 3 * (4096 + 24)
 """Bytes at the end of the log that may belong to a commit of which nobody knows whether it was acknowledged."""
 
-GOOD = ("the last place, silent", "the last place, told", "an earlier place, told")
+GOOD = (
+    "the last place, silent",
+    "the last place, told",
+    "an earlier place, told",
+    "as it was",
+    "there is none",
+    "told and kept aside",
+)
 EARLIER = "an earlier place, silent"
 NOT_ACKNOWLEDGED = "the place before the last commit, silent"
 
@@ -172,10 +180,36 @@ def judged(left: Left, damages: Iterator[tuple[int, bytes | None]]) -> dict[str,
     return found
 
 
-def is_good(damage: str, end: str) -> bool:
-    """Whether this may come of that damage."""
-    if damage.startswith("two"):  # the mark that tells of it may be the other one
-        return end in (*GOOD, NOT_ACKNOWLEDGED, EARLIER) or end.startswith("in memory, told")
+def lists(folder: Path) -> Iterator[tuple[str, dict[str, list[int]]]]:
+    """The files that are no part of the journal: what lies on the shelf, and a page that is being looked through."""
+    folder.mkdir()
+    stand(folder, "/knits/hat.toml|Hat", "resting")
+    stand(folder, "/knits/bean.toml|Bean", "off")
+    keep_page(folder, {"text": "Hat\nRnd 1: 6 sc in magic ring (6)", "mends": {"3": "Rnd 2: 6 sc"}, "size": 1})
+    for name, read in ((SHELF, shelf), (PAGE, page_kept)):
+        file, found = folder / name, {}
+        sound, held = file.read_bytes(), read(folder)
+        for position, content in of_all_sorts(sound):
+            file.unlink(missing_ok=True)
+            if content is None:
+                file.mkdir()
+            elif content != GONE:
+                file.write_bytes(content)
+            content_read, told = read(folder)
+            if content is None:
+                file.rmdir()
+            aside = list(folder.glob("*-damaged-*"))
+            kept = content is None or [path.read_bytes() for path in aside] == [content]
+            end = "WRONG, silent" if not told and content != GONE else "told and kept aside" if kept else "NOT KEPT"
+            end = "as it was" if (content_read, told) == held else "there is none" if content == GONE else end
+            found.setdefault(end, []).append(position)
+            for path in aside:
+                path.unlink()
+        yield name, found
+
+
+def is_good(end: str) -> bool:
+    """Whether this may come of damage."""
     return end in (*GOOD, NOT_ACKNOWLEDGED) or end.startswith("in memory, told")
 
 
@@ -205,6 +239,7 @@ def main() -> int:
         found = {name: judged(left, damages) for name, (left, damages) in trials.items()}
         for name, left in (("two, closed", closed), ("two, broken off", broken)):
             found[name] = at_once(left, left.others(), told.pairs)
+        found |= lists(Path(folder) / "lists")
     for name, ends in found.items():
         print(f"{name}: {sum(map(len, ends.values()))} positions")
         for end, positions in ends.items():
@@ -212,7 +247,7 @@ def main() -> int:
     print(f"{time.perf_counter() - began:.0f} s")
     if told.json:
         told.json.write_text(json.dumps({n: Counter({e: len(p) for e, p in v.items()}) for n, v in found.items()}))
-    return int(not all(is_good(name, end) for name, ends in found.items() for end in ends))
+    return int(not all(is_good(end) for ends in found.values() for end in ends))
 
 
 if __name__ == "__main__":

@@ -143,7 +143,7 @@ class Maker:
         keeps = self._dice.random() < 0.4
         with Terminal(data=self.data, columns=100, lines=40) as terminal:
             terminal.wait_for("just count")
-            if page_kept(self.data) is not None:
+            if page_kept(self.data)[0]:
                 terminal.type("v")
                 terminal.wait_for("was here when the program ended")
                 terminal.type("q")
@@ -155,8 +155,8 @@ class Maker:
                 self._timed(terminal, lambda name=name: terminal.type(f"t{CLEAR}{name}\r"), f"{name}\n")
             self._kill_within(terminal, lambda: terminal.type("\r" if keeps else f"t{CLEAR}{names[-1]}\r"))
         tally.confirmed += len(names)
-        page = page_kept(self.data)
-        if page is not None:
+        page, _ = page_kept(self.data)
+        if page:
             found = (page["title"], MENDED in page["mends"].values())
         else:
             self_kept = next(own_folder(self.data).glob("p*.toml"), None)

@@ -127,6 +127,17 @@ def test_a_mark_that_is_not_as_it_was_written_tells_nothing(content: bytes, brok
     shutil.rmtree(folder)
 
 
+def test_a_log_that_was_removed_is_told_by_either_mark(broken_off: Shelf) -> None:
+    for mark in (broken_off.left / "turns").glob("*.[la]*"):
+        content = mark.read_bytes()
+        mark.write_bytes(b"")
+        project, folder = broken_off.damaged("journal.sqlite3-wal", b"")
+        assert project.state.work != broken_off.places[-1] and project.notices
+        project.close()
+        shutil.rmtree(folder)
+        mark.write_bytes(content)
+
+
 def test_a_half_written_last_frame_loses_only_what_was_not_acknowledged(broken_off: Shelf) -> None:
     content = (broken_off.left / "journal.sqlite3-wal").read_bytes()
     torn = content + content[-(PAGE + 24) : -PAGE // 2]

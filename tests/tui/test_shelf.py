@@ -119,10 +119,10 @@ async def test_what_rests_is_listed_so_and_the_same_key_takes_it_up_again(tmp_pa
     async with app_on(tmp_path).run_test() as pilot:
         app = await pressed(pilot, "r")
         assert "resting" in text(app) and "under way" not in text(app)
-        assert list(shelf(tmp_path / "data").values()) == ["resting"]
+        assert list(shelf(tmp_path / "data")[0].values()) == ["resting"]
         await pressed(pilot, "r")
         assert "under way" in text(app) and "resting" not in text(app)
-        assert shelf(tmp_path / "data") == {}
+        assert shelf(tmp_path / "data") == ({}, "")
 
 
 async def test_what_is_taken_off_the_list_can_be_seen_and_brought_back(tmp_path: Path) -> None:
@@ -137,7 +137,22 @@ async def test_what_is_taken_off_the_list_can_be_seen_and_brought_back(tmp_path:
         assert text(app).index("taken off the list") < text(app).index(first)
         await pressed(pilot, "down", "d", "o")
         assert first in text(app) and other in text(app)
-        assert shelf(tmp_path / "data") == {}
+        assert shelf(tmp_path / "data") == ({}, "")
+
+
+async def test_a_damaged_list_or_page_is_told_once_and_kept_aside(tmp_path: Path) -> None:
+    begun(tmp_path, "Acorn")
+    data = tmp_path / "data"
+    (data / "shelf.json").write_text('{"x": "resti')
+    (data / "page.json").write_text('{"text": "Hat", "mends": 7}')
+    async with app_on(tmp_path).run_test(size=(100, 30)) as pilot:
+        app = await pressed(pilot)
+        assert "! shelf.json was damaged; what is left of it is kept as shelf-damaged-1.json" in text(app)
+        await pressed(pilot, "r")
+        assert "resting" in text(app) and "damaged" not in text(app)
+        await pressed(pilot, "v")
+        assert "! page.json was damaged; what is left of it is kept as page-damaged-1.json" in text(app)
+    assert (data / "shelf-damaged-1.json").read_text() == '{"x": "resti'
 
 
 async def test_finding_by_name_shows_only_what_has_it_and_enter_goes_on(tmp_path: Path) -> None:
@@ -212,7 +227,7 @@ async def test_a_page_is_put_right_before_it_is_kept_and_a_killed_program_loses_
         assert app.project is not None and app.project.pattern.pieces[0].name == "Lid"
         assert [item.leaves for item in app.project.pattern.pieces[0].rounds] == [6, 12, 18]
         assert app.project.printed.pieces[0].rounds[2].text == "Rnd 3: (1 sc, inc) x 5 (18)"
-        assert page_kept(tmp_path / "data") is None
+        assert page_kept(tmp_path / "data") == ({}, "")
         assert app.project.pattern.title == "Jar"
         app.project.do(Undo())
         assert app.project.pattern.pieces[0].rounds[2].leaves == 15

@@ -9,10 +9,13 @@ import json
 import os
 import re
 import secrets
+from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from tracker.journal.errors import DiskRefuses
+from tracker.journal.paths import free_name
+from tracker.journal.records import seal
 
 FOLDER = "patterns"
 
@@ -68,26 +71,67 @@ def _refusal(wrong: OSError) -> DiskRefuses:
     return DiskRefuses(f"the pattern cannot be kept: {(wrong.strerror or 'the disk refuses').lower()}")
 
 
+# Two small files that are damaged like any other: each holds the seal of what is in it, and one that is not as it was
+# written is set aside and told.
+
+
+def _sealed(content: Mapping[str, Any]) -> str:
+    plain = json.dumps(content)
+    return f'{{"seal": "{seal(plain)}", "content":\n{plain}}}'
+
+
+def _kept(path: Path) -> tuple[dict[str, Any], str]:
+    """What a file holds, and what is to be told of one that is damaged. Earlier programs wrote it without a seal."""
+    try:
+        plain = json.loads(path.read_bytes())
+    except FileNotFoundError:
+        return {}, ""
+    except OSError as wrong:
+        return {}, f"{path.name} cannot be read ({(wrong.strerror or 'the disk refuses').lower()})"
+    except (ValueError, RecursionError):
+        return {}, _put_aside(path)
+    if isinstance(plain, dict) and not plain.keys() & {"seal", "content"}:
+        return plain, ""
+    content = plain.get("content") if isinstance(plain, dict) and len(plain) == 2 else None
+    if not isinstance(content, dict) or seal(json.dumps(content)) != plain.get("seal"):
+        return {}, _put_aside(path)
+    return content, ""
+
+
+def _put_aside(path: Path) -> str:
+    """Keep a damaged file under another name; what is told of it."""
+    aside = free_name(path, "damaged")
+    try:
+        os.rename(path, aside)
+    except OSError as wrong:
+        return f"{path.name} is damaged and cannot be put aside ({(wrong.strerror or 'the disk refuses').lower()})"
+    return f"{path.name} was damaged; what is left of it is kept as {aside.name}"
+
+
 # What the maker put away from the first screen, or lets rest. Nothing of the work is in here.
 
 SHELF = "shelf.json"
 STANDINGS = ("resting", "off")
 
 
-def shelf(folder: Path) -> dict[str, str]:
-    """How projects stand, by path and title: "resting" or "off"; those that are simply under way are not in it."""
-    try:
-        plain = json.loads((folder / SHELF).read_text("utf-8"))
-    except (OSError, ValueError, RecursionError):
-        return {}
-    return {str(key): value for key, value in plain.items() if value in STANDINGS} if isinstance(plain, dict) else {}
+def shelf(folder: Path) -> tuple[dict[str, str], str]:
+    """How projects stand, by path and title: "resting" or "off"; those that are simply under way are not in it.
+
+    Also what is to be told: that the file was damaged, and how it is called now.
+    """
+    content, told = _kept(folder / SHELF)
+    if any(value not in STANDINGS for value in content.values()):
+        return {}, _put_aside(folder / SHELF)
+    return content, told
 
 
 def stand(folder: Path, key: str, standing: str) -> None:
     """Keep how a project stands; "" for under way. Raises `DiskRefuses`."""
-    kept = {**shelf(folder), key: standing}
-    text = json.dumps({name: value for name, value in kept.items() if value}, indent=1, sort_keys=True)
-    keep_over(folder / SHELF, text)
+    standings, told = shelf(folder)
+    if told and (folder / SHELF).exists():
+        raise DiskRefuses(told)
+    kept = {**standings, key: standing}
+    keep_over(folder / SHELF, _sealed({name: value for name, value in kept.items() if value}))
 
 
 # A page that is looked through and not kept yet.
@@ -95,13 +139,17 @@ def stand(folder: Path, key: str, standing: str) -> None:
 PAGE = "page.json"
 
 
-def page_kept(folder: Path) -> dict[str, Any] | None:
-    """The page that the maker was looking through when the program ended, as it was given to `keep_page`."""
-    try:
-        plain = json.loads((folder / PAGE).read_text("utf-8"))
-    except (OSError, ValueError, RecursionError):
-        return None
-    return plain if isinstance(plain, dict) else None
+def page_kept(folder: Path) -> tuple[dict[str, Any], str]:
+    """The page that the maker was looking through when the program ended, as it was given to `keep_page`.
+
+    Empty if there was none; then there may be something to be told.
+    """
+    return _kept(folder / PAGE)
+
+
+def put_page_aside(folder: Path) -> str:
+    """Keep a page that cannot be gone on with under another name; what is told of it."""
+    return _put_aside(folder / PAGE)
 
 
 def keep_page(folder: Path, page: dict[str, Any] | None) -> None:
@@ -111,6 +159,6 @@ def keep_page(folder: Path, page: dict[str, Any] | None) -> None:
             (folder / PAGE).unlink(missing_ok=True)
             return
         folder.mkdir(parents=True, exist_ok=True)
-        _put(folder / PAGE, json.dumps(page))
+        _put(folder / PAGE, _sealed(page))
     except OSError as wrong:
         raise _refusal(wrong) from wrong

@@ -12,6 +12,7 @@ from textual import events
 
 from tracker.journal import JournalTrouble, UnderWay
 from tracker.journal.pattern_files import keep_new, shelf, stand
+from tracker.pattern.loader import MAX_FILE
 from tracker.pattern.model import Correction
 from tracker.session.view_words import percent
 from tracker.tui.pages.page import Page
@@ -66,7 +67,7 @@ class HomePage(Page):
         self._folder, self._under_way, self._patterns = folder, under_way, patterns
         self._sought: TextEntry | None = None
         self._shows_all = False
-        self._trouble = ""
+        self._standings, self._trouble = shelf(folder)
         self._first = {"write": WRITE, "paste": PASTE}.get(first, "")
 
     def on_mount(self) -> None:
@@ -76,7 +77,7 @@ class HomePage(Page):
 
     def rows(self) -> tuple[Row, ...]:
         sought = self._sought.text.casefold() if self._sought else ""
-        rows = list(home_rows(self._under_way, self._patterns, shelf(self._folder), sought, self._shows_all))
+        rows = list(home_rows(self._under_way, self._patterns, self._standings, sought, self._shows_all))
         if self._trouble:
             rows.insert(0, Row(f"! {self._trouble}", look=Look.WARNING))
         if self._sought is not None:
@@ -153,12 +154,14 @@ class HomePage(Page):
     def _shelve(self, key: str, project: UnderWay) -> None:
         try:
             if key == AGAIN:
-                text = project.path.read_text("utf-8")
+                with project.path.open("rb") as file:  # what is no plain file may never end
+                    text = file.read(MAX_FILE).decode("utf-8-sig")
                 self.dismiss(Begun(keep_new(self._folder, project.title, text)))
                 return
-            before = shelf(self._folder).get(key_of(project), "")
+            before = self._standings.get(key_of(project), "")
             wanted = "resting" if key == REST else "off"
             stand(self._folder, key_of(project), "" if before == wanted else wanted)
+            self._standings, self._trouble = shelf(self._folder)
         except OSError as wrong:
             self._trouble = f"{project.path}: {(wrong.strerror or 'it cannot be read').lower()}"
         except (JournalTrouble, UnicodeDecodeError) as trouble:

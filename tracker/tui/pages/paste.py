@@ -11,7 +11,7 @@ from textual import events
 
 from tracker.diagnostics import Severity
 from tracker.journal.errors import DiskRefuses, JournalTrouble
-from tracker.journal.pattern_files import keep_new, keep_page, page_kept
+from tracker.journal.pattern_files import keep_new, keep_page, page_kept, put_page_aside
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.loader import MAX_FILE, UnreadableFile
 from tracker.pattern.misprints.doubts import doubtful_lines
@@ -189,19 +189,21 @@ class PastePage(Page):
 
     def _open(self, name: str) -> None:
         try:
-            data = Path(name).expanduser().read_bytes()[: MAX_FILE + 1]
+            with Path(name).expanduser().open("rb") as file:  # what is no plain file may never end
+                data = file.read(MAX_FILE + 1)
             self._read(data.decode("utf-8-sig"), Decisions())
         except (OSError, RuntimeError, ValueError) as wrong:
             self._refused = f"{name}: {(getattr(wrong, 'strerror', None) or 'it is no text').lower()}"
 
     def _go_on(self) -> None:
         """With the page that was here when the program ended, if there is one."""
-        page = page_kept(self._folder)
-        if page is None:
+        page, self._refused = page_kept(self._folder)
+        if not page:
             return
         try:
             self._read(str(page["text"]), decisions_in(page))
         except (KeyError, ValueError):
+            self._refused = put_page_aside(self._folder)
             return
         self._refused = "this page was here when the program ended: go on with it, or leave it with q"
 
