@@ -7,10 +7,11 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from functools import lru_cache
-from typing import Generic, TypeVar
+from typing import Generic, TypeVar, TypeVarTuple
 
 _Part = TypeVar("_Part")
 _Result = TypeVar("_Result")
+_More = TypeVarTuple("_More")
 
 REMEMBERED_PARTS = 4096
 """More rounds than any pattern of a maker has."""
@@ -31,11 +32,13 @@ class ByIdentity(Generic[_Part]):
         return isinstance(other, ByIdentity) and other.part is self.part
 
 
-def remembered(compute: Callable[[_Part], _Result]) -> Callable[[_Part], _Result]:
-    """The same function, computing once for each part that it is asked of."""
-    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key: compute(key.part))
+def remembered(
+    compute: Callable[[_Part, *_More], _Result],
+) -> Callable[[_Part, *_More], _Result]:
+    """The same function, computing once for each part that it is asked of, and for each of what is asked besides."""
+    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key, *more: compute(key.part, *more))
 
-    def ask(part: _Part) -> _Result:
-        return by_key(ByIdentity(part))
+    def ask(part: _Part, *more: *_More) -> _Result:
+        return by_key(ByIdentity(part), *more)
 
     return ask

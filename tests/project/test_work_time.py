@@ -6,20 +6,17 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.project.work_time import (
-    Day,
-    Moment,
-    days,
-    is_paused,
-    seconds_at_work,
-    seconds_until,
-)
+from tracker.project.work_time import Day, Moment, Today, days, seconds_at_work
 
 PAUSE = 300.0
 
 
 def moments(*at: float) -> list[Moment]:
     return [Moment(time) for time in at]
+
+
+def day_begins(at: float) -> float:
+    return at // 86400 * 86400
 
 
 def day_of(at: float) -> str:
@@ -43,12 +40,22 @@ def test_seconds_at_work(what: str, given_moments: list[Moment], seconds: float)
 
 
 def test_a_running_gap_counts_until_it_is_a_pause() -> None:
-    assert seconds_until(moments(0, 10), 70, PAUSE) == 70
-    assert seconds_until(moments(0, 10), 700, PAUSE) == 10
-    assert not is_paused(moments(0, 10), 310, PAUSE)
-    assert is_paused(moments(0, 10), 311, PAUSE)
-    assert is_paused([Moment(10, ends=True)], 11, PAUSE)
-    assert is_paused([], 11, PAUSE)
+    today = Today(day_begins, moments(0, 10), PAUSE)
+    assert today.seconds_until(70) == 70
+    assert today.seconds_until(700) == 10
+    assert not today.is_paused(310)
+    assert today.is_paused(311)
+    assert Today(day_begins, [Moment(10, ends=True)], PAUSE).is_paused(11)
+    assert Today(day_begins, [], PAUSE).is_paused(11)
+    assert Today(day_begins, [], PAUSE).seconds_until(11) == 0
+
+
+def test_at_midnight_the_day_begins_anew() -> None:
+    today = Today(day_begins, moments(86340, 86380), PAUSE)
+    assert today.seconds_until(86399) == 59
+    today.add(Moment(86440))
+    assert today.seconds_until(86450) == 10
+    assert today.seconds_until(86390) == 0, "a clock set back to before midnight brings no time that was let go"
 
 
 def test_the_history_is_told_by_days() -> None:

@@ -70,7 +70,7 @@ class Project:
         self._number = 0
         self._begun_session = False
         self._watched: Journal | None = None
-        self._today: list[pace.Moment] = []
+        self._today = pace.Today(day_begins)
         self._shown: tuple[State, View] | None = None
         self._moved: Known | None = None
         self._told: tuple[Work, Diagnosis | None] | None = None
@@ -248,16 +248,13 @@ class Project:
         moments = (_moment(happened) for happened in (self.history() if history is None else history))
         return pace.days(moments, day_of, pause)
 
-    def seconds_today(self, pause: float = pace.PAUSE) -> float:
+    def seconds_today(self) -> float:
         """Seconds at work today, up to now, with pauses left out."""
-        now = self._clock()
-        begins = day_begins(now)
-        self._today = [moment for moment in self._today if moment.at >= begins]
-        return pace.seconds_until(self._today, now, pause) if self._today else 0.0
+        return self._today.seconds_until(self._clock())
 
-    def is_paused(self, pause: float = pace.PAUSE) -> bool:
+    def is_paused(self) -> bool:
         """Whether nothing was done for so long that the time does not count."""
-        return pace.is_paused(self._today, self._clock(), pause)
+        return self._today.is_paused(self._clock())
 
     def close(self) -> None:
         """Stop working. Nothing needs saving; `trouble` tells if something could still not be written."""
@@ -289,7 +286,11 @@ class Project:
         resumed = resume(self.printed, journal, known)
         self._keeper.know(known, resumed.saved_at)
         self._take(resumed)
-        self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
+        self._look_back_over_today(journal, known)
+
+    def _look_back_over_today(self, journal: Reader, known: Known) -> None:
+        moments = (_moment(happened) for happened in journal.since(known, day_begins(self._clock())))
+        self._today = pace.Today(day_begins, moments)
 
     def _take(self, resumed: Resumed) -> None:
         self._state, self._number, self.changed = resumed.state, resumed.number, resumed.changed
@@ -336,7 +337,7 @@ class Project:
         self._state = state
         self._number += 1
         happened = Happened(self._number, at, event, rounds_done(self.pattern, state.work))
-        self._today.append(_moment(happened))
+        self._today.add(_moment(happened))
         self._keeper.write(happened, self._standing(isinstance(event, Closed), is_new_wording))
 
     def _standing(self, is_stop: bool = False, is_new_wording: bool = False) -> Standing:
@@ -356,7 +357,7 @@ class Project:
         journal, known = self._source()
         if journal is not None and known is not None and known.number != self._number:
             self._take(resume(self.printed, journal, known))
-            self._today = [_moment(happened) for happened in journal.since(known, day_begins(self._clock()))]
+            self._look_back_over_today(journal, known)
 
     def _look_again(self) -> None:
         try:

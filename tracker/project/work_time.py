@@ -43,14 +43,41 @@ def _gap(before: Moment, after: Moment, pause: float) -> float:
     return gap if not before.ends and 0 < gap <= pause else 0.0
 
 
-def seconds_until(moments: list[Moment], now: float, pause: float = PAUSE) -> float:
-    """Seconds at work up to now: a running gap counts until it has become a pause."""
-    return seconds_at_work([*moments, Moment(now)], pause)
+class Today:
+    """What was done today, summed up as it comes, because it is told at each tap. `day_begins` gives the time at
+    which the day of another began."""
 
+    def __init__(
+        self, day_begins: Callable[[float], float], moments: Iterable[Moment] = (), pause: float = PAUSE
+    ) -> None:
+        self._day_begins = day_begins
+        self._pause = pause
+        self._begin(float("-inf"), moments)
 
-def is_paused(moments: list[Moment], now: float, pause: float = PAUSE) -> bool:
-    """Whether nothing was done for so long that the time no longer counts."""
-    return not moments or moments[-1].ends or now - moments[-1].at > pause
+    def _begin(self, begins: float, moments: Iterable[Moment]) -> None:
+        self._begins = begins
+        self._moments: list[Moment] = []
+        self._seconds = 0.0
+        for moment in moments:
+            self.add(moment)
+
+    def add(self, moment: Moment) -> None:
+        """One more thing was done."""
+        if self._moments:
+            self._seconds += _gap(self._moments[-1], moment, self._pause)
+        self._moments.append(moment)
+
+    def seconds_until(self, now: float) -> float:
+        """Seconds at work today up to now: a running gap counts until it has become a pause."""
+        begins = self._day_begins(now)
+        if begins != self._begins:
+            self._begin(begins, [moment for moment in self._moments if moment.at >= begins])
+        return self._seconds + (_gap(self._moments[-1], Moment(now), self._pause) if self._moments else 0.0)
+
+    def is_paused(self, now: float) -> bool:
+        """Whether nothing was done for so long that the time no longer counts."""
+        last = self._moments[-1] if self._moments else None
+        return last is None or last.ends or now - last.at > self._pause
 
 
 def days(moments: Iterable[Moment], day_of: Callable[[float], str], pause: float = PAUSE) -> tuple[Day, ...]:

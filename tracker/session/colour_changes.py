@@ -7,15 +7,16 @@ so what counts is how many stitches lie before that stitch. An act that names no
 from __future__ import annotations
 
 import re
+from functools import lru_cache
 from itertools import accumulate
 
-from tracker.identity_cache import remembered
+from tracker.identity_cache import ByIdentity, remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import blocks, is_making
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
 from tracker.session.due_notes import notes_due
-from tracker.session.state import Copy, Place, State, rounds_of
+from tracker.session.state import Copy, Place, State, Work, rounds_of
 from tracker.session.view import ColourChange
 from tracker.session.worked_rounds import round_at
 
@@ -146,7 +147,15 @@ class _Walk:
 def next_colour(pattern: Pattern, state: State, copy: Copy, place: Place, in_use: str) -> ColourChange | None:
     """The next change from the yarn in use, in this and the coming rounds of the piece; None if there is none, or if
     a round that could not be read lies before it."""
-    walk = _Walk(in_use)
+    return _next_colour(ByIdentity(pattern), ByIdentity(state.work), copy, place, in_use)
+
+
+@lru_cache(maxsize=32)
+def _next_colour(
+    in_pattern: ByIdentity[Pattern], of_work: ByIdentity[Work], copy: Copy, place: Place, in_use: str
+) -> ColourChange | None:
+    """Kept for the few places that one tap asks about several times."""
+    pattern, state, walk = in_pattern.part, State(of_work.part), _Walk(in_use)
     move, index = place.moves, place.round_index
     while index < rounds_of(pattern, copy):
         item = round_at(pattern, state, copy.piece, copy.number, index)
@@ -177,6 +186,7 @@ _ELSEWHERE = re.compile(r"\b(?:begins?|starts?|join(?:ed)?)\b[^.;]*\bin any\b", 
 _DRAWN = re.compile(r"\bdraw\b[^.;]*\bthrough\b", re.IGNORECASE)
 
 
+@remembered
 def begins_fresh(pattern: Pattern, piece: int, index: int) -> bool:
     """Whether the pattern says that the yarn of this round is joined, and so not drawn through with the round before:
     in the round itself, in a note that is due there, or in one about all colours."""

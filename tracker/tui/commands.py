@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import field
 from enum import Enum
+from functools import cached_property
 
 from tracker.lazy_dataclass import dataclass
 
@@ -122,8 +123,9 @@ class Keys:
 
     def command(self, key: str) -> Command | None:
         """What a key does; None if nothing."""
-        return self._table().get(key)
+        return self._table.get(key)
 
+    @cached_property
     def _table(self) -> dict[str, Command]:
         return {key: command for command in COMMANDS for key in self.of(command)}
 

@@ -119,11 +119,11 @@ class Desk:
 
     def _step(self, size: StepSize) -> None:
         """On by one step of this size; where the pattern asks for something first, that is ticked."""
-        stop = self.view.stop
-        if stop is not None:
-            self.do(NoteTicked(stop.number), "done")
+        view = self.view
+        if view.stop is not None:
+            self.do(NoteTicked(view.stop.number), "done")
             return
-        step = step_now(self.pattern, self.project.state, size)
+        step = view.tap if size is self.main_step else step_now(self.pattern, self.project.state, size)
         self.do(step.event if step else RoundDone())
 
     def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
@@ -442,7 +442,7 @@ class Desk:
         looks, looking_on = bool(self.looking), self.project.looking_on
         main = main_word(view, self.main_step, looks, looking_on, self._coming_piece)
         main = "write the next round" if self.writes_on else main
-        return foot(self.keys, main, commands_now(view, looks, looking_on), waiting.offers if waiting else ())
+        return foot(self.keys, main, commands_now(view, looks, looking_on), tuple(waiting.offers) if waiting else ())
 
     @property
     def _coming_piece(self) -> str:

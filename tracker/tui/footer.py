@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-
+from tracker.identity_cache import remembered
 from tracker.session.view import StepSize, View
 from tracker.tui.commands import COMMANDS, Command, Keys
 from tracker.tui.render.scene import Choice
@@ -70,7 +69,8 @@ ONLOOKING = (
 """In a second window, where nothing can be kept."""
 
 
-def foot(keys: Keys, main: str, commands: Iterable[Command], taken: Iterable[str] = ()) -> tuple[Choice, ...]:
+@remembered
+def foot(keys: Keys, main: str, commands: tuple[Command, ...], taken: tuple[str, ...]) -> tuple[Choice, ...]:
     """The main key with what it does now, "" if nothing, then the commands; without keys that are `taken` to answer.
 
     A command that has lost its keys to others is not named.

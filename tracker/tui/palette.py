@@ -74,6 +74,7 @@ def _filled(palette: Palette, colour: str) -> Style:
     return Style(color=ink_on(colour), bgcolor=colour, bold=True)
 
 
+@lru_cache(maxsize=256)
 def drawn(palette: Palette, look: Look, colour: str = "") -> Style:
     """The look of something that is drawn and not written: filled shapes need no reverse, what is done stands out."""
     if look is Look.NOW:

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
-from itertools import takewhile
 from typing import Any
 
 from rich.cells import cell_len
 from rich.segment import Segment
 from rich.style import Style
+from textual.filter import ANSIToTruecolor
 from textual.geometry import Region, Size
 from textual.strip import Strip
 from textual.widget import Widget
@@ -51,15 +51,18 @@ class Panel(Widget):
         """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""
         strips = self._strips[crop.y : crop.bottom]
         strips += [self._blank()] * (crop.height - len(strips))
-        if filters := self.get_line_filters():
+        # A palette with a paper has true colours only, and there is nothing to make them out of.
+        filters = [
+            each
+            for each in self.get_line_filters()
+            if not self._palette.paper or not isinstance(each, ANSIToTruecolor)
+        ]
+        if filters:
             background = self.background_colors[1]
             for line_filter in filters:
                 strips = [strip.apply_filter(line_filter, background) for strip in strips]
-        return (
-            strips
-            if crop.column_span == (0, self.size.width)
-            else [strip.crop(*crop.column_span) for strip in strips]
-        )
+        is_whole = (crop.x, crop.width) == (0, self._painted_in.width)
+        return strips if is_whole else [strip.crop(*crop.column_span) for strip in strips]
 
     def render_line(self, y: int) -> Strip:
         return self.render_lines(Region(0, y, self.size.width, 1))[0]
@@ -87,26 +90,26 @@ class Panel(Widget):
         return Strip.blank(self.size.width, self._stylist(self._palette, Look.PLAIN, ""))
 
     def _repaint(self) -> None:
-        width, height = self.size
+        size = width, height = self.size
         if self._shown is None or not width or not height:
             return
-        if self._painted_in != self.size:
-            self._lines, self._strips, self._painted_in = [], [], self.size
+        if self._painted_in != size:
+            self._lines, self._strips, self._painted_in = [], [], size
         fresh = filled(self._paint(self._shown, width, height), width, height)
         changed: list[Region] = []
         for y, a_line in enumerate(fresh):
             if y >= len(self._lines) or a_line != self._lines[y]:
-                changed.append(self._replaced(y, a_line))
+                changed.append(self._replaced(y, a_line, width))
         self._lines = fresh
         if changed:
             self.refresh(*changed)
 
-    def _replaced(self, y: int, a_line: Line) -> Region:
+    def _replaced(self, y: int, a_line: Line, width: int) -> Region:
         """Put a line in its place; the part of it from its first cell to its last that is not as it was.
 
         That it begins with the line is no loss: Textual sends a line from its start to the last change in any case.
         """
-        looks, width = (self._stylist(self._palette, bit.look, bit.colour) for bit in a_line), self.size.width
+        looks = (self._stylist(self._palette, bit.look, bit.colour) for bit in a_line)
         strip = Strip(_segments(zip((bit.text for bit in a_line), looks, strict=True)), width)
         if y == len(self._strips):
             self._strips.append(strip)
@@ -143,8 +146,13 @@ def _same_at_end(before: Line, after: Line) -> int:
             same += cell_len(new.text)
             continue
         if (old.look, old.colour) == (new.look, new.colour):
-            ends = zip(reversed(old.text), reversed(new.text), strict=False)
-            common = sum(1 for _ in takewhile(lambda pair: pair[0] == pair[1], ends))
-            same += cell_len(new.text[len(new.text) - common :])
+            same += cell_len(_common_end(old.text, new.text))
         break
     return same
+
+
+def _common_end(one: str, other: str) -> str:
+    """The longest text that both end with."""
+    most = min(len(one), len(other))
+    start = next((back - 1 for back in range(1, most + 1) if one[-back] != other[-back]), most)
+    return other[len(other) - start :]

@@ -9,9 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import lru_cache
-from typing import TYPE_CHECKING
-
-from tracker.lazy_dataclass import dataclass
+from typing import TYPE_CHECKING, NamedTuple
 
 if TYPE_CHECKING:
     from textual.driver import Driver
@@ -28,8 +26,7 @@ _ENDED_BY = {"1": "22", "2": "22", "3": "23", "4": "24", "5": "25", "7": "27", "
 """The number that ends bold, faint, italic, underlined, blinking, reversed and crossed out (ECMA-48, 8.3.117)."""
 
 
-@dataclass(frozen=True, slots=True)
-class Pen:
+class Pen(NamedTuple):
     """Attributes by their numbers, and the two colours as the terminal takes them; "" for its own."""
 
     attributes: frozenset[str] = frozenset()

@@ -20,9 +20,13 @@ MOST_ROWS = 3
 
 def now_size(scene: Scene, width: int, height: int, share: float = LARGEST_SHARE) -> int:
     """The size of the letters of NOW; 0 where only small text fits."""
-    text = scene.view.letters.upper()
     room = max(int(height * share), min(height, figures.height(1)))
-    return next((size for size in SIZES if size <= scene.most_letters and _fits(text, width, room, size)), 0)
+    return _largest(scene.view.letters.upper(), width, room, scene.most_letters)
+
+
+@lru_cache(maxsize=64)
+def _largest(text: str, width: int, room: int, most: int) -> int:
+    return next((size for size in SIZES if size <= most and _fits(text, width, room, size)), 0)
 
 
 SIZES = (6, 4, 2, 1)

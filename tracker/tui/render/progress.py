@@ -9,17 +9,15 @@ from tracker.tui.render.progress_ring import SMALLEST, bar, fits_inside, ring
 from tracker.tui.render.round_shape import Sketch
 from tracker.tui.render.scene import Scene
 from tracker.tui.render.styled_text import Bit, Line, Look, centred, filled, line, overlaid, width_of
-from tracker.tui.render.yarn_colours import swatches
 
 
 def drawing(scene: Scene, width: int, height: int) -> list[Line]:
     """The drawing in all the room there is; blank where no round is being worked."""
     if scene.sketch is None:
         return _with_nothing_to_work(scene, width, height)
-    colours = swatches(scene.pattern, scene.paper)
     if height >= SMALLEST and width >= 2 * SMALLEST:
-        return _with_ring(scene, scene.sketch, width, height, colours)
-    return _with_bar(scene, scene.sketch, width, height, colours)
+        return _with_ring(scene, scene.sketch, width, height)
+    return _with_bar(scene, scene.sketch, width, height)
 
 
 LEAST_FOR_PICTURE = 12
@@ -45,9 +43,9 @@ def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
     return filled([*above, *(centred(part, width) for part in lines)], width, height)
 
 
-def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: dict[str, str]) -> list[Line]:
+def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int) -> list[Line]:
     lines = min(height, width // 2)
-    drawn = ring(a_sketch, scene.progress, lines, colours, scene.left_handed)
+    drawn = ring(a_sketch, scene.progress, lines, scene.ink, scene.left_handed)
     middle = _in_the_middle(scene, lines)
     wide = max(width_of(part) for part in middle)
     drawn = overlaid(drawn, middle, lines - wide // 2, (lines - len(middle)) // 2)
@@ -55,8 +53,8 @@ def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int, colours:
     return filled([*above, *(centred(part, width) for part in drawn)], width, height)
 
 
-def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int, colours: dict[str, str]) -> list[Line]:
-    drawn = bar(a_sketch, scene.progress, width, colours, scene.backwards)
+def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int) -> list[Line]:
+    drawn = bar(a_sketch, scene.progress, width, scene.ink, scene.backwards)
     above = _beside(scene, width, height - len(drawn))
     return filled([*above, *drawn][-height:], width, height)
 

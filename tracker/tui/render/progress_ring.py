@@ -56,11 +56,16 @@ def ring(
 
 @dataclass(frozen=True, slots=True)
 class _Dot:
-    """A pixel that is painted at some time: the move it stands for, and in which of the looks it is painted."""
+    """A pixel that is painted at some time: the move it stands for, and how it looks done, now and ahead; None where
+    it is blank then."""
 
     move: float
-    shown: tuple[bool, bool, bool]
+    looks: tuple[Look | None, ...]
     colour: str
+
+    def look(self, progress: Progress) -> Look | None:
+        """How it looks now."""
+        return self.looks[(self.move >= progress.done) + (self.move >= progress.until)]
 
 
 class _Row:
@@ -82,24 +87,32 @@ class _Row:
 
 @lru_cache(maxsize=8)
 def _rows(a_sketch: Sketch, lines: int, left: bool) -> tuple[_Row, ...]:
-    side = 2 * lines
-    dots = [_dot(a_sketch, lines, x, y, left) for y in range(side) for x in range(side)]
-    rows = [dots[y * side : (y + 1) * side] for y in range(side)]
+    rows = [[_dot(a_sketch, lines, *pixel) if pixel else None for pixel in row] for row in _pixels(lines, left)]
     return tuple(_Row(list(zip(*pair, strict=True))) for pair in zip(rows[::2], rows[1::2], strict=True))
 
 
-def _dot(a_sketch: Sketch, lines: int, x: int, y: int, left: bool) -> _Dot | None:
-    across, up = x - lines + 0.5, lines - 0.5 - y
+@lru_cache(maxsize=4)
+def _pixels(lines: int, left: bool) -> tuple[tuple[tuple[float, float] | None, ...], ...]:
+    """Row by row how deep each pixel lies in the ring, and at which share of it; None for one outside."""
+    side = range(2 * lines)
+    return tuple(tuple(_pixel(lines, x - lines + 0.5, lines - 0.5 - y, left) for x in side) for y in side)
+
+
+def _pixel(lines: int, across: float, up: float, left: bool) -> tuple[float, float] | None:
     depth = lines - hypot(across, up)
     if not 0 <= depth <= 1.3 * _reach(lines):
         return None
-    share = atan2(across if left else -across, up) / (2 * pi) % 1.0
+    return depth, atan2(across if left else -across, up) / (2 * pi) % 1.0
+
+
+def _dot(a_sketch: Sketch, lines: int, depth: float, share: float) -> _Dot | None:
     stretch = a_sketch.at(share)
     if stretch is None:
         return None
     done, now, ahead = _bands(stretch.sort, _reach(lines))
     shown = done[0] <= depth <= done[1], now[0] <= depth <= now[1], ahead[0] <= depth <= ahead[1]
-    return _Dot(share * a_sketch.moves, shown, stretch.colour) if any(shown) else None
+    looks = tuple(look if is_shown else None for look, is_shown in zip(_LOOKS, shown, strict=True))
+    return _Dot(share * a_sketch.moves, looks, stretch.colour) if any(shown) else None
 
 
 def _reach(lines: int) -> float:
@@ -119,24 +132,24 @@ def _bands(sort: Sort, reach: float) -> tuple[tuple[float, float], ...]:
 
 def _character(upper: _Dot | None, lower: _Dot | None, progress: Progress, colours: Mapping[str, str]) -> Bit:
     """Two pixels, one above the other; of two that look different the further one in the work gives way."""
-    above, below = _look(upper, progress), _look(lower, progress)
-    if above is None and below is None:
+    if upper is None and lower is None:
         return _BLANK
-    first = upper if below is None or (above is not None and _LOOKS.index(above) <= _LOOKS.index(below)) else lower
-    look = above if first is upper else below
-    assert first is not None and look is not None
-    return Bit("█" if above and below else "▀" if above else "▄", look, colours.get(first.colour, ""))
+    above = upper.look(progress) if upper is not None else None
+    below = lower.look(progress) if lower is not None else None
+    if upper is not None and above is not None:
+        if lower is not None and below is not None:
+            look, dot = (above, upper) if _LOOKS.index(above) <= _LOOKS.index(below) else (below, lower)
+            return _bit("█", look, colours.get(dot.colour, ""))
+        return _bit("▀", above, colours.get(upper.colour, ""))
+    if lower is not None and below is not None:
+        return _bit("▄", below, colours.get(lower.colour, ""))
+    return _BLANK
 
 
 _BLANK = Bit(" ")
 
-
-def _look(dot: _Dot | None, progress: Progress) -> Look | None:
-    """How a pixel looks now; None if it is blank."""
-    if dot is None:
-        return None
-    index = 0 if dot.move < progress.done else 1 if dot.move < progress.until else 2
-    return _LOOKS[index] if dot.shown[index] else None
+_bit = lru_cache(maxsize=64)(Bit)
+"""The few that a ring is made of."""
 
 
 # The round drawn as a bar of two lines, where a ring has no room and for rows that go to and fro.
@@ -150,7 +163,7 @@ MARKS = {Sort.MORE: "V", Sort.FEWER: "A", Sort.CHAIN: "o"}
 
 
 def bar(
-    a_sketch: Sketch, progress: Progress, width: int, colours: dict[str, str], backwards: bool = False
+    a_sketch: Sketch, progress: Progress, width: int, colours: Mapping[str, str], backwards: bool = False
 ) -> list[Line]:
     """Both lines of the bar, at most `width` cells wide. A row that is worked `backwards` fills from the right."""
     if a_sketch.moves <= 0 or width <= 0:
@@ -163,7 +176,9 @@ def bar(
     return [merged(marks), merged(fill)]
 
 
-def _cell(a_sketch: Sketch, progress: Progress, index: int, length: int, colours: dict[str, str]) -> tuple[Bit, Bit]:
+def _cell(
+    a_sketch: Sketch, progress: Progress, index: int, length: int, colours: Mapping[str, str]
+) -> tuple[Bit, Bit]:
     first = a_sketch.moves * index / length
     stretch = a_sketch.at((index + 0.5) / length)
     assert stretch is not None

@@ -52,7 +52,7 @@ Line = tuple[Bit, ...]
 
 def clean(text: str) -> str:
     """The text without anything that could steer a terminal; line breaks become spaces."""
-    if text.isascii() and text.isprintable():
+    if text.isprintable():
         return text
     return "".join(c if c.isprintable() else " " if c.isspace() else "" for c in text)
 
@@ -123,12 +123,17 @@ def filled(lines: Sequence[Line], width: int, height: int) -> list[Line]:
 def merged(bits: Iterable[Bit]) -> Line:
     """Neighbours of one look made one bit."""
     found: list[Bit] = []
+    texts: list[str] = []
+    last: Bit | None = None
     for bit in bits:
-        last = found[-1] if found else None
-        if last is not None and last.look is bit.look and last.colour == bit.colour:
-            found[-1] = Bit(last.text + bit.text, bit.look, bit.colour)
-        else:
-            found.append(bit)
+        if last is not None and (bit is last or (last.look is bit.look and last.colour == bit.colour)):
+            texts.append(bit.text)
+            continue
+        if last is not None:
+            found.append(last if len(texts) == 1 else Bit("".join(texts), last.look, last.colour))
+        last, texts = bit, [bit.text]
+    if last is not None:
+        found.append(last if len(texts) == 1 else Bit("".join(texts), last.look, last.colour))
     return tuple(found)
 
 

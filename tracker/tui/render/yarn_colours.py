@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from functools import lru_cache
 
+from tracker.identity_cache import remembered
 from tracker.pattern.model import Pattern
 
 LEAST_CONTRAST = 3.0
@@ -15,7 +17,8 @@ _STEPS = 20
 Rgb = tuple[float, float, float]
 
 
-def swatches(pattern: Pattern, background: str) -> dict[str, str]:
+@remembered
+def swatches(pattern: Pattern, background: str) -> Mapping[str, str]:
     """The colour to paint each yarn in, by its key; yarns whose colour nobody tells are left out."""
     return {key: legible(colour, background) for key, colour in _known(pattern).items()}
 
@@ -46,7 +49,8 @@ def ink_on(colour: str) -> str:
     return _written(max((black, white), key=lambda ink: contrast(ink, behind)))
 
 
-def yarn_colours(pattern: Pattern) -> dict[str, str]:
+@remembered
+def yarn_colours(pattern: Pattern) -> Mapping[str, str]:
     """Each yarn's own colour by its key, as the pattern gives it or its name tells."""
     return {key: _written(_rgb(colour)) for key, colour in _known(pattern).items()}
 
