@@ -17,7 +17,7 @@ from tracker.pattern.live_reading import (
 )
 from tracker.pattern.loader import loads
 from tracker.pattern.misprints.remedies import remedies
-from tracker.rounds.resolver import Base
+from tracker.rounds.bases import Base
 
 HAT = loads(
     '''title = "Hat"

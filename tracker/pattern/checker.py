@@ -21,9 +21,9 @@ from tracker.pattern.round_below import (
     settled_by_need,
     told_behind,
 )
+from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base
 
 MAX_ROUNDS = 100_000
 """The most rounds that one piece may have once its ranges are unrolled."""

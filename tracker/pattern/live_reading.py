@@ -21,9 +21,9 @@ from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.pattern.round_below import base_left_by
+from tracker.rounds.bases import Base, left_by
 from tracker.rounds.checks import weigh, weigh_range
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base, left_by
 
 LONGEST_TYPED = 2_000
 """Characters of a line that are read while it is typed; a longer one is read when it is taken."""

@@ -9,8 +9,8 @@ from functools import cached_property
 from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Context, Line, Stated
+from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base
 
 __all__ = [
     "Gauge",

@@ -11,9 +11,8 @@ from dataclasses import replace
 from tracker.diagnostics import Problem, Severity, note, verdict_of
 from tracker.notation.ast import Into, Line, Role, Stated, Technique, acts
 from tracker.pattern.model import Piece, PieceBelow, Round
-from tracker.rounds.bases import takes_beside
+from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, weigh
-from tracker.rounds.resolver import Base, left_by
 
 
 def base_left_by(round_: Round) -> Base | None:

@@ -17,6 +17,5 @@ DOORS = (
     "resolver",
     "slicing",
     "tolerance",
-    "total_check",
 )
 """The modules of this folder that others may import; the rest is its own."""

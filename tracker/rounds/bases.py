@@ -1,12 +1,13 @@
-"""What a round leaves to be worked into (stitches, spaces by length, groups by name), and the way through it."""
+"""What a round leaves: stitches, spaces by length, groups by name; and whether its total counts them so."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Instruction, Spread
-from tracker.rounds.plan import Act, Into, Node, Plan, Role, Run, Technique, runs, summed
+from tracker.notation.ast import Stated
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
 ANY_GROUP = ("group", "groups")
 """What stitches that stand together are called where nobody named them, so that nobody counted them."""
@@ -83,141 +84,6 @@ def _as_groups(act: Act) -> tuple[str, ...]:
     return ("v-st",) if has_chains and act.stitches == 2 else ("shell", "fan")
 
 
-# On the way through a round: what has been taken and made so far, and what is left.
-
-
-class Unsolvable(Exception):
-    """A reading has no numbers; carries why. Never leaves the resolving of a round."""
-
-    def __init__(self, code: str, reason: str) -> None:
-        super().__init__(reason)
-        self.code = code
-        self.reason = reason
-
-
-@dataclass
-class Walk:
-    """What has been taken so far; `stitches` and `spaces` are what there is (None: not known).
-
-    `total` and `hint` are what the pattern states, `foundation` the chains of the line's own, and `side` how many of
-    them the second side does not have for itself. `touched` says that anything was worked into, `elsewhere` that it
-    was another part. `went_round` says that something went to the end, `idle` that nothing was left for what was to
-    go there after it. The rest is what `Solved` tells of the way.
-    """
-
-    base: Base | None
-    total: int | None
-    hint: int | None
-    foundation: int
-    side: int
-    stitches: int | None
-    spaces: int | None
-    taken: int = 0
-    spaces_taken: int = 0
-    groups_taken: int = 0
-    parts_taken: int = 0
-    """Of what is `taken`, the places of other parts: they are no stitches of the row."""
-    made: int = 0
-    touched: bool = False
-    elsewhere: bool = False
-    both_sides: int | None = None
-    """The most places on both sides of a row that somebody turned the end of; None if nobody did."""
-    colour: str = ""
-    went_round: bool = False
-    idle: bool = False
-    cut: bool = False
-    assumed: bool = False
-    from_total: bool = False
-    spaces_from_total: bool = False
-    unset: tuple[Run, Spread] | None = None
-    """Changes whose places among the plain stitches are to be found when the round is whole."""
-
-    def placed(self, written: Instruction) -> Act:
-        """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
-        before."""
-        takes, into, same_space = written.takes, written.into, written.same_space
-        if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
-            takes = 0
-        if into is Into.SAME and not self.touched and written.role is Role.WORK:
-            takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
-        return Act(
-            written.name,
-            written.role,
-            written.makes,
-            takes,
-            into,
-            written.loop,
-            "" if written.role is Role.STEP else self.colour,
-            written.technique,
-            written.onto,
-            written.from_hook,
-            same_space,
-            written.over_first,
-            written.length,
-        )
-
-    def turn_the_side(self) -> None:
-        """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
-        if self.foundation:
-            self.stitches = self.foundation + max(self.foundation - self.side, 0)
-        else:
-            if self.stitches is not None:
-                self.both_sides = 2 * (self.stitches + 1)  # a chain has one more loop than it has stitches to work
-            self.stitches = None
-            self.assumed = True
-
-    def work(self, act: Act, times: int) -> None:
-        """Go on by an act, worked so often."""
-        if act.from_hook and not self.foundation and not self.touched:
-            self.taken += act.from_hook - 1
-        if act.into is Into.SPACE and is_group_name(act.onto):
-            self.groups_taken += act.takes * times
-        elif act.into is Into.SPACE:
-            self.spaces_taken += act.takes * times
-        else:
-            self.taken += act.takes * times
-        self.made += act.stitches * times
-        self.parts_taken += act.takes * times if act.into is Into.PART else 0
-        self.elsewhere = self.elsewhere or act.into is Into.PART
-        self.touched = self.touched or act.takes > 0 or act.into is Into.RING
-
-    def begins_alike(self, start: Walk) -> bool:
-        """Whether what was read from `start` on would come out the same if it were read from here."""
-        return self.colour == start.colour and self.touched == start.touched
-
-    def rewind(self, start: Walk) -> None:
-        """Back to what had been taken and made at `start`."""
-        self.taken, self.made = start.taken, start.made
-        self.spaces_taken, self.groups_taken = start.spaces_taken, start.groups_taken
-        self.parts_taken = start.parts_taken
-
-    def advance(self, nodes: list[Node]) -> None:
-        """Go on by what these nodes take and make."""
-        tally = summed(node.tally for node in nodes)
-        spaces, groups = off_the_row(tuple(nodes))
-        self.taken += tally.takes - spaces - groups
-        self.spaces_taken += spaces
-        self.groups_taken += groups
-        self.parts_taken += takes_beside(tuple(nodes)) - spaces - groups
-        self.made += tally.stitches
-
-    def unworked(self) -> int:
-        """Bases left over. Stitches passed over on the way between spaces are not left over."""
-        if self.stitches is None and self.both_sides is not None:
-            return min(0, self.both_sides - (self.taken - self.parts_taken))
-        if self.stitches is None or not (self.touched or self.taken):
-            return 0
-        if self.elsewhere and self.foundation:
-            return 0
-        if self.elsewhere:
-            return min(0, self.stitches - (self.taken - self.parts_taken))
-        if not self.spaces_taken and not self.groups_taken:
-            return self.stitches - self.taken
-        if self.taken > self.stitches:
-            return self.stitches - self.taken
-        return 0 if self.spaces is None else min(0, self.spaces - self.spaces_taken)
-
-
 def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
     """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
     spaces = groups = 0
@@ -237,3 +103,189 @@ def takes_beside(body: tuple[Node, ...]) -> int:
 def is_group_name(onto: str) -> bool:
     """Whether a base is called a group such as "shell", and not a space of so many chains."""
     return bool(onto) and not onto.startswith("ch-")
+
+
+# Does a stated total agree with what an instruction makes?
+
+
+@dataclass(frozen=True, slots=True)
+class Agreement:
+    """`agrees`; `plainly` if stitches were counted as stitches. `how` tells it where the total counts otherwise.
+
+    `leaves` is the number that stands for the round's stitches: the stated one where it counts chains or groups too.
+    """
+
+    agrees: bool
+    leaves: int
+    plainly: bool = True
+    how: str = ""
+    without_slips: bool = False
+    """The total leaves out the slip stitches."""
+
+
+_CHAIN_APART = "the total names the starting chain apart"
+
+
+def agreement(stated: Stated, plan: Plan) -> Agreement:
+    """Compare a stated total with a plan, in the ways in which totals are counted."""
+    tally = plan.tally
+    made = tally.stitches
+    if stated.chains is not None and stated.stitches is not None and not tally.spaces:
+        if made == stated.stitches and stated.chains in _chains_worked_along(plan):
+            return _kinds(stated, plan) or Agreement(True, made)
+        apart = made == stated.stitches + 1
+        return Agreement(apart, made, how=_CHAIN_APART if apart else "")
+    if stated.stitches is None or (stated.kinds and stated.groups and _kinds_apart(stated, plan)):
+        if stated.spaces and not tally.spaces and not stated.space_length and not stated.groups:
+            return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
+        return _by_name(stated, plan)
+    if made == stated.stitches or (stated.sizes and made in stated.sizes):
+        differs = _spaces(stated, plan) or _chains(stated, plan) or _kinds(stated, plan)
+        return differs or _groups_besides(stated, plan) or Agreement(True, made)
+    slips = tally.kind("sl st")
+    leaves_out = stated.without_slips or (stated.kinds and all(kind != "sl st" for kind, _ in stated.kinds))
+    if (leaves_out or slips >= MOST_SLIPS_COUNTED) and slips and made - slips == stated.stitches:
+        how = f"the total leaves out the {slips} slip stitches"
+        return Agreement(True, stated.stitches, False, how, without_slips=True)
+    if stated.chains is not None and made in (stated.stitches + stated.chains, stated.stitches + 1):
+        return Agreement(True, made, how=_CHAIN_APART)
+    if stated.spaces is not None or stated.groups:
+        return Agreement(False, made)
+    if tally.spaces and not stated.kinds:
+        return _with_chains(stated.stitches, plan)
+    return Agreement(False, made)
+
+
+MOST_SLIPS_COUNTED = 3
+"""From so many slip stitches on a total may leave them out unsaid: they lie between the petals of a round (common
+practice, no source). One or two would make good for a misprint."""
+
+
+def _chains_worked_along(plan: Plan) -> tuple[int, ...]:
+    """How many chains are made that stitches are worked along, as those of a star's points: with the chain that
+    reaches up to the round, and without it."""
+    lengths = [run.act.length * times for run, times in plan.runs() if run.act.length]
+    return (sum(lengths), sum(lengths[1:])) if lengths else ()
+
+
+def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
+    """The sum agrees; do the kinds, where the total names every kind that is made?"""
+    made = dict(plan.tally.kinds)
+    named: dict[str, int] = {}
+    for kind, number in stated.kinds:
+        named[kind] = named.get(kind, 0) + number
+    if len(named) < 2 or set(named) != set(made) or named == made:
+        return None
+    told = " and ".join(f"{number} {kind}" for kind, number in made.items())
+    return Agreement(False, plan.leaves, how=f"makes {told}, and the total names other numbers of them")
+
+
+def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the groups that the total names besides, where the round makes any of that name?"""
+    for name, number in stated.groups:
+        made = _number_of(name, plan)
+        if made and made != number:
+            return Agreement(False, plan.leaves, how=f"makes {made} {name}s, and the total says {number}")
+    return None
+
+
+def _number_of(name: str, plan: Plan) -> int:
+    """How many of a group are made: by its kind if one is a stitch, where two may be worked as an increase."""
+    return plan.tally.kind(name) or dict(plan.tally.names).get(name, 0)
+
+
+def _kinds_apart(stated: Stated, plan: Plan) -> bool:
+    """Whether "8 sc, 8 shells" names the stitches that stand outside the groups."""
+    apart: dict[str, int] = {}
+    for run, times in plan.runs():
+        for made in () if _is_group(run.act) else run.act.makes:
+            kind = made.counts_as or made.kind
+            apart[kind] = apart.get(kind, 0) + made.stitches * times
+    return all(apart.get(kind, 0) == number for kind, number in stated.kinds)
+
+
+SMALLEST_GROUP = 3
+"""Stitches in one place that a total may count as a group; two are an increase, unless a chain parts them."""
+
+
+def _is_group(act: Act) -> bool:
+    return act.stitches >= SMALLEST_GROUP or (len(act.makes) > 1 and act.stitches > 1)
+
+
+def _spaces(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the chain spaces, where the total names them?"""
+    spaces = _space_count(stated, plan)
+    if stated.spaces is None or spaces == stated.spaces:
+        return None
+    return Agreement(False, plan.leaves, how=f"makes {spaces} chain spaces, and the total says {stated.spaces}")
+
+
+def _chains(stated: Stated, plan: Plan) -> Agreement | None:
+    """The stitches agree; do the chains, or the spaces under them, where the total names them?"""
+    tally = plan.tally
+    if stated.chains is None or stated.chains in (tally.chains, tally.spaces):
+        return None
+    return Agreement(False, plan.leaves, how=f"makes {tally.chains} chains, and the total says {stated.chains}")
+
+
+def _space_count(stated: Stated, plan: Plan) -> int:
+    """Chain spaces of the length that the total names; all of them where it names none."""
+    if not stated.space_length:
+        return plan.tally.spaces
+    return sum(times * _spaces_of(run.act, stated.space_length) for run, times in plan.runs())
+
+
+def _spaces_of(act: Act, length: int) -> int:
+    """Chain spaces of this length that an act makes."""
+    return sum(made.is_chain and not made.counts_as and made.count == length for made in act.makes)
+
+
+def _with_chains(total: int, plan: Plan) -> Agreement:
+    tally = plan.tally
+    made = tally.stitches
+    if total == made + tally.chains:
+        return Agreement(True, total, False, f"the total counts {made} stitches and {tally.chains} chains")
+    if total == made + tally.spaces:
+        return Agreement(True, total, False, f"the total counts {made} stitches and {tally.spaces} chain spaces")
+    if total == tally.spaces:
+        return Agreement(True, total, False, f"the total counts the {total} chain spaces")
+    if total == groups_in(plan):
+        return Agreement(True, total, False, f"the total counts the {total} groups")
+    return Agreement(False, made)
+
+
+def _by_name(stated: Stated, plan: Plan) -> Agreement:
+    """A total of named things only: "(7 shells)", "(8 ch-3 sps)", "(6 petals)"."""
+    spaces = _spaces(stated, plan)
+    if spaces is not None:
+        return spaces
+    chains = _chains(stated, plan)
+    if chains is not None:
+        return chains
+    for name, number in stated.groups:
+        counts = _counts_of(name, plan)
+        if number not in counts and name not in BUNCH_BY_ID:
+            return Agreement(True, plan.leaves, plainly=False, how=f"the total counts {name}, which were not checked")
+        if number not in counts:
+            shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
+            return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")
+    return Agreement(True, plan.leaves, plainly=not stated.groups)
+
+
+def _counts_of(name: str, plan: Plan) -> set[int]:
+    """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
+    named = _number_of(name, plan)
+    return {named} if named else {groups_in(plan), *_repeat_counts(plan.body)} - {0}
+
+
+def groups_in(plan: Plan) -> int:
+    """How many places hold three stitches or more, or stitches with chains between."""
+    return sum(times for run, times in plan.runs() if _is_group(run.act))
+
+
+def _repeat_counts(body: tuple[Node, ...]) -> set[int]:
+    counts: set[int] = set()
+    for node in body:
+        if isinstance(node, Repeat):
+            counts |= {node.times} | {node.times * inner for inner in _repeat_counts(node.body)}
+    return counts

@@ -12,10 +12,9 @@ from dataclasses import replace
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Line, Stated
-from tracker.rounds.bases import Base, off_the_row
+from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
-from tracker.rounds.resolver import left_by
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
 """Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""

@@ -31,10 +31,9 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import each_act
 from tracker.notation.lowering.chain_gap import drop_bridges
-from tracker.rounds.bases import Base
+from tracker.rounds.bases import Agreement, Base, agreement
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
-from tracker.rounds.total_check import Agreement, agreement
 
 # All the ways a line can be read, likeliest first: one option picked for every choice in it.
 

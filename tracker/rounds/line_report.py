@@ -9,9 +9,8 @@ from tracker.normalize import clean
 from tracker.notation.ast import Context, Line, OwnWord
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line as read_notation
-from tracker.rounds.bases import takes_beside
+from tracker.rounds.bases import Base, takes_beside
 from tracker.rounds.checks import LineReport, Weighed, weigh_range
-from tracker.rounds.resolver import Base
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""

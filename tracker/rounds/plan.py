@@ -22,7 +22,7 @@ from functools import cached_property
 
 from tracker.diagnostics import NOWHERE, Span
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Into, Loop, Made, Role, Technique, is_slip_stitch
+from tracker.notation.ast import Into, Loop, Made, Role, Spread, Technique, is_slip_stitch
 
 __all__ = [
     "MAX_STITCHES",
@@ -395,3 +395,51 @@ def _moves_inside(act: Act, stitches: int) -> int:
             continue
         return moves + (1 if made.is_chain else stitches)
     raise AssertionError("the stitch lies inside the act")
+
+
+# Increases and decreases whose places a pattern leaves open, set among the plain stitches beside them.
+
+
+def set_in(nodes: list[Node], changes: Run, spread: Spread) -> list[Node]:
+    """The round with these changes among the plain stitches: evenly, the gaps differing by at most one, or at both
+    ends. Numbers of stitches stay as they are."""
+    index = next(index for index, node in enumerate(nodes) if node is changes)
+    first, end = _plain_beside(nodes, index)
+    plain = [beside for beside in nodes[first:end] if isinstance(beside, Run) and beside is not changes]
+    if not plain or changes.act.makes[0].kind != plain[0].act.makes[0].kind:
+        return nodes
+    longest = max(plain, key=lambda run: run.times)
+    place = _evenly if spread is Spread.EVENLY else _at_both_ends
+    return [*nodes[:first], *place(changes, longest, sum(run.times for run in plain)), *nodes[end:]]
+
+
+def _plain_beside(nodes: list[Node], index: int) -> tuple[int, int]:
+    """The stretch of plain stitches of one kind that these changes stand in."""
+    first, end = index, index + 1
+    while first and _is_plain(nodes[first - 1]):
+        first -= 1
+    while end < len(nodes) and _is_plain(nodes[end]):
+        end += 1
+    return first, end
+
+
+def _is_plain(node: Node) -> bool:
+    if not isinstance(node, Run):
+        return False
+    act = node.act
+    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
+
+
+def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
+    gap, longer = divmod(there, changes.times)
+    nodes: list[Node] = []
+    for length, times in ((gap + 1, longer), (gap, changes.times - longer)):
+        body = (*((replace(plain, times=length),) if length else ()), replace(changes, times=1))
+        nodes += [Repeat(body, times)] if times else []
+    return nodes
+
+
+def _at_both_ends(changes: Run, plain: Run, there: int) -> list[Node]:
+    half = changes.times // 2
+    middle = [replace(plain, times=there)] if there else []
+    return [replace(changes, times=half), *middle, replace(changes, times=changes.times - half)]

@@ -1,6 +1,6 @@
 """Items and the bases that are there to a plan: are the bases used up?
 
-All by arithmetic on the tree; how often "around" goes is told by `reach`.
+All by arithmetic on the tree.
 """
 
 from __future__ import annotations
@@ -22,10 +22,141 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.rounds.bases import ANY_GROUP, Base, Unsolvable, Walk, is_group_name, left_by, off_the_row
-from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, summed
+from tracker.rounds.bases import ANY_GROUP, Base, is_group_name, off_the_row, takes_beside
+from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, set_in, summed
+from tracker.rounds.slicing import first_takes
 
-__all__ = ["Base", "Solved", "left_by", "solve"]
+
+class Unsolvable(Exception):
+    """A reading has no numbers; carries why. Never leaves the resolving of a round."""
+
+    def __init__(self, code: str, reason: str) -> None:
+        super().__init__(reason)
+        self.code = code
+        self.reason = reason
+
+
+@dataclass
+class Walk:
+    """What has been taken so far; `stitches` and `spaces` are what there is (None: not known).
+
+    `total` and `hint` are what the pattern states, `foundation` the chains of the line's own, and `side` how many of
+    them the second side does not have for itself. `touched` says that anything was worked into, `elsewhere` that it
+    was another part. `went_round` says that something went to the end, `idle` that nothing was left for what was to
+    go there after it. The rest is what `Solved` tells of the way.
+    """
+
+    base: Base | None
+    total: int | None
+    hint: int | None
+    foundation: int
+    side: int
+    stitches: int | None
+    spaces: int | None
+    taken: int = 0
+    spaces_taken: int = 0
+    groups_taken: int = 0
+    parts_taken: int = 0
+    """Of what is `taken`, the places of other parts: they are no stitches of the row."""
+    made: int = 0
+    touched: bool = False
+    elsewhere: bool = False
+    both_sides: int | None = None
+    """The most places on both sides of a row that somebody turned the end of; None if nobody did."""
+    colour: str = ""
+    went_round: bool = False
+    idle: bool = False
+    cut: bool = False
+    assumed: bool = False
+    from_total: bool = False
+    spaces_from_total: bool = False
+    unset: tuple[Run, Spread] | None = None
+    """Changes whose places among the plain stitches are to be found when the round is whole."""
+
+    def placed(self, written: Instruction) -> Act:
+        """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
+        before."""
+        takes, into, same_space = written.takes, written.into, written.same_space
+        if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
+            takes = 0
+        if into is Into.SAME and not self.touched and written.role is Role.WORK:
+            takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
+        return Act(
+            written.name,
+            written.role,
+            written.makes,
+            takes,
+            into,
+            written.loop,
+            "" if written.role is Role.STEP else self.colour,
+            written.technique,
+            written.onto,
+            written.from_hook,
+            same_space,
+            written.over_first,
+            written.length,
+        )
+
+    def turn_the_side(self) -> None:
+        """The second side of a foundation chain has its bases for itself, less the shared ones at its ends."""
+        if self.foundation:
+            self.stitches = self.foundation + max(self.foundation - self.side, 0)
+        else:
+            if self.stitches is not None:
+                self.both_sides = 2 * (self.stitches + 1)  # a chain has one more loop than it has stitches to work
+            self.stitches = None
+            self.assumed = True
+
+    def work(self, act: Act, times: int) -> None:
+        """Go on by an act, worked so often."""
+        if act.from_hook and not self.foundation and not self.touched:
+            self.taken += act.from_hook - 1
+        if act.into is Into.SPACE and is_group_name(act.onto):
+            self.groups_taken += act.takes * times
+        elif act.into is Into.SPACE:
+            self.spaces_taken += act.takes * times
+        else:
+            self.taken += act.takes * times
+        self.made += act.stitches * times
+        self.parts_taken += act.takes * times if act.into is Into.PART else 0
+        self.elsewhere = self.elsewhere or act.into is Into.PART
+        self.touched = self.touched or act.takes > 0 or act.into is Into.RING
+
+    def begins_alike(self, start: Walk) -> bool:
+        """Whether what was read from `start` on would come out the same if it were read from here."""
+        return self.colour == start.colour and self.touched == start.touched
+
+    def rewind(self, start: Walk) -> None:
+        """Back to what had been taken and made at `start`."""
+        self.taken, self.made = start.taken, start.made
+        self.spaces_taken, self.groups_taken = start.spaces_taken, start.groups_taken
+        self.parts_taken = start.parts_taken
+
+    def advance(self, nodes: list[Node]) -> None:
+        """Go on by what these nodes take and make."""
+        tally = summed(node.tally for node in nodes)
+        spaces, groups = off_the_row(tuple(nodes))
+        self.taken += tally.takes - spaces - groups
+        self.spaces_taken += spaces
+        self.groups_taken += groups
+        self.parts_taken += takes_beside(tuple(nodes)) - spaces - groups
+        self.made += tally.stitches
+
+    def unworked(self) -> int:
+        """Bases left over. Stitches passed over on the way between spaces are not left over."""
+        if self.stitches is None and self.both_sides is not None:
+            return min(0, self.both_sides - (self.taken - self.parts_taken))
+        if self.stitches is None or not (self.touched or self.taken):
+            return 0
+        if self.elsewhere and self.foundation:
+            return 0
+        if self.elsewhere:
+            return min(0, self.stitches - (self.taken - self.parts_taken))
+        if not self.spaces_taken and not self.groups_taken:
+            return self.stitches - self.taken
+        if self.taken > self.stitches:
+            return self.stitches - self.taken
+        return 0 if self.spaces is None else min(0, self.spaces - self.spaces_taken)
 
 
 @dataclass(frozen=True)
@@ -141,7 +272,7 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     nodes = _repeated(body, again, times, item)
     if over:
         walk.cut = True
-        partial = tuple(_first_takes(body, over))
+        partial = tuple(first_takes(body, over))
         nodes += [Repeat(partial, 1, item.span)] if partial else []
     walk.advance(nodes)
     return nodes
@@ -163,76 +294,6 @@ def _repeated(body: tuple[Node, ...], again: tuple[Node, ...], times: int, item:
     if body == again or times == 1:
         return [Repeat(body, times, item.span)]
     return [Repeat(body, 1, item.span), Repeat(again, times - 1, item.span)]
-
-
-def _first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
-    """As much of a group, from its start, as these bases allow."""
-    nodes: list[Node] = []
-    for node in body:
-        takes = node.tally.takes
-        if takes <= bases:
-            nodes.append(node)
-            bases -= takes
-            continue
-        if isinstance(node, Run) and node.act.takes:
-            times = bases // node.act.takes
-            if times:
-                nodes.append(Run(node.act, times, node.span))
-        elif isinstance(node, Repeat) and node.once.takes:
-            times, rest = divmod(bases, node.once.takes)
-            if times:
-                nodes.append(replace(node, times=times))
-            nodes.extend(_first_takes(node.body, rest))
-        break
-    return nodes
-
-
-# Increases and decreases whose places a pattern leaves open, set among the plain stitches beside them.
-
-
-def set_in(nodes: list[Node], changes: Run, spread: Spread) -> list[Node]:
-    """The round with these changes among the plain stitches: evenly, the gaps differing by at most one, or at both
-    ends. Numbers of stitches stay as they are."""
-    index = next(index for index, node in enumerate(nodes) if node is changes)
-    first, end = _plain_beside(nodes, index)
-    plain = [beside for beside in nodes[first:end] if isinstance(beside, Run) and beside is not changes]
-    if not plain or changes.act.makes[0].kind != plain[0].act.makes[0].kind:
-        return nodes
-    longest = max(plain, key=lambda run: run.times)
-    place = _evenly if spread is Spread.EVENLY else _at_both_ends
-    return [*nodes[:first], *place(changes, longest, sum(run.times for run in plain)), *nodes[end:]]
-
-
-def _plain_beside(nodes: list[Node], index: int) -> tuple[int, int]:
-    """The stretch of plain stitches of one kind that these changes stand in."""
-    first, end = index, index + 1
-    while first and _is_plain(nodes[first - 1]):
-        first -= 1
-    while end < len(nodes) and _is_plain(nodes[end]):
-        end += 1
-    return first, end
-
-
-def _is_plain(node: Node) -> bool:
-    if not isinstance(node, Run):
-        return False
-    act = node.act
-    return act.role is Role.WORK and act.takes == act.stitches == 1 and act.into is Into.STITCH
-
-
-def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
-    gap, longer = divmod(there, changes.times)
-    nodes: list[Node] = []
-    for length, times in ((gap + 1, longer), (gap, changes.times - longer)):
-        body = (*((replace(plain, times=length),) if length else ()), replace(changes, times=1))
-        nodes += [Repeat(body, times)] if times else []
-    return nodes
-
-
-def _at_both_ends(changes: Run, plain: Run, there: int) -> list[Node]:
-    half = changes.times // 2
-    middle = [replace(plain, times=there)] if there else []
-    return [replace(changes, times=half), *middle, replace(changes, times=changes.times - half)]
 
 
 # How often what goes around is worked: so that the bases are used up, or so that the stated total comes out. All by

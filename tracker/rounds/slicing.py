@@ -1,4 +1,4 @@
-"""Cutting a round in two at a move, and sums over its first moves, both by arithmetic on the tree.
+"""Cutting a round at a move or where its bases end, and sums over its first moves, both by arithmetic on the tree.
 
 A cut unrolls only the repeats that it goes through, so that the parts are as small as the text.
 """
@@ -45,6 +45,28 @@ def _cut_repeat(repeat: Repeat, move: int) -> tuple[tuple[Node, ...], tuple[Node
         return turned(repeat.body, turns), turned(repeat.body, repeat.times - turns)
     left, right = cut(repeat.body, inside)
     return (*turned(repeat.body, turns), *left), (*right, *turned(repeat.body, repeat.times - turns - 1))
+
+
+def first_takes(body: tuple[Node, ...], bases: int) -> list[Node]:
+    """As much of a body, from its start, as goes into so many bases."""
+    nodes: list[Node] = []
+    for node in body:
+        takes = node.tally.takes
+        if takes <= bases:
+            nodes.append(node)
+            bases -= takes
+            continue
+        if isinstance(node, Run) and node.act.takes:
+            times = bases // node.act.takes
+            if times:
+                nodes.append(Run(node.act, times, node.span))
+        elif isinstance(node, Repeat) and node.once.takes:
+            times, rest = divmod(bases, node.once.takes)
+            if times:
+                nodes.append(replace(node, times=times))
+            nodes.extend(first_takes(node.body, rest))
+        break
+    return nodes
 
 
 def turned(body: tuple[Node, ...], times: int) -> tuple[Node, ...]:

@@ -25,7 +25,7 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
-from tracker.notation.parser.base import Where
+from tracker.notation.parser.worked_into import Where
 
 TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""

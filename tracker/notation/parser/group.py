@@ -26,7 +26,6 @@ from tracker.notation.instructions import (
     stitch,
     together,
 )
-from tracker.notation.parser.base import Where
 from tracker.notation.parser.one_place import MOST_TIMES, as_one_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
@@ -41,6 +40,7 @@ from tracker.notation.parser.repeat import (
     times_alone,
 )
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
+from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 

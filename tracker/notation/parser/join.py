@@ -21,10 +21,10 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import joining, stitch
-from tracker.notation.parser.base import Where
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
+from tracker.notation.parser.worked_into import Where
 from tracker.notation.parser.yarn_name import key_of
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern

@@ -20,7 +20,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster, skipping
-from tracker.notation.parser.base import Where
+from tracker.notation.parser.worked_into import Where
 
 MOST_MADE = 400
 """Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""

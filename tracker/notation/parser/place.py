@@ -6,8 +6,8 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.notation.ast import Exactly, Into, Loop, Rest
-from tracker.notation.parser.base import BOTH_ENDS, RING, Where, base, between, of_part
 from tracker.notation.parser.quantity import extent, sizes
+from tracker.notation.parser.worked_into import BOTH_ENDS, RING, Where, base, between, of_part
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 

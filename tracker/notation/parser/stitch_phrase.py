@@ -25,11 +25,11 @@ from tracker.notation.ast import (
 from tracker.notation.glossary import stitch_words
 from tracker.notation.instructions import MAIN, Head, decrease, increase, skipping, stitch, together
 from tracker.notation.parser import quantity as counts
-from tracker.notation.parser.base import RING, Where, base, begins_part, of_part, takes_part
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
 from tracker.notation.parser.stitch_head import head, is_head
+from tracker.notation.parser.worked_into import RING, Where, base, begins_part, of_part, takes_part
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 

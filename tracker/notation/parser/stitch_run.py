@@ -25,7 +25,6 @@ from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import MAIN, is_plain_work, last_act, together, unmarked, without_leads
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side
-from tracker.notation.parser.base import Where
 from tracker.notation.parser.colour import colour_behind
 from tracker.notation.parser.join import slip_phrase
 from tracker.notation.parser.place import begins_place, place
@@ -38,6 +37,7 @@ from tracker.notation.parser.stitch_phrase import (
     skip_phrase,
     stitch_phrase,
 )
+from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 

@@ -23,9 +23,10 @@ from tracker.pattern.misprints.house_style import (
     sort_of,
 )
 from tracker.pattern.misprints.source_map import Bracket, Part, Phrase, Written
+from tracker.rounds.bases import Base
 from tracker.rounds.disambiguation import readings
 from tracker.rounds.plan import Plan
-from tracker.rounds.resolver import Base, solve
+from tracker.rounds.resolver import solve
 
 
 class Slip(Enum):

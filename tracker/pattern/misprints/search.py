@@ -24,10 +24,9 @@ from tracker.pattern.misprints.house_style import HouseWording, wording
 from tracker.pattern.misprints.recheck import COUNTING, Checked, CheckedSheet
 from tracker.pattern.misprints.source_map import Phrase, Written, written
 from tracker.pattern.round_below import base_left_by
+from tracker.rounds.bases import Base, groups_in, left_by
 from tracker.rounds.checks import Weighed, weigh, weigh_range
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Technique
-from tracker.rounds.resolver import Base, left_by
-from tracker.rounds.total_check import groups_in
 
 AHEAD = 12
 """Lines after a complaint that are checked with a change; a misprint's trace is lost in fewer."""
