@@ -14,7 +14,7 @@ from typing import NamedTuple
 from tracker.notation.glossary import any_stitch
 from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.token_stream import Token
-from tracker.notation.vocabulary import COLOUR_WORDS, vocabulary
+from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
@@ -99,8 +99,8 @@ def _hides_sign(atoms: list[Atom], place: int, terms: str) -> bool:
     # "3x" and "x" are signs of their own; a stitch has two letters at least.
     if len(text) < 3 or text[-1] != "x" or after is None or not after.glued or not after.text[0].isdecimal():
         return False
-    words = vocabulary(terms)
-    return (text,) not in words and words.get((text[:-1],), (None,))[0] in WORKED
+    named = None if meaning((text,), terms) else meaning((text[:-1],), terms)
+    return named is not None and named[0] in WORKED
 
 
 def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
@@ -118,16 +118,17 @@ def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
 def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) -> tuple[Token, int] | None:
     """ "3rd loop" as "third loop": a phrase of several words that begins with an ordinal, spelt in figures"""
     spelt = _SPELT_ORDINALS.get(value)
-    if spelt is None or not _longest(terms).get(spelt, 0) > 1:
+    if spelt is None:
         return None
+    phrases = beginning_with(spelt, terms)
     first = atoms[place]._replace(text=spelt)
-    words, ends = _words_from([first, *atoms[place + 2 : place + 8]], 0, _longest(terms)[spelt])
+    words, ends = _words_from([first, *atoms[place + 2 : place + 8]], 0, phrases.longest)
     for length in range(len(words), 1, -1):
-        meaning = vocabulary(terms).get(tuple(words[:length]))
-        if meaning is not None:
+        told = phrases.meaning(tuple(words[:length]))
+        if told is not None:
             end = place + 1 + ends[length - 1]
             text = " ".join(words[:length])
-            return Token(*meaning, text, first.start, atoms[end - 1].end, first.glued), end
+            return Token(*told, text, first.start, atoms[end - 1].end, first.glued), end
     return None
 
 
@@ -148,8 +149,9 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     if first.text in COLOUR_WORDS or first.text in colours:
         return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
     forgiven = _forgiven(first.text)
-    if forgiven:
-        kind, value = vocabulary(terms)[(forgiven,)]
+    forgiven_as = meaning((forgiven,), terms) if forgiven else None
+    if forgiven_as is not None:
+        kind, value = forgiven_as
         return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
     return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
 
@@ -171,23 +173,15 @@ _NAMED_IN_PLURAL = frozenset((T.STITCH, T.POSTED, T.INC, T.DEC, T.BUNCH, T.CHAIN
 def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:
     """The longest phrase that begins here; a yarn key of the pattern is no phrase of one word."""
     first = atoms[place]
-    words, ends = _words_from(atoms, place, _longest(terms).get(first.text, 0))
+    phrases = beginning_with(first.text, terms)
+    words, ends = _words_from(atoms, place, phrases.longest)
     is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
     for length in range(len(words), 1 if is_key else 0, -1):
-        meaning = vocabulary(terms).get(tuple(words[:length]))
-        if meaning is not None:
+        told = phrases.meaning(tuple(words[:length]))
+        if told is not None:
             text = " ".join(words[:length])
-            return Token(*meaning, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
+            return Token(*told, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]
     return None
-
-
-@cache
-def _longest(terms: str) -> dict[str, int]:
-    """How many words the longest phrase has that begins with a word."""
-    lengths: dict[str, int] = {}
-    for phrase in vocabulary(terms):
-        lengths[phrase[0]] = max(len(phrase), lengths.get(phrase[0], 0))
-    return lengths
 
 
 def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:
@@ -240,15 +234,15 @@ _IN_OTHER_WORDS = frozenset(("at", "on", "ea"))
 @lru_cache(maxsize=4_096)
 def _end_of_first(word: str, terms: str) -> int:
     """Where the first of two words ends that were typed as one; 0 where that is not so."""
-    known = vocabulary(terms)
-    if len(word) < 2 * _SHORTEST or word in _longest(terms) or word.endswith("'s"):
+    if len(word) < 2 * _SHORTEST or beginning_with(word, terms).meanings or word.endswith("'s"):
         return 0
     ends = []
     for end in range(_SHORTEST, len(word) - _SHORTEST + 1):
-        first, second = known.get((word[:end],)), known.get((word[end:],))
+        first = meaning((word[:end],), terms)
+        second = meaning((word[end:],), terms) if first is not None and first[0] in _RUN_TOGETHER else None
         if first is None or second is None or {word[:end], word[end:]} & _IN_OTHER_WORDS:
             continue
-        if second[0] in _RUN_TOGETHER.get(first[0], ()):
+        if second[0] in _RUN_TOGETHER[first[0]]:
             ends.append(end)
     return ends[0] if len(ends) == 1 else 0
 

@@ -7,8 +7,9 @@ and "back loop" alike. Stitch names come from the glossary and depend on the ter
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
-from functools import cache
+from collections.abc import Iterable, Iterator
+from functools import cache, lru_cache
+from typing import NamedTuple
 
 from tracker.notation.ast import Loop, Technique
 from tracker.notation.bunches import BUNCHES
@@ -251,13 +252,92 @@ _STEPS: dict[Technique, str] = {
 _OFTEN = {"once": 1, "twice": 2, "thrice": 3}
 
 
+class Phrases(NamedTuple):
+    """What begins with a word: each phrase with its meaning, and how many words the longest of them has."""
+
+    meanings: Vocabulary
+    longest: int
+
+    def meaning(self, words: tuple[str, ...]) -> Meaning | None:
+        return self.meanings.get(words)
+
+
 @cache
 def vocabulary(terms: str) -> Vocabulary:
-    """Every phrase as its words, with its sort and value, for these terms ("US" or "UK"); the first sort counts."""
+    """Every phrase as its words, with its sort and value, for these terms ("US" or "UK"); the first sort counts.
+
+    To write down twenty thousand of them takes a while: whoever looks up words asks for those `beginning_with` one.
+    """
+    return _written(_stitches(terms), _others())
+
+
+@lru_cache(maxsize=4_096)
+def beginning_with(first: str, terms: str) -> Phrases:
+    """The phrases of the vocabulary that begin with this word."""
+    stitches = _stitches(terms)
+    near = stitches if first in _BEFORE_A_STITCH else _near(first, terms)
+    found = _written(near, _others_by_first().get(first, ()))
+    meanings = {words: meaning for words, meaning in found.items() if words[0] == first}
+    return Phrases(meanings, max(map(len, meanings), default=0))
+
+
+def meaning(words: tuple[str, ...], terms: str) -> Meaning | None:
+    """The sort and the value of a phrase; None for one that is not known."""
+    return beginning_with(words[0], terms).meaning(words) if words else None
+
+
+_Named = tuple[tuple[str, ...], str]
+"""The words of a stitch, and its id."""
+
+_Phrase = tuple[tuple[str, ...], Meaning]
+
+
+def _written(stitches: Iterable[_Named], others: Iterable[_Phrase]) -> Vocabulary:
     table: Vocabulary = {}
-    for phrase, kind, value in _spellings(terms):
-        table.setdefault(phrase_words(phrase), (kind, value))
+    for named, stitch in stitches:
+        for words, told in _of_stitch(named, stitch):
+            table.setdefault(words, told)
+    for words, told in others:
+        table.setdefault(words, told)
     return table
+
+
+@cache
+def _stitches(terms: str) -> tuple[_Named, ...]:
+    return tuple((phrase_words(word), stitch) for word, stitch in stitch_words(terms).items())
+
+
+@cache
+def _places_by_first(terms: str) -> dict[str, list[int]]:
+    """By the first word of a stitch's name, which of `_stitches` those are."""
+    places: dict[str, list[int]] = {}
+    for place, (words, _) in enumerate(_stitches(terms)):
+        places.setdefault(words[0], []).append(place)
+    return places
+
+
+def _near(first: str, terms: str) -> list[_Named]:
+    """The stitches, in their order, of whose phrases one may begin with this word: it is the first word of their
+    name, perhaps with letters before or behind."""
+    stems = {first}
+    stems.update(first.removeprefix(letters) for letters in _LED)
+    stems.update(first.removesuffix(change) for change in (*_INCREASED, *_DECREASED))
+    stems.update(first[1:-1] for loop in _POSTS if first.startswith("r") and first.endswith(loop[3]))
+    by_first, stitches = _places_by_first(terms), _stitches(terms)
+    return [stitches[place] for place in sorted(place for stem in stems for place in by_first.get(stem, ()))]
+
+
+@cache
+def _others() -> tuple[_Phrase, ...]:
+    return tuple((phrase_words(phrase), (kind, value)) for phrase, kind, value in _spellings())
+
+
+@cache
+def _others_by_first() -> dict[str, list[_Phrase]]:
+    found: dict[str, list[_Phrase]] = {}
+    for told in _others():
+        found.setdefault(told[0][0], []).append(told)
+    return found
 
 
 _WORD = re.compile(r"\d+|[^\s\d]+")
@@ -268,9 +348,8 @@ def phrase_words(phrase: str) -> tuple[str, ...]:
     return tuple(_WORD.findall(phrase.replace("-", " ").replace(".", " ")))
 
 
-def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:
-    for word, stitch in stitch_words(terms).items():
-        yield from _of_stitch(word, stitch)
+def _spellings() -> Iterator[tuple[str, T, object]]:
+    """All but the stitches; these are the same in all terms."""
     for bunch in BUNCHES:
         yield from ((word, T.BUNCH, bunch.id) for word in bunch.words)
     for loop, phrases in _LOOPS.items():
@@ -285,26 +364,44 @@ def _spellings(terms: str) -> Iterator[tuple[str, T, object]]:
         yield from ((word, kind, number) for word, number in numbers.items())
 
 
-def _of_stitch(word: str, stitch: str) -> Iterator[tuple[str, T, object]]:
+def _of_stitch(words: tuple[str, ...], stitch: str) -> Iterator[tuple[tuple[str, ...], Meaning]]:
     """The stitch itself, its increases, decreases and post stitches: "sc", "sc inc", "scdec", "fpsc", "rscf"."""
-    yield word, T.STITCH, stitch
-    yield f"foundation {word}", T.CHAINLESS, stitch
-    if " " not in word and stitch != "sl st":
-        yield f"f{word}", T.CHAINLESS, stitch
+    last, before = words[-1], words[:-1]
+    yield words, (T.STITCH, stitch)
+    yield ("foundation", *words), (T.CHAINLESS, stitch)
+    if not before and stitch != "sl st":
+        yield _led("f", words), (T.CHAINLESS, stitch)
     for kind, changes in ((T.INC, _INCREASED), (T.DEC, _DECREASED)):
+        told = kind, stitch
         for change in changes:
-            yield f"{word} {change}", kind, stitch
-            yield f"{word}{change}", kind, stitch
-            yield from ((f"{invisible} {word} {change}", kind, stitch) for invisible in ("inv", "invisible"))
-    for loop, short, long, letter in _POSTS:
-        yield from ((phrase, T.POSTED, (stitch, loop)) for phrase in (f"{short}{word}", f"{short} {word}"))
-        side = long.split()[0]
-        yield from ((f"{told} {word}", T.POSTED, (stitch, loop)) for told in (long, f"raised {side}"))
-        yield f"raised {word} {side}", T.POSTED, (stitch, loop)
-        if " " not in word:
-            yield f"r{word}{letter}", T.POSTED, (stitch, loop)
+            changed = (*words, change)
+            yield changed, told
+            yield (changed if last.isdigit() else (*before, last + change)), told
+            yield ("inv", *changed), told
+            yield ("invisible", *changed), told
+    for loop, short, side, letter in _POSTS:
+        post = T.POSTED, (stitch, loop)
+        yield _led(short, words), post
+        yield (short, *words), post
+        yield (side, "post", *words), post
+        yield ("raised", side, *words), post
+        yield ("raised", *words, side), post
+        if not before:
+            yield _led("r", (last + letter,)), post
+
+
+def _led(letters: str, words: tuple[str, ...]) -> tuple[str, ...]:
+    """The words with letters typed in front of the first of them; a number is a word of its own."""
+    return (letters, *words) if words[0].isdigit() else (letters + words[0], *words[1:])
 
 
 _INCREASED = ("inc", "incs", "increase", "increases")
 _DECREASED = ("dec", "decs", "decrease", "decreases")
-_POSTS = ((Loop.FRONT_POST, "fp", "front post", "f"), (Loop.BACK_POST, "bp", "back post", "b"))
+_POSTS = ((Loop.FRONT_POST, "fp", "front", "f"), (Loop.BACK_POST, "bp", "back", "b"))
+_LED = ("f", "r", *(short for _, short, _, _ in _POSTS))
+"""What is typed in front of a stitch as one word with it."""
+
+_BEFORE_A_STITCH = frozenset((
+    "foundation", "inv", "invisible", "raised", *_LED, *(side for _, _, side, _ in _POSTS),
+))  # fmt: skip
+"""The words that stand in front of any stitch."""

@@ -16,7 +16,7 @@ from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.yarn_name import is_colour, key_of
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
-from tracker.notation.vocabulary import vocabulary
+from tracker.notation.vocabulary import meaning, vocabulary
 from tracker.suggestion import suggestion
 
 _SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
@@ -359,7 +359,7 @@ def unknown(cursor: Cursor, index: int, near: str | None) -> NotUnderstood:
         other = _other(terms)
         message = f"'{word}' does not exist in {terms} terms: are these {other} terms?"
         return cursor.fail("mixed-terms", message, span, f'set terms = "{other}", or write the {terms} name')
-    if (word,) in vocabulary(terms) and cursor.tokens[index].kind is not T.WORD:
+    if meaning((word,), terms) is not None and cursor.tokens[index].kind is not T.WORD:
         message = f"'{word}' makes no sense here"
         return cursor.fail("not-understood", message, span, "expected a stitch, a group or a repeat")
     if near:
@@ -375,7 +375,7 @@ def of_other_terms(cursor: Cursor, index: int) -> str:
     words = [token.text for token in cursor.tokens[index : index + _LONGEST_NAME]]
     for length in range(len(words), 0, -1):
         phrase = tuple(" ".join(words[:length]).split())
-        if phrase not in vocabulary(terms) and vocabulary(_other(terms)).get(phrase, (None, None))[0] is T.STITCH:
+        if _is_stitch_of_others(phrase, terms):
             return " ".join(phrase)
     return ""
 
@@ -386,7 +386,12 @@ _LONGEST_NAME = 3
 
 def is_of_other_terms(word: str, terms: str) -> bool:
     """Whether a word that is not known in these terms is a stitch in the other ones."""
-    return vocabulary(_other(terms)).get((word,), (None, None))[0] is T.STITCH and (word,) not in vocabulary(terms)
+    return _is_stitch_of_others((word,), terms)
+
+
+def _is_stitch_of_others(words: tuple[str, ...], terms: str) -> bool:
+    other = meaning(words, _other(terms))
+    return other is not None and other[0] is T.STITCH and meaning(words, terms) is None
 
 
 def _other(terms: str) -> str:

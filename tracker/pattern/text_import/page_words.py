@@ -13,7 +13,7 @@ from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, T
-from tracker.notation.vocabulary import phrase_words, vocabulary
+from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.rounds.checks import weigh
 
 _ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}\s*[=:]))\s*")
@@ -153,7 +153,7 @@ def is_term(phrase: str) -> bool:
     """Whether a phrase is one of the trade's words, or an increase or decrease of one, in US or in UK terms."""
     words = phrase_words(re.sub(r"\((s|es)\)", "", phrase))
     return bool(words) and any(
-        vocabulary(terms).get(words, (T.FILLER, None))[0] is not T.FILLER or meaning_of(phrase, terms) is not None
+        (meaning(words, terms) or (T.FILLER,))[0] is not T.FILLER or meaning_of(phrase, terms) is not None
         for terms in ("US", "UK")
     )
 
