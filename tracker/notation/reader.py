@@ -46,6 +46,8 @@ MAX_TEXT = 20_000
 # Words of a line; the longest round met has some hundred.
 MAX_WORDS = 4_000
 
+_NAMED_AGAIN = frozenset((T.BUNCH, T.OPEN))
+"""Where one of these stands something may be named that was written out already."""
 
 _REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* [REPEAT AS WORK]")
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
@@ -78,7 +80,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         problems=(*problems, *_forgiven(tokens, lines)),
         words=len(defined.body),
     )
-    body = without_names(totals.body) if T.BUNCH in kinds else totals.body
+    body = without_names(totals.body) if kinds & _NAMED_AGAIN else totals.body
     cursor = Cursor(body, lines, context, items)
     again = reference(cursor) if cursor.begins(_REFERS) else None
     if again is not None:

@@ -161,6 +161,7 @@ WORD_GROUPS = {
     "EVENLY_TOLD": "evenly|evenly spaced|spaced evenly|evenly spaced around|evenly around|evenly across",
     "EXAMPLE": "ie|eg|viz",
     "FOR": "for",
+    "FORMED": "formed|created|made",
     "IN_ALL": "in all",
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",

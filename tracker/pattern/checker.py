@@ -17,6 +17,7 @@ from tracker.pattern.round_below import (
     base_left_by,
     base_of_piece,
     growth_of,
+    is_loops_alone,
     need_of,
     settled_by_need,
     told_behind,
@@ -245,8 +246,8 @@ def _add_round(
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:
         weighed = _weigh_once(piece, line, base, stated, plainly)
-        if 1 < number <= piece.last_number and verdict_of(weighed.problems) != "ok":
-            base, weighed = _begun_again(piece, line, number, base, weighed)
+        if verdict_of(weighed.problems) != "ok":
+            base, weighed = _over_another(piece, line, number, base, weighed)
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
             weighed = settled_by_need(line, base, weighed, lambda: _need_of_next(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
@@ -297,12 +298,16 @@ def _nothing_to_make(line: Line, base: Base | None, weighed: Weighed) -> list[Pr
     ]
 
 
-def _begun_again(
+def _over_another(
     piece: _Piece, line: Line, number: int, base: Base | None, weighed: Weighed
 ) -> tuple[Base | None, Weighed]:
-    """A round whose number comes again, for a second way to go on: over the round before that number, if it comes out
-    there as it does not over the last one."""
-    earlier = next((round_ for round_ in reversed(piece.rounds) if round_.number == number - 1), None)
+    """A round that does not come out over the last one, but over an earlier: over the round before its number, where
+    that comes again for a second way to go on, or over the round behind loops that hang in front of it, where its
+    total says so."""
+    below = number - 1 if 1 < number <= piece.last_number else 0
+    if not below and weighed.stated is not None and piece.rounds and is_loops_alone(piece.rounds[-1]):
+        below = piece.rounds[-1].number - 1
+    earlier = next((round_ for round_ in reversed(piece.rounds) if below and round_.number == below), None)
     other = base_left_by(earlier) if earlier is not None and line.worked_into is None else None
     if earlier is None or other is None or line.foundation is not None:
         return base, weighed

@@ -9,7 +9,7 @@ from collections.abc import Callable, Sequence
 from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of
-from tracker.notation.ast import Into, Line, Role, Stated, Technique, acts
+from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, weigh
@@ -22,6 +22,14 @@ def base_left_by(round_: Round) -> Base | None:
     if round_.stated is not None and round_.stated.stitches is not None:
         return Base(round_.stated.stitches, round_.stated.spaces)
     return None
+
+
+def is_loops_alone(round_: Round) -> bool:
+    """Whether a round is nothing but loops of chains held by slip stitches: the stitches that it passes over stay free
+    behind them."""
+    plan = round_.plan
+    made = {made.kind for act in plan.acts() for made in act.makes if not made.is_chain} if plan else set()
+    return plan is not None and plan.tally.spaces > 0 and made <= {SLIP_STITCH}
 
 
 def piece_below(piece: Piece) -> PieceBelow | None:

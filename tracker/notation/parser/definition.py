@@ -66,7 +66,8 @@ _MADE_UP = frozenset(("made", "formed", "complete", "completed", "done"))
 
 
 def without_names(tokens: list[Token]) -> list[Token]:
-    """The words without the name of a group behind what it is made of: "5 dc in next st (shell)", "- shell -".
+    """The words without the name of a group behind what it is made of: "5 dc in next st (shell)", "- shell -", and
+    without a stitch in other words behind it: "4 dc (double crochet) in ring".
 
     A name with a place behind it is a group to be made, and so is a cluster or picot, which stands alone in its
     place.
@@ -87,6 +88,8 @@ def _end_of_name(tokens: list[Token], first: int) -> int:
     sign = tokens[first].kind
     if sign not in (T.OPEN, T.DASH, T.EQUALS) or first == 0:
         return first
+    if _says_stitch_again(tokens[first - 1 : first + 3]):
+        return first + 3
     named = first + 1
     named += named < len(tokens) and tokens[named].kind is T.NUMBER and tokens[named].number == 1
     if named >= len(tokens) or tokens[named].kind is not T.BUNCH:
@@ -104,6 +107,14 @@ def _end_of_name(tokens: list[Token], first: int) -> int:
     if before not in _PLACES or (after is not None and after not in STOPS and after is not T.DASH):
         return first
     return end + (after is T.DASH)
+
+
+def _says_stitch_again(words: list[Token]) -> bool:
+    """Whether a bracket behind a stitch holds its name in other words and nothing else."""
+    kinds = [word.kind for word in words]
+    if kinds[1:] != [T.OPEN, kinds[0], T.CLOSE] or kinds[0] not in (T.STITCH, T.CHAIN):
+        return False
+    return words[0].value == words[2].value and words[0].text != words[2].text
 
 
 def _id(name: Token) -> str:

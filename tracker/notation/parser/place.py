@@ -44,6 +44,9 @@ _CHAIN_SPACE = PhrasePattern("NUMBER CHAIN SPACE")
 _JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
 """ "sl st in the dc just made" """
 
+_HOW_FORMED = PhrasePattern("FORMED ( [WITH FROM]? NUMBER? CHAIN NUMBER? )?")
+""" "10 dc into the ring formed by the chain" """
+
 _ALL_OTHERS = PhrasePattern("(?= OTHER) ALL_THE_OTHERS")
 """All that are left, where "every other" is every second one."""
 
@@ -169,6 +172,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     if of_part(cursor):
         where = replace(where, into=Into.PART)
     cursor.take_phrase(_IN_A_PART)
+    if where.into in (Into.RING, Into.SPACE):
+        cursor.take_phrase(_HOW_FORMED)
     where = of_bunch(cursor, where)
     of_what(cursor)
     if _takes_made(cursor) and where.bases == Exactly(1):
