@@ -524,6 +524,18 @@ def test_a_number_that_does_not_count_the_rows_that_came_again_is_told() -> None
     assert (uncounted.leaves, messages(uncounted)) == (7, ["round number 3 comes again"])
 
 
+LOOPS = "Rnd 1: 24 sc in magic ring\nRnd 2: *ch 8, sk 3, sl st in next st; rep from * 5 more times\n"
+
+
+def test_a_round_is_worked_behind_loops_where_its_total_says_so() -> None:
+    """Loops held by slip stitches hang in front of the round that they were worked on; its stitches stay free."""
+    behind = last_of(LOOPS + "Rnd 3: dec around (12)")
+    assert (behind.before, behind.leaves, behind.verdict) == (24, 12, "ok")
+    assert [problem.message for problem in behind.problems] == ["worked over Rnd 1, where it comes out"]
+    assert last_of(LOOPS + "Rnd 3: 6 sc in each ch-8 sp (36)").before == 6
+    assert messages(last_of(LOOPS + "Rnd 3: dec around (11)"))[-1].startswith("the instruction makes 3")
+
+
 def test_rounds_that_alternate_are_worked_by_their_numbers() -> None:
     """ "Rnds 2, 4, 6: ..." and "Rnds 3, 5: ..." are written one under the other and worked in turn."""
     rounds = rounds_of(

@@ -35,6 +35,11 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Dot\n\nRound 1:\n- Make a magic ring.\n- Work 7 sc into the ring.\nRound 2:\n- 2 sc in each st around.\n",
         [[7, 14]],
     ),
+    "the name of the next part under steps": (
+        "Dot\n\nRound 1:\nMake a magic ring.\nWork 7 sc into the ring.\nRound 2:\n2 sc in each st around.\n"
+        "Rim Part\nStep 1: sew it on.\n",
+        [[7, 14]],
+    ),
     "bullets without numbers": (
         "Cone:\n- 7 sc in MR\n- inc around (14)\n- 14 sc\n- (5 sc, dec) x 2 (12)\n",
         [[7, 14, 14, 12]],

@@ -71,6 +71,8 @@ class Technique(Enum):
     ROTATE = "rotate"
     OTHER_SIDE = "other side"
     FASTEN_OFF = "fasten off"
+    MARK = "mark"
+    """A marker is put where the hands are."""
     OTHER = "other"
 
     __hash__ = object.__hash__  # there is one of each: what Enum computes from the name is slow in sets
@@ -277,6 +279,8 @@ class ChoiceKind(Enum):
     """Whether the chains over an opening count."""
     TRAVEL = "travel"
     """Whether the slip stitches at the start count."""
+    START_MOVED = "start moved"
+    """Whether the stitches before a marker are of the round, or lead to where it begins from now on."""
     BARE = "bare"
     """Whether a stitch without count and place is one, or goes to the end."""
     CHANGE_IN_LAST = "change in last"

@@ -165,6 +165,7 @@ WORD_GROUPS = {
     "IN_ALL": "in all",
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",
+    "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
     "MILLIMETRES": "mm",

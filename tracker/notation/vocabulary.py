@@ -161,7 +161,7 @@ _PLAIN: dict[T, str] = {
         "row below|prev row|prev round|last round|last row"
     ),
     T.THERE: "there|in there",
-    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|stripe|stripes",
     T.WITH: "with|using|use|work with",
     T.CHANGE: (
         "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
@@ -234,8 +234,9 @@ _STEPS: dict[Technique, str] = {
         "turn to rs|turn the work around|turn work around|turn around|turn piece around|turn the piece around"
     ),
     Technique.ROTATE: "rotate|rotate work|rotate piece|rotate the work",
+    Technique.MARK: "pm|place marker|place a marker|place st marker|place m|place stitch marker",
     Technique.OTHER: (
-        "pm|place marker|place a marker|place st marker|place m|place stitch marker|move marker up|move marker|"
+        "move marker up|move marker|"
         "do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|weave in ends|"
         "weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|do not fasten off|"
         "don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|"

@@ -25,8 +25,8 @@ def base_left_by(round_: Round) -> Base | None:
 
 
 def is_loops_alone(round_: Round) -> bool:
-    """Whether a round is nothing but loops of chains held by slip stitches: the stitches that it passes over stay free
-    behind them."""
+    """Whether a round is nothing but loops of chains held by slip stitches: the stitches that it passes over stay
+    free behind them."""
     plan = round_.plan
     made = {made.kind for act in plan.acts() for made in act.makes if not made.is_chain} if plan else set()
     return plan is not None and plan.tally.spaces > 0 and made <= {SLIP_STITCH}

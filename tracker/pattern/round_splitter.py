@@ -208,7 +208,7 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return False
     if is_bare_heading(text.partition("\n")[0]):
         steps = read_once(below, context)
-        return bool(acts(steps.body) or steps.stated) if steps.is_readable else True
+        return bool(acts(steps.body) or steps.stated) if steps.is_readable else not _is_title(below, context)
     line = read_once(text, context)
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
@@ -225,6 +225,16 @@ def _repeats_part(text: str, below: str, context: Context) -> bool:
         return False
     both = read_once(f"{text}\n{below}", context)
     return both.is_readable and both.body != read_once(text, context).body
+
+
+_TITLE = re.compile(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")
+"""Two to four words that all begin with a capital: "Shoe Body", which names what comes and is no step."""
+
+
+def _is_title(text: str, context: Context) -> bool:
+    if not _TITLE.fullmatch(text.strip()):
+        return False
+    return not any(token.kind in MADE for token in scan(fold(text), context.terms))
 
 
 def is_bare_heading(text: str) -> bool:

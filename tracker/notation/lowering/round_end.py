@@ -23,7 +23,7 @@ from tracker.notation.instructions import as_step, is_lead, joining, unmarked
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
-    body = _travelled(_shaped_at_both_ends(body))
+    body = _travelled(_start_moved(_shaped_at_both_ends(body)))
     end = len(body)
     while end and _is_tail(body[end - 1]):
         end -= 1
@@ -113,6 +113,24 @@ def _shaped_at_both_ends(body: tuple[Item, ...]) -> tuple[Item, ...]:
     counted = Option((slip,), "read the slip stitches at the start as stitches of the round")
     passed = Choice(ChoiceKind.TRAVEL, (Option((replace(slip, act=over),)), counted))
     return (*body[:start], passed, *body[start + 1 :])
+
+
+def _start_moved(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "5 sc, place a marker, 28 sc": where the round has no room for both, the stitches before the marker go on over
+    the round before, and the round begins behind them."""
+    start = next((index for index, item in enumerate(body) if not is_lead(item)), len(body))
+    if start + 2 >= len(body):
+        return body
+    first, marked = body[start : start + 2]
+    if not isinstance(first, Some) or first.act.takes != 1 or not isinstance(first.times, Exactly):
+        return body
+    is_marked = isinstance(marked, Some) and marked.act.technique is Technique.MARK
+    if not is_marked or not any(act.role is Role.WORK for act in acts(body[start + 2 :])):
+        return body
+    lead = replace(first.act, role=Role.STEP, makes=(), takes=0, into=Into.NOTHING)
+    why = f"read the {first.times.count} stitches before the marker as leading to where the round now begins"
+    moved = Option((replace(first, act=lead),), why, rescue=True)
+    return (*body[:start], Choice(ChoiceKind.START_MOVED, (Option((first,)), moved)), *body[start + 1 :])
 
 
 def _is_chain(item: Item) -> bool:

@@ -33,10 +33,15 @@ _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
 
+_COLOUR_PLAN = PhrasePattern(
+    "(ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $) | PREVIOUS COLOURED+ (?= STOPS | $)"
+)
+""" "6 sc, alternating colours every 2 rows; the last row is red" """
+
 _FOR_ROUNDS = PhrasePattern("IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]*")
 """ "sc in each st around for 4 rounds" """
 
-_TELLS_NOTHING = PhrasePattern("NUMBER ROUND | [TOTAL EVENLY AROUND MARKER TOP BASE ROUND]")
+_TELLS_NOTHING = PhrasePattern("NUMBER COLOURED? ROUND | [TOTAL EVENLY AROUND MARKER TOP BASE ROUND]")
 """ "(sc, inc) x 6, around" """
 
 _BARE_NUMBER = PhrasePattern("(?<= [OPEN COMMA MARK]) NUMBER (?= [COMMA CLOSE MARK])")
@@ -83,6 +88,11 @@ def hook_size(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 def which_stitch(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """WHICH STITCH := with [words] stitch, in a clause of its own: how all that follows is worked, and no stitch"""
     return _takes_remark(cursor, _IN_WHICH_STITCH)
+
+
+def colour_plan(cursor: Cursor, _found: list[Item], _until: int) -> bool:
+    """COLOUR PLAN := (alternating | changing) colours [every n rows] | last row NAME: a remark"""
+    return _takes_remark(cursor, _COLOUR_PLAN)
 
 
 def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:

@@ -225,7 +225,6 @@ RULES: tuple[Rule, ...] = (
     Rule("turn", _turn, "ch 1, sc in each st across, turn", begins=(T.TURN,)),
     Rule("step", _other_step, "sc in each st around, fasten off", begins=(T.STEP,)),
     Rule("ending", ending, "*sc, inc; rep from * around, ending with sc", begins=(T.END,)),
-    Rule("ongoing", ongoing, "2 sc, inc, and so on", begins=(T.ONGOING,)),
     Rule("even", even, "work even", begins=(T.EVEN,)),
     Rule("times first", times_first, "2 sc, 5x (3 sc, inc)", why="before times, which look back"),
     Rule(
@@ -250,6 +249,8 @@ RULES: tuple[Rule, ...] = (
     Rule("loop", _loop_in_force, "in back loops only, sc around", why="before places, which name loops of stitches"),
     Rule("behind", _behind, "working behind the shells into Rnd 2, 6 dc", why="before places in a round below"),
     Rule("hook size", asides.hook_size, "with a 3.5 mm hook 6 sc in ring", why="before colours, with a yarn"),
+    Rule("colour plan", asides.colour_plan, "6 sc, alternating colours every 2 rows", why="before what goes on"),
+    Rule("ongoing", ongoing, "2 sc, inc, and so on", at=PhrasePattern("ONGOING")),
     Rule("colour", colour, "with red, 6 sc, change to blue, 6 sc"),
     Rule("denial", asides.denial, "do not work the next st, sc in each st around"),
     Rule("explanation", asides.explanation, "inc in each st, i.e. 12 sc"),

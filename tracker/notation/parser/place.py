@@ -15,7 +15,7 @@ _PLACE = PhrasePattern(
     """
       (?= WORD) BACK_WORD NUMBER CHAIN
     | ALL (?! [COLOURED IN])
-    | (?= IN WORD) IN (?= [PASSED_OVER BOTH])
+    | (?= IN WORD) (?! FOR BOTH LIMBS) IN (?= [PASSED_OVER BOTH])
     | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
     | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
@@ -26,8 +26,8 @@ _PLACE = PhrasePattern(
     """
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
-"in next 4 rounds", "in red" or "in other side", "back loop of next st", "last 2 sts", "round next st", "dc in all 6
-sts", "around next dc"."""
+"in next 4 rounds", "for both arms", "in red" or "in other side", "back loop of next st", "last 2 sts", "round next
+st", "dc in all 6 sts", "around next dc"."""
 
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD NUMBER CHAIN")
 """ "ch 5, sl st back down 4 ch": over the chains just made, from the second one on"""

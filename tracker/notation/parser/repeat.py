@@ -251,22 +251,20 @@ _TO_NTH = PhrasePattern("TO [ORDINAL LAST]")
 """ "sc in each st on the 5th petal and so on to the 1st" """
 
 
-def ongoing(cursor: Cursor, items: list[Item], _until: int) -> None:
-    """ONGOING := and so on [around]: the unit written so far goes round"""
+def ongoing(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """ONGOING := and so on [around]: the unit written so far goes round; taken"""
     cursor.take()
     cursor.skip(T.ONGOING, T.REPEAT)
     if cursor.begins(_TO_NTH) and items and isinstance(items[-1], Some) and items[-1].act.into is Into.PART:
         cursor.place = cursor.end_of(STOPS)  # the other parts are among those that the stitches go round
-        return
+        return True
     cursor.skip(T.AROUND, T.FILLER)
     lead, body = without_leads(items)
     ends = cursor.finished or cursor.at(T.CLOSE, T.MARK) or cursor.peek() in BETWEEN_ITEMS
-    if not body or not ends:
-        return
-    last = body[-1]
-    if isinstance(last, Group) and isinstance(last.times, Rest):
-        return
-    items[lead:] = [Group(tuple(_unit(body)), Rest())]
+    last = body[-1] if body else None
+    if last is not None and ends and not (isinstance(last, Group) and isinstance(last.times, Rest)):
+        items[lead:] = [Group(tuple(_unit(body)), Rest())]
+    return True
 
 
 def _unit(body: list[Item]) -> list[Item]:
