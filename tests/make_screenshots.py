@@ -20,6 +20,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from support.printed_pages import PEBBLE
 from textual.events import Paste
 
 from tracker.cli.write import WriteRequest, write_file
@@ -122,18 +123,9 @@ async def first_list(size: tuple[int, int]) -> str:
             return app.export_screenshot(title="rounds")
 
 
-PAGE = """Pebble
-For an adult. Hook 3 mm.
+PASTED = 11
+"""So many lines of the page are pasted: two misprints, and all of it in sight on a small screen."""
 
-Pebble
-Rnd 1: 6 sc in magic ring (6)
-Rnd 2: inc x 6 (12)
-Rnd 3: (1 sc, inc) x 5 (18)
-Rnd 4: (2 sc, inc) x 6 (24)
-Rnd 5: wander about with the tail
-Rnds 6-7: sc around (24)
-Rnd 8: (2 sc, dec) x 6 (16)
-"""
 OWN = {
     "pasting": "",
     "mending": "enter e " + "backspace " * 9 + "space x space 6",
@@ -150,7 +142,7 @@ async def own_pattern(name: str, size: tuple[int, int]) -> str:
         async with app.run_test(size=size) as pilot:
             await pilot.pause()
             if name != "writing":
-                app.screen.post_message(Paste(PAGE))
+                app.screen.post_message(Paste("\n".join(PEBBLE.splitlines()[:PASTED])))
                 await pilot.pause(0.1)
             for key in OWN[name].split():
                 await pilot.press({"(": "left_parenthesis", ")": "right_parenthesis", ",": "comma"}.get(key, key))

@@ -7,27 +7,12 @@ import subprocess
 import sys
 from pathlib import Path
 
+from support.printed_pages import PEBBLE
 from support.terminal_driver import ROOT, Terminal
 
 from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
-
-PAGE = """Pebble
-For an adult. Hook 3 mm.
-
-Pebble
-Rnd 1: 6 sc in magic ring (6)
-Rnd 2: inc x 6 (12)
-Rnd 3: (1 sc, inc) x 5 (18)
-Rnd 4: (2 sc, inc) x 6 (24)
-Rnd 5: wander about with the tail
-Rnds 6-7: sc around (24)
-Rnd 8: (2 sc, dec) x 6 (16)
-Rnd 9: (1 sc, dec) x 6 (12)
-Rnd 10: dec x 6, fasten off (6)
-"""
-"""Two misprints (a repeat of Rnd 3, the total of Rnd 8), and Rnd 5, which nobody can read."""
 
 
 def run(data: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
@@ -39,7 +24,7 @@ def run(data: Path, *arguments: str) -> subprocess.CompletedProcess[str]:
 def pasted(terminal: Terminal) -> None:
     """The page is kept, and its first doubt is on the screen."""
     terminal.wait_for("just count")
-    terminal.paste(PAGE)
+    terminal.paste(PEBBLE)
     terminal.wait_for("keep and begin")
     terminal.press("enter")
     terminal.wait_for("mend Rnd 3 of Pebble", "x 6 (18)")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from support.running_app import text
 from support.screens import app_of, shown
 from textual.pilot import Pilot
 
@@ -16,7 +17,6 @@ from tracker.tui.app import RoundsApp
 from tracker.tui.pages.live_line import live_line, paint_typed
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.rounds import RoundsPage
-from tracker.tui.panel import Panel
 from tracker.tui.render.text_field import TextEntry
 from tracker.tui.work_screen import WorkScreen
 
@@ -40,11 +40,6 @@ Rnd 9: (1 sc, dec) x 6 (12)
 
 def ball() -> Pattern:
     return loads(BALL)
-
-
-def text(app: RoundsApp) -> str:
-    """What stands on the screen."""
-    return "\n".join(strip.text.rstrip() for panel in app.screen.query(Panel) for strip in panel._strips)
 
 
 async def at_work(pilot: Pilot[None], *keys: str) -> RoundsApp:

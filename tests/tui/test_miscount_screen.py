@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 from support.building import toadstool
+from support.running_app import text
 from support.screens import Clock, app_of, desk_of, project_of, screen, shipped, shown
 from textual.pilot import Pilot
 
@@ -20,7 +21,6 @@ from tracker.tui.commands import Command, Keys
 from tracker.tui.controller import Desk
 from tracker.tui.pages.history import changed_rounds
 from tracker.tui.pages.suspects import WherePage
-from tracker.tui.panel import Panel
 from tracker.tui.render.instructions import words
 from tracker.tui.render.scene import Tone
 from tracker.tui.settings import Settings
@@ -286,10 +286,6 @@ def test_the_time_of_today_stands_in_the_heading_and_says_when_it_stands_still(t
     assert desk.scene().today == "today 2 minutes"
     clock.now += 3600
     assert desk.scene().today.endswith("paused")
-
-
-def text(app: RoundsApp, panel: str) -> str:
-    return "\n".join(strip.text.rstrip() for strip in app.screen.query_one(f"#{panel}", Panel)._strips)
 
 
 ENDS: dict[str, Callable[[Desk], object]] = {

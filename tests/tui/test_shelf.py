@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from support.running_app import pressed, text
 from support.screens import Clock
 from textual import events
 from textual.pilot import Pilot
@@ -16,7 +17,6 @@ from tracker.tui.app import RoundsApp
 from tracker.tui.pages.home import HomePage
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.paste import PastePage
-from tracker.tui.panel import Panel
 from tracker.tui.settings import Settings
 from tracker.tui.work_screen import WorkScreen
 
@@ -56,20 +56,6 @@ def begun(folder: Path, title: str, *, rounds: int = 1) -> Path:
 
 def app_on(folder: Path) -> RoundsApp:
     return RoundsApp(folder / "data", Settings())
-
-
-def text(app: RoundsApp) -> str:
-    return "\n".join(strip.text.rstrip() for panel in app.screen.query(Panel) for strip in panel._strips)
-
-
-async def pressed(pilot: Pilot[None], *keys: str) -> RoundsApp:
-    app = pilot.app
-    assert isinstance(app, RoundsApp)
-    await pilot.pause()
-    for key in keys:
-        await pilot.press(key)
-        await pilot.pause()
-    return app
 
 
 async def pasted(pilot: Pilot[None], page: str) -> RoundsApp:

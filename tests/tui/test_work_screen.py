@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 from support.building import inc, pattern, piece, ring, rnd, toadstool
+from support.running_app import text
 from support.screens import app_of, shipped
 from textual.pilot import Pilot
 
@@ -20,12 +21,6 @@ from tracker.tui.panel import Panel
 from tracker.tui.settings import Settings
 from tracker.tui.sounds import Sound
 from tracker.tui.work_screen import WorkScreen
-
-
-def text(app: RoundsApp, panel: str = "") -> str:
-    """What stands on the screen, or in one panel, as the panels painted it."""
-    panels = [app.screen.query_one(f"#{panel}", Panel)] if panel else list(app.screen.query(Panel))
-    return "\n".join(strip.text.rstrip() for one in panels for strip in one._strips)
 
 
 async def begun(pilot: Pilot[None]) -> RoundsApp:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from support.running_app import pressed, text
 from textual import events
 from textual.pilot import Pilot
 
@@ -11,23 +12,8 @@ from tracker.pattern.loader import all_problems, load
 from tracker.tui.app import RoundsApp
 from tracker.tui.pages.new import NewPage
 from tracker.tui.pages.write import WritePage
-from tracker.tui.panel import Panel
 from tracker.tui.settings import Settings
 from tracker.tui.work_screen import WorkScreen
-
-
-def text(app: RoundsApp) -> str:
-    return "\n".join(strip.text.rstrip() for panel in app.screen.query(Panel) for strip in panel._strips)
-
-
-async def pressed(pilot: Pilot[None], *keys: str) -> RoundsApp:
-    app = pilot.app
-    assert isinstance(app, RoundsApp)
-    await pilot.pause()
-    for key in keys:
-        await pilot.press(key)
-    await pilot.pause()
-    return app
 
 
 async def written(pilot: Pilot[None], words: str, *keys: str) -> RoundsApp:

@@ -1,8 +1,7 @@
 """Pieces with corners, worked from their middle: which figure a piece is, and how wide a figure of that edge lies.
 
-A round of a square has four places where the work turns: several stitches with a chain between them in one place, or
-three stitches and more in one stitch. Rounds that do so equally often, one after the other, make a figure with so
-many corners.
+A round of a square has four places where the work turns (`is_corner` in `rounds/plan.py`). Rounds that do so equally
+often, one after the other, make a figure with so many corners.
 """
 
 from __future__ import annotations
@@ -10,15 +9,10 @@ from __future__ import annotations
 import math
 from collections import Counter
 
-from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
-from tracker.rounds.plan import Act
 
 FIGURES = {3: "triangle", 4: "square", 5: "pentagon", 6: "hexagon", 8: "octagon"}
 """Figures by their corners. More corners than eight, or seven, lie like a disk and are not made for their corners."""
-
-TURNS_FROM = 3
-"""So many stitches in one stitch turn the work; two of them only widen it (common practice, no source)."""
 
 MOSTLY = 2 / 3
 """Share of the rounds behind the first that turn at every corner: some patterns put plain rounds between."""
@@ -38,15 +32,7 @@ def corners_of(piece: Piece) -> int:
 def turns_of(round_: Round) -> int:
     """How often the work turns in a round."""
     assert round_.plan is not None
-    return sum(times for run, times in round_.plan.runs() if _is_turn(run.act))
-
-
-def _is_turn(act: Act) -> bool:
-    made = [item.is_chain for item in act.makes]
-    if any(made[1:-1]) and not made[0] and not made[-1]:
-        return act.into is not Into.RING
-    stitches = sum(item.stitches for item in act.makes)
-    return act.into in (Into.STITCH, Into.SAME) and stitches >= TURNS_FROM and not any(made)
+    return sum(times for run, times in round_.plan.runs() if run.act.is_corner)
 
 
 def width_across(corners: int, side: float) -> float:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BY_ID, abbreviation
 from tracker.pattern.model import Start
-from tracker.rounds.formatter import spread
+from tracker.rounds.formatter import gaps_before, spread
 
 LONGEST_GROUP = 4
 """The most changes that one bracket may hold; longer groups are hard to keep in mind."""
@@ -106,10 +106,8 @@ def _counted_work(round_: EvenRound, stitch: str) -> str:
         if rest or after < before or level != 2:
             raise ValueError(f"{before} to {after} stitches from a chain that counts is not written anew")
         return f"{chain}, {stitch} in same st, 2 {stitch} in each st around"
-    spots = spread(rest, before, (before // rest + 1) // 2 if round_.staggered else 0)
-    gaps = [spot - earlier - 1 for earlier, spot in zip((-1, *spots[:-1]), spots, strict=True)]
+    gaps, after_last = _even_gaps(rest, before, round_.staggered)
     few, many = _widening(stitch)[1], _widening(stitch)[0]
-    after_last = before - 1 - spots[-1]
     first = f"{stitch} in same st" if gaps[0] == 0 else _unit(gaps[0] - 1, few, many)
     tail = [many(after_last)] if after_last else []
     return ", ".join([chain, first, *_groups(gaps[1:], few, many), *tail])
@@ -173,13 +171,16 @@ def _spread_out(changes: int, places: int, few: Words, many: Words, staggered: b
     """So many of the few spread over all places, the many between them; the few are half of the places at most."""
     if changes > MOST_CHANGES:
         raise ValueError(f"{changes:,} increases or decreases in one round are more than can be written out")
-    shift = (places // changes + 1) // 2 if staggered else 0
-    spots = spread(changes, places, shift)
-    gaps = [spot - before - 1 for before, spot in zip((-1, *spots[:-1]), spots, strict=True)]
-    after_last = places - 1 - spots[-1]
+    gaps, after_last = _even_gaps(changes, places, staggered)
     if after_last == 0:
         return ", ".join(_groups(gaps, few, many))
     return ", ".join([_unit(gaps[0], few, many), *_groups(gaps[1:], few, many), many(after_last)])
+
+
+def _even_gaps(changes: int, places: int, staggered: bool) -> tuple[list[int], int]:
+    """What stands before each change, and behind the last one."""
+    shift = (places // changes + 1) // 2 if staggered else 0
+    return gaps_before(spread(changes, places, shift), places)
 
 
 def _unit(gap: int, few: Words, many: Words) -> str:

@@ -6,7 +6,7 @@ Names of groups ("shell") are written out as what they make, since their definit
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from itertools import groupby
 
@@ -273,3 +273,13 @@ def spread(changes: int, stitches: int, shift: int = 0) -> tuple[int, ...]:
         raise ValueError(f"{changes} changes do not fit over {stitches} stitches")
     places = ((number * stitches // changes - 1 + shift) % stitches for number in range(1, changes + 1))
     return tuple(sorted(places))
+
+
+def gaps_before(places: Sequence[int], stitches: int) -> tuple[list[int], int]:
+    """How many plain stitches stand before each of these places, and how many behind the last.
+
+    >>> gaps_before((1, 4), 8)
+    ([1, 2], 3)
+    """
+    before = [place - last - 1 for last, place in zip((-1, *places), places, strict=False)]
+    return before, stitches - 1 - places[-1] if places else stitches

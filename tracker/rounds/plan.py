@@ -45,6 +45,9 @@ __all__ = [
 MAX_STITCHES = 10**10
 """The most stitches that one round may hold; more is a slip of the keyboard."""
 
+CORNER_STITCHES = 3
+"""So many stitches in one place turn the work; two of them only widen it (common practice, no source)."""
+
 
 @dataclass(frozen=True, slots=True)
 class Act:
@@ -92,6 +95,14 @@ class Act:
     @property
     def is_slip_stitch(self) -> bool:
         return is_slip_stitch(self.makes, self.takes)
+
+    @property
+    def is_corner(self) -> bool:
+        """Whether the work turns here: stitches around a chain, or several of them, in one place."""
+        has_chain = [made.is_chain for made in self.makes]
+        if any(has_chain[1:-1]) and not has_chain[0] and not has_chain[-1]:
+            return self.into is not Into.RING
+        return self.into in (Into.STITCH, Into.SAME) and self.stitches >= CORNER_STITCHES and not any(has_chain)
 
 
 @dataclass(frozen=True)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
-from tracker.rounds.formatter import folded, joined, notate_body, spread
+from tracker.rounds.formatter import folded, gaps_before, joined, notate_body, spread
 from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique
 from tracker.rounds.slicing import cut
 from tracker.session.miscount.sections import acts_from
@@ -160,14 +160,11 @@ def _stacked(places: tuple[int, ...], takes: int, below: tuple[Bump, ...]) -> in
 
 
 def _laid_out(plain: Act, change: Act, places: tuple[int, ...], acts: int) -> Iterator[Node]:
-    done = 0
-    for place in places:
-        if place > done:
-            yield Run(plain, place - done)
-        yield Run(change)
-        done = place + 1
-    if acts > done:
-        yield Run(plain, acts - done)
+    gaps, after_last = gaps_before(places, acts)
+    for gap in gaps:
+        yield from (Run(plain, gap), Run(change)) if gap else (Run(change),)
+    if after_last:
+        yield Run(plain, after_last)
 
 
 def over_more_bases(body: tuple[Node, ...], bases: int) -> tuple[Node, ...] | None:
