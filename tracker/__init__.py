@@ -1,7 +1,7 @@
 """A terminal companion for people who crochet by hand from a written pattern.
 
 The rooms are named in DEVELOPERS.md. What lies beside them is common ground: where something stands in a text, how a
-finding looks, how text from outside is cleaned, and a dataclass that costs a start little.
+finding looks, how text from outside is cleaned, several of a noun, and a dataclass that costs a start little.
 """
 
 DOORS = (
@@ -9,6 +9,7 @@ DOORS = (
     "identity_cache",
     "lazy_dataclass",
     "normalize",
+    "plural",
     "suggestion",
 )
 """The modules of this folder that others may import; the rest is its own."""

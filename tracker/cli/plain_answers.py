@@ -16,6 +16,7 @@ from tracker.measure.stitch_counts import work_of_pattern
 from tracker.measure.yarn import will_it_last
 from tracker.pattern.model import Pattern
 from tracker.phrasing.printable_text import sentence
+from tracker.plural import number_of
 from tracker.project.project import Project
 from tracker.reports.ball_weights import rate_of, readings, weighings, weight_in
 from tracker.reports.measure_words import ball_words
@@ -37,7 +38,7 @@ from tracker.session.state import Copy, Refused, copy_name, next_copy
 from tracker.session.steps import step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import Difference, StepSize, View
-from tracker.session.view_words import asked_words, named_copies, rounds_told, spell
+from tracker.session.view_words import asked_words, named_copies, spell
 from tracker.session.worked_rounds import round_at
 
 if TYPE_CHECKING:
@@ -299,7 +300,7 @@ class Teller:
         told: list[str] = []
         for copy in named_copies(self.pattern, self.project.state):
             done, rounds = work.place_in(copy).round_index, len(self.pattern.pieces[copy.piece].rounds)
-            far = "made" if done >= rounds else f"{done:,} of {rounds_told(rounds)} done"
+            far = "made" if done >= rounds else f"{done:,} of {number_of(rounds, 'round')} done"
             in_hand = ", in hand" if copy == work.copy else ""
             told.append(sentence(f"{copy_name(self.pattern, copy)}: {far}{in_hand}"))
         return told or ["There are no pieces in this pattern."]
@@ -362,7 +363,8 @@ class Teller:
     def history(self, _: str) -> list[str]:
         """The days, oldest first."""
         told = [
-            sentence(f"{day.date}: {rounds_told(day.rounds)}, {spell(day.seconds)}") for day in self.project.days()
+            sentence(f"{day.date}: {number_of(day.rounds, 'round')}, {spell(day.seconds)}")
+            for day in self.project.days()
         ]
         return told or ["Nothing is made yet."]
 

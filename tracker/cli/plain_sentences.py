@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from tracker.pattern.model import Pattern
+from tracker.plural import number_of
 from tracker.session.view import ColourChange, Difference, RoundAhead, View
 from tracker.session.view_words import off_by, percent
 
@@ -81,8 +82,7 @@ def change(view: View) -> str:
 def _when(coming: ColourChange) -> str:
     if coming.in_stitches == 0:
         return "the next colour is drawn through with this stitch"
-    stitches = "1 stitch" if coming.in_stitches == 1 else f"{coming.in_stitches} stitches"
-    return f"the next colour comes after {stitches}"
+    return f"the next colour comes after {number_of(coming.in_stitches, 'stitch')}"
 
 
 def ahead(view: View) -> list[str]:
@@ -314,7 +314,7 @@ def _choice(offer: Offer) -> str:
 
 def _place(suspect: Suspect) -> str:
     is_told = suspect.back and suspect.is_one_place
-    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if is_told else ""
+    back = f", {number_of(suspect.back, 'stitch')} back" if is_told else ""
     return f"{suspect.words}{' ' if suspect.words.endswith('?') else f'{back}; '}{suspect.look_for}"
 
 

@@ -12,6 +12,7 @@ from dataclasses import dataclass, field
 from tracker.document.round_lines import WrittenLine
 from tracker.journal.records import Happened
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.plural import number_of
 from tracker.project.work_time import PAUSE, Day
 from tracker.session.events import (
     Closed,
@@ -26,7 +27,7 @@ from tracker.session.events import (
 from tracker.session.reducer import State, begin
 from tracker.session.replay import ReplayStep, steps
 from tracker.session.state import BEGINNING, Copy, Parked, Work
-from tracker.session.view_words import rounds_told, spell
+from tracker.session.view_words import spell
 from tracker.session.worked_rounds import round_at
 
 Rounds = tuple[Copy, int]
@@ -178,7 +179,7 @@ def alike(pattern: Pattern, made: WorkDone, piece: int) -> tuple[Alike, ...]:
 def how_it_went(made: WorkDone) -> tuple[str, ...]:
     """Day by day: rounds made and time at work; and what of it the pattern has no place for any more."""
     days = [day for day in made.history.days if day.seconds or day.rounds]
-    said = [f"{day.date}: {rounds_told(day.rounds)}, {spell(day.seconds)} at work" for day in days]
+    said = [f"{day.date}: {number_of(day.rounds, 'round')}, {spell(day.seconds)} at work" for day in days]
     if len(days) > 1:
         said.append(f"in all {spell(sum(day.seconds for day in days))} at work, pauses left out")
     for weight in made.history.state.work.weights:

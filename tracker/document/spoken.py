@@ -16,6 +16,7 @@ from tracker.notation.token_kinds import ORDINALS
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.numbers import digits_in_words, in_words, times_in_words
 from tracker.phrasing.stitches import act_words, names_for
+from tracker.plural import plural
 from tracker.rounds.next_step import merged
 from tracker.rounds.plan import Act, Into, Loop, Node, Plan, Repeat, Role, Run
 
@@ -50,16 +51,16 @@ def _count(line: WrittenLine, plan: Plan) -> str:
         return ""
     count = in_words(plan.leaves)
     if plan.tally.spaces:
-        count = f"{_some(plan.leaves, 'stitch', 'es')} and {_some(plan.tally.spaces, 'chain space', 's')}"
+        count = f"{_some(plan.leaves, 'stitch')} and {_some(plan.tally.spaces, 'chain space')}"
     stated = line.rounds[0].stated
-    groups = [_some(number, name, "s") for name, number in stated.groups] if stated else []
+    groups = [_some(number, name) for name, number in stated.groups] if stated else []
     among = f", {' and '.join(groups)} among them" if groups else ""
     each = " each time" if len(line.rounds) > 1 else ""
     return f"you have {count}{each}{among}"
 
 
-def _some(count: int, noun: str, several: str) -> str:
-    return f"{in_words(count)} {noun}{'' if count == 1 else several}"
+def _some(count: int, noun: str) -> str:
+    return f"{in_words(count)} {noun if count == 1 else plural(noun)}"
 
 
 class _Aloud:

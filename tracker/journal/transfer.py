@@ -21,6 +21,7 @@ from tracker.journal.paths import as_text, day_of, turn_file
 from tracker.journal.reader import body_of, happened_in
 from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
 from tracker.journal.writer import Journal
+from tracker.plural import number_of
 
 FORM = "round-tracker history"
 VERSION = 4
@@ -97,17 +98,17 @@ def _taken(journal: Journal, history: History) -> str:
     theirs, ours = history.known, journal.find(history.known.path, history.known.title)
     if ours is None:
         journal.adopt(theirs, history.entries, history.saved, history.wordings, None)
-        return f"{theirs.title}: {_count(len(history.entries))} taken"
+        return f"{theirs.title}: {number_of(len(history.entries), 'entry')} taken"
     if theirs.number <= ours.number and journal.link_at(ours, theirs.number) == theirs.link:
         more = ours.number - theirs.number
         return f"{theirs.title}: nothing new, " + (
-            f"this journal has {_count(more)} more" if more else "it is the same"
+            f"this journal has {number_of(more, 'entry')} more" if more else "it is the same"
         )
     if history.link_at(ours.number) != ours.link:
         raise JournalTrouble(_apart(journal, ours, history))
     new = [pair for pair in history.entries if pair[0].number > ours.number]
     journal.adopt(theirs, new, history.saved, history.wordings, ours)
-    return f"{theirs.title}: {_count(len(new))} taken"
+    return f"{theirs.title}: {number_of(len(new), 'entry')} taken"
 
 
 def _apart(journal: Journal, ours: Known, history: History) -> str:
@@ -115,8 +116,8 @@ def _apart(journal: Journal, ours: Known, history: History) -> str:
     common = [happened for happened, last in history.entries if last in here]
     since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
     return (
-        f"{ours.title} was worked both here and there {since}: here it has {_count(ours.number)}, in the file "
-        f"{history.known.number}. Nothing was taken; keep one of the two in another data folder"
+        f"{ours.title} was worked both here and there {since}: here it has {number_of(ours.number, 'entry')}, "
+        f"in the file {history.known.number}. Nothing was taken; keep one of the two in another data folder"
     )
 
 
@@ -205,7 +206,3 @@ def _checked(history: History) -> History:
 
 def _line(value: dict[str, Any]) -> str:
     return json.dumps(value, separators=(",", ":"))
-
-
-def _count(entries: int) -> str:
-    return "1 entry" if entries == 1 else f"{entries} entries"

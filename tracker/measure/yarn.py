@@ -16,6 +16,7 @@ from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import NO_WORK, StitchWork, work_of_pattern, work_of_piece
 from tracker.measure.stitch_sizes import StitchSize, Unit
 from tracker.pattern.model import Pattern, Yarn
+from tracker.plural import number_of
 
 MARGIN = 0.10
 """Added on top, for tails, joins and a looser day: common practice, no source."""
@@ -77,8 +78,7 @@ def rate_from_weighings(weighings: Sequence[Weighing], step: float = SCALE_STEP)
     if used <= 0 or work.units <= 0:
         return None
     kinds = {kind for kind, count in work.kinds.items() if count}
-    times = f"{len(weighings)} time{'s' if len(weighings) != 1 else ''}"
-    source = f"from weighing the ball {times}: {used:g} g for {work.stitches} stitches"
+    source = f"from weighing the ball {number_of(len(weighings), 'time')}: {used:g} g for {work.stitches} stitches"
     kind = next(iter(kinds)) if len(kinds) == 1 else ""
     return YarnRate(_reading(used, step * math.sqrt(len(weighings))) / work.units, kind, source)
 

@@ -17,7 +17,8 @@ from tracker.notation.glossary import BY_ID, abbreviation, full_name
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
-from tracker.phrasing.terms import plural, prose_in_terms, stitches_named
+from tracker.phrasing.terms import prose_in_terms, stitches_named
+from tracker.plural import plural
 
 WORDS: dict[str, tuple[str, str]] = {
     "alt": ("alt", "alternate"),

@@ -12,6 +12,7 @@ from dataclasses import replace
 from tracker.notation.ast import SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
+from tracker.plural import number_of, plural
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
@@ -175,7 +176,7 @@ def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
 def _some(noun: str, count: int) -> str:
     if count == 1:
         return f"an {noun}" if noun[0] in "aeiou" else f"a {noun}"
-    return f"{count:,} {noun}s"
+    return number_of(count, noun)
 
 
 def _count(count: int, kind: str, names: Mapping[str, str]) -> str:
@@ -185,9 +186,7 @@ def _count(count: int, kind: str, names: Mapping[str, str]) -> str:
 def _named(count: int, kind: str, names: Mapping[str, str]) -> str:
     """The name of a stitch for so many of it: "3 single crochet", "2 slip stitches", "4 trebles"."""
     name = names.get(kind, kind)
-    if count == 1 or name.endswith("crochet"):
-        return name
-    return f"{name}es" if name.endswith("stitch") else f"{name}s"
+    return name if count == 1 else plural(name)
 
 
 def _of_kind(kind: str, names: Mapping[str, str]) -> str:
@@ -214,8 +213,7 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
     """ "skip 1 stitch", "leave 2 stitches unworked"."""
     count = max(act.takes, 1) * times
     noun = {Into.SPACE: "chain space", Into.CHAIN: "chain"}.get(act.into, "stitch")
-    plural = f"{noun}es" if noun == "stitch" else f"{noun}s"
-    what = f"{count:,} {noun if count == 1 else plural}"
+    what = number_of(count, noun)
     if act.technique is Technique.SLIP_ACROSS:
         return f"{names.get(SLIP_STITCH, 'slip stitch')} over {what}"
     return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"

@@ -15,6 +15,7 @@ from tracker.notation.glossary import STITCHES, Stitch, abbreviation, full_name,
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
+from tracker.plural import plural
 
 NO_COLOURS: frozenset[str] = frozenset()
 
@@ -72,13 +73,6 @@ def _is_name(word: str) -> bool:
     """Whether one word is a name, "treble", "quad", "slipstitch"; any other is an abbreviation."""
     # Shorter words are alike to too many others.
     return len(word) > 3 and any(name.startswith(word) or word.startswith(name) for name in _IN_NAMES)
-
-
-def plural(name: str) -> str:
-    """Several of a stitch: "double crochets" is nobody's word, "trebles" is."""
-    if name.endswith("crochet"):
-        return name
-    return f"{name}es" if name.endswith("stitch") else f"{name}s"
 
 
 def _cased(said: str, words: str) -> str:

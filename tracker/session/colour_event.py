@@ -10,6 +10,7 @@ from collections.abc import Iterator
 
 from tracker.notation.ast import Role
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.plural import number_of
 from tracker.rounds.next_step import between, is_making
 from tracker.rounds.plan import Plan
 from tracker.session.colour_changes import begins_fresh, colour_in_use, colours_named, cuts_yarn, next_colour
@@ -87,9 +88,7 @@ def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str
     change = next_colour(pattern, state, copy, after, new)
     if change is not None and change.key == old and not change.cut_first:
         stitches = change.in_stitches + 1
-        return (
-            f"comes again after {stitches:,} {'stitch' if stitches == 1 else 'stitches'}: let it hang, do not cut it"
-        )
+        return f"comes again after {number_of(stitches, 'stitch')}: let it hang, do not cut it"
     rest = between(item.plan, step.until, item.plan.moves).nodes if item.plan is not None else ()
     later = (
         round_at(pattern, state, copy.piece, copy.number, n)

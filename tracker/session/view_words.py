@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from typing import TYPE_CHECKING
 
 from tracker.pattern.model import Pattern
+from tracker.plural import number_of
 from tracker.session.events import AskChosen
 from tracker.session.state import Copy, State
 from tracker.session.view import Difference, View
@@ -29,8 +30,7 @@ def off_by(found: Difference) -> str:
 
 
 def _too_many(by: int) -> str:
-    count = f"{abs(by):,} stitch{'' if abs(by) == 1 else 'es'}"
-    return f"{count} too many" if by > 0 else f"{count} too few"
+    return f"{number_of(abs(by), 'stitch')} too {'many' if by > 0 else 'few'}"
 
 
 def counted_words(before: View, counted: int) -> str:
@@ -62,24 +62,15 @@ def asked_words(chosen: AskChosen) -> str:
     return f"you will be asked for a count after {after.get(chosen.when, f'every {chosen.every:,} rounds')}"
 
 
-def rounds_told(count: int) -> str:
-    """ "1 round", "1,200 rounds"."""
-    return "1 round" if count == 1 else f"{count:,} rounds"
-
-
 def spell(seconds: float) -> str:
     """ "under a minute", "12 minutes", "1 hour 5 minutes"."""
     minutes = int(seconds // 60)
     if minutes < 1:
         return "under a minute"
     hours, rest = divmod(minutes, 60)
-    parts = [_count(hours, "hour")] if hours else []
-    parts += [_count(rest, "minute")] if rest else []
+    parts = [number_of(hours, "hour")] if hours else []
+    parts += [number_of(rest, "minute")] if rest else []
     return " ".join(parts)
-
-
-def _count(number: int, unit: str) -> str:
-    return f"{number:,} {unit}{'' if number == 1 else 's'}"
 
 
 def named_copies(pattern: Pattern, state: State) -> list[Copy]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from tracker.pattern.model import Pattern
+from tracker.plural import number_of
 from tracker.project.project import Project
 from tracker.project.work_time import PAUSE
 from tracker.session.replay import steps
@@ -14,8 +15,7 @@ from tracker.session.worked_rounds import round_at
 def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
     """Of a copy that was just made: "Cap is made: 17 rounds, 5.5 cm across, in 42 minutes"."""
     pattern, state = project.pattern, project.state
-    rounds = rounds_of(pattern, copy)
-    parts = [f"{rounds} {'round' if rounds == 1 else 'rounds'}", _size(pattern, copy), _time(project, copy)]
+    parts = [number_of(rounds_of(pattern, copy), "round"), _size(pattern, copy), _time(project, copy)]
     told = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
     following = next_copy(pattern, state.work)
     return (told, f"next: {copy_name(pattern, following)}") if following else (told,)
@@ -56,7 +56,7 @@ def told_of_everything(project: Project) -> tuple[str, ...]:
         for copy in copies[:MOST_SUMMED]
         for index in range(rounds_of(pattern, copy))
     )
-    pieces = "1 piece" if len(copies) == 1 else f"{len(copies):,} pieces"
+    pieces = number_of(len(copies), "piece")
     told = [f"{pieces}, {made:,} stitches, {worked}"] if len(copies) <= MOST_SUMMED else [f"{pieces}, {worked}"]
     told += [f"stitches by yarn: {_yarn(pattern)}"] if pattern.yarns else []
     told.append(f"a sheet to print or share: rounds write {project.path.name} --as-made --html -o sheet.html")

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from tracker.notation.ast import Instruction, Into, Role
 from tracker.notation.glossary import any_stitch
 from tracker.pattern.misprints.source_map import Phrase, Written
+from tracker.plural import plural
 
 Sort = tuple[str, int, int, Into]
 """What sort of act it is: role, bases taken, stitches made, and into what."""
@@ -169,7 +170,7 @@ def to_several(words: str, now: int, *, is_plain: bool) -> str:
         return words
     if match:
         each = "each of " if words[:1].isdigit() else ""
-        return f"{words[: match.start()]}{each}{match[1]} {now} {plural(match[2])}{words[match.end() :]}"
+        return f"{words[: match.start()]}{each}{match[1]} {now} {_places(match[2])}{words[match.end() :]}"
     figure = count_place(words, 1)
     if figure is not None:
         return words[: figure[0]] + str(now) + words[figure[1] :]
@@ -180,8 +181,9 @@ def singular(words: str) -> str:
     return re.sub(r"^(st|stitch|ch|chain)(?:e?s)\b", r"\1", words)
 
 
-def plural(word: str) -> str:
-    return {"st": "sts", "stitch": "stitches", "chain": "chains"}.get(word, word)
+def _places(word: str) -> str:
+    """Several of a place; "ch" and "ch-sp" are written alike for one and for many."""
+    return plural(word) if word in ("st", "stitch", "chain") else word
 
 
 def agreeing(words: str) -> str:

@@ -6,6 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from enum import Enum
 
+from tracker.plural import number_of
 from tracker.rounds.count_parts import CountPart, parts_to_count
 from tracker.session.miscount.place_words import place_words, several, uncounted
 from tracker.session.miscount.question import Question
@@ -134,10 +135,6 @@ def _edges(question: Question) -> str:
         "rows": "look at both edges of the row",
         "joined": "look at the join and the first chain",
     }.get(form, "look at both sides of the marker")
-
-
-def _stitches(number: int) -> str:
-    return "1 stitch" if number == 1 else f"{number:,} stitches"
 
 
 def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]) -> tuple[Offer, ...]:
@@ -293,4 +290,4 @@ def _frog_words(question: Question, mend: Mend) -> str:
     where = place_words(plan, plan.move_after_stitches(mend.stitch), form)
     if mend.ripped > question.counted and question.label:
         where += f" of {question.label}"
-    return f"{'open the end and ' if is_cut else ''}rip back {_stitches(mend.ripped)}, to {where}"
+    return f"{'open the end and ' if is_cut else ''}rip back {number_of(mend.ripped, 'stitch')}, to {where}"

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.plural import number_of
 from tracker.rounds.count_parts import parts_to_count
 from tracker.rounds.plan import Plan, Repeat, Spot
 from tracker.session.miscount.causes import Cause
@@ -59,8 +60,7 @@ def _rounds(question: Question) -> str:
 
 
 def _of_the_tracker(question: Question) -> str:
-    by = abs(question.by)
-    stitches = "1 stitch" if by == 1 else f"{by} stitches"
+    stitches = number_of(abs(question.by), "stitch")
     if question.by < 0:
         return f"the tracker may be {stitches} ahead of you"
     if question.finished:
@@ -95,7 +95,7 @@ _EDGES = {
 
 def _at_an_edge(plan: Plan, cause: Cause, form: str) -> str:
     if cause.mistake is Mistake.DRIFT:
-        by = "1 stitch" if abs(cause.effect) == 1 else f"{abs(cause.effect)} stitches"
+        by = number_of(abs(cause.effect), "stitch")
         return f"the round may end {by} {'past' if cause.effect > 0 else 'short of'} the marker"
     if cause.mistake is Mistake.CHAIN_OR_JOIN and cause.edge == "first":
         if first_chain_counts(plan):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.plural import number_of
 from tracker.rounds.next_step import breath_end
 from tracker.session.events import Frog
 from tracker.session.state import Place, copy_name
@@ -46,12 +47,12 @@ def frog_rows(desk: Desk) -> Iterator[Row]:
         for stitches in _places_before(item.plan, place) if item.plan else ():
             kept = f"{stitches:,} of this round stay, {going - stitches:,} go"
             yield Row(f"{item.label}, stitch {stitches:,}", Frog(place.round_index, stitches), kept)
-        told = f"{_count(going)} of it go, {_before(desk, place.round_index)}"
+        told = f"{number_of(going, 'stitch')} of it go, {_before(desk, place.round_index)}"
         yield Row(f"{item.label}, its start", Frog(place.round_index), told)
     for index in range(place.round_index - 1, max(-1, place.round_index - 1 - MOST_ROUNDS), -1):
         item = round_at(pattern, state, copy.piece, copy.number, index)
         going += item.leaves or 0
-        yield Row(f"{item.label}, its start", Frog(index), f"{_count(going)} go, {_before(desk, index)}")
+        yield Row(f"{item.label}, its start", Frog(index), f"{number_of(going, 'stitch')} go, {_before(desk, index)}")
 
 
 def _places_before(plan: object, place: Place) -> list[int]:
@@ -68,10 +69,6 @@ def _places_before(plan: object, place: Place) -> list[int]:
             found.append(stitches)
         move = breath_end(plan, move)
     return list(dict.fromkeys(reversed(found)))[:MOST_IN_ROUND]
-
-
-def _count(stitches: int) -> str:
-    return "1 stitch" if stitches == 1 else f"{stitches:,} stitches"
 
 
 def _before(desk: Desk, index: int) -> str:

@@ -5,10 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from tracker.plural import number_of
 from tracker.project.project import Project
 from tracker.project.work_time import Day
 from tracker.session.state import copy_name, rounds_of
-from tracker.session.view_words import rounds_told, spell
+from tracker.session.view_words import spell
 from tracker.session.worked_rounds import round_at
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
@@ -31,7 +32,7 @@ def history(days: tuple[Day, ...]) -> Iterator[Row]:
     """A row a day: "14 Nov: 6 rounds, 48 minutes"."""
     for day in reversed(days):
         told = date.fromisoformat(day.date).strftime("%d %b %Y").lstrip("0")
-        yield Row(f"{told}: {rounds_told(day.rounds)}, {spell(day.seconds)}")
+        yield Row(f"{told}: {number_of(day.rounds, 'round')}, {spell(day.seconds)}")
     if not days:
         yield Row("nothing yet")
 

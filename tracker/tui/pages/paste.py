@@ -26,6 +26,7 @@ from tracker.pattern.text_import.page_sheet import (
     with_corrections,
 )
 from tracker.pattern.text_import.page_terms import TermsUnclear
+from tracker.plural import number_of
 from tracker.project.project import Project
 from tracker.session.correcting import corrected
 from tracker.session.events import Event, Note, RoundCorrected, RoundLeaves, Together
@@ -126,7 +127,7 @@ class PastePage(Page):
             yield Row(sheet.draft.title or "without a title", look=Look.STRONG)
         rounds = sum(bool(line.rounds) for line in sheet.lines)
         doubts, eye = len(self._doubts(sheet)), sum(line.told.fate is Fate.EYE for line in sheet.lines)
-        pieces = "1 piece" if len(sheet.draft.pieces) == 1 else f"{len(sheet.draft.pieces)} pieces"
+        pieces = number_of(len(sheet.draft.pieces), "piece")
         needs = f", {max(doubts, eye)} to look at" if doubts or eye else ""
         why = "as you said" if sheet.decided.terms else sheet.found.terms_why
         yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {sheet.draft.terms} terms, {why}")

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.pattern.model import Pattern
+from tracker.plural import number_of
 from tracker.session.state import BEGINNING, Copy, State, copy_name, is_made, rounds_of
 from tracker.session.view_builder import piece_share
-from tracker.session.view_words import named_copies, percent, rounds_told
+from tracker.session.view_words import named_copies, percent
 from tracker.tui.commands import name_of
 from tracker.tui.pages.page import BACK, CHOOSE, Page
 from tracker.tui.palette import Palette
@@ -60,4 +61,4 @@ def _far(pattern: Pattern, state: State, copy: Copy) -> str:
     if place == BEGINNING:
         return "not begun"
     done = percent(piece_share(pattern, state.work, copy))
-    return f"{done}, {place.round_index:,} of {rounds_told(rounds_of(pattern, copy))} done"
+    return f"{done}, {place.round_index:,} of {number_of(rounds_of(pattern, copy), 'round')} done"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from tracker.plural import number_of
 from tracker.session.miscount.diagnosis import Diagnosis
 from tracker.session.miscount.offers import Offer
 from tracker.session.miscount.suspects import Suspect
@@ -55,6 +56,6 @@ def places(diagnosis: Diagnosis | None, offers: dict[str, Offer]) -> Iterator[Ro
 
 def _place(suspect: Suspect) -> Row:
     is_told = suspect.back and suspect.is_one_place
-    back = f", {suspect.back:,} {'stitch' if suspect.back == 1 else 'stitches'} back" if is_told else ""
+    back = f", {number_of(suspect.back, 'stitch')} back" if is_told else ""
     likely = f"{percent(suspect.probability)} likely"
     return Row(f"{suspect.words}{back} ({likely})", None, LOOK_FOR[suspect.mistake], Look.STRONG)

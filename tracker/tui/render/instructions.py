@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from tracker.diagnostics import Span
 from tracker.notation.reader import heading_of
+from tracker.plural import number_of
 from tracker.session.view import View
 from tracker.session.view_words import off_by
 from tracker.tui.render.blocks import MARKS_WIDE, Block, stacked
@@ -216,7 +217,7 @@ def _coming_yarn(view: View, width: int) -> tuple[Line, ...]:
     change = view.next_colour
     if change is None or change.in_stitches == 0 or view.colour_event:
         return ()
-    stitches = "1 stitch" if change.in_stitches == 1 else f"{change.in_stitches:,} stitches"
+    stitches = number_of(change.in_stitches, "stitch")
     return tuple(wrap([Bit(f"in {stitches}: {called(change.name, change.key)}")], width))
 
 
