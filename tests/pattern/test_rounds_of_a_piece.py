@@ -55,6 +55,19 @@ CUT = {
     "no headings, with totals": ("6 sc in MR (6)\ninc around (12)\n(1 sc, inc) x 6 (18)", [(1, 6), (2, 12), (3, 18)]),
     "no headings and no totals": ("6 sc in MR\ninc around\nsc around", [(1, 6), (2, 12), (3, 12)]),
     "next round": ("Rnd 1: 6 sc in MR\nNext rnd: inc around\nNext rnd: sc around", [(1, 6), (2, 12), (3, 12)]),
+    "more rounds by the size": ("Rnd 1: 6 sc in MR\nNext 3 (4, 5) rnds: sc around", [(n, 6) for n in range(1, 5)]),
+    "and of another round": (
+        "Rnd 1: 6 sc in MR\nRnd 2: sc around\nNext 2 (3, 4) rnds: rep rnd 2",
+        [(n, 6) for n in range(1, 5)],
+    ),
+    "with another yarn": (
+        "Rnd 1: 6 sc in MR\nRnd 2: sc around\nRnds 3-4: with B, rep rnd 2",
+        [(n, 6) for n in range(1, 5)],
+    ),
+    "behind a join": (
+        "Rnd 1: 6 sc in MR\nRnd 2: sc around, join\nRnd 3: fasten off A, join B, and repeat rnd 2.",
+        [(1, 6), (2, 6), (3, 6)],
+    ),
     "a range": ("Rnd 1: 6 sc in MR\nRnds 2-5: sc around (6)", [(n, 6) for n in range(1, 6)]),
     "a range in words": ("Round 1: 6 sc in MR\nRounds 2 to 4 (3 rounds): sc around", [(n, 6) for n in range(1, 5)]),
     "two rounds of a heading": ("Rnd 1: 6 sc in MR\nRnd 2 & 3: sc around (6)", [(1, 6), (2, 6), (3, 6)]),
@@ -116,6 +129,11 @@ CUT = {
 @pytest.mark.parametrize(("text", "expected"), [pytest.param(*case, id=name) for name, case in CUT.items()])
 def test_a_text_is_cut_into_its_rounds(text: str, expected: list[tuple[int, int]]) -> None:
     assert counts(rounds_of(text)) == expected
+
+
+def test_how_many_rounds_come_next_goes_by_the_size() -> None:
+    rounds = rounds_of("Rnd 1: 6 sc in MR\nNext 3 (4, 5) rnds: sc around", "size = 3\n")
+    assert [r.number for r in rounds] == [1, 2, 3, 4, 5, 6]
 
 
 def test_each_round_of_a_range_knows_the_line_it_was_written_in() -> None:

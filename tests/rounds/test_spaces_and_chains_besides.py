@@ -1,4 +1,4 @@
-"""Stitches into "each st and each ch" or "each dc and ch-1 sp": which of the places of the round below they use.
+"""Stitches into "each st and each ch", "each dc and ch-1 sp", groups: which places of the round below they use.
 
 Worked out by hand: every chain over the skipped stitches is one base, a space of another length is none.
 """
@@ -18,7 +18,22 @@ SQUARE = (
     "Rnd 2: sl st to first ch-2 sp, *(3 dc, ch 2, 3 dc) in next ch-2 sp, ch 1; rep from * around\n"
 )
 
+TUFTS = "Rnd 1: 3 dc in ring, ch 2, *3 dc in ring, ch 2; rep from * 4 more times, join\n"
+PAIRS = "Rnd 1: 9 sc in ring\nRnd 2: ch 3, dc in same st, 2 dc in each st around, join (18)\n"
+
 CASES = {
+    "the middle of groups told by their number": (
+        TUFTS,
+        "Rnd 2: sl st in next dc, ch 1, sc in same st, *ch 6, sc in centre dc of next 3-dc group; rep from * around",
+        6,
+    ),
+    "of groups in a row of words": (TUFTS, "Rnd 2: *sc in middle of next group of 3 dc, ch 6; rep from * around", 6),
+    "between groups": (TUFTS, "Rnd 2: *2 hdc between next two groups, rep from * around", 12),
+    "between pairs": (
+        PAIRS,
+        "Rnd 3: sl st in first space between pairs, ch 3, 2 dc in same space, 3 dc in each space between pairs",
+        27,
+    ),
     "each chain of a handle": (HANDLES, "Rnd 3: sc in each sc and in each ch around", 16),
     "in either order": (HANDLES, "Rnd 3: sc in each ch and each st around", 16),
     "a space is one place": (HANDLES, "Rnd 3: sc in each st and in each ch-4 sp around", 10),

@@ -385,7 +385,7 @@ class Heading:
     """`numbers` are the rounds that the line is for, in order; empty for "Next rnd" or no heading.
 
     `first` to `last` is the range as written, which may run backwards. `end` is where the instructions start.
-    `rounds_ahead` is n for "Next n rounds".
+    `rounds_ahead` is n for "Next n rounds"; where it differs by the size, `ahead_by_size` has it for each.
     """
 
     end: int
@@ -395,6 +395,7 @@ class Heading:
     is_row: bool = False
     is_next: bool = False
     rounds_ahead: int = 0
+    ahead_by_size: tuple[int, ...] = ()
     span: tuple[int, int] = (0, 0)
 
 
@@ -402,7 +403,8 @@ class Heading:
 class Reference:
     """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
 
-    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told.
+    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told. `lead` is
+    what is done before: a join, another yarn.
     """
 
     numbers: tuple[int, ...] = ()
@@ -410,6 +412,7 @@ class Reference:
     times: int = 1
     rounds: int = 0
     until: int = 0
+    lead: tuple[Item, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from tracker.diagnostics import Lines, Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import (
+    Colour,
     Context,
     Foundation,
     Heading,
@@ -23,6 +24,7 @@ from tracker.notation.ast import (
     Line,
     Reference,
     Role,
+    Some,
     every_act,
 )
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
@@ -52,6 +54,9 @@ _NAMED_AGAIN = frozenset((T.BUNCH, T.OPEN))
 _REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* [REPEAT AS WORK]")
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
 
+_NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL)")
+""" "Rnd 6: with B, repeat rnd 5" """
+
 
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
     """Read one round. `main` is the stitch that "inc" means when the line names none."""
@@ -59,6 +64,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(in_one(fold(text), context.terms))
+    if head.ahead_by_size:
+        head = replace(head, rounds_ahead=head.ahead_by_size[min(context.size, len(head.ahead_by_size) - 1)])
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed
     tokens = unwrapped(without_fillers(known))
@@ -82,11 +89,30 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     )
     body = without_names(totals.body) if kinds & _NAMED_AGAIN else totals.body
     cursor = Cursor(body, lines, context, items)
-    again = reference(cursor) if cursor.begins(_REFERS) else None
+    again = _reference(cursor)
     if again is not None:
         return _repeating(line, again, lines)
     cursor.place = 0
     return _instructing(line, cursor, main)
+
+
+def _reference(cursor: Cursor) -> Reference | None:
+    """The rounds that the line names again; before them it may join, or take another yarn, but makes nothing."""
+    if cursor.begins(_REFERS):
+        return reference(cursor)
+    starts = (index for index in range(1, len(cursor.tokens)) if cursor.begins(_NAMES_ROUNDS, index))
+    start = next(starts, None)
+    if start is None:
+        return None
+    try:
+        lead = tuple(items(cursor, start))
+    except NotUnderstood:
+        return None
+    prepares = all(
+        isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP) for item in lead
+    )
+    again = reference(cursor) if prepares and cursor.place == start else None
+    return replace(again, lead=lead) if again is not None else None
 
 
 def _too_long(length: int, what: str, limit: int, lines: Lines) -> Problem:

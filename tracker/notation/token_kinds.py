@@ -146,7 +146,9 @@ KIND_SETS = {
 
 WORD_GROUPS = {
     "ADVICE_WORD": "tip|hint|note",
-    "A_GROUP": "group|groups",
+    "A_GROUP": "group|groups|grp|grps|gr|grs|gp|gps|pair|pairs|set|sets",
+    "A_PAIR": "pair|pairs",
+    "ONE_GROUP": "group|grp|gr|gp|pair|set",
     "A_HOOK": "hook",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
     "ANOTHER": "another",

@@ -110,7 +110,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook",
-    T.TOP: "top of|the top of|top",
+    T.TOP: "top of|the top of|top|tip of|the tip of",
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: (

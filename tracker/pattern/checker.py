@@ -410,17 +410,20 @@ def _add_reference(
             stated = _stated_for(line, index, len(numbers))
             _add_round(piece, entry, replace(line, problems=(told,)), number, stated, problems)
         return
-    count = len(numbers) if line.heading.numbers else _rounds_made(piece, reference, len(found))
-    count = min(count, MAX_ROUNDS)
-    numbers = line.heading.numbers or tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
+    if not line.heading.numbers and line.heading.rounds_ahead < 2:
+        count = min(_rounds_made(piece, reference, len(found)), MAX_ROUNDS)
+        numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
+    count = min(len(numbers), MAX_ROUNDS)
     sources = [source for source, _ in found]
     plainly = all(
         is_plain(r.problems) for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources
     )
     first = len(piece.rounds)
+    lead = _with_yarns(piece, replace(line, body=reference.lead), problems).body
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
-        again = replace(source, text=source.text, stated=(), heading=line.heading)
+        body = source.body if index else (*lead, *source.body)
+        again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count)
         worked = replace(entry, text=source_entry.text)
         if stated is None and is_free(source_entry.text):

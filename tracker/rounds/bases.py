@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Stated
+from tracker.notation.ast import Instruction, Stated
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
-ANY_GROUP = ("group", "groups")
-"""What stitches that stand together are called where nobody named them, so that nobody counted them."""
+ANY_GROUP = "group"
+"""What stitches that stand together are called where nobody named them; "3-group" tells how many stand together."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,7 +38,7 @@ class Base:
     def count(self, onto: str) -> int | None:
         """How many places of this name there are; None if that cannot be told."""
         if onto and self.named:
-            return dict(self.named).get(onto, None if onto in ANY_GROUP else 0)
+            return dict(self.named).get(onto, None if is_any_group(onto) else 0)
         return self.spaces
 
     def besides(self, onto: str) -> int | None:
@@ -56,6 +56,9 @@ def left_by(plan: Plan) -> Base:
     named: dict[str, int] = {}
     for run, times in plan.runs():
         for name in _names(run.act):
+            named[name] = named.get(name, 0) + times
+    for size, times in _standing_together(plan):
+        for name in (ANY_GROUP, f"{size}-{ANY_GROUP}"):
             named[name] = named.get(name, 0) + times
     return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan))
 
@@ -78,6 +81,28 @@ def _names(act: Act) -> Iterator[str]:
             yield from _as_groups(act)
 
 
+def _standing_together(plan: Plan) -> Iterator[tuple[int, int]]:
+    """The stitches that stand together in one place, as (how many, how often), chains between them parting them; a
+    starting chain stands with those that follow it in the same place."""
+    started = False
+    for run, times in plan.runs():
+        act = run.act
+        if act.role is not Role.WORK:
+            started = started or (act.role is Role.CHAIN and act.stitches > 0)
+            continue
+        in_ring = act.into is Into.RING or act.into is Into.SAME
+        together, often = (run.times, times // run.times) if in_ring else (1, times)
+        sizes = [0]
+        for made in act.makes:
+            if made.is_chain and not made.counts_as:
+                sizes.append(0)
+            else:
+                sizes[-1] += made.stitches * (together if len(act.makes) == 1 else 1)
+        sizes[0] += started and in_ring
+        started = False
+        yield from ((size, often) for size in sizes if size > 1)
+
+
 def _as_groups(act: Act) -> tuple[str, ...]:
     """What a group written out in one place is called when it is named later."""
     has_chains = any(made.is_chain for made in act.makes)
@@ -88,7 +113,7 @@ def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
     """How many chain spaces and how many named groups these nodes are worked into, besides stitches."""
     spaces = groups = 0
     for run, times in runs(body):
-        if run.act.into is Into.SPACE and is_group_name(run.act.onto):
+        if is_on_a_group(run.act):
             groups += run.act.takes * times
         elif run.act.into is Into.SPACE:
             spaces += run.act.takes * times
@@ -97,7 +122,18 @@ def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
 
 def takes_beside(body: tuple[Node, ...]) -> int:
     """How many places these nodes are worked into that are no stitches of the row: spaces, and other parts."""
-    return sum(run.act.takes * times for run, times in runs(body) if run.act.into in (Into.SPACE, Into.PART))
+    beside = (Into.SPACE, Into.PART)
+    return sum(run.act.takes * times for run, times in runs(body) if run.act.into in beside or is_on_a_group(run.act))
+
+
+def is_on_a_group(act: Act | Instruction) -> bool:
+    """Whether an act is worked into a group, or between two groups: as many places as there are groups."""
+    return act.into in (Into.SPACE, Into.BETWEEN) and is_group_name(act.onto)
+
+
+def is_any_group(onto: str) -> bool:
+    """Whether stitches that stand together are called by that alone."""
+    return onto.endswith(ANY_GROUP)
 
 
 def is_group_name(onto: str) -> bool:

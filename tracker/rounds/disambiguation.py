@@ -359,6 +359,8 @@ def _between_stitches(line: Line, stated: Stated | None) -> Line:
     if not into or any(into):
         return line
     body = each_act(line.body, lambda act: replace(act, into=Into.BETWEEN) if act.into is Into.SPACE else act)
+    if any(act.into is Into.BETWEEN for act in acts(line.body)):
+        return replace(line, body=body)  # the pattern says so itself
     message = "the round below has no chain spaces: read 'space' as between two stitches"
     told = note("spaces-between", message, line.instruction)
     if stated is None:

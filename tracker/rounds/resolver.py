@@ -22,7 +22,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.rounds.bases import ANY_GROUP, Base, is_group_name, off_the_row, takes_beside
+from tracker.rounds.bases import Base, is_any_group, is_group_name, is_on_a_group, off_the_row, takes_beside
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, set_in, summed
 from tracker.rounds.slicing import first_takes
 
@@ -111,7 +111,7 @@ class Walk:
         """Go on by an act, worked so often."""
         if act.from_hook and not self.foundation and not self.touched:
             self.taken += act.from_hook - 1
-        if act.into is Into.SPACE and is_group_name(act.onto):
+        if is_on_a_group(act):
             self.groups_taken += act.takes * times
         elif act.into is Into.SPACE:
             self.spaces_taken += act.takes * times
@@ -121,6 +121,13 @@ class Walk:
         self.parts_taken += act.takes * times if act.into is Into.PART else 0
         self.elsewhere = self.elsewhere or act.into is Into.PART
         self.touched = self.touched or act.takes > 0 or act.into is Into.RING
+
+    def enter_groups(self, onto: str) -> None:
+        """What goes on from group to group began in the first one: "sc in same st, *ch 5, sc in next group"."""
+        base = self.base
+        groups = base.count(onto) if base is not None and is_group_name(onto) else None
+        if base is not None and groups and base.stitches and not self.groups_taken:
+            self.groups_taken = self.spaces_taken - (-self.taken * groups // base.stitches)
 
     def begins_alike(self, start: Walk) -> bool:
         """Whether what was read from `start` on would come out the same if it were read from here."""
@@ -305,7 +312,9 @@ def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, 
     if act.takes == 0:
         raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
     needs, spaces_needed = _fixed_takes(after)
-    if act.into is Into.SPACE:
+    if act.into is Into.SPACE or is_on_a_group(act):
+        if is_any_group(act.onto):
+            walk.enter_groups(act.onto)
         return _times_into_spaces(act.takes, act.stitches, spaces_needed, after, walk, act.onto)
     if walk.stitches is None and act.technique is Technique.LEAVE:
         return 0  # nobody knows how many are left, and none is made
@@ -331,6 +340,8 @@ def times_of_group(
     stitches = once.takes - spaces
     needs, spaces_needed = _fixed_takes(after)
     if spaces and (walk.spaces is not None or stitches == 0):
+        if stitches == 0:
+            walk.enter_groups(_onto(body))
         return _times_into_spaces(spaces, once.stitches, spaces_needed, after, walk, _onto(body)), 0
     if walk.stitches is None:
         return _times_from_total(once.stitches, after, walk), 0
@@ -342,7 +353,7 @@ def times_of_group(
 
 def _onto(body: tuple[Node, ...]) -> str:
     """The one name that a group uses for the spaces it is worked into; "" if there are several or none."""
-    names = {act.onto for act in Plan(body).acts() if act.into is Into.SPACE}
+    names = {act.onto for act in Plan(body).acts() if act.into is Into.SPACE or is_on_a_group(act)}
     return names.pop() if len(names) == 1 else ""
 
 
@@ -375,8 +386,8 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
     if walk.total is not None or walk.hint is not None:
         with suppress(Unsolvable):
             return _times_from_total(makes, after, walk)
-    if walk.stitches is None or onto in ANY_GROUP:
-        what = "groups" if onto in ANY_GROUP else "spaces"
+    if walk.stitches is None or is_any_group(onto):
+        what = "groups" if is_any_group(onto) else "spaces"
         raise Unsolvable("base-unknown", f"it is not known how many {what} there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
@@ -417,7 +428,7 @@ def _fixed_takes(items: tuple[Item, ...]) -> tuple[int, int]:
             if item.act.technique is Technique.OTHER_SIDE:
                 break
             count = item.times.count if isinstance(item.times, Exactly) else 0
-            if item.act.into is Into.SPACE:
+            if item.act.into is Into.SPACE or is_on_a_group(item.act):
                 spaces += count * item.act.takes
             else:
                 stitches += count * item.act.takes

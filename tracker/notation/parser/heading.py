@@ -117,7 +117,10 @@ _BARE = re.compile(
 )
 _SPELT = re.compile(rf"{_LEAD}(?P<word>R)[ \n]+(?P<n>c)(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
-_NEXT = re.compile(rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+(?:(?P<n>n)[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})")
+_NEXT = re.compile(
+    rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
+    rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})"
+)
 _NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?(?:{_GAP}:{_GAP}| - )(?=[{_LETTERS}*B(\[n])")
 """A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
 _UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
@@ -217,7 +220,10 @@ def _next(words: _Words) -> Heading | None:
         return None
     ahead = int(words.between(*match.span("n"))) if match["n"] else 1
     end = words.starts[match.end()]
-    return Heading(end, is_next=True, is_row=_is_row(match, words), rounds_ahead=ahead, span=(0, end))
+    sizes = [int(words.between(place, place + 1)) for place in words.numbers(*match.span("sizes"))]
+    by_size = (ahead, *sizes) if sizes else ()
+    row = _is_row(match, words)
+    return Heading(end, is_next=True, is_row=row, rounds_ahead=ahead, ahead_by_size=by_size, span=(0, end))
 
 
 def _is_count(pattern: re.Pattern[str], match: re.Match[str], words: _Words) -> bool:

@@ -7,7 +7,16 @@ from dataclasses import replace
 
 from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.quantity import extent, sizes
-from tracker.notation.parser.worked_into import BOTH_ENDS, RING, Where, base, between, of_part
+from tracker.notation.parser.worked_into import (
+    BOTH_ENDS,
+    ONE_GROUP,
+    RING,
+    Where,
+    base,
+    between,
+    group_name,
+    of_part,
+)
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -86,8 +95,10 @@ _AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
-_OF_GROUP = PhrasePattern("OF [EACH NEXT]? ( BUNCH | (?= WORD) A_GROUP )")
-""" "sc in centre dc of each shell", "dc in first dc of next group" """
+_OF_GROUP = PhrasePattern(
+    "OF [EACH NEXT SAME LAST ORDINAL]* ( BUNCH | NUMBER? STITCH? (?= WORD) A_GROUP (OF NUMBER? STITCH)? )"
+)
+""" "sc in centre dc of each shell", "dc in first dc of next group", "sc in centre dc of next 3-dc group" """
 
 _OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND")
 """ "sc in next st of previous rnd", "dc in next st from rnd 5", "sl st to ch at beginning of rnd" """
@@ -199,7 +210,7 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return replace(_one(cursor), same=True)
     if kind in (T.LAST, T.ORDINAL, T.BEGINNING) or (kind is T.END and cursor.peek(1) in BASES):
         return _nth(cursor)
-    if kind is T.NUMBER and not _is_chain_space(cursor) and (taken_in or cursor.peek(1) in BASES):
+    if kind is T.NUMBER and not _is_one_space(cursor) and (taken_in or cursor.peek(1) in BASES):
         return _numbered(cursor)
     if cursor.accept(T.MARKER):
         return _one(cursor)
@@ -277,7 +288,7 @@ def _next(cursor: Cursor) -> Where:
     cursor.skip(T.NEXT)
     if cursor.at(T.EACH):
         return _each(cursor)
-    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return _numbered(cursor)
     if cursor.at(T.ORDINAL):
         return _nth(cursor)
@@ -303,9 +314,13 @@ def _numbered(cursor: Cursor) -> Where:
     return replace(base(cursor, bases) or Where(bases), told=True)
 
 
-def _is_chain_space(cursor: Cursor) -> bool:
-    """ "2ch-sp" and "next 2 ch sp" are one space of two chains; "2 ch-sps" are two spaces."""
-    return cursor.begins(_ONE_CHAIN_SPACE) or (cursor.begins(_CHAIN_SPACE) and cursor.token(1).glued)
+def _is_one_space(cursor: Cursor) -> bool:
+    """ "2ch-sp" and "next 2 ch sp" are one space of two chains, "3-dc group" one group; "2 ch-sps" are two spaces."""
+    return (
+        cursor.begins(_ONE_CHAIN_SPACE)
+        or cursor.begins(ONE_GROUP)
+        or (cursor.begins(_CHAIN_SPACE) and cursor.token(1).glued)
+    )
 
 
 def _each(cursor: Cursor) -> Where:
@@ -320,7 +335,7 @@ def _each(cursor: Cursor) -> Where:
         return replace(_nth(cursor), each=True)
     cursor.skip(T.NEXT, T.REMAINING)
     cursor.skip(T.OF)
-    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return replace(_numbered(cursor), each=True)
     if cursor.at(T.LOOP):
         loop = _loop_of(cursor)
@@ -369,7 +384,7 @@ def _nth(cursor: Cursor) -> Where:
     if cursor.begins(_OF_CHAIN):
         return _of_chain(cursor)
     cursor.skip(T.REMAINING, T.OF)
-    if cursor.at(T.NUMBER) and not _is_chain_space(cursor):
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         where = _numbered(cursor)
         cursor.skip(T.HOOK)
         return replace(where, first=is_first, each=where.bases != Exactly(1))
@@ -426,9 +441,8 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
     if not words:
         return where
     each = words[1].kind is T.EACH
-    return replace(
-        where, into=Into.SPACE, onto=words[-1].name, bases=Rest() if each else where.bases, each=each or where.each
-    )
+    onto = words[-1].name if words[-1].kind is T.BUNCH else group_name(words)
+    return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
 
 
 def of_what(cursor: Cursor) -> None:

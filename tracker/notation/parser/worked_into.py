@@ -52,6 +52,14 @@ _SPACE_OF = PhrasePattern("NUMBER CHAIN SPACE")
 _SPACE_AS_MADE = PhrasePattern("OPEN [CHAIN NUMBER STITCH PLUS AND COMMA]+ CLOSE SPACE")
 """ "sc in (ch 2, hdc) space": a space called by what the round before made it of"""
 
+_GROUP = PhrasePattern("(NUMBER? STITCH)? (?= WORD) A_GROUP (OF NUMBER? STITCH)?")
+""" "sc in next 3-dc group", "sc in each group of 3 dc", "in sp between pairs" """
+
+ONE_GROUP = PhrasePattern("NUMBER STITCH (?= WORD) ONE_GROUP")
+""" "sc in next 3-dc group" is one group of three; "next 3 dc groups" are three"""
+
+_PAIRS = frozenset(WORD_GROUPS["A_PAIR"].split("|"))
+
 _CORNER_STITCH = PhrasePattern("CORNER [NOUN STITCH]")
 """ "3 sc in corner st" """
 
@@ -63,8 +71,11 @@ _LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
 
 
 def base(cursor: Cursor, bases: Times) -> Where | None:
-    """BASE := CHAIN BASE | n ch sp | (ch n + STITCH) sp | corner [ch n] [sp] | sp [BETWEEN] | ring | STITCH BASE"""
+    """BASE := GROUP | CHAIN BASE | n ch sp | (ch n + STITCH) sp | corner [ch n] [sp] | sp [BETWEEN] | ring |
+    STITCH BASE"""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
+    if where := group(cursor, bases):
+        return where
     cursor.take_phrase(_DESCRIBED)
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
@@ -81,13 +92,28 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     if cursor.accept(T.SPACE):
         if not cursor.at(T.BETWEEN):
             return Where(bases, Into.SPACE)
-        between(cursor)
-        return Where(bases, Into.BETWEEN)
+        return Where(bases, Into.BETWEEN, onto=between(cursor).onto)
     if cursor.accept(T.RING):
         return RING
     if cursor.at(T.NOUN, T.STITCH, T.CHAINLESS, T.BUNCH, T.INC, T.DEC, T.POSTED):
         return _stitch_base(cursor, bases)
     return None
+
+
+def group(cursor: Cursor, bases: Times) -> Where | None:
+    """GROUP := [n] [stitch] group [of n stitch]; None if none stands here"""
+    words = cursor.take_phrase(_GROUP)
+    if not words:
+        return None
+    cursor.skip(T.SPACE)
+    return Where(bases, Into.SPACE, onto=group_name(words))
+
+
+def group_name(words: list[Token]) -> str:
+    """What stitches that stand together are called: "3-group" where their number is told, else "group"."""
+    pair = any(word.text in _PAIRS for word in words)
+    number = next((word.number for word in words if word.kind is T.NUMBER), 2 if pair else 0)
+    return f"{number}-group" if number else "group"
 
 
 def _chain_base(cursor: Cursor, bases: Times) -> Where:
@@ -123,21 +149,24 @@ def _is_one_stitch(name: str) -> bool:
 
 
 def between(cursor: Cursor) -> Where:
-    """BETWEEN := between [each] [next] [n] [next] BASE [and BASE]"""
+    """BETWEEN := between [each] [next] (GROUP | [n] [next] BASE) [and BASE]"""
     cursor.take()
     each = bool(cursor.accept(T.EACH, T.ALL))
     cursor.skip(T.NEXT, T.SAME)
-    cursor.accept(T.NUMBER)
-    cursor.skip(T.NEXT)
-    where = base(cursor, Exactly(1))
+    where = group(cursor, Exactly(1))
+    if where is None:
+        cursor.accept(T.NUMBER)
+        cursor.skip(T.NEXT)
+        where = base(cursor, Exactly(1))
     if where is None:
         cursor.accept(T.WORD)
     if cursor.accept(T.AND):
         cursor.skip(T.NEXT, T.NUMBER)
         base(cursor, Exactly(1))
-    if where and where.into is Into.SPACE:
+    if where and where.into is Into.SPACE and where.onto.startswith("ch-"):
         return where
-    return Where(Rest() if each else Exactly(1), Into.BETWEEN, each=each)
+    onto = where.onto if where else ""
+    return Where(Rest() if each else Exactly(1), Into.BETWEEN, each=each, onto=onto)
 
 
 # Stitches worked on another part: "10 sc around leg one", "3 sc through both arm and body".
