@@ -191,7 +191,7 @@ def test_a_name_never_becomes_a_path(table: Path) -> None:
     outside = {path.name for path in (*table.iterdir(), *table.parent.iterdir(), *table.parents[1].iterdir())}
     assert outside == {"p.toml", "drawn", "data", "here", "home"}
     kept = {path.name for path in (table / "data").rglob("*")}
-    assert all(re.fullmatch(r"journal\.(sqlite3|use)|turns|[0-9a-f]{24}\.(turn|last)", name) for name in kept)
+    assert all(re.fullmatch(r"journal\.(sqlite3|use)|turns|[0-9a-f]{24}\.(turn|last|again)", name) for name in kept)
 
 
 @pytest.mark.parametrize("word", [*HARMFUL.values(), "9" * 5000, "-1", "1e9", "٣", "²", "x" * 30_000])

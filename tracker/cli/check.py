@@ -5,15 +5,10 @@ Standard output is the answer; what went wrong in reading a file goes to standar
 
 from __future__ import annotations
 
-import json
 import sys
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import IO, Any
-
-from rich.console import Console
-from rich.table import Table
-from rich.text import Text
 
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.file_hints import tell_what_to_do
@@ -52,6 +47,8 @@ def check_files(paths: list[Path], as_json: bool) -> int:
         else:
             _print_pattern(path, pattern, problems)
     if as_json:
+        import json  # whoever reads the table does not wait for it
+
         print(json.dumps(reports, ensure_ascii=False, indent=2))
     return worst
 
@@ -62,9 +59,8 @@ def _print_problems(problems: Iterable[Problem], source: str, path: Path, stream
 
 
 def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> None:
-    console = Console(markup=False, highlight=False, emoji=False)
     for piece in pattern.pieces:
-        console.print(_table(pattern, piece))
+        print(*_table(pattern, piece), sep="\n")
     _print_problems(problems, pattern.source, path, sys.stdout)
     for line in _suggested(pattern):
         print(line)
@@ -74,25 +70,38 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
     print(f"{clean(str(path))}: {rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}, {told}\n")
 
 
-def _table(pattern: Pattern, piece: Piece) -> Table:
+_HEADINGS = ("round", "there", "uses", "leaves", "stated", "verdict")
+_IN_FIGURES = slice(1, 5)
+"""The columns of numbers, which stand at the right."""
+
+
+def _table(pattern: Pattern, piece: Piece) -> Iterator[str]:
+    """The rounds of a piece in columns; written here, as loading what paints tables takes as long as the reading."""
     copies = f", made {piece.make} times" if piece.make > 1 else ""
-    table = Table(
-        title=Text(f"{pattern.title}: {piece.name}{copies}"), title_justify="left", box=None, pad_edge=False
-    )
-    table.add_column("round", no_wrap=True)
-    for heading in ("there", "uses", "leaves", "stated"):
-        table.add_column(heading, justify="right")
-    table.add_column("verdict", no_wrap=True)
-    for label, round_ in _merged(piece.rounds):
-        table.add_row(
-            Text(label),
-            _number(round_.before),
-            _number(round_.plan.uses if round_.plan else None),
-            _number(round_.plan.leaves if round_.plan else None),
-            Text(stated_words(round_)),
-            Text(_UNKNOWN if round_.plan is None and round_.verdict == "ok" else _MARKS[round_.verdict]),
-        )
-    return table
+    yield f"{pattern.title}: {piece.name}{copies}"
+    rows = [_HEADINGS, *(_row(label, round_) for label, round_ in _merged(piece.rounds))]
+    widths = [max(map(_width, column)) for column in zip(*rows, strict=True)]
+    for row in rows:
+        gaps = [" " * (width - _width(cell)) for width, cell in zip(widths, row, strict=True)]
+        cells = [cell + gap for cell, gap in zip(row, gaps, strict=True)]
+        cells[_IN_FIGURES] = [gap + cell for cell, gap in zip(row[_IN_FIGURES], gaps[_IN_FIGURES], strict=True)]
+        yield "  ".join(cells).rstrip()
+
+
+def _row(label: str, round_: Round) -> tuple[str, ...]:
+    plan = round_.plan
+    numbers = (round_.before, plan.uses if plan else None, plan.leaves if plan else None)
+    verdict = _UNKNOWN if plan is None and round_.verdict == "ok" else _MARKS[round_.verdict]
+    return label, *("-" if number is None else f"{number}" for number in numbers), stated_words(round_), verdict
+
+
+def _width(cell: str) -> int:
+    """Columns of a terminal that a cell takes."""
+    if cell.isascii():
+        return len(cell)
+    from rich.cells import cell_len
+
+    return cell_len(cell)
 
 
 def _merged(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Round]]:
@@ -112,10 +121,6 @@ def _alike(one: Round, other: Round) -> bool:
     same_line = one.line == other.line and one.column == other.column
     numbers = one.before == other.before and one.leaves == other.leaves and one.verdict == other.verdict
     return same_line and numbers and one.plan == other.plan
-
-
-def _number(value: int | None) -> Text:
-    return Text("-" if value is None else f"{value}")
 
 
 def stated_words(round_: Round) -> str:
@@ -196,6 +201,8 @@ def _problem(problem: Problem) -> dict[str, Any]:
 
 def filter_lines(source: Iterable[str] | None = None, target: IO[str] | None = None) -> int:
     """Read one JSON object a line and write one a line; whatever a line holds, it gets an answer."""
+    import json
+
     target = target or sys.stdout
     for line in sys.stdin if source is None else source:
         if line.strip():
@@ -204,6 +211,8 @@ def filter_lines(source: Iterable[str] | None = None, target: IO[str] | None = N
 
 
 def _answer(line: str) -> dict[str, object]:
+    import json
+
     try:
         if len(line) > MAX_LINE:
             raise ValueError(f"the line has more than {MAX_LINE:,} characters")

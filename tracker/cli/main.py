@@ -302,8 +302,10 @@ COMMANDS: tuple[CommandEntry, ...] = (
 )
 
 
-def parser() -> tuple[Parser, dict[str, Parser]]:
-    """The parser of the whole command, and that of each verb. `--data` may stand before or after the verb."""
+def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
+    """The parser of the whole command, and that of each verb, or only of the one that is `asked` for: all of them
+    together take as long as the start of Python. `--data` may stand before or after the verb.
+    """
     shared = Parser(add_help=False)
     shared.add_argument(
         "--data",
@@ -322,9 +324,9 @@ def parser() -> tuple[Parser, dict[str, Parser]]:
     )
     whole.add_argument("--version", action="store_true", help="tell which version this is")
     whole.add_argument("--completion", choices=SHELLS, help="what a shell is to run so that it completes words")
-    verbs = whole.add_subparsers(title="commands", metavar="COMMAND", parser_class=Parser)
+    verbs = whole.add_subparsers(title="commands", prog="rounds", metavar="COMMAND", parser_class=Parser)
     by_name: dict[str, Parser] = {}
-    for command in COMMANDS:
+    for command in [each for each in COMMANDS if asked in ("", each.name)]:
         verb = by_name[command.name] = verbs.add_parser(
             command.name,
             help=command.told,
@@ -380,12 +382,13 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 
 def _understood(words: Sequence[str]) -> argparse.Namespace:
-    whole, by_verb = parser()
     if "_ARGCOMPLETE" in os.environ:
         from tracker.cli.completion import complete
 
-        complete(whole, by_verb)
-    told, extra = whole.parse_known_args(with_command(words, tuple(by_verb), whole))
+        complete(*parser())
+    words, verb = with_command(words, [command.name for command in COMMANDS], Parser("rounds"))
+    whole, by_verb = parser("" if {"-h", "--help"} & set(words) else verb)
+    told, extra = whole.parse_known_args(words)
     if extra:
         by_verb.get(getattr(told, "verb", ""), whole).refuse_unknown(extra)
     told.data = getattr(told, "data", None)

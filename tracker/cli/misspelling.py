@@ -28,15 +28,20 @@ class Parser(argparse.ArgumentParser):
         self.error(f"there is no option {word}" + (f"; do you mean {near}?" if near else ""))
 
 
-def with_command(words: Sequence[str], commands: Sequence[str], parser: Parser) -> list[str]:
-    """The words with `work` before a pattern that stands alone. Leaves with a message where nothing is meant."""
+def with_command(words: Sequence[str], commands: Sequence[str], parser: Parser) -> tuple[list[str], str]:
+    """The words with `work` before a pattern that stands alone, and the command; "" where only options are given.
+
+    Leaves with a message where nothing is meant.
+    """
     index = _first_word(words)
-    if index is None or words[index] in commands:
-        return list(words)
+    if index is None:
+        return list(words), ""
+    if words[index] in commands:
+        return list(words), words[index]
     word = words[index]
     if not _is_pattern(word):
         _refuse(word, commands, parser)
-    return [*words[:index], "work", *words[index:]]
+    return [*words[:index], "work", *words[index:]], "work"
 
 
 def _refuse(word: str, commands: Sequence[str], parser: Parser) -> NoReturn:

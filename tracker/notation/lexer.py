@@ -7,7 +7,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from difflib import SequenceMatcher
 from functools import cache, lru_cache
 from typing import NamedTuple
 
@@ -273,6 +272,8 @@ def _is_slip(word: str, known: str) -> bool:
         return False
     if abs(len(word) - len(known)) > 1:
         return False
+    from difflib import SequenceMatcher  # a line without a slip does not wait for it
+
     return SequenceMatcher(None, word, known).ratio() >= _ALIKE
 
 

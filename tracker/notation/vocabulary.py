@@ -403,6 +403,6 @@ _LED = ("f", "r", *(short for _, short, _, _ in _POSTS))
 """What is typed in front of a stitch as one word with it."""
 
 _BEFORE_A_STITCH = frozenset((
-    "foundation", "inv", "invisible", "raised", *_LED, *(side for _, _, side, _ in _POSTS),
+    "foundation", "inv", "invisible", "raised", *(word for _, short, side, _ in _POSTS for word in (short, side)),
 ))  # fmt: skip
 """The words that stand in front of any stitch."""
