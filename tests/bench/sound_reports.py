@@ -8,8 +8,7 @@ from bench.mutated_lines import Example
 
 from tracker.diagnostics import show
 from tracker.normalize import clean
-from tracker.rounds.checks import LineReport
-from tracker.rounds.line_report import read_line
+from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import MAX_STITCHES, Into, Technique
 
 VERDICTS = ("ok", "warning", "disagrees", "error")

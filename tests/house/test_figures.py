@@ -12,6 +12,9 @@ ROOT = Path(__file__).parents[2]
 LONGEST_CHAIN = 20
 """Modules one above the other from a command down to the ground (our own choice, as are those below)."""
 
+MOST_ENTERED = 19
+"""Modules that somebody has to know who follows a plain round from its words to its numbers."""
+
 MOST_HOMONYMS = 8
 """Class names that stand in more than one module, each for what the trade calls so there."""
 
@@ -27,6 +30,11 @@ def house() -> House:
 def test_nobody_has_to_go_down_too_many_steps_to_understand_a_module() -> None:
     chain = house().longest_chain()
     assert len(chain) <= LONGEST_CHAIN, chain
+
+
+def test_a_plain_round_passes_through_few_modules() -> None:
+    entered = house().entered_by_a_round()
+    assert len(entered) <= MOST_ENTERED, entered
 
 
 def test_few_names_of_classes_have_two_meanings() -> None:

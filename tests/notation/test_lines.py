@@ -19,8 +19,7 @@ from pathlib import Path
 
 import pytest
 
-from tracker.rounds.checks import LineReport
-from tracker.rounds.line_report import read_line
+from tracker.rounds.line_report import LineReport, read_line
 
 HERE = Path(__file__).parent
 

@@ -12,8 +12,7 @@ from dataclasses import dataclass
 import pytest
 
 from tracker.notation.glossary import BY_ID, STITCHES, Stitch, abbreviation, full_name, stitch_words
-from tracker.rounds.checks import LineReport
-from tracker.rounds.line_report import read_line
+from tracker.rounds.line_report import LineReport, read_line
 
 TERMS = ("US", "UK")
 

@@ -123,7 +123,7 @@ def _phrase_with_ordinal(atoms: list[Atom], place: int, value: int, terms: str) 
     first = atoms[place]._replace(text=spelt)
     words, ends = _words_from([first, *atoms[place + 2 : place + 8]], 0, phrases.longest)
     for length in range(len(words), 1, -1):
-        told = phrases.meaning(tuple(words[:length]))
+        told = phrases.meanings.get(tuple(words[:length]))
         if told is not None:
             end = place + 1 + ends[length - 1]
             text = " ".join(words[:length])
@@ -176,7 +176,7 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
     words, ends = _words_from(atoms, place, phrases.longest)
     is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
     for length in range(len(words), 1 if is_key else 0, -1):
-        told = phrases.meaning(tuple(words[:length]))
+        told = phrases.meanings.get(tuple(words[:length]))
         if told is not None:
             text = " ".join(words[:length])
             return Token(*told, text, first.start, atoms[ends[length - 1] - 1].end, first.glued), ends[length - 1]

@@ -9,6 +9,7 @@ import re
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
+from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error, note
 from tracker.lazy_dataclass import dataclass
@@ -37,7 +38,7 @@ from tracker.notation.parser.definition import DEFINING, Definitions, take_defin
 from tracker.notation.parser.heading import heading, heading_and_rest, heading_problems
 from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
-from tracker.notation.parser.remark import skip_title
+from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
@@ -48,8 +49,8 @@ MAX_TEXT = 20_000
 # Words of a line; the longest round met has some hundred.
 MAX_WORDS = 4_000
 
-_NAMED_AGAIN = frozenset((T.BUNCH, T.OPEN))
-"""Where one of these stands something may be named that was written out already."""
+_NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
+"""Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
 
 _REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* [REPEAT AS WORK]")
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
@@ -87,12 +88,16 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         problems=(*problems, *_forgiven(tokens, lines)),
         words=len(defined.body),
     )
-    body = without_names(totals.body) if kinds & _NAMED_AGAIN else totals.body
+    body = totals.body
+    if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
+        body = without_names(body)
     cursor = Cursor(body, lines, context, items)
     again = _reference(cursor)
     if again is not None:
         return _repeating(line, again, lines)
     cursor.place = 0
+    if kinds & TITLING:
+        skip_title(cursor)
     return _instructing(line, cursor, main)
 
 
@@ -148,7 +153,6 @@ def _repeating(line: Line, again: Reference, lines: Lines) -> Line:
 
 def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
     """A line that says what to make; without a body if it cannot be read."""
-    skip_title(cursor)
     body: tuple[Item, ...] = ()
     foundation: Foundation | None = None
     problems = line.problems

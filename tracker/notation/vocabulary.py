@@ -259,9 +259,6 @@ class Phrases(NamedTuple):
     meanings: Vocabulary
     longest: int
 
-    def meaning(self, words: tuple[str, ...]) -> Meaning | None:
-        return self.meanings.get(words)
-
 
 @cache
 def vocabulary(terms: str) -> Vocabulary:
@@ -284,7 +281,7 @@ def beginning_with(first: str, terms: str) -> Phrases:
 
 def meaning(words: tuple[str, ...], terms: str) -> Meaning | None:
     """The sort and the value of a phrase; None for one that is not known."""
-    return beginning_with(words[0], terms).meaning(words) if words else None
+    return beginning_with(words[0], terms).meanings.get(words) if words else None
 
 
 _Named = tuple[tuple[str, ...], str]

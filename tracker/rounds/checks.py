@@ -6,7 +6,7 @@ checked (`pattern.checker`), because only there it is known.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
@@ -396,35 +396,3 @@ def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighe
         bases = left_by(weighed.plan)
     good = verdict_of(weighed.problems) == "ok"
     return replace(weighed, uses=first.uses) if good or not line.stated else first
-
-
-@dataclass(frozen=True)
-class LineReport:
-    """What one round comes to. Numbers are None where they are not known.
-
-    `uses` counts the spaces between the stitches too, but not where more of both are used than there are stitches:
-    how many spaces there are is not given here, and nobody can be told that 32 of 28 are used up.
-    """
-
-    leaves: int | None
-    uses: int | None
-    by_kind: Mapping[str, int]
-    stated: int | None
-    verdict: str
-    problems: tuple[Problem, ...]
-    plan: Plan | None
-
-    @property
-    def messages(self) -> list[str]:
-        return [f"{p.message}; {p.help}" if p.help else p.message for p in self.problems]
-
-    def as_json(self) -> dict[str, object]:
-        """The report as plain values for JSON."""
-        return {
-            "leaves": self.leaves,
-            "uses": self.uses,
-            "by_kind": dict(self.by_kind),
-            "stated": self.stated,
-            "verdict": self.verdict,
-            "messages": self.messages,
-        }

@@ -2,15 +2,59 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from dataclasses import replace
 
-from tracker.diagnostics import NOWHERE, Severity, error, note, verdict_of
+from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.notation.ast import Context, Line, OwnWord
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.bases import Base, takes_beside
-from tracker.rounds.checks import LineReport, Weighed, weigh_range
+from tracker.rounds.checks import Weighed, weigh_range
+from tracker.rounds.plan import Plan
+
+
+@dataclass(frozen=True)
+class LineReport:
+    """What one round comes to. Numbers are None where they are not known.
+
+    `uses` counts the spaces between the stitches too, but not where more of both are used than there are stitches:
+    how many spaces there are is not given here, and nobody can be told that 32 of 28 are used up.
+    """
+
+    leaves: int | None
+    uses: int | None
+    stated: int | None
+    verdict: str
+    problems: tuple[Problem, ...]
+    plan: Plan | None
+    terms: str
+
+    @property
+    def by_kind(self) -> dict[str, int]:
+        """How many of each stitch, as it is called in the terms of the line; empty where no number is known."""
+        by_kind: Counter[str] = Counter()
+        for kind, number in self.plan.tally.kinds if self.plan and self.leaves is not None else ():
+            by_kind[abbreviation(kind, self.terms)] += number
+        return dict(by_kind)
+
+    @property
+    def messages(self) -> list[str]:
+        return [f"{p.message}; {p.help}" if p.help else p.message for p in self.problems]
+
+    def as_json(self) -> dict[str, object]:
+        """The report as plain values for JSON."""
+        return {
+            "leaves": self.leaves,
+            "uses": self.uses,
+            "by_kind": self.by_kind,
+            "stated": self.stated,
+            "verdict": self.verdict,
+            "messages": self.messages,
+        }
+
 
 MAX_BEFORE = 10**10
 """The most bases that the round before may have."""
@@ -73,10 +117,5 @@ def _report(line: Line, weighed: Weighed, terms: str) -> LineReport:
         if not line.reference:
             problems = (*problems, error("nothing-to-make", "there is nothing to make in this line", NOWHERE))
     leaves = None if verdict == "error" else weighed.leaves
-    kinds = dict(weighed.plan.tally.kinds) if weighed.plan and leaves is not None else {}
-    by_kind: dict[str, int] = {}
-    for kind, number in kinds.items():
-        name = abbreviation(kind, terms)
-        by_kind[name] = by_kind.get(name, 0) + number
     stated = weighed.stated.stitches if weighed.stated else None
-    return LineReport(leaves, weighed.uses, by_kind, stated, verdict, problems, weighed.plan)
+    return LineReport(leaves, weighed.uses, stated, verdict, problems, weighed.plan, terms)

@@ -60,6 +60,8 @@ class Walk:
     """Of what is `taken`, the places of other parts: they are no stitches of the row."""
     made: int = 0
     touched: bool = False
+    begun: bool = False
+    """The first stitch took a base of its own because it was the first: worked again it takes none."""
     elsewhere: bool = False
     both_sides: int | None = None
     """The most places on both sides of a row that somebody turned the end of; None if nobody did."""
@@ -81,6 +83,7 @@ class Walk:
             takes = 0
         if into is Into.SAME and not self.touched and written.role is Role.WORK:
             takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
+            self.begun = True
         return Act(
             written.name,
             written.role,
@@ -131,7 +134,7 @@ class Walk:
 
     def begins_alike(self, start: Walk) -> bool:
         """Whether what was read from `start` on would come out the same if it were read from here."""
-        return self.colour == start.colour and self.touched == start.touched
+        return self.colour == start.colour and self.begun == start.begun
 
     def rewind(self, start: Walk) -> None:
         """Back to what had been taken and made at `start`."""

@@ -10,7 +10,7 @@ from collections.abc import Callable
 from dataclasses import replace
 
 from tracker.pattern.model import Round
-from tracker.rounds.checks import LineReport
+from tracker.rounds.line_report import LineReport
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run
 
 Reader = Callable[[str, int | None], LineReport]

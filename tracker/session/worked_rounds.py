@@ -11,8 +11,7 @@ from functools import lru_cache, partial
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
-from tracker.rounds.checks import LineReport
-from tracker.rounds.line_report import read_line
+from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import Node, Plan, Repeat, Run
 from tracker.session.refit import Reader, fit_round, is_worked_elsewhere
 from tracker.session.state import Copy, Miscount, OwnRound, Place, State, Work

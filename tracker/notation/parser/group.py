@@ -47,7 +47,7 @@ from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:
     """GROUP := REMARK | '(' ITEMS ')' MULTIPLIED"""
-    if is_remark_bracket(cursor):
+    if not cursor.begins(_COUNTED_STITCHES) and is_remark_bracket(cursor):
         bracket_remark(cursor, items)
         return
     first = cursor.place
@@ -73,7 +73,7 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     """MULTIPLIED := [twice] PLACE | [,] REPEAT | OFTEN [PLACE] | nothing"""
     start = cursor.place
     cursor.skip(T.DASH)
-    placed = _in_place(cursor, body, first)
+    placed = None if cursor.at(T.TIMES) else _in_place(cursor, body, first)
     if placed is not None:
         return placed
     cursor.take_phrase(_COMMA_BEFORE_REPEAT)
@@ -86,7 +86,7 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     if often is None:
         cursor.place = start
         return _once_or_around(cursor, body, first, span)
-    if isinstance(often.times, Exactly) and begins_place(cursor):
+    if isinstance(often.times, Exactly) and not cursor.finished and begins_place(cursor):
         return _times_in_place(cursor, body, often.times, first)
     return repeated(body, often, span)
 
@@ -214,6 +214,9 @@ def closes_star(cursor: Cursor) -> bool:
 
 _CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT IN] | $)")
 """ "*sc, inc** 6 times", "*2 dc, ch 1** in next sp" """
+
+_COUNTED_STITCHES = PhrasePattern("OPEN NUMBER? [STITCH INC DEC] [STITCH INC DEC NUMBER COMMA]* CLOSE")
+""" "(6 sc, inc) x 6": nothing that may be a remark"""
 
 _NUMBER_AND_BRACKET = PhrasePattern("NUMBER OPEN")
 """ "6(2X, A)" """

@@ -8,13 +8,14 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
-from tracker.notation.instructions import MAIN, stitch
+from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
+from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
 from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
 from tracker.notation.parser.join import join, takes_joining_space
 from tracker.notation.parser.place import of_round, of_what
+from tracker.notation.parser.quantity import count
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
@@ -40,11 +41,48 @@ def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item
 
 def _item(cursor: Cursor, items: list[Item], until: int) -> None:
     """ITEM := STITCHES | CHAIN | SKIP | GROUP | STAR | REPEAT | TIMES FIRST | PLACE FIRST | COLOUR | ... | remark"""
+    if _plain_stitch(cursor, items):
+        return
     read = _BY_FIRST_WORD.get(cursor.peek())
     if read is not None:
         read(cursor, items, until)
     elif not any((at is None or cursor.begins(at)) and take(cursor, items, until) for at, take in _BY_LOOK):
         remark(cursor, until)
+
+
+_PLAIN = PhrasePattern(
+    """
+    (?<! WORK) (
+        (NUMBER [STITCH INC DEC] | [INC DEC]) (?= CLOSE | COMMA [NUMBER STITCH INC DEC OPEN] | $)
+      | STITCH (?= CLOSE | COMMA [NUMBER INC DEC OPEN])
+    )
+    """
+)
+""" "(6 sc, inc) x 6": a stitch, with no more said of it than its number"""
+
+_MAY_BE_IN_ONE = (2, 3)
+"""Stitches of one kind that may be meant for one place: "sc, 2 sc, sc" (common practice, no source)."""
+
+
+def _plain_stitch(cursor: Cursor, items: list[Item]) -> bool:
+    """[n] (stitch | inc | dec), as most of a round is written: taken if it stands here and means one thing only"""
+    if not cursor.begins(_PLAIN):
+        return False
+    first = cursor.place
+    number = cursor.token().number if cursor.at(T.NUMBER) else None
+    word = cursor.token() if number is None else cursor.token(1)
+    if word.kind is T.STITCH:
+        if number in _MAY_BE_IN_ONE or word.value == SLIP_STITCH:
+            return False
+        head = stitch(word.name)
+    elif word.value:
+        return False
+    else:
+        head = increase(MAIN) if word.kind is T.INC else decrease(MAIN)
+    times = count(cursor) or 1
+    cursor.take()
+    items.append(Some(head.act(cursor.loop, cursor.span(first)), Exactly(times)))
+    return True
 
 
 def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:

@@ -320,6 +320,10 @@ _SORT_OF_ROUND = PhrasePattern("OPEN [INC DEC] CLOSE CHAIN")
 """What sort of round it is, before the chain that begins it: "(Inc) ch 1, ..." """
 
 
+TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
+"""What stands behind the name of a round, and before what is to be made."""
+
+
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
     if words := cursor.take_phrase(_CHAIN_TITLE):
