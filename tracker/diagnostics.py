@@ -109,6 +109,7 @@ CODES = {
     "refers": "a line that repeats a round that is not given",
     "refers-to-itself": "a round that repeats itself",
     # Of words that were left out so that the rest could be read.
+    "times-lost": "a sign of multiplication, or a word for it, without its number",
     "taken-as-remark": "words that nobody understands were taken as a remark, and the arithmetic agrees",
     "proposal": "a way to read the round that the maker is asked about",
     "stitch-supposed": "an unknown word taken for a stitch over one place, as the numbers have it",

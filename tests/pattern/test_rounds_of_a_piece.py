@@ -386,6 +386,7 @@ def test_a_v_stitch_defined_with_a_chain_leaves_its_space() -> None:
 
 COUNTING = {
     "Ch 3 counts as a dc throughout": ("11 dc", "dc in same st, 2 dc in each st around"),
+    "Ch 3 at the beginning of a round doesn't count as a stitch": ("12 dc", "2 dc in each st around"),
     "The turning chain always counts as a stitch": ("11 dc", "dc in same st, 2 dc in each st around"),
     "The starting chain never counts as a stitch": ("12 dc", "2 dc in each st around"),
     "The beginning ch 3 does not count as a stitch": ("12 dc", "2 dc in each st around"),

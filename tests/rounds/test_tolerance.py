@@ -32,6 +32,14 @@ def codes(round_: Round) -> list[str]:
 
 
 ASKED = [
+    ("Rnd 4: (2 sc, inc) x (24)", "Rnd 4: (2 sc, inc) x 6 (24)", 18, 24, "read the lost number of times as 6"),
+    (
+        "Rnd 4: (2 sc, dec) x , 2 sc = 14",
+        "Rnd 4: (2 sc, dec) x 4 , 2 sc = 14",
+        18,
+        14,
+        "read the lost number of times as 4",
+    ),
     (
         "Rnd 4: (1 sc, dec) x 6 (12) * With thin yarn you may want fewer decreases, 4 or 5 will do.",
         "Rnd 4: (1 sc, dec) x 6 (12)",

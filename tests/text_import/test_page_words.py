@@ -13,7 +13,7 @@ import pytest
 from tracker.cli.main import main
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.text_import.draft_assembly import from_text
-from tracker.pattern.text_import.page_words import lexicon_of, names_in, words_in
+from tracker.pattern.text_import.page_words import contrary_words, lexicon_of, names_in, words_in
 from tracker.pattern.toml_writer import as_toml
 
 EXPLAINED = {
@@ -50,6 +50,10 @@ def test_what_a_line_explains(line: str, words: list[tuple[str, str]]) -> None:
         ("zag = skip 1, hdc in next st, hdc in the skipped st", "US", (("zag", "takes 2, leaves 2"),)),
         ("Spool: ch 4, join with a sl st", "US", ()),
         ("Rnd 2 = 2 sc in the same st", "US", ()),
+        ("lz = air loop", "US", (("lz", "air loop"),)),
+        ("inc = 2 sc in one st", "US", ()),
+        ("inc = 4 sc in the same stitch", "US", (("inc", "takes 1, leaves 4"),)),
+        ("dec: sc 3 sts together", "US", (("dec", "takes 3, leaves 1"),)),
         ("Strap = 2 sc in the same st, then ask a friend", "US", ()),
     ],
 )
@@ -196,3 +200,8 @@ def test_the_command_tells_of_sizes_and_takes_one(tmp_path: Path, capsys: pytest
     assert main(["read", str(tmp_path / "cap.txt"), "--size", "2"]) == 0
     assert "\nsize = 2\n" in capsys.readouterr().out
     assert main(["read", str(tmp_path / "cap.txt"), "--size", "0"]) == 2
+
+
+def test_a_stitch_that_the_page_explains_as_another_one_is_told() -> None:
+    lines = ["dtr = half double crochet", "sc = single crochet", "dc2tog = decrease"]
+    assert [(word.short, word.core) for word in contrary_words(lines, "US")] == [("dtr", "half double crochet")]

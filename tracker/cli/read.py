@@ -104,6 +104,8 @@ def _tell_words(say: _Say, found: FromText, left: list[str], wish: ReadWish) -> 
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
     for short, meaning in found.draft.words:
         say(f"word: '{short}' is {meaning}")
+    for word in found.contrary:
+        say(f"the page calls '{word.short}' {word.core}: kept as the {found.draft.terms} stitch of that name")
     for name in left:
         say(f"tell of '{name}' in the file how many places it takes and how many stitches it leaves, for example")
         say(f'  [words]\n  "{name}" = "takes 1, leaves 1"')

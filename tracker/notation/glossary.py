@@ -36,6 +36,14 @@ class Stitch:
     uk_words: tuple[str, ...] = ()
 
 
+_JOINING_IN_TRANSLATIONS = tuple(f"connecting {word}" for word in ("post", "column", "loop", "stitch", "st"))
+_WITHOUT_YARN_OVER = tuple(
+    f"{column} without {crochet}"
+    for column in ("column", "columns")
+    for crochet in ("crochet", "a crochet", "yarn over")
+)
+"""What slip stitches and single crochet are called word for word in pages translated from Russian (from memory)."""
+
 STITCHES: tuple[Stitch, ...] = (
     Stitch(
         "sl st",
@@ -47,8 +55,20 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
-        ("slst", "ss", "slip st", "sl stitch", "slip", "sl", "slipstitch", "s s", "sst", "slp st"),
-        ("sl st", "slst", "slip st", "sl stitch", "slip", "sl", "slipstitch", "sl sts"),
+        (
+            "slst",
+            "ss",
+            "slip st",
+            "sl stitch",
+            "slip",
+            "sl",
+            "slipstitch",
+            "s s",
+            "sst",
+            "slp st",
+            *_JOINING_IN_TRANSLATIONS,
+        ),
+        ("sl st", "slst", "slip st", "sl stitch", "slip", "sl", "slipstitch", "sl sts", *_JOINING_IN_TRANSLATIONS),
     ),
     Stitch(
         "sc",
@@ -60,7 +80,7 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
-        ("single", "singles", "s c"),
+        ("single", "singles", "s c", *_WITHOUT_YARN_OVER),
         ("double", "doubles"),
     ),
     Stitch(

@@ -13,7 +13,7 @@ from typing import NamedTuple
 from tracker.notation.glossary import any_stitch
 from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.token_stream import Token
-from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
+from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, leading_to, meaning
 
 _ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
@@ -152,6 +152,13 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     if forgiven_as is not None:
         kind, value = forgiven_as
         return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
+    after = atoms[place + 1] if place + 1 < len(atoms) else None
+    phrase = _forgiven_phrase(first.text, after.text) if after is not None else ""
+    phrase_as = meaning(tuple(phrase.split()), terms) if phrase else None
+    if after is not None and phrase_as is not None:
+        kind, value = phrase_as
+        typed = f"{first.text} {after.text}"
+        return Token(kind, value, phrase, first.start, after.end, first.glued, typed), place + 2
     return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
 
 
@@ -259,22 +266,37 @@ def _forgiven(word: str) -> str:
     return near[0] if len(near) == 1 else ""
 
 
+@lru_cache(maxsize=4_096)
+def _forgiven_phrase(word: str, after: str) -> str:
+    """The phrase of two words, no stitch, that a mistyped word begins with this one behind it: "magc ring"."""
+    # Shorter words are alike to too many others.
+    if len(word) < 4:
+        return ""
+    firsts = (known for known in leading_to(after) if known[0] == word[0])
+    near = [known for known in firsts if _is_slip(word, known, shortest=5, alike=_ALIKE_IN_PHRASE)]
+    return f"{near[0]} {after}" if len(near) == 1 else ""
+
+
 _ALIKE = 0.83
 """One letter of six lost, "arrund", is a slip; two are another word."""
 
 
-def _is_slip(word: str, known: str) -> bool:
+_ALIKE_IN_PHRASE = 0.8
+"""One letter of five changed, "majic ring": the word behind it vouches for the phrase."""
+
+
+def _is_slip(word: str, known: str, shortest: int = 6, alike: float = _ALIKE) -> bool:
     """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
     if sorted(word) == sorted(known):
         return word[0] == known[0]
     # A slip in a long word leaves its first letter, as a rule; short words are told apart by one letter.
-    if len(known) < 6 or word[0] != known[0]:
+    if len(known) < shortest or word[0] != known[0]:
         return False
     if abs(len(word) - len(known)) > 1:
         return False
     from difflib import SequenceMatcher  # a line without a slip does not wait for it
 
-    return SequenceMatcher(None, word, known).ratio() >= _ALIKE
+    return SequenceMatcher(None, word, known).ratio() >= alike
 
 
 def _joins_words(atoms: list[Atom], place: int) -> bool:

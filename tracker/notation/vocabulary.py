@@ -14,7 +14,7 @@ from typing import NamedTuple
 from tracker.notation.ast import Loop, Technique
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import stitch_words
-from tracker.notation.token_kinds import NUMBERS, ORDINALS, T
+from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, T
 
 Meaning = tuple[T, object]
 Vocabulary = dict[tuple[str, ...], Meaning]
@@ -34,7 +34,7 @@ _PLAIN: dict[T, str] = {
         "inv inc|inv incs|invinc|inv increase|inv increases|invisible inc|invisible increase|invisible increases"
     ),
     T.TOG: "tog|together",
-    T.CHAIN: "ch|chs|chain|chains|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
+    T.CHAIN: "ch|chs|chain|chains|air loop|air loops|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
@@ -45,7 +45,8 @@ _PLAIN: dict[T, str] = {
         "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
         "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
         "ring of amigurumi|make a loop|a loop|"
-        "magic rings|slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
+        "magicring|magiccircle|magicloop|magic rings|"
+        "slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
@@ -106,7 +107,8 @@ _PLAIN: dict[T, str] = {
     T.WORK: (
         "work|works|working|worked|make|makes|making|do|place|crochet|put|starting|start|begin|work in|you will work|"
         "you work|we work|crocheting|starting with|beginning with|start with|begin with|beginning in|starting in|"
-        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking"
+        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"
+        "knit|knits|knitting|we knit|dial|we dial|we crochet|crochets|cast on|recruit"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook",
@@ -282,6 +284,20 @@ def beginning_with(first: str, terms: str) -> Phrases:
 def meaning(words: tuple[str, ...], terms: str) -> Meaning | None:
     """The sort and the value of a phrase; None for one that is not known."""
     return beginning_with(words[0], terms).meanings.get(words) if words else None
+
+
+def leading_to(second: str) -> list[str]:
+    """The first words of the phrases of two words that end in this one, and that are no fillers or stitches."""
+    return _firsts_by_second().get(second, [])
+
+
+@cache
+def _firsts_by_second() -> dict[str, list[str]]:
+    firsts: dict[str, list[str]] = {}
+    for words, (kind, _) in _others():
+        if len(words) == 2 and kind not in MADE and kind is not T.FILLER:
+            firsts.setdefault(words[1], []).append(words[0])
+    return firsts
 
 
 _Named = tuple[tuple[str, ...], str]

@@ -224,7 +224,7 @@ def _own_words(top: Table, terms: str) -> tuple[OwnWord, ...]:
 _COUNTS = re.compile(
     r"\b(?:ch(?:ain)?s?[ -]*\d*|\d+\s*ch|turning chain)\b[^.;]*\b(?:counts?|counted|counting)\b([^.;]*)", re.I
 )
-_DENIES = re.compile(r"\b(?:not|never|n't|no)\b", re.I)
+_DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
 
 
 def _chains_count(notes: tuple[str, ...]) -> bool | None:

@@ -106,6 +106,9 @@ def no_numbers(refusal: Refusal, line: Line, stated: Stated | None) -> Problem:
 def read_otherwise(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Words taken in an unlikely meaning: a note where another witness agrees, else the maker has to look."""
     line = decision.line
+    if decision.standing is ReadingStanding.BY_UNLIKELY_WORDS:
+        message = f"{'; '.join(decision.whys)}; then it makes the total: right?"
+        return warning("read-otherwise", message, line.instruction, "write it so, or mend the total")
     if decision.standing is not ReadingStanding.BY_BASES_ALONE:
         return note("read-otherwise", "; ".join(decision.whys), line.instruction) if decision.whys else None
     others = " or ".join(str(number) for number in decision.others)

@@ -248,6 +248,8 @@ class ReadingStanding(Enum):
     """It uses up the bases, as far as they are known, and makes the total, if one is stated."""
     BY_BASES_ALONE = auto()
     """An unlikely reading that uses up the bases where no plain one does; no total is stated."""
+    BY_UNLIKELY_WORDS = auto()
+    """An unlikely reading that the bases and the total agree with, where the plain ones make another number."""
     NOT_THE_TOTAL = auto()
     """It uses up the bases and makes another number than is stated."""
     MISFIT = auto()
@@ -377,10 +379,12 @@ def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
     if likeliest is not None:
         whys = () if likeliest is fitting[0] else likeliest.reading.whys
         return court.decided(ReadingStanding.AGREES, likeliest, whys)
-    if not court.base_known or not fitting:
-        unlikely = next((candidate for candidate in court.rescued if candidate.says_total), None)
-        if unlikely is not None:
-            return court.decided(ReadingStanding.AGREES, unlikely, unlikely.reading.whys)
+    vouched = [candidate for candidate in court.rescued if candidate.says_total]
+    if vouched and (not court.base_known or not fitting):
+        return court.decided(ReadingStanding.AGREES, vouched[0], vouched[0].reading.whys)
+    said = [c for c in vouched if c.leaves == stated.stitches and not c.reading.goes_around_unsaid]
+    if said:
+        return court.decided(ReadingStanding.BY_UNLIKELY_WORDS, said[0], said[0].reading.whys)
     return _disagreeing(court)
 
 

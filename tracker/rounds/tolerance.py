@@ -42,6 +42,9 @@ MOST_TRIED = 10
 MOST_READ = 4_000
 """Characters that are read again for one round, so that a long one takes no longer than ten of the usual length."""
 
+MOST_TIMES = 40
+"""Numbers of times that are tried where one was lost: a round seldom has more repeats."""
+
 # What a change costs; the sum decides whether the maker is asked.
 ABBREVIATION = 1
 REMARK = 2
@@ -93,6 +96,9 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
     `base` is what is there (None: not known), `need` how many stitches the next round uses (None: not known). The
     last problem of the line tells what was left out, with a proposal where the maker has to agree.
     """
+    lost = next((problem for problem in line.problems if problem.code == "times-lost"), None)
+    if lost is not None:
+        return _with_number(line, lost.span, base, need, read)
     best: tuple[Lenient, Weighed, int] | None = None
     for lenient in lenient_readings(line, context, read):
         weighed = weigh(lenient.line, base)
@@ -106,6 +112,29 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
         elif lenient.cost > best[0].cost:
             break
     return None if best is None else _told(line, *best)
+
+
+def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, read: Read) -> Line | None:
+    """A line in which the number of times was lost, with the only one that fits; None if none or several do."""
+    start, end = _bounds(line.text, sign)
+    found: list[tuple[Line, Weighed, int]] = []
+    for number in range(2, min(MOST_TIMES, MOST_READ // max(len(line.text), 1)) + 1):
+        fitting = read(line.text[:start] + str(number).ljust(end - start) + line.text[end:], ())
+        if not fitting.is_readable:
+            return None
+        weighed = weigh(fitting, base)
+        if _witnesses(fitting, weighed, base, need) >= WITNESSES:
+            found.append((fitting, weighed, number))
+    if len(found) != 1:
+        return None
+    fitting, weighed, number = found[0]
+    assert weighed.leaves is not None and weighed.uses is not None
+    reason = f"read the lost number of times as {number}"
+    message = f"{reason}; then it uses {weighed.uses} and leaves {weighed.leaves}: right?"
+    told = warning("proposal", message, sign, "agree, or write the round anew")
+    text = f"{line.text[:start]}x {number}{line.text[end:]}"
+    told = replace(told, proposal=Proposal(text, weighed.uses, weighed.leaves, reason))
+    return replace(fitting, text=line.text, problems=(*fitting.problems, told))
 
 
 def _told(line: Line, lenient: Lenient, weighed: Weighed, agreeing: int) -> Line:

@@ -14,6 +14,7 @@ from tracker.notation.ast import (
     Item,
     Option,
     Role,
+    SlipUse,
     Some,
     Technique,
     acts,
@@ -51,9 +52,12 @@ def _closing_slip(act: Instruction, on_chain: bool) -> Item:
     """
     join = Some(joining(act.span))
     in_chain = act.into is Into.CHAIN and on_chain
+    stitch = Some(unmarked(act))
+    if on_chain and act.slip_use is SlipUse.NOTHING_NAMED:
+        why = "read the last slip stitch as a stitch like the others along the chain"
+        return Choice(ChoiceKind.CLOSING, (Option((join,)), Option((stitch,), why, rescue=True)))
     if not in_chain and (act.slip_use or act.into in (Into.CHAIN, Into.SAME)):
         return join
-    stitch = Some(unmarked(act))
     as_stitch = Option((stitch,), "read the last slip stitch as a stitch of the round")
     as_join = Option((join,), "read the last slip stitch as closing the round", rescue=True)
     return Choice(ChoiceKind.CLOSING, (as_stitch, as_join))

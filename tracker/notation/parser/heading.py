@@ -104,7 +104,7 @@ _WORD_FIRST = re.compile(
     rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
 )
 _NUMBER_FIRST = re.compile(
-    rf"{_LEAD}(?P<list>no?\.?\)?(?:{_JOINER}no?\.?)*){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}R\.?)?{_JOINER}no?\.?)*){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})"
 )
 _LETTERED = re.compile(rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}-{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})")
 """The letter of a round in Spanish, "V5-V8:", which is also that of an increase and so needs its colon."""
@@ -246,13 +246,17 @@ def _listed(match: re.Match[str], words: _Words) -> Heading:
     places = words.numbers(first, last)
     end = match.end()
     if _parts_a_count(match, words, places):
-        end = _behind_joiner(words, places[0])
-        places = places[:1]
+        end = _behind_joiner(words, places[-2])
+        places = places[:-1]
     numbers = [int(words.between(place, place + 1)) for place in places]
     joiners = [words.sorts[a + 1 : b] for a, b in pairwise(places)]
     span = (0, words.starts[end])
     row = _is_row(match, words)
     return Heading(span[1], _expanded(joiners, numbers), numbers[0], numbers[-1], row, span=span)
+
+
+_RANGES = ("-", "J", "a", "~")
+"""What joins the first and the last round of a range; no second range begins at its end."""
 
 
 def _behind_joiner(words: _Words, place: int) -> int:
@@ -263,7 +267,11 @@ def _behind_joiner(words: _Words, place: int) -> int:
 
 
 def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bool:
-    """Whether the sign parts the number of the round from a count: "Round 2 - 3 ch" has one number."""
+    """Whether the sign parts the number of the round from a count: "Round 2 - 3 ch" has one number, and "Rounds 5 to
+    9 - 1 sc in each st" two."""
+    if len(places) > 2:
+        before, sign = (words.sorts[a + 1 : b].strip("o()R. ") for a, b in list(pairwise(places))[-2:])
+        return before in _RANGES and sign == "-" and _counts(words.text[words.starts[match.end()] :])
     if len(places) != 2 or match.re is _RANGE_OF_LISTED:
         return False
     joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")

@@ -22,7 +22,7 @@ from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _PLACE = PhrasePattern(
     """
-      (?= WORD) BACK_WORD NUMBER CHAIN
+      (?= WORD) BACK_WORD (NUMBER CHAIN | [IN OVER]? [EACH ALL] CHAIN?)
     | ALL (?! [COLOURED IN])
     | (?= IN WORD) (?! FOR BOTH LIMBS) IN (?= [PASSED_OVER BOTH])
     | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | $ ) | ALL ) LEADS
@@ -40,6 +40,9 @@ st", "dc in all 6 sts", "around next dc"."""
 
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD NUMBER CHAIN")
 """ "ch 5, sl st back down 4 ch": over the chains just made, from the second one on"""
+
+_BACK_IN_EACH = PhrasePattern("(?= WORD) BACK_WORD [IN OVER]? [EACH ALL] CHAIN?")
+""" "ch 20, sl st back in each ch": the same over all of them"""
 
 _LOOP_ALONE = PhrasePattern("IN LOOP (?! [OF NEXT EACH IN])")
 """ "sc in back loops only" """
@@ -149,6 +152,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         number = cursor.number()
         cursor.skip(T.CHAIN, T.NOUN)
         return Where(Exactly(number), Into.CHAIN, from_hook=2, told=True)
+    if cursor.take_phrase(_BACK_IN_EACH):
+        return Where(Rest(), Into.CHAIN, from_hook=2, each=True)
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH

@@ -77,6 +77,9 @@ def _goes_on(after: T | None, listed: int) -> bool:
 _FACTOR = PhrasePattern("TIMES NUMBER")
 """ "(sc, inc) x 6" """
 
+_NUMBER_LOST = PhrasePattern("TIMES (STOPS | EQUALS | OPEN | $)")
+""" "(sc, inc) x (18)", "2 sc, inc, repeat times" """
+
 _STAR_FACTOR = PhrasePattern(
     "(?= MARK) ONE_STAR NUMBER (TIMES (?! OPEN) | (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN] | $))"
 )
@@ -185,6 +188,11 @@ def multiplier(cursor: Cursor) -> Often | None:
 
     None if none stands here; a number alone is one only behind a bracket.
     """
+    if cursor.begins(_NUMBER_LOST):
+        sign = cursor.token().text
+        raise cursor.fail(
+            "times-lost", f"how many times? the number at '{sign}' is missing", help="write for example: x 6, 6 times"
+        )
     if is_factor(cursor):
         cursor.take()
         number = times_for_size(cursor)

@@ -25,7 +25,7 @@ from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_sizes import for_size, sizes_in
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
-from tracker.pattern.text_import.page_words import PageWord, lexicon_of, names_in
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, names_in
 from tracker.pattern.text_import.piece_names import named_round, times_made
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
@@ -34,13 +34,15 @@ from tracker.pattern.toml_writer import Draft, DraftPiece
 @dataclass(frozen=True, slots=True)
 class FromText:
     """The draft and the story of every line. `terms_why` says how US or UK terms were told apart, `asked` which words
-    of its rounds the page names and does not explain, `sizes` how many sizes its numbers are for."""
+    of its rounds the page names and does not explain, `sizes` how many sizes its numbers are for, `contrary` which
+    words it explains against the terms."""
 
     draft: Draft
     told: tuple[Told, ...]
     terms_why: str
     asked: tuple[PageWord, ...] = ()
     sizes: int = 1
+    contrary: tuple[PageWord, ...] = ()
 
 
 def from_text(
@@ -84,7 +86,14 @@ def from_text(
         if found and short not in explained
     )
     story = assembly.story()
-    return FromText(for_size(draft, size) if size else draft, story, why, used, sizes_in(rounds))
+    return FromText(
+        for_size(draft, size) if size else draft,
+        story,
+        why,
+        used,
+        sizes_in(rounds),
+        contrary_words(explaining, terms),
+    )
 
 
 @dataclass

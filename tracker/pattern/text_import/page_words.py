@@ -9,6 +9,7 @@ from functools import lru_cache
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Context, Technique, acts
+from tracker.notation.lexer import scan
 from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
@@ -81,7 +82,8 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
     """The words that the lines explain and that are not known already as what they say, each as first explained.
 
     A stitch that is known as another one keeps its meaning: what a page says against the trade is more likely in the
-    other terms, or a slip.
+    other terms, or a slip (`contrary_words` tells of it). An increase is what the page makes of it, "inc = 3 sc in
+    one stitch", as it says so in numbers.
     """
     found: dict[str, str] = {}
     for line in lines:
@@ -90,11 +92,37 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
             meaning, known = meaning_of(word.core, terms), meaning_of(short, terms)
             if meaning is None or meaning == known or (known is not None and known.kind in HEADS):
                 continue
-            if short and meaning.kind in HEADS and len(short.split()) <= MOST_WORDS:
+            most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in (T.CHAIN, T.RING))
+            if short and len(short.split()) <= most:
                 found.setdefault(short, word.core)
-        for name, told in _made_so(line, terms):
+        for name, told in (*_made_so(line, terms), *_changed_so(line, terms)):
             found.setdefault(name, told)
     return tuple(found.items())
+
+
+def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
+    """The increase or decrease that the line explains by its stitches, if it makes more or fewer than one stitch."""
+    match = _SIGNED.match(line.strip()[:_LONGEST_LINE])
+    known = meaning_of(fold(match["short"]), terms) if match is not None else None
+    if match is None or known is None or known.kind not in (T.INC, T.DEC):
+        return
+    if {token.kind for token in scan(fold(match["meaning"]), terms)} & {T.INC, T.DEC}:
+        return  # "an increase, 2 sc in one stitch" says it twice
+    told = _takes_and_leaves(match["meaning"], terms, closes=known.kind is T.DEC)
+    if re.fullmatch("takes 1, leaves [3-9]" if known.kind is T.INC else "takes [3-9], leaves 1", told):
+        yield " ".join(phrase_words(fold(match["short"]))), told
+
+
+def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:
+    """The stitches that the page explains as another one than they are in these terms, "tr = double crochet"."""
+    told: dict[str, PageWord] = {}
+    for line in lines:
+        for word in words_in(line):
+            meaning, known = meaning_of(word.core, terms), meaning_of(fold(word.short), terms)
+            stitches = meaning is not None and known is not None and meaning.kind is known.kind is T.STITCH
+            if stitches and meaning != known:
+                told.setdefault(fold(word.short), word)
+    return tuple(told.values())
 
 
 def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
@@ -121,8 +149,9 @@ _IN_ONE_PLACE = re.compile(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\b",
 _ALL_LETTERS = re.compile(r"[a-z ]{2,}")
 
 
-def _takes_and_leaves(making: str, terms: str) -> str:
-    """What is made in these words as the pattern file has it; "" if they do not say it to the last word.
+def _takes_and_leaves(making: str, terms: str, *, closes: bool = False) -> str:
+    """What is made in these words as the pattern file has it; "" if they do not say it to the last word. What
+    `closes` several stitches together is known to do so over several places.
 
     What is all chains and slip stitches hangs on the round and takes no place of it.
     """
@@ -136,13 +165,13 @@ def _takes_and_leaves(making: str, terms: str) -> str:
         return ""
     if made <= {"chain", "sl st"}:
         return "takes 0, leaves 0"
-    if not techniques.isdisjoint(_OF_A_ROUND):
+    if techniques & (_OF_A_ROUND - {Technique.TOGETHER} if closes else _OF_A_ROUND):
         return ""
     in_one_place = plan.uses > 0 and not plan.tally.spaces and _MOST_MADE >= plan.leaves > 0
     return f"takes {plan.uses}, leaves {plan.leaves}" if in_one_place else ""
 
 
-_OF_A_ROUND = (Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN)
+_OF_A_ROUND = frozenset((Technique.TOGETHER, Technique.RING, Technique.JOIN, Technique.TURN))
 """What a round has and a stitch has not; what is closed together may be so in one place or over several."""
 
 _MOST_MADE = 20

@@ -18,7 +18,7 @@ _WORDS = {
 _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
 _MAKE = re.compile(
     rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
-    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?=[\s)])",
+    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?:\)|(?=\s))",
     re.I,
 )
 _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs))?\)", re.I)
