@@ -38,11 +38,8 @@ _PLACE = PhrasePattern(
 "in next 4 rounds", "for both arms", "in red" or "in other side", "back loop of next st", "last 2 sts", "round next
 st", "dc in all 6 sts", "around next dc"."""
 
-_BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD NUMBER CHAIN")
-""" "ch 5, sl st back down 4 ch": over the chains just made, from the second one on"""
-
-_BACK_IN_EACH = PhrasePattern("(?= WORD) BACK_WORD [IN OVER]? [EACH ALL] CHAIN?")
-""" "ch 20, sl st back in each ch": the same over all of them"""
+_BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
+""" "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
 _LOOP_ALONE = PhrasePattern("IN LOOP (?! [OF NEXT EACH IN])")
 """ "sc in back loops only" """
@@ -147,13 +144,9 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
         if cursor.at(T.OTHER):
             return _each_of_others(cursor)
         return replace(_numbered(cursor) if cursor.at(T.NUMBER) else _all(cursor), each=True)
-    if cursor.begins(_BACK_ALONG_CHAIN):
-        cursor.take()
-        number = cursor.number()
-        cursor.skip(T.CHAIN, T.NOUN)
-        return Where(Exactly(number), Into.CHAIN, from_hook=2, told=True)
-    if cursor.take_phrase(_BACK_IN_EACH):
-        return Where(Rest(), Into.CHAIN, from_hook=2, each=True)
+    if back := cursor.take_phrase(_BACK_ALONG_CHAIN):
+        over = next((Exactly(word.number) for word in back if word.kind is T.NUMBER), Rest())
+        return Where(over, Into.CHAIN, from_hook=2, told=over != Rest(), each=over == Rest())
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
