@@ -78,6 +78,7 @@ def test_a_round_is_said_so_that_it_is_clear_what_is_repeated(written: str, befo
 
 def test_yarns_rows_and_ranges_are_said_and_uk_terms_spoken() -> None:
     said = aloud(load(next(path for path in SHIPPED if path.stem == "face-cloth")))
+    assert "in the second chain from the hook, thirty-five double crochet, one in each chain" in said[0]
     assert said[1] == (
         "rows two and three: chain one; one double crochet in every stitch to the end; turn; "
         "you have thirty-six each time"

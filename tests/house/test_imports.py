@@ -30,7 +30,7 @@ MAY_IMPORT = {
     "journal": {"session"},
     "project": {"notation", "rounds", "pattern", "session", "journal"},
     "measure": {"notation", "rounds", "pattern"},
-    "drawing": {"notation", "rounds", "pattern"},
+    "drawing": {"notation", "rounds", "pattern", "phrasing"},
     "document": {
         *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
         *("measure", "drawing"),

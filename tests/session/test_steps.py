@@ -10,7 +10,7 @@ from support.screens import SHIPPED, shipped
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.phrasing.short import short
+from tracker.phrasing.stitches import short_words
 from tracker.rounds.line_report import read_line
 from tracker.rounds.plan import Plan
 from tracker.session.events import RoundDone
@@ -54,7 +54,7 @@ def check(pattern: Pattern, size: StepSize) -> int:
         assert step.start == place.moves < step.until <= plan.moves
         _is_what_the_tap_takes(plan, step, place, after.work.place_in(copy))
         _is_what_is_marked(plan, step)
-        read += _is_what_the_letters_say(plan, step, short(step.stretch, "US"))
+        read += _is_what_the_letters_say(plan, step, short_words(step.stretch, "US"))
     return read
 
 
@@ -155,7 +155,7 @@ def taps(pattern: Pattern, size: StepSize) -> list[tuple[Copy, str]]:
     """All taps until every copy of every piece is made: the copy and the letters."""
     state, found = begin(pattern), []
     while step := step_now(pattern, state, size):
-        found.append((state.work.copy, short(step.stretch, pattern.terms)))
+        found.append((state.work.copy, short_words(step.stretch, pattern.terms)))
         state = State(advance(pattern, state, step.event, 0.0).work)
         following = next_copy(pattern, state.work)
         state = State(state.work.going_on_with(following)) if following else state

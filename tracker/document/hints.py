@@ -13,6 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
+from tracker.phrasing.stitches import HALVES, LOOPS_TOLD, Wording, loop_words
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
 from tracker.session.colour_changes import begins_fresh
 
@@ -72,11 +73,12 @@ class _Watch:
     def _loops(self, line: WrittenLine) -> Iterator[str]:
         plan = line.rounds[0].plan
         work = [act for act in plan.acts() if act.role is Role.WORK] if plan else []
-        for loop, words in _LOOP_WORDS.items():
+        for loop in LOOPS_TOLD:
             inside = [act.loop is loop for act in work]
             if any(inside):
+                words = loop_words(loop, Wording.HINT)
                 yield f"{words}{_FREE.get(loop, '')}" if all(inside) else f"{words} where it says so"
-        if work and all(act.loop in _HALVES for act in work):
+        if work and all(act.loop in HALVES for act in work):
             yield from self._needed_later(line)
 
     def _needed_later(self, line: WrittenLine) -> Iterator[str]:
@@ -156,14 +158,7 @@ def watch(pattern: Pattern, piece: Piece, lines: Sequence[WrittenLine], terms: s
     return tuple(watching.at(index) for index in range(len(lines)))
 
 
-_LOOP_WORDS = {
-    Loop.BACK: "back loops only",
-    Loop.FRONT: "front loops only",
-    Loop.BACK_POST: "around the post from behind",
-    Loop.FRONT_POST: "around the post from the front",
-}
 _FREE = {Loop.BACK: ", so that the front ones stay free", Loop.FRONT: ", so that the back ones stay free"}
-_HALVES = (Loop.BACK, Loop.FRONT)
 _DRAWN_BEFORE = "draw each new yarn through at the last pull-through of the stitch before it"
 
 

@@ -7,20 +7,24 @@ No digits and no abbreviations, so that it can be heard as well as read.
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
-from dataclasses import replace
 
 from tracker.document.round_lines import WrittenLine
-from tracker.notation.token_kinds import ORDINALS
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.numbers import digits_in_words, in_words, times_in_words
-from tracker.phrasing.stitches import act_words, names_for
+from tracker.phrasing.stitches import (
+    HALVES,
+    Wording,
+    act_words,
+    common_loop,
+    in_both_loops,
+    listed,
+    loop_words,
+    names_for,
+)
 from tracker.plural import plural
 from tracker.rounds.next_step import merged
-from tracker.rounds.plan import Act, Into, Loop, Node, Plan, Repeat, Role, Run
-
-_LOOPS = {Loop.BACK: "in the back loops only", Loop.FRONT: "in the front loops only"}
+from tracker.rounds.plan import Into, Node, Plan, Repeat, Role, Run
 
 
 def spoken(pattern: Pattern, piece: Piece, line: WrittenLine, terms: str) -> str:
@@ -69,15 +73,15 @@ class _Aloud:
     def __init__(self, pattern: Pattern, piece: Piece, terms: str, colour: str) -> None:
         self._pattern = pattern
         self._names: Mapping[str, str] = names_for(terms)
-        self._terms = terms
         self._way = "to the end" if piece.start is Start.ROWS else "around"
         self._colour = colour
 
     def round(self, round_: Round, plan: Plan) -> str:
-        loop = _common_loop(plan)
-        body = _plain(plan.body) if loop else plan.body
+        common = common_loop(plan.body)
+        loop = common if common in HALVES else None
+        body = in_both_loops(plan.body) if loop else plan.body
         words = self._everywhere(round_, body) or self._body(body)
-        return f"{_LOOPS[loop]}: {words}" if loop else words
+        return f"{loop_words(loop, Wording.SPOKEN)}: {words}" if loop else words
 
     def _everywhere(self, round_: Round, body: tuple[Node, ...]) -> str:
         """ "an increase in every stitch around", of a round that does the same in each; "" for any other."""
@@ -101,7 +105,7 @@ class _Aloud:
                 runs.append(node)
                 continue
             if runs:
-                clauses.append(f"{'after that ' if clauses else ''}{_listed([self._run(run) for run in runs])}")
+                clauses.append(f"{'after that ' if clauses else ''}{listed([self._run(run) for run in runs])}")
                 runs = []
             if node is not None:
                 clauses.append(self._repeat(node, first=not clauses and not inside))
@@ -120,7 +124,7 @@ class _Aloud:
         return f"do this {times_in_words(node.times)}: {inner}{end}"
 
     def _run(self, run: Run) -> str:
-        words = run_aloud(run, self._names, self._terms)
+        words = run_aloud(run, self._names)
         if not run.act.colour or run.act.colour == self._colour:
             return words
         self._colour = run.act.colour
@@ -135,66 +139,6 @@ def _as_run(node: Node) -> Run | None:
     return Run(inner.act, inner.times * node.times) if inner else None
 
 
-def _common_loop(plan: Plan) -> Loop | None:
-    """The half of the stitches that the whole round goes into, to be said once."""
-    loops = {act.loop for act in plan.acts() if act.role is Role.WORK}
-    only = loops.pop() if len(loops) == 1 else Loop.BOTH
-    return only if only in _LOOPS else None
-
-
-def _plain(body: tuple[Node, ...]) -> tuple[Node, ...]:
-    """The same without its loops."""
-    return tuple(
-        Run(replace(node.act, loop=Loop.BOTH), node.times)
-        if isinstance(node, Run)
-        else replace(node, body=_plain(node.body))
-        for node in body
-    )
-
-
-def _listed(phrases: list[str]) -> str:
-    if len(phrases) < 2:
-        return "".join(phrases)
-    return f"{', '.join(phrases[:-1])}, then {phrases[-1]}"
-
-
-# One run of equal acts as it is said aloud, without digits, brackets and abbreviations.
-
-_NTH = {number: word for word, number in ORDINALS.items()}
-
-
-def run_aloud(run: Run, names: Mapping[str, str], terms: str) -> str:
-    """ "three increases", "nine single crochet, one in each chain", "miss two stitches"."""
-    act = run.act
-    if act.role is Role.SKIP and terms == "UK":
-        return _unbracketed(act_words(act, run.times, names)).replace("skip ", "miss ", 1)
-    if act.into is Into.CHAIN and len(act.makes) == 1 and act.takes == 1 and not act.from_hook:
-        return _in_chains(act, run.times, names)
-    return _unbracketed(act_words(act, run.times, names))
-
-
-def _in_chains(act: Act, times: int, names: Mapping[str, str]) -> str:
-    words = _unbracketed(act_words(act, times, names)).removesuffix(" in the chain")
-    if act.stitches == 1:
-        return f"{words} in one chain" if times == 1 else f"{words}, one in each chain"
-    return f"{words} in one chain" if times == 1 else f"{words} in each of {in_words(times)} chains"
-
-
-def _unbracketed(words: str) -> str:
-    words = re.sub(r"in chain (\d+) from the hook", _chain_from_hook, words)
-    words = re.sub(r"\(counts as (.*?)\)", r"which counts as \1", words)
-    words = re.sub(r"\b(shells?|fans?|v-sts?|\w+) \(([^()]*)\)", r"\1 of \2", words)
-    words = re.sub(r"\(([^()]*)\)", lambda match: _and(match[1]), words)
-    return digits_in_words(words)
-
-
-def _chain_from_hook(match: re.Match[str]) -> str:
-    return f"in the {_NTH.get(int(match[1]), f'chain number {match[1]}')} chain from the hook".replace(
-        "chain number", "number"
-    )
-
-
-def _and(listed: str) -> str:
-    """ "2 trebles, chain 1, 2 trebles" in one breath."""
-    first, _, last = listed.rpartition(", ")
-    return f"{first} and {last}" if first else last
+def run_aloud(run: Run, names: Mapping[str, str]) -> str:
+    """ "three increases", "nine single crochet, one in each chain": no digits, no brackets."""
+    return digits_in_words(act_words(run.act, run.times, names, Wording.SPOKEN))

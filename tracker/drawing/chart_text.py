@@ -11,7 +11,6 @@ from tracker.drawing.legend import (
     PLAIN,
     RING,
     SKIPPED,
-    WHERE,
     Glyphs,
     in_order,
     meaning,
@@ -22,6 +21,7 @@ from tracker.drawing.symbols import SymbolForm
 from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.notation.ast import Loop
 from tracker.pattern.model import Pattern, Round
+from tracker.phrasing.stitches import Wording, loop_words
 from tracker.rounds.plan import Act, Node, Plan, Role, Run
 
 MOST_LISTED = 500
@@ -127,7 +127,7 @@ def _loops(rounds: Sequence[Round], columns: int) -> list[Line]:
     lines = []
     for loop, labels in sorted(found.items(), key=lambda item: item[0].value):
         more = ", …" if len(labels) > MOST_RUNS else ""
-        lines += _quiet(f"{WHERE[loop]}: {', '.join(labels[:MOST_RUNS])}{more}", columns)
+        lines += _quiet(f"{loop_words(loop, Wording.KEY)}: {', '.join(labels[:MOST_RUNS])}{more}", columns)
     return lines
 
 

@@ -14,6 +14,7 @@ from tracker.drawing.yarn_letters import short
 from tracker.notation.ast import CHAIN_BASE, Into, Loop, Made, Role, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation
+from tracker.phrasing.stitches import Wording, loop_words
 from tracker.rounds.plan import Act
 
 MOST_ENTRIES = 40
@@ -22,12 +23,6 @@ _DRAWN = 5
 """A sample shows at most so many stems or chains."""
 _FEET_APART = 0.4
 """How far apart the feet of a sample stand that is worked into a space, as a share of how far the tops do."""
-WHERE = {
-    Loop.BACK: "in the back loop only (BLO)",
-    Loop.FRONT: "in the front loop only (FLO)",
-    Loop.BACK_POST: "around the post, from the back (BP)",
-    Loop.FRONT_POST: "around the post, from the front (FP)",
-}
 
 
 RIGHT_SIDE = (
@@ -158,7 +153,7 @@ def _made_of(legs: tuple[str, int], terms: str) -> str:
 
 def _where(shown: Loop, behind: bool) -> str:
     """Which loop or post, as it is worked."""
-    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else WHERE[shown]
+    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else loop_words(shown, Wording.KEY)
 
 
 def _together_in_one(use: Use, terms: str) -> str:

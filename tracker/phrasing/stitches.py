@@ -1,4 +1,4 @@
-"""What the hands do next, in words: "2 single crochet, then an increase".
+"""What the hands do next, in words of several styles: "2 single crochet, then an increase", or "2 sc, inc".
 
 Stitches are called by a mapping from their US abbreviation to a name, so that the same words come in US or UK terms.
 Lower case, no full stop, so that a screen, a sentence and a voice can all use them.
@@ -6,15 +6,28 @@ Lower case, no full stop, so that a screen, a sentence and a voice can all use t
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from enum import Enum
 
 from tracker.notation.ast import SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
+from tracker.notation.token_kinds import ORDINALS
 from tracker.plural import number_of, plural
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
+
+
+class Wording(Enum):
+    """What words are for. Numbers are figures in all of them; a voice spells them out (`numbers.digits_in_words`)."""
+
+    FULL = "to be read on a screen, with what belongs together in brackets"
+    SPOKEN = "to be said, without brackets"
+    SHORT = "to be written big, in abbreviations"
+    HINT = "to stand beside a round, of all its stitches"
+    KEY = "to explain a symbol"
+
 
 SKIP = "sk"
 """The word for passing a stitch over stands among the names: it differs as they do."""
@@ -26,52 +39,100 @@ _MAGIC = {RING: "magic ring"}
 US_NAMES: Mapping[str, str] = {**{stitch.id: stitch.us_name for stitch in STITCHES}, SKIP: "skip", **_MAGIC}
 UK_NAMES: Mapping[str, str] = {**{stitch.id: stitch.uk_name for stitch in STITCHES}, SKIP: "miss", **_MAGIC}
 
-_LOOPS = {
-    Loop.BACK: "in the back loop only",
-    Loop.FRONT: "in the front loop only",
-    Loop.BACK_POST: "around the back post",
-    Loop.FRONT_POST: "around the front post",
+_SHORT_US: Mapping[str, str] = {SKIP: "sk"}
+_SHORT_UK: Mapping[str, str] = {**{stitch.id: stitch.uk for stitch in STITCHES}, SKIP: "miss"}
+
+HALVES = (Loop.BACK, Loop.FRONT)
+"""The two halves of the top of a stitch; the other loops are posts, or no choice."""
+
+_LOOPS: Mapping[Loop, Mapping[Wording, str]] = {
+    Loop.BACK: {
+        Wording.FULL: "in the back loop only",
+        Wording.SPOKEN: "in the back loops only",
+        Wording.HINT: "back loops only",
+        Wording.KEY: "in the back loop only (BLO)",
+    },
+    Loop.FRONT: {
+        Wording.FULL: "in the front loop only",
+        Wording.SPOKEN: "in the front loops only",
+        Wording.HINT: "front loops only",
+        Wording.KEY: "in the front loop only (FLO)",
+    },
+    Loop.BACK_POST: {
+        Wording.FULL: "around the back post",
+        Wording.HINT: "around the post from behind",
+        Wording.KEY: "around the post, from the back (BP)",
+    },
+    Loop.FRONT_POST: {
+        Wording.FULL: "around the front post",
+        Wording.HINT: "around the post from the front",
+        Wording.KEY: "around the post, from the front (FP)",
+    },
 }
 
 
-def names_for(terms: str) -> Mapping[str, str]:
+LOOPS_TOLD = tuple(_LOOPS)
+"""All that must be told; both loops go without saying."""
+
+
+def names_for(terms: str, wording: Wording = Wording.FULL) -> Mapping[str, str]:
     """The names of the stitches in "US" or "UK" terms."""
+    if wording is Wording.SHORT:
+        return _SHORT_UK if terms == "UK" else _SHORT_US
     return UK_NAMES if terms == "UK" else US_NAMES
 
 
+def loop_words(loop: Loop, wording: Wording) -> str:
+    """Where stitches go that are worked into this loop or post; "" for both loops. Raises KeyError for a style that
+    has no words for it."""
+    return _LOOPS[loop][wording] if loop is not Loop.BOTH else ""
+
+
 def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
-    """All that is made in a part of a round."""
-    nodes = stretch.nodes
-    begun: list[str] = []
-    if stretch.inside and isinstance(nodes[0], Run):
-        begun = [_rest_of_act(nodes[0].act, stretch.inside, names)]
-        left = nodes[0].times - 1
-        nodes = ((Run(nodes[0].act, left),) if left else ()) + nodes[1:]
-    loop = _common_loop(stretch)
-    if loop is not None and len(begun) + len(merged(nodes)) > 1:
-        plain = [_node_words(_in_both_loops(node), names) for node in merged(nodes)]
-        return f"{_listed([*begun, *plain])}, all {_LOOPS[loop]}"
-    return _listed([*begun, *(_node_words(node, names) for node in merged(nodes))])
+    """All that is made in a part of a round, in full words."""
+    begun, left = _begun_and_left(stretch)
+    rest = [_rest_of_act(begun, stretch.inside, names)] if begun else []
+    loop = None if stretch.inside else common_loop(left)
+    if loop is not None and len(left) > 1:
+        plain = [_node_words(node, names) for node in in_both_loops(left)]
+        return f"{_listed(plain)}, all {loop_words(loop, Wording.FULL)}"
+    return _listed([*rest, *(_node_words(node, names) for node in left)])
 
 
-def _common_loop(stretch: Stretch) -> Loop | None:
+def _begun_and_left(stretch: Stretch) -> tuple[Act | None, tuple[Node, ...]]:
+    """The act that is half made, if one is, and what comes after it."""
+    first, *others = stretch.nodes or (None,)
+    if not stretch.inside or not isinstance(first, Run):
+        return None, merged(stretch.nodes)
+    again = (Run(first.act, first.times - 1),) if first.times > 1 else ()
+    return first.act, merged((*again, *(node for node in others if node is not None)))
+
+
+def common_loop(body: Iterable[Node]) -> Loop | None:
     """The loop that all the stitches go into, if it is one that must be told; to be told once, not with each."""
-    loops = {act.loop for act in Plan(stretch.nodes).acts() if act.role is Role.WORK}
-    return loops.pop() if len(loops) == 1 and not stretch.inside and Loop.BOTH not in loops else None
+    loops = {act.loop for act in Plan(tuple(body)).acts() if act.role is Role.WORK}
+    return loops.pop() if len(loops) == 1 and Loop.BOTH not in loops else None
 
 
-def _in_both_loops(node: Node) -> Node:
-    if isinstance(node, Run):
-        return replace(node, act=replace(node.act, loop=Loop.BOTH))
-    return replace(node, body=tuple(_in_both_loops(inner) for inner in node.body))
+def in_both_loops(body: Iterable[Node]) -> tuple[Node, ...]:
+    """The same without its loops, which are told of all of it."""
+    return tuple(
+        replace(node, act=replace(node.act, loop=Loop.BOTH))
+        if isinstance(node, Run)
+        else replace(node, body=in_both_loops(node.body))
+        for node in body
+    )
+
+
+def listed(phrases: Sequence[str]) -> str:
+    """One after the other: "a, b, then c"."""
+    return f"{', '.join(phrases[:-1])}, then {phrases[-1]}" if len(phrases) > 1 else "".join(phrases)
 
 
 def _listed(phrases: list[str]) -> str:
     if len(phrases) > MOST_PHRASES:
         phrases = [*phrases[: MOST_PHRASES - 1], "the rest of the repeat"]
-    if len(phrases) < 2:
-        return "".join(phrases)
-    return f"{', '.join(phrases[:-1])}, then {phrases[-1]}"
+    return listed(phrases)
 
 
 def _node_words(node: Node, names: Mapping[str, str]) -> str:
@@ -81,69 +142,83 @@ def _node_words(node: Node, names: Mapping[str, str]) -> str:
     return inner if node.times == 1 else f"{node.times} times ({inner})"
 
 
-def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES) -> str:
-    """One act, `times` over: "5 single crochet in the back loop only", "an increase", "chain 3"."""
+def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES, wording: Wording = Wording.FULL) -> str:
+    """One act, `times` over: "5 single crochet in the back loop only", "an increase", "chain 3". In full words, or as
+    they are spoken."""
     if act.role is Role.STEP:
         return f"chain {act.length}" if act.length else _STEPS.get(act.name, act.name)
     if act.role is Role.SKIP:
         return skip_words(act, times, names)
     if act.role is Role.CHAIN:
-        return chain_words(act, times, names)
-    loop = _LOOPS.get(act.loop, "")
-    return f"{_work_words(act, times, names)} {loop}".rstrip()
+        return chain_words(act, times, names, wording)
+    return f"{_work_words(act, times, names, wording)} {loop_words(act.loop, Wording.FULL)}".rstrip()
 
 
-def _work_words(act: Act, times: int, names: Mapping[str, str]) -> str:
+def _work_words(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
     if act.name in BUNCH_BY_ID:
-        return _bunch_words(act, times, names)
+        return _bunch_words(act, times, names, wording)
     if len(act.makes) != 1:
-        return _group_in_one(act, times, names)
+        return _group_in_one(act, times, names, wording)
     made = act.makes[0]
     if act.is_decrease:
         over = f" over {act.takes} stitches" if act.takes > 2 else ""
-        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times, names)}"
+        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times, names, wording)}"
     if act.is_increase and made.count == 2 and act.into is Into.STITCH:
         return f"{_some('increase', times)}{_of_kind(made.kind, names)}"
+    if wording is Wording.SPOKEN and made.count == 1 and times > 1 and _is_in_chains(act):
+        return f"{_count(times, made.kind, names)}, one in each chain"
     if act.into is Into.RING or (made.count == 1 and not (times > 1 and act.into in _ONE_BY_ONE)):
-        return f"{_count(made.count * times, made.kind, names)}{_place(act, times, names)}"
-    return f"{_count(made.count, made.kind, names)}{_in_each(act, times, names)}"
+        return f"{_count(made.count * times, made.kind, names)}{_place(act, times, names, wording)}"
+    return f"{_count(made.count, made.kind, names)}{_in_each(act, times, names, wording)}"
 
 
-def _bunch_words(act: Act, times: int, names: Mapping[str, str]) -> str:
+def _bunch_words(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
     words = _some(act.name, times)
     if any(made.kind != act.name for made in act.makes):
-        words += f" ({_made_words(act.makes, names)})"
-    return words + _place(act, times, names)
+        parts = ", ".join(_made_words(act.makes, names))
+        words += f" of {parts}" if wording is Wording.SPOKEN else f" ({parts})"
+    return words + _place(act, times, names, wording)
 
 
-def _group_in_one(act: Act, times: int, names: Mapping[str, str]) -> str:
+def _group_in_one(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
     if not act.makes:
         return act.name
-    return f"({_made_words(act.makes, names)}){_in_each(act, times, names)}"
+    parts = _made_words(act.makes, names)
+    together = " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
+    words = together if wording is Wording.SPOKEN else f"({', '.join(parts)})"
+    return f"{words}{_in_each(act, times, names, wording)}"
 
 
-def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> str:
-    return ", ".join(
-        f"chain {made.count}" if made.is_chain else _count(made.count, made.kind, names) for made in makes
-    )
+def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> list[str]:
+    return [f"chain {made.count}" if made.is_chain else _count(made.count, made.kind, names) for made in makes]
 
 
-def _in_each(act: Act, times: int, names: Mapping[str, str]) -> str:
+def _in_each(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
     """Where several stitches of one place go."""
     if act.into is not Into.STITCH:
-        return _place(act, times, names)
+        return _place(act, times, names, wording)
     if act.takes > 1:
         return f" over {act.takes} stitches" + (f", {times} times" if times > 1 else "")
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
 
 
+_NTH = {number: word for word, number in ORDINALS.items()}
+
 _ONE_BY_ONE = {Into.SPACE: "chain space", Into.CHAIN: "chain"}
 """Places that are named with every stitch that goes into them."""
 
 
-def _place(act: Act, times: int, names: Mapping[str, str]) -> str:
+def _is_in_chains(act: Act) -> bool:
+    return act.into is Into.CHAIN and len(act.makes) == 1 and act.takes == 1 and not act.from_hook
+
+
+def _place(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
     if act.into is Into.CHAIN and act.from_hook:
+        if wording is Wording.SPOKEN:
+            return f" in the {_NTH.get(act.from_hook, f'number {act.from_hook}')} chain from the hook"
         return f" in chain {act.from_hook} from the hook"
+    if wording is Wording.SPOKEN and _is_in_chains(act):
+        return " in one chain" if times == 1 else f" in each of {times} chains"
     if act.into in _ONE_BY_ONE:
         place = _ONE_BY_ONE[act.into]
         return f" in the {place}" if times == 1 else f" in each of the next {times} {place}s"
@@ -166,11 +241,13 @@ def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
             left.append(made)
         elif not made.is_chain and made.count > done:
             left.append(Made(made.kind, made.count - done, made.counts_as))
-    where = _place(act, 1, names) if act.into in (Into.RING, Into.SPACE) else " in the same stitch"
-    loop = _LOOPS.get(act.loop, "")
+    where = " in the same stitch"
+    if act.into in (Into.RING, Into.SPACE):
+        where = _place(act, 1, names, Wording.FULL)
+    loop = loop_words(act.loop, Wording.FULL)
     if len(left) == 1 and not left[0].is_chain:
         return f"{left[0].count} more {_named(left[0].count, left[0].kind, names)}{where} {loop}".rstrip()
-    return f"{_made_words(tuple(left), names)}{where} {loop}".rstrip()
+    return f"{', '.join(_made_words(tuple(left), names))}{where} {loop}".rstrip()
 
 
 def _some(noun: str, count: int) -> str:
@@ -219,12 +296,79 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
     return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"
 
 
-def chain_words(act: Act, times: int, names: Mapping[str, str]) -> str:
+def chain_words(act: Act, times: int, names: Mapping[str, str], wording: Wording = Wording.FULL) -> str:
     """ "chain 3", and what it counts as if it counts."""
     parts = [f"chain {made.count:,}" for made in act.makes] or ["chain"]
     words = ", ".join(parts)
     stands_for = next((made.counts_as for made in act.makes if made.counts_as), "")
     if stands_for:
         name = names.get(stands_for, stands_for)
-        words += f" (counts as {'an' if name[0] in 'aeiou' else 'a'} {name})"
+        counts = f"counts as {'an' if name[0] in 'aeiou' else 'a'} {name}"
+        words += f" which {counts}" if wording is Wording.SPOKEN else f" ({counts})"
     return words if times == 1 else f"{words}, {times:,} times"
+
+
+# The same in the trade's abbreviations, few enough to be written big.
+
+_SHORT_STEPS = {
+    Technique.JOIN: "join",
+    Technique.JOIN_RING: "join",
+    Technique.FASTEN_OFF: "fasten off",
+    Technique.OTHER_SIDE: "other side",
+}
+_SHORT_PLACES = {Into.SPACE: " in sp", Into.SAME: " same st", Into.BETWEEN: " between"}
+
+
+def short_words(stretch: Stretch, terms: str) -> str:
+    """All that is made in a part of a round, in "US" or "UK" abbreviations; "" if nothing is."""
+    names = names_for(terms, Wording.SHORT)
+    begun, left = _begun_and_left(stretch)
+    rest = [_short_rest(begun, stretch.inside, names)] if begun else []
+    return ", ".join([*rest, *(_short_node(node, names) for node in left)])
+
+
+def _short_rest(act: Act, inside: int, names: Mapping[str, str]) -> str:
+    """What is left of an act that is half made: "1 more sc"."""
+    left = act.stitches - Plan((Run(act),)).stitches_before(inside)
+    kinds = {made.kind for made in act.makes if not made.is_chain}
+    return f"{left} more {_short_name(kinds.pop(), names) if len(kinds) == 1 else 'st'}"
+
+
+def _short_node(node: Node, names: Mapping[str, str]) -> str:
+    if not isinstance(node, Run):
+        return f"({', '.join(_short_node(inner, names) for inner in merged(node.body))}) x {node.times}"
+    act = node.act
+    if act.role is Role.STEP:
+        return _SHORT_STEPS.get(act.technique, act.name)
+    if act.role is Role.CHAIN:
+        length = sum(made.count for made in act.makes) or 1
+        return f"ch {length}" if node.times == 1 else f"ch {length} x {node.times}"
+    if act.role is Role.SKIP:
+        return f"{'leave' if act.technique is Technique.LEAVE else names[SKIP]} {max(act.takes, 1) * node.times}"
+    return f"{act.loop.value} {_short_work(act, node.times, names)}{_SHORT_PLACES.get(act.into, '')}".lstrip()
+
+
+def _short_work(act: Act, times: int, names: Mapping[str, str]) -> str:
+    if act.technique is Technique.FOUNDATION:
+        return f"ch {sum(made.count for made in act.makes) * times}"
+    if act.technique is Technique.IN_ONE:
+        inside = ", ".join(_short_made(made, names) for made in act.makes)
+        return f"({inside})" if times == 1 else f"({inside}) x {times}"
+    if act.technique is Technique.INCREASE and (
+        act.makes[0].kind != "sc" or act.into is not Into.STITCH or act.stitches != 2
+    ):
+        several = f"{act.stitches} {_short_name(act.makes[0].kind, names)}"
+        return several if times == 1 else f"{times} x {several}"
+    is_plain = act.technique is Technique.STITCH and len(act.makes) == 1 and act.stitches == 1
+    count = f"{times} " if times > 1 or is_plain else ""
+    return f"{count}{_short_name(act.name, names)}"
+
+
+def _short_made(made: Made, names: Mapping[str, str]) -> str:
+    return f"ch {made.count}" if made.is_chain else f"{made.count} {_short_name(made.kind, names)}"
+
+
+def _short_name(kind: str, names: Mapping[str, str]) -> str:
+    """An abbreviation; of a decrease that names its stitch, "sc2tog", the stitch in it."""
+    stem, tog, rest = kind.partition("2tog")
+    return f"{names.get(stem, stem)}{tog}{rest}"

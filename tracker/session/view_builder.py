@@ -12,8 +12,7 @@ from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.reader import heading_of
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.phrasing.short import short
-from tracker.phrasing.stitches import RING, act_words, names_for, stretch_words
+from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
 from tracker.session.colour_event import colour_event
@@ -56,7 +55,7 @@ def look(
         round_label=at.item.label,
         text=at.item.text,
         tap=tap,
-        letters=stop.keyword if stop else short(tap.stretch, pattern.terms) if tap else "",
+        letters=stop.keyword if stop else short_words(tap.stretch, pattern.terms) if tap else "",
         now=stop.text if stop else words_of_now(pattern, state, at, tap, change, called),
         stitch=at.stitch,
         expected=at.comes_to,

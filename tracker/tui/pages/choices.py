@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from tracker.phrasing.short import short
+from tracker.phrasing.stitches import short_words
 from tracker.session.events import AskChosen
 from tracker.session.steps import step_now
 from tracker.session.view import StepSize
@@ -31,7 +31,7 @@ class StepPage(Page):
 
     def _row(self, size: StepSize) -> Row:
         step = step_now(self._desk.pattern, self._desk.project.state, size)
-        letters = short(step.stretch, self._desk.pattern.terms) if step else ""
+        letters = short_words(step.stretch, self._desk.pattern.terms) if step else ""
         here = "  ← now" if size is self._desk.main_step else ""
         return Row(f"{size.value}{here}", size, f"would take {letters}" if letters else "")
 

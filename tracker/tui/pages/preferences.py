@@ -9,7 +9,7 @@ from time import monotonic
 
 from textual import events
 
-from tracker.phrasing.short import short
+from tracker.phrasing.stitches import short_words
 from tracker.session.events import AskChosen
 from tracker.session.steps import step_now
 from tracker.session.view import StepSize
@@ -266,7 +266,7 @@ def hint_of(name: str, desk: Desk) -> str:
     match name:
         case "main_step":
             step = step_now(desk.pattern, desk.project.state, desk.main_step)
-            letters = short(step.stretch, desk.pattern.terms).upper() if step else ""
+            letters = short_words(step.stretch, desk.pattern.terms).upper() if step else ""
             return f"it would take {letters} now" if letters else "how far the main key goes"
         case "ask":
             return "in this work from now on, and in what you begin later"

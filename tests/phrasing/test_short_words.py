@@ -6,7 +6,7 @@ import pytest
 from support.building import ch, dec, inc, join, ring, sc, shell, sk, st, times
 
 from tracker.pattern.loader import loads
-from tracker.phrasing.short import short
+from tracker.phrasing.stitches import short_words
 from tracker.rounds.next_step import coming_now
 from tracker.rounds.plan import Into, Loop, Node, Plan
 
@@ -30,11 +30,11 @@ from tracker.rounds.plan import Into, Loop, Node, Plan
     ],
 )
 def test_short_words(body: tuple[Node, ...], terms: str, expected: str) -> None:
-    assert short(coming_now(Plan(body), 0), terms) == expected
+    assert short_words(coming_now(Plan(body), 0), terms) == expected
 
 
 def test_in_the_middle_of_an_increase_what_is_left_of_it_is_told() -> None:
-    assert short(coming_now(Plan((inc(),)), 1), "US") == "1 more sc"
+    assert short_words(coming_now(Plan((inc(),)), 1), "US") == "1 more sc"
 
 
 def test_the_chain_on_a_line_of_its_own_is_a_length_of_chain() -> None:
@@ -42,4 +42,4 @@ def test_the_chain_on_a_line_of_its_own_is_a_length_of_chain() -> None:
         'title = "O"\n[[piece]]\nname = "O"\nrounds = """\nCh 7\nRnd 1: sc in 2nd ch from hook, 5 sc (6)\n"""\n'
     )
     plan = made.pieces[0].rounds[0].plan
-    assert plan is not None and short(coming_now(plan, 0), "US") == "ch 7"
+    assert plan is not None and short_words(coming_now(plan, 0), "US") == "ch 7"
