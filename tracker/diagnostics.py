@@ -203,9 +203,11 @@ def verdict_of(problems: tuple[Problem, ...]) -> str:
 def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -> str:
     """The problem as a person reads it: place, message, the line as typed, a caret, what to do.
 
-    A long line is shown as a window of `width` columns around the words in question.
+    A long line is shown as a window of `width` columns around the words in question; of a file without any text only
+    the name.
     """
     where = f"{_printable(name)}:" if name else ""
+    lines = lines if any(a_line.strip() for a_line in lines) else []
     told = problem.message if len(problem.message) <= LONGEST else problem.message[: LONGEST - 1] + "…"
     place = f"{problem.span.line + 1}:{problem.span.start + 1}: " if lines else " "
     head = f"{where}{place}{problem.severity.value}: {told}".lstrip()

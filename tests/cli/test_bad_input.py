@@ -302,9 +302,28 @@ def test_a_closed_input_and_a_closed_output_are_borne(
         assert (code, err) == (0, b""), (words, into)
 
 
-def test_a_reader_that_went_away_is_no_fault(tmp_path: Path) -> None:
-    code, _, err = run("write", "lighthouse", "--data", str(tmp_path), into="| head -c 10 >/dev/null")
-    assert (code, err) == (0, b"")
+@pytest.mark.parametrize("words", [["write", "lighthouse"], ["check", "toadstool"]])
+def test_a_reader_that_went_away_is_no_fault(words: list[str], tmp_path: Path) -> None:
+    """128 and the number of SIGPIPE (13, in POSIX): neither well nor a finding."""
+    reading, writing = os.pipe()
+    os.close(reading)
+    with open(writing, "wb") as nobody:
+        command = [sys.executable, "-m", "tracker", *words, "--data", str(tmp_path)]
+        done = subprocess.run(command, stdout=nobody, stderr=subprocess.PIPE, cwd=ROOT, check=False)
+    assert (done.returncode, done.stderr) == (141, b"")
+
+
+def test_a_file_without_any_text_has_no_line_to_point_at(
+    tmp_path: Path, capsys: pytest.CaptureFixture[str]
+) -> None:
+    (tmp_path / "empty.toml").touch()
+    for words, told in (
+        (["check"], "empty.toml: error: the file is empty\n  help: a pattern has a title and [[piece]]\n"),
+        (["read"], "empty.toml: there is no text in it\n"),
+    ):
+        assert main([*words, str(tmp_path / "empty.toml")]) == 2
+        err = capsys.readouterr().err
+        assert err.endswith(told) and "^" not in err
 
 
 def test_a_fault_of_the_program_is_a_sentence_and_a_file(

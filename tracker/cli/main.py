@@ -365,6 +365,10 @@ def main(arguments: Sequence[str] | None = None) -> int:
     except BrokenPipeError:
         let_go_of_output()
         return ExitCode.UNHEARD
+    except SystemExit as leaving:
+        if isinstance(leaving.__context__, BrokenPipeError):  # Rich leaves by itself where nobody reads on
+            return ExitCode.UNHEARD
+        raise
     except KeyboardInterrupt:
         return ExitCode.INTERRUPTED
     except OSError as trouble:

@@ -41,6 +41,8 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
         return _refuse(f"--size is a number from 1 to {MAX_SIZES}")
     try:
         page = read_page(source)
+        if not page.text.strip():
+            raise UnreadablePage("there is no text in it")
         found = from_text(page.text, wish.terms, wish.size)
         left = _only_named(found)
         words = _ask(left) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
