@@ -313,9 +313,7 @@ def test_a_reader_that_went_away_is_no_fault(words: list[str], tmp_path: Path) -
     assert (done.returncode, done.stderr) == (141, b"")
 
 
-def test_a_file_without_any_text_has_no_line_to_point_at(
-    tmp_path: Path, capsys: pytest.CaptureFixture[str]
-) -> None:
+def test_a_file_without_any_text_has_no_line_to_point_at(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     (tmp_path / "empty.toml").touch()
     for words, told in (
         (["check"], "empty.toml: error: the file is empty\n  help: a pattern has a title and [[piece]]\n"),

@@ -15,7 +15,6 @@ import pytest
 from markdown_it import MarkdownIt
 from support.document_patterns import SHIPPED, all_counts, generated, shipped
 
-from tracker.cli.write import pictures_of
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
@@ -25,6 +24,7 @@ from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
+from tracker.reports.sheet import pictures_of
 
 Writer = Callable[[Document], str]
 

@@ -15,7 +15,7 @@ from tracker.drawing.chart_text import chart_text
 from tracker.drawing.legend import RIGHT_SIDE, Glyphs, key
 from tracker.drawing.strokes import Ellipse, Polyline, strokes
 from tracker.notation.ast import Into, Loop, Role
-from tracker.pattern.loader import load
+from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern, Piece, Start
 from tracker.rounds.plan import Act, Made, Run
 
@@ -211,3 +211,26 @@ def test_the_legs_of_a_bundle_have_the_bars_of_their_stitch(
     words = bundle + (f" of {told.strip().replace('-', ' ')}" if told else "")
     (entry,) = (entry for entry in key(chart_of_piece(piece), "US") if entry.meaning == words)
     assert len(strokes(entry.sample[0])) == len(strokes(mark)), "the sample is drawn as in the chart"
+
+
+AROUND = "Rnd 1: 12 dc in ring (12)\nRnd 2: 2 dc in each st (24)"
+
+
+@pytest.mark.parametrize(
+    ("rounds", "middle", "chains"),
+    [
+        (f"Ch 6, join with sl st to form a ring.\n{AROUND}", Middle.CHAIN_RING, 6),
+        (f"Make a chain of 5 and close it into a ring.\n{AROUND}", Middle.CHAIN_RING, 5),
+        (f"8 ch, ss to first ch to form a ring.\n{AROUND}", Middle.CHAIN_RING, 8),
+        (f"Make a magic ring.\n{AROUND}", Middle.RING, 0),
+        ("Rnd 1: ch 4, join to form a ring, 8 sc in ring (8)\nRnd 2: inc x 8 (16)", Middle.CHAIN_RING, 4),
+        ("Rnd 1: 8 sc in magic ring (8)\nRnd 2: inc x 8 (16)", Middle.RING, 0),
+    ],
+)
+def test_a_ring_of_chains_is_drawn_as_one_also_where_it_has_a_line_of_its_own(
+    rounds: str, middle: Middle, chains: int
+) -> None:
+    """The chains stand in a circle in the middle, where a magic ring is a sign of its own (common practice)."""
+    piece = loads(f'[[piece]]\nname = "A"\nstart = "joined"\nrounds = """\n{rounds}\n"""\n').pieces[0]
+    for chart in (chart_of_piece(piece), chart_of_round(piece, 0)):
+        assert (chart.start.middle, len(chart.start.ovals)) == (middle, chains)

@@ -35,7 +35,7 @@ MAY_IMPORT = {
         *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
         *("measure", "drawing"),
     },
-    "reports": {"pattern", "phrasing", "session", "journal", "project", "measure", "drawing"},
+    "reports": {"pattern", "phrasing", "session", "journal", "project", "measure", "drawing", "document"},
     "cli": {
         *("notation", "rounds", "pattern", "phrasing", "session", "journal", "project"),
         *("measure", "drawing", "document", "reports", "tui"),

@@ -140,10 +140,15 @@ SMALL = (30, 8), (40, 20), (80, 24)
 
 @pytest.mark.parametrize("name", ["toadstool", "lighthouse", "soap-dish", "tide-pool-coaster"])
 def test_no_state_on_the_way_through_a_pattern_cuts_a_sentence(name: str, tmp_path: Path) -> None:
-    """Of the round as it is written a part is shown, with marks of its own where it goes on."""
+    """Of the round as it is written a part is shown, with marks of its own where it goes on; of what the pattern says
+    here, whole sentences, or the key that reads it."""
     desk = desk_of(shipped(name), tmp_path)
     for tap in range(24):
         for size in SMALL:
             painted = shown(screen(desk.scene(), *size))
             assert "…" not in painted, painted
+            view, told = desk.view, " ".join(painted.split())
+            if view.remark and not (view.stop or view.colour_event or view.piece_finished):
+                is_whole = " ".join(view.remark.split()) in told
+                assert is_whole or any(key in told for key in ("e reads", "e note")), painted
         desk.round() if tap % 3 and not desk.view.piece_finished else desk.main()

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 from support.building import ch, dec, inc, rnd, shell, st, toadstool
-from support.screens import SHIPPED, Clock, app_of, project_of, shipped, shown
+from support.screens import SHIPPED, Clock, app_of, desk_of, project_of, shipped, shown
 
 from tracker.journal import UnderWay, projects_under_way
 from tracker.pattern.loader import loads
@@ -122,6 +122,25 @@ async def test_making_up_steps_are_ticked_and_unticked(tmp_path: Path) -> None:
         assert [done for _, done in app.project.view().making_up] == [True, True]
         await pilot.press("up", "up", "space")
         assert [done for _, done in app.project.view().making_up] == [False, True]
+
+
+async def test_a_key_writes_what_was_made_as_a_sheet_and_never_over_another(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """A page for print is HTML; what the maker did stands in it (a count of theirs, a note)."""
+    (tmp_path / "here").mkdir()
+    monkeypatch.chdir(tmp_path / "here")
+    desk = desk_of(toadstool(), tmp_path / "data")
+    desk.round()
+    desk.note("a thinner yarn <b>")
+    for name in ("toadstool-as-made.html", "toadstool-as-made-2.html"):
+        desk.write_sheet()
+        assert desk.talk.said == f"written: {name}"
+        page = (tmp_path / "here" / name).read_text("utf-8")
+        assert page.startswith("<!DOCTYPE html>") and "a thinner yarn &lt;b&gt;" in page
+    monkeypatch.setattr(Path, "cwd", lambda: tmp_path / "gone")
+    desk.write_sheet()
+    assert desk.talk.said == f"written: {desk.project.folder / 'toadstool-as-made.html'}"
 
 
 def test_stitches_are_explained_with_both_names_the_present_one_first() -> None:

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable
 from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
@@ -19,17 +19,15 @@ from tracker.document.as_made import WorkHistory
 from tracker.document.builder import Wish, compose
 from tracker.document.html import as_page
 from tracker.document.markdown import as_markdown
-from tracker.document.model import Document, Pictures
+from tracker.document.model import Document
 from tracker.document.text import as_text
-from tracker.drawing.chart_svg import bounds
 from tracker.journal import JournalTrouble, data_folder
-from tracker.journal.paths import day_of
 from tracker.journal.transfer import LARGEST, history_lines
 from tracker.normalize import clean
-from tracker.pattern.model import Pattern, Piece
+from tracker.pattern.model import Pattern
 from tracker.project.history_import import take_history
 from tracker.project.project import open_project
-from tracker.reports.pictures import ChartPicture, OutlinePicture
+from tracker.reports.sheet import history_of, pictures_of
 
 
 class PaperForm(Enum):
@@ -116,9 +114,7 @@ def _history(pattern: Pattern, path: Path, data: Path | None) -> WorkHistory:
     try:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
         try:
-            changed = tuple(project.changed) if project.changed else ()
-            happened = tuple(project.history())
-            found = WorkHistory(project.state, happened, project.days(history=happened), day_of, changed)
+            found = history_of(project)
         finally:
             project.close()
     except JournalTrouble as trouble:
@@ -177,45 +173,3 @@ def _lines_of(source: Path) -> list[str]:
     if len(data) > LARGEST:
         raise JournalTrouble(f"{clean(str(source))} has more than {LARGEST:,} bytes: it is no history of a project")
     return data.decode("utf-8").split("\n")
-
-
-# The pictures that go onto a sheet: the outline of each piece, and its chart where that stays readable.
-
-MOST_PIECES = 24
-"""Pieces that are drawn; of a pattern with more, only the first."""
-SHORTEST = 4
-"""Rounds that a piece has at least if its outline is drawn; with fewer there is no shape to see."""
-WIDEST = 60.0
-"""Stitch widths of a chart that fit a printed page: at 180 mm across a stitch is 3 mm wide then."""
-
-_NOT_DRAWN = Pictures(left_out=("there are too many pieces to draw them all here: see rounds draw with --piece",))
-
-
-def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictures]:
-    """The pictures of each piece, by its number from 0. `on_paper`: printed, not set in letters."""
-    drawn = enumerate(pattern.pieces[:MOST_PIECES])
-    found = {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in drawn}
-    return found | dict.fromkeys(range(MOST_PIECES, len(pattern.pieces)), _NOT_DRAWN)
-
-
-def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:
-    outline = OutlinePicture.of(pattern, piece, None)
-    chart = ChartPicture.of(pattern, piece, None, terms)
-    reasons = tuple(_unreadable(chart, on_paper))
-    return Pictures(
-        outline=outline if len(piece.rounds) >= SHORTEST else None,
-        chart=chart if piece.rounds and not reasons else None,
-        size=outline.notes if outline else (),
-        left_out=reasons,
-    )
-
-
-def _unreadable(picture: ChartPicture, on_paper: bool) -> Iterator[str]:
-    """Why the chart of a piece is left off the sheet; nothing if it is not."""
-    chart = picture.chart
-    if any("not drawn" in remark for remark in chart.remarks):
-        yield "the whole chart would be too large to read: draw it round by round with rounds draw"
-        return
-    left, bottom, right, top = bounds(chart)
-    if on_paper and max(right - left, (top - bottom) * 0.75) > WIDEST:
-        yield "the whole chart would be too small to read on a page: draw it round by round with rounds draw"

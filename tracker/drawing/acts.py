@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from tracker.notation.ast import CHAIN_BASE, Into
-from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run
+from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run, Technique
 
 MOST_TAKEN = 40
 """One stitch is drawn over at most so many places."""
@@ -108,6 +108,11 @@ def chain_before(plan: Plan | None) -> int:
 def foundation(length: int) -> PlacedAct:
     """A foundation chain as the first act of the round that is worked into it."""
     return PlacedAct(Act("ch", Role.CHAIN, (Made("ch", length),), 0, Into.NOTHING), "", True)
+
+
+def closing() -> PlacedAct:
+    """The joining of a foundation chain to a ring."""
+    return PlacedAct(Act("join", Role.STEP, (), 0, Into.NOTHING, technique=Technique.JOIN_RING), "", True)
 
 
 def is_chain_alone(act: Act) -> bool:

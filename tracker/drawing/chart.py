@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from math import atan2, pi, remainder, tau
 
-from tracker.drawing.acts import PlacedAct, chain_before, chain_step, foundation, is_chain_alone, worked
+from tracker.drawing.acts import PlacedAct, chain_before, chain_step, closing, foundation, is_chain_alone, worked
 from tracker.drawing.chart_layout import BREAK, Below, Ground, lay
 from tracker.drawing.chart_model import (
     OVAL_BREADTH,
@@ -23,6 +23,7 @@ from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.model import Start as Way
+from tracker.pattern.round_below import ring_of_chains
 from tracker.rounds.plan import Act, Plan, Role, Technique
 
 MOST_AROUND = 240
@@ -48,7 +49,7 @@ def chart_of_piece(piece: Piece, corners: int = 0) -> Chart:
             continue
         if chain_before(each.plan):
             continue
-        cut = _founded(_cut(each, each.plan, piece.start), piece.rounds[index - 1] if index else None)
+        cut = _founded(_cut(each, each.plan, piece.start), piece, index)
         total += sum(item.act.moves for item in cut.acts)
         if cuts and (cut.undrawn or total > MOST_IN_ALL or len(cuts) == MOST_ROUNDS):
             remarks.append(_rest(piece.rounds[index:]))
@@ -73,7 +74,7 @@ def chart_of_round(piece: Piece, index: int, corners: int = 0) -> Chart:
     if chain := chain_before(each.plan):
         alone = _row(min(chain, MOST_ACROSS), min(chain, MOST_ACROSS), 0)
         return Chart(alone.shape, alone.start, (), (f"a chain of {chain:,}: the first round is worked into it",))
-    cut = _founded(_cut(each, each.plan, piece.start), piece.rounds[index - 1] if index else None)
+    cut = _founded(_cut(each, each.plan, piece.start), piece, index)
     if cut.undrawn:
         return _chart([cut], piece.start, (_undrawn(each, cut),), index, backward=_is_turned(piece, index))
     whole = _up_to(piece, index, corners)
@@ -92,10 +93,16 @@ def _is_turned(piece: Piece, index: int) -> bool:
     return bool(sum(any(act.technique is Technique.TURN for act in plan.acts()) for plan in before if plan) % 2)
 
 
-def _founded(cut: Cut, below: Round | None) -> Cut:
-    """The round with the foundation chain as its first act, if that has a line of its own below it."""
-    chain = chain_before(below.plan) if below is not None else 0
-    return replace(cut, acts=(foundation(chain), *cut.acts), before=None) if chain else cut
+def _founded(cut: Cut, piece: Piece, index: int) -> Cut:
+    """The round with the foundation chain as its first act, or a ring of chains as its first two, if that has a line
+    of its own before it."""
+    chain = chain_before(piece.rounds[index - 1].plan) if index else 0
+    if chain:
+        return replace(cut, acts=(foundation(chain), *cut.acts), before=None)
+    goes_into_ring = any(each.act.into is Into.RING for each in cut.acts)
+    is_closed_here = any(each.act.technique in _CLOSING for each in cut.acts[1:2])
+    ring = ring_of_chains(piece, piece.rounds[0]) if not index and goes_into_ring and not is_closed_here else None
+    return replace(cut, acts=(foundation(ring), closing(), *cut.acts)) if ring else cut
 
 
 def _up_to(piece: Piece, index: int, corners: int) -> Chart | None:

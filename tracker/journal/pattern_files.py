@@ -9,7 +9,7 @@ import json
 import os
 import re
 import secrets
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
 
@@ -34,17 +34,35 @@ def own_folder(folder: Path) -> Path:
 def keep_new(folder: Path, title: str, text: str) -> Path:
     """Keep a pattern text as a new file of the data folder; its path. Raises `DiskRefuses`."""
     place = own_folder(folder)
-    stem = re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:LONGEST_NAME] or "pattern"
     try:
         place.mkdir(parents=True, exist_ok=True)
-        for number in range(1, MOST_ALIKE):
-            path = place / (f"{stem}.toml" if number == 1 else f"{stem}-{number}.toml")
-            if not path.exists():
-                _put(path, text)
-                return path
+        return _put_anew(place, _stem(title), ".toml", text)
     except OSError as wrong:
         raise _refusal(wrong) from wrong
-    raise DiskRefuses(f"there are too many patterns called {stem}")
+
+
+def keep_sheet(places: Iterable[Path], title: str, text: str) -> Path:
+    """Write a sheet as a new file in the first of the folders that takes it; its path. Raises `DiskRefuses`."""
+    refusal = DiskRefuses("there is no folder for the sheet")
+    for place in places:
+        try:
+            return _put_anew(place, f"{_stem(title)}-as-made", ".html", text)
+        except OSError as wrong:
+            refusal = DiskRefuses(f"the sheet cannot be written: {(wrong.strerror or 'the disk refuses').lower()}")
+    raise refusal
+
+
+def _stem(title: str) -> str:
+    return re.sub(r"[^a-z0-9]+", "-", title.casefold()).strip("-")[:LONGEST_NAME] or "pattern"
+
+
+def _put_anew(place: Path, stem: str, ending: str, text: str) -> Path:
+    for number in range(1, MOST_ALIKE):
+        path = place / (f"{stem}{ending}" if number == 1 else f"{stem}-{number}{ending}")
+        if not path.exists():
+            _put(path, text)
+            return path
+    raise DiskRefuses(f"there are too many files called {stem}")
 
 
 def keep_over(path: Path, text: str) -> None:

@@ -12,6 +12,7 @@ from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.reader import heading_of
 from tracker.pattern.model import Pattern, Piece, Round, Start
+from tracker.pattern.round_below import ring_of_chains
 from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
@@ -34,7 +35,7 @@ def look(
     work, at = state.work, here(pattern, state)
     called = names_for(pattern.terms) if names is None else names
     piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
-    if piece is not None and at.index <= 1 and not at.made and has_ring_of_chains(piece, at.item):
+    if piece is not None and at.index <= 1 and not at.made and ring_of_chains(piece, at.item) is not None:
         called = {**called, RING: "ring"}
     turns = at.spot.turns if at.spot else ()
     colour = colour_in_use(pattern, state, at.copy, at.place)
@@ -231,18 +232,6 @@ def here(pattern: Pattern, state: State) -> Here:
 def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
     """The round that is shown for so many rounds done; -1 if there are none."""
     return min(index, rounds_of(pattern, copy) - 1)
-
-
-_CLOSED = re.compile(
-    r"\bch(?:ains?)?\b[^.;]*\b(?:form|into|make|forming|for) (?:an? |the )?(?:ring|circle)\b", re.IGNORECASE
-)
-_MAGIC = re.compile(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
-
-
-def has_ring_of_chains(piece: Piece, item: Round) -> bool:
-    """Whether a first round goes into chains that were closed to a ring, in it or on a line of their own before."""
-    texts = (item.text, item.remark, *piece.notes)
-    return any(_CLOSED.search(text) for text in texts) and not any(_MAGIC.search(text) for text in texts)
 
 
 def words_of_now(

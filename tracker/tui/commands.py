@@ -40,6 +40,7 @@ class Command(Enum):
     SETTINGS = "settings"
     HELP = "help"
     ANOTHER = "another"
+    SHEET = "sheet"
     SUSPEND = "suspend"
     LEAVE = "leave"
 
@@ -55,6 +56,7 @@ class CommandHelp:
 
 _DIFFERS = "when a count differs: see where and what to do, or carry on"
 _END = "the checklist for the end / once all is made, begin another"
+_SHEET = "a sheet of what you made, to print or share"
 _LEAVE = "wait in the shell / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds / write the next one"
@@ -83,6 +85,7 @@ COMMANDS: Mapping[Command, CommandHelp] = {
     Command.WRITE: CommandHelp(("j",), "write on", _MEND),
     Command.MAKING_UP: CommandHelp(("x",), "making up", _END),
     Command.ANOTHER: CommandHelp(("A",), "make another", _END),
+    Command.SHEET: CommandHelp(("P",), "print", _SHEET),
     Command.MATERIALS: CommandHelp(("t",), "things", _THINGS),
     Command.HISTORY: CommandHelp(("h",), "history", _THINGS),
     Command.MEASURE: CommandHelp(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),

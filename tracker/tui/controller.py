@@ -346,6 +346,12 @@ class Desk:
             return
         self.do(BegunAnew(), "another one; undo brings the finished one back", Tone.GOOD)
 
+    def write_sheet(self) -> None:
+        """What was made so far as a page for print, in the folder that the program was begun in."""
+        from tracker.tui.ending import written_sheet
+
+        self.talk = Talk(*written_sheet(self.project))
+
     def next_palette(self) -> None:
         names = list(PALETTES)
         self.palette = PALETTES[names[(names.index(self.palette.name) + 1) % len(names)]]
@@ -459,8 +465,10 @@ class Desk:
         if self._ended is None or self._ended[0] is not key:
             from tracker.tui.ending import told_of_everything, told_of_piece
 
-            told = told_of_piece(self.project, key) if isinstance(key, Copy) else told_of_everything(self.project)
-            self._ended = key, told
+            if isinstance(key, Copy):
+                self._ended = key, told_of_piece(self.project, key)
+            else:
+                self._ended = key, told_of_everything(self.project, self.keys.named(Command.SHEET))
         return self._ended[1]
 
     def _today(self) -> str:

@@ -2,6 +2,10 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
+from tracker.journal import JournalTrouble
+from tracker.journal.pattern_files import keep_sheet
 from tracker.pattern.model import Pattern
 from tracker.plural import number_of
 from tracker.project.project import Project
@@ -10,6 +14,7 @@ from tracker.session.replay import steps
 from tracker.session.state import Copy, copy_name, next_copy, rounds_of
 from tracker.session.view_words import spell
 from tracker.session.worked_rounds import round_at
+from tracker.tui.render.scene import Tone
 
 
 def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
@@ -45,8 +50,11 @@ def _time(project: Project, copy: Copy) -> str:
     return f"in {spell(seconds)}" if seconds >= 60 else ""
 
 
-def told_of_everything(project: Project) -> tuple[str, ...]:
-    """Of a pattern that is made and sewn: time, stitches, yarn, and what can be done with it now."""
+def told_of_everything(project: Project, key: str) -> tuple[str, ...]:
+    """Of a pattern that is made and sewn: time, stitches, yarn, and what can be done with it now.
+
+    `key` is the one that writes the sheet, "" if none does.
+    """
     pattern = project.pattern
     days = project.days()
     worked = f"{spell(sum(day.seconds for day in days))} at work" + (f" on {len(days)} days" if len(days) > 1 else "")
@@ -59,8 +67,7 @@ def told_of_everything(project: Project) -> tuple[str, ...]:
     pieces = number_of(len(copies), "piece")
     told = [f"{pieces}, {made:,} stitches, {worked}"] if len(copies) <= MOST_SUMMED else [f"{pieces}, {worked}"]
     told += [f"stitches by yarn: {_yarn(pattern)}"] if pattern.yarns else []
-    told.append(f"a sheet to print or share: rounds write {project.path.name} --as-made --html -o sheet.html")
-    return tuple(told)
+    return (*told, f"{key} writes a sheet to print or share") if key else tuple(told)
 
 
 MOST_SUMMED = 500
@@ -72,3 +79,23 @@ def _yarn(pattern: Pattern) -> str:
 
     each = work_of_pattern(pattern)
     return ", ".join(f"{pattern.yarn_name(key) or 'the yarn'} {work.stitches:,}" for key, work in each.items())
+
+
+def written_sheet(project: Project) -> tuple[str, Tone]:
+    """Write what was made as a page for print, in the folder that the program was begun in or else in that of the
+    places; what is said of it."""
+    from tracker.reports.sheet import sheet_as_made  # nobody at work waits for it
+
+    begun_in = _begun_in()
+    try:
+        path = keep_sheet((*begun_in, project.folder), project.pattern.title, sheet_as_made(project))
+    except JournalTrouble as trouble:
+        return str(trouble), Tone.REFUSED
+    return f"written: {path.name if path.parent in begun_in else path}", Tone.GOOD
+
+
+def _begun_in() -> tuple[Path, ...]:
+    try:
+        return (Path.cwd(),)
+    except OSError:  # it was removed meanwhile
+        return ()

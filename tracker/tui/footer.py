@@ -47,6 +47,7 @@ MAKING_UP = (
 
 FINISHED = (
     Command.ANOTHER,
+    Command.SHEET,
     Command.UNDO,
     Command.LEAVE,
     Command.HELP,

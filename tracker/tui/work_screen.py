@@ -96,6 +96,7 @@ class WorkScreen(Screen[None]):
             Command.COUNT: desk.ask_for_count,
             Command.SUSPEND: self.app.action_suspend_process if hasattr(signal, "SIGTSTP") else self._cannot_wait,
             Command.ANOTHER: desk.begin_another,
+            Command.SHEET: desk.write_sheet,
             Command.NOTE: desk.ask_for_note,
             Command.LEAVE: self._leave,
             Command.PALETTE: self._next_palette,

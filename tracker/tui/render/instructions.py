@@ -50,7 +50,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(1, now, least=len(now)) if large and (now := _now(scene, width)) else _whole(_now(scene, width)),
         Block(3, _asked(view, width)),
         Block(2, _doubt(view, width)),
-        Block(3, due, instead=read_on(scene, width)),
+        Block(2, due, instead=read_on(scene, width)),
         Block(1, changed, least=len(changed)) if (changed := _changed(view, width)) else Block(1, ()),
         Block(
             1,

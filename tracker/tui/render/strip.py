@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from tracker.session.view import View
 from tracker.tui.render.instructions import warning_lines
-from tracker.tui.render.now import colour_panel, now_letters, whole_sentences
+from tracker.tui.render.now import colour_panel, now_letters, read_on, whole_sentences
 from tracker.tui.render.scene import Scene, Tone
 from tracker.tui.render.status_lines import keys_in, piece_name, talk_lines
 from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, text_of, width_of, wrap
@@ -17,12 +17,21 @@ MOST_SAID = 4
 
 def strip(scene: Scene, width: int, height: int) -> list[Line]:
     """The whole screen in so little room: where one is, what to do, and one line of keys."""
-    top, foot = _top(scene, width), _foot(scene, width)
-    room = height - len(top) - len(foot)
-    return filled([*top, *filled(_middle(scene, width, room), width, room), *foot], width, height)
+    foot = _foot(scene, width)
+    room = height - 1 - len(foot)
+    middle = _middle(scene, width, room)
+    is_untold = bool(scene.view.remark and scene.reads_on) and len(middle) >= room and not _tells(middle, scene)
+    return filled([*_top(scene, width, is_untold), *filled(middle, width, room), *foot], width, height)
 
 
-def _top(scene: Scene, width: int) -> list[Line]:
+def _tells(lines: Sequence[Line], scene: Scene) -> bool:
+    """Whether what the pattern says here, or the key that reads it, is among the lines."""
+    is_read = f"{scene.reads_on} reads" in " ".join(text_of(part) for part in lines)
+    return is_read or any(bit.look is Look.FAINT for part in lines for bit in part)
+
+
+def _top(scene: Scene, width: int, is_untold: bool) -> list[Line]:
+    """Where one is; with the key that reads what the pattern says here, where that is not told below."""
     view = scene.view
     if view.piece_finished and view.stop is None:
         return [
@@ -32,6 +41,9 @@ def _top(scene: Scene, width: int) -> list[Line]:
     colour = scene.ink.get(view.colour_key, "")
     yarn = line(Bit("██ ", Look.PLAIN, colour) if colour else "", Bit(view.colour_key[:2], Look.STRONG))
     left = line(Bit(view.round_label, Look.TITLE), "  ", Bit(count, Look.STRONG))
+    if is_untold:
+        note = line(*left, "  ", Bit(scene.reads_on, Look.KEY), " note")
+        left = note if width_of(note) + width_of(yarn) < width else left
     return [spread(left, yarn, width) if width_of(left) + width_of(yarn) < width else fit(left, width)]
 
 
@@ -75,13 +87,19 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
                 for part in _short_event(event.key, event.title, width - 2)
             )
         letters = now_letters(scene, width, room - len(panel), 1.0) or tuple(small)
+    elif view.remark:  # what the pattern says here has a line, if NOW stays large
+        smaller = now_letters(scene, width, room - 1, 1.0)
+        letters = smaller if _are_large(smaller) or not _are_large(letters) else letters
     lines = [*panel, *letters]
     extras = [_count_asked(view, width)]
     if view.stop or view.tap is None or not _are_large(letters):
         extras.append(wrap([Bit(view.now, Look.STRONG)], width))
+    extras.append(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ") if view.doubt else [])
     for extra in extras:
         if len(lines) + len(extra) <= room:
             lines += extra
+    if view.remark and not view.stop and len(lines) < room:
+        lines += whole_sentences(view.remark, width, room - len(lines), scene.reads_on) or [read_on(scene, width)]
     return lines
 
 
