@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from functools import lru_cache
 
 _SAME_LENGTH = {
     **dict.fromkeys("\u2018\u2019\u201a\u201b\u2032\u00b4\u0060", "'"),
@@ -65,8 +66,21 @@ def _without_emphasis(text: str) -> str:
     return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
 
 
+LONGEST_KEPT = 400
+"""Characters of a text whose plain form is kept: what is longer is no line that is looked at from many sides."""
+
+
 def fold(text: str) -> str:
     """The text in lower case with plain characters, of exactly the same length."""
+    return _kept_fold(text) if len(text) <= LONGEST_KEPT else _folded(text)
+
+
+@lru_cache(maxsize=2_048)
+def _kept_fold(text: str) -> str:
+    return _folded(text)
+
+
+def _folded(text: str) -> str:
     text = _without_emphasis(text)
     if "." in text:
         text = _undotted(text)

@@ -276,4 +276,4 @@ def _read_alike(text: str, context: Context, main: str) -> Line:
 @lru_cache(maxsize=1_024)
 def read_once(text: str, context: Context) -> Line:
     """The same as `read_line`, for a line that is looked at several times before it is told what it is."""
-    return read_line(text, context)
+    return read_round(text, context, "sc")

@@ -267,9 +267,10 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
         index = words[0] if words else first
         raise unknown(cursor, index, nearest(cursor.tokens[index].text, terms))
     index = words[0]
-    near = nearest(cursor.tokens[index].text, terms)
-    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (near and len(clause) <= _NO_SENTENCE)):
-        raise unknown(cursor, index, near)
+    word = cursor.tokens[index].text
+    is_short = len(clause) <= _NO_SENTENCE
+    if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (is_short and nearest(word, terms))):
+        raise unknown(cursor, index, nearest(word, terms))
 
 
 def _is_like_stitches(clause: list[Token]) -> bool:

@@ -149,13 +149,14 @@ class Assembly:
 
     def story(self) -> tuple[Told, ...]:
         """What became of every unit, in the order of the page."""
-        return tuple(self._placed(unit) for unit in sorted(self.told))
-
-    def _placed(self, unit: int) -> Told:
-        part, number = self.stood.get(unit, (None, -1))
-        piece = next((index for index, each in enumerate(self.pieces) if each is part), -1)
-        at = sum(line.count("\n") + 1 for line in part.lines[:number]) if part is not None and number >= 0 else -1
-        return replace(self.told[unit], unit=unit, piece=piece, at=at)
+        starts = {id(part): (index, part.starts_of_lines()) for index, part in enumerate(self.pieces)}
+        story = []
+        for unit in sorted(self.told):
+            part, number = self.stood.get(unit, (None, -1))
+            piece, lines = starts.get(id(part), (-1, []))
+            at = lines[number] if lines and number >= 0 else -1
+            story.append(replace(self.told[unit], unit=unit, piece=piece, at=at))
+        return tuple(story)
 
     def _tell(self, unit: int, fate: Fate, why: str = "") -> None:
         one = self.evidence[unit].unit

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from enum import Enum
+from itertools import accumulate
 
 
 class Fate(Enum):
@@ -56,3 +57,7 @@ class DraftPart:
     """The last round, while nothing stands behind it that is not its own."""
     open_units: list[int] = field(default_factory=list)
     """The units that the last round stands in."""
+
+    def starts_of_lines(self) -> list[int]:
+        """On which line of the piece's text each of the `lines` begins, those with breaks in them being several."""
+        return list(accumulate((line.count("\n") + 1 for line in self.lines), initial=0))
