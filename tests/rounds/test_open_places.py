@@ -66,3 +66,8 @@ def test_where_changes_go(text: str, names: list[str]) -> None:
 def test_a_round_of_thousands_of_millions_is_spread_by_arithmetic() -> None:
     report = read_line("Rnd 4: inc 7000 sts evenly around", 9_000_000_000)
     assert report.leaves == 9_000_007_000
+
+
+def test_thousands_of_millions_in_one_place_take_no_memory() -> None:
+    report = read_line("Rnd 4: 90000000 dc2tog in same st, sc in next 7 sts", 8)
+    assert report.leaves == 90_000_007

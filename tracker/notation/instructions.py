@@ -27,6 +27,9 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID
 
+MOST_TIMES = 100
+"""Times that a group in one place is written out; more than a few are a slip of the keyboard."""
+
 MOST_IN_AN_INCREASE = 3
 """Stitches of one kind in one place that are called an increase; more are a fan (common practice, no source)."""
 

@@ -23,7 +23,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster
+from tracker.notation.instructions import MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
 
@@ -99,8 +99,10 @@ def _in_one(amount: Amount) -> Instruction:
     act, number = amount.act, amount.count or 1
     if number == 1:
         return act
-    if not amount.single:
+    if not amount.single and number <= MOST_TIMES:
         return replace(act, makes=act.makes * number)
+    if not amount.single:
+        return replace(act, makes=tuple(replace(made, count=made.count * number) for made in act.makes))
     technique = Technique.INCREASE if number <= MOST_IN_AN_INCREASE else Technique.IN_ONE
     return replace(
         act, name=NAMES_IN_ONE[technique], makes=(replace(act.makes[0], count=number),), technique=technique

@@ -19,14 +19,11 @@ from tracker.notation.ast import (
     Some,
     Technique,
 )
-from tracker.notation.instructions import MOST_IN_AN_INCREASE, NAMES_IN_ONE, is_cluster, skipping
+from tracker.notation.instructions import MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster, skipping
 from tracker.notation.parser.worked_into import Where
 
 MOST_MADE = 400
 """Stitches and chains that are made side by side in one place; nobody gets more than two dozen into one."""
-
-MOST_TIMES = 100
-"""Times that a group in one place is written out; more than a few are a slip of the keyboard."""
 
 # In one place; more is a slip of the keyboard.
 _MOST_STITCHES = 1000
