@@ -8,11 +8,13 @@ from __future__ import annotations
 import ast
 import json
 import os
+import re
 import subprocess
 import sys
 import tomllib
 from collections.abc import Iterator
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 import pytest
@@ -102,6 +104,16 @@ def outer_world_used(path: Path) -> set[str]:
 def door_for(path: Path) -> set[str]:
     inside = path.relative_to(PACKAGE).as_posix()
     return set().union(*(use for start, use in DOORS.items() if inside.startswith(start)))
+
+
+def test_the_picture_of_the_rooms_is_what_may_be_imported() -> None:
+    developers = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+    rooms, picture = re.findall(r"^```\n(.*?)^```", developers, flags=re.M | re.S)
+    assert re.findall(r"^  (\w+)/", rooms, flags=re.M) == list(MAY_IMPORT)
+    chains = [re.split(r" <- ", chain) for line in picture.splitlines() for chain in re.split(r" {3,}", line.strip())]
+    for below, above in (pair for chain in chains for pair in pairwise(chain)):
+        for room in above.split(", "):
+            assert set(below.split(", ")) <= MAY_IMPORT[room], room
 
 
 def test_every_room_has_its_rule() -> None:

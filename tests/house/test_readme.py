@@ -109,6 +109,8 @@ def test_every_file_that_developers_are_sent_to_is_there() -> None:
     named = re.findall(r"\b(?:tracker|tests)/[\w/]+(?:\.py|/)", DEVELOPERS)
     assert named
     assert [path for path in named if not (ROOT / path).exists()] == []
+    there = {path.name for folder in ("tracker", "tests") for path in (ROOT / folder).rglob("*.py")}
+    assert set(re.findall(r"\b(\w+\.py)\b", DEVELOPERS)) <= there
 
 
 def test_every_dependency_has_its_reason() -> None:

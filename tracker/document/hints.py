@@ -13,7 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.phrasing.stitches import HALVES, LOOPS_TOLD, Wording, loop_words
+from tracker.phrasing.stitches import HALVES, LOOPS_TOLD, WordStyle, loop_words
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
 from tracker.session.colour_changes import begins_fresh
 
@@ -76,7 +76,7 @@ class _Watch:
         for loop in LOOPS_TOLD:
             inside = [act.loop is loop for act in work]
             if any(inside):
-                words = loop_words(loop, Wording.HINT)
+                words = loop_words(loop, WordStyle.HINT)
                 yield f"{words}{_FREE.get(loop, '')}" if all(inside) else f"{words} where it says so"
         if work and all(act.loop in HALVES for act in work):
             yield from self._needed_later(line)

@@ -14,7 +14,7 @@ from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.numbers import digits_in_words, in_words, times_in_words
 from tracker.phrasing.stitches import (
     HALVES,
-    Wording,
+    WordStyle,
     act_words,
     common_loop,
     in_both_loops,
@@ -81,7 +81,7 @@ class _Aloud:
         loop = common if common in HALVES else None
         body = in_both_loops(plan.body) if loop else plan.body
         words = self._everywhere(round_, body) or self._body(body)
-        return f"{loop_words(loop, Wording.SPOKEN)}: {words}" if loop else words
+        return f"{loop_words(loop, WordStyle.SPOKEN)}: {words}" if loop else words
 
     def _everywhere(self, round_: Round, body: tuple[Node, ...]) -> str:
         """ "an increase in every stitch around", of a round that does the same in each; "" for any other."""
@@ -141,4 +141,4 @@ def _as_run(node: Node) -> Run | None:
 
 def run_aloud(run: Run, names: Mapping[str, str]) -> str:
     """ "three increases", "nine single crochet, one in each chain": no digits, no brackets."""
-    return digits_in_words(act_words(run.act, run.times, names, Wording.SPOKEN))
+    return digits_in_words(act_words(run.act, run.times, names, WordStyle.SPOKEN))

@@ -21,7 +21,7 @@ from tracker.drawing.symbols import SymbolForm
 from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.notation.ast import Loop
 from tracker.pattern.model import Pattern, Round
-from tracker.phrasing.stitches import Wording, loop_words
+from tracker.phrasing.stitches import WordStyle, loop_words
 from tracker.rounds.plan import Act, Node, Plan, Role, Run
 
 MOST_LISTED = 500
@@ -127,7 +127,7 @@ def _loops(rounds: Sequence[Round], columns: int) -> list[Line]:
     lines = []
     for loop, labels in sorted(found.items(), key=lambda item: item[0].value):
         more = ", …" if len(labels) > MOST_RUNS else ""
-        lines += _quiet(f"{loop_words(loop, Wording.KEY)}: {', '.join(labels[:MOST_RUNS])}{more}", columns)
+        lines += _quiet(f"{loop_words(loop, WordStyle.KEY)}: {', '.join(labels[:MOST_RUNS])}{more}", columns)
     return lines
 
 

@@ -14,7 +14,7 @@ from tracker.drawing.yarn_letters import short
 from tracker.notation.ast import CHAIN_BASE, Into, Loop, Made, Role, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation
-from tracker.phrasing.stitches import Wording, loop_words
+from tracker.phrasing.stitches import WordStyle, loop_words
 from tracker.rounds.plan import Act
 
 MOST_ENTRIES = 40
@@ -153,7 +153,7 @@ def _made_of(legs: tuple[str, int], terms: str) -> str:
 
 def _where(shown: Loop, behind: bool) -> str:
     """Which loop or post, as it is worked."""
-    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else loop_words(shown, Wording.KEY)
+    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else loop_words(shown, WordStyle.KEY)
 
 
 def _together_in_one(use: Use, terms: str) -> str:

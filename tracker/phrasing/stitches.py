@@ -19,7 +19,7 @@ from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
 
-class Wording(Enum):
+class WordStyle(Enum):
     """What words are for. Numbers are figures in all of them; a voice spells them out (`numbers.digits_in_words`)."""
 
     FULL = "to be read on a screen, with what belongs together in brackets"
@@ -45,28 +45,28 @@ _SHORT_UK: Mapping[str, str] = {**{stitch.id: stitch.uk for stitch in STITCHES},
 HALVES = (Loop.BACK, Loop.FRONT)
 """The two halves of the top of a stitch; the other loops are posts, or no choice."""
 
-_LOOPS: Mapping[Loop, Mapping[Wording, str]] = {
+_LOOPS: Mapping[Loop, Mapping[WordStyle, str]] = {
     Loop.BACK: {
-        Wording.FULL: "in the back loop only",
-        Wording.SPOKEN: "in the back loops only",
-        Wording.HINT: "back loops only",
-        Wording.KEY: "in the back loop only (BLO)",
+        WordStyle.FULL: "in the back loop only",
+        WordStyle.SPOKEN: "in the back loops only",
+        WordStyle.HINT: "back loops only",
+        WordStyle.KEY: "in the back loop only (BLO)",
     },
     Loop.FRONT: {
-        Wording.FULL: "in the front loop only",
-        Wording.SPOKEN: "in the front loops only",
-        Wording.HINT: "front loops only",
-        Wording.KEY: "in the front loop only (FLO)",
+        WordStyle.FULL: "in the front loop only",
+        WordStyle.SPOKEN: "in the front loops only",
+        WordStyle.HINT: "front loops only",
+        WordStyle.KEY: "in the front loop only (FLO)",
     },
     Loop.BACK_POST: {
-        Wording.FULL: "around the back post",
-        Wording.HINT: "around the post from behind",
-        Wording.KEY: "around the post, from the back (BP)",
+        WordStyle.FULL: "around the back post",
+        WordStyle.HINT: "around the post from behind",
+        WordStyle.KEY: "around the post, from the back (BP)",
     },
     Loop.FRONT_POST: {
-        Wording.FULL: "around the front post",
-        Wording.HINT: "around the post from the front",
-        Wording.KEY: "around the post, from the front (FP)",
+        WordStyle.FULL: "around the front post",
+        WordStyle.HINT: "around the post from the front",
+        WordStyle.KEY: "around the post, from the front (FP)",
     },
 }
 
@@ -75,17 +75,17 @@ LOOPS_TOLD = tuple(_LOOPS)
 """All that must be told; both loops go without saying."""
 
 
-def names_for(terms: str, wording: Wording = Wording.FULL) -> Mapping[str, str]:
+def names_for(terms: str, style: WordStyle = WordStyle.FULL) -> Mapping[str, str]:
     """The names of the stitches in "US" or "UK" terms."""
-    if wording is Wording.SHORT:
+    if style is WordStyle.SHORT:
         return _SHORT_UK if terms == "UK" else _SHORT_US
     return UK_NAMES if terms == "UK" else US_NAMES
 
 
-def loop_words(loop: Loop, wording: Wording) -> str:
+def loop_words(loop: Loop, style: WordStyle) -> str:
     """Where stitches go that are worked into this loop or post; "" for both loops. Raises KeyError for a style that
     has no words for it."""
-    return _LOOPS[loop][wording] if loop is not Loop.BOTH else ""
+    return _LOOPS[loop][style] if loop is not Loop.BOTH else ""
 
 
 def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
@@ -95,7 +95,7 @@ def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
     loop = None if stretch.inside else common_loop(left)
     if loop is not None and len(left) > 1:
         plain = [_node_words(node, names) for node in in_both_loops(left)]
-        return f"{_listed(plain)}, all {loop_words(loop, Wording.FULL)}"
+        return f"{_listed(plain)}, all {loop_words(loop, WordStyle.FULL)}"
     return _listed([*rest, *(_node_words(node, names) for node in left)])
 
 
@@ -142,7 +142,9 @@ def _node_words(node: Node, names: Mapping[str, str]) -> str:
     return inner if node.times == 1 else f"{node.times} times ({inner})"
 
 
-def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES, wording: Wording = Wording.FULL) -> str:
+def act_words(
+    act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES, style: WordStyle = WordStyle.FULL
+) -> str:
     """One act, `times` over: "5 single crochet in the back loop only", "an increase", "chain 3". In full words, or as
     they are spoken."""
     if act.role is Role.STEP:
@@ -150,53 +152,53 @@ def act_words(act: Act, times: int = 1, names: Mapping[str, str] = US_NAMES, wor
     if act.role is Role.SKIP:
         return skip_words(act, times, names)
     if act.role is Role.CHAIN:
-        return chain_words(act, times, names, wording)
-    return f"{_work_words(act, times, names, wording)} {loop_words(act.loop, Wording.FULL)}".rstrip()
+        return chain_words(act, times, names, style)
+    return f"{_work_words(act, times, names, style)} {loop_words(act.loop, WordStyle.FULL)}".rstrip()
 
 
-def _work_words(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
+def _work_words(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     if act.name in BUNCH_BY_ID:
-        return _bunch_words(act, times, names, wording)
+        return _bunch_words(act, times, names, style)
     if len(act.makes) != 1:
-        return _group_in_one(act, times, names, wording)
+        return _group_in_one(act, times, names, style)
     made = act.makes[0]
     if act.is_decrease:
         over = f" over {act.takes} stitches" if act.takes > 2 else ""
-        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times, names, wording)}"
+        return f"{_some('decrease', times)}{over}{_of_kind(made.kind, names)}{_place(act, times, names, style)}"
     if act.is_increase and made.count == 2 and act.into is Into.STITCH:
         return f"{_some('increase', times)}{_of_kind(made.kind, names)}"
-    if wording is Wording.SPOKEN and made.count == 1 and times > 1 and _is_in_chains(act):
+    if style is WordStyle.SPOKEN and made.count == 1 and times > 1 and _is_in_chains(act):
         return f"{_count(times, made.kind, names)}, one in each chain"
     if act.into is Into.RING or (made.count == 1 and not (times > 1 and act.into in _ONE_BY_ONE)):
-        return f"{_count(made.count * times, made.kind, names)}{_place(act, times, names, wording)}"
-    return f"{_count(made.count, made.kind, names)}{_in_each(act, times, names, wording)}"
+        return f"{_count(made.count * times, made.kind, names)}{_place(act, times, names, style)}"
+    return f"{_count(made.count, made.kind, names)}{_in_each(act, times, names, style)}"
 
 
-def _bunch_words(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
+def _bunch_words(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     words = _some(act.name, times)
     if any(made.kind != act.name for made in act.makes):
         parts = ", ".join(_made_words(act.makes, names))
-        words += f" of {parts}" if wording is Wording.SPOKEN else f" ({parts})"
-    return words + _place(act, times, names, wording)
+        words += f" of {parts}" if style is WordStyle.SPOKEN else f" ({parts})"
+    return words + _place(act, times, names, style)
 
 
-def _group_in_one(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
+def _group_in_one(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     if not act.makes:
         return act.name
     parts = _made_words(act.makes, names)
     together = " and ".join(filter(None, (", ".join(parts[:-1]), parts[-1])))
-    words = together if wording is Wording.SPOKEN else f"({', '.join(parts)})"
-    return f"{words}{_in_each(act, times, names, wording)}"
+    words = together if style is WordStyle.SPOKEN else f"({', '.join(parts)})"
+    return f"{words}{_in_each(act, times, names, style)}"
 
 
 def _made_words(makes: tuple[Made, ...], names: Mapping[str, str]) -> list[str]:
     return [f"chain {made.count}" if made.is_chain else _count(made.count, made.kind, names) for made in makes]
 
 
-def _in_each(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
+def _in_each(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     """Where several stitches of one place go."""
     if act.into is not Into.STITCH:
-        return _place(act, times, names, wording)
+        return _place(act, times, names, style)
     if act.takes > 1:
         return f" over {act.takes} stitches" + (f", {times} times" if times > 1 else "")
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
@@ -212,12 +214,12 @@ def _is_in_chains(act: Act) -> bool:
     return act.into is Into.CHAIN and len(act.makes) == 1 and act.takes == 1 and not act.from_hook
 
 
-def _place(act: Act, times: int, names: Mapping[str, str], wording: Wording) -> str:
+def _place(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> str:
     if act.into is Into.CHAIN and act.from_hook:
-        if wording is Wording.SPOKEN:
+        if style is WordStyle.SPOKEN:
             return f" in the {_NTH.get(act.from_hook, f'number {act.from_hook}')} chain from the hook"
         return f" in chain {act.from_hook} from the hook"
-    if wording is Wording.SPOKEN and _is_in_chains(act):
+    if style is WordStyle.SPOKEN and _is_in_chains(act):
         return " in one chain" if times == 1 else f" in each of {times} chains"
     if act.into in _ONE_BY_ONE:
         place = _ONE_BY_ONE[act.into]
@@ -243,8 +245,8 @@ def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
             left.append(Made(made.kind, made.count - done, made.counts_as))
     where = " in the same stitch"
     if act.into in (Into.RING, Into.SPACE):
-        where = _place(act, 1, names, Wording.FULL)
-    loop = loop_words(act.loop, Wording.FULL)
+        where = _place(act, 1, names, WordStyle.FULL)
+    loop = loop_words(act.loop, WordStyle.FULL)
     if len(left) == 1 and not left[0].is_chain:
         return f"{left[0].count} more {_named(left[0].count, left[0].kind, names)}{where} {loop}".rstrip()
     return f"{', '.join(_made_words(tuple(left), names))}{where} {loop}".rstrip()
@@ -296,7 +298,7 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
     return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"
 
 
-def chain_words(act: Act, times: int, names: Mapping[str, str], wording: Wording = Wording.FULL) -> str:
+def chain_words(act: Act, times: int, names: Mapping[str, str], style: WordStyle = WordStyle.FULL) -> str:
     """ "chain 3", and what it counts as if it counts."""
     parts = [f"chain {made.count:,}" for made in act.makes] or ["chain"]
     words = ", ".join(parts)
@@ -304,7 +306,7 @@ def chain_words(act: Act, times: int, names: Mapping[str, str], wording: Wording
     if stands_for:
         name = names.get(stands_for, stands_for)
         counts = f"counts as {'an' if name[0] in 'aeiou' else 'a'} {name}"
-        words += f" which {counts}" if wording is Wording.SPOKEN else f" ({counts})"
+        words += f" which {counts}" if style is WordStyle.SPOKEN else f" ({counts})"
     return words if times == 1 else f"{words}, {times:,} times"
 
 
@@ -321,7 +323,7 @@ _SHORT_PLACES = {Into.SPACE: " in sp", Into.SAME: " same st", Into.BETWEEN: " be
 
 def short_words(stretch: Stretch, terms: str) -> str:
     """All that is made in a part of a round, in "US" or "UK" abbreviations; "" if nothing is."""
-    names = names_for(terms, Wording.SHORT)
+    names = names_for(terms, WordStyle.SHORT)
     begun, left = _begun_and_left(stretch)
     rest = [_short_rest(begun, stretch.inside, names)] if begun else []
     return ", ".join([*rest, *(_short_node(node, names) for node in left)])
