@@ -20,13 +20,8 @@ from tracker.notation.ast import (
     Technique,
     acts,
 )
-from tracker.notation.instructions import (
-    MAIN,
-    last_act,
-    stitch,
-    together,
-)
-from tracker.notation.parser.one_place import MOST_TIMES, as_one_place, in_places
+from tracker.notation.instructions import MAIN, MOST_TIMES, last_act, stitch, together
+from tracker.notation.parser.one_place import as_one_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
