@@ -141,6 +141,10 @@ def _is_count_of_stitches(atoms: list[Atom], place: int) -> bool:
 
 def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int]:
     first = atoms[place]
+    after = atoms[place + 1] if place + 1 < len(atoms) else None
+    if after is not None and after.glued and _is_numbered_key(first.text, after.text, colours):
+        text = first.text + after.text
+        return Token(T.COLOURED, text, text, first.start, after.end, first.glued), place + 2
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
     known = known or _plural(atoms, place, terms, colours)
     if known is not None:
@@ -160,6 +164,11 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
         typed = f"{first.text} {after.text}"
         return Token(kind, value, phrase, first.start, after.end, first.glued, typed), place + 2
     return Token(T.WORD, first.text, first.text, first.start, first.end, first.glued), place + 1
+
+
+def _is_numbered_key(letters: str, figures: str, colours: frozenset[str]) -> bool:
+    """ "CC2", and what the pattern calls its yarns: "C1"."""
+    return figures.isdecimal() and (letters in ("cc", "mc") or letters + figures in colours)
 
 
 def _plural(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:

@@ -42,6 +42,7 @@ from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
+from tracker.notation.yarn_names import with_yarn_names
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -69,6 +70,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         head = replace(head, rounds_ahead=head.ahead_by_size[min(context.size, len(head.ahead_by_size) - 1)])
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed
+    if any(token.kind is T.COLOURED for token in known):
+        known = with_yarn_names(known, context.colours)
     tokens = unwrapped(without_fillers(known))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:

@@ -18,11 +18,17 @@ _CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING
 _CHANGE_UNNAMED = PhrasePattern("CHANGE (?= STOPS | $)")
 """ "6 sc, change colour" """
 
+_THE_COLOUR = PhrasePattern("COLOURED? WORD? TO (?= [COLOURED WORD])")
+""" "change the colour to blue" """
+
+_STRANDS = PhrasePattern("NUMBER? NOUN OF (?= COLOURED)")
+""" "with 2 strands of grey, 6 sc" """
+
 _IN_COLOUR = PhrasePattern("IN [COLOURED WORD]")
 """ "6 sc in red" """
 
 _DESCRIBED_COLOUR = PhrasePattern("WORD WORD? COLOURED")
-""" "with brick red, 6 sc" """
+""" "with brick red, 6 sc", "start with sock colour" """
 
 _WORD_ALONE = PhrasePattern("WORD [COMMA SEMI DOT NEWLINE COLON]")
 """ "with moss, 6 sc" """
@@ -32,6 +38,10 @@ _NUMBER_ALONE = PhrasePattern("NUMBER (?= STOPS | IN | COLON | $)")
 
 _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 """ "change to red at the seam, 6 sc" """
+
+
+_ENDS = PhrasePattern("STOPS | CLOSE | MARK | $")
+""" "9 sc with red, 9 sc with blue" """
 
 
 _LONGEST_NAME = 4
@@ -46,7 +56,8 @@ def colour(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return True
     if cursor.begins(_IN_COLOUR):
         return _in_colour(cursor, items)
-    if cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor):
+    begun = cursor.place > 0 and cursor.peek(-1) is T.WORK and cursor.begins(_DESCRIBED_COLOUR)
+    if begun or (cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor)):
         named = _name(cursor)
         items.extend(named)
         return bool(named)
@@ -83,7 +94,10 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
     """CHANGE := with NAME | change [to] NAME [in PLACE | words up to the next stitches]"""
     first = cursor.place
     changes = cursor.take().kind is T.CHANGE
-    cursor.skip(T.TO)
+    if not changes:
+        cursor.take_phrase(_STRANDS)
+    elif not cursor.take_phrase(_THE_COLOUR):
+        cursor.skip(T.TO, T.COLON)
     named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
     if not named:
         cursor.place = first
@@ -93,8 +107,14 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
         return True
     while changes and not cursor.begins(_GOES_ON):
         cursor.take()
-    items.extend(named)
+    behind = not changes and _stands_behind(cursor, items, first) and cursor.begins(_ENDS)
+    items[len(items) - behind : len(items) - behind] = named
     return True
+
+
+def _stands_behind(cursor: Cursor, items: list[Item], first: int) -> bool:
+    """Whether the words from `first` on are said of the stitches before them: no stop parts them."""
+    return bool(items) and not isinstance(items[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
 
 
 def _changing_in(cursor: Cursor, items: list[Item], named: Colour, first: int) -> Item:
@@ -119,14 +139,14 @@ def _in_colour(cursor: Cursor, items: list[Item]) -> bool:
     cursor.take()
     cursor.skip(T.COLOURED)
     named = Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
-    behind = items and not isinstance(items[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
-    items.insert(len(items) - 1 if behind else len(items), named)
+    items.insert(len(items) - _stands_behind(cursor, items, first), named)
     return True
 
 
 def colour_behind(cursor: Cursor, items: list[Item]) -> None:
-    """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn."""
+    """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn; "6x a" is letter notation."""
     word = cursor.token()
-    if not word.glued and len(word.text) <= LONGEST_KEY and word.text not in "vaw":
+    is_letter = word.text in "vaw" and cursor.peek(-1) is not T.STITCH
+    if not word.glued and len(word.text) <= LONGEST_KEY and not is_letter:
         start = cursor.place
         items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))

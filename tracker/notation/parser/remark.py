@@ -138,9 +138,29 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
     elif kinds == [T.LOOP]:
         _loop(cursor, items, inner[0])
     elif is_colour(cursor, inner):
-        items.append(Colour(key_of(inner), cursor.span(cursor.place, close)))
+        items.insert(_where_coloured(cursor, items, inner, close), Colour(key_of(inner), cursor.span(cursor.place, close)))
     else:
         cursor.remarks.append(cursor.words(cursor.place, close))
+
+
+def _where_coloured(cursor: Cursor, items: list[Item], inner: list[Token], close: int) -> int:
+    """Where among the items a yarn in brackets begins: before what follows, "(B) 2 sc", or before what it stands
+    behind, "3 sc (white), 3 sc (black)"; one behind all of a round, "(2 sc, inc) x 6 (white)", is for the round."""
+    opens = cursor.place - 1
+    leads = not opens or cursor.tokens[opens - 1].kind in STOPS or inner[0].kind is T.CHANGE
+    if not items or leads or isinstance(items[-1], Colour):
+        return len(items)
+    ends = close + 1 == len(cursor.tokens) or cursor.tokens[close + 1].kind in (*STOPS, T.CLOSE)
+    if not ends and not (cursor.tokens[-1].kind is T.CLOSE and is_colour(cursor, _last_bracket(cursor))):
+        return len(items)
+    is_last = all(token.kind in STOPS for token in cursor.tokens[close + 1 :])
+    return 0 if is_last and not any(isinstance(item, Colour) for item in items) else len(items) - 1
+
+
+def _last_bracket(cursor: Cursor) -> list[Token]:
+    """What stands in the bracket that ends the line."""
+    opens = next((at for at in range(len(cursor.tokens) - 1, -1, -1) if cursor.tokens[at].kind is T.OPEN), 0)
+    return cursor.tokens[opens + 1 : -1]
 
 
 _ONWARD_ALONG = PhrasePattern("(WORK | ONGOING | [IN AROUND])+ SIDE OF* CHAIN* CLOSE")
@@ -343,7 +363,7 @@ def skip_title(cursor: Cursor) -> None:
     ends = cursor.peek(end) is T.COLON or (
         cursor.peek(end) is T.DASH and _is_strange(cursor.tokens[start:end], cursor)
     )
-    if start < end and ends and named and not single:
+    if start < end and ends and named and not single and not is_colour(cursor, cursor.tokens[start:end]):
         cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
         cursor.place += end + 1
 

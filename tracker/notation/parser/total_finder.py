@@ -46,7 +46,7 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     end.take_groups_before()
     if not end.stated:
         end.take_before_steps()
-    return Totals(end.body, tuple(end.stated), end.rounds)
+    return Totals(end.body + end.yarn, tuple(end.stated), end.rounds)
 
 
 def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
@@ -81,6 +81,8 @@ class _End:
         self.body = body
         self._without_slips = without_slips
         self.stated: list[Stated] = []
+        self.yarn: list[Token] = []
+        """The yarn of the round in brackets behind the total: "(18) (white)"."""
         self.rounds: int | None = None
         self._lines = lines
         self._size = size
@@ -108,6 +110,7 @@ class _End:
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
             self.body = self.body[: trimmed(self.body[:opening])]
         elif len(inner) > 2 and _ends_in_total(self.body, opening):
+            self._keep_yarn(opening, close + 1)
             self.body = self.body[: trimmed(self.body[:opening])]
         elif _is_bracket_total(self.body, opening, inner):
             self._state(inner)
@@ -115,6 +118,10 @@ class _End:
         else:
             return False
         return True
+
+    def _keep_yarn(self, opening: int, end: int) -> None:
+        if {word.kind for word in self.body[opening + 1 : end - 1]} <= {T.COLOURED, T.WITH, T.IN}:
+            self.yarn = self.body[opening:end]
 
     def drop_remark(self) -> bool:
         """A remark that stands behind a total, in brackets or as a sentence: "= 18 (see picture)", "(18). Stuff"."""
@@ -124,6 +131,7 @@ class _End:
         if opening and _are_numbers(self.body[opening + 1 : end - 1]):
             return False  # "= 12 (16, 20)" gives a total for each size
         if before and (_ends_in_sure_total(self.body, before) or _ends_in_total(self.body, before)):
+            self._keep_yarn(opening, end)
             self.body = self.body[:before]
             return True
         sentence = _remark_behind_total(self.body[:end])

@@ -6,9 +6,7 @@ from collections.abc import Sequence
 
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, Token
-
-_ABOUT_YARN = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
-
+from tracker.notation.yarn_names import YARN_NOUNS
 
 LONGEST_KEY = 2
 """Letters of a yarn's key: "LG"."""
@@ -17,7 +15,7 @@ LONGEST_KEY = 2
 def key_of(words: Sequence[Token]) -> str:
     """The colour that these words name, without "colour" and "yarn" if anything else is left."""
     names = [word.text for word in words if word.kind in (T.COLOURED, T.WORD, T.MARKER)]
-    return " ".join([name for name in names if name not in _ABOUT_YARN] or names)
+    return " ".join([name for name in names if name not in YARN_NOUNS] or names)
 
 
 def is_colour(cursor: Cursor, inner: list[Token]) -> bool:

@@ -8,6 +8,7 @@ from tracker.normalize import fold
 from tracker.notation.glossary import any_stitch
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import MADE, T
+from tracker.notation.yarn_names import YARN_NOUNS
 from tracker.pattern.model import Gauge, Yarn
 
 _MILLIMETRES = re.compile(r"(?P<size>\d{1,2}(?:\.\d{1,3})?\s*mm)\b")
@@ -34,17 +35,38 @@ _GAUGE = re.compile(
     rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
     r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
 )
-_YARN = re.compile(
-    r"^\W*(?:(?:yarn|colou?r|col)\s+)?\(?(?P<key>[A-Z]{1,2}\d?|MC|CC\d?)\)?\s*(?:[:=]|-\s|–\s|\s-)\s*(?P<name>[^\d(][^;(]{1,60})"
+_NOUN = r"(?i:yarn|colou?r|col\b\.?|shade)"
+_LETTER_KEY = r"(?:MC|CC\d?|C\d|(?!U[SK]|[RW]S)[A-Z]{1,2}\d?)"
+_KEY = re.compile(_LETTER_KEY)
+_ANY_KEY = rf"(?:{_LETTER_KEY}|[a-h]|\d)\b"
+_NAME = r"[\"'\u2018\u201c]?(?P<name>[^\W\d][^\d,;:()/=\u2013\u2014]{1,40}?)"
+_NAME_ENDS = r"(?=\s*(?:[,;()/\d]|\s-\s|[\u2013\u2014]|\.?\s*$|\.\s|\sand\s|\s(?:yarn|colou?r)\s+\w\b|[\"'\u2019\u201d]))"
+_BEFORE = r"(?:^\W*|(?<=[,;/\u2022])\s*|\band\s+|\s-\s)"
+_YARN_FORMS = tuple(
+    re.compile(form, flags)
+    for form, flags in (
+        # "A: moss", "MC - sand and CC - moss", "Colors MC-sand"
+        (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
+        # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
+        (rf"\b{_NOUN}\s*\(?(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)\s*{_NAME}{_NAME_ENDS}", re.I),
+        # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
+        (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
+        (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
+        # "brown - A, white - B"
+        (rf"{_BEFORE}{_NAME}\s+[-=\u2013]\s+(?P<key>{_LETTER_KEY})(?=\s*(?:[,;.]|$|\band\b))", 0),
+        # "in main (plum)", "contrast colour: cream"
+        (rf"\b(?P<key>main|contrast)(?:ing)?(?:\s+{_NOUN})?\s*[(:=]\s*{_NAME}(?=[\s\d]*(?:[),;.]|$))", re.I),
+        # "moss (A) and sand (colour B, 40 g)"
+        (
+            r"(?P<name>[^\W\d][^\W\d]+(?:[ -][^\W\d]+){0,2})\s*"
+            rf"\((?:{_NOUN}\s+)?(?P<key>{_LETTER_KEY})(?:,[^()]{{0,20}})?\)(?!\s*hook)",
+            0,
+        ),
+    )
 )
-_YARN_KEYED = re.compile(
-    r"^\W*(?:main|contrast(?:ing)?|second|third)?\s*(?:yarn|colou?r)\s*\(?(?P<key>[A-Z]{1,2}\d?)\)?\s*[:=–-]\s*(?P<name>[^\d(][^;(]{1,60})",
-    re.I,
-)
-_YARN_BEHIND = re.compile(
-    r"(?P<name>[A-Za-z][a-z]+(?:[ -][a-z]+){0,2})\s*\((?:(?:yarn|colou?r)\s+)?(?P<key>(?!U[SK])[A-Z]{1,2}\d?)\)"
-)
-_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+")
+"""How a line gives a yarn its key; the first form that fits any part of the line is the one that it is written in."""
+_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+", re.I)
+_NO_YARN = frozenset(("mm", "size", "hook", "us", "uk", "row", "rows", "rnd", "rnds", "inch", "ply"))
 
 
 def hook_in(line: str) -> str:
@@ -77,13 +99,32 @@ CM_PER_INCH = 2.54
 
 
 def yarns_in(line: str) -> list[Yarn]:
-    """The yarns that the line names with their keys: "A: moss", "moss (A) and sand (B)"."""
-    match = _YARN.match(line) or _YARN_KEYED.match(line)
-    if match and _is_stitch(match["name"]):
-        return []
-    if match:
-        return [Yarn(match["key"], match["name"].strip(" .,-–"))]
-    return [Yarn(m["key"], _JOINS_NAMES.sub("", m["name"])) for m in _YARN_BEHIND.finditer(line)]
+    """The yarns that the line names with their keys: "A: moss", "moss (A) and sand (B)", "yarn 80304 (blue)".
+
+    A number of a shade is no key of its own: the rounds call the yarn by its name.
+    """
+    for form in _YARN_FORMS:
+        yarns = [yarn for match in form.finditer(line[:_LONGEST_LIST]) if (yarn := _yarn(match)) is not None]
+        if yarns:
+            return yarns
+    return []
+
+
+_LONGEST_LIST = 400
+"""Characters of a line that are looked at for yarns; a list of ten has some 250."""
+
+
+def _yarn(match: re.Match[str]) -> Yarn | None:
+    key = match["key"].lower() if len(match["key"]) > 3 else match["key"]
+    kinds = {token.kind for token in scan(fold(key), "US")}
+    if _is_stitch(match["name"]) or not kinds <= {T.WORD, T.COLOURED, T.FILLER, T.NUMBER, T.TIMES}:
+        return None
+    name = _JOINS_NAMES.sub("", match["name"]).strip(" .,-\u2013\"'\u2018\u2019\u201c\u201d")
+    words = name.lower().split()
+    # "yarn" and "colours" name none, and no name has one letter.
+    if len(name) < 2 or not (_NO_YARN | YARN_NOUNS).isdisjoint(words) or _KEY.fullmatch(name):
+        return None
+    return Yarn(name.lower() if key.isdecimal() and len(key) > 2 else key, name)
 
 
 def _is_stitch(name: str) -> bool:

@@ -1,0 +1,71 @@
+"""What a line calls a yarn, as one word: "yarn A", "colour 2", "dark brown", "shade 4132 (mustard)"."""
+
+from __future__ import annotations
+
+from tracker.notation.token_stream import Token
+from tracker.notation.token_kinds import STOPS, T
+
+YARN_NOUNS = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
+"""Words that say that a yarn is named and not which one."""
+
+_SHADED = frozenset(("light", "dark", "pale", "bright", "deep", "off", "soft", "medium", "pastel", "baby", "royal"))
+"""What stands before the name of a colour and is part of it: "off white"."""
+
+_LEADS = frozenset((T.WITH, T.CHANGE, T.IN, T.JOIN, T.TO, T.OPEN))
+_ENDS = frozenset((*STOPS, T.CLOSE, T.IN, T.COLON))
+
+_SHADE_CODE = 3
+"""Figures of a maker's number of a shade; a colour that is counted ("colour 2") has one or two."""
+
+
+def with_yarn_names(tokens: list[Token], colours: frozenset[str]) -> list[Token]:
+    """The tokens, with all words of a yarn's name as one; `colours` are the pattern's own keys, in lower case."""
+    named: list[Token] = []
+    place = 0
+    while place < len(tokens):
+        token, length = _yarn_name(tokens, place, colours) or (tokens[place], 1)
+        named.append(token)
+        place += length
+    return named
+
+
+def _yarn_name(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """The name of several words that begins here, as one, and how many words it has."""
+    first, after = tokens[place], tokens[place + 1] if place + 1 < len(tokens) else None
+    if after is None:
+        return None
+    if first.text in _SHADED and after.kind is T.COLOURED and after.text not in YARN_NOUNS:
+        return _as_one(tokens, place, 2, f"{first.text} {after.text}")
+    if first.kind is not T.COLOURED or first.text not in YARN_NOUNS:
+        return None
+    if after.kind is T.NUMBER:
+        return _numbered(tokens, place, colours)
+    is_letter = after.text in colours or (len(after.text) == 1 and after.text.isalpha())
+    if is_letter and (after.text != "a" or _is_name_here(tokens, place)):
+        return _as_one(tokens, place, 2, after.text)
+    return None
+
+
+def _is_name_here(tokens: list[Token], place: int) -> bool:
+    """Whether an "a" behind "yarn" is its key, and does not belong to what follows."""
+    return place == 0 or tokens[place - 1].kind in _LEADS or place + 2 == len(tokens) or tokens[place + 2].kind in _ENDS
+
+
+def _numbered(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """ "colour 2", "yarn 4132 (mustard)"; "with yarn 2 sc" counts stitches"""
+    number, after = tokens[place + 1], tokens[place + 2] if place + 2 < len(tokens) else None
+    figures = number.text
+    if len(figures) >= _SHADE_CODE and after is not None and after.kind is T.OPEN:
+        close = next((at for at in range(place + 3, len(tokens)) if tokens[at].kind is T.CLOSE), 0)
+        words = tokens[place + 3 : close]
+        if words and all(word.kind in (T.COLOURED, T.WORD) for word in words):
+            return _as_one(tokens, place, close + 1 - place, " ".join(word.text for word in words))
+    if after is not None and after.kind not in _ENDS and len(figures) < _SHADE_CODE:
+        return None
+    keys = (figures, f"c{figures}", f"{tokens[place].text} {figures}")
+    return _as_one(tokens, place, 2, next((key for key in keys if key in colours), f"colour {figures}"))
+
+
+def _as_one(tokens: list[Token], place: int, length: int, name: str) -> tuple[Token, int]:
+    first, last = tokens[place], tokens[place + length - 1]
+    return Token(T.COLOURED, name, name, first.start, last.end, first.glued), length
