@@ -16,7 +16,7 @@ from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate
-from tracker.pattern.text_import.materials import hook_in
+from tracker.pattern.text_import.materials import hook_in, yarns_in
 from tracker.pattern.text_import.page_terms import TermsUnclear
 from tracker.pattern.toml_writer import Draft, DraftPiece, as_toml
 
@@ -86,7 +86,7 @@ def test_a_toy_gets_its_pieces_with_their_copies_and_rounds() -> None:
 
 def test_a_toy_gets_its_yarns_gauge_and_making_up() -> None:
     pattern = file_of(from_text(TOY))
-    assert [(yarn.key, yarn.name) for yarn in pattern.yarns] == [("A", "river brown"), ("B", "cream, a little")]
+    assert [(yarn.key, yarn.name) for yarn in pattern.yarns] == [("A", "river brown"), ("B", "cream")]
     assert pattern.gauge == Gauge("sc", 22, 24, 10)
     assert [step.step for step in pattern.making_up] == [
         "Sew the ears to the head.",
@@ -515,3 +515,73 @@ def test_the_hook_of_the_list_is_taken_and_not_that_of_a_remark() -> None:
         "Bag\n\nA friend made it with a 9 mm hook.\n\nMaterials\n- 4 mm hook\n- yarn\n\nBag\nRnd 1: 6 sc in MR (6)\n"
     )
     assert from_text(text).draft.hook == "4 mm"
+
+
+YARNS_OF_A_LIST = {
+    "A: moss": {"A": "moss"},
+    "* Scraps of DK in oat (A), brick (B) and night blue (C)": {"A": "oat", "B": "brick", "C": "night blue"},
+    "Yarn: Color 1 - plum, Color 2 - straw": {"1": "plum", "2": "straw"},
+    "Cotton 8/4, Colour A (clay) 40 g, Colour B (mint) 20 g": {"A": "clay", "B": "mint"},
+    "Aran wool - Colors MC-“Slate” (1 ball) and CC- “Oat” (half)": {"MC": "Slate", "CC": "Oat"},
+    "- Main Color (MC) teal (0412) 2 balls": {"MC": "teal"},
+    "one ball of shade 30112 (rust)": {"rust": "rust"},
+    "60 g of aran in main (slate 77)": {"main": "slate"},
+    "Yarn (A) brown 50 g, (B) white 10 g": {"A": "brown", "B": "white"},
+    "Brown - A, white - B": {"A": "Brown", "B": "white"},
+    "2.75 mm (C) hook": {},
+    "WS: wrong side": {},
+    "UK terms (US in brackets)": {},
+    "A: sc in each st": {},
+    "wool in a Main Colour (MC) and two Contrast Colours (CC1 and CC2)": {},
+}
+
+
+@pytest.mark.parametrize(("line", "yarns"), YARNS_OF_A_LIST.items(), ids=list(YARNS_OF_A_LIST))
+def test_yarns_and_their_keys_in_a_list(line: str, yarns: dict[str, str]) -> None:
+    assert {yarn.key: yarn.name for yarn in yarns_in(line)} == yarns
+
+
+BEETLE = """Dot the Beetle
+
+You'll need:
+* Cotton in red and black, and a bit of white
+* 3 mm hook
+
+BODY (red)
+Rnd 1: 6 sc in magic ring (6)
+Rnd 2: inc x 6 (12)
+Change to black yarn
+Rnd 3: sc around (12)
+
+Feeler - make two, in black
+Rnd 1: 4 sc in magic ring (4)
+Rnd 2: sc around (4) (white)
+
+Ear (R)
+Rnd 1: 5 sc in magic ring (5)
+"""
+
+
+def test_yarns_that_no_list_names_come_from_the_pieces_and_rounds() -> None:
+    pattern = file_of(from_text(BEETLE))
+    assert [(piece.name, piece.yarn) for piece in pattern.pieces] == [
+        ("BODY", "red"),
+        ("Feeler", "black"),
+        ("Ear (R)", ""),
+    ]
+    assert [item.colour for piece in pattern.pieces for item in piece.rounds] == [
+        "red",
+        "red",
+        "black",
+        "black",
+        "white",
+        "",
+    ]
+    assert {yarn.key for yarn in pattern.yarns} == {"red", "black", "white"}
+    assert not pattern.problems
+
+
+def test_no_round_and_no_yarn_is_taken_for_a_word_of_the_page() -> None:
+    page = "Bun\n\nYarn B - oat\n\nRd 1: 6 sc in magic ring (6)\nRd 2: inc (12)\nRd 3: sc all the way (12)\n"
+    found = from_text(page)
+    assert found.draft.words == () and found.asked == ()

@@ -240,7 +240,9 @@ def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
     for piece, new in zip(pattern.pieces, fit.pieces, strict=True):
         own = tuple(rewrite_sentences(note, factor, new.numbers) for note in piece.notes)
         seat = _seat_anew(piece.seat, pattern, fit)
-        pieces.append(DraftPiece(piece.name, "\n".join(new.lines), piece.make, piece.start, own, piece.stands, seat))
+        pieces.append(
+            DraftPiece(piece.name, "\n".join(new.lines), piece.make, piece.start, own, piece.stands, seat, piece.yarn)
+        )
     return as_toml(
         Draft(
             title=f"{rewrite_sentences(pattern.title, factor, None)}, {factor:.2f} times the size",

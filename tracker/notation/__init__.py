@@ -15,5 +15,6 @@ DOORS = (
     "token_kinds",
     "token_stream",
     "vocabulary",
+    "yarn_names",
 )
 """The modules of this folder that others may import; the rest is its own."""

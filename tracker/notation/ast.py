@@ -364,6 +364,18 @@ def every_act(body: tuple[Item, ...]) -> Iterator[Instruction]:
                 yield from every_act(option.body)
 
 
+def every_colour(body: tuple[Item, ...]) -> Iterator[Colour]:
+    """All yarns named, those of unlikely readings among them."""
+    for item in body:
+        if isinstance(item, Colour):
+            yield item
+        elif isinstance(item, Group):
+            yield from every_colour(item.body)
+        elif isinstance(item, Choice):
+            for option in item.options:
+                yield from every_colour(option.body)
+
+
 def acts(body: tuple[Item, ...]) -> list[Instruction]:
     """All acts of the first readings, in order."""
     found: list[Instruction] = []

@@ -116,9 +116,9 @@ _PLAIN: dict[T, str] = {
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: (
-        "jn|join|joined|rejoin|re-join|close|closing|connect|joining|close rnd|close round|join rnd|join round|close the round|"
-        "join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|form ring|"
-        "forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
+        "jn|join|joined|rejoin|close|closing|connect|joining|close rnd|close round|join rnd|join round|"
+        "close the round|join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|"
+        "form ring|forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
         "to form the ring|to form a tube|to form tube|to make a tube|into a ring|into a tube|"
         "join together|finish off rnd|joins|sl st closed|ss closed|slip stitch closed|sl st to close|"
         "slip stitch to close"
@@ -168,8 +168,8 @@ _PLAIN: dict[T, str] = {
     T.CHANGE: (
         "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
         "change color|changing color to|changing colour to|changing color|changing colour|attach|swap to|"
-        "switch color to|switch colour to|change|switch|attach yarn|reattach|re-attach|join new|color change|colour change|drop|pick up|"
-        "change back to|switch back to|changing back to|changing"
+        "switch color to|switch colour to|change|switch|attach yarn|reattach|join new|color change|"
+        "colour change|drop|pick up|change back to|switch back to|changing back to|changing"
     ),
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
     T.TOTAL: (

@@ -1,12 +1,18 @@
-"""What a line calls a yarn, as one word: "yarn A", "colour 2", "dark brown", "shade 4132 (mustard)"."""
+"""What a yarn is called in a line: "B", "brick red", "colour 2", "yarn 4132 (mustard)"; and which words are that."""
 
 from __future__ import annotations
 
-from tracker.notation.token_stream import Token
+from collections.abc import Sequence
+
 from tracker.notation.token_kinds import STOPS, T
+from tracker.notation.token_stream import Cursor, Token
+from tracker.notation.vocabulary import COLOUR_WORDS
 
 YARN_NOUNS = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
 """Words that say that a yarn is named and not which one."""
+
+_LEADS_A_KEY = YARN_NOUNS - {"thread"}
+""" "Thread a ring onto the tail" says what to do."""
 
 _SHADED = frozenset(("light", "dark", "pale", "bright", "deep", "off", "soft", "medium", "pastel", "baby", "royal"))
 """What stands before the name of a colour and is part of it: "off white"."""
@@ -16,6 +22,11 @@ _ENDS = frozenset((*STOPS, T.CLOSE, T.IN, T.COLON))
 
 _SHADE_CODE = 3
 """Figures of a maker's number of a shade; a colour that is counted ("colour 2") has one or two."""
+
+
+def is_sure_yarn(name: str) -> bool:
+    """Whether a word that was read as a yarn can be nothing else: it has the word for a colour, or is "MC"."""
+    return name in ("main", "contrast", "mc", "cc") or not COLOUR_WORDS.isdisjoint(name.split())
 
 
 def with_yarn_names(tokens: list[Token], colours: frozenset[str]) -> list[Token]:
@@ -36,7 +47,7 @@ def _yarn_name(tokens: list[Token], place: int, colours: frozenset[str]) -> tupl
         return None
     if first.text in _SHADED and after.kind is T.COLOURED and after.text not in YARN_NOUNS:
         return _as_one(tokens, place, 2, f"{first.text} {after.text}")
-    if first.kind is not T.COLOURED or first.text not in YARN_NOUNS:
+    if first.kind is not T.COLOURED or first.text not in _LEADS_A_KEY:
         return None
     if after.kind is T.NUMBER:
         return _numbered(tokens, place, colours)
@@ -48,7 +59,9 @@ def _yarn_name(tokens: list[Token], place: int, colours: frozenset[str]) -> tupl
 
 def _is_name_here(tokens: list[Token], place: int) -> bool:
     """Whether an "a" behind "yarn" is its key, and does not belong to what follows."""
-    return place == 0 or tokens[place - 1].kind in _LEADS or place + 2 == len(tokens) or tokens[place + 2].kind in _ENDS
+    return (
+        place == 0 or tokens[place - 1].kind in _LEADS or place + 2 == len(tokens) or tokens[place + 2].kind in _ENDS
+    )
 
 
 def _numbered(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple[Token, int] | None:
@@ -69,3 +82,26 @@ def _numbered(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple
 def _as_one(tokens: list[Token], place: int, length: int, name: str) -> tuple[Token, int]:
     first, last = tokens[place], tokens[place + length - 1]
     return Token(T.COLOURED, name, name, first.start, last.end, first.glued), length
+
+
+LONGEST_KEY = 2
+"""Letters of a yarn's key: "LG"."""
+
+
+def key_of(words: Sequence[Token]) -> str:
+    """The colour that these words name, without "colour" and "yarn" if anything else is left."""
+    names = [word.text for word in words if word.kind in (T.COLOURED, T.WORD, T.MARKER)]
+    return " ".join([name for name in names if name not in YARN_NOUNS] or names)
+
+
+def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
+    """Whether what stands in a bracket is the name of a yarn; "RS" and "WS" are sides of the work."""
+    kinds = {token.kind for token in inner}
+    if not kinds or not kinds <= {T.COLOURED, T.WORD, T.WITH, T.MARKER, T.IN, T.CHANGE}:
+        return False
+    words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]
+    if words in (["rs"], ["ws"]):
+        return False
+    return T.COLOURED in kinds or (
+        len(words) == 1 and (len(words[0]) <= LONGEST_KEY or words[0] in cursor.context.colours)
+    )

@@ -8,7 +8,19 @@ from functools import lru_cache
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, Colour, Context, Group, Item, Line, OwnWord, Reference, Role, Stated
+from tracker.notation.ast import (
+    Choice,
+    Colour,
+    Context,
+    Group,
+    Item,
+    Line,
+    OwnWord,
+    Reference,
+    Role,
+    Stated,
+    every_colour,
+)
 from tracker.notation.glossary import BY_ID
 from tracker.notation.reader import heading_of, read_round
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
@@ -122,7 +134,7 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = _read_anyway(piece, line)
     _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
     if entry.colour:
-        piece.colour = _yarn_key(entry.colour, piece.yarns)
+        piece.colour = yarn_key(entry.colour, piece.yarns)
     numbers, problems = _numbers(piece, line)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
@@ -448,7 +460,7 @@ def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[
     return [by_number[number] for number in numbers if number in by_number]
 
 
-def _yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
+def yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
     """The yarn that a word of the round means: its key, its name, or part of its name; else the word itself."""
     word = word.strip()
     for yarn in yarns:
@@ -458,18 +470,9 @@ def _yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
     return inside[0] if len(inside) == 1 else word
 
 
-def _names_colour(body: tuple[Item, ...]) -> bool:
-    for item in body:
-        inner = [item.body] if isinstance(item, Group) else []
-        inner += [option.body for option in item.options] if isinstance(item, Choice) else []
-        if isinstance(item, Colour) or any(_names_colour(part) for part in inner):
-            return True
-    return False
-
-
 def _with_yarns(piece: _Piece, line: Line, problems: list[Problem]) -> Line:
     """The line with its colours named by the pattern's yarn keys; undeclared ones are told once."""
-    if not _names_colour(line.body):
+    if not any(every_colour(line.body)):
         return line
     keys = {yarn.key for yarn in piece.yarns}
 
@@ -477,7 +480,7 @@ def _with_yarns(piece: _Piece, line: Line, problems: list[Problem]) -> Line:
         settled: list[Item] = []
         for item in items:
             if isinstance(item, Colour):
-                key = _yarn_key(item.key, piece.yarns)
+                key = yarn_key(item.key, piece.yarns)
                 if piece.yarns and key not in keys:
                     message = f"colour '{key}' is not among the yarns"
                     fix = f"add [yarn.{key}], or use one of: {', '.join(sorted(keys))}"

@@ -18,8 +18,9 @@ from tracker.notation.ast import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
-from tracker.pattern.checker import check_rounds
+from tracker.pattern.checker import check_rounds, yarn_key
 from tracker.pattern.model import (
+    Entry,
     Gauge,
     MakingUp,
     Pattern,
@@ -59,7 +60,7 @@ _TOP = (
 )
 _GAUGE = ("stitch", "stitches", "rounds", "over")
 _YARN = ("name", "colour", "weight", "ball_grams", "ball_metres")
-_PIECE = ("name", "make", "start", "rounds", "notes", "stands", "on", "at")
+_PIECE = ("name", "make", "start", "yarn", "rounds", "notes", "stands", "on", "at")
 _STEP = ("step",)
 
 
@@ -297,7 +298,12 @@ def _piece(
     notes = table.texts("notes")
     cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
     at = table.text_place("rounds")
-    rounds, lines = check_rounds(cut_up.entries, cut_up.context, yarns, main, at, below)
+    yarn = table.text("yarn")
+    if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:
+        help = f'add [yarn."{yarn}"], or name one of: {", ".join(each.key for each in yarns)}'
+        table.problem("new-colour", f"colour '{yarn}' is not among the yarns", help, table.line)
+    entries = _begun_with(yarn, cut_up.entries)
+    rounds, lines = check_rounds(entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
         help = f"begin each round with its number: Rnd 1: 6 {abbreviation('sc', context.terms)} in magic ring"
@@ -310,13 +316,21 @@ def _piece(
         notes=(*notes, *cut_up.remarks),
         lines=tuple(lines),
         context=cut_up.context,
-        entries=cut_up.entries,
+        entries=entries,
         main=main,
         at=at,
         below=below,
         stands=_stands(table),
+        yarn=yarn,
         seat=_seat(table),
     )
+
+
+def _begun_with(yarn: str, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
+    """The written rounds, the first in the yarn that the piece begins with unless a line over it names one."""
+    if not yarn or not entries or entries[0].colour:
+        return entries
+    return replace(entries[0], colour=yarn), *entries[1:]
 
 
 def _stands(table: Table) -> Stands | None:

@@ -188,6 +188,8 @@ class Piece:
     """The piece before it, if its first round may go on from there."""
     stands: Stands | None = None
     """None where the file does not say."""
+    yarn: str = ""
+    """What the file calls the yarn that it begins with; "" where the rounds say it, or nothing does."""
     seat: Seat | None = None
 
 

@@ -83,7 +83,7 @@ def cut(text: str, context: Context) -> Entries:
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
             colour, remarks = "", []
             continue
-        changed = _colour_line(piece.text, context)
+        changed = colour_of_line(piece.text, context)
         if changed:
             colour = changed
         elif entries and not remarks and not colour and _is_next_line(entries[-1], piece, context):
@@ -187,7 +187,7 @@ def _makes(text: str, context: Context) -> bool:
     return bool(line.reference) or any(act.role is not Role.STEP for act in acts(line.body))
 
 
-def _colour_line(text: str, context: Context) -> str:
+def colour_of_line(text: str, context: Context) -> str:
     """The colour that a line of its own names ("Change to grey"), else ""."""
     line = read_once(text, context)
     colours = [item for item in line.body if isinstance(item, Colour)]

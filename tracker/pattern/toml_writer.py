@@ -21,6 +21,8 @@ class DraftPiece:
     notes: tuple[str, ...] = ()
     stands: Stands | None = None
     seat: Seat | None = None
+    yarn: str = ""
+    """The yarn that it begins with, where no line of its text says so."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,6 +95,7 @@ def _piece(piece: DraftPiece) -> dict[str, Any]:
         "name": piece.name,
         "make": piece.make,
         "start": piece.start.value,
+        **({"yarn": piece.yarn} if piece.yarn else {}),
         **({"stands": piece.stands.value} if piece.stands else {}),
         **(_seat(piece.seat) if piece.seat else {}),
         **notes,

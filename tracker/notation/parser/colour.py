@@ -7,12 +7,12 @@ from dataclasses import replace
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.instructions import unmarked
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.parser.yarn_name import LONGEST_KEY, key_of
 from tracker.notation.token_kinds import STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.yarn_names import LONGEST_KEY, YARN_NOUNS, key_of
 
 _SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
-_CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING])")
+_CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING COLON])")
 """ "change to red, 6 sc", "with B, 6 sc" """
 
 _CHANGE_UNNAMED = PhrasePattern("CHANGE (?= STOPS | $)")
@@ -58,9 +58,9 @@ def colour(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return _in_colour(cursor, items)
     begun = cursor.place > 0 and cursor.peek(-1) is T.WORK and cursor.begins(_DESCRIBED_COLOUR)
     if begun or (cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor)):
-        named = _name(cursor)
-        items.extend(named)
-        return bool(named)
+        first = cursor.place
+        items.extend(_name(cursor))
+        return cursor.place > first
     return False
 
 
@@ -87,7 +87,8 @@ def _name(cursor: Cursor) -> list[Colour]:
         if not (numbered or cursor.at(T.COLOURED, T.WORD, T.MARKER, T.BEGINNING)):
             break
         cursor.take()
-    return [Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))] if cursor.place > start else []
+    key = key_of(cursor.tokens[start : cursor.place])
+    return [Colour(key, cursor.span(start))] if key and key not in YARN_NOUNS else []
 
 
 def _change(cursor: Cursor, items: list[Item]) -> bool:
@@ -99,15 +100,15 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
     elif not cursor.take_phrase(_THE_COLOUR):
         cursor.skip(T.TO, T.COLON)
     named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
-    if not named:
+    if not named and not (changes and cursor.peek(-1) is T.COLOURED):
         cursor.place = first
         return False
-    if changes and cursor.at(T.IN) and begins_place(cursor):
+    if named and changes and cursor.at(T.IN) and begins_place(cursor):
         items.append(_changing_in(cursor, items, named[0], first))
         return True
     while changes and not cursor.begins(_GOES_ON):
         cursor.take()
-    behind = not changes and _stands_behind(cursor, items, first) and cursor.begins(_ENDS)
+    behind = bool(named) and not changes and _stands_behind(cursor, items, first) and cursor.begins(_ENDS)
     items[len(items) - behind : len(items) - behind] = named
     return True
 
@@ -147,6 +148,7 @@ def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn; "6x a" is letter notation."""
     word = cursor.token()
     is_letter = word.text in "vaw" and cursor.peek(-1) is not T.STITCH
-    if not word.glued and len(word.text) <= LONGEST_KEY and not is_letter:
+    is_name = word.kind is T.COLOURED and word.text not in YARN_NOUNS
+    if is_name or (not word.glued and len(word.text) <= LONGEST_KEY and not is_letter):
         start = cursor.place
         items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))

@@ -25,9 +25,9 @@ from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.worked_into import Where
-from tracker.notation.parser.yarn_name import key_of
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.yarn_names import key_of
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """

@@ -13,10 +13,10 @@ from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.yarn_name import is_colour, key_of
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.vocabulary import meaning, vocabulary
+from tracker.notation.yarn_names import is_colour, key_of
 from tracker.suggestion import suggestion
 
 _SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
@@ -138,7 +138,9 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
     elif kinds == [T.LOOP]:
         _loop(cursor, items, inner[0])
     elif is_colour(cursor, inner):
-        items.insert(_where_coloured(cursor, items, inner, close), Colour(key_of(inner), cursor.span(cursor.place, close)))
+        items.insert(
+            _where_coloured(cursor, items, inner, close), Colour(key_of(inner), cursor.span(cursor.place, close))
+        )
     else:
         cursor.remarks.append(cursor.words(cursor.place, close))
 
@@ -150,7 +152,7 @@ def _where_coloured(cursor: Cursor, items: list[Item], inner: list[Token], close
     leads = not opens or cursor.tokens[opens - 1].kind in STOPS or inner[0].kind is T.CHANGE
     if not items or leads or isinstance(items[-1], Colour):
         return len(items)
-    ends = close + 1 == len(cursor.tokens) or cursor.tokens[close + 1].kind in (*STOPS, T.CLOSE)
+    ends = close + 1 == len(cursor.tokens) or cursor.tokens[close + 1].kind in (*STOPS, T.CLOSE, T.MARK)
     if not ends and not (cursor.tokens[-1].kind is T.CLOSE and is_colour(cursor, _last_bracket(cursor))):
         return len(items)
     is_last = all(token.kind in STOPS for token in cursor.tokens[close + 1 :])
@@ -363,9 +365,13 @@ def skip_title(cursor: Cursor) -> None:
     ends = cursor.peek(end) is T.COLON or (
         cursor.peek(end) is T.DASH and _is_strange(cursor.tokens[start:end], cursor)
     )
-    if start < end and ends and named and not single and not is_colour(cursor, cursor.tokens[start:end]):
+    if start < end and ends and named and not single and not _names_yarn(cursor, start, end):
         cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
         cursor.place += end + 1
+
+
+def _names_yarn(cursor: Cursor, start: int, end: int) -> bool:
+    return cursor.peek(start) is T.CHANGE or is_colour(cursor, cursor.tokens[start:end])
 
 
 # Words that are not known: what they may have been meant for, and how the maker is told.

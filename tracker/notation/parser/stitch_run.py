@@ -186,7 +186,7 @@ def _side_behind(cursor: Cursor, items: list[Item]) -> None:
 
 
 _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
-    (PhrasePattern("WORD (?= STOPS | $)"), colour_behind),
+    (PhrasePattern("[WORD COLOURED] (?= STOPS | CLOSE | MARK | $)"), colour_behind),
     (PhrasePattern("(?<= [NUMBER TIMES CLOSE])"), times_behind),
     (PhrasePattern("[IN AROUND]* SIDE"), _side_behind),
     (PhrasePattern("OPEN"), bracket_remark),

@@ -126,7 +126,7 @@ class _End:
     def drop_remark(self) -> bool:
         """A remark that stands behind a total, in brackets or as a sentence: "= 18 (see picture)", "(18). Stuff"."""
         end = trimmed(self.body)
-        opening = opening_of(self.body, end - 1)
+        opening = opening_of(self.body, end - 1) or 0
         before = trimmed(self.body[:opening]) if opening else 0
         if opening and _are_numbers(self.body[opening + 1 : end - 1]):
             return False  # "= 12 (16, 20)" gives a total for each size

@@ -8,15 +8,18 @@ no place of its own is kept as a note, and is told.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Context, Role, Technique, acts
+from tracker.notation.ast import Context, Role, Technique, acts, every_colour
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
+from tracker.notation.yarn_names import is_sure_yarn
+from tracker.pattern.checker import yarn_key
 from tracker.pattern.model import Gauge, Start, Yarn
-from tracker.pattern.round_splitter import begins, goes_on
+from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
 from tracker.pattern.text_import.borrowed_rounds import borrowed
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence
@@ -26,7 +29,7 @@ from tracker.pattern.text_import.page_sizes import for_size, sizes_in
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, names_in
-from tracker.pattern.text_import.piece_names import named_round, times_made
+from tracker.pattern.text_import.piece_names import named_round, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
@@ -196,7 +199,8 @@ class Assembly:
             self.notes.append(rest)
 
     def _list_material(self, unit: int, text: str) -> None:
-        listed = is_item(text) or self.evidence[unit].names_goods or not self.evidence[unit].is_sentence
+        one = self.evidence[unit]
+        listed = is_item(text) or one.names_goods or one.is_bulleted or one.tells_materials or not one.is_sentence
         found = self._take_material(text, listed=listed)
         if found:
             self._tell(unit, Fate.PLACED, found)
@@ -220,8 +224,8 @@ class Assembly:
         if gauge is not None and self.gauge is None:
             self.gauge = gauge
             found.append("gauge")
-        known = {yarn.key for yarn in self.yarns}
-        new = [yarn for yarn in yarns_in(line) if yarn.key not in known] if listed else []
+        listed_before = {yarn.key for yarn in self.yarns}
+        new = [yarn for yarn in yarns_in(line) if yarn.key not in listed_before] if listed else []
         self.yarns += new
         found += [f"yarn {yarn.key}" for yarn in new]
         if listed and (not found or line.strip() != self.hook):
@@ -408,6 +412,15 @@ class Assembly:
 
     def draft(self) -> Draft:
         """The draft as it is by now."""
+        keys = frozenset(yarn.key.lower() for yarn in self.yarns)
+        context = replace(self.context, colours=self.context.colours | keys)
+        begun = [without_yarn(part.name, context) for part in self.pieces]
+        bare = Counter(name for name, _ in begun)
+        begun = [
+            (name if bare[name] == 1 else part.name, yarn)  # "Ear (pink)" and "Ear (white)" are told apart by it
+            for part, (name, yarn) in zip(self.pieces, begun, strict=True)
+        ]
+        unlisted = self._unlisted([yarn for _, yarn in begun])
         return Draft(
             title=self.title,
             terms=self.context.terms,
@@ -415,11 +428,28 @@ class Assembly:
             notions=tuple(self.notions),
             notes=tuple(self.notes),
             gauge=self.gauge,
-            yarns=tuple(self.yarns),
-            pieces=tuple(_piece(part) for part in self.pieces),
+            yarns=(*self.yarns, *unlisted),
+            pieces=tuple(_piece(part, *named) for part, named in zip(self.pieces, begun, strict=True)),
             making_up=tuple(self.steps),
             size=self.context.size + 1,
         )
+
+    def _unlisted(self, begun: Sequence[str]) -> Iterator[Yarn]:
+        """The yarns that pieces and rounds name and no list gives, by what they are called there; where there is a
+        list only what is sure to be a yarn, because a key that it lacks may be a misprint."""
+        used = list(begun)
+        for part in self.pieces:
+            rounds = {number for number, _ in part.placed} | part.rests
+            for number, line in enumerate(part.lines):
+                if number in rounds:
+                    used += [yarn.key for yarn in every_colour(read_once(line, self.context).body)]
+                else:
+                    used.append(colour_of_line(line, self.context))
+        keys = {yarn.key for yarn in self.yarns}
+        for key in dict.fromkeys(used):
+            meant = yarn_key(key, tuple(self.yarns))
+            if key and meant not in keys and (not self.yarns or is_sure_yarn(key)):
+                yield Yarn(meant, meant)
 
 
 def _step(line: str) -> str:
@@ -443,8 +473,8 @@ def _joins_copies(name: str, line: str) -> bool:
     return any(word.removesuffix("s") in words for word in named)
 
 
-def _piece(part: DraftPart) -> DraftPiece:
-    return DraftPiece(part.name, "\n".join(part.lines), part.make, _start(part))
+def _piece(part: DraftPart, name: str, yarn: str) -> DraftPiece:
+    return DraftPiece(name, "\n".join(part.lines), part.make, _start(part), yarn=yarn)
 
 
 def _start(part: DraftPart) -> Start:

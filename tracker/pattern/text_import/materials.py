@@ -40,7 +40,9 @@ _LETTER_KEY = r"(?:MC|CC\d?|C\d|(?!U[SK]|[RW]S)[A-Z]{1,2}\d?)"
 _KEY = re.compile(_LETTER_KEY)
 _ANY_KEY = rf"(?:{_LETTER_KEY}|[a-h]|\d)\b"
 _NAME = r"[\"'\u2018\u201c]?(?P<name>[^\W\d][^\d,;:()/=\u2013\u2014]{1,40}?)"
-_NAME_ENDS = r"(?=\s*(?:[,;()/\d]|\s-\s|[\u2013\u2014]|\.?\s*$|\.\s|\sand\s|\s(?:yarn|colou?r)\s+\w\b|[\"'\u2019\u201d]))"
+_NAME_ENDS = (
+    r"(?=\s*(?:[,;()/\d]|\s-\s|[\u2013\u2014]|\.?\s*$|\.\s|\sand\s|\s(?:yarn|colou?r)\s+\w\b|[\"'\u2019\u201d]))"
+)
 _BEFORE = r"(?:^\W*|(?<=[,;/\u2022])\s*|\band\s+|\s-\s)"
 _YARN_FORMS = tuple(
     re.compile(form, flags)
@@ -115,6 +117,7 @@ _LONGEST_LIST = 400
 
 
 def _yarn(match: re.Match[str]) -> Yarn | None:
+    # "Main" is a word, "CC2" a key.
     key = match["key"].lower() if len(match["key"]) > 3 else match["key"]
     kinds = {token.kind for token in scan(fold(key), "US")}
     if _is_stitch(match["name"]) or not kinds <= {T.WORD, T.COLOURED, T.FILLER, T.NUMBER, T.TIMES}:

@@ -67,11 +67,21 @@ def _item(part: str) -> PageWord | None:
         if pattern is _NAMED and re.search(r"\d|^(?:make|x)\b", match["short"]):
             continue  # "Shell (make 2)"
         word = PageWord(match["short"].strip(), match["meaning"].strip())
+        if not _is_word(word.short):
+            continue
         if is_term(word.core):
             return word
         if pattern is _SIGNED and is_term(fold(word.short)) and not any(c.isdigit() for c in word.meaning):
             return word
     return None
+
+
+def _is_word(short: str) -> bool:
+    """Whether it may be a word of the page, and is no round, "Rd 2: inc", and no yarn, "Yarn A: moss"."""
+    folded = fold(short)
+    if folded[:1].isalpha() and heading(f"{folded}:").numbers:
+        return False
+    return all(token.kind not in (T.COLOURED, T.ROUND) for token in scan(folded, "US"))
 
 
 Lexicon = tuple[tuple[str, str], ...]
@@ -195,7 +205,7 @@ def names_in(line: str) -> tuple[PageWord, ...]:
         if match is None or len(match["short"]) > _LONGEST_NAME:
             continue
         word = PageWord(match["short"].strip(), match["meaning"].strip())
-        if not is_term(fold(word.short)) and word.core and not is_term(word.core):
+        if _is_word(word.short) and not is_term(fold(word.short)) and word.core and not is_term(word.core):
             found.append(word)
     return tuple(found)
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.normalize import fold
-from tracker.notation.ast import Context
+from tracker.notation.ast import Context, acts, every_colour
 from tracker.notation.lexer import scan
 from tracker.notation.reader import heading_of, read_once
 from tracker.notation.token_kinds import MADE, T
@@ -34,6 +34,8 @@ _MOST_WORDS = 6
 MOST_MADE = 10_000
 
 _BRACKET = re.compile(r"\(([^()]*)\)")
+_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|,|\s(?=(?:in|with)\b))\s*([\w ]{1,30})$", re.I)
+"""What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
 _NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
 _NAMED_ROUND = re.compile(
@@ -86,6 +88,27 @@ def _with_yarn_in_brackets(line: str, context: Context) -> str:
     if T.COLOURED not in kinds or kinds & MADE or len(match["yarn"].split()) > _MOST_WORDS_OF_YARN:
         return line
     return f"{match['name']} ({match['yarn'].lower()})"
+
+
+def without_yarn(name: str, context: Context) -> tuple[str, str]:
+    """The name of a piece without the yarn told in it, and that yarn: "Wing (white)", "BODY (in A)", "Head in brown",
+    "Muzzle - cream"; "" for the yarn of any other name. A bracket that says more, "(grey, worked flat)", stays."""
+    for match in (*_BRACKET.finditer(name), *_NAME_BEHIND.finditer(name)):
+        first, _, more = match[1].partition(",")
+        yarn = _yarn_alone(first, context)
+        if yarn:
+            bare = f"{name[: match.start()]} {name[match.end() :]}"
+            return (name if more else " ".join(bare.split()).strip(" ,:-\u2013\u2014") or name), yarn
+    return name, ""
+
+
+def _yarn_alone(words: str, context: Context) -> str:
+    """The yarn that the words name and nothing else; one letter may be a side, "Ear (R)", unless it is a key."""
+    read = read_once(words.strip(), context)
+    named = [yarn.key for yarn in every_colour(read.body)]
+    if not read.is_readable or len(named) != 1 or acts(read.body) or read.remarks:
+        return ""
+    return "" if len(words.strip()) == 1 and named[0] not in context.colours else named[0]
 
 
 def _is_instruction(line: str, outside: str, context: Context) -> bool:

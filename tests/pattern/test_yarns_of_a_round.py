@@ -1,0 +1,79 @@
+"""Which stitches are made with which yarn, as patterns write it: common practice, no source.
+
+Each round is worked over twelve stitches in the yarn A, and is told as the yarns of its stitches one after the other.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from itertools import groupby
+
+import pytest
+
+from tracker.pattern.loader import loads
+from tracker.pattern.model import Pattern
+from tracker.rounds.plan import Act, Node, Run
+
+YARNS = '[yarn.A]\nname = "clay"\n[yarn.B]\nname = "dark moss"\n[yarn.CC1]\nname = "cream"\n'
+
+ROUNDS = {
+    "Rnd 2: With B, sc around": "12 B",
+    "Rnd 2 in B: sc around": "12 B",
+    "Rnd 2 - B - sc around": "12 B",
+    "Rnd 2 (B): sc around": "12 B",
+    "Rnd 2: Using yarn B make 12 sc": "12 B",
+    "Rnd 2: Start with the moss colour, sc around": "12 B",
+    "Rnd 2: Attach CC1, sc around": "12 CC1",
+    "Rnd 2: sc around (12) (CC1)": "12 CC1",
+    "Rnd 2: sc around (in dark moss yarn) (12)": "12 B",
+    "Rnd 2: Rejoin B, sc around": "12 B",
+    "Rnd 2: with A sc 5, with CC1 sc 7": "5 A, 7 CC1",
+    "Rnd 2: 5 sc with A, 7 sc with B": "5 A, 7 B",
+    "Rnd 2: 5 sc in A, 7 sc in B": "5 A, 7 B",
+    "Rnd 2: sc 5 (B), sc 7 (CC1)": "5 B, 7 CC1",
+    "Rnd 2: 5 sc (B) 7 sc (CC1)": "5 B, 7 CC1",
+    "Rnd 2: 5 sc, (B) 7 sc": "5 A, 7 B",
+    "Rnd 2: (B) 5 sc (CC1) 7 sc": "5 B, 7 CC1",
+    "Rnd 2: *2 sc A, 4 sc B; rep from * around": "2 A, 4 B, 2 A, 4 B",
+    "Rnd 2: *2 sc (A), 4 sc (B)* twice": "2 A, 4 B, 2 A, 4 B",
+    "Rnd 2: 5 sc, change colour to B, 7 sc": "5 A, 7 B",
+    "Rnd 2: 5 sc, change the yarn to yarn B, 7 sc": "5 A, 7 B",
+    "Rnd 2: 5 sc, change to color B, 7 sc": "5 A, 7 B",
+    "Rnd 2: 5 sc, colour change: B, 7 sc": "5 A, 7 B",
+    "Rnd 2: 5 sc, changing colours as in the picture, 7 sc": "12 A",
+    "Change the color to B, no longer use A\nRnd 2: sc around": "12 B",
+    "Start with colour 4711 (dark moss)\nRnd 2: sc around": "12 B",
+    "In B:\nRnd 2: sc around": "12 B",
+}
+
+
+def each_act(nodes: tuple[Node, ...]) -> Iterator[Act]:
+    for node in nodes:
+        for _ in range(node.times):
+            yield from [node.act] if isinstance(node, Run) else each_act(node.body)
+
+
+def yarns_of(pattern: Pattern) -> str:
+    round_ = pattern.pieces[0].rounds[-1]
+    assert round_.plan is not None, round_.problems
+    in_use, made = round_.colour or "A", list[str]()
+    for act in each_act(round_.plan.body):
+        in_use = act.colour or in_use
+        made += [in_use] * act.stitches
+    return ", ".join(f"{len(list(run))} {yarn}" for yarn, run in groupby(made))
+
+
+@pytest.mark.parametrize(("text", "yarns"), ROUNDS.items(), ids=list(ROUNDS))
+def test_the_yarns_of_the_stitches(text: str, yarns: str) -> None:
+    rounds = f"Rnd 1: With A, 12 sc in magic ring\n{text}"
+    pattern = loads(f'title = "t"\n{YARNS}[[piece]]\nrounds = """\n{rounds}\n"""\n')
+    assert yarns_of(pattern) == yarns
+    assert not any(problem.code == "new-colour" for item in pattern.pieces[0].rounds for problem in item.problems)
+
+
+def test_a_piece_may_say_what_it_begins_with() -> None:
+    rounds = 'rounds = """\nRnd 1: 6 sc in magic ring\nRnd 2: sc around\n"""\n'
+    pattern = loads(f'title = "t"\n{YARNS}[[piece]]\nyarn = "moss"\n{rounds}')
+    assert [item.colour for item in pattern.pieces[0].rounds] == ["B", "B"]
+    wrong = loads(f'title = "t"\n{YARNS}[[piece]]\nyarn = "teal"\n{rounds}')
+    assert [problem.code for problem in wrong.problems] == ["new-colour"]
