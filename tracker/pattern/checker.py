@@ -461,12 +461,13 @@ def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[
 
 
 def yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
-    """The yarn that a word of the round means: its key, its name, or part of its name; else the word itself."""
+    """The yarn that a word of the round means: its key, its name, words of both; else the word itself."""
     word = word.strip()
     for yarn in yarns:
         if word.lower() == yarn.key.lower() or word.lower() == yarn.name.lower():
             return yarn.key
-    inside = [yarn.key for yarn in yarns if word.lower() in yarn.name.lower().split()]
+    words = set(word.lower().split())
+    inside = [yarn.key for yarn in yarns if words and words <= {yarn.key.lower(), *yarn.name.lower().split()}]
     return inside[0] if len(inside) == 1 else word
 
 

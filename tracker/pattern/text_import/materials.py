@@ -67,7 +67,7 @@ _YARN_FORMS = tuple(
     )
 )
 """How a line gives a yarn its key; the first form that fits any part of the line is the one that it is written in."""
-_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+", re.I)
+_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+(?=\w\w)", re.I)
 _NO_YARN = frozenset(("mm", "size", "hook", "us", "uk", "row", "rows", "rnd", "rnds", "inch", "ply"))
 
 
@@ -125,7 +125,7 @@ def _yarn(match: re.Match[str]) -> Yarn | None:
     name = _JOINS_NAMES.sub("", match["name"]).strip(" .,-\u2013\"'\u2018\u2019\u201c\u201d")
     words = name.lower().split()
     # "yarn" and "colours" name none, and no name has one letter.
-    if len(name) < 2 or not (_NO_YARN | YARN_NOUNS).isdisjoint(words) or _KEY.fullmatch(name):
+    if len(name) < 2 or not _NO_YARN.isdisjoint(words) or words[-1] in YARN_NOUNS or _KEY.fullmatch(name):
         return None
     return Yarn(name.lower() if key.isdecimal() and len(key) > 2 else key, name)
 
