@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+import os
 from collections.abc import Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 
 import pytest
 from hypothesis import settings
@@ -11,6 +13,16 @@ from support.project_bench import Bench
 
 settings.register_profile("no clock", deadline=None)
 settings.load_profile("no clock")  # a law holds on a loaded machine too: what takes long is measured in tests/bench
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Some tests start the program in a process of its own. Where Python may leave no compiled files beside the
+    source each of them would compile all of it, longer than a start takes; so they are left in a folder apart."""
+    if os.environ.pop("PYTHONDONTWRITEBYTECODE", "") and "PYTHONPYCACHEPREFIX" not in os.environ:
+        folder = TemporaryDirectory(prefix="compiled-", ignore_cleanup_errors=True)
+        os.environ["PYTHONPYCACHEPREFIX"] = folder.name
+        config.add_cleanup(folder.cleanup)
+
 
 MANY = 1_000
 """Tests in one run from which on it takes minutes."""

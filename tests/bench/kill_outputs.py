@@ -1,29 +1,36 @@
 """Kill the commands that write a file, again and again: the file is whole, or as it was, and a second try works.
 
-Each is killed with -9 at a random moment of its run (`moment`), or by the system in the middle of the write, by a
-limit on the size of files (`torn`; POSIX, setrlimit, RLIMIT_FSIZE). Half of the time there is a file already, and
-`--replace` is said. What a history is taken into is the journal: all of it is there afterwards, or nothing.
+They run in copies of this process (forked_program.py), so that most kills fall into their own work. Each is killed
+with -9 at a random moment of its run (`moment`), or by the system in the middle of the write, by a limit on the size
+of files (`torn`; POSIX, setrlimit, RLIMIT_FSIZE). Half of the time there is a file already, and `--replace` is said.
+What a history is taken into is the journal: all of it is there afterwards, or nothing.
 """
 
 from __future__ import annotations
 
 import json
-import os
-import resource
-import subprocess
-import sys
 import time
 from collections.abc import Sequence
+from contextlib import redirect_stderr, redirect_stdout, suppress
 from dataclasses import dataclass, field
+from io import StringIO
 from pathlib import Path
 from random import Random
 
-from bench.kill_windows import DIES_AT_A_LIMIT, environment
+import pexpect
+from bench.forked_program import ForkedProgram
+from bench.kill_windows import PATIENCE, environment
 from bench.tube import PATTERN
-from support.terminal_driver import ROOT
+
+from tracker.cli.main import main
 
 OLD = "what was there before\n"
 PAGE = "Hat\nMaterials: 3 mm hook\nRnd 1: 7 sc in magic ring (7)\nRnd 2: inc in each st around (14)\n"
+
+BEAD = """title = "Bead"
+gauge = {stitch = "sc", stitches = 22, rounds = 24, over = "10 cm"}
+piece = [{name = "Bead", rounds = "Rnd 1: 6 sc in ring (6)\\nRnd 2: inc around (12)\\nRnd 3: dec around (6)"}]
+"""
 
 COMMANDS = {
     "draw": ["draw", "tube.toml", "--round", "2", "-o", "OUT"],
@@ -32,7 +39,7 @@ COMMANDS = {
     "write as made": ["write", "tube.toml", "--as-made", "-o", "OUT"],
     "write the history": ["write", "tube.toml", "--history", "OUT"],
     "read": ["read", "page.txt", "-o", "OUT"],
-    "measure": ["measure", "tube.toml", "--gauge", "20x22", "--fit", "9cm", "-o", "OUT"],
+    "measure": ["measure", "bead.toml", "--fit", "4cm", "-o", "OUT"],
     "new": ["new", "--shape", "ball", "--across", "3cm", "--weight", "3", "-o", "OUT"],
     "take in a history": ["write", "tube.toml", "--history-from", "history.jsonl", "--data", "OUT"],
 }
@@ -56,8 +63,10 @@ class Desk:
     def __init__(self, folder: Path, dice: Random) -> None:
         self._folder, self._dice = folder, dice
         (folder / "tube.toml").write_text(PATTERN, "utf-8")
+        (folder / "bead.toml").write_text(BEAD, "utf-8")
         (folder / "page.txt").write_text(PAGE, "utf-8")
-        self._run("work", "tube.toml", "--plain", typed="stitch\nround\nstitch 3\nnote so far\n")
+        self._read_modules()
+        self._run("work", "tube.toml", "--plain", typed="stitch\nround\nstitch 3\nnote so far\nquit\n")
         self._run("write", "tube.toml", "--history", "history.jsonl")
         self._whole = {name: self._made(name) for name in COMMANDS}
 
@@ -83,6 +92,17 @@ class Desk:
             self._run(*words)
             if self._read(name, target) != text:
                 tally.faults.append(f"{name}, {manner}: the second try wrote something else")
+
+    def _read_modules(self) -> None:
+        """Each command once in this process, so that the copies of it have its modules."""
+        data = str(self._folder / "read")
+        for name in COMMANDS:
+            with redirect_stdout(StringIO()), redirect_stderr(StringIO()), suppress(SystemExit):
+                words = {"OUT": str(self._folder / f"read-{name.replace(' ', '-')}")}
+                for file in ("tube.toml", "bead.toml", "page.txt", "history.jsonl"):
+                    words[file] = str(self._folder / file)
+                given = [words.get(word, word) for word in COMMANDS[name]]
+                main([*given, "--data", data] if "--data" not in given else given)
 
     def _made(self, name: str) -> tuple[str, float]:
         """What the command writes, and how long it takes."""
@@ -111,39 +131,30 @@ class Desk:
 
     def _killed(self, words: Sequence[str], seconds: float, limit: int | None) -> bool:
         """Whether it came to its end before."""
-        program = ["-m", "tracker"] if limit is None else ["-c", DIES_AT_A_LIMIT]
-
-        def narrow() -> None:
-            if limit is not None:
-                resource.setrlimit(resource.RLIMIT_FSIZE, (limit, limit))
-
-        it = subprocess.Popen(
-            [sys.executable, *program, *words],
-            cwd=self._folder,
-            env=environment(self._folder / "data"),
-            stdin=subprocess.DEVNULL,
-            stdout=subprocess.DEVNULL,
-            stderr=subprocess.DEVNULL,
-            preexec_fn=narrow,
-        )
+        it = ForkedProgram(words, environment(self._folder / "data"), self._folder, limit=limit)
+        end = time.monotonic() + (self._dice.uniform(0, 1.05) * seconds if limit is None else PATIENCE)
         try:
-            return it.wait(None if limit is not None else self._dice.uniform(0.6, 1.05) * seconds) >= 0
-        except subprocess.TimeoutExpired:
-            it.kill()
-            it.wait()
-            return False
+            while (left := end - time.monotonic()) > 0:
+                it.read_nonblocking(1 << 16, left)
+        except pexpect.TIMEOUT:
+            pass
+        except pexpect.EOF:
+            return it.wait() >= 0
+        finally:
+            it.close()
+        return False
 
     def _run(self, *words: str, typed: str = "") -> str:
-        done = subprocess.run(
-            [sys.executable, "-m", "tracker", *words],
-            input=typed,
-            capture_output=True,
-            text=True,
-            cwd=self._folder,
-            env={**environment(self._folder / "data"), "PYTHONPATH": os.fspath(ROOT)},
-            check=False,
-        )
-        return done.stdout
+        it = ForkedProgram(words, environment(self._folder / "data"), self._folder)
+        it.send(typed)
+        told = b""
+        try:
+            while True:
+                told += it.read_nonblocking(1 << 16, PATIENCE)
+        except pexpect.EOF:
+            return told.decode()
+        finally:
+            it.close()
 
 
 def kill_outputs(kills: int, folder: Path, seed: int) -> dict[str, OutputTally]:

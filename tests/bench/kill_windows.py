@@ -13,6 +13,7 @@ from pathlib import Path
 from typing import Protocol
 
 import pexpect
+from bench.forked_program import ForkedProgram
 from bench.tube import Place, Tap
 from support.terminal_driver import ROOT, Terminal
 
@@ -28,6 +29,8 @@ runpy.run_module("tracker", run_name="__main__")
 file is cut there and ends the process, without a chance to tidy up. That is a death in the middle of a write."""
 
 MORTAL = ("-c", DIES_AT_A_LIMIT)
+FORKED = "forked"
+"""Before the words of a program: not started anew, but as a copy of this process."""
 
 SAID_WITHOUT_PLACE = ("Noted.", "You will be asked", "You will never be asked")
 """What is said to a tap that does not move."""
@@ -68,15 +71,21 @@ class PlainWindow:
     """`rounds work PATTERN --plain` in a terminal: each tap is answered with whole lines."""
 
     def __init__(self, pattern: Path, data: Path, program: Sequence[str] = PROGRAM) -> None:
-        self._child = pexpect.spawn(
-            sys.executable,
-            [*program, "work", str(pattern), "--plain"],
-            env=environment(data),
-            cwd=str(ROOT),
-            echo=False,
-            timeout=PATIENCE,
-        )
-        self._child.delaybeforesend = None
+        words = ("work", str(pattern), "--plain")
+        if program[0] == FORKED:
+            self._child: pexpect.spawn | ForkedProgram = ForkedProgram(
+                words, environment(data), ROOT, mortal=program[1:] == MORTAL
+            )
+        else:
+            self._child = pexpect.spawn(
+                sys.executable,
+                [*program, *words],
+                env=environment(data),
+                cwd=str(ROOT),
+                echo=False,
+                timeout=PATIENCE,
+            )
+            self._child.delaybeforesend = None
         self._rest = b""
         self._told: list[Place | None] = []
         self.heard: list[str] = []
@@ -203,7 +212,7 @@ def _the(place: Place | None) -> Place:
     return place
 
 
-def _kill(child: pexpect.spawn) -> None:
+def _kill(child: pexpect.spawn | ForkedProgram) -> None:
     """With -9, if it is not dead already."""
     if child.isalive():
         child.kill(signal.SIGKILL)

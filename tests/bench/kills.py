@@ -1,6 +1,6 @@
 """Kill the real program again and again: no tap that was shown may be lost, no place may be wrong.
 
-    python tests/bench/kills.py [--kills 1000] [--screen 100] [--outputs 0] [--seed 1] [--json FILE]
+    python tests/bench/kills.py [--kills 1000] [--screen 100] [--outputs 0] [--forked] [--seed 1] [--json FILE]
 
 It is started in a pseudo-terminal, by typed lines mostly and on its screen for the rest, tapped at random, and killed
 
@@ -12,7 +12,8 @@ It is started in a pseudo-terminal, by typed lines mostly and on its screen for 
 
 Then it is started again. The place that it shows must be where the taps lead by sums alone (tube.py), and all taps
 whose effect had been shown must be in the journal; of those in flight, any first part may be there too.
-With `--outputs` so many more kills are of the commands that write a file (kill_outputs.py).
+With `--forked` the program that hears typed lines is a copy of this process (forked_program.py), and no Python is
+started for it. With `--outputs` so many more kills are of the commands that write a file (kill_outputs.py).
 """
 
 from __future__ import annotations
@@ -34,7 +35,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from bench.kill_outputs import kill_outputs  # noqa: E402
-from bench.kill_windows import MORTAL, PROGRAM, PlainWindow, ScreenWindow, Window, WrongPlace  # noqa: E402
+from bench.kill_windows import FORKED, MORTAL, PROGRAM, PlainWindow, ScreenWindow, Window, WrongPlace  # noqa: E402
 from bench.tube import NEVER_ASK, PATTERN, Place, Tap, Tube  # noqa: E402
 
 LIFE = 50
@@ -63,11 +64,11 @@ class Tally:
 class Maker:
     """One project that is killed again and again. Each start is also the look at what the kill before left."""
 
-    def __init__(self, folder: Path, dice: Random, on_screen: bool) -> None:
+    def __init__(self, folder: Path, dice: Random, on_screen: bool, forked: bool = False) -> None:
         self.pattern, self.data = folder / "tube.toml", folder / "data"
         self.pattern.write_text(PATTERN, "utf-8")
         self._dice = dice
-        self._on_screen = on_screen
+        self._on_screen, self._forked = on_screen, forked
         self._start_seconds, self._tap_seconds = 0.5, 0.005
         self._left: tuple[Tally, list[Tap], list[Tap]] | None = None
         """Where the kill before is counted, the taps that had been shown then, and those that were in flight."""
@@ -137,12 +138,13 @@ class Maker:
             self._begin_by_words()
 
     def _opened(self, program: Sequence[str]) -> Window:
-        kind = ScreenWindow if self._on_screen else PlainWindow
-        return kind(self.pattern, self.data, program)
+        if self._on_screen:
+            return ScreenWindow(self.pattern, self.data, program)
+        return PlainWindow(self.pattern, self.data, (FORKED, *program) if self._forked else program)
 
     def _kill_a_start(self) -> None:
         window = self._opened(PROGRAM)
-        _pass(self._dice.uniform(0.5, 1.05) * self._start_seconds)
+        _pass(self._dice.uniform(0.0 if self._forked else 0.5, 1.05) * self._start_seconds)
         window.end()
 
     def _tapped_and_killed(self, window: Window, manner: str) -> tuple[list[Tap], list[Tap]]:
@@ -221,13 +223,15 @@ def taps_kept(data: Path) -> int:
     return sum(body["did"] not in ("opened", "closed") for body in bodies)
 
 
-def kill(kills: int, on_screen: bool, seed: int, told: Callable[[str], None] = lambda _: None) -> dict[str, Tally]:
+def kill(
+    kills: int, on_screen: bool, seed: int, told: Callable[[str], None] = lambda _: None, forked: bool = False
+) -> dict[str, Tally]:
     """So many kills, by all manners in turn."""
     dice = Random(seed)
     tallies = {manner: Tally() for manner in MANNERS}
     for begun in range(0, kills, LIFE):
         with tempfile.TemporaryDirectory() as folder:
-            maker = Maker(Path(folder), dice, on_screen)
+            maker = Maker(Path(folder), dice, on_screen, forked)
             for number in range(begun, min(begun + LIFE, kills)):
                 manner = MANNERS[number % len(MANNERS)]
                 maker.kill_once(manner, tallies[manner])
@@ -241,12 +245,13 @@ def main() -> int:
     parser.add_argument("--kills", type=int, default=1000, help="how many in all")
     parser.add_argument("--screen", type=int, default=100, help="how many of them on the screen")
     parser.add_argument("--outputs", type=int, default=0, help="besides, so many of commands that write a file")
+    parser.add_argument("--forked", action="store_true", help="typed lines: do not start Python for each")
     parser.add_argument("--seed", type=int, default=1)
     parser.add_argument("--json", type=Path, metavar="FILE")
     told = parser.parse_args()
     began = time.perf_counter()
     found = {
-        "typed lines": kill(told.kills - told.screen, False, told.seed, _log),
+        "typed lines": kill(told.kills - told.screen, False, told.seed, _log, told.forked),
         "screen": kill(told.screen, True, told.seed, _log),
     }
     with tempfile.TemporaryDirectory() as folder:
