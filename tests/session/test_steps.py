@@ -178,3 +178,11 @@ def test_later_copies_are_finished_with_their_last_round_by_a_maker_who_taps_rou
         'rounds = "Rnd 1: 6 sc in magic ring, fasten off (6)"\n'
     )
     assert [letters for _, letters in taps(noted, StepSize.ROUND)] == ["6 sc", "fasten off"] * 2
+
+
+def test_a_chain_before_a_long_group_does_not_make_it_one_breath() -> None:
+    """Of "ch 1, (1 sc, sk 2, shell, sk 2)" nobody remembers the last while the first is made."""
+    rounds = "Rnd 1: 24 sc in magic ring (24)\nRnd 2: ch 1, *sc in next st, sk 2, 5 dc in next st, sk 2; rep from *"
+    made = loads(f'[[piece]]\nname = "A"\nstart = "joined"\nrounds = """\n{rounds} around, join (24)\n"""\n')
+    second = [words for _, words in taps(made, StepSize.REPEAT)][1:]
+    assert second[:3] == ["ch 1, 1 sc", "sk 2, (5 dc), sk 2", "1 sc"]

@@ -60,10 +60,10 @@ def breath_end(plan: Plan, move: int) -> int:
 
     A group once through, and outside a group a run with its short neighbours. A long group is broken after a stitch.
     """
-    stretch = up_to_boundary(plan, move)
+    stretch = coming_now(plan, move)
     if len(merged(stretch.nodes)) > MOST_AT_ONCE:
         return move + _first_stitches(stretch).moves
-    end = move + coming_now(plan, move).moves
+    end = move + stretch.moves
     while (following := _neighbour(plan, move, end)) is not None:
         end += following.moves
     return end

@@ -67,7 +67,7 @@ def told_of_everything(project: Project, key: str) -> tuple[str, ...]:
     pieces = number_of(len(copies), "piece")
     told = [f"{pieces}, {made:,} stitches, {worked}"] if len(copies) <= MOST_SUMMED else [f"{pieces}, {worked}"]
     told += [f"stitches by yarn: {_yarn(pattern)}"] if pattern.yarns else []
-    return (*told, f"{key} writes a sheet to print or share") if key else tuple(told)
+    return (*told, f"{key}: a sheet to print or share") if key else tuple(told)
 
 
 MOST_SUMMED = 500
