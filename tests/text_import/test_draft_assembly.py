@@ -553,6 +553,9 @@ Rnd 2: inc x 6 (12)
 Change to black yarn
 Rnd 3: sc around (12)
 
+Abbrev.
+sc = single crochet
+
 Feeler - make two, in black
 Rnd 1: 4 sc in magic ring (4)
 Rnd 2: sc around (4) (white)

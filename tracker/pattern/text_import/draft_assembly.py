@@ -229,7 +229,7 @@ class Assembly:
         self.yarns += new
         found += [f"yarn {yarn.key}" for yarn in new]
         if listed and (not found or line.strip() != self.hook):
-            self.notions.append(re.sub(r"^[^\w(\"'“‘{\[]+", "", line))
+            self.notions.append(re.sub(r"^[^\w(\"'“‘{\[]+|[*_]+$", "", line))
             found.append("materials")
         elif found:
             self.notes.append(line)
@@ -429,7 +429,10 @@ class Assembly:
             notes=tuple(self.notes),
             gauge=self.gauge,
             yarns=(*self.yarns, *unlisted),
-            pieces=tuple(_piece(part, *named) for part, named in zip(self.pieces, begun, strict=True)),
+            pieces=tuple(
+                _piece(part, name, yarn_key(yarn, tuple(self.yarns)))
+                for part, (name, yarn) in zip(self.pieces, begun, strict=True)
+            ),
             making_up=tuple(self.steps),
             size=self.context.size + 1,
         )

@@ -12,8 +12,8 @@ _NOUNS = {
     for section, words in {
         "materials": "material materials supply supplies tools tool shopping need needs needed require required "
         "requirements items yarn yarns hook hooks equipment notions",
-        "abbreviations": "abbreviations abbreviation abbr glossary legend forms stitches stitch key symbols terms "
-        "terminology vocabulary",
+        "abbreviations": "abbreviations abbreviation abbr abbrev abbrevs abbrs glossary legend forms stitches stitch "
+        "key symbols terms terminology vocabulary",
         "gauge": "gauge gauges tension",
         "notes": "notes note examples example execution tips tip instructions instruction directions direction "
         "method pattern special begin start started crochet make",
