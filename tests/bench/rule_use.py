@@ -173,11 +173,11 @@ def pattern_use(lines: list[Case]) -> Iterator[str]:
 
     for name, pattern in named.items():
         places[name] = set()
-        vars(pattern)["_match"] = watched(name, pattern._match)
+        vars(pattern)["match"] = watched(name, pattern.match)
     for case in lines:
         read(case)
     for pattern in named.values():
-        del vars(pattern)["_match"]
+        del vars(pattern)["match"]
     for name, pattern in named.items():
         if not places[name]:
             yield f"{name}: {' '.join(pattern.source.split())}"
@@ -185,7 +185,7 @@ def pattern_use(lines: list[Case]) -> Iterator[str]:
         parts = alternatives(pattern.source)
         for part in parts if len(parts) > 1 else ():
             alone = PhrasePattern(part)
-            if not any(alone.begins(line, first // 2) for line, first in places[name]):
+            if not any(alone.match(line, first) for line, first in places[name]):
                 yield f"{name}: the alternative {part}"
 
 

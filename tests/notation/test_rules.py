@@ -76,5 +76,5 @@ def shape_of(text: str) -> str:
 
 def test_a_pattern_looks_behind_by_whole_words() -> None:
     line = shape_of("ch 3 sc")
-    assert not PhrasePattern("(?<! CHAIN | OF) NUMBER STITCH").begins(line, 1)
-    assert PhrasePattern("(?<= CHAIN) NUMBER STITCH").begins(line, 1)
+    assert not PhrasePattern("(?<! CHAIN | OF) NUMBER STITCH").match(line, 2)
+    assert PhrasePattern("(?<= CHAIN) NUMBER STITCH").match(line, 2)

@@ -192,7 +192,11 @@ Pass = Callable[[Lowered], Lowered]
 
 
 def _on_items(change: Callable[[tuple[Item, ...]], tuple[Item, ...]]) -> Pass:
-    return lambda line: replace(line, body=change(line.body))
+    def lower(line: Lowered) -> Lowered:
+        body = change(line.body)
+        return line if body is line.body else replace(line, body=body)
+
+    return lower
 
 
 def _fill_stitches(line: Lowered) -> Lowered:

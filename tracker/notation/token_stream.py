@@ -95,18 +95,15 @@ class PhrasePattern:
         self.source = source
 
     @cached_property
-    def _match(self) -> Callable[[str, int], re.Match[str] | None]:
+    def match(self) -> Callable[[str, int], re.Match[str] | None]:
+        """What matches a line's `shape` from a place in it, two characters a word."""
         spread = _CHOICE.sub(lambda choice: f"(?:{'|'.join(choice[1].split())})", self.source)
         return re.compile("".join(_NAME.sub(lambda name: _one_word(name[0]), spread).split())).match
 
     def length(self, line: str, first: int) -> int:
         """How many words of a line's `shape` the phrase that begins at word `first` has; 0 if none begins there."""
-        found = self._match(line, 2 * first)
+        found = self.match(line, 2 * first)
         return (found.end() - found.start()) // 2 if found else 0
-
-    def begins(self, line: str, first: int) -> bool:
-        """Whether it begins at word `first`, even if it has no words of its own there but only looks ahead."""
-        return self._match(line, 2 * first) is not None
 
 
 def _one_word(name: str) -> str:
@@ -204,15 +201,9 @@ class Cursor:
     def at(self, *kinds: T) -> bool:
         return self.place < self._end and self._kinds[self.place] in kinds
 
-    def sees(self, *kinds: T) -> bool:
-        """Whether the next words are of these sorts, in this order."""
-        if self.place >= self._end or self._kinds[self.place] is not kinds[0]:
-            return False
-        return self._kinds[self.place : self.place + len(kinds)] == list(kinds)
-
     def begins(self, phrase: PhrasePattern, at: int | None = None) -> bool:
-        """Whether the phrase begins here, or at word number `at`."""
-        return phrase.begins(self._shape, self.place if at is None else at)
+        """Whether the phrase begins here, or at word number `at`, even if it only looks ahead from there."""
+        return phrase.match(self._shape, 2 * (self.place if at is None else at)) is not None
 
     def length(self, phrase: PhrasePattern) -> int:
         """How many words the phrase has that begins here; 0 if none does."""

@@ -8,12 +8,15 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import replace
+from typing import TYPE_CHECKING
 
 from tracker.pattern.model import Round
-from tracker.rounds.line_report import LineReport
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run
 
-Reader = Callable[[str, int | None], LineReport]
+if TYPE_CHECKING:
+    from tracker.rounds.line_report import LineReport
+
+Reader = Callable[[str, int | None], "LineReport"]
 """Reads the text of a round over a number of stitches, in the terms and with the definitions of the pattern."""
 
 

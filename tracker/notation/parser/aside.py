@@ -30,6 +30,9 @@ _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 """ "sc in each st around, all red" """
 
+_THIS_ROUND = PhrasePattern("IN SAME ROUND")
+""" "work all sts for this rnd in back loops, sc around" """
+
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
 
@@ -127,8 +130,7 @@ def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     start = cursor.place
     cursor.skip(T.WORK)
     if cursor.accept(T.ALL) and cursor.accept(T.NOUN):
-        if cursor.sees(T.IN, T.SAME, T.ROUND):
-            cursor.place += 3
+        cursor.take_phrase(_THIS_ROUND)
         cursor.accept(T.IN)
         if cursor.at(T.LOOP):
             cursor.loop = cursor.take().loop

@@ -10,18 +10,13 @@ from tracker.notation.ast import (
     ChoiceKind,
     Exactly,
     Group,
-    Instruction,
-    Into,
     Item,
     Option,
     Rest,
-    Role,
     Some,
-    Technique,
-    acts,
 )
-from tracker.notation.instructions import MAIN, MOST_TIMES, last_act, stitch, together
-from tracker.notation.parser.one_place import as_one_place, in_places
+from tracker.notation.instructions import MOST_TIMES
+from tracker.notation.parser.one_place import as_one_place, further_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
@@ -34,7 +29,7 @@ from tracker.notation.parser.repeat import (
     repeat_clause,
     times_alone,
 )
-from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
+from tracker.notation.parser.stitch_phrase import stitch_phrase
 from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
@@ -237,12 +232,6 @@ _COMMA_BEFORE_TIMES = PhrasePattern("COMMA (?= NUMBER TIMES)")
 _COMMA_BEFORE_REPEAT = PhrasePattern("COMMA (?= REPEAT)")
 """ "(sc, inc), repeat 5 times" """
 
-_IN_ANY = PhrasePattern("IN (?= NEXT) ANY")
-""" "in any st, ch 3, ...": where the round begins"""
-
-_PLACE_IN_SHORT = PhrasePattern("ORDINAL | LAST | FROM ORDINAL")
-""" "2nd st: 2 dc, ..." """
-
 
 def begins_with_times(cursor: Cursor) -> bool:
     """Whether a number of times stands before what is worked: "6x (sc, inc)", "6(2X, A)", "2x: inc, sc" """
@@ -276,216 +265,3 @@ def times_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         body = list(_bracketed(cursor))
     items.append(Group(tuple(body), Exactly(number), cursor.span(first)))
     return True
-
-
-# What goes into one place: "(2 dc, ch 2, 2 dc) in next ch-3 sp", "in ring work 6 sc, join".
-
-
-def further_place(cursor: Cursor) -> Where | None:
-    """and PLACE, behind "in same sp": taken if it stands here"""
-    start = cursor.place
-    if cursor.accept(T.AND) and begins_place(cursor):
-        return place(cursor)
-    cursor.place = start
-    return None
-
-
-def all_in_one(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """all in PLACE, behind a list without brackets: "work 2 dc, ch 2, 2 dc all in next sp" """
-    if not cursor.sees(T.ALL, T.IN):
-        return False
-    first = cursor.place
-    cursor.take()
-    if not begins_place(cursor):
-        cursor.place = first
-        return False
-    _gather(cursor, items, first)
-    return True
-
-
-def _gather(cursor: Cursor, items: list[Item], first: int) -> None:
-    """The items since the last place or sentence, all into the place that stands here; `first` is where it begins."""
-    begins = next((i for i in range(first - 1, -1, -1) if cursor.peek(i - cursor.place) in _ENDS_A_LIST), -1)
-    start = len(items)
-    while start and _stands_behind(cursor, begins, items[start - 1]):
-        start -= 1
-    where = place(cursor)
-    body = tuple(items[start:])
-    if not body:
-        span = cursor.span(first)
-        raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
-    items[start:] = [in_places(body, where, body_span(body, cursor.span(first)))]
-
-
-def _gather_before(cursor: Cursor, items: list[Item], where: Where, first: int) -> bool:
-    """LIST , PLACE, as in "(3 dc, ch 2, 3 dc) ch 1, in next sp": all of a list that names no place goes there; taken
-    if the list has a chain or a bracket in it, or goes into a space or ring."""
-    begins = first
-    while begins and cursor.tokens[begins - 1].kind in _IN_A_LIST:
-        begins -= 1
-    listed = {token.kind for token in cursor.tokens[begins:first]}
-    in_one = where.into is not Into.STITCH or (where.bases == Exactly(1) and listed & {T.OPEN, T.CHAIN})
-    if cursor.at(T.COMMA) and (
-        where.into is Into.STITCH or not begins or cursor.tokens[begins - 1].kind is not T.MARK
-    ):
-        return False  # what stands behind the comma may be for the place
-    start = len(items)
-    while start and _stands_behind(cursor, begins - 1, items[start - 1]):
-        start -= 1
-    body = tuple(items[start:])
-    if not in_one or not any(act.role is Role.WORK for act in acts(body)):
-        return False
-    act = as_one_place(body, where, body_span(body, cursor.span(first)))
-    if act is None:
-        return False
-    items[start:] = [in_places(body, where, act.span)]
-    return True
-
-
-_ENDS_A_PLACE = (T.COMMA, T.DOT, T.SEMI, T.NEWLINE, T.MARK, T.REPEAT, T.JOIN, T.OPEN, T.CLOSE)
-"""What hardly anything stands behind that a place before it could be for."""
-
-_IN_A_LIST = frozenset((
-    T.NUMBER, T.STITCH, T.POSTED, T.BUNCH, T.INC, T.CHAIN, T.COMMA, T.AND, T.OPEN, T.CLOSE, T.TIMES, T.OFTEN, T.THEN,
-))  # fmt: skip
-"""What a list of stitches is made of that names no place."""
-
-_ENDS_A_LIST = (T.IN, T.NEXT, T.EACH, T.OVER, T.AROUND, T.DOT, T.SEMI, T.MARK, T.OPEN, T.CLOSE, T.JOIN, T.TURN)
-"""What the list that goes into one place begins behind."""
-
-
-def _stands_behind(cursor: Cursor, begins: int, item: Item) -> bool:
-    act = last_act(item)
-    if act is None or act.role not in (Role.WORK, Role.CHAIN):
-        return False
-    edge = cursor.span(begins, begins + 1) if begins >= 0 else None
-    return edge is None or (act.span.line, act.span.start) > (edge.line, edge.start)
-
-
-def body_span(body: tuple[Item, ...], end: Span) -> Span:
-    """From the first of the items to `end`."""
-    act = last_act(body[0])
-    return act.span.to(end) if act is not None and act.span.line == end.line else end
-
-
-def and_chain(cursor: Cursor, items: list[Item]) -> bool:
-    """PHRASE and CHAIN PLACE, as in "1 dc & 1 ch into each st": both go there; taken if it stands here"""
-    if not items or not cursor.at(T.AND, T.PLUS) or not begins_chain(cursor, 1):
-        return False
-    start = cursor.place
-    cursor.take()
-    chain = chain_phrase(cursor)
-    if not begins_place(cursor) or cursor.at(T.BEHIND, T.BETWEEN):
-        cursor.place = start
-        return False
-    where = place(cursor)
-    body = (items.pop(), *chain)
-    items.append(in_places(body, where, body_span(body, cursor.span(start))))
-    return True
-
-
-def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
-    """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
-    if not (begins_place(cursor) or cursor.begins(_PLACE_IN_SHORT)):
-        return False
-    first = cursor.place
-    where = place(cursor)
-    further = further_place(cursor) if where.same else None
-    if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
-        cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
-        return True
-    cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
-    ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
-    if ended and _gather_before(cursor, items, where, first):
-        return True
-    anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
-    if cursor.place >= until or cursor.finished or (anywhere and begins_chain(cursor)):
-        cursor.remarks.append(cursor.words(first))
-    elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
-        body = _bracket(cursor)
-        items.extend(in_places(body, each, cursor.span(first)) for each in (where, further) if each is not None)
-    elif where.into is Into.RING and begins_chain(cursor):
-        items.append(
-            Some(Instruction("ring", Role.STEP, into=Into.NOTHING, technique=Technique.RING, span=cursor.span(first)))
-        )
-    elif begins_phrase(cursor) or cursor.at(T.CHAIN):
-        all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
-        onward = where.from_hook and not all_there
-        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
-    elif _are_several(where) and cursor.accept(T.TOG):
-        items.append(_together(where, cursor.span(first)))
-    elif where.into is not Into.STITCH or where.bases != Exactly(1):
-        span = cursor.span(first)
-        raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
-    return True
-
-
-def _are_several(where: Where) -> bool:
-    return where.every > 2 or (isinstance(where.bases, Exactly) and where.bases.count > 1)
-
-
-def _together(where: Where, span: Span) -> Item:
-    """ "next 2 dc together", "every 5th and 6th st together" """
-    over = where.bases.count if isinstance(where.bases, Exactly) else 2
-    act = together(MAIN, over).act(where.loop, span)
-    if not where.every:
-        return Some(act)
-    plain = stitch(MAIN).act(where.loop, span)
-    return Group((Some(plain, Exactly(where.every - over)), Some(act)), where.bases, span)
-
-
-def _bracket(cursor: Cursor) -> tuple[Item, ...]:
-    """'(' ITEMS ')' [OFTEN], written out"""
-    close = cursor.closing(cursor.place)
-    cursor.take()
-    body = tuple(cursor.items(close))
-    cursor.place = close + 1
-    often = multiplier(cursor)
-    if often is not None and isinstance(often.times, Exactly) and often.times.count <= MOST_TIMES:
-        return body * often.times.count
-    return body
-
-
-def _row(cursor: Cursor, where: Where, first: int) -> list[Item]:
-    """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named"""
-    row = _phrase(cursor)
-    while cursor.at(T.COMMA) and where.into is not Into.STITCH and _goes_on(cursor):
-        cursor.take()
-        row += _phrase(cursor)
-    return [in_places(tuple(row), where, cursor.span(first))]
-
-
-def _phrase(cursor: Cursor) -> list[Item]:
-    return chain_phrase(cursor) if begins_chain(cursor) else stitch_phrase(cursor)
-
-
-def _goes_on(cursor: Cursor) -> bool:
-    """Whether a phrase with no place of its own stands behind this comma: "in next sp, 3 dc, ch 2, 3 dc"."""
-    start = cursor.place
-    cursor.take()
-    if begins_chain(cursor):
-        cursor.place = start
-        return True
-    if not begins_phrase(cursor):
-        cursor.place = start
-        return False
-    phrase = stitch_phrase(cursor)
-    placed = any(token.kind in (T.NEXT, T.EACH, T.IN) for token in cursor.tokens[start : cursor.place])
-    cursor.place = start
-    act = last_act(phrase[0]) if phrase else None
-    return act is not None and act.into is Into.STITCH and not placed
-
-
-def _from_hook(cursor: Cursor, nth: int) -> list[Item]:
-    """ "Starting in 2nd ch from hook, sc in next 6 ch": what follows begins in that chain."""
-    phrase = stitch_phrase(cursor)
-    first = phrase[0] if phrase else None
-    if not isinstance(first, Some):
-        return phrase
-    hooked = replace(first.act, into=Into.CHAIN, from_hook=nth)
-    if isinstance(first.times, Rest):
-        return [Some(hooked), replace(first, act=replace(first.act, into=Into.CHAIN)), *phrase[1:]]
-    if first.times.count == 1:
-        return [replace(first, act=hooked), *phrase[1:]]
-    onward = replace(first.act, into=Into.CHAIN)
-    return [Some(hooked), Some(onward, Exactly(first.times.count - 1)), *phrase[1:]]

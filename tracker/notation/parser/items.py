@@ -12,14 +12,15 @@ from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, 
 from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.colour import colour
-from tracker.notation.parser.group import all_in_one, and_chain, bracket, place_first, star, times_first
+from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.join import join, takes_joining_space
+from tracker.notation.parser.one_place import all_in_one, and_chain, place_first
 from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.quantity import count
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
+from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, T
 from tracker.notation.token_stream import Closes, Cursor, PhrasePattern
 
 
@@ -180,6 +181,9 @@ _BEGINNING_ANYWHERE = PhrasePattern(
 )
 """ "beginning in any st, sc in each st", "start working at any point of round 1, ..." """
 
+_MADE_NOW = PhrasePattern("MARK | OPEN | (?<! ROUND) NUMBER MADE")
+""" "beginning anywhere 2 dc in each st" """
+
 _BEGINNING_PART = PhrasePattern("(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS")
 """ "starting with the last petal, sc in each st" """
 
@@ -211,7 +215,7 @@ def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
         cursor.place = cursor.end_of(STOPS)
         return True
     if cursor.take_phrase(_BEGINNING_ANYWHERE):
-        while not cursor.finished and cursor.peek() not in STOPS and not _makes_now(cursor):
+        while not cursor.finished and cursor.peek() not in STOPS and not cursor.begins(_MADE_NOW):
             if not of_round(cursor):
                 cursor.take()
         return True
@@ -219,13 +223,6 @@ def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
         rest_of_clause(cursor, until)
         return True
     return bool(cursor.take_phrase(_WORK))
-
-
-def _makes_now(cursor: Cursor) -> bool:
-    """Whether a stitch with its count, or a group, stands here: "beginning anywhere 2 dc in each st"."""
-    return cursor.at(T.MARK, T.OPEN) or (
-        cursor.at(T.NUMBER) and cursor.peek(1) in MADE and cursor.peek(-1) is not T.ROUND
-    )
 
 
 def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:

@@ -122,6 +122,9 @@ _ALONE_BEHIND_BRACKET = PhrasePattern("(?<= [CLOSE MARK] NUMBER) (COLON | STOPS 
 _EDGE = PhrasePattern("(?= WORD) WHOLE_OF_IT? (?= WORD) EDGES (OF WORD)? | (?= WORD) WHOLE_OF_IT WORD")
 """ "sc around opening of leg", "sc around the outer edge", "sc around the whole blanket" """
 
+_AROUND_SIDE = PhrasePattern("AROUND SIDE")
+""" "sc in next 5 ch, around other side of ch sc in 5 ch" """
+
 _WITHIN = PhrasePattern("(?= WORD) WITHIN")
 """ "sc in each st to within last 2 sts" """
 
@@ -288,7 +291,7 @@ EDGES = frozenset(WORD_GROUPS["EDGES"].split("|"))
 
 def extent(cursor: Cursor) -> Rest | None:
     """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
-    if cursor.sees(T.AROUND, T.SIDE):
+    if cursor.begins(_AROUND_SIDE):
         return None
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
@@ -339,8 +342,6 @@ def _last_ones(cursor: Cursor) -> Rest | None:
 
 def _base_named(cursor: Cursor) -> None:
     if cursor.peek() in BASES:
-        if cursor.sees(T.CHAIN, T.SPACE):
-            cursor.take()
         cursor.take()
         cursor.skip(T.NOUN, T.SPACE)
 

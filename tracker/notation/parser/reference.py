@@ -15,6 +15,9 @@ _LONGEST_RANGE = 1000
 _LAST_ROUNDS = PhrasePattern("[LAST PREVIOUS] | SAME ROUND")
 """ "Rnd 5: repeat last 2 rnds" """
 
+_SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
+""" "rep last 2 rnds" """
+
 _NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= DOT) | $)")
 """ "Rnd 5: repeat 3rd rnd", "Rnd 5: as 3rd" """
 
@@ -30,7 +33,7 @@ _FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 _UNTIL_ROUNDS = PhrasePattern("[UNTIL TOTAL] TOTAL? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnds 3-4 until there are 12 rnds" """
 
-_SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE]")
+_SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE] | TIMES NUMBER")
 """ "Rnd 5: repeat rnd 4 3 times" """
 
 _NUMBER_OF_TIMES = PhrasePattern("NUMBER [TIMES MORE] (?! NUMBER)")
@@ -67,7 +70,7 @@ def _last_rounds(cursor: Cursor) -> Reference | None:
     if not cursor.begins(_LAST_ROUNDS):
         return None
     names_round = cursor.take().kind is T.PREVIOUS
-    last = cursor.number() if cursor.sees(T.NUMBER, T.ROUND) else 1
+    last = cursor.number() if cursor.begins(_SO_MANY_ROUNDS) else 1
     return Reference(last=last) if cursor.accept(T.ROUND) or names_round else None
 
 
@@ -111,9 +114,7 @@ def _with_times(cursor: Cursor, named: Reference) -> Reference:
         return replace(named, until=next(word.number for word in words if word.kind is T.NUMBER))
     if cursor.at(T.OFTEN):
         return replace(named, times=cursor.take().number)
-    if cursor.sees(T.TIMES, T.NUMBER):
-        cursor.take()
-        return replace(named, times=cursor.number())
     if cursor.begins(_SO_OFTEN):
+        cursor.skip(T.TIMES)
         return replace(named, times=cursor.number())
     return named

@@ -38,7 +38,7 @@ from tracker.notation.parser.stitch_phrase import (
     stitch_phrase,
 )
 from tracker.notation.parser.worked_into import Where
-from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
+from tracker.notation.token_kinds import PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
@@ -52,6 +52,12 @@ _ENDS_ROW = PhrasePattern("(PAUSES | AND | THEN)* (JOIN | TURN | STEP | $)")
 
 _SIGNS_BEFORE_STITCH = PhrasePattern("(PAUSES | AND | THEN)* STITCH")
 """ "inc, sc 4, hdc, sl st to first sc" """
+
+_FOR_WHAT_FOLLOWS = PhrasePattern("MADE | [OPEN NUMBER WORK MARK COLON]")
+""" "sc, in next st 2 dc" """
+
+_BEFORE_A_BRACKET = PhrasePattern("COMMA OPEN")
+""" "sc, in next st, (2 dc, ch 1, 2 dc)" """
 
 _DRAWS_A_LOOP = PhrasePattern("(?= WORD) DRAW (?= [SPACE RING]) LOOP_DRAWN")
 """ "draw up a loop in next 2 sts, yo and through all loops on hook" """
@@ -215,10 +221,7 @@ def _goes_on(cursor: Cursor) -> bool:
 
 def _place_is_for_what_follows(cursor: Cursor, *, comma_only: bool) -> bool:
     """ "sc, in next st 2 dc": the place stands before the stitches that go there."""
-    follows = cursor.peek()
-    if follows in MADE or follows in (T.OPEN, T.NUMBER, T.WORK, T.MARK, T.COLON):
-        return True
-    return comma_only and cursor.sees(T.COMMA, T.OPEN)
+    return cursor.begins(_FOR_WHAT_FOLLOWS) or (comma_only and cursor.begins(_BEFORE_A_BRACKET))
 
 
 def _further_place(cursor: Cursor, last: Item) -> Item:

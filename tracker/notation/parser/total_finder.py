@@ -93,7 +93,9 @@ class _End:
         return all(each.stitches is None and each.groups for each in self.stated)
 
     def _state(self, words: list[Token]) -> None:
-        total = replace(stated(words, self._lines, self._size), without_slips=self._without_slips)
+        total = stated(words, self._lines, self._size)
+        if self._without_slips:
+            total = replace(total, without_slips=True)
         if self.stated and self.lacks_a_number and total.stitches is not None and not total.sizes:
             self.stated[0] = replace(total, groups=(*total.groups, *self.stated[0].groups))
         else:
