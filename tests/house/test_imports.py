@@ -62,6 +62,8 @@ OUTER_WORLD = {
 
 DOORS = {
     "pattern/loader.py": {"pathlib"},
+    "pattern/pattern_file.py": {"pathlib"},
+    "pattern/kept_reading.py": {"os", "pathlib"},
     "journal": {"datetime", "os", "pathlib", "platformdirs", "sqlite3", "time"},
     "project/project.py": {"pathlib"},
     "project/history_import.py": {"pathlib"},

@@ -56,15 +56,24 @@ print(*sorted(name for name in sys.modules if name.partition(".")[0] == "tracker
 
 def modules_read(command: str, home: Path) -> list[str]:
     """The modules that a command has read when it ends, in a fresh interpreter with its data under `home`."""
-    program = PAINT_THEN_LIST if command == "work" else RUN_THEN_LIST
+    if command != "check":  # what is kept of a pattern is there at every start but the first
+        _run(RUN_THEN_LIST, COMMANDS["work --plain"], home)
+    return _run(PAINT_THEN_LIST if command == "work" else RUN_THEN_LIST, COMMANDS[command], home)
+
+
+def _run(program: str, command: list[str], home: Path) -> list[str]:
     done = subprocess.run(
-        [sys.executable, "-c", program, *COMMANDS[command]],
+        [sys.executable, "-c", program, *command],
         input="",
         capture_output=True,
         text=True,
         timeout=60,
         cwd=ROOT,
-        env={**os.environ, "HOME": str(home), "XDG_DATA_HOME": str(home), "PYTHONPATH": str(ROOT)},
+        env={
+            **os.environ,
+            **dict.fromkeys(("HOME", "XDG_DATA_HOME", "XDG_CACHE_HOME"), str(home)),
+            "PYTHONPATH": str(ROOT),
+        },
     )
     assert done.returncode == 0, done.stderr
     return done.stderr.splitlines()[-1].split()

@@ -46,7 +46,7 @@ def help_of(command: str, home: Path) -> str:
         timeout=60,
         cwd=ROOT,
         stdin=subprocess.DEVNULL,
-        env={**os.environ, "XDG_DATA_HOME": str(home), "COLUMNS": "200"},
+        env={**os.environ, "XDG_DATA_HOME": str(home), "XDG_CACHE_HOME": str(home), "COLUMNS": "200"},
     )
     assert done.returncode == 0, done.stderr
     return done.stdout

@@ -21,8 +21,9 @@ from tracker.cli.main import main
 from tracker.cli.plain_answers import Teller
 from tracker.cli.work_plain import VERBS, answer
 from tracker.diagnostics import show
-from tracker.pattern.loader import MAX_FILE, UnreadableFile, all_problems, load, loads
+from tracker.pattern.loader import all_problems, load, loads
 from tracker.pattern.model import Pattern
+from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile
 from tracker.project.project import open_project
 
 SEEN = {
@@ -191,7 +192,9 @@ def test_a_name_never_becomes_a_path(table: Path) -> None:
     outside = {path.name for path in (*table.iterdir(), *table.parent.iterdir(), *table.parents[1].iterdir())}
     assert outside == {"p.toml", "drawn", "data", "here", "home"}
     kept = {path.name for path in (table / "data").rglob("*")}
-    assert all(re.fullmatch(r"journal\.(sqlite3|use)|turns|[0-9a-f]{24}\.(turn|last|again)", name) for name in kept)
+    of_turns = r"turns|[0-9a-f]{24}\.(turn|last|again)"
+    of_readings = r"readings|[0-9a-f]{64}\.reading"
+    assert all(re.fullmatch(rf"journal\.(sqlite3|use)|{of_turns}|{of_readings}", name) for name in kept)
 
 
 @pytest.mark.parametrize("word", [*HARMFUL.values(), "9" * 5000, "-1", "1e9", "٣", "²", "x" * 30_000])

@@ -10,14 +10,13 @@ import pytest
 from tracker.diagnostics import Severity, show
 from tracker.pattern.loader import (
     MAX_COPIES,
-    MAX_FILE,
     MAX_PIECES,
-    UnreadableFile,
     all_problems,
     load,
     loads,
 )
 from tracker.pattern.model import Gauge, Pattern, Start, Yarn
+from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile
 
 ROUNDS = 'rounds = """\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc around (12)\n"""\n'
 PIECE = f'[[piece]]\nname = "Cap"\n{ROUNDS}'

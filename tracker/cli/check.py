@@ -14,8 +14,9 @@ from tracker.cli.exit_codes import ExitCode
 from tracker.cli.file_hints import tell_what_to_do
 from tracker.diagnostics import Problem, show
 from tracker.normalize import clean
-from tracker.pattern.loader import UnreadableFile, all_problems, load
+from tracker.pattern.loader import all_problems, load
 from tracker.pattern.model import Pattern, Piece, Round
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.rounds.line_report import read_line
 
 _MARKS = {"ok": "ok", "warning": "? warning", "disagrees": "! disagrees", "error": "x error"}

@@ -11,7 +11,8 @@ from argcomplete.completers import FilesCompleter
 from argcomplete.shell_integration import shellcode
 
 from tracker.cli.shipped_patterns import path_of, shipped
-from tracker.pattern.loader import UnreadableFile, load
+from tracker.pattern.loader import load
+from tracker.pattern.pattern_file import UnreadableFile
 
 
 def shell_words(shell: str) -> str:

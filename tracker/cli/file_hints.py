@@ -9,7 +9,7 @@ from pathlib import Path
 
 from tracker.cli.shipped_patterns import nearest
 from tracker.normalize import clean
-from tracker.pattern.loader import UnreadableFile
+from tracker.pattern.pattern_file import UnreadableFile
 
 
 def tell_what_to_do(path: Path, name: str, wrong: UnreadableFile) -> None:

@@ -10,23 +10,31 @@ from tracker.cli.file_hints import tell_what_to_do
 from tracker.cli.shipped_patterns import path_of
 from tracker.diagnostics import show
 from tracker.journal.errors import JournalTrouble
-from tracker.journal.paths import data_folder
+from tracker.journal.paths import data_folder, readings_folder
 from tracker.normalize import clean
-from tracker.pattern.loader import UnreadableFile, load
+from tracker.pattern.kept_reading import load_kept
 from tracker.pattern.model import Pattern
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.project.project import Project, open_project
 
 
-def load_or_tell(name: str) -> tuple[Path, Pattern] | None:
-    """The file that is meant and the pattern in it."""
+def load_or_tell(name: str, readings: Path | None = None, *, keeps: bool = True) -> tuple[Path, Pattern] | None:
+    """The file that is meant and the pattern in it; as it is kept in the folder `readings`, if one is given, and is
+    to be kept there from then on unless `keeps` is false."""
     path = path_of(name)
     try:
-        return path, load(path)
+        return path, load_kept(path, readings, keeps=keeps) if readings else _load(path)
     except UnreadableFile as wrong:
         for problem in wrong.problems:
             print(show(problem, wrong.source.split("\n") if wrong.source else [], name), file=sys.stderr)
         tell_what_to_do(path, name, wrong)
         return None
+
+
+def _load(path: Path) -> Pattern:
+    from tracker.pattern.loader import load  # what is kept needs nothing of all that reads
+
+    return load(path)
 
 
 def has_nothing_to_work(name: str, pattern: Pattern) -> bool:
@@ -39,7 +47,7 @@ def has_nothing_to_work(name: str, pattern: Pattern) -> bool:
 
 def open_or_tell(name: str, data: Path | None) -> Project | None:
     """The project of a pattern, opened to be worked."""
-    found = load_or_tell(name)
+    found = load_or_tell(name, readings_folder(data))
     if found is None:
         return None
     path, pattern = found

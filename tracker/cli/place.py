@@ -12,6 +12,7 @@ from tracker.cli import plain_sentences as sentences
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import has_nothing_to_work, load_or_tell
 from tracker.journal import JournalTrouble, data_folder
+from tracker.journal.paths import readings_folder
 from tracker.project.project import open_project
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.view import View
@@ -19,7 +20,7 @@ from tracker.session.view import View
 
 def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     """Print the place in a pattern; the exit code."""
-    found = load_or_tell(name)
+    found = load_or_tell(name, readings_folder(data), keeps=False)
     if found is None:
         return ExitCode.REFUSED
     path, pattern = found

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.diagnostics import Severity
-from tracker.notation.reader import heading_of
+from tracker.notation.parser.heading import heading_of
 from tracker.pattern.live_reading import around, read_live, with_heading
 from tracker.pattern.mending import as_printed, rounds_of_line
 from tracker.pattern.misprints.remedies import Remedy, remedies

@@ -9,7 +9,8 @@ from pathlib import Path
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.shipped_patterns import shipped
 from tracker.journal import JournalTrouble, UnderWay, data_folder, projects_under_way
-from tracker.pattern.loader import UnreadableFile, load
+from tracker.pattern.loader import load
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.phrasing.printable_text import clean
 from tracker.session.view_words import percent
 

@@ -15,7 +15,8 @@ from tracker.cli.output import Unwritable, write_new
 from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
 from tracker.normalize import clean
-from tracker.pattern.loader import MAX_SIZES, UnreadableFile, all_problems, loads
+from tracker.pattern.loader import MAX_SIZES, all_problems, loads
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate, Told
 from tracker.pattern.text_import.page_terms import TermsUnclear

@@ -10,6 +10,7 @@ from tracker.journal.records import seal
 
 FILE = "journal.sqlite3"
 TURNS = "turns"
+READINGS = "readings"
 RESCUED = "journal-rescued.sqlite3"
 """A sound journal that is to take the place of a damaged one, and is complete."""
 
@@ -30,6 +31,16 @@ def data_folder(chosen: Path | None = None) -> Path:
     from platformdirs import user_data_path  # whoever names a folder does not wait for it
 
     return user_data_path("round-tracker", appauthor=False)
+
+
+def readings_folder(chosen: Path | None = None) -> Path:
+    """Where readings of patterns are kept, all of which may be deleted: in the data folder that was chosen or named,
+    or else where this system keeps such files."""
+    if chosen is not None or os.environ.get(VARIABLE):
+        return data_folder(chosen) / READINGS
+    from platformdirs import user_cache_path
+
+    return user_cache_path("round-tracker", appauthor=False) / READINGS
 
 
 def beside(path: Path, companion: str) -> Path:

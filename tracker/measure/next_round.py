@@ -15,7 +15,7 @@ from tracker.measure.resize_writer import EvenRound, write_rounds
 from tracker.measure.size import Lie, measure_piece
 from tracker.measure.stitch_sizes import StitchSize
 from tracker.notation.glossary import abbreviation
-from tracker.notation.reader import heading_of
+from tracker.notation.parser.heading import heading_of
 from tracker.pattern.growing import RHYTHM
 from tracker.pattern.model import Piece, Round
 

@@ -35,7 +35,7 @@ from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
-from tracker.notation.parser.heading import heading, heading_and_rest, heading_problems
+from tracker.notation.parser.heading import heading_and_rest, heading_of, heading_problems
 from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import reference
 from tracker.notation.parser.remark import TITLING, skip_title
@@ -248,19 +248,6 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
 
 
 # Reading rounds of which many say the same: a line is read once for all rounds that differ in their number only.
-
-LONGEST_HEADING = 400
-"""Characters of a line that are looked at for its heading."""
-
-
-_KEPT = 16_384
-"""How many headings are kept; a piece is gone through twice, once to cut it up and once to read it."""
-
-
-@lru_cache(maxsize=_KEPT)
-def heading_of(text: str) -> Heading:
-    """The heading of a line as typed."""
-    return heading(fold(text[:LONGEST_HEADING]))
 
 
 def read_round(text: str, context: Context, main: str) -> Line:

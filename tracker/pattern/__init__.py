@@ -1,6 +1,7 @@
 """A pattern file to pieces and rounds, with what the checks say of each.
 
-The loader is the only file here that touches a disk. Findings are values with a code, a message and a place.
+Only the modules of the pattern file and of its kept reading touch a disk. Findings are values with a code, a
+message and a place.
 Two leaves stand on it: the search for misprints, and the import of plain text.
 """
 
@@ -8,10 +9,12 @@ DOORS = (
     "checker",
     "colour_names",
     "growing",
+    "kept_reading",
     "live_reading",
     "loader",
     "mending",
     "model",
+    "pattern_file",
     "round_below",
     "round_splitter",
     "toml_writer",

@@ -22,7 +22,8 @@ from tracker.notation.ast import (
     every_colour,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.reader import heading_of, read_round
+from tracker.notation.parser.heading import heading_of
+from tracker.notation.reader import read_round
 from tracker.pattern.model import Entry, PieceBelow, Round, Yarn
 from tracker.pattern.round_below import (
     assumed_base,

@@ -16,7 +16,8 @@ from tracker.normalize import clean
 from tracker.notation.ast import Context, Line
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import STITCHES
-from tracker.notation.reader import heading_of, read_round
+from tracker.notation.parser.heading import heading_of
+from tracker.notation.reader import read_round
 from tracker.notation.vocabulary import vocabulary
 from tracker.pattern.mending import rounds_of_line
 from tracker.pattern.model import Pattern, Piece, Round

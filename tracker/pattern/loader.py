@@ -1,4 +1,4 @@
-"""A pattern file to a `Pattern`: the only place below making where a disk is read, and where text is cleaned.
+"""A pattern file to a `Pattern`: the only place below making where text is cleaned.
 
 Everything that is wrong is told in one go, each with its place in the file and the nearest known word.
 """
@@ -32,16 +32,10 @@ from tracker.pattern.model import (
     Start,
     Yarn,
 )
+from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile, bytes_in, of_whole, text_in
 from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
-
-MAX_FILE = 2_000_000
-"""The largest pattern file in bytes; a large pattern has about 50,000, one of ten thousand rounds 500,000. The TOML
-reader alone takes about a second for so much."""
-
-LOOKED_AT = 8_192
-"""Bytes at the start in which no text has a zero; a file of another kind nearly always has one there."""
 
 MOST_PARTS = 8
 """Parts of a dotted key; ours have three, and each part costs the TOML reader a table inside a table."""
@@ -64,60 +58,16 @@ _PIECE = ("name", "make", "start", "yarn", "rounds", "notes", "stands", "on", "a
 _STEP = ("step",)
 
 
-class UnreadableFile(Exception):
-    """There is no pattern in this file at all; `problems` say why."""
-
-    def __init__(self, problems: tuple[Problem, ...], source: str = "") -> None:
-        super().__init__("; ".join(problem.message for problem in problems))
-        self.problems = problems
-        self.source = source
-
-
 def load(path: Path) -> Pattern:
     """Read a pattern file. Raises `UnreadableFile` if it cannot be read as a pattern at all."""
-    try:
-        with path.open("rb") as file:  # no more is read, because what is no plain file may never end
-            data = file.read(MAX_FILE + 1)
-        if len(data) > MAX_FILE:
-            raise UnreadableFile(
-                (_whole("too-long", f"the file has more than {MAX_FILE:,} bytes", "is this a pattern?"),)
-            )
-    except IsADirectoryError:
-        told = _whole("folder", "this is a folder and no pattern", "name a pattern file in it")
-        raise UnreadableFile((told,)) from None
-    except (OSError, ValueError) as wrong:
-        reason = getattr(wrong, "strerror", None) or "no file can have this name"
-        raise UnreadableFile((_whole("no-file", reason.lower(), "check the name and the folder"),)) from None
-    return loads(_text_in(data), path.name)
-
-
-def _text_in(data: bytes) -> str:
-    """The text of a file. Raises `UnreadableFile` for one that is empty, is no text, or is saved in another way."""
-    if not data.strip():
-        raise UnreadableFile((_whole("empty", "the file is empty", "a pattern has a title and [[piece]]"),))
-    if data.startswith((b"\xff\xfe", b"\xfe\xff")):
-        raise UnreadableFile((_whole("not-text", "the file is saved as UTF-16", "save it as UTF-8"),))
-    if b"\0" in data[:LOOKED_AT]:
-        told = _whole(
-            "not-text", "this is no text: a picture, a printed page or a program", "copy the text out of it"
-        )
-        raise UnreadableFile((told,))
-    try:
-        return data.decode("utf-8-sig")
-    except UnicodeDecodeError as wrong:
-        told = _whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
-        raise UnreadableFile((told,)) from None
-
-
-def _whole(code: str, message: str, help: str) -> Problem:
-    return error(code, message, Span(0, 0, 1), help)
+    return loads(text_in(bytes_in(path)), path.name)
 
 
 def loads(text: str, name: str = "") -> Pattern:
     """Read pattern text. `name` stands in for a missing title."""
     if len(text) > MAX_FILE:
         raise UnreadableFile(
-            (_whole("too-long", f"the text has more than {MAX_FILE:,} characters", "is this a pattern?"),)
+            (of_whole("too-long", f"the text has more than {MAX_FILE:,} characters", "is this a pattern?"),)
         )
     source = clean(text)
     long_key = _LONG_KEY.search(source)
@@ -130,11 +80,11 @@ def loads(text: str, name: str = "") -> Pattern:
     except tomllib.TOMLDecodeError as wrong:
         raise UnreadableFile((_toml_problem(str(wrong), source),), source) from None
     except ValueError as wrong:  # Python does not read a number of thousands of digits
-        told = _whole("too-many", "there is a number of thousands of digits", "write a number that can be counted")
+        told = of_whole("too-many", "there is a number of thousands of digits", "write a number that can be counted")
         raise UnreadableFile((told,), source) from wrong
     except RecursionError:
         raise UnreadableFile(
-            (_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
+            (of_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
         ) from None
     return _pattern(data, source, name)
 

@@ -10,10 +10,7 @@ from dataclasses import replace
 from functools import lru_cache
 
 from tracker.identity_cache import ByIdentity
-from tracker.notation.reader import heading_of
-from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
-from tracker.pattern.round_below import piece_below
 
 
 def as_printed(pattern: Pattern) -> Pattern:
@@ -36,6 +33,8 @@ KEPT = 64
 
 @lru_cache(maxsize=KEPT)
 def _mended(key: ByIdentity[Pattern], corrections: tuple[Correction, ...]) -> Pattern:
+    from tracker.pattern.round_below import piece_below  # a pattern as printed needs nothing of what reads
+
     printed = key.part
     pieces = list(printed.pieces)
     for index, piece in enumerate(printed.pieces):
@@ -50,6 +49,8 @@ def _mended(key: ByIdentity[Pattern], corrections: tuple[Correction, ...]) -> Pa
 
 def _mended_piece(pattern: Pattern, piece: Piece, corrections: Sequence[Correction]) -> Piece:
     """One piece of a pattern with these corrections, each round checked anew."""
+    from tracker.pattern.checker import check_rounds
+
     entries = list(piece.entries)
     for correction in corrections:
         line = line_of(piece, correction.round_index)
@@ -69,6 +70,8 @@ def _corrected(entry: Entry, correction: Correction) -> Entry:
 
 def as_free(entry: Entry, leaves: int) -> str:
     """A written line as one that is worked by eye and leaves so many stitches."""
+    from tracker.notation.parser.heading import heading_of
+
     heading = entry.text[: heading_of(entry.text).end].strip()
     return f"{heading} as you like ({leaves})".lstrip()
 

@@ -11,8 +11,9 @@ from tracker.notation.ast import Colour, Context, Into, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan
+from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
-from tracker.notation.reader import heading_of, read_once
+from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE
 from tracker.pattern.model import Entry
 

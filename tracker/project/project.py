@@ -20,9 +20,9 @@ from tracker.journal.records import Happened, Kept, Known, Summary, Wording
 from tracker.journal.retrying_writer import Keeper, Standing
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern import loader
 from tracker.pattern.mending import mended
 from tracker.pattern.model import Pattern
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.project import work_time as pace
 from tracker.project.pattern_outline import PatternOutline, outline_in, outline_of, share_alike
 from tracker.session.events import Closed, Event, Opened
@@ -184,6 +184,7 @@ class Project:
         `DiskRefuses` if the file cannot be written; nothing is changed then.
         """
         from tracker.pattern.growing import grown, with_rhythm  # who works by a printed pattern does not wait for it
+        from tracker.pattern.loader import loads
 
         self._must_work()
         if not self.is_own:
@@ -192,8 +193,8 @@ class Project:
         try:
             found = grown(self.printed, piece, lines, at, corrections)
             source = with_rhythm(found.source, piece, rhythm) if rhythm else found.source
-            pattern = loader.loads(source)
-        except (ValueError, loader.UnreadableFile):
+            pattern = loads(source)
+        except (ValueError, UnreadableFile):
             raise Refused("the file was changed meanwhile: leave it, and begin again") from None
         if len(pattern.pieces[piece].entries) != found.entries:
             raise Refused("this would not be read as one round: begin it with its stitches")
@@ -489,8 +490,10 @@ def _in_new_text(pattern: Pattern, kept: Kept, before: Wording) -> tuple[State, 
 
 def _reread(before: Wording) -> Pattern | None:
     """The pattern as it was, if its text still reads as it did then."""
+    from tracker.pattern.loader import loads
+
     try:
-        old = loader.loads(before.source)
-    except loader.UnreadableFile:
+        old = loads(before.source)
+    except UnreadableFile:
         return None
     return old if outline_of(old).written() == before.outline else None

@@ -10,7 +10,7 @@ from itertools import accumulate
 from tracker.diagnostics import Severity
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.reader import heading_of
+from tracker.notation.parser.heading import heading_of
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.pattern.round_below import ring_of_chains
 from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
@@ -409,10 +409,10 @@ def _carried(piece: Piece, said: str, first: int, last: int) -> str:
 
 def _said(item: Round) -> str:
     """The side that a round names; one that is written for several rounds, or like another, names the first one's."""
-    if heading_of(item.text).first != item.number:
-        return ""
     found = _SAID.search(item.text)
-    return _NAMES[(found[1] or found[2]).lower()] if found else ""
+    if found is None or heading_of(item.text).first != item.number:
+        return ""
+    return _NAMES[(found[1] or found[2]).lower()]
 
 
 def _turns_after(piece: Piece, index: int) -> bool:

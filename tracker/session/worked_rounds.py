@@ -7,14 +7,17 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import lru_cache, partial
+from typing import TYPE_CHECKING
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
-from tracker.rounds.line_report import LineReport, read_line
 from tracker.rounds.plan import Node, Plan, Repeat, Run
 from tracker.session.refit import Reader, fit_round, is_worked_elsewhere
 from tracker.session.state import Copy, Miscount, OwnRound, Place, State, Work
+
+if TYPE_CHECKING:
+    from tracker.rounds.line_report import LineReport
 
 
 def round_at(pattern: Pattern, state: State, piece: int, copy: int, index: int) -> Round:
@@ -40,6 +43,8 @@ def reader_for(pattern: Pattern, piece: Piece) -> Reader:
     """Our reader, knowing what this pattern says about its words and what its yarns are called."""
 
     def read(text: str, before: int | None) -> LineReport:
+        from tracker.rounds.line_report import read_line  # only what a maker makes their own is read here
+
         report = read_line(text, before, pattern.terms, piece.context)
         return report if report.plan is None else replace(report, plan=_with_keys(report.plan, pattern.yarns))
 

@@ -27,7 +27,7 @@ if TYPE_CHECKING:
     from tracker.tui.pages.home import Begun
 
 from tracker.journal import JournalTrouble, data_folder
-from tracker.pattern.loader import UnreadableFile, load
+from tracker.pattern.pattern_file import UnreadableFile
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.tui.controller import Desk
 from tracker.tui.palette import PALETTES, TERMINAL, themes
@@ -151,6 +151,7 @@ class RoundsApp(App[None]):
             await self.push_screen_wait(RoundsPage(under.desk, walks=True))
 
     async def _choose(self) -> Project | None:
+        from tracker.pattern.loader import load
         from tracker.tui.pages.home import Begun, HomePage, titled
 
         under_way = projects_under_way(self._folder)

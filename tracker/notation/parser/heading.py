@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error
+from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
@@ -145,6 +146,20 @@ _SEEN = 1_000
 def heading(text: str) -> Heading:
     """Read the heading at the start of the folded `text`; one that ends at 0 if there is none."""
     return _heading(text[:_SEEN])
+
+
+LONGEST_HEADING = 400
+"""Characters of a line as typed that are looked at for its heading."""
+
+
+_KEPT = 16_384
+"""How many headings are kept; a piece is gone through twice, once to cut it up and once to read it."""
+
+
+@lru_cache(maxsize=_KEPT)
+def heading_of(text: str) -> Heading:
+    """The heading of a line as typed."""
+    return heading(fold(text[:LONGEST_HEADING]))
 
 
 @lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours

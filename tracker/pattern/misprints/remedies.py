@@ -14,7 +14,7 @@ from itertools import product
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Context
-from tracker.notation.reader import heading_of
+from tracker.notation.parser.heading import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
 from tracker.pattern.misprints.doubts import findings_in

@@ -7,7 +7,8 @@ import re
 from tracker.normalize import fold
 from tracker.notation.ast import Context, acts, every_colour
 from tracker.notation.lexer import scan
-from tracker.notation.reader import heading_of, read_once
+from tracker.notation.parser.heading import heading_of
+from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.round_splitter import begins
 

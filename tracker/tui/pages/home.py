@@ -12,8 +12,8 @@ from textual import events
 
 from tracker.journal import JournalTrouble, UnderWay
 from tracker.journal.pattern_files import keep_new, shelf, stand
-from tracker.pattern.loader import MAX_FILE
 from tracker.pattern.model import Correction
+from tracker.pattern.pattern_file import MAX_FILE
 from tracker.session.view_words import percent
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette

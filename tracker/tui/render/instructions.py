@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.diagnostics import Span
-from tracker.notation.reader import heading_of
+from tracker.notation.parser.heading import heading_of
 from tracker.plural import number_of
 from tracker.session.view import View
 from tracker.session.view_words import off_by

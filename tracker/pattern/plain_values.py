@@ -1,0 +1,96 @@
+"""A pattern as plain values that JSON can hold, and back.
+
+Every value inside it is a row: its sort and its fields, each of them plain or the number of an earlier row. What
+stands in two places is one row, so that it is one object again afterwards. Reading runs nothing but the making of
+values: the sorts that there may be are the dataclasses, enumerations and named tuples of a few modules, which are
+named here.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from enum import Enum
+from typing import Any
+
+from tracker import diagnostics
+from tracker.notation import ast
+from tracker.pattern import model
+from tracker.pattern.model import Pattern
+from tracker.rounds import bases, plan
+
+_MODULES = {module.__name__.rpartition(".")[2]: module for module in (diagnostics, ast, bases, plan, model)}
+"""The modules whose values may be kept, by their own names."""
+
+_TUPLE, _SET = "tuple", "frozenset"
+_PLAIN = (type(None), bool, int, float, str)
+
+Rows = dict[str, list[Any]]
+"""`sorts` has the name of each sort, `rows` one list for each value: the place of its sort, and its fields."""
+
+
+def as_rows(pattern: Pattern) -> Rows:
+    """The rows of a pattern; the last one is the pattern itself. Raises `TypeError` for a value of no known sort."""
+    writer = _Writer()
+    writer.put(pattern)
+    return {"sorts": list(writer.sorts), "rows": writer.rows}
+
+
+class _Writer:
+    def __init__(self) -> None:
+        self.sorts: dict[str, int] = {}
+        self.rows: list[list[Any]] = []
+        self._places: dict[int, int] = {}
+
+    def put(self, value: Any) -> Any:
+        """A plain value itself, else the number of its row in a list."""
+        if type(value) in _PLAIN:
+            return value
+        if id(value) not in self._places:
+            sort, fields = _taken_apart(value)
+            row = [self.sorts.setdefault(sort, len(self.sorts)), *map(self.put, fields)]
+            self._places[id(value)] = len(self.rows)
+            self.rows.append(row)
+        return [self._places[id(value)]]
+
+
+def _taken_apart(value: Any) -> tuple[str, Iterable[Any]]:
+    kind = type(value)
+    if kind is tuple:
+        return _TUPLE, value
+    if kind is frozenset:
+        return _SET, sorted(value)
+    name = f"{kind.__module__.rpartition('.')[2]}.{kind.__qualname__}"
+    _maker(name)  # what could not be read back is not written
+    if isinstance(value, Enum):
+        return name, (value.name,)
+    return name, value if isinstance(value, tuple) else [getattr(value, field) for field in kind.__dataclass_fields__]
+
+
+def from_rows(kept: Rows) -> Pattern:
+    """The pattern that these rows were made of.
+
+    Raises `ValueError`, `TypeError`, `LookupError` or `AttributeError` for what `as_rows` did not make.
+    """
+    makers = [_maker(sort) for sort in kept["sorts"]]
+    made: list[Any] = []
+    for sort, *fields in kept["rows"]:
+        made.append(makers[sort]([made[field[0]] if type(field) is list else field for field in fields]))
+    pattern = made[-1]
+    if not isinstance(pattern, Pattern):
+        raise TypeError("no pattern")
+    return pattern
+
+
+def _maker(sort: str) -> Callable[[list[Any]], Any]:
+    """What makes a value of this sort of its fields. Raises `TypeError` for no sort of ours."""
+    if sort in (_TUPLE, _SET):
+        return tuple if sort == _TUPLE else frozenset
+    module, _, name = sort.partition(".")
+    kind = getattr(_MODULES.get(module), name, None)
+    if not isinstance(kind, type) or kind.__module__.rpartition(".")[2] != module:
+        raise TypeError(f"no sort of value: {sort}")
+    if issubclass(kind, Enum):
+        return lambda fields: kind[fields[0]]
+    if hasattr(kind, "__dataclass_fields__") or (issubclass(kind, tuple) and hasattr(kind, "_fields")):
+        return lambda fields: kind(*fields)
+    raise TypeError(f"no sort of value: {sort}")
