@@ -21,9 +21,9 @@ from tracker.drawing.chart_rows import EARLIER, Cut, ground_of, is_drifting, sti
 from tracker.drawing.geometry import Circle, Foot, Point, Polygon, Stadium, Straight, Track
 from tracker.drawing.marks import DrawnBase, drafts_of
 from tracker.notation.ast import Into
+from tracker.pattern.first_ring import ring_of_chains
 from tracker.pattern.model import Piece, Round
 from tracker.pattern.model import Start as Way
-from tracker.pattern.round_below import ring_of_chains
 from tracker.rounds.plan import Act, Plan, Role, Technique
 
 MOST_AROUND = 240

@@ -8,6 +8,7 @@ Two leaves stand on it: the search for misprints, and the import of plain text.
 DOORS = (
     "checker",
     "colour_names",
+    "first_ring",
     "growing",
     "kept_reading",
     "live_reading",

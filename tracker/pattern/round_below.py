@@ -5,7 +5,6 @@ The round below need not have been read: then its stated total, or what this rou
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable, Sequence
 from dataclasses import replace
 
@@ -125,22 +124,3 @@ def growth_of(again: Sequence[Round], line: Line) -> Problem | None:
 
 MANY_AGAIN = 3
 """Rounds that are worked again without their numbers, from which on nobody sees what they come to."""
-
-
-# A ring of chains, in the first round or told on a line of its own before it.
-
-_CLOSED = re.compile(
-    r"(?:(?P<before>\d{1,3})\s*)?\bch(?:ains?|s)?(?=\b|\d)(?:\s*(?:of\s+)?(?P<behind>\d{1,3}))?[^.;]*"
-    r"\b(?:form|into|make|forming|for) (?:an? |the )?(?:ring|circle)\b",
-    re.IGNORECASE,
-)
-_MAGIC = re.compile(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
-
-
-def ring_of_chains(piece: Piece, item: Round) -> int | None:
-    """Of how many chains the ring is that a first round goes into; 0 if nobody says, None if it is no such ring."""
-    texts = (item.text, item.remark, *piece.notes)
-    if any(_MAGIC.search(text) for text in texts):
-        return None
-    closed = next((match for text in texts if (match := _CLOSED.search(text))), None)
-    return int(closed["behind"] or closed["before"] or 0) if closed else None

@@ -11,8 +11,8 @@ from tracker.diagnostics import Severity
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.parser.heading import heading_of
+from tracker.pattern.first_ring import ring_of_chains
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.pattern.round_below import ring_of_chains
 from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
 from tracker.rounds.plan import Act, Role, Spot, Technique
 from tracker.session.colour_changes import colour_in_use, cue_words, next_colour
