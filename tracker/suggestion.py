@@ -10,10 +10,10 @@ LIKENESS = 0.6
 other letters in four are not."""
 
 
-def suggestion(word: str, known: Iterable[str], likeness: float = LIKENESS) -> str:
+def suggestion(word: str, words: Iterable[str], likeness: float = LIKENESS) -> str:
     """The known word most like this one, whatever the case of either; "" if none is like it."""
     form = word.casefold()
-    by_form, by_length = _prepared(tuple(known))
+    by_form, by_length = _prepared(tuple(words))
     near = [each for length in by_length for each in _alike(form, length, by_length[length], likeness)]
     if not near:
         return ""
@@ -25,9 +25,9 @@ def suggestion(word: str, known: Iterable[str], likeness: float = LIKENESS) -> s
 
 
 @lru_cache(maxsize=8)  # the reader asks for words of the same few lists again and again
-def _prepared(known: tuple[str, ...]) -> tuple[dict[str, str], dict[int, list[tuple[str, int]]]]:
+def _prepared(names: tuple[str, ...]) -> tuple[dict[str, str], dict[int, list[tuple[str, int]]]]:
     """The known words by their form, and by length every form with its letters."""
-    by_form = {each.casefold(): each for each in reversed(known)}
+    by_form = {each.casefold(): each for each in reversed(names)}
     by_length: dict[int, list[tuple[str, int]]] = {}
     for form in by_form:
         by_length.setdefault(len(form), []).append((form, _letters(form)))

@@ -310,7 +310,7 @@ def test_a_chain_alone_is_told_its_length() -> None:
 def test_no_gauge_no_fit() -> None:
     pattern = Pattern("None", (plain_piece([6, 12]),))
     assert fit_pattern(pattern, across_cm=8).refused.startswith("no gauge to start from")
-    assert not fit_pattern(pattern, across_cm=8, own=Gauge("sc", 20, 21)).refused
+    assert not fit_pattern(pattern, across_cm=8, swatch=Gauge("sc", 20, 21)).refused
 
 
 def test_a_fit_that_stitches_do_not_allow_says_by_how_much() -> None:

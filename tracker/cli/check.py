@@ -146,7 +146,7 @@ def _suggested(pattern: Pattern) -> Iterable[str]:
         return ()
     from tracker.cli import suggestions
 
-    return suggestions.told(pattern)
+    return suggestions.suggestion_lines(pattern)
 
 
 def _suggestions(pattern: Pattern) -> list[dict[str, Any]]:

@@ -94,13 +94,13 @@ def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[
     return pattern.pieces
 
 
-def _named(pattern: Pattern, name: str, known: str) -> Piece:
+def _named(pattern: Pattern, name: str, names: str) -> Piece:
     wanted = name.casefold().strip()
     by_name = {piece.name.casefold().strip(): piece for piece in reversed(pattern.pieces)}
     if wanted in by_name:
         return by_name[wanted]
     near = suggestion(wanted, by_name)
-    hint = f"did you mean {short(by_name[near].name, 40)}?" if near else f"there are: {known}"
+    hint = f"did you mean {short(by_name[near].name, 40)}?" if near else f"there are: {names}"
     raise _CannotDraw(f"there is no piece called {short(name, 40)}; {hint}")
 
 

@@ -42,8 +42,8 @@ def _one_pattern(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("pattern", metavar="FILE", help="a pattern file, or the name of a shipped pattern")
 
 
-def _output_takes(parser: argparse._ActionsContainer, told: str) -> None:
-    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help=told)
+def _output_takes(parser: argparse._ActionsContainer, summary: str) -> None:
+    parser.add_argument("-o", dest="output", metavar="FILE", type=Path, help=summary)
     parser.add_argument("--replace", action="store_true", help="write over a file that is there already")
 
 
@@ -55,22 +55,22 @@ def _work_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-mouse", action="store_true", help="leave the mouse to the terminal")
 
 
-def _work(told: argparse.Namespace) -> int:
+def _work(options: argparse.Namespace) -> int:
     from tracker.cli.open_project import open_or_tell
 
-    if not told.plain and not (sys.stdin.isatty() and sys.stdout.isatty()):
+    if not options.plain and not (sys.stdin.isatty() and sys.stdout.isatty()):
         print("the working screen needs a terminal; use --plain here", file=sys.stderr)
         return ExitCode.REFUSED
-    project = open_or_tell(told.pattern, told.data)
+    project = open_or_tell(options.pattern, options.data)
     if project is None:
         return ExitCode.REFUSED
-    if told.plain:
+    if options.plain:
         from tracker.cli.work_plain import work_plainly
 
         return work_plainly(project)
     from tracker.tui.app import work_on_screen
 
-    return work_on_screen(project, told.data, mouse=not told.no_mouse)
+    return work_on_screen(project, options.data, mouse=not options.no_mouse)
 
 
 def _place_takes(parser: argparse.ArgumentParser) -> None:
@@ -78,10 +78,10 @@ def _place_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--json", action="store_true", help="as JSON, for other programs")
 
 
-def _place(told: argparse.Namespace) -> int:
+def _place(options: argparse.Namespace) -> int:
     from tracker.cli.place import tell_place
 
-    return tell_place(told.pattern, told.data, told.json)
+    return tell_place(options.pattern, options.data, options.json)
 
 
 def _check_takes(parser: argparse.ArgumentParser) -> None:
@@ -90,19 +90,19 @@ def _check_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--lines", action="store_true", help="check JSON lines from standard input, one round each")
 
 
-def _check(told: argparse.Namespace) -> int:
+def _check(options: argparse.Namespace) -> int:
     from tracker.cli.shipped_patterns import path_of
 
-    if told.lines:
+    if options.lines:
         from tracker.cli.check import filter_lines
 
         return filter_lines()
-    if not told.patterns:
+    if not options.patterns:
         print("rounds check needs a pattern file, or --lines", file=sys.stderr)
         return ExitCode.REFUSED
     from tracker.cli.check import check_files
 
-    return check_files([path_of(name) for name in told.patterns], told.json)
+    return check_files([path_of(name) for name in options.patterns], options.json)
 
 
 def _read_takes(parser: argparse.ArgumentParser) -> None:
@@ -112,14 +112,14 @@ def _read_takes(parser: argparse.ArgumentParser) -> None:
     _output_takes(parser, "where to write the pattern file")
 
 
-def _read(told: argparse.Namespace) -> int:
-    if told.text is None and told.output is None and sys.stdin.isatty() and sys.stdout.isatty():
+def _read(options: argparse.Namespace) -> int:
+    if options.text is None and options.output is None and sys.stdin.isatty() and sys.stdout.isatty():
         from tracker.tui.app import begin_on_screen
 
-        return begin_on_screen(told.data, "paste")
+        return begin_on_screen(options.data, "paste")
     from tracker.cli.read import ReadWish, read_text
 
-    return read_text(told.text, ReadWish(told.terms, told.size), told.output, told.replace)
+    return read_text(options.text, ReadWish(options.terms, options.size), options.output, options.replace)
 
 
 def _new_takes(parser: argparse.ArgumentParser) -> None:
@@ -133,23 +133,31 @@ def _new_takes(parser: argparse.ArgumentParser) -> None:
     _output_takes(parser, "where to write the pattern file")
 
 
-def _new(told: argparse.Namespace) -> int:
-    if told.shape is None:
-        return _write_on_screen(told)
+def _new(options: argparse.Namespace) -> int:
+    if options.shape is None:
+        return _write_on_screen(options)
     from tracker.cli.new import NewRequest, write_shape
 
     return write_shape(
-        NewRequest(told.shape, told.across, told.gauge, told.weight, told.title, told.output, told.replace)
+        NewRequest(
+            options.shape,
+            options.across,
+            options.gauge,
+            options.weight,
+            options.title,
+            options.output,
+            options.replace,
+        )
     )
 
 
-def _write_on_screen(told: argparse.Namespace) -> int:
+def _write_on_screen(options: argparse.Namespace) -> int:
     if not (sys.stdin.isatty() and sys.stdout.isatty()):
         print("a pattern is written on a terminal; or say which --shape it is to have", file=sys.stderr)
         return ExitCode.REFUSED
     from tracker.tui.app import begin_on_screen
 
-    return begin_on_screen(told.data, "write")
+    return begin_on_screen(options.data, "write")
 
 
 def _draw_takes(parser: argparse.ArgumentParser) -> None:
@@ -163,10 +171,12 @@ def _draw_takes(parser: argparse.ArgumentParser) -> None:
     _output_takes(parser, "as an SVG file")
 
 
-def _draw(told: argparse.Namespace) -> int:
+def _draw(options: argparse.Namespace) -> int:
     from tracker.cli.draw import draw_file
 
-    return draw_file(told.pattern, told.piece, told.round, told.outline, told.terms, told.output, told.replace)
+    return draw_file(
+        options.pattern, options.piece, options.round, options.outline, options.terms, options.output, options.replace
+    )
 
 
 def _measure_takes(parser: argparse.ArgumentParser) -> None:
@@ -199,24 +209,24 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
     _output_takes(fit, "the pattern written anew, as a new pattern file")
 
 
-def _measure(told: argparse.Namespace) -> int:
+def _measure(options: argparse.Namespace) -> int:
     from tracker.cli.measure import MeasureRequest, measure_file
 
     asked = MeasureRequest(
-        as_json=told.json,
-        gauge=told.gauge,
-        swatch_grams=told.swatch_grams,
-        swatch_stitches=told.swatch_stitches,
-        swatch_kind=told.swatch_kind,
-        scale_step=told.scale_step,
-        weighed=told.weighed,
-        left=told.left,
-        fit_diameter=told.fit,
-        fit_gauge=told.fit_gauge,
-        output=told.output,
-        replace_file=told.replace,
+        as_json=options.json,
+        gauge=options.gauge,
+        swatch_grams=options.swatch_grams,
+        swatch_stitches=options.swatch_stitches,
+        swatch_kind=options.swatch_kind,
+        scale_step=options.scale_step,
+        weighed=options.weighed,
+        left=options.left,
+        fit_diameter=options.fit,
+        fit_gauge=options.fit_gauge,
+        output=options.output,
+        replace_file=options.replace,
     )
-    return measure_file(told.pattern, asked, told.data)
+    return measure_file(options.pattern, asked, options.data)
 
 
 def _write_takes(parser: argparse.ArgumentParser) -> None:
@@ -234,18 +244,25 @@ def _write_takes(parser: argparse.ArgumentParser) -> None:
     parser.add_argument("--no-pictures", action="store_true", help="words only")
 
 
-def _write(told: argparse.Namespace) -> int:
+def _write(options: argparse.Namespace) -> int:
     from tracker.cli.write import WriteRequest, take_in_history, write_file, write_history
 
-    if told.history is not None:
-        return write_history(told.pattern, told.data, told.history, told.replace)
-    if told.history_from is not None:
-        return take_in_history(told.pattern, told.data, told.history_from)
-    pictures = not told.no_pictures
+    if options.history is not None:
+        return write_history(options.pattern, options.data, options.history, options.replace)
+    if options.history_from is not None:
+        return take_in_history(options.pattern, options.data, options.history_from)
+    pictures = not options.no_pictures
     asked = WriteRequest(
-        told.form, told.output, told.terms, told.spoken, told.as_made, pictures, told.replace, told.as_printed
+        options.form,
+        options.output,
+        options.terms,
+        options.spoken,
+        options.as_made,
+        pictures,
+        options.replace,
+        options.as_printed,
     )
-    return write_file(told.pattern, asked, told.data)
+    return write_file(options.pattern, asked, options.data)
 
 
 COMMANDS: tuple[CommandEntry, ...] = (
@@ -405,26 +422,26 @@ def _understood(words: Sequence[str]) -> argparse.Namespace:
     return told
 
 
-def _tell_version(told: argparse.Namespace) -> int:
+def _tell_version(options: argparse.Namespace) -> int:
     from tracker.cli.fault_report import version_words
 
     print(f"rounds {version_words()}")
     return ExitCode.DONE
 
 
-def _tell_completion(told: argparse.Namespace) -> int:
+def _tell_completion(options: argparse.Namespace) -> int:
     from tracker.cli.completion import shell_words
 
-    print(shell_words(told.completion))
+    print(shell_words(options.completion))
     return ExitCode.DONE
 
 
-def _projects(told: argparse.Namespace) -> int:
+def _projects(options: argparse.Namespace) -> int:
     if sys.stdin.isatty() and sys.stdout.isatty():
         from tracker.cli.shipped_patterns import shipped
         from tracker.tui.app import choose_on_screen
 
-        return choose_on_screen(told.data, shipped())
+        return choose_on_screen(options.data, shipped())
     from tracker.cli.projects import list_projects
 
-    return list_projects(told.data)
+    return list_projects(options.data)

@@ -140,8 +140,8 @@ def _rate(pattern: Pattern, asked: MeasureRequest) -> YarnRate | None:
         raise UnclearFigure(f"{wrong}: give both --swatch-grams and --swatch-stitches") from None
 
 
-def _weighing(pattern: Pattern, given: Sequence[str]) -> Weighing:
-    before, after, name, rounds = given
+def _weighing(pattern: Pattern, words: Sequence[str]) -> Weighing:
+    before, after, name, rounds = words
     piece = next((piece for piece in pattern.pieces if piece.name.lower() == name.strip().lower()), None)
     if piece is None:
         names = ", ".join(piece.name for piece in pattern.pieces)
@@ -165,13 +165,13 @@ def _lasting(pattern: Pattern, text: str, rests: ByYarn, rate: YarnRate | None, 
 
 
 def _of_last_weights(
-    pattern: Pattern, found: Sequence[BallReading], weighed: Mapping[str, tuple[Weighing, ...]], given: set[str]
+    pattern: Pattern, balls: Sequence[BallReading], weighed: Mapping[str, tuple[Weighing, ...]], words: set[str]
 ) -> Iterator[tuple[str, Lasting]]:
     """Whether the balls last that were weighed on the way, but for those that were given by hand."""
-    for key, reading in {reading.key: reading for reading in found}.items():
+    for key, reading in {reading.key: reading for reading in balls}.items():
         name = pattern.yarn_name(key) or "the yarn"
         rate = rate_of(key, weighed)
-        if name not in given and rate is not None:
+        if name not in words and rate is not None:
             yield f"{name}, when last weighed", will_it_last(reading.rest, reading.grams, rate)
 
 
@@ -203,11 +203,11 @@ def _grams(text: str) -> float:
     return grams
 
 
-def _fit(pattern: Pattern, asked: MeasureRequest, own: Gauge | None) -> PatternFit | None:
+def _fit(pattern: Pattern, asked: MeasureRequest, swatch: Gauge | None) -> PatternFit | None:
     if not asked.fit_diameter and not asked.fit_gauge:
         return None
     across = length_cm(asked.fit_diameter) if asked.fit_diameter else None
-    return fit_pattern(pattern, _gauge(asked.fit_gauge, pattern), across, own)
+    return fit_pattern(pattern, _gauge(asked.fit_gauge, pattern), across, swatch)
 
 
 def _is_kept(fit: PatternFit) -> bool:

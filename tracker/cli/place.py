@@ -36,7 +36,7 @@ def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     if as_json:
         print(json.dumps(place_of(view, changed, learned), ensure_ascii=False))
         return ExitCode.DONE
-    told = [sentences.here(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
+    told = [sentences.place_sentence(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
     told += ["The pattern file has changed since you last worked."] if changed else []
     print("\n".join(part for part in told if part))
     return ExitCode.DONE

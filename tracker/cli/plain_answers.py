@@ -178,7 +178,7 @@ class Teller:
     def here(self) -> list[str]:
         """The place, what comes now, and what waits for an answer."""
         view = self.view
-        told = [sentences.here(view), sentences.changed(view), *self._waiting(view), sentences.change(view)]
+        told = [sentences.place_sentence(view), sentences.changed(view), *self._waiting(view), sentences.change(view)]
         return [part for part in told if part]
 
     def stitch(self, count: str) -> list[str]:
@@ -322,7 +322,7 @@ class Teller:
         left = [part for part in sentences.making_up(view, cautions_for(self._answered)) if ", not done: " in part]
         return [
             sentence(f"step {number} is {'done' if done else 'not done'}"),
-            *(left[:1] or [sentences.here(view)]),
+            *(left[:1] or [sentences.place_sentence(view)]),
         ]
 
     def steps(self, _: str) -> list[str]:

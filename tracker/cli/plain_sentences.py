@@ -31,7 +31,7 @@ def piece_name(view: View) -> str:
     return view.piece if view.copies <= 1 else f"{view.piece} {view.copy} of {view.copies}"
 
 
-def here(view: View) -> str:
+def place_sentence(view: View) -> str:
     """Where the maker is, with the piece, and what the hands do next."""
     if view.finished:
         return sentence(f"{view.title}: everything is made")
@@ -97,11 +97,11 @@ def _coming(coming: RoundAhead) -> str:
     return f"{'changed: ' if coming.changed else ''}{coming.text}{leaves}"
 
 
-def differs(found: Difference) -> str:
+def differs(difference: Difference) -> str:
     """A count that differs."""
     return sentence(
-        f"{found.piece}, {found.round_label} has {off_by(found)}: you counted {found.counted:,}, it should be "
-        f"{found.expected:,}"
+        f"{difference.piece}, {difference.round_label} has {off_by(difference)}: "
+        f"you counted {difference.counted:,}, it should be {difference.expected:,}"
     )
 
 
@@ -112,9 +112,9 @@ def changed(view: View) -> str:
     return sentence(f"this round is changed: work {view.text}; the pattern has {view.pattern_text}")
 
 
-def carried(found: Difference) -> str:
+def carried(difference: Difference) -> str:
     """A difference that was carried on with."""
-    return sentence(f"{found.piece}, {found.round_label}: {off_by(found)}, carried on with")
+    return sentence(f"{difference.piece}, {difference.round_label}: {off_by(difference)}, carried on with")
 
 
 def share(view: View) -> str:
@@ -190,8 +190,8 @@ def count(project: Project, text: str) -> list[str]:
     if after.unanswered is None:
         return [sentence(counted_words(before, numbers[0]))]
     if index is not None and project.state.work.unanswered != _open(project, index):
-        return [sentence(f"{_label(project, index)} is as it should be"), *told(project)]
-    return told(project)
+        return [sentence(f"{_label(project, index)} is as it should be"), *open_count(project)]
+    return open_count(project)
 
 
 def _open(project: Project, index: int) -> Miscount | None:
@@ -218,7 +218,7 @@ def _count_in_parts(project: Project, numbers: tuple[int, ...], index: int | Non
         ]
     if after.unanswered is None:
         return [sentence(counted_words(before, sum((*work.part_counts, *numbers))))]
-    return told(project)
+    return open_count(project)
 
 
 def _label(project: Project, index: int) -> str:
@@ -226,7 +226,7 @@ def _label(project: Project, index: int) -> str:
     return round_at(project.pattern, project.state, copy.piece, copy.number, index).label
 
 
-def told(project: Project) -> list[str]:
+def open_count(project: Project) -> list[str]:
     """What is open: a sentence, then the choices; for a piece that was put away only that it is."""
     view, diagnosis = project.view(), project.diagnosis()
     if view.unanswered is None:
@@ -245,16 +245,16 @@ def looked_into(project: Project) -> list[str]:
     """Every place where it may have gone wrong and how that looks, then the choices."""
     diagnosis = project.diagnosis()
     if diagnosis is None:
-        return told(project)
+        return open_count(project)
     places = [sentence(f"{number}: {_place(suspect)}") for number, suspect in enumerate(diagnosis.suspects, 1)]
     whole = [sentence(f"{KEY_OF[offer.answer]} is {offer.whole}") for offer in diagnosis.offers if offer.whole]
-    return [*places, *_stuck(diagnosis), *whole, *told(project)]
+    return [*places, *_stuck(diagnosis), *whole, *open_count(project)]
 
 
 def chosen(project: Project, key: str) -> list[str]:
     """What a choice came to. Raises `Refused` where it is not one of those that were told."""
-    open_count, diagnosis = project.view().unanswered, project.diagnosis()
-    if open_count is None:
+    told, diagnosis = project.view().unanswered, project.diagnosis()
+    if told is None:
         raise Refused("no count is open: there is nothing to choose")
     if key == KEY_OF[Answer.CARRY_ON]:
         return carried_on(project)

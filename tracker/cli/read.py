@@ -88,11 +88,11 @@ def _ask(names: list[str]) -> dict[str, str]:
 _LONGEST_ANSWER = 200
 
 
-def _only_named(found: FromText) -> list[str]:
+def _only_named(draft: FromText) -> list[str]:
     """The stitches of the rounds that the page, or the trade, names without saying how they are made."""
-    names = [word.short.lower() for word in found.asked]
+    names = [word.short.lower() for word in draft.asked]
     try:
-        pattern = loads(as_toml(found.draft))
+        pattern = loads(as_toml(draft.draft))
     except UnreadableFile:
         return names
     for round_ in (round_ for piece in pattern.pieces for round_ in piece.rounds):
@@ -103,17 +103,17 @@ def _only_named(found: FromText) -> list[str]:
     return list(dict.fromkeys(names))
 
 
-def _tell_words(say: _Say, found: FromText, left: list[str], wish: ReadWish) -> None:
+def _tell_words(say: _Say, draft: FromText, left: list[str], wish: ReadWish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
-    for short, meaning in found.draft.words:
+    for short, meaning in draft.draft.words:
         say(f"word: '{short}' is {meaning}")
-    for word in found.contrary:
-        say(f"the page calls '{word.short}' {word.core}: kept as the {found.draft.terms} stitch of that name")
+    for word in draft.contrary:
+        say(f"the page calls '{word.short}' {word.core}: kept as the {draft.draft.terms} stitch of that name")
     for name in left:
         say(f"tell of '{name}' in the file how many places it takes and how many stitches it leaves, for example")
         say(f'  [words]\n  "{name}" = "takes 1, leaves 1"')
-    if found.sizes > 1 and wish.size is None:
-        say(f"sizes: the page is for {found.sizes}, and the first was read; for another one say --size 2")
+    if draft.sizes > 1 and wish.size is None:
+        say(f"sizes: the page is for {draft.sizes}, and the first was read; for another one say --size 2")
 
 
 def _refuse(message: str) -> int:
@@ -121,11 +121,11 @@ def _refuse(message: str) -> int:
     return ExitCode.REFUSED
 
 
-def _tell(say: _Say, found: FromText, toml: str, name: str) -> int:
-    counts = {fate: [t for t in found.told if t.fate is fate] for fate in Fate}
+def _tell(say: _Say, draft: FromText, toml: str, name: str) -> int:
+    counts = {fate: [t for t in draft.told if t.fate is fate] for fate in Fate}
     rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
-    say(f"terms: {found.draft.terms} ({found.terms_why})")
-    pieces = len(found.draft.pieces)
+    say(f"terms: {draft.draft.terms} ({draft.terms_why})")
+    pieces = len(draft.draft.pieces)
     say(
         f"placed: {rounds} lines of rounds in {pieces} piece{'s' * (pieces != 1)}, "
         f"{len(counts[Fate.PLACED])} other lines"

@@ -11,7 +11,7 @@ from tracker.pattern.model import Pattern
 FIRST_LINE = "looks like:"
 
 
-def told(pattern: Pattern) -> Iterator[str]:
+def suggestion_lines(pattern: Pattern) -> Iterator[str]:
     """The suggestions line by line, under a heading; nothing if there are none."""
     findings = find(pattern)
     if findings:

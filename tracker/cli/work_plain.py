@@ -186,7 +186,7 @@ def _unknown(words: str) -> str:
     return sentence(f"there is no command {told}; {known}say help for all of them")
 
 
-def _say(out: TextIO, told: list[str]) -> None:
-    for part in told:
+def _say(out: TextIO, lines: list[str]) -> None:
+    for part in lines:
         out.write(clean(part) + "\n")
     out.flush()

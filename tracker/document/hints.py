@@ -225,10 +225,10 @@ def _stretches(body: Sequence[Node], colour: str) -> tuple[list[_Stretch], str]:
     return found, colour
 
 
-def _add(found: list[_Stretch], more: _Stretch) -> None:
+def _add(stretches: list[_Stretch], more: _Stretch) -> None:
     if not more.stitches:
         return
-    if found and not found[-1].inner and found[-1].colour == more.colour:
-        found[-1] = _Stretch(more.colour, found[-1].stitches + more.stitches)
+    if stretches and not stretches[-1].inner and stretches[-1].colour == more.colour:
+        stretches[-1] = _Stretch(more.colour, stretches[-1].stitches + more.stitches)
     else:
-        found.append(more)
+        stretches.append(more)

@@ -125,13 +125,13 @@ class _Gathering:
         self.place = place
         return tuple(prose_in_terms(words, self.pattern.terms, self.terms) for words in said)
 
-    def _goes_on(self, draft: LineDraft, round_: Round, own: Own, ways: tuple[Words, ...]) -> bool:
+    def _goes_on(self, draft: LineDraft, round_: Round, printed: Own, ways: tuple[Words, ...]) -> bool:
         """Whether a round is the one before it once more, in the same yarn."""
         last = draft.rounds[-1]
-        alike = draft.ways == ways and replace(own, names_colour=draft.own.names_colour) == draft.own
+        alike = draft.ways == ways and replace(printed, names_colour=draft.own.names_colour) == draft.own
         counts = last.before == round_.before and last.leaves == round_.leaves
         counted = round_.plan is not None and round_.label.partition(" ")[0] == last.label.partition(" ")[0]
-        steady = round_.colour == last.colour and (own.names_colour or round_.colour == self.in_hand)
+        steady = round_.colour == last.colour and (printed.names_colour or round_.colour == self.in_hand)
         follows = round_.number == last.number + 1 and codes(last) == codes(round_)
         return alike and counts and counted and steady and follows
 
@@ -198,12 +198,12 @@ def own_words(round_: Round, piece: Piece) -> Own:
     return Own(_flat(before), _own_total(line, total), named, into, foundation)
 
 
-def _own_total(line: Line, said: str) -> str:
+def _own_total(line: Line, body: str) -> str:
     """The words of a total that tells more than one number; "" for a plain one, and where there are several."""
-    plain = re.fullmatch(r"\W*(?:\d+|[a-z]+(?:-[a-z]+)?)\s*(?:sts?|stitch(?:es)?)?\W*", said, re.I)
+    plain = re.fullmatch(r"\W*(?:\d+|[a-z]+(?:-[a-z]+)?)\s*(?:sts?|stitch(?:es)?)?\W*", body, re.I)
     if len(line.stated) != 1 or line.stated[0].sizes or plain:
         return ""
-    return _flat(said)
+    return _flat(body)
 
 
 def _flat(text: str) -> str:
@@ -225,10 +225,10 @@ def _offset(text: str, span: Span, *, end: bool = False) -> int:
     return start + (span.end if end else span.start)
 
 
-def wordings(round_: Round, own: Own, source: str, target: str, colours: frozenset[str]) -> Iterator[Words]:
+def wordings(round_: Round, printed: Own, source: str, target: str, colours: frozenset[str]) -> Iterator[Words]:
     """The ways to write a round in the terms `target`, best first."""
-    body = round_in_terms(own.body, source, target, colours)
-    total = round_in_terms(own.total, source, target, colours)
+    body = round_in_terms(printed.body, source, target, colours)
+    total = round_in_terms(printed.total, source, target, colours)
     counted = total_words(round_, target)
     if round_.plan is None:
         yield Words(body, f"({total})" if total else counted)
@@ -236,15 +236,15 @@ def wordings(round_: Round, own: Own, source: str, target: str, colours: frozens
     if total:
         yield Words(body, f"({total})")
     yield Words(body, counted)
-    shorthand = _shorthand(round_, round_.plan, own, target)
+    shorthand = _shorthand(round_, round_.plan, printed, target)
     yield Words(shorthand, counted)
     yield Words(body, "")
     yield Words(shorthand, "")
 
 
-def _shorthand(round_: Round, plan: Plan, own: Own, terms: str) -> str:
+def _shorthand(round_: Round, plan: Plan, printed: Own, terms: str) -> str:
     text = notate(plan, terms).removeprefix(f"({round_.colour}) ")
-    return f"into Rnd {own.worked_into}, {text}" if own.worked_into is not None else text
+    return f"into Rnd {printed.worked_into}, {text}" if printed.worked_into is not None else text
 
 
 def total_words(round_: Round, terms: str) -> str:

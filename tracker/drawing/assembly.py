@@ -204,12 +204,12 @@ def _on_fabric(host: PieceOutline, band: Band, turn: float, stance: Stance) -> t
     return place, (facing[0] - start[0], facing[1] - start[1], facing[2] - start[2])
 
 
-def _in_line(found: Sequence[Thing]) -> list[Thing]:
+def _in_line(things: Sequence[Thing]) -> list[Thing]:
     """The same, side by side, standing on one line."""
     placed = []
     right = 0.0
-    widest = max((thing.box()[2] - thing.box()[0] for thing in found), default=0.0)
-    for thing in found:
+    widest = max((thing.box()[2] - thing.box()[0] for thing in things), default=0.0)
+    for thing in things:
         left, bottom, end, _ = thing.box()
         placed.append(thing.moved(Point(right - left, -bottom)))
         right += end - left + _GAP * widest

@@ -63,10 +63,10 @@ def bounds(chart: Chart) -> tuple[float, float, float, float]:
     return min(xs) - aside, min(ys) - _MARGIN, max(xs) + aside, max(ys) + _MARGIN
 
 
-def _bands(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
+def _bands(paper: Paper, chart: Chart, yarn_inks: Mapping[str, Ink]) -> None:
     for index, each in reversed([*enumerate(chart.drawn)]):
         for stretch in each.stretches:
-            ink = known.get(stretch.colour)
+            ink = yarn_inks.get(stretch.colour)
             fill = mixed(ink.colour, "#ffffff", _TINT) if ink and ink.colour else _PLAIN[index % 2]
             paper.polygon(_edge(each, stretch), f'fill="{fill}" stroke="{fill}" stroke-width="0.4"')
     paper.group(fill="none", stroke="#bfb7ab", stroke_width="0.6")
@@ -125,19 +125,19 @@ def _dot(paper: Paper, at: Point) -> str:
     return f'<circle cx="{x}" cy="{y}" r="{0.12 * UNIT:.2f}" fill="currentColor" stroke="none"/>'
 
 
-def _numbers(paper: Paper, chart: Chart, known: Mapping[str, Ink]) -> None:
+def _numbers(paper: Paper, chart: Chart, yarn_inks: Mapping[str, Ink]) -> None:
     """The number of each round where it begins, and the letter of its yarn where that is a new one."""
     before = ""
     for each in chart.drawn:
         first = each.stretches[0].colour if each.stretches else ""
-        ink = known.get(first)
+        ink = yarn_inks.get(first)
         words = f"{each.number}{ink.label}" if ink and first != before else str(each.number)
         _number(paper, each, words)
         if each.undrawn:
             at = each.at_level((each.stretches[-1].end + each.track.length) / 2, (each.inner + each.outer) / 2).point
             paper.text("…", at.x * UNIT, -at.y * UNIT, 16, anchor="middle")
         for stretch in each.stretches[1:]:
-            _letter(paper, each, stretch, known)
+            _letter(paper, each, stretch, yarn_inks)
         before = each.stretches[-1].colour if each.stretches else ""
 
 
@@ -151,9 +151,9 @@ def _number(paper: Paper, each: DrawnRound, words: str) -> None:
     paper.text(words, at.x * UNIT, -at.y * UNIT + 3.1, 8.5, bold=True, anchor=anchor)
 
 
-def _letter(paper: Paper, each: DrawnRound, stretch: ColourArc, known: Mapping[str, Ink]) -> None:
+def _letter(paper: Paper, each: DrawnRound, stretch: ColourArc, yarn_inks: Mapping[str, Ink]) -> None:
     """The letter of a yarn where it begins within a round."""
-    ink = known.get(stretch.colour)
+    ink = yarn_inks.get(stretch.colour)
     if ink is None:
         return
     at = each.at_level(stretch.start, each.inner + 0.28).point
@@ -219,7 +219,7 @@ class _SvgChart:
 
 
 def draw_key(
-    paper: Paper, chart: Chart, known: Mapping[str, Ink], terms: str, heading: str, box: Box
+    paper: Paper, chart: Chart, yarn_inks: Mapping[str, Ink], terms: str, heading: str, box: Box
 ) -> tuple[float, float, float, float]:
     """Draws around the chart in `box`; gives left, top, width and height of the whole sheet.
 
@@ -233,7 +233,7 @@ def draw_key(
     sheet = _SvgChart(14.0, 10.0, width / zoom - 28)
     paper.group(transform=f"translate({number(left)} {number(bottom)}) scale({number(zoom)})")
     low = _lines(paper, chart, sheet)
-    low = draw_yarns(paper, known, sheet.left, low, sheet.width)
+    low = draw_yarns(paper, yarn_inks, sheet.left, low, sheet.width)
     low = _entries(paper, chart, terms, sheet, low)
     paper.end()
     above = _HEADING * zoom
@@ -263,10 +263,10 @@ def _wrapped(words: str, most: int) -> list[str]:
     return lines
 
 
-def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, width: float) -> float:
+def draw_yarns(paper: Paper, yarn_inks: Mapping[str, Ink], left: float, low: float, width: float) -> float:
     """A swatch, the letter and the name of each yarn, in columns; gives the height below them."""
     sheet = _SvgChart(left, low, width)
-    for index, ink in enumerate(known.values()):
+    for index, ink in enumerate(yarn_inks.values()):
         x = left + sheet.column * (index % sheet.columns)
         y = low + 24 * (index // sheet.columns)
         fill = ink.colour or "#ffffff"
@@ -278,7 +278,7 @@ def draw_yarns(paper: Paper, known: Mapping[str, Ink], left: float, low: float, 
         if ink.name != ink.label:
             name = short(ink.name, int((sheet.column - 60) // 6.4))
             paper.text(name, x + 46 + 8 * len(ink.label), y + 12, 11)
-    return low + 24 * ceil(len(known) / sheet.columns)
+    return low + 24 * ceil(len(yarn_inks) / sheet.columns)
 
 
 def _entries(paper: Paper, chart: Chart, terms: str, sheet: _SvgChart, low: float) -> float:

@@ -75,12 +75,14 @@ def _quiet(words: str, columns: int) -> list[Line]:
     return [line([Bit(part, Style.QUIET)]) for part in wrapped(words, columns)]
 
 
-def _drawing(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line] | None:
+def _drawing(
+    chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
+) -> list[Line] | None:
     if not chart.drawn or chart.unrolled:
         return None
     if chart.shape is Layout.ROWS:
-        return draw_rows(chart, glyphs, known, columns, rows)
-    return draw_rings(chart, glyphs, known, columns, rows)
+        return draw_rows(chart, glyphs, yarn_inks, columns, rows)
+    return draw_rings(chart, glyphs, yarn_inks, columns, rows)
 
 
 def _by_lines(rounds: Sequence[Round], glyphs: Glyphs, columns: int) -> list[Line]:
@@ -106,12 +108,12 @@ def _one_by_lines(each: Round, glyphs: Glyphs, columns: int) -> list[Line]:
     return [*lines, *(line([" " * _LABEL, *bits(more)]) for more in rest)]
 
 
-def _colour_runs(chart: Chart, known: Mapping[str, Ink], columns: int) -> list[Line]:
+def _colour_runs(chart: Chart, yarn_inks: Mapping[str, Ink], columns: int) -> list[Line]:
     """In words where colours change within a round, for those who cannot see them."""
     found = []
     for each in chart.drawn:
-        if len(each.stretches) > 1 and all(stretch.colour in known for stretch in each.stretches):
-            runs = [f"{known[stretch.colour].label} {stretch.stitches}" for stretch in each.stretches[:MOST_RUNS]]
+        if len(each.stretches) > 1 and all(stretch.colour in yarn_inks for stretch in each.stretches):
+            runs = [f"{yarn_inks[stretch.colour].label} {stretch.stitches}" for stretch in each.stretches[:MOST_RUNS]]
             more = ", …" if len(each.stretches) > MOST_RUNS else ""
             found += _quiet(f"{each.number}: {', '.join(runs)}{more}", columns)
     return found
@@ -131,9 +133,9 @@ def _loops(rounds: Sequence[Round], columns: int) -> list[Line]:
     return lines
 
 
-def _yarns(known: Mapping[str, Ink], columns: int) -> list[Line]:
+def _yarns(yarn_inks: Mapping[str, Ink], columns: int) -> list[Line]:
     found = []
-    for ink in list(known.values())[:MOST_YARNS]:
+    for ink in list(yarn_inks.values())[:MOST_YARNS]:
         words = ink.label if ink.name == ink.label else f"{ink.label}  {ink.name}"
         found.append(
             line([Bit(short(ink.label, columns), Style.LETTER, ink.key), short(words, columns)[len(ink.label) :]])
@@ -168,7 +170,9 @@ _SIDE = 7
 """Columns beside a row for its number and its arrow."""
 
 
-def draw_rings(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line] | None:
+def draw_rings(
+    chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
+) -> list[Line] | None:
     """One character a stitch, as large as `columns` and `rows` allow; None if two would need the same cell."""
     middles = [_middle(mark) for each in chart.rounds for mark in each.marks]
     high = max(abs(point.y) for point in middles)
@@ -184,7 +188,7 @@ def draw_rings(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: 
     _start(sheet, chart, glyphs)
     before = ""
     for each in chart.drawn:
-        before = _number(sheet, each, known, before)
+        before = _number(sheet, each, yarn_inks, before)
         if (
             each.joined
             and each.join_at is not None
@@ -260,9 +264,9 @@ def _start(sheet: _TextChart, chart: Chart, glyphs: Glyphs) -> None:
         sheet.at(oval.centre, Bit(_SHADOW, Style.QUIET) if below else Bit(glyphs.of(PLAIN, "ch"), Style.SYMBOL))
 
 
-def _number(sheet: _TextChart, each: DrawnRound, known: Mapping[str, Ink], before: str) -> str:
+def _number(sheet: _TextChart, each: DrawnRound, yarn_inks: Mapping[str, Ink], before: str) -> str:
     """The round's number, with the letter of its yarn where that is a new one; gives the yarn it ends with."""
-    ink = known.get(each.stretches[0].colour)
+    ink = yarn_inks.get(each.stretches[0].colour)
     letter = ink.label if ink and ink.key != before else ""
     arrow = "↻" if each.backward else ""
     for words in (f"{each.number}{letter}{arrow}", str(each.number)):
@@ -271,7 +275,9 @@ def _number(sheet: _TextChart, each: DrawnRound, known: Mapping[str, Ink], befor
     return each.stretches[-1].colour
 
 
-def draw_rows(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: int, rows: int) -> list[Line] | None:
+def draw_rows(
+    chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
+) -> list[Line] | None:
     """One line a row, the last on top; None if they are too wide or too many."""
     if len(chart.rounds) + 1 > rows:
         return None
@@ -280,14 +286,14 @@ def draw_rows(chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], columns: i
     room = columns - 2 * _SIDE
     for scale in (2.0, 1.0):
         if (right - left) * scale < room:
-            lines = _rows(chart, glyphs, known, left, scale, int((right - left) * scale) + 1)
+            lines = _rows(chart, glyphs, yarn_inks, left, scale, int((right - left) * scale) + 1)
             if lines is not None:
                 return lines
     return None
 
 
 def _rows(
-    chart: Chart, glyphs: Glyphs, known: Mapping[str, Ink], left: float, scale: float, width: int
+    chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], left: float, scale: float, width: int
 ) -> list[Line] | None:
     grid = Grid(width + 2 * _SIDE, len(chart.rounds) + 1)
 
@@ -302,7 +308,7 @@ def _rows(
             if not any(grid.put(column(mark.top.x) + aside, row, bit) for aside in (0, 1, -1)):
                 return None
         if not each.ghost:
-            _row_number(grid, each, row, _row_label(each, known, before), width)
+            _row_number(grid, each, row, _row_label(each, yarn_inks, before), width)
             before = each.stretches[-1].colour
     if chart.shows_start:
         for oval in chart.start.ovals:
@@ -312,8 +318,8 @@ def _rows(
     return list(grid.lines())
 
 
-def _row_label(each: DrawnRound, known: Mapping[str, Ink], before: str) -> str:
-    ink = known.get(each.stretches[0].colour)
+def _row_label(each: DrawnRound, yarn_inks: Mapping[str, Ink], before: str) -> str:
+    ink = yarn_inks.get(each.stretches[0].colour)
     return f"{each.number}{ink.label if ink and ink.key != before else ''}"
 
 

@@ -90,12 +90,12 @@ def _names(paper: Paper, shown: Sequence[Thing], low: float) -> float:
     return low + 13 * (len(free) - 1)
 
 
-def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
+def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
     """The letters of the yarns on a round of several."""
     if band.plain is not None:
         return
     for patch in band.patches:
-        ink = known.get(patch.colour)
+        ink = yarn_inks.get(patch.colour)
         middle = (patch.start + patch.end) / 2
         at = on_front(band.low, middle, seen).toward(on_front(band.high, middle, seen), 0.5)
         wide = (on_front(band.low, patch.end, seen).x - on_front(band.low, patch.start, seen).x) * paper.unit
@@ -107,9 +107,9 @@ def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, known: Mapping
         paper.text(ink.letter, at.x * paper.unit, -at.y * paper.unit + 3, 8, anchor="middle", fill=fill)
 
 
-def _labels(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink], x: float) -> None:
+def _labels(paper: Paper, seen: PieceOutline, yarn_inks: Mapping[str, Ink], x: float) -> None:
     """Beside the drawing: which rounds are of which yarn, with a bracket over their height."""
-    letters = {key: ink.label for key, ink in known.items()}
+    letters = {key: ink.label for key, ink in yarn_inks.items()}
     free = None
     for group in groups(seen.bands)[:MOST_LABELS]:
         edges = (seen.bands[group.first].low, seen.bands[group.last].high)
@@ -151,7 +151,7 @@ def _wave_length(deep: float) -> float:
     return sum((one - other).size for one, other in pairwise([*points, points[0]])) / tau
 
 
-def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> None:
+def _from_above(paper: Paper, seen: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
     for index, band in reversed([*enumerate(seen.bands)]):
         track: Track = Stadium(seen.core, band.high.radius) if seen.core else Circle(band.high.radius)
         points = [track.at(track.length * step / 96).point for step in range(96)]
@@ -159,11 +159,11 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
             points = waving(band.high.radius, seen.waves[index])
         elif seen.corners:
             points = [Point(x, y) for x, y in corners_at(seen.corners, band.high.radius)]
-        paper.polygon(points, _painted(band, known))
-    letters = {key: ink.label for key, ink in known.items()}
+        paper.polygon(points, _painted(band, yarn_inks))
+    letters = {key: ink.label for key, ink in yarn_inks.items()}
     for group in groups(seen.bands)[:MOST_LABELS]:
         band = seen.bands[(group.first + group.last + 1) // 2]
-        ink = known.get(band.patches[0].colour)
+        ink = yarn_inks.get(band.patches[0].colour)
         # As above.
         dark = band.done and ink is not None and ink.colour and lightness(ink.colour) < 0.4
         radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
@@ -175,8 +175,8 @@ def _from_above(paper: Paper, seen: PieceOutline, known: Mapping[str, Ink]) -> N
         )
 
 
-def _painted(band: Band, known: Mapping[str, Ink]) -> str:
-    ink = known.get(band.patches[0].colour)
+def _painted(band: Band, yarn_inks: Mapping[str, Ink]) -> str:
+    ink = yarn_inks.get(band.patches[0].colour)
     colour = ink.colour if ink and ink.colour else NO_YARN
     if not band.done:
         return f'fill="{mixed(colour, "#ffffff", _PALE)}" stroke="{QUIET}" stroke-width="0.5" stroke-dasharray="2 2"'
@@ -185,7 +185,12 @@ def _painted(band: Band, known: Mapping[str, Ink]) -> str:
 
 
 def _sheet(
-    paper: Paper, known: Mapping[str, Ink], heading: str, said: tuple[str, ...], box: _Box, beside: float = _BESIDE
+    paper: Paper,
+    yarn_inks: Mapping[str, Ink],
+    heading: str,
+    said: tuple[str, ...],
+    box: _Box,
+    beside: float = _BESIDE,
 ) -> str:
     left, top, right, bottom = box
     width = max(right - left + 2 * _MARGIN + beside, 360.0)
@@ -195,7 +200,7 @@ def _sheet(
     for words in said:
         paper.text(short(words, int(width // 5.4)), start + _MARGIN, low, 10, fill=QUIET)
         low += 15
-    low = draw_yarns(paper, known, start + _MARGIN, low - 4, width - 2 * _MARGIN)
+    low = draw_yarns(paper, yarn_inks, start + _MARGIN, low - 4, width - 2 * _MARGIN)
     above = 54.0
     return paper.document(start, top - above, width, low + 14 - top + above, heading, "; ".join(said))
 

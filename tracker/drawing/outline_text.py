@@ -78,8 +78,8 @@ def _quiet(words: Iterable[str], columns: int) -> list[Line]:
     return [line([Bit(part, Style.QUIET)]) for each in words for part in wrapped(each, columns)]
 
 
-def _yarns(known: Mapping[str, Ink]) -> list[Line]:
-    return [line([Bit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in known.values()]
+def _yarns(yarn_inks: Mapping[str, Ink]) -> list[Line]:
+    return [line([Bit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in yarn_inks.values()]
 
 
 def _told(seen: PieceOutline, columns: int) -> list[Line]:
@@ -121,7 +121,7 @@ class _Drawing:
         return max(0, min(len(self.rows) - 1, int((self.top - level) * self.scale / CELL_HEIGHT)))
 
 
-def _drawing(painted: Sequence[Slice], known: Mapping[str, Ink], columns: int, rows: int) -> _Drawing:
+def _drawing(painted: Sequence[Slice], yarn_inks: Mapping[str, Ink], columns: int, rows: int) -> _Drawing:
     """What is painted, as large as so many columns and rows allow."""
     left, bottom, right, top = box_of(painted)
     scale = min(rows * CELL_HEIGHT / ((top - bottom) or 1.0), columns / ((right - left) or 1.0))
@@ -135,7 +135,7 @@ def _drawing(painted: Sequence[Slice], known: Mapping[str, Ink], columns: int, r
                 pixels, [Point((p.x - left) * scale, (top - p.y) * scale) for p in shape.points], shape.colour, each
             )
     cells = tuple(
-        [_cell(upper, lower, known) for upper, lower in zip(pixels[2 * row], pixels[2 * row + 1], strict=True)]
+        [_cell(upper, lower, yarn_inks) for upper, lower in zip(pixels[2 * row], pixels[2 * row + 1], strict=True)]
         for row in range(high)
     )
     return _Drawing(cells, scale, top)
@@ -163,22 +163,22 @@ def _crossings(corners: Sequence[Point], y: float) -> list[float]:
     return found
 
 
-def _cell(upper: _Pixel | None, lower: _Pixel | None, known: Mapping[str, Ink]) -> Bit | str:
+def _cell(upper: _Pixel | None, lower: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> Bit | str:
     shown = lower or upper
     if shown is None:
         return " "
-    halves = (_colour(upper, known), _colour(lower, known))
+    halves = (_colour(upper, yarn_inks), _colour(lower, yarn_inks))
     if not shown.done:
         return Bit(TO_COME, Style.AHEAD, shown.yarn)
-    ink = known.get(shown.yarn)
+    ink = yarn_inks.get(shown.yarn)
     return Bit(ink.letter if ink else NO_YARN, Style.DONE, shown.yarn, halves)
 
 
-def _colour(pixel: _Pixel | None, known: Mapping[str, Ink]) -> str:
+def _colour(pixel: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> str:
     """The colour of a pixel as it is lit; "" for one that is not made, or not there."""
     if pixel is None or not pixel.done:
         return ""
-    ink = known.get(pixel.yarn)
+    ink = yarn_inks.get(pixel.yarn)
     colour = ink.colour if ink and ink.colour else NO_COLOUR
     return mixed(colour, "#000000" if pixel.light < 1 else "#ffffff", 1 - abs(1 - pixel.light))
 
@@ -188,9 +188,9 @@ def _trimmed(cells: Sequence[Bit | str]) -> Sequence[Bit | str]:
     return cells[: last + 1]
 
 
-def _labels(seen: PieceOutline, known: Mapping[str, Ink], drawn: _Drawing) -> dict[int, str]:
+def _labels(seen: PieceOutline, yarn_inks: Mapping[str, Ink], drawn: _Drawing) -> dict[int, str]:
     """Which rounds are of which yarn, beside the middle of each; not more than there are lines."""
-    letters = {key: ink.letter for key, ink in known.items()}
+    letters = {key: ink.letter for key, ink in yarn_inks.items()}
     found: dict[int, str] = {}
     for group in groups(seen.bands):
         low, top = seen.bands[group.first].low.level, seen.bands[group.last].high.level

@@ -9,7 +9,7 @@ from functools import lru_cache
 from typing import Any, TypeVar
 
 from tracker.journal.errors import FAULTS, DamagedJournal, as_trouble
-from tracker.journal.records import Happened, Kept, Known, Saved, Wording, is_moment, is_whole, link
+from tracker.journal.records import Happened, Kept, ProjectRecord, Saved, Wording, is_moment, is_whole, link
 from tracker.session.events import Event
 from tracker.session.serialization import causes_in, event_in, event_out
 
@@ -59,39 +59,39 @@ class Reader:
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
 
-    def known(self) -> tuple[Known, ...]:
+    def known(self) -> tuple[ProjectRecord, ...]:
         """Every project, in the order in which they were begun."""
         rows = self._rows("SELECT * FROM project ORDER BY id")
-        return tuple(_sound(Known.from_row(row)) for row in rows)
+        return tuple(_sound(ProjectRecord.from_row(row)) for row in rows)
 
-    def find(self, path: str, title: str) -> Known | None:
+    def find(self, path: str, title: str) -> ProjectRecord | None:
         """The project of a pattern file."""
         return next((known for known in self.known() if (known.path, known.title) == (path, title)), None)
 
-    def kept(self, known: Known, *, from_start: bool = False) -> Kept:
+    def kept(self, record: ProjectRecord, *, from_start: bool = False) -> Kept:
         """What going on needs: few rows, however long the history; all of them if it is to go on `from_start`."""
-        saved = None if from_start else self.saved(known)
+        saved = None if from_start else self.saved(record)
         number, last = (saved.number, saved.link) if saved else (0, "")
         entries: list[Happened] = []
-        for row in self._rows(ENTRIES, known.id, number):
+        for row in self._rows(ENTRIES, record.id, number):
             happened = _sound(happened_in(row))
             last = link(last, happened.number, happened.at, row[2], happened.rounds)
             number += 1
             if (happened.number, row[4]) != (number, last):
                 raise DamagedJournal()
             entries.append(happened)
-        if (number, last) != (known.number, known.link):
+        if (number, last) != (record.number, record.link):
             raise DamagedJournal()
         return Kept(saved, tuple(entries))
 
-    def entries(self, known: Known, after: int = 0) -> Iterator[Happened]:
+    def entries(self, record: ProjectRecord, after: int = 0) -> Iterator[Happened]:
         """The history of a project after an entry, oldest first; an entry that is not as written is left out."""
-        return (happened for happened, _ in self.linked(known, after))
+        return (happened for happened, _ in self.linked(record, after))
 
-    def since(self, known: Known, at: float) -> list[Happened]:
+    def since(self, record: ProjectRecord, at: float) -> list[Happened]:
         """What happened from a time on, oldest first, and the one entry before it; reads no further back."""
         found: list[Happened] = []
-        for row in self._rows(f"{ENTRIES} DESC", known.id, 0):
+        for row in self._rows(f"{ENTRIES} DESC", record.id, 0):
             happened = happened_in(row)
             if happened is not None:
                 found.append(happened)
@@ -99,48 +99,48 @@ class Reader:
                     break
         return found[::-1]
 
-    def backwards(self, known: Known) -> Iterator[Happened]:
+    def backwards(self, record: ProjectRecord) -> Iterator[Happened]:
         """The history newest first; reads no further than it is asked for."""
-        for row in self._rows(f"{ENTRIES} DESC", known.id, 0):
+        for row in self._rows(f"{ENTRIES} DESC", record.id, 0):
             happened = happened_in(row)
             if happened is not None:
                 yield happened
 
-    def causes_elsewhere(self, known: Known | None) -> tuple[str, ...]:
+    def causes_elsewhere(self, record: ProjectRecord | None) -> tuple[str, ...]:
         """The causes that the maker confirmed in other projects, up to their last saved places."""
-        others = (other for other in self.known() if known is None or other.id != known.id)
+        others = (other for other in self.known() if record is None or other.id != record.id)
         saved = (self.saved(other) for other in others)
         return tuple(cause for place in saved if place for cause in causes_in(place.state))
 
-    def linked(self, known: Known, after: int = 0) -> Iterator[tuple[Happened, str]]:
+    def linked(self, record: ProjectRecord, after: int = 0) -> Iterator[tuple[Happened, str]]:
         """The same, each entry with its link."""
-        before = (after, self.link_at(known, after))
-        for row in self._rows(ENTRIES, known.id, after):
+        before = (after, self.link_at(record, after))
+        for row in self._rows(ENTRIES, record.id, after):
             happened = happened_in(row)
             if happened is not None and _follows(before, happened, row):
                 yield happened, row[4]
             before = (row[0], row[4])
 
-    def saved(self, known: Known) -> Saved | None:
+    def saved(self, record: ProjectRecord) -> Saved | None:
         """The last saved place of a project."""
-        rows = self._rows("SELECT * FROM saved WHERE project = ? ORDER BY number DESC, rowid DESC LIMIT 1", known.id)
+        rows = self._rows("SELECT * FROM saved WHERE project = ? ORDER BY number DESC, rowid DESC LIMIT 1", record.id)
         return next((_sound(Saved.from_row(row)) for row in rows), None)
 
-    def link_at(self, known: Known, number: int) -> str | None:
+    def link_at(self, record: ProjectRecord, number: int) -> str | None:
         """The link of an entry, to tell whether two histories are one; None if there is no such entry."""
         if number == 0:
             return ""
-        rows = self._rows("SELECT link FROM entry WHERE project = ? AND number = ?", known.id, number)
+        rows = self._rows("SELECT link FROM entry WHERE project = ? AND number = ?", record.id, number)
         return next((str(row[0]) for row in rows), None)
 
-    def wordings(self, known: Known) -> tuple[Wording, ...]:
+    def wordings(self, record: ProjectRecord) -> tuple[Wording, ...]:
         """Every pattern text that the project was worked from, oldest first."""
-        rows = self._rows("SELECT * FROM wording WHERE project = ? ORDER BY rowid", known.id)
+        rows = self._rows("SELECT * FROM wording WHERE project = ? ORDER BY rowid", record.id)
         return tuple(_sound(Wording.from_row(row)) for row in rows)
 
-    def wording(self, known: Known) -> Wording | None:
+    def wording(self, record: ProjectRecord) -> Wording | None:
         """The pattern text that the project is worked from; None if it was lost."""
-        return next((wording for wording in self.wordings(known) if wording.digest == known.digest), None)
+        return next((wording for wording in self.wordings(record) if wording.digest == record.digest), None)
 
     def check(self) -> None:
         """Raises `DamagedJournal` if going on with any project would."""
@@ -166,7 +166,7 @@ def _follows(before: tuple[object, str | None], happened: Happened, row: tuple[A
     return link(last, happened.number, happened.at, row[2], happened.rounds) == own
 
 
-def _sound(found: _Found | None) -> _Found:
-    if found is None:
+def _sound(place: _Found | None) -> _Found:
+    if place is None:
         raise DamagedJournal()
-    return found
+    return place

@@ -61,7 +61,7 @@ class Summary:
 
 
 @dataclass(frozen=True, slots=True)
-class Known:
+class ProjectRecord:
     """A project as the journal knows it. `number` and `link` are those of its last entry (0 and "" before any)."""
 
     id: int
@@ -84,14 +84,14 @@ class Known:
         return (*self.values(), seal(*self.values()))
 
     @staticmethod
-    def from_row(row: tuple[Any, ...]) -> Known | None:
+    def from_row(row: tuple[Any, ...]) -> ProjectRecord | None:
         """The project of a row; None if the row is not what was written."""
         *values, check = row
         if seal(*values) != check:
             return None
         project, path, title, digest, begun, share, upcoming, finished, touched, number, last = values
         summary = Summary(share, upcoming, bool(finished), touched)
-        known = Known(project, path, title, digest, begun, summary, number, last)
+        known = ProjectRecord(project, path, title, digest, begun, summary, number, last)
         return known if known.is_sound else None
 
     @property

@@ -14,7 +14,7 @@ from typing import Any
 
 from tracker.journal.paths import COMPANIONS, RESCUED, beside, put_aside, take_rescued
 from tracker.journal.reader import body_of, happened_in
-from tracker.journal.records import Known, Saved, Summary, Wording, link
+from tracker.journal.records import ProjectRecord, Saved, Summary, Wording, link
 from tracker.journal.schema import atomic, migrate, readable
 
 # The size of a page where the header of the database is lost: SQLite's own default.
@@ -44,7 +44,7 @@ class _Remains:
     """What could be read of one project."""
 
     id: int
-    known: Known | None = None
+    known: ProjectRecord | None = None
     saved: list[Saved] = field(default_factory=list)
     wordings: list[Wording] = field(default_factory=list)
     entries: dict[int, tuple[Any, ...]] = field(default_factory=dict)
@@ -54,7 +54,7 @@ class _Remains:
 class _Project:
     """A project as far as it could be put together, and how many of its last entries could not (None: unknown)."""
 
-    known: Known
+    known: ProjectRecord
     saved: Saved | None
     wordings: list[Wording]
     entries: list[tuple[Any, ...]]
@@ -133,7 +133,7 @@ def _by_project(rows: dict[str, list[tuple[Any, ...]]]) -> list[_Remains]:
         return remains.setdefault(project, _Remains(project))
 
     for row in rows["project"]:
-        if (known := Known.from_row(row)) is not None:
+        if (known := ProjectRecord.from_row(row)) is not None:
             of(known.id).known = known
     for row in rows["saved"]:
         if (saved := Saved.from_row(row)) is not None:
@@ -163,8 +163,8 @@ def _rebuilt(remains: _Remains) -> _Project | None:
     return _Project(replace(known, number=number, link=last, digest=digest), saved, remains.wordings, entries, lost)
 
 
-def _known_from(project: int, saved: Saved) -> Known:
-    return Known(project, saved.path, saved.title, saved.digest, 0.0, Summary(0.0, "", False, 0.0))
+def _known_from(project: int, saved: Saved) -> ProjectRecord:
+    return ProjectRecord(project, saved.path, saved.title, saved.digest, 0.0, Summary(0.0, "", False, 0.0))
 
 
 def _reach(remains: _Remains, saved: Saved | None) -> tuple[int, str]:

@@ -23,7 +23,7 @@ from tracker.journal.last_mark import LastMark
 from tracker.journal.opener import open_journal, open_to_read
 from tracker.journal.paths import FILE, free_name, turn_file
 from tracker.journal.reader import Reader
-from tracker.journal.records import Happened, Known, Summary, Wording
+from tracker.journal.records import Happened, ProjectRecord, Summary, Wording
 from tracker.journal.schema import to_read
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
@@ -61,11 +61,11 @@ class Keeper:
         self._turn: lock.Lock | None = None
         self._mark = LastMark(turn_file(folder, path, title).with_suffix(".last"))
         self._own_copy: Path | None = None
-        self._in_file: Known | None = None
+        self._in_file: ProjectRecord | None = None
         self._saved_at = 0
         self._is_damaged = False
         self.journal: Journal | None = None
-        self.known: Known | None = None
+        self.known: ProjectRecord | None = None
         self.held: list[Happened] = []
         self.missing: list[Happened] = []
         self.notices: list[str] = []
@@ -109,9 +109,9 @@ class Keeper:
             left = f"cannot be put aside: {refusal}; it was left as it is: make room and try again"
             raise JournalTrouble(f"the journal is damaged and {left}") from problem
 
-    def know(self, known: Known | None, saved_at: int = 0) -> None:
+    def know(self, record: ProjectRecord | None, saved_at: int = 0) -> None:
         """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""
-        self.known = self._in_file = known
+        self.known = self._in_file = record
         self._saved_at = saved_at
 
     def write(self, happened: Happened, standing: Standing) -> None:
@@ -157,10 +157,10 @@ class Keeper:
         if place is not None:
             self._saved_at = last
 
-    def _fresh(self, standing: Standing) -> Known:
+    def _fresh(self, standing: Standing) -> ProjectRecord:
         """The project before its first entry, not in the file yet."""
         summary = replace(standing.summary, share=0.0, next="", finished=False)
-        return Known(0, self._path, self._title, standing.wording.digest, self._clock(), summary)
+        return ProjectRecord(0, self._path, self._title, standing.wording.digest, self._clock(), summary)
 
     def _ready(self) -> Journal:
         """The journal open and in its place, and the turn taken."""
@@ -219,11 +219,11 @@ class Keeper:
             self._let_go()
             raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
 
-    def _continue_from_own_copy(self, copy: Path, ours: Known, found: Known | None) -> None:
+    def _continue_from_own_copy(self, copy: Path, ours: ProjectRecord, record: ProjectRecord | None) -> None:
         """Bring what this window had into a file that lacks its end. Raises `ChangedOutside` if the two differ."""
         with closing(to_read(copy)) as connection:
             own = Reader(connection)
-            before = found or replace(ours, id=0, number=0, link="")
+            before = record or replace(ours, id=0, number=0, link="")
             if own.link_at(ours, before.number) != before.link:
                 self._let_go()
                 raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
@@ -232,11 +232,11 @@ class Keeper:
         self._own_copy = None
         copy.unlink(missing_ok=True)
 
-    def _kept_apart(self, found: str) -> str:
+    def _kept_apart(self, name: str) -> str:
         """What was found, and where that is which this window had, if it lies in a file of its own."""
         own = self._own_copy
         return (
-            f"{found}; what you had is kept in {own.name}" if own else f"{found}: close this window and open it again"
+            f"{name}; what you had is kept in {own.name}" if own else f"{name}: close this window and open it again"
         )
 
     def _took_turn(self) -> bool:

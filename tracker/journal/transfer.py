@@ -19,7 +19,7 @@ from tracker.journal.errors import JournalTrouble, as_trouble
 from tracker.journal.opener import open_journal, open_to_read
 from tracker.journal.paths import as_text, day_of, turn_file
 from tracker.journal.reader import body_of, happened_in
-from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
+from tracker.journal.records import Happened, ProjectRecord, Saved, Summary, Wording, link
 from tracker.journal.writer import Journal
 from tracker.plural import number_of
 
@@ -43,7 +43,7 @@ MOST_UNSAVED = 20_000
 class History:
     """A history as a file tells it. The project's path is still that of the other machine."""
 
-    known: Known
+    known: ProjectRecord
     wordings: tuple[Wording, ...]
     saved: Saved | None
     entries: tuple[tuple[Happened, str], ...]
@@ -111,7 +111,7 @@ def _taken(journal: Journal, history: History) -> str:
     return f"{theirs.title}: {number_of(len(new), 'entry')} taken"
 
 
-def _apart(journal: Journal, ours: Known, history: History) -> str:
+def _apart(journal: Journal, ours: ProjectRecord, history: History) -> str:
     here = {last: happened for happened, last in journal.linked(ours)}
     common = [happened for happened, last in history.entries if last in here]
     since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
@@ -147,7 +147,7 @@ def _history(lines: Iterator[str]) -> History:
     if head["version"] > VERSION:
         raise JournalTrouble("the history was written by a later version of this program: use that one")
     project = head["project"]
-    known = Known(**{**project, "summary": Summary(**project["summary"])})
+    known = ProjectRecord(**{**project, "summary": Summary(**project["summary"])})
     wordings: list[Wording] = []
     saved: list[Saved | None] = []
     entries: list[tuple[Happened, str]] = []
@@ -160,7 +160,7 @@ def _history(lines: Iterator[str]) -> History:
             entries.append(_entry(line))
     if len(entries) != head["entries"] or len(saved) != 1:
         raise ValueError("entries are missing")
-    parts: list[Known | Wording | Saved] = [known, *wordings, *(place for place in saved if place)]
+    parts: list[ProjectRecord | Wording | Saved] = [known, *wordings, *(place for place in saved if place)]
     if known.id != 0 or not all(part.is_sound for part in parts):
         raise ValueError("values that this program does not write")
     return History(known, tuple(wordings), saved[0], tuple(entries))

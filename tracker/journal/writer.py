@@ -13,7 +13,7 @@ from tracker.journal.errors import FAULTS, ChangedOutside, as_trouble
 from tracker.journal.lock import Lock
 from tracker.journal.paths import COMPANIONS, beside
 from tracker.journal.reader import Reader, body_of
-from tracker.journal.records import Happened, Known, Saved, Summary, Wording, link
+from tracker.journal.records import Happened, ProjectRecord, Saved, Summary, Wording, link
 from tracker.journal.schema import atomic
 
 SAVED_KEPT = 2
@@ -68,22 +68,22 @@ class Journal(Reader):
 
     def append(
         self,
-        known: Known,
+        record: ProjectRecord,
         happened: Sequence[Happened],
         summary: Summary,
         saved: str | None = None,
         wording: Wording | None = None,
-        in_file: Known | None = None,
-    ) -> Known:
-        """Write down what happened after `known`, all of it or nothing.
+        in_file: ProjectRecord | None = None,
+    ) -> ProjectRecord:
+        """Write down what happened after `record`, all of it or nothing.
 
         `saved` is the place after it, given every now and then. `wording` is a pattern text that holds from here on.
         `in_file` is how the project should stand in the file before, None if it should not be there. Raises
         `JournalTrouble`; `ChangedOutside` if it stands otherwise.
         """
         with self._writing():
-            self._must_stand(known, in_file)
-            after = replace(known, summary=summary, digest=wording.digest if wording else known.digest)
+            self._must_stand(record, in_file)
+            after = replace(record, summary=summary, digest=wording.digest if wording else record.digest)
             if in_file is None:
                 after = replace(after, id=self._new_row())
             for each in happened:
@@ -91,21 +91,21 @@ class Journal(Reader):
             self._put(after, saved, wording)
         return after
 
-    def _entered(self, known: Known, happened: Happened) -> Known:
+    def _entered(self, record: ProjectRecord, happened: Happened) -> ProjectRecord:
         body = body_of(happened)
-        last = link(known.link, happened.number, happened.at, body, happened.rounds)
-        row = (known.id, happened.number, happened.at, body, happened.rounds, last)
+        last = link(record.link, happened.number, happened.at, body, happened.rounds)
+        row = (record.id, happened.number, happened.at, body, happened.rounds, last)
         self._insert("entry", row, "INSERT OR REPLACE")
-        return replace(known, number=happened.number, link=last)
+        return replace(record, number=happened.number, link=last)
 
     def adopt(
         self,
-        after: Known,
+        after: ProjectRecord,
         entries: Iterable[tuple[Happened, str]],
         saved: Saved | None,
         wordings: Iterable[Wording],
-        in_file: Known | None,
-    ) -> Known:
+        in_file: ProjectRecord | None,
+    ) -> ProjectRecord:
         """Write down entries that come from elsewhere with their links, and how the project stands `after` them."""
         with self._writing():
             self._must_stand(after, in_file)
@@ -120,11 +120,11 @@ class Journal(Reader):
             self._put(after, None, None)
         return after
 
-    def move(self, known: Known, path: str) -> Known:
+    def move(self, record: ProjectRecord, path: str) -> ProjectRecord:
         """The pattern file is in another place from now on."""
-        moved = replace(known, path=path)
+        moved = replace(record, path=path)
         with self._writing():
-            self._must_stand(known, known)
+            self._must_stand(record, record)
             self._put(moved, None, None)
         return moved
 
@@ -148,10 +148,10 @@ class Journal(Reader):
         if self._log is None:
             self._log = _identity(beside(self.path, "-wal"))
 
-    def _must_stand(self, known: Known, in_file: Known | None) -> None:
+    def _must_stand(self, record: ProjectRecord, in_file: ProjectRecord | None) -> None:
         """Nobody else may have written in between. Only the project's own row is read: this is done at each tap."""
         if in_file is None:
-            stands = self.find(known.path, known.title) is None
+            stands = self.find(record.path, record.title) is None
         else:
             sql = "SELECT number, link FROM project WHERE id = ?"
             stands = self._connection.execute(sql, (in_file.id,)).fetchone() == (in_file.number, in_file.link)
@@ -160,28 +160,28 @@ class Journal(Reader):
 
     def _new_row(self) -> int:
         (number,) = self._connection.execute("SELECT coalesce(max(id), 0) + 1 FROM project").fetchone()
-        self._insert("project", Known(number, "", "", "", 0.0, Summary(0.0, "", False, 0.0)).sealed())
+        self._insert("project", ProjectRecord(number, "", "", "", 0.0, Summary(0.0, "", False, 0.0)).sealed())
         return int(number)
 
-    def _put(self, known: Known, saved: str | None, wording: Wording | None) -> None:
-        self._connection.execute(_MOVE_ON, (*known.sealed()[1:], known.id))
+    def _put(self, record: ProjectRecord, saved: str | None, wording: Wording | None) -> None:
+        self._connection.execute(_MOVE_ON, (*record.sealed()[1:], record.id))
         if wording is not None:
-            self._put_wording(known, wording)
+            self._put_wording(record, wording)
         if saved is not None:
-            self._put_saved(known, saved)
+            self._put_saved(record, saved)
 
-    def _put_wording(self, known: Known, wording: Wording) -> None:
-        values = wording.sealed(known.id)
+    def _put_wording(self, record: ProjectRecord, wording: Wording) -> None:
+        values = wording.sealed(record.id)
         self._connection.execute("DELETE FROM wording WHERE project = ? AND digest = ?", values[:2])
         self._insert("wording", values)
 
-    def _put_saved(self, known: Known, state: str) -> None:
-        saved = Saved(known.number, known.link, known.path, known.title, known.digest, state)
-        self._insert("saved", saved.sealed(known.id))
+    def _put_saved(self, record: ProjectRecord, state: str) -> None:
+        saved = Saved(record.number, record.link, record.path, record.title, record.digest, state)
+        self._insert("saved", saved.sealed(record.id))
         self._connection.execute(
             "DELETE FROM saved WHERE project = ? AND rowid NOT IN "
             "(SELECT rowid FROM saved WHERE project = ? ORDER BY number DESC, rowid DESC LIMIT ?)",
-            (known.id, known.id, SAVED_KEPT),
+            (record.id, record.id, SAVED_KEPT),
         )
 
     def _insert(self, table: str, values: tuple[Any, ...], how: str = "INSERT") -> None:

@@ -104,13 +104,13 @@ class Change:
 
 
 def fit_pattern(
-    pattern: Pattern, gauge: Gauge | None = None, across_cm: float | None = None, own: Gauge | None = None
+    pattern: Pattern, gauge: Gauge | None = None, across_cm: float | None = None, swatch: Gauge | None = None
 ) -> PatternFit:
     """The pattern for another `gauge`, or with its widest piece `across_cm` wide, or both.
 
-    `own` is the gauge of the pattern as written, where the pattern does not tell it.
+    `swatch` is the gauge of the pattern as written, where the pattern does not tell it.
     """
-    old = stitch_size(pattern, own)
+    old = stitch_size(pattern, swatch)
     if not old.is_measured:
         return PatternFit(1.0, None, refused="no gauge to start from: give the one that the pattern was made for")
     sizes = [measure_piece(piece, old) for piece in pattern.pieces]

@@ -310,8 +310,8 @@ def _seat(table: Table) -> Seat | None:
     return Seat(on, (numbers[0], numbers[-1]) if numbers else None, Side(read[3].lower()) if read[3] else None)
 
 
-def _first_said(own: bool | None, general: bool | None) -> bool | None:
-    return general if own is None else own
+def _first_said(of_piece: bool | None, general: bool | None) -> bool | None:
+    return general if of_piece is None else of_piece
 
 
 def all_problems(pattern: Pattern) -> list[Problem]:

@@ -70,16 +70,16 @@ class Table:
         line, column = self._places.key(key, self.line)
         self.problem("wrong-type", f"'{key}' of {self._what} should be {expected}", "", line, column)
 
-    def only(self, known: tuple[str, ...]) -> None:
+    def only(self, names: tuple[str, ...]) -> None:
         """Note every key that is not known, with the nearest one that is; of very many, how many more there are."""
-        unknown = [key for key in self._data if key not in known]
+        unknown = [key for key in self._data if key not in names]
         for key in unknown[:MOST_TOLD]:
             told = _shown(str(key))[:MOST_OF_A_KEY]
-            near = suggestion(told, known)
+            near = suggestion(told, names)
             line, column = self._places.key(str(key), self.line)
             if line == self.line and isinstance(self._data[key], Mapping | list):
                 line = self._places.header(str(key)) or line
-            help = f"did you mean '{near}'?" if near else f"known are: {', '.join(known)}"
+            help = f"did you mean '{near}'?" if near else f"known are: {', '.join(names)}"
             span = Span(line, column, column + max(len(str(key)), 1))
             self.problems.append(warning("unknown-key", f"unknown key '{told}' in {self._what}", span, help))
         if len(unknown) > MOST_TOLD:
@@ -161,7 +161,7 @@ class Table:
             return default
         return float(match[1]) * {"cm": 1.0, None: 1.0, "mm": 0.1}.get(match[2], 2.54)
 
-    def table(self, key: str, known: tuple[str, ...]) -> Table | None:
+    def table(self, key: str, names: tuple[str, ...]) -> Table | None:
         value = self._data.get(key)
         if value is None:
             return None
@@ -169,10 +169,10 @@ class Table:
             self._wrong(key, f"a table: [{key}]")
             return None
         found = Table(value, self._places, f"[{key}]", self._places.header(key), self.problems)
-        found.only(known)
+        found.only(names)
         return found
 
-    def named_tables(self, key: str, known: tuple[str, ...]) -> list[tuple[str, Table]]:
+    def named_tables(self, key: str, names: tuple[str, ...]) -> list[tuple[str, Table]]:
         """Tables such as [yarn.R], by name, in the order of the file."""
         value = self._data.get(key)
         if value is None:
@@ -188,7 +188,7 @@ class Table:
                 self.problem("wrong-type", f"'{shown}' of [{key}] should be a table: [{key}.{shown}]", "", line)
                 continue
             table = Table(inner, self._places, f"[{key}.{shown}]", line, self.problems)
-            table.only(known)
+            table.only(names)
             found.append((shown, table))
         return found
 
@@ -210,7 +210,7 @@ class Table:
                 self.problem("wrong-type", f"'{shown}' of [{key}] should be text", 'write it in "quotes"', at)
         return found
 
-    def tables(self, key: str, known: tuple[str, ...]) -> list[Table]:
+    def tables(self, key: str, names: tuple[str, ...]) -> list[Table]:
         """A list of tables such as [[piece]], in the order of the file."""
         value = self._data.get(key)
         if value is None:
@@ -225,7 +225,7 @@ class Table:
                 self.problem("wrong-type", f"each {key} should be a table: [[{key}]]", "", line)
                 continue
             table = Table(inner, self._places, f"[[{key}]] number {number + 1}", line, self.problems)
-            table.only(known)
+            table.only(names)
             found.append(table)
         return found
 

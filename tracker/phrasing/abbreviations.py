@@ -137,25 +137,25 @@ def _in_round(text: str, context: Context, terms: str) -> Iterator[tuple[str, st
             yield f"{abbreviation(kind, terms)}{match[2]}tog", f"{full_name(kind, terms)} {match[2]} together"
 
 
-def _of_token(token: Token, said: str, context: Context, terms: str) -> Iterator[tuple[str, str]]:
+def _of_token(token: Token, word: str, context: Context, terms: str) -> Iterator[tuple[str, str]]:
     if token.kind is T.STITCH:
-        yield from _stitch(token.name, said, terms)
+        yield from _stitch(token.name, word, terms)
     elif token.kind is T.POSTED and isinstance(token.value, tuple):
         kind, loop = token.value
         post = ("FP", "front post") if loop is Loop.FRONT_POST else ("BP", "back post")
-        if post[1] not in said:
+        if post[1] not in word:
             yield f"{post[0]}{abbreviation(kind, terms)}", f"{post[1]} {full_name(kind, terms)}"
     elif token.kind in (T.INC, T.DEC) and token.value in BY_ID:
-        yield from _stitch(str(token.value), said.split()[0], terms)
+        yield from _stitch(str(token.value), word.split()[0], terms)
     elif token.kind is T.BUNCH:
-        words = said if len(said) > _LONGEST_SHORT or said == token.name else f"{said.upper()}"
+        words = word if len(word) > _LONGEST_SHORT or word == token.name else f"{word.upper()}"
         meaning = _group(token.name, context, terms)
         yield (words, f"{token.name}: {meaning}") if words.isupper() else (token.name, meaning)
 
 
-def _stitch(kind: str, said: str, terms: str) -> Iterator[tuple[str, str]]:
+def _stitch(kind: str, word: str, terms: str) -> Iterator[tuple[str, str]]:
     """A stitch that is called by its abbreviation; its full name needs no explaining."""
-    if said in (full_name(kind, terms), plural(full_name(kind, terms))):
+    if word in (full_name(kind, terms), plural(full_name(kind, terms))):
         return
     yield abbreviation(kind, terms), full_name(kind, terms)
 

@@ -43,26 +43,26 @@ def _apart(token: Token, words: str, text: str) -> str:
     return f" {words}" if glued else words
 
 
-def _translated(token: Token, said: str, source: str, target: str) -> str:
+def _translated(token: Token, word: str, source: str, target: str) -> str:
     if token.kind is T.STITCH:
-        return _stitch(said, token.name, target)
+        return _stitch(word, token.name, target)
     if token.kind is T.SKIP:
-        return _skip(said, target)
+        return _skip(word, target)
     if token.kind is T.POSTED or (token.kind in (T.INC, T.DEC) and token.value):
-        return _STITCH_INSIDE[source].sub(lambda match: _inside(match, source, target), said)
-    return said
+        return _STITCH_INSIDE[source].sub(lambda match: _inside(match, source, target), word)
+    return word
 
 
-def _stitch(said: str, kind: str, target: str) -> str:
+def _stitch(word: str, kind: str, target: str) -> str:
     """A stitch as it was called, by its abbreviation or by its name."""
     short = {abbreviation(kind, "US"), abbreviation(kind, "UK")}
-    if said.lower() in short or (said.isalpha() and not _is_name(said.lower())):
-        return _cased(said, abbreviation(kind, target))
-    if re.search(r"[a-z]{4}", said.lower()):
+    if word.lower() in short or (word.isalpha() and not _is_name(word.lower())):
+        return _cased(word, abbreviation(kind, target))
+    if re.search(r"[a-z]{4}", word.lower()):
         return _cased(
-            said, plural(full_name(kind, target)) if said.lower().endswith("s") else full_name(kind, target)
+            word, plural(full_name(kind, target)) if word.lower().endswith("s") else full_name(kind, target)
         )
-    return _cased(said, abbreviation(kind, target))
+    return _cased(word, abbreviation(kind, target))
 
 
 _IN_NAMES = frozenset(word for stitch in STITCHES for word in f"{stitch.us_name} {stitch.uk_name}".split())
@@ -75,11 +75,11 @@ def _is_name(word: str) -> bool:
     return len(word) > 3 and any(name.startswith(word) or word.startswith(name) for name in _IN_NAMES)
 
 
-def _cased(said: str, words: str) -> str:
+def _cased(model: str, words: str) -> str:
     """In capitals, or with a capital at the start, as it was."""
-    if len(said) > 1 and said.isupper():
+    if len(model) > 1 and model.isupper():
         return words.upper()
-    return words[0].upper() + words[1:] if said[:1].isupper() else words
+    return words[0].upper() + words[1:] if model[:1].isupper() else words
 
 
 _SKIPS_UK = {"skipping": "missing", "skipped": "missed"}

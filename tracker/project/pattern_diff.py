@@ -77,7 +77,7 @@ def carried_over(state: State, before: PatternOutline, pattern: Pattern) -> tupl
 
 
 class _Finder:
-    """Finds what was in the old pattern in the new one. What it cannot find it puts into `told`."""
+    """Finds what was in the old pattern in the new one. What it cannot find it puts into the `remarks`."""
 
     def __init__(self, before: PatternOutline, pattern: Pattern) -> None:
         self._before = before
@@ -99,12 +99,12 @@ class _Finder:
             return None
         return Copy(piece, copy.number)
 
-    def work(self, work: Work, told: dict[str, None]) -> Work:
-        corrections, in_words = self._corrections(work.corrections, told)
+    def work(self, work: Work, remarks: dict[str, None]) -> Work:
+        corrections, in_words = self._corrections(work.corrections, remarks)
         self._pattern = mended(self._printed, corrections)
         self._own_lines = {(own.piece, own.text) for own in work.corrections if own.text}
         begun = [Parked(work.copy, work.place), *work.parked]
-        own = [(old, self._own_round(old, told)) for old in work.own_rounds]
+        own = [(old, self._own_round(old, remarks)) for old in work.own_rounds]
         own_rounds = tuple(new for _, new in own if new is not None)
         lost = [old for old, new in own if new is None]
         found = Work(
@@ -118,7 +118,7 @@ class _Finder:
         )
         places = {}
         for each in begun:
-            copy, place = self._found(each, found, any(_lies_in(each, old) for old in lost), told)
+            copy, place = self._found(each, found, any(_lies_in(each, old) for old in lost), remarks)
             if copy is not None:
                 places[copy] = place
         present = self.copy(work.copy)
@@ -126,11 +126,11 @@ class _Finder:
             found = replace(found.going_on_with(copy), place=place)
         found = replace(
             found,
-            miscounts=tuple(m for m in (self._miscount(old, told) for old in work.miscounts) if m is not None),
-            unanswered=self._miscount(work.unanswered, told) if work.unanswered else None,
-            notes=(*(n for n in (self._note(old, told) for old in work.notes) if n is not None), *in_words),
+            miscounts=tuple(m for m in (self._miscount(old, remarks) for old in work.miscounts) if m is not None),
+            unanswered=self._miscount(work.unanswered, remarks) if work.unanswered else None,
+            notes=(*(n for n in (self._note(old, remarks) for old in work.notes) if n is not None), *in_words),
             witnesses=tuple(w for w in (self._witness(old) for old in work.witnesses) if w is not None),
-            steps_done=self._steps(work.steps_done, told),
+            steps_done=self._steps(work.steps_done, remarks),
             ended=self.copy(work.ended) if work.ended else None,
             count_due=work.count_due and present is not None,
         )
@@ -138,13 +138,13 @@ class _Finder:
         return found.going_on_with(present) if present else found
 
     def _found(
-        self, parked: Parked, found: Work, own_is_lost: bool, told: dict[str, None]
+        self, parked: Parked, found: Work, own_is_lost: bool, remarks: dict[str, None]
     ) -> tuple[Copy | None, Place]:
         """The copy and the place in it. In a round that is still the maker's own, the place stays."""
         copy = self.copy(parked.copy)
         if copy is None:
             if parked.place != BEGINNING:
-                told[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
+                remarks[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
             return None, BEGINNING
         index = self._index(parked.copy, copy, parked.place.round_index)
         if index is not None and (found.own_round(copy, index) or self._is_as_mended(parked.copy, copy, index)):
@@ -154,7 +154,7 @@ class _Finder:
             return copy, _after_stitches(new, index, parked.place.stitches)
         place, words = _place_in(old, new, self._after.pieces[copy.piece], parked.place)
         if words:
-            told[f"{copy_name(self._pattern, copy)}: {words}"] = None
+            remarks[f"{copy_name(self._pattern, copy)}: {words}"] = None
         return copy, place
 
     def _is_as_mended(self, old: Copy, new: Copy, index: int) -> bool:
@@ -171,14 +171,14 @@ class _Finder:
         keys = self._before.pieces[old.piece].keys
         return self._after.pieces[new.piece].index_of.get(keys[index]) if index < len(keys) else None
 
-    def _miscount(self, found: Miscount, told: dict[str, None]) -> Miscount | None:
-        copy = self.copy(found.copy)
-        index = None if copy is None else self._index(found.copy, copy, found.round_index)
+    def _miscount(self, miscount: Miscount, remarks: dict[str, None]) -> Miscount | None:
+        copy = self.copy(miscount.copy)
+        index = None if copy is None else self._index(miscount.copy, copy, miscount.round_index)
         if copy is None or index is None:
-            told[f"a differing count in {self._old_name(found.copy)} has no round any more"] = None
+            remarks[f"a differing count in {self._old_name(miscount.copy)} has no round any more"] = None
             return None
-        moves = min(found.moves, self._after.pieces[copy.piece].rounds[index].moves)
-        return replace(found, copy=copy, round_index=index, moves=moves)
+        moves = min(miscount.moves, self._after.pieces[copy.piece].rounds[index].moves)
+        return replace(miscount, copy=copy, round_index=index, moves=moves)
 
     def _witness(self, seen: Witness) -> Witness | None:
         copy = self.copy(seen.copy)
@@ -186,7 +186,7 @@ class _Finder:
         return None if copy is None or index is None else replace(seen, copy=copy, round_index=index)
 
     def _corrections(
-        self, corrections: tuple[Correction, ...], told: dict[str, None]
+        self, corrections: tuple[Correction, ...], remarks: dict[str, None]
     ) -> tuple[tuple[Correction, ...], tuple[Remark, ...]]:
         """The corrections in the new text. One whose round is gone is kept as a note, word for word."""
         kept: list[Correction] = []
@@ -195,74 +195,76 @@ class _Finder:
             label, name = self._named(own)
             new, words = self._correction(own, f"{label} of {name}")
             if words:
-                told[words] = None
+                remarks[words] = None
             if new is not None:
                 kept.append(new)
             elif own.text and words:
                 in_words.append(Remark(Copy(0, 1), 0, 0, f"{name}, mended by you: {own.text}", 0.0))
         return tuple(sorted(kept, key=lambda own: own.is_for)), tuple(in_words)
 
-    def _named(self, own: Correction) -> tuple[str, str]:
+    def _named(self, correction: Correction) -> tuple[str, str]:
         """The label of the round and the name of its piece, as they were."""
-        piece = self._before.pieces[own.piece]
-        return piece.rounds[own.round_index].label, piece.name
+        piece = self._before.pieces[correction.piece]
+        return piece.rounds[correction.round_index].label, piece.name
 
-    def _correction(self, own: Correction, name: str) -> tuple[Correction | None, str]:
+    def _correction(self, correction: Correction, name: str) -> tuple[Correction | None, str]:
         """The correction of the same line now, and what is to be said of it."""
-        copy = self.copy(Copy(own.piece, 1))
-        index = None if copy is None else self._index(Copy(own.piece, 1), copy, own.round_index)
+        copy = self.copy(Copy(correction.piece, 1))
+        index = None if copy is None else self._index(Copy(correction.piece, 1), copy, correction.round_index)
         if copy is None or index is None:
             return None, f"{name}, which you mended, is not there any more: your line is kept as a note"
         piece = self._printed.pieces[copy.piece]
-        if own.text and piece.rounds[index].text.strip() == own.text:
+        if correction.text and piece.rounds[index].text.strip() == correction.text:
             return None, ""
-        new = replace(own, piece=copy.piece, round_index=rounds_of_line(piece, index)[0])
-        if self._after.pieces[copy.piece].rounds[index].mark == self._mark(own):
+        new = replace(correction, piece=copy.piece, round_index=rounds_of_line(piece, index)[0])
+        if self._after.pieces[copy.piece].rounds[index].mark == self._mark(correction):
             return new, ""
-        yours = f'yours stays: "{own.text}"' if own.text else "it stays as you settled it"
+        yours = f'yours stays: "{correction.text}"' if correction.text else "it stays as you settled it"
         return (
             new,
             f"{name} was changed in the file, and you had mended it: {yours}; mend it again to take the new line",
         )
 
-    def _mark(self, own: Correction) -> str:
-        return self._before.pieces[own.piece].rounds[own.round_index].mark
+    def _mark(self, correction: Correction) -> str:
+        return self._before.pieces[correction.piece].rounds[correction.round_index].mark
 
-    def _own_round(self, own: OwnRound, told: dict[str, None]) -> OwnRound | None:
+    def _own_round(self, own_round: OwnRound, remarks: dict[str, None]) -> OwnRound | None:
         """A round that the maker changed stays changed, if it is still there and still reads."""
-        copy = self.copy(own.copy)
-        index = None if copy is None else self._index(own.copy, copy, own.round_index)
-        label = self._before.pieces[own.copy.piece].rounds[own.round_index].label
-        name = f"{label} of {self._old_name(own.copy)}"
+        copy = self.copy(own_round.copy)
+        index = None if copy is None else self._index(own_round.copy, copy, own_round.round_index)
+        label = self._before.pieces[own_round.copy.piece].rounds[own_round.round_index].label
+        name = f"{label} of {self._old_name(own_round.copy)}"
         if copy is None or index is None:
-            told[f"{name}, which you changed, is not there any more"] = None
+            remarks[f"{name}, which you changed, is not there any more"] = None
             return None
-        if not worked_instead(self._pattern, copy.piece, index, own.text, own.before).reads:
-            told[f"{name}, as you changed it, does not work out any more: it is the pattern's again"] = None
+        if not worked_instead(self._pattern, copy.piece, index, own_round.text, own_round.before).reads:
+            remarks[f"{name}, as you changed it, does not work out any more: it is the pattern's again"] = None
             return None
         outlined = self._after.pieces[copy.piece].rounds[index]
-        if outlined.mark != self._before.pieces[own.copy.piece].rounds[own.round_index].mark:
-            told[f"{name} is still worked as you changed it, not as it is written now"] = None
-        since = self._index(own.copy, copy, own.since[0])
-        return replace(own, copy=copy, round_index=index, since=(index if since is None else since, own.since[1]))
+        if outlined.mark != self._before.pieces[own_round.copy.piece].rounds[own_round.round_index].mark:
+            remarks[f"{name} is still worked as you changed it, not as it is written now"] = None
+        since = self._index(own_round.copy, copy, own_round.since[0])
+        return replace(
+            own_round, copy=copy, round_index=index, since=(index if since is None else since, own_round.since[1])
+        )
 
-    def _note(self, note: Remark, told: dict[str, None]) -> Remark | None:
+    def _note(self, note: Remark, remarks: dict[str, None]) -> Remark | None:
         copy = self.copy(note.copy)
         if copy is None:
-            told[f'the note "{note.text}" is in the history only: {self._old_name(note.copy)} is gone'] = None
+            remarks[f'the note "{note.text}" is in the history only: {self._old_name(note.copy)} is gone'] = None
             return None
         index = self._index(note.copy, copy, note.round_index)
         last = len(self._after.pieces[copy.piece].rounds)
         return replace(note, copy=copy, round_index=min(note.round_index, last) if index is None else index)
 
-    def _steps(self, done: tuple[int, ...], told: dict[str, None]) -> tuple[int, ...]:
+    def _steps(self, done: tuple[int, ...], remarks: dict[str, None]) -> tuple[int, ...]:
         found = set()
         for step in done:
             words = self._before.steps[step] if step < len(self._before.steps) else ""
             if words in self._after.steps:
                 found.add(self._after.steps.index(words))
             else:
-                told[f'the step "{words}" that was ticked is not there any more'] = None
+                remarks[f'the step "{words}" that was ticked is not there any more'] = None
         return tuple(sorted(found))
 
 
@@ -302,5 +304,5 @@ def _after_stitches(piece: Piece, index: int, stitches: int) -> Place:
     return Place(index + 1) if plan and moves >= plan.moves else Place(index, moves, stitches)
 
 
-def _lies_in(parked: Parked, own: OwnRound) -> bool:
-    return (parked.copy, parked.place.round_index) == (own.copy, own.round_index)
+def _lies_in(parked: Parked, own_round: OwnRound) -> bool:
+    return (parked.copy, parked.place.round_index) == (own_round.copy, own_round.round_index)

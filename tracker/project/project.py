@@ -16,7 +16,7 @@ from tracker.journal.opener import UnderWay, open_to_read, projects_under_way
 from tracker.journal.paths import as_text, day_begins, day_of
 from tracker.journal.pattern_files import keep_over, own_folder
 from tracker.journal.reader import Reader
-from tracker.journal.records import Happened, Kept, Known, Summary, Wording
+from tracker.journal.records import Happened, Kept, ProjectRecord, Summary, Wording
 from tracker.journal.retrying_writer import Keeper, Standing
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
@@ -72,7 +72,7 @@ class Project:
         self._watched: Journal | None = None
         self._today = pace.Today(day_begins)
         self._shown: tuple[State, View] | None = None
-        self._moved: Known | None = None
+        self._moved: ProjectRecord | None = None
         self._told: tuple[Work, Diagnosis | None] | None = None
         self._elsewhere: tuple[str, ...] | None = None
         self.looking_on = False
@@ -283,20 +283,20 @@ class Project:
         elif self.changed is None and self._moved is None:
             self._begin_session()
 
-    def _resume(self, journal: Journal, known: Known) -> None:
-        resumed = resume(self.printed, journal, known)
-        self._keeper.know(known, resumed.saved_at)
+    def _resume(self, journal: Journal, record: ProjectRecord) -> None:
+        resumed = resume(self.printed, journal, record)
+        self._keeper.know(record, resumed.saved_at)
         self._take(resumed)
-        self._look_back_over_today(journal, known)
+        self._look_back_over_today(journal, record)
 
-    def _look_back_over_today(self, journal: Reader, known: Known) -> None:
-        moments = (_moment(happened) for happened in journal.since(known, day_begins(self._clock())))
+    def _look_back_over_today(self, journal: Reader, record: ProjectRecord) -> None:
+        moments = (_moment(happened) for happened in journal.since(record, day_begins(self._clock())))
         self._today = pace.Today(day_begins, moments)
 
     def _take(self, resumed: Resumed) -> None:
         self._state, self._number, self.changed = resumed.state, resumed.number, resumed.changed
 
-    def _retitled(self, journal: Journal) -> Known | None:
+    def _retitled(self, journal: Journal) -> ProjectRecord | None:
         """The project of this very file under another title, the last touched of several.
 
         It is the same work if half of its pieces are in the pattern still; else another pattern has taken the name.
@@ -311,7 +311,7 @@ class Project:
                 return known
         return None
 
-    def _moved_to_here(self, journal: Journal) -> Known | None:
+    def _moved_to_here(self, journal: Journal) -> ProjectRecord | None:
         """The project of a file that is gone and was this one: its very text, or else most of its rounds."""
         gone = [known for known in journal.known() if not Path(known.path).exists()]
         same = (self.printed.title, self.printed.digest)
@@ -367,7 +367,7 @@ class Project:
         except JournalTrouble as problem:
             self._keeper.trouble = str(problem)
 
-    def _source(self) -> tuple[Journal | None, Known | None]:
+    def _source(self) -> tuple[Journal | None, ProjectRecord | None]:
         if not self.looking_on:
             return self._keeper.journal, self._keeper.known
         journal = self._watched
@@ -421,15 +421,15 @@ def wording_of(pattern: Pattern) -> Wording:
     return Wording(pattern.digest, pattern.source, outline_of(pattern).written())
 
 
-def resume(pattern: Pattern, journal: Reader, known: Known) -> Resumed:
+def resume(pattern: Pattern, journal: Reader, record: ProjectRecord) -> Resumed:
     """The place as the journal has it. Raises `JournalTrouble`."""
-    before = journal.wording(known)
+    before = journal.wording(record)
     try:
-        return _resumed(pattern, journal.kept(known), before, known)
+        return _resumed(pattern, journal.kept(record), before, record)
     except Unreadable:
         pass
     try:  # the history leads to the same place, if all of it is there
-        return _resumed(pattern, journal.kept(known, from_start=True), before, known)
+        return _resumed(pattern, journal.kept(record, from_start=True), before, record)
     except (DamagedJournal, Unreadable) as problem:
         raise JournalTrouble(_UNREADABLE_PLACE) from problem
 
@@ -440,12 +440,12 @@ _UNREADABLE_PLACE = (
 )
 
 
-def _resumed(pattern: Pattern, kept: Kept, before: Wording | None, known: Known) -> Resumed:
+def _resumed(pattern: Pattern, kept: Kept, before: Wording | None, record: ProjectRecord) -> Resumed:
     saved_at = kept.saved.number if kept.saved else 0
     if before is None or before == wording_of(pattern):
-        return Resumed(_replayed(pattern, kept), known.number, saved_at)
+        return Resumed(_replayed(pattern, kept), record.number, saved_at)
     state, changed = _in_new_text(pattern, kept, before)
-    return Resumed(state, known.number, saved_at, changed)
+    return Resumed(state, record.number, saved_at, changed)
 
 
 def _replayed(pattern: Pattern, kept: Kept) -> State:

@@ -92,10 +92,10 @@ def days(moments: Iterable[Moment], day_of: Callable[[float], str], pause: float
     return _one_a_date(found)
 
 
-def _one_a_date(found: list[Day]) -> tuple[Day, ...]:
+def _one_a_date(days: list[Day]) -> tuple[Day, ...]:
     """A clock set back can bring a date twice: both are one day."""
     by_date: dict[str, Day] = {}
-    for day in found:
+    for day in days:
         other = by_date.get(day.date, Day(day.date, 0, 0.0))
         by_date[day.date] = Day(day.date, other.rounds + day.rounds, other.seconds + day.seconds)
     return tuple(Day(day.date, max(0, day.rounds), day.seconds) for day in by_date.values())

@@ -63,10 +63,10 @@ def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tupl
     return tuple(found)
 
 
-def weighings(found: Sequence[BallReading]) -> Mapping[str, tuple[Weighing, ...]]:
+def weighings(balls: Sequence[BallReading]) -> Mapping[str, tuple[Weighing, ...]]:
     """What was used between two readings, by yarn. A ball that got heavier is another ball: it counts anew."""
     by_yarn: dict[str, list[BallReading]] = {}
-    for reading in found:
+    for reading in balls:
         by_yarn.setdefault(reading.key, []).append(reading)
     return {key: tuple(_between(of_yarn)) for key, of_yarn in by_yarn.items()}
 

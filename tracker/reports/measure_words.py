@@ -45,9 +45,9 @@ def _sizes_from(source: str) -> str:
     return sentence(f"sizes {source}" if source.startswith("from ") else source)
 
 
-def in_terms_of(pattern: Pattern, told: str) -> str:
+def in_terms_of(pattern: Pattern, words: str) -> str:
     """A sentence on measures: UK patterns have a tension; stitches are told in their own terms already."""
-    return told.replace("gauge", "tension") if pattern.terms == "UK" else told
+    return words.replace("gauge", "tension") if pattern.terms == "UK" else words
 
 
 def _print_piece(console: Console, piece: PieceSize, measured: Measured) -> None:

@@ -120,15 +120,15 @@ def _is_still_in_doubt(pattern: Pattern, work: Work, seen: Witness) -> bool:
     return round_at(pattern, State(work), seen.copy.piece, seen.copy.number, seen.round_index).is_in_doubt
 
 
-def _counted_now(before: Pattern, after: Pattern, work: Work, found: Miscount) -> Miscount | None:
+def _counted_now(before: Pattern, after: Pattern, work: Work, miscount: Miscount) -> Miscount | None:
     """The count as it differs now; None if it does not any more."""
-    copy, index = found.copy, found.round_index
+    copy, index = miscount.copy, miscount.round_index
     was, now = (round_at(pattern, State(work), copy.piece, copy.number, index) for pattern in (before, after))
     if was is now or was.leaves == now.leaves:
-        return found
-    if was.plan is not None and found.moves < was.plan.moves and now.plan is not None:
+        return miscount
+    if was.plan is not None and miscount.moves < was.plan.moves and now.plan is not None:
         return None  # counted within a round that reads otherwise now: nobody can tell what it should have been
-    moves = now.moves if found.moves >= was.moves else min(found.moves, now.moves)
-    if now.leaves is None or now.leaves == found.counted:
+    moves = now.moves if miscount.moves >= was.moves else min(miscount.moves, now.moves)
+    if now.leaves is None or now.leaves == miscount.counted:
         return None
-    return replace(found, expected=now.leaves, moves=moves)
+    return replace(miscount, expected=now.leaves, moves=moves)

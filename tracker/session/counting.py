@@ -74,11 +74,11 @@ def _is_in_own_number(pattern: Pattern, state: State, copy: Copy, index: int) ->
     return index == state.work.place_in(copy).round_index and is_fitted(pattern, state.work, copy, index)
 
 
-def _again(before: Miscount | None, found: Miscount) -> Miscount:
+def _again(before: Miscount | None, miscount: Miscount) -> Miscount:
     """The same number counted once more is confirmed by it; a whole count keeps the parts of the one before."""
-    if before is None or replace(before, times=1, parts=found.parts) != found:
-        return found
-    return replace(found, times=before.times + 1, parts=found.parts or before.parts)
+    if before is None or replace(before, times=1, parts=miscount.parts) != miscount:
+        return miscount
+    return replace(miscount, times=before.times + 1, parts=miscount.parts or before.parts)
 
 
 def part_counted(pattern: Pattern, state: State, event: PartCounted) -> Work:
@@ -144,12 +144,12 @@ def _nothing_new(work: Work, copy: Copy) -> Work:
     return replace(work, unanswered=still)
 
 
-def _asked(work: Work, found: Miscount) -> Work:
+def _asked(work: Work, miscount: Miscount) -> Work:
     """A difference waits for an answer. One that still waited about another round was carried on from in fact."""
     before = work.unanswered
-    if before is not None and (before.copy, before.round_index) != (found.copy, found.round_index):
+    if before is not None and (before.copy, before.round_index) != (miscount.copy, miscount.round_index):
         work = carried_on(work)
-    return replace(work, unanswered=found)
+    return replace(work, unanswered=miscount)
 
 
 def carried_on(work: Work, fitted: bool = False) -> Work:
@@ -187,14 +187,14 @@ def made_up_for(work: Work, copy: Copy, index: int, item: Round) -> int:
     return 0 if is_before else following.before - item.leaves
 
 
-def carried_to(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
+def carried_to(pattern: Pattern, state: State, miscount: Miscount, index: int) -> int | None:
     """What a round comes to by now with a difference that was carried on with in it or before it; None if the
     difference has come right since, or if nobody can know."""
-    place = state.work.place_in(found.copy)
+    place = state.work.place_in(miscount.copy)
     if index < place.round_index:
-        return _whole_with(pattern, state, found, index)
-    by = _by(round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index), found)
-    return place.stitches + by if by is not None and index == found.round_index else None
+        return _whole_with(pattern, state, miscount, index)
+    by = _by(round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index), miscount)
+    return place.stitches + by if by is not None and index == miscount.round_index else None
 
 
 def comes_to(pattern: Pattern, state: State, copy: Copy, index: int) -> int | None:
@@ -219,23 +219,23 @@ def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
     return made if whole is None else min(made, whole)
 
 
-def _by(item: Round, found: Miscount) -> int | None:
+def _by(item: Round, miscount: Miscount) -> int | None:
     """Stitches more (+) or fewer (-) than the round has by itself at the place of the count."""
-    there = item.leaves if item.plan is None else item.plan.stitches_before(found.moves)
-    return None if there is None else found.counted - there
+    there = item.leaves if item.plan is None else item.plan.stitches_before(miscount.moves)
+    return None if there is None else miscount.counted - there
 
 
-def _whole_with(pattern: Pattern, state: State, found: Miscount, index: int) -> int | None:
+def _whole_with(pattern: Pattern, state: State, miscount: Miscount, index: int) -> int | None:
     """What a whole round comes to with a difference; None as for `carried_to`."""
-    if index - found.round_index > LOOKS_AHEAD:
+    if index - miscount.round_index > LOOKS_AHEAD:
         return None
-    at = partial(written_at, pattern, state, found.copy.piece, found.copy.number)
-    counted_in = round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index)
-    by, leaves = _by(counted_in, found), at(found.round_index).leaves
+    at = partial(written_at, pattern, state, miscount.copy.piece, miscount.copy.number)
+    counted_in = round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index)
+    by, leaves = _by(counted_in, miscount), at(miscount.round_index).leaves
     if by is None or leaves is None or counted_in.leaves is None:
         return None
-    coming = [at(number) for number in range(found.round_index + 1, index + 1)]
-    return _worked_on(pattern, found.copy, coming, counted_in.leaves + by, leaves)
+    coming = [at(number) for number in range(miscount.round_index + 1, index + 1)]
+    return _worked_on(pattern, miscount.copy, coming, counted_in.leaves + by, leaves)
 
 
 def _worked_on(pattern: Pattern, copy: Copy, coming: list[Round], stitches: int, leaves: int | None) -> int | None:

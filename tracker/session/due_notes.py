@@ -117,10 +117,10 @@ def _parts(text: str) -> list[str]:
     return [part for part in re.split(r"[,;:]| and ", text) if not _NOT_YET.search(part)]
 
 
-def _numbers(told: str) -> list[int]:
+def _numbers(text: str) -> list[int]:
     """ "10-12" and "4, 6 and 8" as numbers; a range of more rounds than any piece has is its ends."""
     numbers: list[int] = []
-    for part in re.split(r" ?(?:,|and|&) ?", told):
+    for part in re.split(r" ?(?:,|and|&) ?", text):
         ends = [int(number) for number in re.findall(r"\d+", part)]
         if len(ends) == 2 and 0 <= ends[1] - ends[0] <= MOST_ROUNDS:
             numbers += range(ends[0], ends[1] + 1)

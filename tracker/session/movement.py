@@ -209,8 +209,8 @@ def _move_for(item: Round, stitch: int) -> int:
     return item.plan.move_after_stitches(stitch) if item.plan else 0
 
 
-def _lies_before(found: Miscount, place: Place) -> bool:
-    return (found.round_index, found.moves) <= (place.round_index, place.moves)
+def _lies_before(miscount: Miscount, place: Place) -> bool:
+    return (miscount.round_index, miscount.moves) <= (place.round_index, place.moves)
 
 
 def chosen(pattern: Pattern, state: State, event: PieceChosen) -> Work:
@@ -257,19 +257,21 @@ def _since(work: Work, copy: Copy, answered: Miscount | None) -> tuple[int, int]
     return place.round_index, place.moves
 
 
-def _must_be_ahead(pattern: Pattern, work: Work, own: OwnRound) -> None:
-    if not 0 <= own.round_index < rounds_of(pattern, own.copy):
-        raise Refused(f"{copy_name(pattern, own.copy)} has no such round")
-    if own.round_index < work.place_in(own.copy).round_index:
-        label = pattern.pieces[own.copy.piece].rounds[own.round_index].label
+def _must_be_ahead(pattern: Pattern, work: Work, own_round: OwnRound) -> None:
+    if not 0 <= own_round.round_index < rounds_of(pattern, own_round.copy):
+        raise Refused(f"{copy_name(pattern, own_round.copy)} has no such round")
+    if own_round.round_index < work.place_in(own_round.copy).round_index:
+        label = pattern.pieces[own_round.copy.piece].rounds[own_round.round_index].label
         raise Refused(f"{label} is made already: frog back to change it")
 
 
-def _must_read(pattern: Pattern, own: OwnRound) -> None:
-    if not own.text or len(own.text) > LONGEST_ROUND:
-        raise Refused(f"a round has 1 to {LONGEST_ROUND:,} characters, this one has {len(own.text):,}")
-    if not worked_instead(pattern, own.copy.piece, own.round_index, own.text, own.before).reads:
-        raise Refused(f"this line does not work out over {own.before:,} stitches")
+def _must_read(pattern: Pattern, own_round: OwnRound) -> None:
+    if not own_round.text or len(own_round.text) > LONGEST_ROUND:
+        raise Refused(f"a round has 1 to {LONGEST_ROUND:,} characters, this one has {len(own_round.text):,}")
+    if not worked_instead(
+        pattern, own_round.copy.piece, own_round.round_index, own_round.text, own_round.before
+    ).reads:
+        raise Refused(f"this line does not work out over {own_round.before:,} stitches")
 
 
 def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:

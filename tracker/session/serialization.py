@@ -347,8 +347,15 @@ def _asks_in(plain: Any) -> AskChosen:
     return AskChosen(_text(plain[0]), *_numbers(plain[1:]))
 
 
-def _own_round_out(own: OwnRound) -> list[Any]:
-    return [own.copy.piece, own.copy.number, own.round_index, own.text, own.before, *own.since]
+def _own_round_out(own_round: OwnRound) -> list[Any]:
+    return [
+        own_round.copy.piece,
+        own_round.copy.number,
+        own_round.round_index,
+        own_round.text,
+        own_round.before,
+        *own_round.since,
+    ]
 
 
 def _own_round_in(plain: Any) -> OwnRound:
@@ -374,8 +381,8 @@ def _witness_in(plain: Any) -> Witness:
     return Witness(Copy(piece, number), *rest)
 
 
-def _correction_out(own: Correction) -> list[Any]:
-    return [own.piece, own.round_index, own.text, own.leaves]
+def _correction_out(correction: Correction) -> list[Any]:
+    return [correction.piece, correction.round_index, correction.text, correction.leaves]
 
 
 def _correction_in(plain: Any) -> Correction:

@@ -93,9 +93,9 @@ def _piece_called(pattern: Pattern, name: str) -> int | None:
     return begin[0] if len(begin) == 1 else None
 
 
-def _nearest(pattern: Pattern, told: str) -> str:
+def _nearest(pattern: Pattern, typed: str) -> str:
     names = [piece.name for piece in pattern.pieces]
-    near = suggestion(told.rstrip(" 0123456789"), names)
+    near = suggestion(typed.rstrip(" 0123456789"), names)
     return f": do you mean {near}?" if near else f": there are {', '.join(names)}"
 
 

@@ -177,10 +177,10 @@ def _is_finished(pattern: Pattern, state: State) -> bool:
     return has_rounds and every_step and next_copy(pattern, state.work) is None
 
 
-def _difference(pattern: Pattern, state: State, found: Miscount) -> Difference:
-    piece = pattern.pieces[found.copy.piece]
-    label = round_at(pattern, state, found.copy.piece, found.copy.number, found.round_index).label
-    return Difference(piece.name, found.copy.number, label, found.expected, found.counted)
+def _difference(pattern: Pattern, state: State, miscount: Miscount) -> Difference:
+    piece = pattern.pieces[miscount.copy.piece]
+    label = round_at(pattern, state, miscount.copy.piece, miscount.copy.number, miscount.round_index).label
+    return Difference(piece.name, miscount.copy.number, label, miscount.expected, miscount.counted)
 
 
 def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
@@ -398,13 +398,13 @@ def _side(piece: Piece, index: int) -> str:
     return ""
 
 
-def _carried(piece: Piece, said: str, first: int, last: int) -> str:
+def _carried(piece: Piece, side: str, first: int, last: int) -> str:
     turns = 0
     for index in range(first, last):
         if _is_unclear(piece.rounds[index]):
             return ""
         turns += _turns_after(piece, index)
-    return _OPPOSITE[said] if turns % 2 else said
+    return _OPPOSITE[side] if turns % 2 else side
 
 
 def _said(item: Round) -> str:

@@ -24,9 +24,9 @@ def percent(share: float) -> str:
     return f"{max(1, whole) if share > 0 else 0}%"
 
 
-def off_by(found: Difference) -> str:
+def off_by(difference: Difference) -> str:
     """ "1 stitch too many"."""
-    return _too_many(found.by)
+    return _too_many(difference.by)
 
 
 def _too_many(by: int) -> str:

@@ -126,7 +126,7 @@ class Desk:
         step = view.tap if size is self.main_step else step_now(self.pattern, self.project.state, size)
         self.do(step.event if step else RoundDone())
 
-    def do(self, event: Event, said: str = "", tone: Tone = Tone.QUIET) -> bool:
+    def do(self, event: Event, answer: str = "", tone: Tone = Tone.QUIET) -> bool:
         """Commit an event; whether it was taken. A refusal is said and changes nothing."""
         self.before = before = self.view
         self.looking = 0
@@ -135,7 +135,7 @@ class Desk:
         except Refused as refused:
             self.talk = Talk(refused.reason, Tone.REFUSED)
             return False
-        self.talk = Talk(said, tone)
+        self.talk = Talk(answer, tone)
         self._notice(before, after)
         self.hear_news()
         return True

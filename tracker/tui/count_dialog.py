@@ -157,11 +157,12 @@ def confirmation(project: Project, key: str, keys: Keys) -> Event | None:
     return CauseConfirmed(supposed[0])
 
 
-def _in_short(project: Project, found: Difference, keys: Keys) -> Asked:
-    told = f"{found.piece}, {found.round_label}: you counted {found.counted:,}, it should be {found.expected:,}"
+def _in_short(project: Project, difference: Difference, keys: Keys) -> Asked:
+    counts = f"you counted {difference.counted:,}, it should be {difference.expected:,}"
+    told = f"{difference.piece}, {difference.round_label}: {counts}"
     carry_on = Choice(keys.named(Command.CARRY_ON), "carry on, knowing it")
     work = project.state.work
     if work.unanswered is not None and work.unanswered.copy != work.in_hand:
-        back = Choice(keys.named(Command.PIECES), f"go on with {found.piece} to put it right")
+        back = Choice(keys.named(Command.PIECES), f"go on with {difference.piece} to put it right")
         return Asked(told, (back, carry_on))
     return Asked(told, (Choice(keys.named(Command.LOOK_INTO), "see where, and what to do"), carry_on))

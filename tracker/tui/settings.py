@@ -92,8 +92,8 @@ def load_settings(folder: Path) -> Settings:
 class _Reader:
     """Takes one value after another and keeps what was wrong with them."""
 
-    def __init__(self, told: Mapping[str, Any]) -> None:
-        self._told = told
+    def __init__(self, table: Mapping[str, Any]) -> None:
+        self._told = table
         self._problems: list[str] = []
 
     def settings(self) -> Settings:
@@ -117,17 +117,17 @@ class _Reader:
     def _wrong(self, name: str, wanted: str) -> None:
         self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {wanted}")
 
-    def _names(self, told: Mapping[str, Any], known: tuple[str, ...], what: str) -> None:
-        for name in told:
-            if name not in known:
-                near = suggestion(name, known)
+    def _names(self, table: Mapping[str, Any], names: tuple[str, ...], what: str) -> None:
+        for name in table:
+            if name not in names:
+                near = suggestion(name, names)
                 self._wrong(name, f"there is no such {what}" + (f", do you mean {near}?" if near else ""))
 
-    def _one_of(self, name: str, known: tuple[str, ...], usual: str) -> str:
+    def _one_of(self, name: str, names: tuple[str, ...], usual: str) -> str:
         value = self._told.get(name, usual)
-        if isinstance(value, str) and value in known:
+        if isinstance(value, str) and value in names:
             return str(value)
-        self._wrong(name, f"one of {', '.join(known)} is expected")
+        self._wrong(name, f"one of {', '.join(names)} is expected")
         return usual
 
     def _asks(self) -> AskChosen:

@@ -120,8 +120,8 @@ def _and_more(piece: int, checked: Checked, left: list[int]) -> Finding:
     return Finding(piece, first, first, f"{checked.label(left[0])}: {told}")
 
 
-def _finding(piece: int, checked: Checked, seen: int, found: list[Repair]) -> Finding:
-    offers = tuple(_offer(checked, repair) for repair in found)
+def _finding(piece: int, checked: Checked, seen: int, repairs: list[Repair]) -> Finding:
+    offers = tuple(_offer(checked, repair) for repair in repairs)
     return Finding(piece, offers[0].round_index, checked.of_line[seen][0], offers[0].sentence, offers)
 
 

@@ -108,20 +108,20 @@ def wording(lines: Iterable[Written]) -> HouseWording:
     return found
 
 
-def _learn(found: HouseWording, phrase: Phrase, words: str) -> None:
+def _learn(wording: HouseWording, phrase: Phrase, words: str) -> None:
     sort = sort_of(phrase.act)
     if phrase.times is None:
-        found.open.setdefault(sort, Counter())[words] += 1
+        wording.open.setdefault(sort, Counter())[words] += 1
     elif phrase.times == 1:
-        found.one.setdefault(sort, Counter())[words] += 1
+        wording.one.setdefault(sort, Counter())[words] += 1
     else:
         template = with_count(words, phrase.times, None)
         if "{n}" in template:
-            found.several.setdefault(sort, Counter())[template] += 1
+            wording.several.setdefault(sort, Counter())[template] += 1
 
 
-def _likeliest(known: Counter[str]) -> str:
-    return known.most_common(1)[0][0]
+def _likeliest(habits: Counter[str]) -> str:
+    return habits.most_common(1)[0][0]
 
 
 def _about_the_same(one: str, other: str) -> bool:

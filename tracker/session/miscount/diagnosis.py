@@ -106,9 +106,9 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
     return Diagnosis(found, label, sentence(question, suspects), told, suspects, situation.onward.stuck, parts)
 
 
-def _named(pattern: Pattern, found: Miscount, label: str) -> str:
+def _named(pattern: Pattern, miscount: Miscount, label: str) -> str:
     """The round, with the copy where there are several of the piece."""
-    return f"{copy_name(pattern, found.copy)}, {label}" if pattern.pieces[found.copy.piece].make > 1 else label
+    return f"{copy_name(pattern, miscount.copy)}, {label}" if pattern.pieces[miscount.copy.piece].make > 1 else label
 
 
 def stands_at_count(pattern: Pattern, state: State) -> bool:
@@ -149,23 +149,23 @@ def count_in_parts(pattern: Pattern, state: State, numbers: Sequence[int], earli
     return _as_told(pattern, state, told, index, sum(so_far)) if is_whole else _together(told)
 
 
-def _as_told(pattern: Pattern, state: State, told: tuple[Part, ...], index: int, stitches: int) -> Event:
+def _as_told(pattern: Pattern, state: State, parts: tuple[Part, ...], index: int, stitches: int) -> Event:
     """The count alone, or with what it shows: a number that differed was counted wrongly if now it is right."""
     found, copy = state.work.unanswered, state.work.in_hand
     again = found is not None and (found.copy, found.round_index) == (copy, index)
     if again and rounds_of(pattern, copy) and expected_now(pattern, state, index) == stitches:
-        return Together((*told, CauseConfirmed(Mistake.MISCOUNT.value)))
-    return _together(told)
+        return Together((*parts, CauseConfirmed(Mistake.MISCOUNT.value)))
+    return _together(parts)
 
 
 def _together(parts: tuple[Part, ...]) -> Event:
     return parts[0] if len(parts) == 1 else Together(parts)
 
 
-def _done_by(pattern: Pattern, found: Miscount, offer: Offer) -> Iterable[Part]:
-    mend, index = offer.mend, found.round_index
+def _done_by(pattern: Pattern, miscount: Miscount, offer: Offer) -> Iterable[Part]:
+    mend, index = offer.mend, miscount.round_index
     if offer.answer is Answer.MOVE_PLACE and offer.to is not None:
-        return [_place_at(pattern, found, *offer.to)]
+        return [_place_at(pattern, miscount, *offer.to)]
     if offer.answer is Answer.CARRY_ON:
         return [CarryOn()]
     if mend is None:
@@ -175,60 +175,62 @@ def _done_by(pattern: Pattern, found: Miscount, offer: Offer) -> Iterable[Part]:
     return [RoundRewritten(index + line.ahead, line.text, line.before) for line in mend.rounds]
 
 
-def _place_at(pattern: Pattern, found: Miscount, rounds: int, stitch: int) -> Frog:
+def _place_at(pattern: Pattern, miscount: Miscount, rounds: int, stitch: int) -> Frog:
     """A place, told in rounds from the one that was counted; beyond the last round it is the end of that one."""
-    index, last = found.round_index + rounds, rounds_of(pattern, found.copy) - 1
+    index, last = miscount.round_index + rounds, rounds_of(pattern, miscount.copy) - 1
     if index <= last:
         return Frog(index, stitch)
-    return Frog(last, pattern.pieces[found.copy.piece].rounds[last].leaves or 0)
+    return Frog(last, pattern.pieces[miscount.copy.piece].rounds[last].leaves or 0)
 
 
-def _at(pattern: Pattern, state: State, found: Miscount, index: int) -> Round:
-    return round_at(pattern, state, found.copy.piece, found.copy.number, index)
+def _at(pattern: Pattern, state: State, miscount: Miscount, index: int) -> Round:
+    return round_at(pattern, state, miscount.copy.piece, miscount.copy.number, index)
 
 
-def _of_unread(found: Miscount, label: str) -> Diagnosis:
+def _of_unread(miscount: Miscount, label: str) -> Diagnosis:
     """In a round that could not be read there is no place to point at."""
-    by = abs(found.counted - found.expected)
-    more = "more" if found.counted > found.expected else "fewer"
-    told = f"{by:,} {more} than {found.expected:,}"
-    return Diagnosis(found, label, told, ALWAYS)
+    by = abs(miscount.counted - miscount.expected)
+    more = "more" if miscount.counted > miscount.expected else "fewer"
+    told = f"{by:,} {more} than {miscount.expected:,}"
+    return Diagnosis(miscount, label, told, ALWAYS)
 
 
-def _question(pattern: Pattern, state: State, plan: Plan, found: Miscount, newest_first: Iterable[Timed]) -> Question:
-    index, place = found.round_index, state.work.place_in(found.copy)
+def _question(
+    pattern: Pattern, state: State, plan: Plan, miscount: Miscount, newest_first: Iterable[Timed]
+) -> Question:
+    index, place = miscount.round_index, state.work.place_in(miscount.copy)
     done = place.moves if place.round_index == index else plan.moves
-    since = plan.stitches_before(done) - plan.stitches_before(found.moves)
-    tapped = rounds_tapped(pattern, state, newest_first, found.copy, max(0, index - ROUNDS_BEFORE))
+    since = plan.stitches_before(done) - plan.stitches_before(miscount.moves)
+    tapped = rounds_tapped(pattern, state, newest_first, miscount.copy, max(0, index - ROUNDS_BEFORE))
     here = tapped.get(index, Tapped())
     before = (
-        _worked(_at(pattern, state, found, number), tapped.get(number, Tapped()))
+        _worked(_at(pattern, state, miscount, number), tapped.get(number, Tapped()))
         for number in range(index - 1, max(-1, index - 1 - ROUNDS_BEFORE), -1)
     )
-    piece = pattern.pieces[found.copy.piece]
+    piece = pattern.pieces[miscount.copy.piece]
     return Question(
         plan=plan,
-        expected=found.expected + since,
-        counted=found.counted + since,
+        expected=miscount.expected + since,
+        counted=miscount.counted + since,
         done=done,
         taps=tuple(here.taps),
         begun=here.begun,
         earlier=_up_to_a_gap(before),
-        near=tuple(_near(pattern, state, found)),
-        times=found.times,
-        parts=found.parts if done >= plan.moves else (),
+        near=tuple(_near(pattern, state, miscount)),
+        times=miscount.times,
+        parts=miscount.parts if done >= plan.moves else (),
         form=piece.start.value,
-        label=_at(pattern, state, found, index).label,
-        again=made_over(_at(pattern, state, found, index), plan.leaves, reader_for(pattern, piece)),
+        label=_at(pattern, state, miscount, index).label,
+        again=made_over(_at(pattern, state, miscount, index), plan.leaves, reader_for(pattern, piece)),
     )
 
 
-def _near(pattern: Pattern, state: State, found: Miscount) -> Iterator[Neighbour]:
+def _near(pattern: Pattern, state: State, miscount: Miscount) -> Iterator[Neighbour]:
     """The rounds on both sides whose number is known."""
     for steps in range(-NEAR, NEAR + 1):
-        index = found.round_index + steps
-        if steps and 0 <= index < rounds_of(pattern, found.copy):
-            item = _at(pattern, state, found, index)
+        index = miscount.round_index + steps
+        if steps and 0 <= index < rounds_of(pattern, miscount.copy):
+            item = _at(pattern, state, miscount, index)
             if item.leaves is not None:
                 yield Neighbour(steps, item.label, item.leaves)
 
@@ -251,8 +253,8 @@ def _up_to_a_gap(rounds: Iterable[Worked | None]) -> tuple[Worked, ...]:
     return tuple(known)
 
 
-def _situation(pattern: Pattern, state: State, found: Miscount, item: Round, question: Question) -> Situation:
-    index, copy = found.round_index, found.copy
+def _situation(pattern: Pattern, state: State, miscount: Miscount, item: Round, question: Question) -> Situation:
+    index, copy = miscount.round_index, miscount.copy
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
     last = min(index + 2 + LOOKS_AHEAD, rounds_of(pattern, copy))
@@ -268,16 +270,16 @@ def _situation(pattern: Pattern, state: State, found: Miscount, item: Round, que
 class _Since:
     """What was made after the round that was counted, and what that leaves of the ways to put it right."""
 
-    def __init__(self, pattern: Pattern, state: State, found: Miscount) -> None:
-        self._place: Place = state.work.place_in(found.copy)
-        self._next = found.round_index + 1
+    def __init__(self, pattern: Pattern, state: State, miscount: Miscount) -> None:
+        self._place: Place = state.work.place_in(miscount.copy)
+        self._next = miscount.round_index + 1
         whole = range(self._next, self._place.round_index)
-        self._rounds: Sequence[Round] = [_at(pattern, state, found, index) for index in whole]
+        self._rounds: Sequence[Round] = [_at(pattern, state, miscount, index) for index in whole]
         self.is_begun = (self._place.round_index, self._place.moves) > (self._next, 0)
-        self._present = _at(pattern, state, found, self._next) if self._is_in_next(pattern, found) else None
+        self._present = _at(pattern, state, miscount, self._next) if self._is_in_next(pattern, miscount) else None
 
-    def _is_in_next(self, pattern: Pattern, found: Miscount) -> bool:
-        return self._place.round_index == self._next < rounds_of(pattern, found.copy)
+    def _is_in_next(self, pattern: Pattern, miscount: Miscount) -> bool:
+        return self._place.round_index == self._next < rounds_of(pattern, miscount.copy)
 
     def allows(self, way: Mend) -> bool:
         """A round that is begun can be changed only where the change lies ahead."""

@@ -183,16 +183,16 @@ def _only_at_end(question: Question) -> bool:
     return off.count(True) == 1 and off[-1]
 
 
-def _is_exact(question: Question, found: Suspect | None) -> bool:
+def _is_exact(question: Question, suspect: Suspect | None) -> bool:
     """Whether ripping back to the place rips nothing that is good, or hardly anything."""
-    if found is None:
+    if suspect is None:
         return False
-    if found.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING, Mistake.REPEAT_EXTRA, Mistake.DRIFT):
+    if suspect.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING, Mistake.REPEAT_EXTRA, Mistake.DRIFT):
         return True
-    if (found.others or found.part is not None) and not found.edge:
-        return found.width <= EXACT
+    if (suspect.others or suspect.part is not None) and not suspect.edge:
+        return suspect.width <= EXACT
     plan = question.plan
-    return plan.stitches_before(found.until) - plan.stitches_before(found.move) <= EXACT
+    return plan.stitches_before(suspect.until) - plan.stitches_before(suspect.move) <= EXACT
 
 
 EXACT = 3

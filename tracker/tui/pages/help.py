@@ -33,7 +33,7 @@ def help_rows(keys: Keys) -> tuple[Row, ...]:
     return tuple(help_row(keys, tuple(commands), told) for told, commands in same)
 
 
-def help_row(keys: Keys, commands: tuple[Command, ...], told: str) -> Row:
+def help_row(keys: Keys, commands: tuple[Command, ...], words: str) -> Row:
     """One command, or several with a stroke between them: the keys, then what they do."""
     named = " / ".join(" ".join(name_of(key) for key in keys.of(command)[:MOST_NAMED]) for command in commands)
-    return Row(f"{named:<{KEYS_WIDE}} {told}", hang=KEYS_WIDE + 1)
+    return Row(f"{named:<{KEYS_WIDE}} {words}", hang=KEYS_WIDE + 1)

@@ -101,13 +101,13 @@ def reading_lines(reading: LiveReading, offered: tuple[str, ...] = ()) -> Iterat
         yield f"tab: {', '.join(offered)}", Look.FAINT
 
 
-def _behind_lines(behind: Behind, said: str) -> Iterator[tuple[str, Look]]:
-    """What a changed line does to the rounds behind it, but of the one of which it is `said` already."""
+def _behind_lines(behind: Behind, words: str) -> Iterator[tuple[str, Look]]:
+    """What a changed line does to the rounds behind it, but of the one that the `words` tell already."""
     others = behind.others
     if others:
         which = others[0] if len(others) == 1 else f"{others[0]} to {others[-1]}"
         yield f"changes what {which} {'leaves' if len(others) == 1 else 'leave'}", Look.PLAIN
-    if behind.stuck and behind.stuck != said:
+    if behind.stuck and behind.stuck != words:
         yield f"! {behind.stuck} does not come out any more", Look.WARNING
 
 

@@ -48,7 +48,7 @@ class Mending(Protocol):
     def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
         """What the maker counted in one of these rounds, the last count first."""
 
-    def mend(self, event: Event, said: str) -> str:
+    def mend(self, event: Event, answer: str) -> str:
         """Take a correction; why it is refused, "" if it is taken."""
 
 
@@ -70,14 +70,14 @@ class AtDesk:
         found = reversed(self.desk.project.state.work.witnesses)
         return next((seen.counted for seen in found if seen.copy.piece == piece and seen.round_index in rounds), None)
 
-    def mend(self, event: Event, said: str) -> str:
+    def mend(self, event: Event, answer: str) -> str:
         before = set(doubtful_labels(self.pattern))
-        if not self.desk.do(event, f"{said}; undo takes it back"):
+        if not self.desk.do(event, f"{answer}; undo takes it back"):
             return self.desk.talk.said
         fresh = [label for label in doubtful_labels(self.pattern) if label not in before]
         if fresh:
             others = f" and {len(fresh) - 1} more do" if len(fresh) > 1 else " does"
-            told = f"{said}, but {fresh[0]}{others} not come out any more; undo takes it back"
+            told = f"{answer}, but {fresh[0]}{others} not come out any more; undo takes it back"
             self.desk.talk = Talk(told, Tone.REFUSED)
         return ""
 
@@ -259,7 +259,7 @@ class MendPage(Page):
         self._refused = ""
         self._foot(CHOOSING)
 
-    def _do(self, event: Event, said: str) -> None:
-        self._refused = self._work.mend(event, said)
+    def _do(self, event: Event, answer: str) -> None:
+        self._refused = self._work.mend(event, answer)
         if not self._refused:
             self.dismiss(True)

@@ -118,13 +118,13 @@ class AskingPage(Page):
     def __init__(
         self,
         title: str,
-        told: Iterable[str],
+        lines: Iterable[str],
         answers: tuple[Choice, ...],
         palette: Palette,
         away: Choice = LEAVE,
     ) -> None:
         super().__init__(title, palette, (*answers, away))
-        self._told = tuple(told)
+        self._told = tuple(lines)
         self._answers = {answer.key: answer for answer in answers}
 
     def rows(self) -> tuple[Row, ...]:
@@ -137,6 +137,6 @@ class AskingPage(Page):
         return True
 
 
-def _row(told: str) -> Row:
+def _row(words: str) -> Row:
     """Lines that were taken out of a text or put into it look different."""
-    return Row(told, look={"- ": Look.DONE, "+ ": Look.STRONG}.get(told[:2], Look.PLAIN))
+    return Row(words, look={"- ": Look.DONE, "+ ": Look.STRONG}.get(words[:2], Look.PLAIN))

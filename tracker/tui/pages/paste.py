@@ -331,7 +331,7 @@ class PastePage(Page):
         """Nothing is made yet that could have been counted."""
         return None
 
-    def mend(self, event: Event, said: str) -> str:
+    def mend(self, event: Event, answer: str) -> str:
         """Take a correction into the page; why it is refused, "" if it is taken."""
         sheet = self._sheet
         assert sheet is not None
