@@ -94,6 +94,11 @@ CUT = {
         DISK + "Rnd 3: sc around\nRnd 4: BLO sc around\nRep Rnds 3-4 three more times",
         [(1, 6), *((n, 12) for n in range(2, 11))],
     ),
+    "a row for more rows behind it": (
+        "Row 1: ch 7, sc in 2nd ch from hook and in each ch across.\n"
+        "Row 2: ch 1, sc in each st across, turn. Rep for 2 more rows.",
+        [(n, 6) for n in range(1, 5)],
+    ),
     "a range of rounds again": (
         DISK + "Rnd 3: sc around\nRnd 4: (sc, inc) around\nRnds 5-6: rep Rnds 3-4",
         [(1, 6), (2, 12), (3, 12), (4, 18), (5, 18), (6, 27)],

@@ -37,6 +37,17 @@ CASES = {
     "each chain of a handle": (HANDLES, "Rnd 3: sc in each sc and in each ch around", 16),
     "in either order": (HANDLES, "Rnd 3: sc in each ch and each st around", 16),
     "a space is one place": (HANDLES, "Rnd 3: sc in each st and in each ch-4 sp around", 10),
+    "spaces of a side to the next corner": (
+        SQUARE,
+        "Rnd 3: sl st to corner sp, (ch 3, 2 dc, ch 2, 3 dc) in same sp, ch 1, *(3 dc, ch 1) in each ch-1 sp to "
+        "corner, (3 dc, ch 2, 3 dc) in corner sp, ch 1; rep from * 2 more times, (3 dc, ch 1) in each ch-1 sp, join",
+        36,
+    ),
+    "stitches to the next corner": (
+        SQUARE,
+        "Rnd 3: *dc in each dc to corner, (2 dc, ch 2, 2 dc) in corner; rep from * around",
+        40,
+    ),
     "spaces of one length": (SQUARE, "Rnd 3: sc in each dc and in each ch-1 sp around", 28),
     "corners besides": (
         SQUARE,

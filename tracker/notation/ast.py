@@ -222,9 +222,18 @@ class Exactly:
 
 @dataclass(frozen=True, slots=True)
 class Rest:
-    """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts")."""
+    """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts"); `to_corner` on one
+    side of a piece with corners only."""
 
     leaving: int = 0
+    to_corner: bool = False
+
+
+CORNER, CORNER_SPACE = "corner", "corner sp"
+"""What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
+
+EACH_SIDE = "each side"
+"""What the place of stitches is called that stand along every side of a piece."""
 
 
 Times = Exactly | Rest
@@ -299,6 +308,8 @@ class ChoiceKind(Enum):
     """Whether what follows the first stitch on a chain of the round's own goes on along that chain."""
     EVERY = "every"
     """Whether the others are passed over in "every 4th"."""
+    LAYERS = "layers"
+    """Whether layers on top of each other are two halves of one round, each stitch being worked into one of both."""
     OTHERS = "others"
     """Whether "every other" is each second one, or all the others."""
     COUNT = "count"

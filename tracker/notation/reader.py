@@ -15,6 +15,8 @@ from tracker.diagnostics import Lines, Problem, error, note
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import (
+    Choice,
+    ChoiceKind,
     Colour,
     Context,
     Foundation,
@@ -23,7 +25,9 @@ from tracker.notation.ast import (
     Into,
     Item,
     Line,
+    Option,
     Reference,
+    Rest,
     Role,
     Some,
     every_act,
@@ -238,9 +242,21 @@ def _is_settled_later(act: Instruction) -> bool:
     return act.spread is not None or act.same_space or any(made.is_chain for made in act.makes)
 
 
+def _through_layers(item: Item) -> Item:
+    """ "Working through both layers, sc in each st": of two pieces, or of a round that lies flat, and so of half of
+    its stitches."""
+    if not isinstance(item, Some) or not isinstance(item.times, Rest) or item.act.takes != 1:
+        return item
+    folded = Some(replace(item.act, takes=2), item.times)
+    why = "read both layers as the two halves of the round"
+    return Choice(ChoiceKind.LAYERS, (Option((item,)), Option((folded,), why, rescue=True)), item.act.span)
+
+
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
     chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
+    if cursor.through_all:
+        body = tuple(map(_through_layers, body))
     line = Lowered(body, main, chains_count)
     for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)

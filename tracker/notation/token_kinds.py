@@ -157,6 +157,7 @@ WORD_GROUPS = {
     "AT_WORDS": "beginning at|starting at",
     "BACK_WORD": "back",
     "BOTH": "both",
+    "BOTH_OR_ALL": "both|all|two",
     "COUNTING_HOW": "counting|including|incl|counted|included|inclusive",
     "DOUBLE": "double",
     "DRAW": "draw|pull|drawing|pulling",
@@ -168,9 +169,11 @@ WORD_GROUPS = {
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
+    "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
     "MILLIMETRES": "mm",
+    "MULTIPLE_WORD": "multiple|multiples",
     "NOTHING_WORD": "nothing|none",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
@@ -190,6 +193,7 @@ WORD_GROUPS = {
         "section"
     ),
     "RING_LETTERS": "mc|ma|mcr|ml",
+    "SIDES": "side|sides|edge|edges",
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),

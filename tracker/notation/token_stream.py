@@ -143,7 +143,7 @@ RowReader = Callable[["Cursor", int, Closes | None], list[Item]]
 class Cursor:
     """Reads tokens one after the other. `loop` is the loop in force, `worked_into` an earlier round that is named,
     `passing` is "behind" or "in front of" if all of the line is worked there, `chains_count` whether the line says of
-    all its chains that they count as a stitch.
+    all its chains that they count as a stitch, `through_all` whether it is worked through several layers.
 
     `depth` counts the groups that are open, `open_marks` those of them that began with a star since the last bracket.
     `row` reads what stands in a bracket or behind a star, which may hold brackets and stars again.
@@ -162,6 +162,7 @@ class Cursor:
         self.worked_into: int | None = None
         self.passing = ""
         self.chains_count: bool | None = None
+        self.through_all = False
         self._lines = lines
         self._row = row
         self._kinds = [token.kind for token in tokens]

@@ -40,7 +40,7 @@ _PLAIN: dict[T, str] = {
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
         "strands|base st|base sts|foundation st|post|posts"
     ),
-    T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes|corner sp|corner space",
+    T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes",
     T.RING: (
         "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
         "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
@@ -105,8 +105,9 @@ _PLAIN: dict[T, str] = {
     T.AND: "and|plus|also",
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
     T.WORK: (
-        "work|works|working|worked|make|makes|making|do|place|crochet|put|starting|start|begin|work in|you will work|"
-        "you work|we work|crocheting|starting with|beginning with|start with|begin with|beginning in|starting in|"
+        "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|starting|start|begin|"
+        "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
+        "beginning in|starting in|"
         "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"
         "knit|knits|knitting|we knit|dial|we dial|we crochet|crochets|cast on|recruit"
     ),

@@ -113,8 +113,8 @@ def _split_inline(line: str, number: int) -> list[Entry]:
 
 
 _AGAIN = re.compile(
-    r"(?<=[.;)\]])\s+(?=(?:rep|repeat|rpt)\b\.?\s+(?:the\s+)?(?:(?:last|previous|this|that)\s+)?(?:\d{1,2}\s+)?"
-    r"(?:rnds?|rounds?|rows?)\b)"
+    r"(?<=[.;)\]])\s+(?=(?:rep|repeat|rpt)\b\.?\s+(?:for\s+(?:the\s+next\s+)?\d{1,2}\s+(?:more\s+)?|"
+    r"(?:the\s+)?(?:(?:last|previous|this|that)\s+)?(?:\d{1,2}\s+)?)(?:rnds?|rounds?|rows?)\b)"
 )
 
 

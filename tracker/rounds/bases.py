@@ -5,12 +5,16 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Instruction, Stated
+from tracker.notation.ast import CORNER, Instruction, Stated
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
 ANY_GROUP = "group"
 """What stitches that stand together are called where nobody named them; "3-group" tells how many stand together."""
+
+
+FEWEST_SIDES, MOST_SIDES = 3, 12
+"""Of a piece with corners: from a triangle to a star (common practice, no source)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,9 +41,24 @@ class Base:
 
     def count(self, onto: str) -> int | None:
         """How many places of this name there are; None if that cannot be told."""
+        if onto.startswith(CORNER):
+            return self.corners if self.spaces else None
         if onto and self.named:
             return dict(self.named).get(onto, None if is_any_group(onto) else 0)
         return self.spaces
+
+    @property
+    def corners(self) -> int | None:
+        """At how many places the round goes about a corner: where its longest chains are, or where it says so; None
+        if that cannot be told."""
+        number = dict(self.named).get(self.corner_name, 0)
+        return number if FEWEST_SIDES <= number <= MOST_SIDES else None
+
+    @property
+    def corner_name(self) -> str:
+        """What the spaces at the corners are called by their length."""
+        lengths = [int(name[3:]) for name, _ in self.named if name.startswith("ch-")]
+        return f"ch-{max(lengths)}" if lengths else CORNER
 
     def besides(self, onto: str) -> int | None:
         """How many bases "each st and each ..." adds: spaces of this name, or for "ch" every chain in them."""
@@ -77,6 +96,8 @@ def _names(act: Act) -> Iterator[str]:
     yield from (f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as)
     if act.role is Role.WORK:
         yield act.name
+        if act.onto.startswith(CORNER):
+            yield CORNER
         if act.technique is Technique.IN_ONE:
             yield from _as_groups(act)
 
@@ -137,8 +158,8 @@ def is_any_group(onto: str) -> bool:
 
 
 def is_group_name(onto: str) -> bool:
-    """Whether a base is called a group such as "shell", and not a space of so many chains."""
-    return bool(onto) and not onto.startswith("ch-")
+    """Whether a base is called a group such as "shell", and not a space of so many chains or at a corner."""
+    return bool(onto) and not onto.startswith(("ch-", CORNER))
 
 
 # Does a stated total agree with what an instruction makes?

@@ -6,6 +6,7 @@ number of bases into a right one. What is then told of the round stands in `chec
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import replace
 from enum import Enum, auto
 from itertools import combinations
@@ -32,6 +33,7 @@ from tracker.notation.ast import (
 from tracker.notation.instructions import each_act
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.bases import Agreement, Base, agreement
+from tracker.rounds.corners import at_corners, names_corners
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 
@@ -220,7 +222,9 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     likeliest_first: list[Candidate] = []
     apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
-    for reading in readings(drop_bridges(line.body) if apart else line.body):
+    for reading in _with_corners(
+        readings(drop_bridges(line.body) if apart else line.body), base, has_total=stated is not None
+    ):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None
@@ -232,6 +236,17 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
         if exact and first.says_total and total in (None, first.leaves):
             return likeliest_first  # nothing can be likelier
     return likeliest_first
+
+
+def _with_corners(readings: list[Reading], base: Base | None, *, has_total: bool) -> Iterator[Reading]:
+    """Where a reading goes from corner to corner, one for each number of corners, the usual one first."""
+    for reading in readings:
+        if not names_corners(reading.body):
+            yield reading
+            continue
+        for body, why in at_corners(reading.body, base, has_total=has_total):
+            whys = (*reading.whys, why) if why else reading.whys
+            yield replace(reading, body=body, whys=whys, rescues=reading.rescues + bool(why))
 
 
 def _has_side(reading: Reading) -> bool:

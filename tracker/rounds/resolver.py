@@ -10,6 +10,7 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
+    CORNER,
     Colour,
     Exactly,
     Group,
@@ -56,6 +57,8 @@ class Walk:
     taken: int = 0
     spaces_taken: int = 0
     groups_taken: int = 0
+    corners_taken: int = 0
+    """Of the spaces that are taken, those at corners."""
     parts_taken: int = 0
     """Of what is `taken`, the places of other parts: they are no stitches of the row."""
     made: int = 0
@@ -118,6 +121,7 @@ class Walk:
             self.groups_taken += act.takes * times
         elif act.into is Into.SPACE:
             self.spaces_taken += act.takes * times
+            self.corners_taken += act.takes * times if act.onto.startswith(CORNER) else 0
         else:
             self.taken += act.takes * times
         self.made += act.stitches * times
@@ -385,6 +389,9 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
         if onto and there == 0:
             raise Unsolvable("no-such-base", f"there is no {_base_word(onto)} in the round below to work into")
         taken = walk.groups_taken if is_group_name(onto) else walk.spaces_taken
+        if onto.startswith("ch-") and walk.base is not None and onto != walk.base.corner_name:
+            taken -= walk.corners_taken
+            needed -= _corners_needed(after)
         return max(there - taken - needed, 0) // takes
     if walk.total is not None or walk.hint is not None:
         with suppress(Unsolvable):
@@ -394,6 +401,18 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
         raise Unsolvable("base-unknown", f"it is not known how many {what} there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
+
+
+def _corners_needed(items: tuple[Item, ...]) -> int:
+    """The spaces at corners that these items take whatever there is."""
+    return sum(
+        item.times.count * item.act.takes
+        for item in items
+        if isinstance(item, Some)
+        and isinstance(item.times, Exactly)
+        and item.act.into is Into.SPACE
+        and item.act.onto.startswith(CORNER)
+    )
 
 
 def _base_word(onto: str) -> str:

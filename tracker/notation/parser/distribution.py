@@ -9,6 +9,7 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
+    CORNER,
     Choice,
     ChoiceKind,
     Exactly,
@@ -89,6 +90,8 @@ def _placed(act: Instruction, where: Where) -> Instruction:
     """The act with its place; a decrease stands over stitches wherever it is said to go."""
     if where.into is not Into.STITCH and act.takes <= 1:
         act = replace(act, into=where.into, onto=where.onto)
+    if where.onto == CORNER:
+        act = replace(act, onto=CORNER)
     if where.from_hook:
         act = replace(act, into=Into.CHAIN, from_hook=where.from_hook)
     return act

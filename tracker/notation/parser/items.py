@@ -173,6 +173,9 @@ _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 _WHEN_DONE = PhrasePattern("IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?")
 """ "sc in each st. At the end of rnd 9 fasten off", "at end of row 14 fasten off" """
 
+_THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
+""" "working through both layers, sc in each st" """
+
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
 
@@ -210,6 +213,9 @@ _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
     if cursor.take_phrase(_WHEN_DONE):
+        return True
+    if cursor.take_phrase(_THROUGH_ALL):
+        cursor.through_all = True
         return True
     if cursor.begins(_MARKER_PUT):
         cursor.place = cursor.end_of(STOPS)

@@ -89,7 +89,7 @@ _AND_NTH = PhrasePattern("AND ORDINAL")
 _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 """ "inc in 3rd, 5th and 7th st" """
 
-_AND_ANOTHER = PhrasePattern("AND [EACH IN SPACE CHAIN STITCH]")
+_AND_ANOTHER = PhrasePattern("AND ([EACH IN SPACE CHAIN] | STITCH (?! IN | EACH | NEXT (?! SPACE)))")
 """ "sc in each dc and ch-1 sp around" """
 
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")

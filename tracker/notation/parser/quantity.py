@@ -131,6 +131,11 @@ _WITHIN = PhrasePattern("(?= WORD) WITHIN")
 _UNTIL_DONE = PhrasePattern("UNTIL [WORD SPACE RING CORNER]")
 """ "dec until the hole closes" """
 
+_TO_CORNER = PhrasePattern(
+    "AROUND? [TO UNTIL] [NEXT EACH SAME ORDINAL FILLER]* [NUMBER CHAIN]* CORNER (CHAIN NUMBER)? [SPACE NOUN STITCH]*"
+)
+""" "sc in each st to next corner" """
+
 _WHOSE_END = PhrasePattern("OF [ROUND END]")
 """ "sc to last 2 sts of rnd" """
 
@@ -290,9 +295,11 @@ EDGES = frozenset(WORD_GROUPS["EDGES"].split("|"))
 
 
 def extent(cursor: Cursor) -> Rest | None:
-    """EXTENT := around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
+    """EXTENT := to corner | around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
     if cursor.begins(_AROUND_SIDE):
         return None
+    if cursor.take_phrase(_TO_CORNER):
+        return Rest(to_corner=True)
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)

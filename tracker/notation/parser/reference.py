@@ -27,6 +27,9 @@ _ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
 _THIS_ROUND = PhrasePattern("(?= REPEAT) REPEAT_THIS SAME? ROUND ((?= NUMBER [TIMES MORE]) | (?! NUMBER))")
 """ "repeat this rnd 3 times" """
 
+_FOR_MORE_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (STOPS | $)")
+""" "repeat for 3 more rnds": the round that stands before"""
+
 _FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnd 4 for 3 more rnds" """
 
@@ -49,7 +52,7 @@ def reference(cursor: Cursor) -> Reference | None:
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
-    this = cursor.begins(_THIS_ROUND)
+    this = cursor.begins(_THIS_ROUND) or (cursor.at(T.REPEAT) and cursor.begins(_FOR_MORE_ROUNDS, cursor.place + 1))
     cursor.skip(T.REPEAT, T.AS, T.FROM, T.ALL)
     named = _this_round(cursor) if this else _last_rounds(cursor) or _nth_round(cursor) or _rounds(cursor)
     if named is None:

@@ -7,6 +7,7 @@ from dataclasses import replace
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
+    EACH_SIDE,
     Choice,
     ChoiceKind,
     Exactly,
@@ -42,6 +43,14 @@ _CHAIN = PhrasePattern("NUMBER? CHAIN")
 _LENGTH_OF = PhrasePattern("OF (?= NUMBER)")
 """ "chain of 3" """
 
+_MULTIPLE = PhrasePattern(
+    "NEXT? (?= WORD) MULTIPLE_WORD OF NUMBER NOUN* ([PLUS AND] NUMBER NOUN*)? (IN [BASE NOUN WORD]+)?"
+)
+""" "ch a multiple of 6 + 2" """
+
+_EXAMPLE_LENGTH = PhrasePattern("[OPEN COMMA DASH] [WORD COLON AS IN CHAIN EQUALS WORK]* NUMBER NOUN* CLOSE?")
+""" "ch a multiple of 6 + 2 (sample: 38)": the length that is made"""
+
 _LENGTH_BEHIND = PhrasePattern("NUMBER (?! TIMES)")
 """ "ch 3", but "ch 3 times" """
 
@@ -65,6 +74,16 @@ _IN_LETTERS = PhrasePattern("IN (?= WORD) RING_LETTERS")
 
 _OTHER_SIDE_OF_CHAIN = PhrasePattern("[IN AROUND] SIDE OF? (?= NUMBER)")
 """ "sc in other side of 8 ch" """
+
+_EACH_SIDE = PhrasePattern(
+    "[EVENLY SPACE]* [IN AROUND OVER]* EACH (OF NUMBER? | NUMBER)? WORD? (?= WORD) SIDES (?! BASES)"
+)
+""" "33 sc along each side", "20 sc on each of 4 sides" """
+
+_ONE_SIDE = PhrasePattern(
+    "[EVENLY SPACE]* [SAME OTHER LAST NEXT ORDINAL]* (?= WORD) SIDES (?= STOPS | AND | WITH | $)"
+)
+""" "28 sc down side" """
 
 _EACH_ALONE = PhrasePattern("EACH (?= STOPS | $)")
 """ "48 sc each" """
@@ -111,12 +130,18 @@ _BEFORE_A_PART = (T.IN, T.AROUND, T.OVER, T.EVENLY)
 
 
 def stitch_phrase(cursor: Cursor) -> list[Item]:
-    """PHRASE := TWO WORDS | NAMED (PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
+    """PHRASE := TWO WORDS | NAMED (each side | PART | OTHER SIDE | [PLACE] [loop] [TIMES])"""
     first = cursor.place
     count = counts.count(cursor)
     if _is_two_words(cursor, count):
         return _two_words(cursor, first, count or 1)
     named = _named(cursor, first, count)
+    if named.count is not None and (words := cursor.take_phrase(_EACH_SIDE)):
+        sides = next((word.number for word in words if word.kind is T.NUMBER), 1)
+        onto = "" if sides > 1 else EACH_SIDE
+        return [Some(replace(named.act(cursor, Into.PART), onto=onto), Exactly(named.count * sides))]
+    if named.count is not None and cursor.take_phrase(_ONE_SIDE):
+        return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if named.count is not None and cursor.at(*_BEFORE_A_PART) and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if cursor.take_phrase(_IN_OTHERS):
@@ -343,12 +368,24 @@ def chain_phrase(cursor: Cursor) -> list[Item]:
     first = cursor.place
     number = counts.count(cursor)
     cursor.take()
+    if number is None and cursor.take_phrase(_MULTIPLE):
+        return _length_of_sample(cursor, first)
     cursor.take_phrase(_LENGTH_OF)
     if number is None and cursor.begins(_LENGTH_BEHIND):
         number = counts.length(cursor)
     cursor.skip(T.NOUN)
-    made = Made("ch", number or 1)
-    act = Instruction(
-        "ch", Role.CHAIN, (made,), into=Into.NOTHING, technique=Technique.CHAIN, span=cursor.span(first)
-    )
-    return [Some(act, Exactly(how_many_times(cursor)))]
+    return [Some(_chain_of(cursor, number or 1, first), Exactly(how_many_times(cursor)))]
+
+
+def _chain_of(cursor: Cursor, length: int, first: int) -> Instruction:
+    made = Made("ch", length)
+    span = cursor.span(first)
+    return Instruction("ch", Role.CHAIN, (made,), into=Into.NOTHING, technique=Technique.CHAIN, span=span)
+
+
+def _length_of_sample(cursor: Cursor, first: int) -> list[Item]:
+    """[(sample: n)], behind "ch a multiple of m": nothing where the maker is to choose"""
+    words = cursor.take_phrase(_EXAMPLE_LENGTH)
+    cursor.remarks.append(cursor.words(first))
+    length = next((word.number for word in words if word.kind is T.NUMBER), 0)
+    return [Some(_chain_of(cursor, length, first))] if length else []

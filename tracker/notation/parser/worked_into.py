@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
+from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
@@ -63,7 +63,10 @@ _PAIRS = frozenset(WORD_GROUPS["A_PAIR"].split("|"))
 _CORNER_STITCH = PhrasePattern("CORNER [NOUN STITCH]")
 """ "3 sc in corner st" """
 
-_LENGTH_OF_SPACE = PhrasePattern("NUMBER [SPACE CORNER]")
+_CORNER = PhrasePattern("CORNER [CHAIN NUMBER]* [SPACE NOUN]*")
+""" "3 sc in corner", "3 sc in corner ch-2 sp" """
+
+_LENGTH_OF_SPACE = PhrasePattern("NUMBER (CORNER SPACE? | SPACE)")
 """ "dc in ch-2 sp" """
 
 _LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
@@ -84,11 +87,9 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     if cursor.take_phrase(_SPACE_AS_MADE):
         return Where(bases, Into.SPACE)
     if cursor.take_phrase(_CORNER_STITCH):
-        return Where(bases)
-    if cursor.accept(T.CORNER):
-        cursor.skip(T.CHAIN, T.NUMBER)
-        cursor.skip(T.SPACE, T.NOUN)
-        return Where(bases, Into.SPACE)
+        return Where(bases, onto=CORNER)
+    if words := cursor.take_phrase(_CORNER):
+        return Where(bases, Into.SPACE, onto=CORNER if len(words) == 1 else CORNER_SPACE)
     if cursor.accept(T.SPACE):
         if not cursor.at(T.BETWEEN):
             return Where(bases, Into.SPACE)

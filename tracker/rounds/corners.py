@@ -1,0 +1,121 @@
+"""Rounds that go from corner to corner: how many corners there are, and what stands on the sides between them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import replace
+
+from tracker.notation.ast import CORNER, CORNER_SPACE, EACH_SIDE, Exactly, Group, Into, Item, Rest, Some, acts
+from tracker.notation.instructions import each_act
+from tracker.rounds.bases import Base
+
+USUAL = (4, 3, 6, 8, 5)
+"""Numbers of corners, likeliest first (common practice, no source): squares and blankets, triangles, hexagons."""
+
+
+def names_corners(body: tuple[Item, ...]) -> bool:
+    """Whether something goes into every corner, or on to the next one."""
+    return any(_is_side(item) or _is_every_corner(item) or _is_on_each_side(item) for item in _inside(body))
+
+
+def at_corners(
+    body: tuple[Item, ...], base: Base | None, *, has_total: bool
+) -> Iterator[tuple[tuple[Item, ...], str]]:
+    """The items with the corners counted, likeliest number first, each with what is unlikely about it.
+
+    Sides that are gone along one by one are gone along as one: nobody knows where the corners of the round below are.
+    Where it is not known whether those are spaces, only a total can tell that they are.
+    """
+    known = base.corners if base is not None else None
+    numbers = list(dict.fromkeys((known, *USUAL) if known else USUAL))
+    ways = [body]
+    if base is not None and not base.spaces:
+        into_stitches = each_act(body, lambda act: replace(act, into=Into.STITCH) if act.onto == CORNER else act)
+        ways = [into_stitches, body] if base.spaces is None and has_total else [into_stitches]
+    for way in ways:
+        yield from (
+            (_counted(_from_corner(way), number), f"read it with {number} corners" if number != numbers[0] else "")
+            for number in numbers
+        )
+
+
+def _inside(body: tuple[Item, ...]) -> Iterator[Item]:
+    for item in body:
+        yield item
+        if isinstance(item, Group):
+            yield from _inside(item.body)
+
+
+def _is_side(item: Item) -> bool:
+    return isinstance(item, Some | Group) and isinstance(item.times, Rest) and item.times.to_corner
+
+
+def _is_every_corner(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Rest)
+
+
+def _is_on_each_side(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.onto == EACH_SIDE and isinstance(item.times, Exactly)
+
+
+def _counted(body: tuple[Item, ...], corners: int) -> tuple[Item, ...]:
+    items: list[Item] = []
+    passed = 0
+    for item in body:
+        parts: tuple[Item, ...] = (item,)
+        if isinstance(item, Group) and any(_is_side(inner) for inner in item.body):
+            sides = item.times.count if isinstance(item.times, Exactly) else max(corners - passed, 1)
+            parts = tuple(_so_often(part, sides) for part in item.body)
+        elif isinstance(item, Some) and _is_every_corner(item):
+            parts = (replace(item, times=Exactly(max(corners - passed, 1))),)
+        elif _is_on_each_side(item):
+            parts = (_so_often(item, corners),)
+        elif _is_side(item):
+            parts = (_so_often(item, 1),)
+        for each in parts:
+            passed += _corners_in(each)
+            if not _is_told(each, items):
+                items.append(each)
+    return tuple(items)
+
+
+def _so_often(item: Item, times: int) -> Item:
+    """What stands once on each side, for so many of them; what goes to the corner goes to the end of the round."""
+    if not isinstance(item, Some | Group):
+        return item
+    if isinstance(item.times, Exactly):
+        return replace(item, times=Exactly(item.times.count * times))
+    return replace(item, times=Rest(item.times.leaving))
+
+
+def _from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
+    sp"."""
+    for index, item in enumerate(body):
+        if not isinstance(item, Some) or item.act.into is Into.SPACE:
+            break
+        if item.act.same_space:
+            begun = replace(item, act=replace(item.act, onto=CORNER_SPACE))
+            return (*body[:index], begun, *body[index + 1 :])
+    return body
+
+
+def _corners_in(item: Item) -> int:
+    if isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Exactly):
+        return item.times.count
+    return 0
+
+
+def _is_told(item: Item, before: list[Item]) -> bool:
+    """Whether the same goes on to the end already: the last side is gone along like the others."""
+    if not isinstance(item, Some | Group) or item.times != Rest():
+        return False
+    return any(isinstance(one, Some | Group) and one.times == Rest() and _alike(one, item) for one in before)
+
+
+def _alike(one: Item, other: Item) -> bool:
+    def made(item: Item) -> list[object]:
+        body = item.body if isinstance(item, Group) else (item,)
+        return [(act.makes, act.takes, act.into) for act in acts(body)]
+
+    return made(one) == made(other)
