@@ -40,9 +40,10 @@ def _hold_numbers(report: LineReport, before: int | None) -> None:
     for number in (report.leaves, report.uses, *report.by_kind.values()):
         assert number is None or 0 <= number <= 2 * MAX_STITCHES, number
     if report.plan is not None and report.leaves is not None:
-        # Of several rounds in one line the last; a total that counts chain spaces is no sum of stitches.
+        # Of several rounds in one line the last, with what the first one uses; a total that counts chain spaces is no
+        # sum of stitches.
         assert sum(report.by_kind.values()) in (report.leaves, report.plan.leaves)
-        assert report.uses is not None and report.uses <= report.plan.uses
+        assert report.uses is not None and report.uses <= max(report.plan.uses, before or 0)
     if report.verdict == "ok" and before is not None and report.uses is not None:
         acts = list(report.plan.acts()) if report.plan else []
         elsewhere = (Into.CHAIN, Into.RING, Into.PART)

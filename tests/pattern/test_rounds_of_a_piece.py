@@ -548,6 +548,13 @@ def test_a_number_that_does_not_count_the_rows_that_came_again_is_told() -> None
     assert (uncounted.leaves, messages(uncounted)) == (7, ["round number 3 comes again"])
 
 
+def test_a_chain_as_long_as_a_stitch_and_the_chains_between_stands_in_the_loop_that_leads_to_it() -> None:
+    """Ten loops: the chain of 8 is a dc (3) and the 5 chains of the mesh, so that nine more dc go into the others."""
+    mesh = "Rnd 1: 10 sc in magic ring\nRnd 2: *ch 5, sc in next sc; rep from * around, join\n"
+    lace = "Rnd 3: sl st to centre of loop, ch 8, dc in 3rd ch of next loop, *ch 5, dc in centre ch of next loop; "
+    assert counts(rounds_of(mesh + lace + "rep from * 8 times, ch 5, join in 3rd ch"))[-1] == (3, 10)
+
+
 LOOPS = "Rnd 1: 24 sc in magic ring\nRnd 2: *ch 8, sk 3, sl st in next st; rep from * 5 more times\n"
 
 

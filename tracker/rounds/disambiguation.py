@@ -32,8 +32,8 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import each_act
 from tracker.notation.lowering.chain_gap import drop_bridges
-from tracker.rounds.bases import Agreement, Base, agreement
-from tracker.rounds.corners import at_corners, names_corners
+from tracker.rounds.bases import Agreement, Base, agreement, agreement
+from tracker.rounds.corners, off_the_row
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 
@@ -414,7 +414,7 @@ def _disagreeing(court: _Court) -> Decision:
 
 def _by_bases(court: _Court) -> Decision:
     """The likeliest reading that uses up the bases; an unlikely one where no plain one does."""
-    fitting, rescued = court.fitting, court.rescued
+    fitting, rescued = _in_every_space(court, court.fitting), court.rescued
     if fitting:
         others = _other_numbers(fitting)
         turns_on_chain = any(candidate.reading.opening for candidate in fitting)
@@ -425,6 +425,13 @@ def _by_bases(court: _Court) -> Decision:
         first = rescued[0]
         return court.decided(ReadingStanding.BY_BASES_ALONE, first, first.reading.whys, _other_numbers(rescued))
     return court.decided(ReadingStanding.MISFIT, court.solved[0])
+
+
+def _in_every_space(court: _Court, fitting: list[Candidate]) -> list[Candidate]:
+    """Of readings that go into spaces those that go into every one, if there are such: a round of loops leaves none
+    out (common practice, no source)."""
+    spaces = court.base.spaces if court.base is not None else None
+    return [each for each in fitting if spaces and off_the_row(each.plan.body)[0] == spaces] or fitting
 
 
 def _other_numbers(readings: list[Candidate]) -> tuple[int, ...]:

@@ -39,8 +39,8 @@ LONGEST = 1_500
 MOST_TRIED = 10
 """Readings of one round that are tried: three remarks in a round are many, and each can be cut in three ways."""
 
-MOST_READ = 4_000
-"""Characters that are read again for one round, so that a long one takes no longer than ten of the usual length."""
+MOST_READ = 3_000
+"""Characters that are read again for one round, so that a long one takes no longer than eight of the usual length."""
 
 MOST_TIMES = 40
 """Numbers of times that are tried where one was lost: a round seldom has more repeats."""

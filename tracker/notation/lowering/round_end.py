@@ -93,7 +93,8 @@ def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
         if onward is None:
             break
         if item.act.into is Into.SPACE or _begins_round(onward):
-            settled[index] = Some(_leading_across(item.act.span))
+            leading = _leading_across(item.act.span)
+            settled[index] = Some(replace(leading, same_space=item.act.into is Into.SPACE))
     return tuple(settled)
 
 

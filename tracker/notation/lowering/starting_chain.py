@@ -54,7 +54,8 @@ def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tupl
         return (*before, *lower_start(after, chains_count)[0]), chain
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
-    return (*body[:start], *_turning(item, body[start + 1 :], chains_count)), None
+    in_space = any(act.same_space for act in acts(body[:start]))
+    return (*body[:start], *_turning(item, body[start + 1 :], chains_count, in_space)), None
 
 
 def _slips_across(item: Item) -> bool:
@@ -85,20 +86,22 @@ def _corner_start(item: Some, rest: tuple[Item, ...]) -> Item:
     return Choice(ChoiceKind.OPENING, (Option((counted,), why), as_none))
 
 
-def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None) -> tuple[Item, ...]:
-    """The items from a turning chain on, with both readings where both are possible."""
+def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_space: bool) -> tuple[Item, ...]:
+    """The items from a turning chain on, with both readings where both are possible; `in_space` if slip stitches lead
+    to a space before it."""
     length = chain.act.makes[0].count
     kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
     as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
     said = chain.act.counts_as_stitch
     if said and chain.act.counts:
-        return _counted(chain, rest, chain.act.counts.stitch or kind, chain.act.counts.besides)
+        besides = chain.act.counts.besides
+        return _counted(chain, rest, chain.act.counts.stitch or kind, besides, in_space=in_space)
     stitch = BY_ID.get(kind)
     if stitch is not None and stitch.turning_chain == 1 and length > 2 and said is None:
         return (chain, *rest)
     if said is False or stitch is None or length < 2 or stitch.turning_chain < 2 or length + 1 < stitch.turning_chain:
         return as_nothing
-    counted = _counted(chain, rest, kind, max(0, length - stitch.turning_chain))
+    counted = _counted(chain, rest, kind, max(0, length - stitch.turning_chain), in_space=in_space)
     if chains_count is not None:
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
@@ -137,7 +140,7 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: t
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared and _goes_in_space(rest):
         return Choice(ChoiceKind.OPENING, (counted, never))
-    if _skips_first(_first_act(rest)) or shared == 1:
+    if _skips_first(_first_act(rest)) or shared == 1 or _is_stitch_and_space(length, stitch, rest):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared:
         return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=True)))
@@ -145,6 +148,15 @@ def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: t
     if likely and not _several_in_each(rest):
         return Choice(ChoiceKind.OPENING, (counted, never))
     return Choice(ChoiceKind.OPENING, (never, counted))
+
+
+def _is_stitch_and_space(length: int, stitch: Stitch, rest: tuple[Item, ...]) -> bool:
+    """ "ch 5, dc in next st, *ch 2, dc in next st": the chain is as long as the stitch is tall and the chains between
+    the stitches are long."""
+    made = acts(rest)
+    spaces = {act.makes[0].count for act in made if act.role is Role.CHAIN}
+    kinds = {act.makes[0].kind for act in made if act.role is Role.WORK}
+    return kinds == {stitch.us} and spaces == {length - stitch.turning_chain}
 
 
 def _first_act(rest: tuple[Item, ...]) -> Instruction | None:
@@ -199,7 +211,7 @@ def _several_in_each(rest: tuple[Item, ...]) -> bool:
     return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 
-def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tuple[Item, ...]:
+def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int, *, in_space: bool) -> tuple[Item, ...]:
     """The chain as a stitch; it stands on the first base unless the first is skipped or worked into besides."""
     length = chain.act.makes[0].count
     makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
@@ -209,7 +221,7 @@ def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int) -> tu
     takes, into = 1, Into.STITCH
     if _skips_first(first) or (first is not None and first.into is Into.RING):
         takes, into = 0, Into.NOTHING
-    elif first is not None and first.into is Into.SAME and first.same_space:
+    elif in_space or (first is not None and first.into is Into.SAME and first.same_space):
         into = Into.SPACE
     act = replace(chain.act, name=f"ch {length}", makes=makes, takes=takes, into=into, counts=None)
     return (Some(act), *rest)

@@ -9,6 +9,7 @@ from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
+    OF_SPACE,
     ONE_GROUP,
     RING,
     Where,
@@ -16,6 +17,7 @@ from tracker.notation.parser.worked_into import (
     between,
     group_name,
     of_part,
+    of_space,
 )
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -183,7 +185,7 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
         cursor.take_phrase(_HOW_FORMED)
-    where = of_bunch(cursor, where)
+    where = of_space(cursor, of_bunch(cursor, where))
     of_what(cursor)
     if _takes_made(cursor) and where.bases == Exactly(1):
         where = replace(where, same=True, just_made=True)
@@ -393,7 +395,7 @@ def _nth(cursor: Cursor) -> Where:
     where = _one(cursor)
     if _from_hook(cursor):
         return replace(where, from_hook=max(nth, 1), into=Into.CHAIN)
-    if where.into is Into.CHAIN and nth > 1:
+    if where.into is Into.CHAIN and nth > 1 and not cursor.begins(OF_SPACE):
         return replace(where, from_hook=nth)
     return replace(where, first=is_first)
 

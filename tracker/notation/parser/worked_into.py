@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
@@ -233,3 +235,16 @@ def begins_part(cursor: Cursor) -> bool:
 def of_part(cursor: Cursor) -> bool:
     """ "in 12 sts of first leg", "around second leg": taken if it is on another part."""
     return begins_part(cursor) and bool(cursor.take_phrase(_OF_PART))
+
+
+OF_SPACE = PhrasePattern("OF [NEXT SAME]* (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
+""" "sc in 3rd ch of next ch-5 loop", "sl st in centre st of next loop": in the space, at one place of it"""
+
+
+def of_space(cursor: Cursor, where: Where) -> Where:
+    """ "3rd ch of next ch-5 loop", "centre st of loop": the loop itself, wherever on it."""
+    if where.into not in (Into.STITCH, Into.CHAIN) or where.bases != Exactly(1) or where.from_hook or where.same:
+        return where
+    words = cursor.take_phrase(OF_SPACE)
+    length = next((f"ch-{word.number}" for word in words if word.kind is T.NUMBER), "")
+    return replace(where, into=Into.SPACE, onto=length, first=False) if words else where
