@@ -619,3 +619,28 @@ def test_a_piece_of_remarks_has_nothing_to_make_and_says_so() -> None:
     (problem,) = all_problems(pattern)
     assert (problem.code, problem.span.line) == ("no-rounds", 2)
     assert problem.message == "'Lid' has no round that can be told from a remark"
+
+
+@pytest.mark.parametrize("lead", ["Ch 3; join to form ring.", "With MC, ch 3, sl st in first ch to form ring."])
+def test_a_ring_of_three_chains_is_no_round_of_its_own(lead: str) -> None:
+    rounds = rounds_of(f"{lead}\nRnd 1: ch 1, 9 sc in ring, join (9)\nR2: 2 sc in each st (18)\nR3-R5: repeat R2")
+    assert counts(rounds)[:2] == [(1, 9), (2, 18)]
+    assert all(problem.severity is Severity.NOTE for round_ in rounds[:2] for problem in round_.problems)
+
+
+def test_a_round_is_called_by_its_letter_and_number() -> None:
+    rounds = rounds_of("R1: 9 sc in MR\nR2: inc in each st\nR3: sc in each st\nR4 to R6: repeat R3 (18)\nR7: as R3")
+    assert [round_.leaves for round_ in rounds] == [9, 18, 18, 18, 18, 18, 18]
+
+
+def test_one_total_behind_repeated_rows_that_decrease_is_that_of_the_last() -> None:
+    """12, less two in every other row: 10, 10, 8, 8, 6."""
+    lines = (
+        "Row 1: ch 13, sc in 2nd ch from hook and in each ch across (12)",
+        "Row 2: ch 1, sc2tog, sc across to last 2 sts, sc2tog (10)",
+        "Row 3: ch 1, sc in each st across (10)",
+        "Rows 4-7: Rep Rows 2 and 3 twice. (6 sc)",
+    )
+    rounds = rounds_of("\n".join(lines))
+    assert [round_.leaves for round_ in rounds] == [12, 10, 10, 8, 8, 6, 6]
+    assert all(not round_.problems for round_ in rounds[3:])

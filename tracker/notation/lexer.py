@@ -145,6 +145,8 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     if after is not None and after.glued and _is_numbered_key(first.text, after.text, colours):
         text = first.text + after.text
         return Token(T.COLOURED, text, text, first.start, after.end, first.glued), place + 2
+    if first.text == "r" and first.text not in colours and _names_round(atoms, place):
+        return Token(T.ROUND, None, first.text, first.start, first.end, first.glued), place + 1
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
     known = known or _plural(atoms, place, terms, colours)
     if known is not None:
@@ -169,6 +171,11 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
 def _is_numbered_key(letters: str, figures: str, colours: frozenset[str]) -> bool:
     """ "CC2", and what the pattern calls its yarns: "C1"."""
     return figures.isdecimal() and (letters in ("cc", "mc") or letters + figures in colours)
+
+
+def _names_round(atoms: list[Atom], place: int) -> bool:
+    """ "repeat R2", "as R4": the letter of a round with its number right behind it"""
+    return place + 1 < len(atoms) and atoms[place + 1].glued and atoms[place + 1].text[0].isdecimal()
 
 
 def _plural(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:

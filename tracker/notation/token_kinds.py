@@ -179,7 +179,7 @@ WORD_GROUPS = {
     "EDGES": "edge|edges|opening|rim",
     "ONE_SPACE": "sp|space",
     "PARTS": (
-        "edge|edges|opening|rim|leg|legs|arm|arms|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
+        "edge|edges|opening|rim|leg|legs|arm|arms|hand|hands|paw|paws|pen|pens|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
         "handle|foot|feet|motif|square|petal|petals|neck|neckline|tail|both|piece|pieces|part|parts|flap|snout|"
         "muzzle|beak|fin|horn|trunk|shoulder|armhole|sole|upper|heel|cuff|half|tentacle|stem|cap|base|lid|bottom|"
         "top|arch|antenna|nose|front|back|side|sides|point|points|star|leaf|leaves|tip|tips|spoke|spokes"

@@ -165,7 +165,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|stripe|stripes",
-    T.WITH: "with|using|use|work with",
+    T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
         "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
         "change color|changing color to|changing colour to|changing color|changing colour|attach|swap to|"
@@ -184,7 +184,7 @@ _PLAIN: dict[T, str] = {
     T.FILLER: (
         "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|"
         "in continuous rounds|"
-        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from here|to begin|"
+        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|always|from here|to begin|"
         "to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"

@@ -428,16 +428,17 @@ def _add_reference(
         numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     count = min(len(numbers), MAX_ROUNDS)
     sources = [source for source, _ in found]
-    plainly = all(
-        is_plain(r.problems) for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources
-    )
+    named_rounds = [r for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources]
+    plainly = all(is_plain(r.problems) for r in named_rounds)
+    # One total behind rounds that change the count is that of the last of them.
+    at_the_end = len(line.stated) == 1 and any(r.leaves not in (None, r.before) for r in named_rounds)
     first = len(piece.rounds)
     lead = _with_yarns(piece, replace(line, body=reference.lead), problems).body
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
-        stated = _stated_for(line, index, count)
+        stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
         worked = replace(entry, text=source_entry.text)
         if stated is None and is_free(source_entry.text):
             stated = _stated_for(source, 0, 1)

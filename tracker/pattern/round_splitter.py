@@ -145,9 +145,9 @@ def begins(text: str, context: Context, below: str = "") -> bool:
     """
     line = read_once(text, context)
     made = acts(line.body) if line.is_readable else []
+    closed = any(act.technique in (Technique.JOIN_RING, Technique.JOIN) for act in made)
     # Three chains and fewer start a ring, not a row.
-    if any(act.technique is Technique.FOUNDATION and act.stitches > 3 for act in made):
-        closed = any(act.technique in (Technique.JOIN_RING, Technique.JOIN) for act in made)
+    if any(act.technique is Technique.FOUNDATION and (act.stitches > 3 or closed) for act in made):
         return not closed or (bool(below) and not _goes_into_ring(below, context))
     works = any(act.role is Role.WORK and act.stitches for act in made)
     on_chain = line.foundation is not None and line.foundation.bases > 0

@@ -28,7 +28,7 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import as_step, is_lead, other_side, unmarked
+from tracker.notation.instructions import as_step, each_act, is_lead, other_side, unmarked
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -248,6 +248,8 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     if hooked is not None:
         skipped = _skipped_chains(hooked, chain.act.counts_as_stitch)
         bases = max(length - hooked.from_hook + 1, 1)
+        if not any(act.role is Role.CHAIN for act in following):
+            rest = each_act(rest, _into_chain)
         return (*plain, *skipped, *_turned_round(rest, bases)), (), Foundation(length, bases)
     worked = any(act.role is Role.WORK for act in following)
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
@@ -256,6 +258,12 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     if length > LONGEST_TURNING_CHAIN and following and following[0].into is Into.CHAIN:
         return plain, rest, Foundation(length, length)
     return None
+
+
+def _into_chain(act: Instruction) -> Instruction:
+    """The act into a chain where it goes into a "loop": along its own chain a line has no other loops."""
+    is_loop = act.into is Into.SPACE and not act.onto and not act.same_space
+    return replace(act, into=Into.CHAIN) if is_loop else act
 
 
 def _turned_round(rest: tuple[Item, ...], bases: int) -> tuple[Item, ...]:

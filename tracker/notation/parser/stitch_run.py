@@ -191,10 +191,24 @@ def _side_behind(cursor: Cursor, items: list[Item]) -> None:
     items.append(last)
 
 
+_WITH_PART = PhrasePattern(
+    "WITH [ORDINAL OTHER SAME NEXT ALL]* (?= WORD) PARTS+ TOG? | (?= WORD) PARTS ([PLUS AND] (?= WORD) PARTS)+"
+)
+""" "4 sc with the second arm", "4 sc arm + body": another part is held to the work, and both are taken together"""
+
+
+def _part_behind(cursor: Cursor, _items: list[Item]) -> None:
+    """A part that is joined on by the stitches before it, which go into this round as well: a remark"""
+    first = cursor.place
+    cursor.take_phrase(_WITH_PART)
+    cursor.remarks.append(cursor.words(first, cursor.place))
+
+
 _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
     (PhrasePattern("[WORD COLOURED] (?= STOPS | CLOSE | MARK | $)"), colour_behind),
     (PhrasePattern("(?<= [NUMBER TIMES CLOSE])"), times_behind),
     (PhrasePattern("[IN AROUND]* SIDE"), _side_behind),
+    (_WITH_PART, _part_behind),
     (PhrasePattern("OPEN"), bracket_remark),
 )
 """What may stand behind a stitch in its place, by how it begins: "6 sc br", "inc x6", "sc along other side" ..."""
