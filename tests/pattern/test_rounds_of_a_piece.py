@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import pytest
 
+from tracker.diagnostics import Severity
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.plan import Loop
