@@ -184,8 +184,9 @@ _PLAIN: dict[T, str] = {
     T.FILLER: (
         "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|"
         "in continuous rounds|"
-        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|always|from here|to begin|"
-        "to start|begin by|each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
+        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|from here|"
+        "to begin|always|to start|begin by|"
+        "each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"

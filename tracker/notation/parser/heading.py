@@ -21,7 +21,8 @@ MAX_ROUND = 100_000
 # place of a match tells which words it is made of.
 
 _SORTS = {
-    "R": "rnd rnds round rounds row rows rd rds r rs rwo rwos rw vuelta vueltas lap laps",
+    "R": "rnd rnds round rounds row rows rd rds r rs rwo rwos rw vuelta vueltas lap laps "
+    "career careers carreira carreiras carr tour tours toer ronda rondas",
     "l": "then now the for in",
     "A": "and",
     "J": "to through thru until till bis",
@@ -40,7 +41,7 @@ _SORTS = {
     "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
     "C": " ".join(ORDINALS),
     "t": "x",
-    "v": "v vta vlta",
+    "v": "v vta vlta c t",
     "W": "",
 }
 """The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
@@ -107,8 +108,11 @@ _WORD_FIRST = re.compile(
 _NUMBER_FIRST = re.compile(
     rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}R\.?)?{_JOINER}no?\.?)*){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})"
 )
-_LETTERED = re.compile(rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}-{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})")
-"""The letter of a round in Spanish, "V5-V8:", which is also that of an increase and so needs its colon."""
+_LETTERED = re.compile(
+    rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}[-JAa&]{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})"
+)
+"""The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and
+so needs its colon."""
 
 _RANGE_OF_LISTED = re.compile(rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})")
 """Both ends of a range as they stand in front of their rounds, "8. - 13." """
