@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from dataclasses import replace
-from itertools import pairwise
 
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.instructions import unmarked
@@ -153,12 +152,3 @@ def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     if is_name or (not word.glued and len(word.text) <= LONGEST_KEY and not is_letter):
         start = cursor.place
         items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))
-
-
-def _has_yarn_a(cursor: Cursor) -> bool:
-    """Whether A is a yarn and no letter of letter notation: the pattern has one of that name, or the line has a B
-    behind a stitch."""
-    pairs = pairwise(cursor.tokens)
-    return "a" in cursor.context.colours or any(
-        stitch.kind in HEADS and word.kind is T.WORD and word.text == "b" for stitch, word in pairs
-    )
