@@ -136,7 +136,7 @@ def patterns() -> dict[str, PhrasePattern]:
     found: dict[str, PhrasePattern] = {}
     for module in pkgutil.walk_packages(tracker.notation.__path__, "tracker.notation."):
         for name, value in vars(importlib.import_module(module.name)).items():
-            if isinstance(value, PhrasePattern):
+            if isinstance(value, PhrasePattern) and value not in found.values():
                 found.setdefault(f"{module.name.removeprefix('tracker.notation.')}.{name}", value)
     return found
 

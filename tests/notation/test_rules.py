@@ -45,6 +45,10 @@ def test_a_rule_with_a_reason_for_its_place_does_not_go_last(rule: Rule) -> None
         ("dec sc evenly around", 36, 35),
         ("inc 6 times evenly in this rnd", 12, 18),
         ("2 hdc in next st, sc remaining", 12, 13),
+        ("beginning in any stitch 2 dc in each st", 12, 24),
+        ("start at any point *sc, inc* 6 times", 12, 18),
+        ("sc in next 2 sts, in next 3 sts dc", 5, 5),
+        ("sc in next 2 sts, in next st, (2 dc, ch 1, 2 dc)", 3, 6),
     ],
 )
 def test_forms_that_no_table_has(text: str, before: int | None, leaves: int) -> None:

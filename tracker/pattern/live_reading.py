@@ -130,11 +130,6 @@ def around(pattern: Pattern, piece_index: int, round_index: int, *, alone: bool 
     )
 
 
-def _later(piece: Piece, first: int) -> tuple[tuple[Round, Line], ...]:
-    behind = slice(first, first + MOST_LATER)
-    return tuple(zip(piece.rounds[behind], piece.lines[behind], strict=False))
-
-
 def _main(piece: Piece, first: int) -> str:
     """The stitch that "inc" means there: what most of the last round that was read is made of."""
     plans = (item.plan for item in reversed(piece.rounds[:first]) if item.plan is not None)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
 from tracker.notation.instructions import MAIN, other_side, stitch
 from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.quantity import IN_THIS_ROUND
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.token_kinds import MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -29,9 +30,6 @@ _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 
 _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 """ "sc in each st around, all red" """
-
-_THIS_ROUND = PhrasePattern("IN SAME ROUND")
-""" "work all sts for this rnd in back loops, sc around" """
 
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
@@ -130,7 +128,7 @@ def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     start = cursor.place
     cursor.skip(T.WORK)
     if cursor.accept(T.ALL) and cursor.accept(T.NOUN):
-        cursor.take_phrase(_THIS_ROUND)
+        cursor.take_phrase(IN_THIS_ROUND)
         cursor.accept(T.IN)
         if cursor.at(T.LOOP):
             cursor.loop = cursor.take().loop

@@ -185,7 +185,7 @@ _BEGINNING_ANYWHERE = PhrasePattern(
 """ "beginning in any st, sc in each st", "start working at any point of round 1, ..." """
 
 _MADE_NOW = PhrasePattern("MARK | OPEN | (?<! ROUND) NUMBER MADE")
-""" "beginning anywhere 2 dc in each st" """
+""" "beginning in any stitch 2 dc in each st" """
 
 _BEGINNING_PART = PhrasePattern("(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS")
 """ "starting with the last petal, sc in each st" """

@@ -9,10 +9,12 @@ from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
+    CHAIN_SPACE,
     OF_SPACE,
     ONE_GROUP,
     RING,
     Where,
+    at_the_foot,
     base,
     between,
     group_name,
@@ -49,9 +51,6 @@ _LOOP_ALONE = PhrasePattern("IN LOOP (?! [OF NEXT EACH IN])")
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
 
-_CHAIN_SPACE = PhrasePattern("NUMBER CHAIN SPACE")
-""" "dc in next 2ch-sp" """
-
 _JUST_MADE = PhrasePattern("( (?= WORK) JUST )? (?= TOTAL) MADE_BEFORE")
 """ "sl st in the dc just made" """
 
@@ -78,9 +77,6 @@ _SAME_PLACE = PhrasePattern("(?= WORK) PLACE_WORD")
 
 _BOTH = PhrasePattern("(?= WORD) BOTH")
 """ "inc at both ends" """
-
-_IN_BASE = PhrasePattern("IN BASE")
-""" "dc in next st at base of ch" """
 
 _FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK | IN A_HOOK")
 """ "sc in 2nd ch from hook" """
@@ -177,8 +173,7 @@ def _takes_made(cursor: Cursor) -> bool:
 
 def _told_further(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
-    if cursor.take_phrase(_IN_BASE):
-        base(cursor, Exactly(1))
+    if at_the_foot(cursor):
         where = replace(where, same=True)
     if of_part(cursor):
         where = replace(where, into=Into.PART)
@@ -319,7 +314,7 @@ def _is_one_space(cursor: Cursor) -> bool:
     return (
         cursor.begins(_ONE_CHAIN_SPACE)
         or cursor.begins(ONE_GROUP)
-        or (cursor.begins(_CHAIN_SPACE) and cursor.token(1).glued)
+        or (cursor.begins(CHAIN_SPACE) and cursor.token(1).glued)
     )
 
 

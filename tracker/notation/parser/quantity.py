@@ -122,6 +122,9 @@ _ALONE_BEHIND_BRACKET = PhrasePattern("(?<= [CLOSE MARK] NUMBER) (COLON | STOPS 
 _EDGE = PhrasePattern("(?= WORD) WHOLE_OF_IT? (?= WORD) EDGES (OF WORD)? | (?= WORD) WHOLE_OF_IT WORD")
 """ "sc around opening of leg", "sc around the outer edge", "sc around the whole blanket" """
 
+IN_THIS_ROUND = PhrasePattern("IN SAME ROUND")
+""" "inc 6 times in this rnd", "work all sts for this rnd in back loops, sc around" """
+
 _AROUND_SIDE = PhrasePattern("AROUND SIDE")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
 

@@ -28,9 +28,9 @@ from tracker.notation.instructions import MAIN, Head, decrease, increase, skippi
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
-from tracker.notation.parser.quantity import EDGES, extent, how_many_times, often_in_place
+from tracker.notation.parser.quantity import EDGES, IN_THIS_ROUND, extent, how_many_times, often_in_place
 from tracker.notation.parser.stitch_head import head, is_head
-from tracker.notation.parser.worked_into import RING, Where, base, begins_part, of_part, takes_part
+from tracker.notation.parser.worked_into import RING, Where, at_the_foot, base, begins_part, of_part, takes_part
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -54,17 +54,11 @@ _EXAMPLE_LENGTH = PhrasePattern("[OPEN COMMA DASH] [WORD COLON AS IN CHAIN EQUAL
 _LENGTH_BEHIND = PhrasePattern("NUMBER (?! TIMES)")
 """ "ch 3", but "ch 3 times" """
 
-_AT_BASE = PhrasePattern("IN BASE")
-""" "skip st at base of ch" """
-
 _IN_OTHERS = PhrasePattern("IN OTHER (?! [NOUN STITCH])")
 """ "sc in others": said again of what was told already"""
 
 _TIMES_BEFORE_PLACE = PhrasePattern("NUMBER TIMES (?= [IN NEXT SAME])")
 """ "sc 3 times in next st" """
-
-_THE_SAME_ROUND = PhrasePattern("IN SAME ROUND")
-""" "inc 6 times in this rnd" """
 
 _THE_REST = PhrasePattern("REMAINING (?= [COMMA DOT CLOSE] | $)")
 """ "inc, sc in next 3 sts, hdc remaining" """
@@ -219,7 +213,7 @@ def _goes_all_round(cursor: Cursor) -> bool:
     """[evenly] (around | in this rnd), behind a number of times; taken if it stands here"""
     start = cursor.place
     cursor.accept(T.EVENLY)
-    if cursor.take_phrase(_THE_SAME_ROUND):
+    if cursor.take_phrase(IN_THIS_ROUND):
         return True
     return cursor.accept(T.AROUND) is not None or cursor.place > start
 
@@ -331,7 +325,7 @@ def skip_phrase(cursor: Cursor) -> list[Item]:
             return [Some(replace(skipping(cursor.span(first)), takes=0, into=Into.PART), times)]
     if where.every > 1:
         return [_skipping_every(where, cursor.span(first))]
-    over_first = where.first or _at_the_foot(cursor)
+    over_first = where.first or at_the_foot(cursor)
     act = replace(skipping(cursor.span(first)), into=where.into, onto=where.onto, over_first=over_first)
     return [Some(act, times)]
 
@@ -348,14 +342,6 @@ def _skipping_every(where: Where, span: Span) -> Item:
     plain = stitch(MAIN).act(where.loop, span)
     passed_over = Some(skipping(span))
     return Group((Some(plain, Exactly(where.every - 1)), passed_over), Rest(), span)
-
-
-def _at_the_foot(cursor: Cursor) -> bool:
-    """at base of ch, behind a stitch that is skipped: the one that the turning chain stands on"""
-    if not cursor.take_phrase(_AT_BASE):
-        return False
-    base(cursor, Exactly(1))
-    return True
 
 
 def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:

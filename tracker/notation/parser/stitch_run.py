@@ -54,10 +54,10 @@ _SIGNS_BEFORE_STITCH = PhrasePattern("(PAUSES | AND | THEN)* STITCH")
 """ "inc, sc 4, hdc, sl st to first sc" """
 
 _FOR_WHAT_FOLLOWS = PhrasePattern("MADE | [OPEN NUMBER WORK MARK COLON]")
-""" "sc, in next st 2 dc" """
+""" "sc in next 2 sts, in next 3 sts dc" """
 
 _BEFORE_A_BRACKET = PhrasePattern("COMMA OPEN")
-""" "sc, in next st, (2 dc, ch 1, 2 dc)" """
+""" "sc in next 2 sts, in next st, (2 dc, ch 1, 2 dc)" """
 
 _DRAWS_A_LOOP = PhrasePattern("(?= WORD) DRAW (?= [SPACE RING]) LOOP_DRAWN")
 """ "draw up a loop in next 2 sts, yo and through all loops on hook" """

@@ -48,7 +48,7 @@ BOTH_ENDS = Where(Exactly(2), ends=True)
 _DESCRIBED = PhrasePattern("[WORD COLOURED SIDE] (?= BASES)")
 """ "sc in red st", "sc in free ch" """
 
-_SPACE_OF = PhrasePattern("NUMBER CHAIN SPACE")
+CHAIN_SPACE = PhrasePattern("NUMBER CHAIN SPACE")
 """ "dc in 2-ch sp" """
 
 _SPACE_AS_MADE = PhrasePattern("OPEN [CHAIN NUMBER STITCH PLUS AND COMMA]+ CLOSE SPACE")
@@ -84,7 +84,7 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     cursor.take_phrase(_DESCRIBED)
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
-    if words := cursor.take_phrase(_SPACE_OF):
+    if words := cursor.take_phrase(CHAIN_SPACE):
         return Where(bases, Into.SPACE, onto=f"ch-{words[0].number}")
     if cursor.take_phrase(_SPACE_AS_MADE):
         return Where(bases, Into.SPACE)
@@ -117,6 +117,18 @@ def group_name(words: list[Token]) -> str:
     pair = any(word.text in _PAIRS for word in words)
     number = next((word.number for word in words if word.kind is T.NUMBER), 2 if pair else 0)
     return f"{number}-group" if number else "group"
+
+
+_AT_BASE = PhrasePattern("IN BASE")
+""" "skip st at base of ch" """
+
+
+def at_the_foot(cursor: Cursor) -> bool:
+    """at base of BASE, as of the turning chain: which stitch is meant; taken if it stands here"""
+    if not cursor.take_phrase(_AT_BASE):
+        return False
+    base(cursor, Exactly(1))
+    return True
 
 
 def _chain_base(cursor: Cursor, bases: Times) -> Where:
