@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from functools import lru_cache
 
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
+    CORNER,
+    EACH_SIDE,
     SLIP_STITCH,
     Choice,
     Colour,
@@ -20,6 +22,7 @@ from tracker.notation.ast import (
     Item,
     Loop,
     Made,
+    Rest,
     Role,
     Some,
     Technique,
@@ -252,3 +255,33 @@ def is_cluster(act: Instruction) -> bool:
     stitch = BY_ID.get(act.makes[0].kind) if act.makes else None
     tall = stitch is not None and stitch.turning_chain > 1
     return tall and act.takes >= CLUSTER and act.technique is not Technique.DECREASE
+
+
+# What goes by the corners of a piece, however many there are.
+
+
+def names_corners(body: tuple[Item, ...]) -> bool:
+    """Whether something goes into every corner, or on to the next one."""
+    return any(is_side(item) or is_every_corner(item) or is_on_each_side(item) for item in _inside(body))
+
+
+def _inside(body: tuple[Item, ...]) -> Iterator[Item]:
+    for item in body:
+        yield item
+        if isinstance(item, Group):
+            yield from _inside(item.body)
+
+
+def is_side(item: Item) -> bool:
+    """Whether this goes on to the next corner."""
+    return isinstance(item, Some | Group) and isinstance(item.times, Rest) and item.times.to_corner
+
+
+def is_every_corner(item: Item) -> bool:
+    """Whether this goes into every corner that there is."""
+    return isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Rest)
+
+
+def is_on_each_side(item: Item) -> bool:
+    """Whether this goes along each side, so many on it."""
+    return isinstance(item, Some) and item.act.onto == EACH_SIDE and isinstance(item.times, Exactly)

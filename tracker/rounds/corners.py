@@ -5,17 +5,12 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tracker.notation.ast import CORNER, CORNER_SPACE, EACH_SIDE, Exactly, Group, Into, Item, Rest, Some, acts
-from tracker.notation.instructions import each_act
+from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Group, Into, Item, Rest, Some, acts
+from tracker.notation.instructions import each_act, is_every_corner, is_on_each_side, is_side
 from tracker.rounds.bases import Base
 
 USUAL = (4, 3, 6, 8, 5)
 """Numbers of corners, likeliest first (common practice, no source): squares and blankets, triangles, hexagons."""
-
-
-def names_corners(body: tuple[Item, ...]) -> bool:
-    """Whether something goes into every corner, or on to the next one."""
-    return any(_is_side(item) or _is_every_corner(item) or _is_on_each_side(item) for item in _inside(body))
 
 
 def at_corners(
@@ -39,38 +34,19 @@ def at_corners(
         )
 
 
-def _inside(body: tuple[Item, ...]) -> Iterator[Item]:
-    for item in body:
-        yield item
-        if isinstance(item, Group):
-            yield from _inside(item.body)
-
-
-def _is_side(item: Item) -> bool:
-    return isinstance(item, Some | Group) and isinstance(item.times, Rest) and item.times.to_corner
-
-
-def _is_every_corner(item: Item) -> bool:
-    return isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Rest)
-
-
-def _is_on_each_side(item: Item) -> bool:
-    return isinstance(item, Some) and item.act.onto == EACH_SIDE and isinstance(item.times, Exactly)
-
-
 def _counted(body: tuple[Item, ...], corners: int) -> tuple[Item, ...]:
     items: list[Item] = []
     passed = 0
     for item in body:
         parts: tuple[Item, ...] = (item,)
-        if isinstance(item, Group) and any(_is_side(inner) for inner in item.body):
+        if isinstance(item, Group) and any(is_side(inner) for inner in item.body):
             sides = item.times.count if isinstance(item.times, Exactly) else max(corners - passed, 1)
             parts = tuple(_so_often(part, sides) for part in item.body)
-        elif isinstance(item, Some) and _is_every_corner(item):
+        elif isinstance(item, Some) and is_every_corner(item):
             parts = (replace(item, times=Exactly(max(corners - passed, 1))),)
-        elif _is_on_each_side(item):
+        elif is_on_each_side(item):
             parts = (_so_often(item, corners),)
-        elif _is_side(item):
+        elif is_side(item):
             parts = (_so_often(item, 1),)
         for each in parts:
             passed += _corners_in(each)

@@ -30,10 +30,10 @@ from tracker.notation.ast import (
     Technique,
     acts,
 )
-from tracker.notation.instructions import each_act
+from tracker.notation.instructions import each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.bases import Agreement, Base, agreement, off_the_row
-from tracker.rounds.corners import at_corners, names_corners
+from tracker.rounds.corners import at_corners
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 
