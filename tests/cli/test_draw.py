@@ -9,7 +9,7 @@ import pytest
 from drawing import by_hand as made
 
 from tracker.cli.draw import draw_file, painted, writable
-from tracker.drawing.styled_text import Bit, Style, line
+from tracker.drawing.styled_text import PictureBit, Style, line
 
 PATTERN = """
 title = "Pebble [b]"
@@ -134,13 +134,15 @@ def test_a_file_that_is_no_pattern_is_told(tmp_path: Path, capsys: pytest.Captur
 
 def test_a_yarn_is_painted_as_the_ground_behind_readable_letters() -> None:
     """Text with markup in it stays text."""
-    text = painted(line([Bit("RR", Style.DONE, "R"), "[red]x[/red]"]), made.pattern())
+    text = painted(line([PictureBit("RR", Style.DONE, "R"), "[red]x[/red]"]), made.pattern())
     assert text.plain == "RR[red]x[/red]"
     assert [str(span.style) for span in text.spans] == ["#ffffff on #b23a2e"]
 
 
 def test_an_outline_in_colour_is_painted_in_halves_and_its_letters_stay_for_others() -> None:
-    drawn = line([Bit("RC", Style.DONE, "R", ("#b23a2e", "#efe3c8")), Bit("R", Style.DONE, "R", ("", "#b23a2e"))])
+    drawn = line(
+        [PictureBit("RC", Style.DONE, "R", ("#b23a2e", "#efe3c8")), PictureBit("R", Style.DONE, "R", ("", "#b23a2e"))]
+    )
     text = painted(drawn, made.pattern(), in_colour=True)
     assert text.plain == "▀▀▄"
     assert [str(span.style) for span in text.spans] == ["#b23a2e on #efe3c8", "#b23a2e"]
@@ -149,6 +151,6 @@ def test_an_outline_in_colour_is_painted_in_halves_and_its_letters_stay_for_othe
 
 def test_a_terminal_without_these_signs_gets_others() -> None:
     """One for one, so that columns stay; what has no other sign is a question mark."""
-    drawn = line([Bit("†‡•", Style.SYMBOL), " → é"])
+    drawn = line([PictureBit("†‡•", Style.SYMBOL), " → é"])
     assert writable(drawn, "ascii").text == "tl* > ?"
     assert writable(drawn, "utf-8") is drawn

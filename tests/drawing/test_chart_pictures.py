@@ -13,7 +13,7 @@ from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
 from tracker.drawing.legend import key
-from tracker.drawing.styled_text import Line
+from tracker.drawing.styled_text import PictureLine, Style
 from tracker.pattern.model import Piece
 from tracker.rounds.plan import Act, Made, Repeat, Role, Run
 
@@ -123,7 +123,7 @@ def test_a_giant_round_makes_a_small_picture() -> None:
     assert "Rnd 2    (x vv) 3,000,000,000 times  9,000,000,000" in [line.text for line in lines]
 
 
-def body(lines: tuple[Line, ...]) -> str:
+def body(lines: tuple[PictureLine, ...]) -> str:
     """The drawing alone: from the second line to the next blank one."""
     text = [line.text for line in lines]
     return "\n".join(text[2 : text.index("", 2)])
@@ -170,12 +170,8 @@ def test_every_character_of_a_drawing_is_explained() -> None:
         lines = chart_text(chart_of_piece(piece), made.pattern(piece), "Thing", piece.rounds, *size)
         text = [line.text for line in lines]
         explained = {character for line in text[text.index("", 2) :] for character in line.split("  ")[0]}
-        signs = {span for line in lines for span in line.spans if span.style.value == "symbol"}
-        assert signs
-        for line in lines:
-            for span in line.spans:
-                if span.style.value == "symbol":
-                    assert set(line.text[span.start : span.end].strip()) <= explained
+        signs = {bit.text for line in lines for bit in line.bits if bit.style is Style.SYMBOL}
+        assert signs and all(set(sign.strip()) <= explained for sign in signs)
 
 
 def test_an_unreadable_round_is_told_and_an_empty_piece_too() -> None:

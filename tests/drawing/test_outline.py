@@ -12,7 +12,7 @@ from drawing import by_hand as made
 from tracker.drawing.outline import ACROSS, PieceOutline, Viewpoint, groups, label, outline
 from tracker.drawing.outline_svg import outline_svg
 from tracker.drawing.outline_text import outline_text
-from tracker.drawing.styled_text import Line
+from tracker.drawing.styled_text import PictureLine
 from tracker.pattern.model import Piece, Round
 from tracker.rounds.plan import Run
 
@@ -43,7 +43,7 @@ def drawing(seen: PieceOutline, columns: int = 80, rows: int = 20) -> list[str]:
     return [line.text for line in body(outline_text(seen, made.pattern(), "Thing", columns, rows))]
 
 
-def body(lines: tuple[Line, ...]) -> list[Line]:
+def body(lines: tuple[PictureLine, ...]) -> list[PictureLine]:
     end = next(index for index, line in enumerate(lines) if index > 1 and not line.text)
     return list(lines[2:end])
 

@@ -9,8 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from support.building import pattern, piece, ring, rnd
 
-from tracker.drawing.styled_text import Bit as DrawnBit
-from tracker.drawing.styled_text import Style
+from tracker.drawing.styled_text import PictureBit, Style
 from tracker.drawing.styled_text import line as outline_line
 from tracker.pattern.model import Yarn
 from tracker.tui.palette import PALETTES, style
@@ -95,8 +94,8 @@ def test_a_colour_is_moved_no_further_than_it_must() -> None:
 def test_an_outline_is_lit_in_half_blocks_where_there_is_colour_and_letters_elsewhere() -> None:
     cells = outline_line(
         [
-            DrawnBit("RR", Style.DONE, "R", ("#b23a2e", "#901010")),
-            DrawnBit("R", Style.DONE, "R", ("", "#b23a2e")),
+            PictureBit("RR", Style.DONE, "R", ("#b23a2e", "#901010")),
+            PictureBit("R", Style.DONE, "R", ("", "#b23a2e")),
         ]
     )
     lit = drawn_line(cells, {}, in_colour=True)

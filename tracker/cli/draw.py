@@ -15,7 +15,7 @@ from rich.text import Text
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, refuse_present, write_new
-from tracker.drawing.styled_text import Line, Style, half_block
+from tracker.drawing.styled_text import PictureLine, Style, half_block
 from tracker.drawing.yarn_letters import inks, lightness, short
 from tracker.pattern.model import Pattern, Piece
 from tracker.reports.pictures import ChartPicture, ObjectPicture, OutlinePicture, Picture
@@ -137,43 +137,36 @@ def _paint(pattern: Pattern, pictures: Sequence[Picture]) -> None:
             console.print(shown, no_wrap=True, overflow="ignore", crop=False)
 
 
-def writable(each: Line, encoding: str) -> Line:
+def writable(each: PictureLine, encoding: str) -> PictureLine:
     """The line in characters that a terminal of this encoding has, one for one."""
     try:
         each.text.encode(encoding)
     except UnicodeEncodeError:
-        plain = each.text.translate(_IN_ASCII).encode("ascii", "replace").decode("ascii")
-        return replace(each, text=plain)
+        return PictureLine(tuple(replace(bit, text=_in_ascii(bit.text)) for bit in each.bits))
     return each
 
 
-def painted(each: Line, pattern: Pattern, *, in_colour: bool = False) -> Text:
+def _in_ascii(text: str) -> str:
+    return text.translate(_IN_ASCII).encode("ascii", "replace").decode("ascii")
+
+
+def painted(each: PictureLine, pattern: Pattern, *, in_colour: bool = False) -> Text:
     """A line with its styles; a yarn is shown by the ground behind its letter, so that any yarn can be read.
 
     `in_colour` the cells of an outline are painted in two halves, as light falls on it.
     """
-    text = Text(_in_halves(each) if in_colour else each.text)
-    colours = {key: ink.colour for key, ink in inks(pattern, (span.colour for span in each.spans)).items()}
-    for span in each.spans:
-        colour = colours.get(span.colour, "")
-        if in_colour and any(span.halves):
-            _, ink, ground = half_block(span.halves)
-            text.stylize(f"{ink} on {ground}" if ground else ink, span.start, span.end)
-        elif colour and span.style in (Style.DONE, Style.LETTER):
+    text = Text()
+    colours = {key: ink.colour for key, ink in inks(pattern, (bit.colour for bit in each.bits)).items()}
+    for bit in each.bits:
+        colour = colours.get(bit.colour, "")
+        if in_colour and any(bit.halves):
+            block, ink, ground = half_block(bit.halves)
+            text.append(block * len(bit.text), f"{ink} on {ground}" if ground else ink)
+        elif colour and bit.style in (Style.DONE, Style.LETTER):
             ink = "#000000" if lightness(colour) > 0.4 else "#ffffff"
-            text.stylize(f"{ink} on {colour}", span.start, span.end)
-        elif span.style in _STYLES:
-            text.stylize(_STYLES[span.style], span.start, span.end)
-    return text
-
-
-def _in_halves(each: Line) -> str:
-    """The characters of a line, half blocks in place of the letters of an outline."""
-    text = each.text
-    for span in each.spans:
-        if any(span.halves):
-            block = half_block(span.halves)[0] * (span.end - span.start)
-            text = text[: span.start] + block + text[span.end :]
+            text.append(bit.text, f"{ink} on {colour}")
+        else:
+            text.append(bit.text, _STYLES.get(bit.style))
     return text
 
 

@@ -9,13 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
-from tracker.drawing.styled_text import Line as TextLine
+from tracker.drawing.styled_text import PictureLine
 
 
 class Drawing(Protocol):
     """A picture that can be shown in a text and on a page."""
 
-    def text(self, columns: int, rows: int) -> Sequence[TextLine]:
+    def text(self, columns: int, rows: int) -> Sequence[PictureLine]:
         """For lines of so many characters."""
         ...
 

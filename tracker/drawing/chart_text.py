@@ -16,7 +16,7 @@ from tracker.drawing.legend import (
     meaning,
     uses_of_act,
 )
-from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Grid, Line, Style, bits, line, wrapped
+from tracker.drawing.styled_text import CELL_HEIGHT, Grid, PictureBit, PictureLine, Style, line, wrapped
 from tracker.drawing.symbols import SymbolForm
 from tracker.drawing.yarn_letters import Ink, inks, short
 from tracker.notation.ast import Loop
@@ -41,14 +41,14 @@ _READING = {
 
 def chart_text(
     chart: Chart, pattern: Pattern, heading: str, rounds: Sequence[Round], columns: int, rows: int, terms: str = ""
-) -> tuple[Line, ...]:
+) -> tuple[PictureLine, ...]:
     """Heading, drawing and key for these `rounds` of one piece; the drawing takes at most `rows` lines.
 
     A drawing by lines may be longer: one line a round, or a few where a round is long.
     """
     glyphs = Glyphs()
     known = inks(pattern, _colours(rounds))
-    head = line([Bit(short(heading, columns), Style.HEADING)])
+    head = line([PictureBit(short(heading, columns), Style.HEADING)])
     to_draw = [each for each in rounds if not chain_before(each.plan)]
     whole = len(chart.drawn) == len(to_draw) and not any(each.undrawn for each in chart.drawn)
     body = _drawing(chart, glyphs, known, columns, rows) if whole else None
@@ -61,7 +61,7 @@ def chart_text(
         *_yarns(known, columns),
         *_key(rounds, glyphs, terms or pattern.terms, columns),
     ]
-    return (head, Line(""), *body, Line(""), *below)
+    return (head, PictureLine(), *body, PictureLine(), *below)
 
 
 def _colours(rounds: Sequence[Round]) -> Iterator[str]:
@@ -71,13 +71,13 @@ def _colours(rounds: Sequence[Round]) -> Iterator[str]:
             yield from (act.colour for act in each.plan.acts())
 
 
-def _quiet(words: str, columns: int) -> list[Line]:
-    return [line([Bit(part, Style.QUIET)]) for part in wrapped(words, columns)]
+def _quiet(words: str, columns: int) -> list[PictureLine]:
+    return [line([PictureBit(part, Style.QUIET)]) for part in wrapped(words, columns)]
 
 
 def _drawing(
     chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
-) -> list[Line] | None:
+) -> list[PictureLine] | None:
     if not chart.drawn or chart.unrolled:
         return None
     if chart.shape is Layout.ROWS:
@@ -85,7 +85,7 @@ def _drawing(
     return draw_rings(chart, glyphs, yarn_inks, columns, rows)
 
 
-def _by_lines(rounds: Sequence[Round], glyphs: Glyphs, columns: int) -> list[Line]:
+def _by_lines(rounds: Sequence[Round], glyphs: Glyphs, columns: int) -> list[PictureLine]:
     """Every round a line: its heading, its symbols with repeats in brackets, and what it leaves."""
     if not rounds:
         return _quiet("there is nothing to draw yet", columns)
@@ -97,18 +97,18 @@ def _by_lines(rounds: Sequence[Round], glyphs: Glyphs, columns: int) -> list[Lin
     return found
 
 
-def _one_by_lines(each: Round, glyphs: Glyphs, columns: int) -> list[Line]:
+def _one_by_lines(each: Round, glyphs: Glyphs, columns: int) -> list[PictureLine]:
     label = short(each.label or str(each.number), _LABEL - 1).ljust(_LABEL)
     if each.plan is None:
-        return [line([Bit(label, Style.NUMBER), Bit("could not be read", Style.QUIET)])]
-    letter = [Bit(f"{each.colour}: ", Style.LETTER, each.colour)] if each.colour else []
+        return [line([PictureBit(label, Style.NUMBER), PictureBit("could not be read", Style.QUIET)])]
+    letter = [PictureBit(f"{each.colour}: ", Style.LETTER, each.colour)] if each.colour else []
     total = f"  {each.plan.leaves:,}"
     first, *rest = run_lines(each.plan, each.colour, glyphs, max(8, columns - _LABEL - len(total) - 4))
-    lines = [line([Bit(label, Style.NUMBER), *letter, *bits(first), Bit(total, Style.NUMBER)])]
-    return [*lines, *(line([" " * _LABEL, *bits(more)]) for more in rest)]
+    lines = [line([PictureBit(label, Style.NUMBER), *letter, *first.bits, PictureBit(total, Style.NUMBER)])]
+    return [*lines, *(line([" " * _LABEL, *more.bits]) for more in rest)]
 
 
-def _colour_runs(chart: Chart, yarn_inks: Mapping[str, Ink], columns: int) -> list[Line]:
+def _colour_runs(chart: Chart, yarn_inks: Mapping[str, Ink], columns: int) -> list[PictureLine]:
     """In words where colours change within a round, for those who cannot see them."""
     found = []
     for each in chart.drawn:
@@ -119,7 +119,7 @@ def _colour_runs(chart: Chart, yarn_inks: Mapping[str, Ink], columns: int) -> li
     return found
 
 
-def _loops(rounds: Sequence[Round], columns: int) -> list[Line]:
+def _loops(rounds: Sequence[Round], columns: int) -> list[PictureLine]:
     """Which rounds take up another part of the stitch than both loops."""
     found: dict[Loop, list[str]] = {}
     for each in rounds:
@@ -133,17 +133,22 @@ def _loops(rounds: Sequence[Round], columns: int) -> list[Line]:
     return lines
 
 
-def _yarns(yarn_inks: Mapping[str, Ink], columns: int) -> list[Line]:
+def _yarns(yarn_inks: Mapping[str, Ink], columns: int) -> list[PictureLine]:
     found = []
     for ink in list(yarn_inks.values())[:MOST_YARNS]:
         words = ink.label if ink.name == ink.label else f"{ink.label}  {ink.name}"
         found.append(
-            line([Bit(short(ink.label, columns), Style.LETTER, ink.key), short(words, columns)[len(ink.label) :]])
+            line(
+                [
+                    PictureBit(short(ink.label, columns), Style.LETTER, ink.key),
+                    short(words, columns)[len(ink.label) :],
+                ]
+            )
         )
     return found
 
 
-def _key(rounds: Sequence[Round], glyphs: Glyphs, terms: str, columns: int) -> list[Line]:
+def _key(rounds: Sequence[Round], glyphs: Glyphs, terms: str, columns: int) -> list[PictureLine]:
     acts = [act for each in rounds if each.plan for act in each.plan.acts()]
     entries = [
         (glyphs.of_use(use), meaning(use, terms)) for use in in_order(use for act in acts for use in uses_of_act(act))
@@ -155,7 +160,8 @@ def _key(rounds: Sequence[Round], glyphs: Glyphs, terms: str, columns: int) -> l
     entries = [(glyph, words) for glyph, words in entries if glyph]
     wide = max((len(glyph) for glyph, _ in entries), default=1) + 2
     return [
-        line([Bit(glyph.ljust(wide), Style.SYMBOL), short(words, max(8, columns - wide))]) for glyph, words in entries
+        line([PictureBit(glyph.ljust(wide), Style.SYMBOL), short(words, max(8, columns - wide))])
+        for glyph, words in entries
     ]
 
 
@@ -172,7 +178,7 @@ _SIDE = 7
 
 def draw_rings(
     chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
-) -> list[Line] | None:
+) -> list[PictureLine] | None:
     """One character a stitch, as large as `columns` and `rows` allow; None if two would need the same cell."""
     middles = [_middle(mark) for each in chart.rounds for mark in each.marks]
     high = max(abs(point.y) for point in middles)
@@ -192,7 +198,7 @@ def draw_rings(
         if (
             each.joined
             and each.join_at is not None
-            and sheet.at(each.join_at.point, Bit(glyphs.join(), Style.SYMBOL))
+            and sheet.at(each.join_at.point, PictureBit(glyphs.join(), Style.SYMBOL))
         ):
             continue
     return list(sheet.grid.lines())
@@ -206,7 +212,7 @@ class _TextChart:
         self._scale = scale
         self._middle = middle
 
-    def mark(self, mark: Mark, bit: Bit) -> bool:
+    def mark(self, mark: Mark, bit: PictureBit) -> bool:
         """A symbol in its cell; each oval of a chain in one of its own as long as there are free ones."""
         if not mark.ovals or mark.symbol.form is SymbolForm.PICOT:
             return self.at(_middle(mark), bit)
@@ -216,7 +222,7 @@ class _TextChart:
             self.grid.put(*self._cell(oval.centre), bit)
         return placed
 
-    def at(self, point: Point, bit: Bit) -> bool:
+    def at(self, point: Point, bit: PictureBit) -> bool:
         """In the nearest free cell, at most half a cell aside."""
         for across, down in ((0.0, 0.0), (0.5, 0.0), (-0.5, 0.0), (0.0, 0.5), (0.0, -0.5)):
             if self.grid.put(*self._cell(point, across, down), bit):
@@ -228,7 +234,7 @@ class _TextChart:
         y = (self.grid.rows - 1) / 2 - point.y * self._scale + down
         return int(x + 0.5), int(y + 0.5)
 
-    def words(self, point: Point, bit: Bit) -> bool:
+    def words(self, point: Point, bit: PictureBit) -> bool:
         x, y = self._cell(point)
         return self.grid.put(x - len(bit.text) // 2, y, bit)
 
@@ -248,20 +254,23 @@ def _middle(mark: Mark) -> Point:
     return mark.top + unit(mark.outward) * -0.45
 
 
-def _bit(mark: Mark, each: DrawnRound, glyphs: Glyphs) -> Bit:
+def _bit(mark: Mark, each: DrawnRound, glyphs: Glyphs) -> PictureBit:
     if each.ghost:
-        return Bit(_SHADOW, Style.QUIET)
-    return Bit(glyphs.of_mark(mark), Style.SYMBOL, mark.colour)
+        return PictureBit(_SHADOW, Style.QUIET)
+    return PictureBit(glyphs.of_mark(mark), Style.SYMBOL, mark.colour)
 
 
 def _start(sheet: _TextChart, chart: Chart, glyphs: Glyphs) -> None:
     if not chart.shows_start:
         return
     if chart.start.middle is Middle.RING:
-        sheet.at(Point(0.0, 0.0), Bit(glyphs.ring(), Style.SYMBOL))
+        sheet.at(Point(0.0, 0.0), PictureBit(glyphs.ring(), Style.SYMBOL))
     for oval in chart.start.ovals:
         below = chart.start.middle is Middle.BASES
-        sheet.at(oval.centre, Bit(_SHADOW, Style.QUIET) if below else Bit(glyphs.of(PLAIN, "ch"), Style.SYMBOL))
+        sheet.at(
+            oval.centre,
+            PictureBit(_SHADOW, Style.QUIET) if below else PictureBit(glyphs.of(PLAIN, "ch"), Style.SYMBOL),
+        )
 
 
 def _number(sheet: _TextChart, each: DrawnRound, yarn_inks: Mapping[str, Ink], before: str) -> str:
@@ -270,14 +279,14 @@ def _number(sheet: _TextChart, each: DrawnRound, yarn_inks: Mapping[str, Ink], b
     letter = ink.label if ink and ink.key != before else ""
     arrow = "↻" if each.backward else ""
     for words in (f"{each.number}{letter}{arrow}", str(each.number)):
-        if sheet.words(each.number_at, Bit(words, Style.NUMBER)):
+        if sheet.words(each.number_at, PictureBit(words, Style.NUMBER)):
             break
     return each.stretches[-1].colour
 
 
 def draw_rows(
     chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], columns: int, rows: int
-) -> list[Line] | None:
+) -> list[PictureLine] | None:
     """One line a row, the last on top; None if they are too wide or too many."""
     if len(chart.rounds) + 1 > rows:
         return None
@@ -294,7 +303,7 @@ def draw_rows(
 
 def _rows(
     chart: Chart, glyphs: Glyphs, yarn_inks: Mapping[str, Ink], left: float, scale: float, width: int
-) -> list[Line] | None:
+) -> list[PictureLine] | None:
     grid = Grid(width + 2 * _SIDE, len(chart.rounds) + 1)
 
     def column(x: float) -> int:
@@ -313,7 +322,7 @@ def _rows(
     if chart.shows_start:
         for oval in chart.start.ovals:
             below = chart.start.middle is Middle.BASES
-            bit = Bit(_SHADOW, Style.QUIET) if below else Bit(glyphs.of(PLAIN, "ch"), Style.SYMBOL)
+            bit = PictureBit(_SHADOW, Style.QUIET) if below else PictureBit(glyphs.of(PLAIN, "ch"), Style.SYMBOL)
             grid.put(column(oval.centre.x), len(chart.rounds), bit)
     return list(grid.lines())
 
@@ -326,7 +335,7 @@ def _row_label(each: DrawnRound, yarn_inks: Mapping[str, Ink], before: str) -> s
 def _row_number(grid: Grid, each: DrawnRound, row: int, label: str, width: int) -> None:
     words = f"→ {label}" if each.backward else f"{label} ←"
     x = _SIDE - 2 - len(words) if each.backward else _SIDE + width + 2
-    grid.put(max(0, x), row, Bit(words[:_SIDE], Style.NUMBER))
+    grid.put(max(0, x), row, PictureBit(words[:_SIDE], Style.NUMBER))
 
 
 # A round as one line of symbols, its repeats in brackets as they are worked: as long as its text, however many
@@ -337,25 +346,25 @@ MOST_LINES = 4
 """A round that needs more lines than this is cut, with an ellipsis."""
 
 
-def run_lines(plan: Plan, colour: str, glyphs: Glyphs, columns: int) -> list[Line]:
+def run_lines(plan: Plan, colour: str, glyphs: Glyphs, columns: int) -> list[PictureLine]:
     """The round in lines of at most `columns` characters; yarn letters stand before the first stitch of each."""
-    lines: list[list[Bit]] = [[]]
+    lines: list[list[PictureBit]] = [[]]
     for bit in _spaced(plan, colour, glyphs):
         used = sum(len(each.text) for each in lines[-1])
         if used + len(bit.text) > columns and used:
             if len(lines) == MOST_LINES:
-                lines[-1].append(Bit("…", Style.QUIET))
+                lines[-1].append(PictureBit("…", Style.QUIET))
                 break
             lines.append([])
-        lines[-1].append(Bit(bit.text[:columns], bit.style, bit.colour))
+        lines[-1].append(PictureBit(bit.text[:columns], bit.style, bit.colour))
     return [line(bits) for bits in lines]
 
 
-def _spaced(plan: Plan, colour: str, glyphs: Glyphs) -> Iterator[Bit]:
+def _spaced(plan: Plan, colour: str, glyphs: Glyphs) -> Iterator[PictureBit]:
     before = None
     for bit in _RunWalk(colour, glyphs).bits(plan.body):
         if before is not None and before.text != "(" and bit.text != ")":
-            yield Bit(" ", Style.QUIET)
+            yield PictureBit(" ", Style.QUIET)
         yield bit
         before = bit
 
@@ -384,37 +393,37 @@ class _RunWalk:
         self._colour = colour
         self._glyphs = glyphs
 
-    def bits(self, body: tuple[Node, ...]) -> Iterator[Bit]:
+    def bits(self, body: tuple[Node, ...]) -> Iterator[PictureBit]:
         for node in _merged(body):
             if isinstance(node, Run):
                 yield from self._run(node)
             elif node.times == 1:
                 yield from self.bits(node.body)
             else:
-                yield Bit("(", Style.QUIET)
+                yield PictureBit("(", Style.QUIET)
                 yield from self.bits(node.body)
-                yield Bit(")", Style.QUIET)
-                yield Bit(f"{node.times:,} times", Style.NUMBER)
+                yield PictureBit(")", Style.QUIET)
+                yield PictureBit(f"{node.times:,} times", Style.NUMBER)
 
-    def _run(self, run: Run) -> Iterator[Bit]:
+    def _run(self, run: Run) -> Iterator[PictureBit]:
         if run.act.colour and run.act.colour != self._colour:
             self._colour = run.act.colour
-            yield Bit(f"{self._colour}:", Style.LETTER, self._colour)
+            yield PictureBit(f"{self._colour}:", Style.LETTER, self._colour)
         parts = list(self._glyphs.of_act(run.act))
         alike = len({glyph for glyph, _ in parts}) == 1
         total = sum(count for _, count in parts)
         if alike and total == 1 and run.times > MOST_ALIKE:
             yield self._symbol(parts[0][0])
-            yield Bit(f"{run.times:,} times", Style.NUMBER)
+            yield PictureBit(f"{run.times:,} times", Style.NUMBER)
         elif parts and total * run.times <= MOST_ALIKE * (1 if alike else 2):
             yield from self._written_out(parts, run.times, total)
         elif parts:
-            yield Bit("(", Style.QUIET)
+            yield PictureBit("(", Style.QUIET)
             yield from self._shortened(parts)
-            yield Bit(")", Style.QUIET)
-            yield Bit(f"{run.times:,} times", Style.NUMBER)
+            yield PictureBit(")", Style.QUIET)
+            yield PictureBit(f"{run.times:,} times", Style.NUMBER)
 
-    def _written_out(self, parts: list[tuple[str, int]], times: int, total: int) -> Iterator[Bit]:
+    def _written_out(self, parts: list[tuple[str, int]], times: int, total: int) -> Iterator[PictureBit]:
         once = "".join(glyph * count for glyph, count in parts)
         if total == 1:
             yield self._symbol(once * times)
@@ -422,13 +431,13 @@ class _RunWalk:
         for _ in range(times):
             yield self._symbol(once)
 
-    def _shortened(self, parts: list[tuple[str, int]]) -> Iterator[Bit]:
+    def _shortened(self, parts: list[tuple[str, int]]) -> Iterator[PictureBit]:
         for glyph, count in parts:
             if count > MOST_ALIKE:
                 yield self._symbol(glyph)
-                yield Bit(f"{count:,} times", Style.NUMBER)
+                yield PictureBit(f"{count:,} times", Style.NUMBER)
             else:
                 yield self._symbol(glyph * count)
 
-    def _symbol(self, text: str) -> Bit:
-        return Bit(text, Style.SYMBOL, self._colour)
+    def _symbol(self, text: str) -> PictureBit:
+        return PictureBit(text, Style.SYMBOL, self._colour)

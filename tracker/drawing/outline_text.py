@@ -15,7 +15,7 @@ from tracker.drawing.outline import PieceOutline, Viewpoint, groups, label
 from tracker.drawing.painting import NO_YARN as NO_COLOUR
 from tracker.drawing.painting import box_of
 from tracker.drawing.solid import Slice, Stance, light_at, seen_at, slices
-from tracker.drawing.styled_text import CELL_HEIGHT, Bit, Line, Style, line, wrapped
+from tracker.drawing.styled_text import CELL_HEIGHT, PictureBit, PictureLine, Style, line, wrapped
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
 from tracker.pattern.model import Pattern
 
@@ -29,7 +29,7 @@ _LEAST_ROWS = 4
 
 def outline_text(
     seen: PieceOutline, pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
-) -> tuple[Line, ...]:
+) -> tuple[PictureLine, ...]:
     """Heading, drawing and key; the drawing itself in at most so many columns and rows."""
     known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
     lying = Stance(up=(0.0, 0.0, 1.0)) if seen.view is Viewpoint.ABOVE else Stance()
@@ -40,14 +40,14 @@ def outline_text(
         drawn, labels = _Drawing((), 1.0, 0.0), {}
     body = []
     for row, cells in enumerate(drawn.rows):
-        told = [Bit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
+        told = [PictureBit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
         body.append(line([*(cells if told else _trimmed(cells)), *told]))
     said = _quiet((*notes, *seen.left_out), columns)
     return (
         _head(heading, columns),
-        Line(""),
+        PictureLine(),
         *_or_nothing(body),
-        Line(""),
+        PictureLine(),
         *_told(seen, columns),
         *said,
         *_yarns(known),
@@ -56,33 +56,33 @@ def outline_text(
 
 def object_text(
     shown: Sequence[Thing], pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
-) -> tuple[Line, ...]:
+) -> tuple[PictureLine, ...]:
     """All that a pattern makes, in at most so many columns and rows, and what each thing is from left to right."""
     painted = [each for thing in shown for each in thing.slices]
     known = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
     body = [line(_trimmed(cells)) for cells in _drawing(painted, known, columns, max(_LEAST_ROWS, rows)).rows]
     names = f"from left to right: {', '.join(short(thing.label, 40) for thing in shown)}" if len(shown) > 1 else ""
     said = _quiet((*filter(None, [names]), *notes), columns)
-    return (_head(heading, columns), Line(""), *_or_nothing(body), Line(""), *said, *_yarns(known))
+    return (_head(heading, columns), PictureLine(), *_or_nothing(body), PictureLine(), *said, *_yarns(known))
 
 
-def _head(heading: str, columns: int) -> Line:
-    return line([Bit(short(heading, columns), Style.HEADING)])
+def _head(heading: str, columns: int) -> PictureLine:
+    return line([PictureBit(short(heading, columns), Style.HEADING)])
 
 
-def _or_nothing(body: list[Line]) -> list[Line]:
-    return body or [line([Bit("there is nothing to draw yet", Style.QUIET)])]
+def _or_nothing(body: list[PictureLine]) -> list[PictureLine]:
+    return body or [line([PictureBit("there is nothing to draw yet", Style.QUIET)])]
 
 
-def _quiet(words: Iterable[str], columns: int) -> list[Line]:
-    return [line([Bit(part, Style.QUIET)]) for each in words for part in wrapped(each, columns)]
+def _quiet(words: Iterable[str], columns: int) -> list[PictureLine]:
+    return [line([PictureBit(part, Style.QUIET)]) for each in words for part in wrapped(each, columns)]
 
 
-def _yarns(yarn_inks: Mapping[str, Ink]) -> list[Line]:
-    return [line([Bit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in yarn_inks.values()]
+def _yarns(yarn_inks: Mapping[str, Ink]) -> list[PictureLine]:
+    return [line([PictureBit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in yarn_inks.values()]
 
 
-def _told(seen: PieceOutline, columns: int) -> list[Line]:
+def _told(seen: PieceOutline, columns: int) -> list[PictureLine]:
     if not seen.bands:
         return []
     made = sum(band.done for band in seen.bands)
@@ -112,7 +112,7 @@ class _Pixel:
 class _Drawing:
     """Rows of cells; `top` is the height of the upper edge, `scale` the pixels to a stitch width."""
 
-    rows: tuple[list[Bit | str], ...]
+    rows: tuple[list[PictureBit | str], ...]
     scale: float
     top: float
 
@@ -163,15 +163,15 @@ def _crossings(corners: Sequence[Point], y: float) -> list[float]:
     return found
 
 
-def _cell(upper: _Pixel | None, lower: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> Bit | str:
+def _cell(upper: _Pixel | None, lower: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> PictureBit | str:
     shown = lower or upper
     if shown is None:
         return " "
     halves = (_colour(upper, yarn_inks), _colour(lower, yarn_inks))
     if not shown.done:
-        return Bit(TO_COME, Style.AHEAD, shown.yarn)
+        return PictureBit(TO_COME, Style.AHEAD, shown.yarn)
     ink = yarn_inks.get(shown.yarn)
-    return Bit(ink.letter if ink else NO_YARN, Style.DONE, shown.yarn, halves)
+    return PictureBit(ink.letter if ink else NO_YARN, Style.DONE, shown.yarn, halves)
 
 
 def _colour(pixel: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> str:
@@ -183,7 +183,7 @@ def _colour(pixel: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> str:
     return mixed(colour, "#000000" if pixel.light < 1 else "#ffffff", 1 - abs(1 - pixel.light))
 
 
-def _trimmed(cells: Sequence[Bit | str]) -> Sequence[Bit | str]:
+def _trimmed(cells: Sequence[PictureBit | str]) -> Sequence[PictureBit | str]:
     last = max((index for index, cell in enumerate(cells) if cell != " "), default=-1)
     return cells[: last + 1]
 

@@ -8,8 +8,9 @@ from enum import Enum
 
 
 class Style(Enum):
-    """What a stretch of a line is; whoever paints it decides how that looks."""
+    """What a piece of a line is; whoever paints it decides how that looks."""
 
+    PLAIN = "plain"
     HEADING = "heading"
     SYMBOL = "symbol"
     NUMBER = "number"
@@ -20,65 +21,41 @@ class Style(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Span:
-    """Characters `start` to `end` (excluded) of a line. `colour` is a yarn key, "" for none.
+class PictureBit:
+    """Some text of one style. `colour` is a yarn key, "" for none.
 
-    `halves` are the colours ("#rrggbb", "" for none) of the upper and the lower half of each of these cells; who
-    can paint them shows them instead of the characters, which are there for all others.
+    `halves` are the colours ("#rrggbb", "" for none) of the upper and the lower half of each of its cells; who can
+    paint them shows them instead of the characters, which are there for all others.
     """
 
-    start: int
-    end: int
-    style: Style
+    text: str
+    style: Style = Style.PLAIN
     colour: str = ""
     halves: tuple[str, str] = ("", "")
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
-    """One line of plain text. Spans are in order and do not overlap."""
+class PictureLine:
+    """One line of a picture; neighbouring bits differ in more than their text."""
 
-    text: str
-    spans: tuple[Span, ...] = ()
+    bits: tuple[PictureBit, ...] = ()
 
-
-@dataclass(frozen=True, slots=True)
-class Bit:
-    """A piece of a line to come."""
-
-    text: str
-    style: Style
-    colour: str = ""
-    halves: tuple[str, str] = ("", "")
+    @property
+    def text(self) -> str:
+        return "".join(bit.text for bit in self.bits)
 
 
-def line(bits: Iterable[Bit | str]) -> Line:
-    """Bits and plain words, one after the other; neighbours of one style become one span."""
-    text = ""
-    spans: list[Span] = []
-    for bit in bits:
-        if isinstance(bit, str):
-            text += bit
-            continue
-        start, text = len(text), text + bit.text
-        last = spans[-1] if spans else None
-        alike = last and (last.style, last.colour, last.halves) == (bit.style, bit.colour, bit.halves)
-        if last and alike and last.end == start:
-            spans[-1] = replace(last, end=len(text))
+def line(parts: Iterable[PictureBit | str]) -> PictureLine:
+    """Bits and plain words, one after the other; neighbours that are alike become one bit."""
+    found: list[PictureBit] = []
+    for part in parts:
+        bit = PictureBit(part) if isinstance(part, str) else part
+        last = found[-1] if found else None
+        if last and (last.style, last.colour, last.halves) == (bit.style, bit.colour, bit.halves):
+            found[-1] = replace(last, text=last.text + bit.text)
         elif bit.text:
-            spans.append(Span(start, len(text), bit.style, bit.colour, bit.halves))
-    return Line(text, tuple(spans))
-
-
-def bits(a_line: Line) -> list[Bit | str]:
-    """A line taken apart again, to be put into a longer one."""
-    found: list[Bit | str] = []
-    done = 0
-    for span in a_line.spans:
-        text = a_line.text[span.start : span.end]
-        found += [a_line.text[done : span.start], Bit(text, span.style, span.colour, span.halves)]
-        done = span.end
-    return [*found, a_line.text[done:]]
+            found.append(bit)
+    return PictureLine(tuple(found))
 
 
 class Grid:
@@ -87,14 +64,14 @@ class Grid:
     def __init__(self, columns: int, rows: int) -> None:
         self.columns = columns
         self.rows = rows
-        self._cells: dict[tuple[int, int], Bit] = {}
+        self._cells: dict[tuple[int, int], PictureBit] = {}
 
     def free(self, x: int, y: int, width: int = 1) -> bool:
         """Whether so many cells from here are inside and empty."""
         inside = 0 <= y < self.rows and x >= 0 and x + width <= self.columns
         return inside and not any((x + step, y) in self._cells for step in range(width))
 
-    def put(self, x: int, y: int, bit: Bit) -> bool:
+    def put(self, x: int, y: int, bit: PictureBit) -> bool:
         """Write where there is room; says whether there was."""
         if not self.free(x, y, len(bit.text)):
             return False
@@ -102,12 +79,12 @@ class Grid:
             self._cells[x + step, y] = replace(bit, text=character)
         return True
 
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[PictureLine, ...]:
         """The rows from the first to the last that is drawn on, without blanks at their ends."""
         drawn = {row for _, row in self._cells}
         return tuple(self._line(y) for y in range(min(drawn, default=0), max(drawn, default=-1) + 1))
 
-    def _line(self, y: int) -> Line:
+    def _line(self, y: int) -> PictureLine:
         last = max((x for x, row in self._cells if row == y), default=-1)
         return line(self._cells.get((x, y), " ") for x in range(last + 1))
 

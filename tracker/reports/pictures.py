@@ -19,7 +19,7 @@ from tracker.drawing.outline import FLAT, PieceOutline, Viewpoint, outline
 from tracker.drawing.outline_svg import object_svg, outline_svg
 from tracker.drawing.outline_text import object_text, outline_text
 from tracker.drawing.solid import MOST_SLICES
-from tracker.drawing.styled_text import Line
+from tracker.drawing.styled_text import PictureLine
 from tracker.drawing.yarn_letters import short
 from tracker.measure.figure import corners_of
 from tracker.measure.size import PatternSize, PieceSize, SolidKind, measure_pattern
@@ -35,7 +35,7 @@ class Picture(Protocol):
         """Whose picture it is."""
         ...
 
-    def text(self, columns: int, rows: int) -> tuple[Line, ...]:
+    def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
         """For a terminal of this size."""
         ...
 
@@ -76,7 +76,7 @@ class ChartPicture:
     def name(self) -> str:
         return self.piece.name
 
-    def text(self, columns: int, rows: int) -> tuple[Line, ...]:
+    def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
         return chart_text(self.chart, self.pattern, self.title, self.rounds, columns, rows, self.terms)
 
     def svg(self) -> str:
@@ -111,7 +111,7 @@ class OutlinePicture:
     def name(self) -> str:
         return self.piece.name
 
-    def text(self, columns: int, rows: int) -> tuple[Line, ...]:
+    def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
         return outline_text(self.seen, self.pattern, self.title, columns, rows, self.notes)
 
     def svg(self) -> str:
@@ -168,7 +168,7 @@ class ObjectPicture:
     def name(self) -> str:
         return self.pattern.title
 
-    def text(self, columns: int, rows: int) -> tuple[Line, ...]:
+    def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
         return object_text(self.shown, self.pattern, self.title, columns, rows, self.notes)
 
     def svg(self) -> str:

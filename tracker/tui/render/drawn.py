@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from tracker.drawing.styled_text import Line as Drawn
-from tracker.drawing.styled_text import Style, half_block
+from tracker.drawing.styled_text import PictureBit, PictureLine, Style, half_block
 from tracker.pattern.model import Pattern
 from tracker.tui.render.styled_text import Bit, Line, Look, line
 
@@ -20,24 +19,20 @@ _LOOKS = {
 }
 
 
-def drawn_line(a_line: Drawn, colours: Mapping[str, str], *, in_colour: bool = False) -> Line:
+def drawn_line(a_line: PictureLine, colours: Mapping[str, str], *, in_colour: bool = False) -> Line:
     """A line of a picture in the looks of the screen, the yarns in their colours; never an empty one.
 
     `in_colour` the cells of an outline are half blocks, lit as the piece is; else the letters of its yarns.
     """
-    bits: list[Bit | str] = []
-    done = 0
-    for span in a_line.spans:
-        bits.append(a_line.text[done : span.start])
-        yarn = "" if span.style is Style.NUMBER else colours.get(span.colour, "")
-        if in_colour and any(span.halves):
-            block, ink, ground = half_block(span.halves)
-            bits.append(Bit(block * (span.end - span.start), Look.HALVES, ink + ground))
-            done = span.end
-            continue
-        bits.append(Bit(a_line.text[span.start : span.end], _LOOKS.get(span.style, Look.PLAIN), yarn))
-        done = span.end
-    return line(*bits, a_line.text[done:]) or line(" ")
+    return line(*(_drawn_bit(bit, colours, in_colour=in_colour) for bit in a_line.bits)) or line(" ")
+
+
+def _drawn_bit(bit: PictureBit, colours: Mapping[str, str], *, in_colour: bool) -> Bit:
+    if in_colour and any(bit.halves):
+        block, ink, ground = half_block(bit.halves)
+        return Bit(block * len(bit.text), Look.HALVES, ink + ground)
+    yarn = "" if bit.style is Style.NUMBER else colours.get(bit.colour, "")
+    return Bit(bit.text, _LOOKS.get(bit.style, Look.PLAIN), yarn)
 
 
 def whole_picture(
