@@ -363,28 +363,21 @@ class Stated:
     """It says that slip stitches are not counted."""
 
 
-def every_act(body: tuple[Item, ...]) -> Iterator[Instruction]:
-    """All acts, those of unlikely readings among them."""
+def every_item(body: tuple[Item, ...]) -> Iterator[Item]:
+    """All items, what groups hold and unlikely readings among them."""
     for item in body:
-        if isinstance(item, Some):
-            yield item.act
-        elif isinstance(item, Group):
-            yield from every_act(item.body)
-        elif isinstance(item, Choice):
-            for option in item.options:
-                yield from every_act(option.body)
+        yield item
+        inner = [item] if isinstance(item, Group) else item.options if isinstance(item, Choice) else ()
+        for each in inner:
+            yield from every_item(each.body)
+
+
+def every_act(body: tuple[Item, ...]) -> Iterator[Instruction]:
+    return (item.act for item in every_item(body) if isinstance(item, Some))
 
 
 def every_colour(body: tuple[Item, ...]) -> Iterator[Colour]:
-    """All yarns named, those of unlikely readings among them."""
-    for item in body:
-        if isinstance(item, Colour):
-            yield item
-        elif isinstance(item, Group):
-            yield from every_colour(item.body)
-        elif isinstance(item, Choice):
-            for option in item.options:
-                yield from every_colour(option.body)
+    return (item for item in every_item(body) if isinstance(item, Colour))
 
 
 def acts(body: tuple[Item, ...]) -> list[Instruction]:
