@@ -30,7 +30,7 @@ ROOT = Path(__file__).parents[2]
 sys.path[:0] = [str(ROOT / "tests"), str(ROOT)]
 
 from tracker.normalize import clean  # noqa: E402
-from tracker.notation.ast import Context  # noqa: E402
+from tracker.notation.context import Context  # noqa: E402
 from tracker.notation.reader import read_line as parse  # noqa: E402
 from tracker.pattern.loader import all_problems, load, loads  # noqa: E402
 from tracker.pattern.text_import.draft_assembly import from_text  # noqa: E402

@@ -36,8 +36,8 @@ sys.path[:0] = [str(ROOT)]
 
 import tracker.notation  # noqa: E402
 from tracker.normalize import clean  # noqa: E402
-from tracker.notation.ast import Context  # noqa: E402
 from tracker.notation.ast import Line as ReadLine  # noqa: E402
+from tracker.notation.context import Context  # noqa: E402
 from tracker.notation.parser import items as table  # noqa: E402
 from tracker.notation.reader import read_line  # noqa: E402
 from tracker.notation.token_stream import NotUnderstood, PhrasePattern  # noqa: E402

@@ -13,7 +13,8 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from tracker.notation.ast import Context, Line
+from tracker.notation.ast import Line
+from tracker.notation.context import Context
 from tracker.pattern.loader import load, loads
 from tracker.pattern.misprints import search
 from tracker.pattern.misprints.finder import MAX_FINDINGS, Finding, find

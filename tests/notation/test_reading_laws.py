@@ -7,7 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tracker.normalize import fold
-from tracker.notation.ast import Context, Exactly, Line, Made, Role, Some, acts
+from tracker.notation.ast import Exactly, Line, Made, Role, Some, acts
+from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.vocabulary import vocabulary

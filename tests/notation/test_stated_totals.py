@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Context, Stated
+from tracker.notation.ast import Stated
+from tracker.notation.context import Context
 from tracker.notation.reader import read_line
 
 NOTHING = {

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.notation.reader import read_line
 
 

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as some
 
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.pattern.live_reading import (
     Around,
     around,

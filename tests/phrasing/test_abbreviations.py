@@ -6,7 +6,7 @@ import pytest
 from support.document_patterns import SHIPPED, shipped
 
 from tracker.document.builder import Wish, compose
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.pattern.loader import load
 from tracker.phrasing.abbreviations import Texts, abbreviations
 

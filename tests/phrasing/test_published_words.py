@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import pytest
 
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.phrasing.abbreviations import Texts, abbreviations
 
 PUBLISHED = {

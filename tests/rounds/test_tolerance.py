@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 
 from tracker.diagnostics import Proposal
-from tracker.notation.ast import Context, OwnWord
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.reader import read_line as parse
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round

@@ -8,7 +8,7 @@ from __future__ import annotations
 import pytest
 from text_import import pasted_styles as styles
 
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern
 from tracker.pattern.text_import.draft_assembly import FromText, from_text

@@ -9,7 +9,7 @@ from support.running_app import text
 from support.screens import app_of, shown
 from textual.pilot import Pilot
 
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.pattern.live_reading import Around
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern

@@ -38,7 +38,7 @@ from tracker.document.model import (
 from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_of
 from tracker.document.spoken import spoken
 from tracker.measure.safety import Cautions, cautions_for
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Entry, Pattern, Piece, Round

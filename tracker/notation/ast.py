@@ -1,5 +1,5 @@
 """What a written round says, before arithmetic: acts, groups, the places where it can be read in two ways; and the
-line that says it, with its heading, its total, and what its words go by.
+line that says it, with its heading and its total.
 
 Values only, so that whoever asks what a line says does not depend on how lines are read.
 """
@@ -438,33 +438,6 @@ class Foundation:
     chains: int
     bases: int
     ring: bool = False
-
-
-class OwnWord(NamedTuple):
-    """A phrase of the pattern, folded, and what it stands for: known words, or the places it takes and the stitches
-    it leaves."""
-
-    phrase: str
-    meaning: str = ""
-    takes: int = 1
-    leaves: int = 1
-
-
-@dataclass(frozen=True, slots=True)
-class Context:
-    """What the rest of the pattern says about its words.
-
-    `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
-    `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
-    `size`: which of several sizes in brackets is made, from 0. `words`: what it explains of its own words.
-    """
-
-    terms: str = "US"
-    chain_counts: bool | None = None
-    bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
-    colours: frozenset[str] = frozenset()
-    size: int = 0
-    words: tuple[OwnWord, ...] = ()
 
 
 @dataclass(frozen=True)

@@ -8,7 +8,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from tracker.normalize import fold
-from tracker.notation.ast import OwnWord
+from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token

@@ -18,7 +18,6 @@ from tracker.notation.ast import (
     Choice,
     ChoiceKind,
     Colour,
-    Context,
     Foundation,
     Heading,
     Instruction,
@@ -32,6 +31,7 @@ from tracker.notation.ast import (
     Some,
     every_act,
 )
+from tracker.notation.context import Context
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
 from tracker.notation.lexer import in_one, scan, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop

@@ -16,7 +16,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from tracker.diagnostics import Lines, Problem, Severity, Span
-from tracker.notation.ast import Context, Item, Loop, Technique
+from tracker.notation.ast import Item, Loop, Technique
+from tracker.notation.context import Context
 from tracker.notation.token_kinds import KIND_SETS, WORD_GROUPS, T
 
 

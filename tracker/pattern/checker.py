@@ -8,19 +8,8 @@ from functools import lru_cache
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import (
-    Choice,
-    Colour,
-    Context,
-    Group,
-    Item,
-    Line,
-    OwnWord,
-    Reference,
-    Role,
-    Stated,
-    every_colour,
-)
+from tracker.notation.ast import Choice, Colour, Group, Item, Line, Reference, Role, Stated, every_colour
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_round

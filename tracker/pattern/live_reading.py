@@ -13,8 +13,9 @@ from functools import lru_cache
 from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
-from tracker.notation.ast import Context, Line
+from tracker.notation.ast import Line
 from tracker.notation.bunches import BUNCHES
+from tracker.notation.context import Context
 from tracker.notation.glossary import STITCHES
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_round

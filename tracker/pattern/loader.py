@@ -14,7 +14,7 @@ from typing import Any
 
 from tracker.diagnostics import Problem, Severity, Span, error
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Context, OwnWord
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words

@@ -8,7 +8,8 @@ from functools import cached_property
 
 from tracker.diagnostics import Problem, Severity, verdict_of
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Context, Line, Stated
+from tracker.notation.ast import Line, Stated
+from tracker.notation.context import Context
 from tracker.rounds.bases import Base
 from tracker.rounds.plan import Plan
 

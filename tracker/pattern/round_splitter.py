@@ -7,8 +7,9 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Context, Into, Role, Technique, acts
+from tracker.notation.ast import Colour, Into, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
+from tracker.notation.context import Context
 from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of

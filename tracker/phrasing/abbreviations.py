@@ -11,8 +11,9 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from tracker.normalize import fold
-from tracker.notation.ast import Context, Loop
+from tracker.notation.ast import Loop
 from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.context import Context
 from tracker.notation.glossary import BY_ID, abbreviation, full_name
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import T

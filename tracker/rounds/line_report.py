@@ -8,7 +8,8 @@ from dataclasses import replace
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
-from tracker.notation.ast import Context, Line, OwnWord
+from tracker.notation.ast import Line
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.bases import Base, takes_beside

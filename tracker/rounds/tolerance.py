@@ -22,7 +22,8 @@ from itertools import pairwise
 from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Context, Line, OwnWord
+from tracker.notation.ast import Line
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.lexer import scan
 from tracker.notation.parser.remark import like_words
 from tracker.notation.token_kinds import MADE, PAUSES, T

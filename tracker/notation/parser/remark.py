@@ -8,8 +8,9 @@ from dataclasses import replace
 from functools import cache, lru_cache
 from itertools import pairwise
 
-from tracker.notation.ast import Colour, Context, Item, Role, Some
+from tracker.notation.ast import Colour, Item, Role, Some
 from tracker.notation.bunches import BUNCHES
+from tracker.notation.context import Context
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting

@@ -7,7 +7,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tracker.diagnostics import Severity
-from tracker.notation.ast import Context, Line
+from tracker.notation.ast import Line
+from tracker.notation.context import Context
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import Entry, Pattern, PieceBelow, Round, Yarn
 

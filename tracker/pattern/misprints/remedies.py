@@ -13,7 +13,7 @@ from difflib import get_close_matches
 from itertools import product
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line

@@ -8,7 +8,8 @@ from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
-from tracker.notation.ast import Context, Line
+from tracker.notation.ast import Line
+from tracker.notation.context import Context
 from tracker.notation.reader import read_line
 from tracker.pattern.misprints.edits import (
     Edit,

@@ -13,7 +13,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Context, Role, Technique, acts, every_colour
+from tracker.notation.ast import Role, Technique, acts, every_colour
+from tracker.notation.context import Context
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
 from tracker.notation.yarn_names import is_sure_yarn

@@ -6,7 +6,8 @@ import re
 from functools import cached_property
 
 from tracker.normalize import fold
-from tracker.notation.ast import Context, Heading, Line, Role, Technique, acts
+from tracker.notation.ast import Heading, Line, Role, Technique, acts
+from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence

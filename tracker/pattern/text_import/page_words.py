@@ -8,7 +8,8 @@ from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Context, Technique, acts
+from tracker.notation.ast import Technique, acts
+from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.own_words import MOST_WORDS, meaning_of
 from tracker.notation.parser.heading import heading

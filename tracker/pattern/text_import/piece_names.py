@@ -5,7 +5,8 @@ from __future__ import annotations
 import re
 
 from tracker.normalize import fold
-from tracker.notation.ast import Context, acts, every_colour
+from tracker.notation.ast import acts, every_colour
+from tracker.notation.context import Context
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_once

@@ -14,7 +14,7 @@ from tracker.journal.pattern_files import keep_new
 from tracker.lazy_dataclass import dataclass
 from tracker.measure.next_round import Going, going_on, next_number, size_words, whole_rounds, written_line
 from tracker.measure.stitch_sizes import stitch_size
-from tracker.notation.ast import Context
+from tracker.notation.context import Context
 from tracker.pattern.growing import opens_at
 from tracker.pattern.live_reading import Around, around, read_live
 from tracker.pattern.model import Gauge, Piece, Round, Start, Yarn

@@ -1,0 +1,34 @@
+"""What the rest of a pattern says about the words of a line."""
+
+from __future__ import annotations
+
+from typing import NamedTuple
+
+from tracker.lazy_dataclass import dataclass
+
+
+class OwnWord(NamedTuple):
+    """A phrase of the pattern, folded, and what it stands for: known words, or the places it takes and the stitches
+    it leaves."""
+
+    phrase: str
+    meaning: str = ""
+    takes: int = 1
+    leaves: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Context:
+    """What the rest of the pattern says about its words.
+
+    `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
+    `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
+    `size`: which of several sizes in brackets is made, from 0. `words`: what it explains of its own words.
+    """
+
+    terms: str = "US"
+    chain_counts: bool | None = None
+    bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
+    colours: frozenset[str] = frozenset()
+    size: int = 0
+    words: tuple[OwnWord, ...] = ()
