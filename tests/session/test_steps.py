@@ -16,7 +16,7 @@ from tracker.rounds.plan import Plan
 from tracker.session.events import RoundDone
 from tracker.session.reducer import advance, begin
 from tracker.session.state import Copy, Place, State, next_copy
-from tracker.session.steps import runs_of, step_now
+from tracker.session.steps import runs_of, says_nothing_of_the_yarn, step_now
 from tracker.session.view import Step, StepSize
 from tracker.session.worked_rounds import round_at
 
@@ -186,3 +186,21 @@ def test_a_chain_before_a_long_group_does_not_make_it_one_breath() -> None:
     made = loads(f'[[piece]]\nname = "A"\nstart = "joined"\nrounds = """\n{rounds} around, join (24)\n"""\n')
     second = [words for _, words in taps(made, StepSize.REPEAT)][1:]
     assert second[:3] == ["ch 1, 1 sc", "sk 2, (5 dc), sk 2", "1 sc"]
+
+
+@pytest.mark.parametrize(
+    ("last", "note", "is_silent"),
+    [
+        ("Rnd 2: sc around (6)", "", True),
+        ("Rnd 2: sc around, fasten off (6)", "", False),
+        ("Rnd 2: sc around (6)", "Leave a long tail for sewing.", False),
+        ("Rnd 2: sc around (6)", "Do not fasten off the second leg.", False),
+        ("Rnd 2: sc around (6)", "Stuff it firmly.", True),
+    ],
+)
+def test_what_becomes_of_the_yarn_is_only_told_where_the_pattern_does_not(
+    last: str, note: str, is_silent: bool
+) -> None:
+    notes = f'notes = ["{note}"]\n' if note else ""
+    made = loads(f'[[piece]]\nname = "A"\n{notes}rounds = """\nRnd 1: 6 sc in magic ring (6)\n{last}\n"""\n')
+    assert says_nothing_of_the_yarn(made, made.pieces[0]) is is_silent

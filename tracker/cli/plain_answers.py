@@ -35,7 +35,7 @@ from tracker.session.events import (
     Undo,
 )
 from tracker.session.state import Copy, Refused, copy_name, next_copy
-from tracker.session.steps import step_now
+from tracker.session.steps import YARN_AT_THE_END, says_nothing_of_the_yarn, step_now
 from tracker.session.typed_input import ask_in, frog_in, piece_in
 from tracker.session.view import Difference, StepSize, View
 from tracker.session.view_words import asked_words, named_copies, spell
@@ -404,12 +404,17 @@ class Teller:
         waiting = self._waiting(after) if is_news or after.unanswered is None else []
         return [*self._passed(before, after), *waiting, *self._coming(before, after)]
 
+    def _of_the_yarn(self, before: View) -> list[str]:
+        piece = self.project.pattern.pieces[before.piece_index]
+        return [sentence(YARN_AT_THE_END)] if says_nothing_of_the_yarn(self.project.pattern, piece) else []
+
     def _passed(self, before: View, after: View) -> list[str]:
         """What was completed by the last thing done."""
         if after.piece_finished and not after.just_made:
-            return [sentence(f"{sentences.piece_name(before)} is made")]
+            return [sentence(f"{sentences.piece_name(before)} is made"), *self._of_the_yarn(before)]
         if after.just_made:
-            return [sentence(f"{after.just_made} is made; next is {sentences.piece_name(after)}")]
+            made = sentence(f"{after.just_made} is made; next is {sentences.piece_name(after)}")
+            return [made, *self._of_the_yarn(before)]
         if (before.round_index, before.copy, before.piece_index) != (
             after.round_index,
             after.copy,

@@ -6,12 +6,13 @@ last join, fastening off) is a step of its own whatever the size.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterator
 
 from tracker.diagnostics import NOWHERE, Span
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.model import Pattern, Round
+from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import Stretch, between, breath_end
 from tracker.rounds.plan import Node, Plan, Role, Run
 from tracker.rounds.slicing import act_bounds
@@ -91,6 +92,24 @@ def _event(plan: Plan, place: Place, until: int) -> Event:
 def ends_with_finishing(item: Round) -> bool:
     """Whether the yarn is cut after the last stitch of a round."""
     return item.plan is not None and finishing(item.plan) < item.plan.moves
+
+
+_OF_THE_END = re.compile(
+    r"\b(?:fasten|finish|cut|break|tails?|ends?|close|closing|continue|go on|leave|do not|don't|next piece)\b",
+    re.IGNORECASE,
+)
+
+
+def says_nothing_of_the_yarn(pattern: Pattern, piece: Piece) -> bool:
+    """Whether a pattern does not say what becomes of the yarn when the last round of a piece is made."""
+    if not piece.rounds or ends_with_finishing(piece.rounds[-1]):
+        return False
+    texts = (piece.rounds[-1].text, piece.rounds[-1].remark, *piece.notes, *pattern.notes)
+    return not any(_OF_THE_END.search(text) for text in texts)
+
+
+YARN_AT_THE_END = "the pattern says nothing of the yarn: fasten off, unless it goes on from here"
+"""What is told then."""
 
 
 @remembered

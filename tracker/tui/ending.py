@@ -12,6 +12,7 @@ from tracker.project.project import Project
 from tracker.project.work_time import PAUSE
 from tracker.session.replay import steps
 from tracker.session.state import Copy, copy_name, next_copy, rounds_of
+from tracker.session.steps import YARN_AT_THE_END, says_nothing_of_the_yarn
 from tracker.session.view_words import spell
 from tracker.session.worked_rounds import round_at
 from tracker.tui.render.scene import Tone
@@ -22,8 +23,9 @@ def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
     pattern, state = project.pattern, project.state
     parts = [number_of(rounds_of(pattern, copy), "round"), _size(pattern, copy), _time(project, copy)]
     told = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
+    yarn = (YARN_AT_THE_END,) if says_nothing_of_the_yarn(pattern, pattern.pieces[copy.piece]) else ()
     following = next_copy(pattern, state.work)
-    return (told, f"next: {copy_name(pattern, following)}") if following else (told,)
+    return (told, *yarn, f"next: {copy_name(pattern, following)}") if following else (told, *yarn)
 
 
 def _size(pattern: Pattern, copy: Copy) -> str:
