@@ -15,7 +15,7 @@ from tracker.rounds.line_report import read_line
 
 TRACKER = Path(tracker.__file__).parent
 
-MAKERS = {"error", "warning", "disagreement", "note", "fail", "Problem", "problem", "_whole", "Unsolvable"}
+MAKERS = {"error", "warning", "disagreement", "note", "fail", "Problem", "problem", "of_whole", "Unsolvable"}
 """What a problem is made with; the code is its first text."""
 
 
