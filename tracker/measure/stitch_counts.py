@@ -8,10 +8,11 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
+from tracker.identity_cache import remembered
 from tracker.measure.stitch_sizes import yarn_of
 from tracker.notation.ast import CHAIN_BASE, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round
-from tracker.rounds.plan import Act, Node, Run, runs
+from tracker.rounds.plan import Act, Node, Plan, Run, runs
 
 
 @dataclass(frozen=True)
@@ -159,10 +160,16 @@ def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> 
 
 def _kinds_left(round_: Round, moves_done: int) -> Mapping[str, int]:
     """What is left of a round when so many of its moves are done, over all yarns."""
-    kinds: Counter[str] = Counter()
     if round_.plan is None:
-        return {"sc": round_.leaves} if round_.leaves and moves_done <= 0 else kinds
-    for act, times in _after(round_.plan.body, max(0, moves_done)):
+        return {"sc": round_.leaves} if round_.leaves and moves_done <= 0 else {}
+    return _left_of_plan(round_.plan, max(0, moves_done))
+
+
+@remembered
+def _left_of_plan(plan: Plan, moves_done: int) -> Mapping[str, int]:
+    """Remembered, because rounds that say the same have one plan, and a long history asks for it with every tap."""
+    kinds: Counter[str] = Counter()
+    for act, times in _after(plan.body, moves_done):
         for kind, count in _kinds_of_act(act):
             kinds[kind] += count * times
     return kinds
