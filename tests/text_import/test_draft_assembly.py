@@ -588,3 +588,21 @@ def test_no_round_and_no_yarn_is_taken_for_a_word_of_the_page() -> None:
     page = "Bun\n\nYarn B - oat\n\nRd 1: 6 sc in magic ring (6)\nRd 2: inc (12)\nRd 3: sc all the way (12)\n"
     found = from_text(page)
     assert found.draft.words == () and found.asked == ()
+
+
+NAMED_WITH_YARN = {
+    "Cap - mustard yarn": ("Cap", "mustard"),
+    "Saucer: terracotta": ("Saucer", "terracotta"),
+    "Stalk: With A": ("Stalk", "A"),
+    "Collar in light green": ("Collar", "light green"),
+    "Snout (with pink yarn)": ("Snout", "pink"),
+    "Paw (cream, worked flat)": ("Paw (cream, worked flat)", "cream"),
+}
+
+
+@pytest.mark.parametrize(("line", "piece"), NAMED_WITH_YARN.items(), ids=list(NAMED_WITH_YARN))
+def test_a_piece_is_named_together_with_its_yarn(line: str, piece: tuple[str, str]) -> None:
+    page = f"Bobble Mouse\n\nMaterials\nwool: A: oat\n\n{line}\nRnd 1: 6 sc in magic ring (6)\nRnd 2: sc around (6)\n"
+    pattern = file_of(from_text(page))
+    assert [(each.name, each.yarn) for each in pattern.pieces] == [piece]
+    assert pattern.title == "Bobble Mouse"

@@ -24,7 +24,7 @@ COLOUR_WORDS = frozenset(
         "black white red blue green yellow orange purple violet pink brown grey gray beige cream ivory navy "
         "teal turquoise aqua mint lime olive gold golden silver tan rust coral peach lavender lilac mauve "
         "maroon burgundy crimson charcoal mustard fuchsia magenta cyan indigo khaki salmon moss sand skin "
-        "flesh sage"
+        "flesh sage ecru terracotta ochre petrol taupe scarlet apricot caramel denim"
     ).split()
 )
 

@@ -26,6 +26,7 @@ from tracker.pattern.text_import.piece_names import (
     numbered_name,
     piece_name,
     stands_out,
+    without_yarn,
 )
 from tracker.pattern.text_import.sections import (
     is_item,
@@ -124,6 +125,12 @@ class Evidence:
             self.is_readable
             and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body))
         )
+
+    @cached_property
+    def counts(self) -> bool:
+        """Whether it says how many or where, as no title does that names a stitch, "Bobble Stitch Cosy"."""
+        words = scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        return any(word.kind in (T.NUMBER, T.EACH, T.AROUND, T.REPEAT, T.TIMES) for word in words)
 
     @cached_property
     def does(self) -> bool:
@@ -228,7 +235,10 @@ class Evidence:
 
     @cached_property
     def stands_out(self) -> bool:
-        return stands_out(self.text)
+        """Whether it is set as a name, or has the yarn of a piece behind it."""
+        return stands_out(self.text) or bool(
+            self.name and not self.is_bulleted and without_yarn(self.name, self._context)[1]
+        )
 
     @cached_property
     def is_plain_name(self) -> bool:

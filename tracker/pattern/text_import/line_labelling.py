@@ -353,7 +353,11 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
     if state.part is PagePart.FRONT and not state.has_title and one.section is None:
         # Up to eight words a line can be a name; longer ones are prose.
         cost = 0.4 if one.word_count <= 8 and not one.text.endswith((".", ",")) else 1.0
-        yield Label.TITLE, cost + 3.0 * one.is_headed + 2.0 * one.works, replace(state, has_title=True)
+        yield (
+            Label.TITLE,
+            cost + 3.0 * one.is_headed + 2.0 * (one.works and one.counts),
+            replace(state, has_title=True),
+        )
 
 
 # Materials, gauge, words, steps

@@ -43,7 +43,7 @@ _NAME = r"[\"'\u2018\u201c]?(?P<name>[^\W\d][^\d,;:()/=\u2013\u2014]{1,40}?)"
 _NAME_ENDS = (
     r"(?=\s*(?:[,;()/\d]|\s-\s|[\u2013\u2014]|\.?\s*$|\.\s|\sand\s|\s(?:yarn|colou?r)\s+\w\b|[\"'\u2019\u201d]))"
 )
-_BEFORE = r"(?:^\W*|(?<=[,;/\u2022])\s*|\band\s+|\s-\s)"
+_BEFORE = r"(?:^\W*|(?<=[,;:/\u2022])\s*|\band\s+|\s-\s)"
 _YARN_FORMS = tuple(
     re.compile(form, flags)
     for form, flags in (

@@ -11,6 +11,7 @@ from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
+from tracker.notation.yarn_names import YARN_NOUNS
 from tracker.pattern.round_splitter import begins
 
 _WORDS = {
@@ -36,7 +37,7 @@ _MOST_WORDS = 6
 MOST_MADE = 10_000
 
 _BRACKET = re.compile(r"\(([^()]*)\)")
-_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|,|\s(?=(?:in|with)\b))\s*([\w ]{1,30})$", re.I)
+_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\w ]{1,30})$", re.I)
 """What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
 _NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
@@ -70,7 +71,7 @@ def piece_name(line: str, context: Context) -> str:
     if _SAYS_AGAIN.match(line):
         return ""
     bare = _bare(line)
-    outside = _BRACKET.sub("", bare)
+    outside = _BRACKET.sub("", without_yarn(bare, context)[0])
     words = outside.split()
     if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in outside):
         return ""
@@ -97,9 +98,9 @@ def without_yarn(name: str, context: Context) -> tuple[str, str]:
     "Muzzle - cream"; "" for the yarn of any other name. A bracket that says more, "(grey, worked flat)", stays."""
     for match in (*_BRACKET.finditer(name), *_NAME_BEHIND.finditer(name)):
         first, _, more = match[1].partition(",")
-        yarn = _yarn_alone(first, context)
+        bare = f"{name[: match.start()]} {name[match.end() :]}"
+        yarn = _yarn_alone(first, context) if YARN_NOUNS.isdisjoint(fold(bare).split()) else ""
         if yarn:
-            bare = f"{name[: match.start()]} {name[match.end() :]}"
             return (name if more else " ".join(bare.split()).strip(" ,:-\u2013\u2014") or name), yarn
     return name, ""
 
