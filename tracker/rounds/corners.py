@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Group, Into, Item, Rest, Some, acts
+from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Group, Into, Item, Rest, Role, Some, acts
 from tracker.notation.instructions import each_act, is_every_corner, is_on_each_side, is_side
 from tracker.rounds.bases import Base
 
@@ -70,7 +70,7 @@ def _from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     for index, item in enumerate(body):
         if not isinstance(item, Some) or item.act.into is Into.SPACE:
             break
-        if item.act.same_space:
+        if item.act.same_space and item.act.role is Role.WORK:  # a slip stitch may lead to it
             begun = replace(item, act=replace(item.act, onto=CORNER_SPACE))
             return (*body[:index], begun, *body[index + 1 :])
     return body
