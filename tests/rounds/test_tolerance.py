@@ -55,6 +55,13 @@ ASKED = [
         24,
         "read 'if' as 'of'",
     ),
+    (
+        "Rnd 4: *skeip next st, 3 sc in next st* x 9",
+        "Rnd 4: *skip next st, 3 sc in next st* x 9",
+        18,
+        27,
+        "read 'skeip' as 'skip'",
+    ),
     ("Rnd 4: skk next st, sc in next 17 sts", "Rnd 4: sk next st, sc in next 17 sts", 18, 17, "read 'skk' as 'sk'"),
     (
         "Rnd 4: 9 dec * With thin yarn you may want fewer decreases, 7 or 8 will do.",

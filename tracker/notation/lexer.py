@@ -363,6 +363,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
             kept.append(token._replace(kind=T.WORD))
         elif token.kind is T.TIMES and kept and kept[-1].kind is T.NUMBER and _names_space(tokens[index + 1 :]):
             continue  # "12 x 2ch-sp" counts them
+        elif token.kind is T.ONGOING and _goes_back(tokens[index + 1 : index + 3]):
+            kept.append(token._replace(kind=T.REPEAT))
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
@@ -370,6 +372,11 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         ):
             kept.append(token._replace(kind=T.WORD))
     return kept
+
+
+def _goes_back(after: list[Token]) -> bool:
+    """ "continue from * to * around", "continue * to *" """
+    return [token.kind for token in after] in ([T.FROM, T.MARK], [T.MARK, T.TO])
 
 
 def _names_space(after: list[Token]) -> bool:

@@ -109,7 +109,7 @@ _PLAIN: dict[T, str] = {
         "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
         "beginning in|starting in|"
         "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"
-        "knit|knits|knitting|we knit|dial|we dial|we crochet|crochets|cast on|recruit"
+        "knit|knits|knitting|we knit|dial|we dial|we crochet|crochets|cast on|recruit|going"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook",

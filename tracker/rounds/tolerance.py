@@ -25,7 +25,7 @@ from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.lexer import scan
-from tracker.notation.parser.remark import like_words
+from tracker.notation.parser.remark import like_words, nearest
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token
 from tracker.rounds.bases import Base
@@ -291,9 +291,26 @@ def _changes(current: Line, typed: Line, context: Context) -> Iterator[_Change]:
             yield _Change(cost, page.rows(*page.with_its_stops(first, end)), words)
     if errors[0].code == "unknown-word":
         is_made = index == 0 or tokens[index - 1].kind in _BEFORE_A_STITCH
-        for like in like_words(tokens[index].text, context.terms, is_made=is_made):
-            yield _Change(LIKE_WORD, meant=(OwnWord(tokens[index].text, like),), places=(errors[0].span,))
+        word = tokens[index].text
+        likes = like_words(word, context.terms, is_made=is_made)
+        for like in likes or _far_likes(word, context.terms):
+            cost = LIKE_WORD if likes else UNKNOWN_STITCH
+            yield _Change(cost, meant=(OwnWord(word, like),), places=(errors[0].span,))
         yield from (_Change(UNKNOWN_STITCH, stitch=name) for name in page.names_of_stitches(index))
+
+
+_MOST_OFF = 2
+"""Letters by which a word may be longer or shorter than the one that is meant."""
+
+
+def _far_likes(word: str, terms: str) -> tuple[str, ...]:
+    """The known word with the same first letter that is suggested for this one, though more than a letter is off."""
+    if len(word) <= _MOST_OFF or word in _FUNCTION_WORDS:
+        return ()
+    near = nearest(word, terms)
+    if near is None or near[0] != word[0] or " " in near:
+        return ()
+    return (near,) if abs(len(near) - len(word)) <= _MOST_OFF or word.startswith(near) else ()
 
 
 def _offset(text: str, row: int, column: int) -> int:
