@@ -275,7 +275,14 @@ def test_bytes_that_are_no_text_do_not_end_a_session(tmp_path: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "words", [["check", "toadstool"], ["read", "README.md", "--terms", "US"], ["place", "toadstool", "--json"], []]
+    "words",
+    [
+        ["check", "toadstool"],
+        ["read", "README.md", "--terms", "US"],
+        ["place", "toadstool", "--json"],
+        [],
+        ["--help"],
+    ],
 )
 def test_a_full_device_is_told(words: list[str], tmp_path: Path) -> None:
     code, _, err = run(*words, "--data", str(tmp_path), into=">/dev/full")

@@ -409,7 +409,11 @@ def _understood(words: Sequence[str]) -> argparse.Namespace:
         complete(*parser())
     words, verb = with_command(words, [command.name for command in COMMANDS], Parser("rounds"))
     whole, by_verb = parser("" if {"-h", "--help"} & set(words) else verb)
-    told, extra = whole.parse_known_args(words)
+    try:
+        told, extra = whole.parse_known_args(words)
+    except SystemExit:
+        sys.stdout.flush()  # a full device is told also of the help
+        raise
     if extra:
         by_verb.get(getattr(told, "verb", ""), whole).refuse_unknown(extra)
     told.data = getattr(told, "data", None)

@@ -5,9 +5,12 @@ from __future__ import annotations
 import argparse
 import os
 from collections.abc import Sequence
-from typing import NoReturn
+from typing import TYPE_CHECKING, NoReturn
 
 from tracker.suggestion import suggestion
+
+if TYPE_CHECKING:
+    from _typeshed import SupportsWrite
 
 TAKE_A_VALUE = ("--data", "--completion")
 """Options before a command that are followed by a word of their own."""
@@ -18,6 +21,10 @@ class Parser(argparse.ArgumentParser):
 
     def error(self, message: str) -> NoReturn:
         self.exit(2, f"{self.prog}: {message}\n  {self.prog} --help tells what it takes\n")
+
+    def print_help(self, file: SupportsWrite[str] | None = None) -> None:
+        """Unlike the usual one it does not swallow that nothing can be written."""
+        print(self.format_help(), end="", file=file)
 
     def refuse_unknown(self, extra: Sequence[str]) -> NoReturn:
         """Refuse words that nothing is known of, with the nearest option to the first."""
