@@ -169,7 +169,7 @@ class Instruction:
     same_space: bool = False
     """The place just worked into is a space."""
     over_first: bool = False
-    """It passes over the first stitch of the round."""
+    """It goes into the first stitch of the round, or passes over it."""
     length: int = 0
     """Of a chain that is a step: how many chains."""
     counts: Counts | None = None

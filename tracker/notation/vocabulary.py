@@ -182,7 +182,9 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "at the same time|at same time|work in a spiral|working in a spiral|in a spiral|in spirals|"
+        "at the same time|at same time|work in a spiral|working in a spiral|work in spirals|working in spirals|"
+        "work in spiral|work in continuous rounds|work in continuous rnds|working in continuous rounds|in a spiral|"
+        "in spirals|"
         "in continuous rounds|"
         "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|from here|"
         "to begin|always|to start|begin by|"

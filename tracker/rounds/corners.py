@@ -77,14 +77,20 @@ def _from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def _corners_in(item: Item) -> int:
-    if isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Exactly):
+    if isinstance(item, Some) and isinstance(item.times, Exactly) and _is_at_corner(item):
         return item.times.count
     return 0
 
 
+def _is_at_corner(item: Some) -> bool:
+    """Chains between stitches turn a corner too: "(2 dc, ch 2, 2 dc) in ch-2 sp", with sides up to the next one."""
+    turns = item.act.into is Into.SPACE and any(made.is_chain for made in item.act.makes[1:-1])
+    return turns or item.act.onto.startswith(CORNER)
+
+
 def _is_told(item: Item, before: list[Item]) -> bool:
     """Whether the same goes on to the end already: the last side is gone along like the others."""
-    if not isinstance(item, Some | Group) or item.times != Rest():
+    if not isinstance(item, Some | Group) or not isinstance(item.times, Rest):
         return False
     return any(isinstance(one, Some | Group) and one.times == Rest() and _alike(one, item) for one in before)
 

@@ -211,12 +211,26 @@ def _several_in_each(rest: tuple[Item, ...]) -> bool:
     return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 
+def _beside_chain(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "ch 3 (counts as dc), dc in first st": that is where the chain stands."""
+    for index, item in enumerate(rest):
+        if isinstance(item, Some) and item.act.role is Role.WORK:
+            if not item.act.over_first or item.times != Exactly(1):
+                return rest
+            beside = replace(item, act=replace(item.act, takes=0, into=Into.SAME, over_first=False))
+            return (*rest[:index], beside, *rest[index + 1 :])
+        if not isinstance(item, Some) or item.act.role is not Role.STEP:
+            return rest
+    return rest
+
+
 def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int, *, in_space: bool) -> tuple[Item, ...]:
     """The chain as a stitch; it stands on the first base unless the first is skipped or worked into besides."""
     length = chain.act.makes[0].count
     makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
     if besides:
         makes = (*makes, Made("ch", besides))
+    rest = _beside_chain(rest)
     first = _first_act(rest)
     takes, into = 1, Into.STITCH
     if _skips_first(first) or (first is not None and first.into is Into.RING):

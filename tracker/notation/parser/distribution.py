@@ -90,6 +90,8 @@ def _placed(act: Instruction, where: Where) -> Instruction:
     """The act with its place; a decrease stands over stitches wherever it is said to go."""
     if where.into is not Into.STITCH and act.takes <= 1:
         act = replace(act, into=where.into, onto=where.onto)
+    if where.first and where.into is Into.STITCH and where.bases == Exactly(1):
+        act = replace(act, over_first=True)
     if where.onto == CORNER:
         act = replace(act, onto=CORNER)
     if where.from_hook:

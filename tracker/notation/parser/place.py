@@ -90,6 +90,11 @@ _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 _AND_ANOTHER = PhrasePattern("AND ([EACH IN SPACE CHAIN] | STITCH (?! IN | EACH | NEXT (?! SPACE)))")
 """ "sc in each dc and ch-1 sp around" """
 
+_BETWEEN_WHAT = PhrasePattern(
+    "BETWEEN [NEXT SAME EACH]* NUMBER? (BASES | WORD)+ (?= STOPS | MARK | [OPEN REPEAT AROUND] | $)"
+)
+""" "sl st in the sl st between two petals": which one it is"""
+
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
@@ -182,6 +187,7 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
         cursor.take_phrase(_HOW_FORMED)
     where = of_space(cursor, of_bunch(cursor, where))
     of_what(cursor)
+    cursor.take_phrase(_BETWEEN_WHAT)
     if _takes_made(cursor) and where.bases == Exactly(1):
         where = replace(where, same=True, just_made=True)
     far = extent(cursor)

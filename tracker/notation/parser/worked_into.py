@@ -200,6 +200,9 @@ _OF_PART = PhrasePattern(
 )
 """ "sc in 12 sts of first leg", "sc in each st around second leg", "around leg 2" """
 
+_OF_A_CHAIN = ("foundation", "starting", "beginning", "beg", "base", "initial", "original")
+"""What the chain along the other edge of a piece is called."""
+
 _INSIDE = ("in", "into", "at", "for")
 
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
@@ -232,8 +235,10 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
         return lead.kind is T.AROUND and [word.kind for word in words[1:]] == [T.WORD]
     if lead.kind is T.OVER and words[0].kind is T.SIDE:
         return True
-    if lead.kind is not T.IN and [word.kind for word in words] == [T.CHAIN]:
+    if [word.kind for word in words] == [T.CHAIN] and (lead.kind is not T.IN or lead.text.startswith("across")):
         return True
+    if words[-1].kind is T.CHAIN and all(word.text in _OF_A_CHAIN for word in words[:-1]) and len(words) == 2:
+        return True  # "across the foundation chain"
     inside = lead.text in _INSIDE
     named = any(word.text in _PARTS or (word.kind is T.ORDINAL and not inside) for word in words)
     return named and not any(word.kind in _NOT_IN_A_PART for word in words)
