@@ -229,13 +229,6 @@ class Rest:
     to_corner: bool = False
 
 
-CORNER, CORNER_SPACE = "corner", "corner sp"
-"""What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
-
-EACH_SIDE = "each side"
-"""What the place of stitches is called that stand along every side of a piece."""
-
-
 Times = Exactly | Rest
 
 

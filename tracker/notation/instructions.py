@@ -10,8 +10,6 @@ from functools import lru_cache
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    CORNER,
-    EACH_SIDE,
     SLIP_STITCH,
     Choice,
     Colour,
@@ -258,6 +256,12 @@ def is_cluster(act: Instruction) -> bool:
 
 
 # What goes by the corners of a piece, however many there are.
+
+CORNER, CORNER_SPACE = "corner", "corner sp"
+"""What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
+
+EACH_SIDE = "each side"
+"""What the place of stitches is called that stand along every side of a piece."""
 
 
 def names_corners(body: tuple[Item, ...]) -> bool:

@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import CORNER, Instruction, Stated
+from tracker.notation.ast import Instruction, Stated
 from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.instructions import CORNER
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
 ANY_GROUP = "group"

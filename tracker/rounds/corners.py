@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Group, Into, Item, Rest, Role, Some, acts
-from tracker.notation.instructions import each_act, is_every_corner, is_on_each_side, is_side
+from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Role, Some, acts
+from tracker.notation.instructions import CORNER, CORNER_SPACE, each_act, is_every_corner, is_on_each_side, is_side
 from tracker.rounds.bases import Base
 
 USUAL = (4, 3, 6, 8, 5)
@@ -68,11 +68,15 @@ def _from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
     sp"."""
     for index, item in enumerate(body):
-        if not isinstance(item, Some) or item.act.into is Into.SPACE:
+        if not isinstance(item, Some):
             break
-        if item.act.same_space and item.act.role is Role.WORK:  # a slip stitch may lead to it
+        if item.act.role is Role.STEP:
+            continue
+        if item.act.same_space or (item.act.into is Into.SPACE and not item.act.onto):
             begun = replace(item, act=replace(item.act, onto=CORNER_SPACE))
             return (*body[:index], begun, *body[index + 1 :])
+        if item.act.takes:
+            break
     return body
 
 

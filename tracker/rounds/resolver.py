@@ -10,7 +10,6 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    CORNER,
     Colour,
     Exactly,
     Group,
@@ -23,6 +22,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
+from tracker.notation.instructions import CORNER
 from tracker.rounds.bases import Base, is_any_group, is_group_name, is_on_a_group, off_the_row, takes_beside
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, set_in, summed
 from tracker.rounds.slicing import first_takes

@@ -95,13 +95,14 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_
     said = chain.act.counts_as_stitch
     if said and chain.act.counts:
         besides = chain.act.counts.besides
-        return _counted(chain, rest, chain.act.counts.stitch or kind, besides, in_space=in_space)
+        return _counted(chain, _beside_chain(rest), chain.act.counts.stitch or kind, besides, in_space=in_space)
     stitch = BY_ID.get(kind)
     if stitch is not None and stitch.turning_chain == 1 and length > 2 and said is None:
         return (chain, *rest)
     if said is False or stitch is None or length < 2 or stitch.turning_chain < 2 or length + 1 < stitch.turning_chain:
         return as_nothing
-    counted = _counted(chain, rest, kind, max(0, length - stitch.turning_chain), in_space=in_space)
+    behind = _beside_chain(rest) if chains_count else rest
+    counted = _counted(chain, behind, kind, max(0, length - stitch.turning_chain), in_space=in_space)
     if chains_count is not None:
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
@@ -230,7 +231,6 @@ def _counted(chain: Some, rest: tuple[Item, ...], kind: str, besides: int, *, in
     makes: tuple[Made, ...] = (Made("ch", max(length - besides, 1), kind),)
     if besides:
         makes = (*makes, Made("ch", besides))
-    rest = _beside_chain(rest)
     first = _first_act(rest)
     takes, into = 1, Into.STITCH
     if _skips_first(first) or (first is not None and first.into is Into.RING):

@@ -9,7 +9,6 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    CORNER,
     Choice,
     ChoiceKind,
     Exactly,
@@ -24,7 +23,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.instructions import MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
+from tracker.notation.instructions import CORNER, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
 

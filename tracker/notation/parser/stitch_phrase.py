@@ -7,7 +7,6 @@ from dataclasses import replace
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import (
-    EACH_SIDE,
     Choice,
     ChoiceKind,
     Exactly,
@@ -24,7 +23,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import stitch_words
-from tracker.notation.instructions import MAIN, Head, decrease, increase, skipping, stitch, together
+from tracker.notation.instructions import EACH_SIDE, MAIN, Head, decrease, increase, skipping, stitch, together
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place

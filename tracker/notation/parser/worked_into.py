@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import CORNER, CORNER_SPACE, Exactly, Into, Loop, Rest, Times
+from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.instructions import CORNER, CORNER_SPACE
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
