@@ -48,7 +48,7 @@ ALL_ROUNDS = "space " + "r " * 52
 STATES = {
     "materials": State("toadstool"),
     "who is it for": State("soap-dish"),
-    "who it is for": State("soap-dish", "2"),
+    "an older child is chosen": State("soap-dish", "2"),
     "beginning": State("toadstool", "space"),
     "working": State("toadstool", "space r r r r r r r r space space space"),
     "a stitch at a time": State("lighthouse", "space r r s s"),

@@ -22,7 +22,7 @@ def notate(plan: Plan, terms: str = "US") -> str:
 
 def notate_body(body: tuple[Node, ...], terms: str = "US", ends_with: str = "") -> str:
     """The same for a part of a round. `ends_with` is the colour that the yarn has when it is done."""
-    writer = _Writer(terms, _kinds(body) <= {"sc"})
+    writer = _PlanWriter(terms, _kinds(body) <= {"sc"})
     parts = list(writer.nodes(_with_ends_held(body)))
     if ends_with and ends_with != writer.colour:
         parts.append(f"change to {ends_with}")
@@ -42,7 +42,7 @@ def _is_space(node: Node) -> bool:
     return isinstance(node, Run) and node.act.role is Role.CHAIN and not node.act.stitches
 
 
-class _Writer:
+class _PlanWriter:
     """Writes node after node; remembers the colour in use, which is written only where it changes."""
 
     def __init__(self, terms: str, only_sc: bool) -> None:
