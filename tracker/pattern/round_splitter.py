@@ -76,8 +76,10 @@ def cut(text: str, context: Context) -> Entries:
         if headed:
             unnumbered = False
         elif not any_heading:
+            # Nobody numbered anything, so each line that makes something is a round of its own.
             unnumbered = _makes(piece.text, context)
         elif entries:
+            # Where others have numbers, one without goes on with the round above, unless it cannot.
             unnumbered = _follows(entries[-1], piece, context)
         else:
             unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)

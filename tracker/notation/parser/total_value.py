@@ -278,11 +278,11 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     if lead in PAUSES or lead is T.COLON:
         made = plainly_made(before)
         if made == number and (T.NOUN in kinds or (lead is not T.COMMA and len(total) > 1)):
-            return True
+            return True  # "3 sc, inc, 5 sts": just what stands before it makes; where stitches are named
         if made is not None and lead is T.SEMI and T.NOUN not in kinds:
             return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
-        return True
+        return True  # "total: 18", and no smallest number is asked of it
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
     if (
@@ -292,7 +292,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     ):
         return True
     if lead is T.COLON and T.NOUN in kinds and _works_at_once(before):
-        return True
+        return True  # one clause is worked and nothing can follow a colon in it
     if lead is T.COMMA and number >= SMALLEST_ROUND and names_stitches(total) and _closes_round(before):
         return True
     if lead is T.DASH:
@@ -300,6 +300,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     if lead in (T.DOT, T.NEWLINE, T.SEMI):
         return _behind_stop(before, total)
     if lead in (T.AROUND, T.TURN, T.JOIN, T.EVENLY):
+        # With these the round is done, so a number is what it leaves; "turn, ch 3" only begins the next one.
         return T.CHAIN not in kinds or T.SPACE in kinds
     if lead is T.NUMBER:
         return _behind_number(before, kinds)

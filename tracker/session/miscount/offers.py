@@ -152,6 +152,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
     again = _counted_again(question)
     choices: list[Offer | None] = []
     if first is not None and first.is_out_of_step:
+        # The stitches are right and the place is not: nothing may be ripped or mended for it.
         return tuple(choice for choice in (place, again, carry) if choice is not None)
     if place is not None and first is Mistake.PLACE:
         choices += [place, again, carry]
@@ -162,6 +163,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
     earlier = _earlier(question, suspects)
     is_earlier = sum(s.probability for s in suspects if s.rounds_back) >= MAY_BE_EARLIER or _only_at_end(question)
     if question.is_confirmed and is_earlier:
+        # Before ripping: what was wrong below is still wrong when this round is made again.
         choices.append(earlier)
     if question.is_confirmed and frog is not None and is_likely and _is_exact(question, found):
         choices.append(frog)
@@ -171,6 +173,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
         choices.append(again)
     choices += [carry, mend, frog if is_likely and again else None, earlier, again or _once_more(), frog]
     if not question.is_confirmed and found is not None and found.alike > 1:
+        # Of places that are all as likely the one that is ripped is mostly wrong, and one more count tells which.
         choices = [choice for choice in choices if choice is not frog]
     kept = list(dict.fromkeys(choice for choice in choices if choice is not None))
     return tuple(kept[:MOST_OFFERS])

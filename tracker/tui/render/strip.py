@@ -77,6 +77,7 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
             lines += more if len(lines) + len(more) <= room else []
         return lines
     panel = colour_panel(scene, width)
+    # On a strip the large letters come first, as they are read from afar; words only take what room is left.
     letters = now_letters(scene, width, room - len(panel), 1.0) if room > len(panel) else ()
     if panel:
         small = wrap([Bit(view.letters.upper(), Look.STRONG)], width)
