@@ -16,6 +16,7 @@ import pytest
 from support.building import cap, pattern
 from support.project_bench import Bench, place
 
+from tracker.journal import opener
 from tracker.journal.errors import JournalTrouble, NewerJournal
 from tracker.journal.retrying_writer import SAVE_EVERY
 from tracker.journal.schema import MIGRATIONS
@@ -296,6 +297,24 @@ def test_a_place_is_saved_now_and_then(bench: Bench) -> None:
     kept = reader.kept(known)
     assert kept.saved is not None and kept.saved.number == SAVE_EVERY + 1
     assert len(kept.entries) == known.number - SAVE_EVERY - 1
+
+
+def test_a_file_that_is_no_journal_yet_is_let_go_of(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:
+    """As a program leaves it that was killed at its first start: whoever only looks finds and holds nothing."""
+    bench.data.mkdir()
+    with closing(sqlite3.connect(bench.journal)) as connection:
+        connection.execute("PRAGMA journal_mode = WAL")
+    opened: list[sqlite3.Connection] = []
+    to_read = opener.to_read
+
+    def noted(path: Path) -> sqlite3.Connection:
+        opened.append(to_read(path))
+        return opened[-1]
+
+    monkeypatch.setattr(opener, "to_read", noted)
+    assert opener.open_to_read(bench.data) is None
+    with pytest.raises(sqlite3.ProgrammingError, match="closed"):
+        opened[0].execute("SELECT 1")
 
 
 def test_each_migration_runs_once_and_whole(bench: Bench, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -69,7 +69,10 @@ def open_to_read(folder: Path) -> Journal | None:
         except BaseException:
             connection.close()
             raise
-        return Journal(connection, path) if version else None
+        if version:
+            return Journal(connection, path)
+        connection.close()
+        return None
     except FAULTS as problem:
         raise as_trouble(problem) from problem
 
