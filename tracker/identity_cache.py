@@ -6,7 +6,6 @@ To compare two patterns stitch by stitch would cost more than what is remembered
 from __future__ import annotations
 
 from collections.abc import Callable
-from functools import lru_cache
 from typing import Generic, TypeVar, TypeVarTuple
 
 _Part = TypeVar("_Part")
@@ -14,7 +13,7 @@ _Result = TypeVar("_Result")
 _More = TypeVarTuple("_More")
 
 REMEMBERED_PARTS = 4096
-"""More rounds than any pattern of a maker has."""
+"""More rounds than any pattern of a maker has; when there are more, all are forgotten and the next ones kept."""
 
 
 class ByIdentity(Generic[_Part]):
@@ -35,10 +34,20 @@ class ByIdentity(Generic[_Part]):
 def remembered(
     compute: Callable[[_Part, *_More], _Result],
 ) -> Callable[[_Part, *_More], _Result]:
-    """The same function, computing once for each part that it is asked of, and for each of what is asked besides."""
-    by_key = lru_cache(maxsize=REMEMBERED_PARTS)(lambda key, *more: compute(key.part, *more))
+    """The same function, computing once for each part that it is asked of, and for each of what is asked besides.
+
+    A tap asks some ten times, so that a key is no object of ours: those are hashed and compared by code of ours.
+    """
+    kept: dict[tuple[object, ...], tuple[_Part, _Result]] = {}
 
     def ask(part: _Part, *more: *_More) -> _Result:
-        return by_key(ByIdentity(part), *more)
+        key = (id(part), *more)
+        found = kept.get(key)
+        if found is None:
+            found = part, compute(part, *more)  # the part is held, so that its identity is not used again
+            if len(kept) >= REMEMBERED_PARTS:
+                kept.clear()
+            kept[key] = found
+        return found[1]
 
     return ask

@@ -147,14 +147,25 @@ def rest_of_piece(piece: Piece, round_index: int, moves_done: int = 0) -> ByYarn
 
 def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> StitchWork:
     """What was made of one copy from one place to a later one, each as (rounds done, moves done of the next)."""
-    if end[0] > len(piece.rounds) or end <= start:
+    if end[0] > len(piece.rounds) or start[0] >= len(piece.rounds) or end <= start:
         return NO_WORK
+    plan = piece.rounds[start[0]].plan
+    if plan is not None and end in ((start[0], end[1]), (start[0] + 1, 0)):
+        return _done_in(plan, max(0, start[1]), end[1] if end[0] == start[0] else plan.moves)
     made: Counter[str] = Counter()
     for index in range(start[0], min(end[0] + 1, len(piece.rounds))):
         round_ = piece.rounds[index]
         made.update(_kinds_left(round_, start[1] if index == start[0] else 0))
         if index == end[0]:
             made.subtract(_kinds_left(round_, end[1]))
+    return StitchWork(+made)
+
+
+@remembered
+def _done_in(plan: Plan, moves_before: int, moves_after: int) -> StitchWork:
+    """What was made between two places in one round. Remembered, as what is left of a plan."""
+    made = Counter(_left_of_plan(plan, moves_before))
+    made.subtract(_left_of_plan(plan, moves_after))
     return StitchWork(+made)
 
 
