@@ -645,3 +645,17 @@ def test_one_total_behind_repeated_rows_that_decrease_is_that_of_the_last() -> N
     rounds = rounds_of("\n".join(lines))
     assert [round_.leaves for round_ in rounds] == [12, 10, 10, 8, 8, 6, 6]
     assert all(not round_.problems for round_ in rounds[3:])
+
+
+def test_a_ring_is_worked_into_where_the_first_round_names_no_other_place() -> None:
+    first = (
+        "Rnd 1: ch 3 (counts as dc), 2 dc, ch 2, *3 dc, ch 2; rep from * 2 more times, sl st to top of ch-3 (12 dc)"
+    )
+    (round_,) = rounds_of(f"Ch 4, sl st to form a ring\n{first}")
+    assert (round_.before, round_.leaves) == (None, 12)
+
+
+def test_a_sentence_behind_a_round_is_no_rest_of_it() -> None:
+    rounds = rounds_of("Rnd 1: 12 sc in MR\nRnd 2: 1 sc in each sc.\nNow work in two halves for the handle.")
+    assert [round_.leaves for round_ in rounds] == [12, 12]
+    assert not rounds[1].problems

@@ -242,6 +242,7 @@ _STEPS: dict[Technique, str] = {
     Technique.ROTATE: "rotate|rotate work|rotate piece|rotate the work",
     Technique.MARK: "pm|place marker|place a marker|place st marker|place m|place stitch marker",
     Technique.OTHER: (
+        "slip knot|slipknot|make a slip knot|make slip knot|start with a slip knot|make a slipknot|"
         "move marker up|move marker|"
         "do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|weave in ends|"
         "weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|do not fasten off|"

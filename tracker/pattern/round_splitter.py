@@ -15,7 +15,7 @@ from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import MADE
+from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.model import Entry
 
 MAX_LINES = 20_000
@@ -181,7 +181,16 @@ def _follows(entry: Entry, piece: Entry, context: Context) -> bool:
 
 
 def _goes_into_ring(text: str, context: Context) -> bool:
-    return any(act.into is Into.RING for act in acts(read_once(text, context).body))
+    """Whether a round goes into the ring: it says so, or makes spaces and names nothing that it is worked into."""
+    made = acts(read_once(text, context).body)
+    if any(act.into is Into.RING for act in made):
+        return True
+    has_spaces = any(act.role is Role.CHAIN for act in made[1:])
+    return has_spaces and not _NAMES_A_PLACE.search(fold(text))
+
+
+_NAMES_A_PLACE = re.compile(r"\b(?:in(?:to)?|over|each|every|next|around|sk|skip|miss)\b")
+"""Words that lead to what a stitch is worked into, or over it."""
 
 
 def _makes(text: str, context: Context) -> bool:
@@ -208,7 +217,7 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if _repeats_part(text, below, context):
         return True
-    if begins_sentence(below):
+    if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
         return False
     if is_bare_heading(text.partition("\n")[0]):
         steps = read_once(below, context)
@@ -218,6 +227,18 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return True  # the totals of the other sizes
     unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+
+
+def _is_aside(text: str, context: Context) -> bool:
+    """Whether a sentence names nothing that a round is made of: "Now work in two halves for the handle." """
+    kinds = {token.kind for token in scan(fold(text), context.terms, context.colours)}
+    return text[:1].isupper() and T.WORD in kinds and not kinds & _OF_A_ROUND
+
+
+_OF_A_ROUND = MADE | {
+    T.NOUN, T.SPACE, T.REPEAT, T.JOIN, T.TURN, T.MARK, T.RING, T.AROUND, T.LOOP, T.COLOURED, T.CHANGE,
+}  # fmt: skip
+"""What a sentence has that goes on with a round."""
 
 
 _REPEATING = re.compile(r"\W*(?:rep|repeat)\b.*\*")

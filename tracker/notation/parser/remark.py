@@ -348,10 +348,19 @@ TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
 """What stands behind the name of a round, and before what is to be made."""
 
 
+_TITLE_IN_BRACKETS = PhrasePattern(
+    "OPEN (?= WORD | ROUND | [BUNCH INC DEC] [WORD ROUND]) [WORD BUNCH INC DEC ROUND NOUN]+ CLOSE COLON"
+)
+""" "Rnd 9 (picot edge): ch 1, ..." """
+
+
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
     if words := cursor.take_phrase(_CHAIN_TITLE):
         cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
+        return
+    if words := cursor.take_phrase(_TITLE_IN_BRACKETS):
+        cursor.remarks.append(cursor.words(cursor.place - len(words) + 1, cursor.place - 2))
         return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
