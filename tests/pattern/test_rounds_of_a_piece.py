@@ -659,3 +659,8 @@ def test_a_sentence_behind_a_round_is_no_rest_of_it() -> None:
     rounds = rounds_of("Rnd 1: 12 sc in MR\nRnd 2: 1 sc in each sc.\nNow work in two halves for the handle.")
     assert [round_.leaves for round_ in rounds] == [12, 12]
     assert not rounds[1].problems
+
+
+def test_rounds_may_be_asked_for_again_by_their_number_alone() -> None:
+    rounds = rounds_of("1) 9 sc in MR (9)\n2) 2 sc in each st (18)\n3) sc around (18)\n4) Repeat 3. (18)\n5) as 3")
+    assert [round_.leaves for round_ in rounds] == [9, 18, 18, 18, 18]

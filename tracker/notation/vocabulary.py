@@ -200,7 +200,9 @@ _PLAIN: dict[T, str] = {
 _LOOPS: dict[Loop, str] = {
     Loop.BACK: (
         "blo|bl|back loop|back loops|back loop only|back loops only|back lp|back lps|back lp only|back lps only|tbl|"
-        "through back loop|through the back loop|through back loops|bl only|b l o|backloop|backloops|back half|"
+        "through back loop|through the back loop|through back loops|"
+        "back half loop|back half loops|back wall|back walls|rear wall|rear walls|bl only|"
+        "b l o|backloop|backloops|back half|"
         "backloop only|blos|through back loop only|back loop of|back loops of|the back loop of|the back loops of|"
         "back lp of|back lps of|blo of|bl of|back loop only of|back loops only of|back bump|back bumps|"
         "back loops throughout|back strand|third loop|third loops|back ridge|back ridges|third lp|"
@@ -210,7 +212,8 @@ _LOOPS: dict[Loop, str] = {
     Loop.FRONT: (
         "flo|fl|front loop|front loops|front loop only|front loops only|front lp|front lps|front lp only|"
         "front lps only|tfl|through front loop|through the front loop|fl only|f l o|frontloop|frontloops|flos|"
-        "through front loops|front half|frontloop only|front loop of|front loops of|the front loop of|"
+        "through front loops|front half loop|front half loops|front wall|front walls|"
+        "front half|frontloop only|front loop of|front loops of|the front loop of|"
         "the front loops of|front lp of|front lps of|flo of|fl of|front loop only of|front loops only of"
     ),
     Loop.BOTH: "both loops|both lps|both loop|under both loops|through both loops|tbl both",

@@ -126,8 +126,10 @@ _NEXT = re.compile(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
     rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})"
 )
-_NAMED = re.compile(rf"{_LEAD}(?P<word>(?:[OFW] )?E){_GAP}R?(?:{_GAP}:{_GAP}| - )(?=[{_LETTERS}*B(\[n])")
-"""A round that is called by what it is for, "Border: ch 1, sc evenly around"."""
+_NAMED = re.compile(
+    rf"{_LEAD}(?P<word>(?:[OFW] )?E|W (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )(?=[{_LETTERS}*B(\[n])"
+)
+"""A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ..."."""
 _UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
 """A round whose number was lost, "Row: 7 inc"."""
 _TITLE = re.compile(

@@ -60,7 +60,7 @@ _HOW_FORMED = PhrasePattern("FORMED ( [WITH FROM]? NUMBER? CHAIN NUMBER? )?")
 _ALL_OTHERS = PhrasePattern("(?= OTHER) ALL_THE_OTHERS")
 """All that are left, where "every other" is every second one."""
 
-_EVERY_NTH = PhrasePattern("ORDINAL (?= BASES | AND | $)")
+_EVERY_NTH = PhrasePattern("ORDINAL (?= BASES | AND | [PLUS SLASH] ORDINAL | $)")
 """ "2 sc in every 4th st" """
 
 _OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
@@ -81,7 +81,7 @@ _BOTH = PhrasePattern("(?= WORD) BOTH")
 _FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK | IN A_HOOK")
 """ "sc in 2nd ch from hook" """
 
-_AND_NTH = PhrasePattern("AND ORDINAL")
+_AND_NTH = PhrasePattern("[AND PLUS SLASH] ORDINAL")
 """ "dec every 5th and 6th st" """
 
 _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")

@@ -36,6 +36,9 @@ _FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 _UNTIL_ROUNDS = PhrasePattern("[UNTIL TOTAL] TOTAL? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnds 3-4 until there are 12 rnds" """
 
+_BY_NUMBER_ALONE = PhrasePattern("(?<= [REPEAT AS]) NUMBER ([DASH TO AND COMMA] NUMBER)* (DOT | SEMI | CLOSE | $)")
+""" "14) repeat 13.", "5: as 4" """
+
 _SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE] | TIMES NUMBER")
 """ "Rnd 5: repeat rnd 4 3 times" """
 
@@ -88,7 +91,7 @@ def _nth_round(cursor: Cursor) -> Reference | None:
 
 def _rounds(cursor: Cursor) -> Reference | None:
     """ROUNDS := rnds n { (- | to | and | ,) n }"""
-    return _numbered(cursor) if cursor.at(T.ROUND) else None
+    return _numbered(cursor) if cursor.at(T.ROUND) or cursor.begins(_BY_NUMBER_ALONE) else None
 
 
 def _numbered(cursor: Cursor) -> Reference | None:

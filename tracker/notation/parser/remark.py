@@ -340,18 +340,15 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
     return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
 
 
-_SORT_OF_ROUND = PhrasePattern("OPEN [INC DEC] CLOSE CHAIN")
-"""What sort of round it is, before the chain that begins it: "(Inc) ch 1, ..." """
+_SORT_OF_ROUND = PhrasePattern(
+    """OPEN [INC DEC] CLOSE CHAIN
+     | OPEN ([BUNCH INC DEC] [WORD ROUND] | [WORD ROUND] [BUNCH INC DEC]) [WORD ROUND NOUN]* CLOSE COLON"""
+)
+"""What sort of round it is, before the chain that begins it or a colon: "(Inc) ch 1, ...", "(picot edge): ..." """
 
 
 TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
 """What stands behind the name of a round, and before what is to be made."""
-
-
-_TITLE_IN_BRACKETS = PhrasePattern(
-    "OPEN (?= WORD | ROUND | [BUNCH INC DEC] [WORD ROUND]) [WORD BUNCH INC DEC ROUND NOUN]+ CLOSE COLON"
-)
-""" "Rnd 9 (picot edge): ch 1, ..." """
 
 
 def skip_title(cursor: Cursor) -> None:
@@ -359,14 +356,12 @@ def skip_title(cursor: Cursor) -> None:
     if words := cursor.take_phrase(_CHAIN_TITLE):
         cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
         return
-    if words := cursor.take_phrase(_TITLE_IN_BRACKETS):
-        cursor.remarks.append(cursor.words(cursor.place - len(words) + 1, cursor.place - 2))
-        return
     end = 1 if cursor.at(T.DASH) else 0
     start = end
     if cursor.begins(_SORT_OF_ROUND, cursor.place + end):
-        cursor.remarks.append(cursor.words(cursor.place + end + 1, cursor.place + end + 2))
-        cursor.place += end + 3
+        close = cursor.closing(cursor.place + end)
+        cursor.remarks.append(cursor.words(cursor.place + end + 1, close))
+        cursor.place = close + 1
         return
     while cursor.peek(end) in _IN_A_TITLE and end < start + 5:
         end += 1
