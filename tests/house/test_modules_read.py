@@ -95,6 +95,12 @@ def test_a_command_reads_the_modules_that_are_listed_for_it(command: str, tmp_pa
     assert modules_read(command, tmp_path) == listed()[command]
 
 
+@pytest.mark.parametrize("command", ["place", "work"])
+def test_a_pattern_that_is_kept_is_not_read_again(command: str) -> None:
+    """If this fails, something in a pattern cannot be kept any more: see tests/pattern/test_kept_reading.py."""
+    assert "tracker.pattern.loader" not in listed()[command]
+
+
 def write_list() -> None:
     with tempfile.TemporaryDirectory() as home:
         parts = ["\n".join([f"[{command}]", *modules_read(command, Path(home))]) for command in COMMANDS]

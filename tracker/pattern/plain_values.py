@@ -2,24 +2,21 @@
 
 Every value inside it is a row: its sort and its fields, each of them plain or the number of an earlier row. What
 stands in two places is one row, so that it is one object again afterwards. Reading runs nothing but the making of
-values: the sorts that there may be are the dataclasses, enumerations and named tuples of a few modules, which are
-named here.
+values: the sorts that there may be are the dataclasses, enumerations and named tuples of the rooms that read.
 """
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable
 from enum import Enum
+from importlib import import_module
 from typing import Any
 
-from tracker import diagnostics
-from tracker.notation import ast
-from tracker.pattern import model
 from tracker.pattern.model import Pattern
-from tracker.rounds import bases, plan
 
-_MODULES = {module.__name__.rpartition(".")[2]: module for module in (diagnostics, ast, bases, plan, model)}
-"""The modules whose values may be kept, by their own names."""
+_SORT = re.compile(r"(?P<module>tracker\.(?:diagnostics|(?:notation|rounds|pattern)\.[a-z_]+))\.(?P<name>[A-Z]\w*)")
+"""The name of a sort: its class, and which module of ours has it."""
 
 _TUPLE, _SET = "tuple", "frozenset"
 _PLAIN = (type(None), bool, int, float, str)
@@ -59,7 +56,7 @@ def _taken_apart(value: Any) -> tuple[str, Iterable[Any]]:
         return _TUPLE, value
     if kind is frozenset:
         return _SET, sorted(value)
-    name = f"{kind.__module__.rpartition('.')[2]}.{kind.__qualname__}"
+    name = f"{kind.__module__}.{kind.__qualname__}"
     _maker(name)  # what could not be read back is not written
     if isinstance(value, Enum):
         return name, (value.name,)
@@ -85,9 +82,12 @@ def _maker(sort: str) -> Callable[[list[Any]], Any]:
     """What makes a value of this sort of its fields. Raises `TypeError` for no sort of ours."""
     if sort in (_TUPLE, _SET):
         return tuple if sort == _TUPLE else frozenset
-    module, _, name = sort.partition(".")
-    kind = getattr(_MODULES.get(module), name, None)
-    if not isinstance(kind, type) or kind.__module__.rpartition(".")[2] != module:
+    named = _SORT.fullmatch(sort)
+    try:
+        kind = getattr(import_module(named["module"]), named["name"], None) if named else None
+    except ImportError:
+        kind = None
+    if named is None or not isinstance(kind, type) or kind.__module__ != named["module"]:
         raise TypeError(f"no sort of value: {sort}")
     if issubclass(kind, Enum):
         return lambda fields: kind[fields[0]]
