@@ -35,6 +35,13 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Dot\n\nRound 1:\n- Make a magic ring.\n- Work 7 sc into the ring.\nRound 2:\n- 2 sc in each st around.\n",
         [[7, 14]],
     ),
+    "a row begun anew where the yarn was cut, over two lines": (
+        "Flap\nWith grey yarn and using 4 mm hook ch 13, change to 3.5 mm hook, sc\nin 2nd ch from hook, "
+        "sc in each ch to end. (12 sc). Turn.\nNext Row - ch 1, sc in each sc to end. Fasten off. Turn.\n"
+        "Skip 4 sc, rejoin yarn to 5th sc with a sl st, ch 1, sc in same st, sc in each\nof next 3 sc. Turn. (4 sc)\n"
+        "Next row - ch 1, sc in each of next 4 sc. Turn.\n",
+        [[12, 12, 4, 4]],
+    ),
     "the name of the next part under steps": (
         "Dot\n\nRound 1:\nMake a magic ring.\nWork 7 sc into the ring.\nRound 2:\n2 sc in each st around.\n"
         "Rim Part\nStep 1: sew it on.\n",

@@ -165,6 +165,7 @@ WORD_GROUPS = {
     "EXAMPLE": "ie|eg|viz",
     "FOR": "for",
     "FORMED": "formed|created|made",
+    "IF": "if",
     "IN_ALL": "in all",
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",

@@ -7,7 +7,7 @@ from dataclasses import replace
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Into, Role, Technique, acts
+from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
 from tracker.notation.instructions import made_by
@@ -80,7 +80,7 @@ def cut(text: str, context: Context) -> Entries:
             unnumbered = _makes(piece.text, context)
         elif entries:
             # Where others have numbers, one without goes on with the round above, unless it cannot.
-            unnumbered = _follows(entries[-1], piece, context)
+            unnumbered = _follows(entries[-1], piece, below, context)
         else:
             unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)
         if headed or unnumbered or _repeats(piece.text, context):
@@ -167,17 +167,21 @@ def _is_first(text: str, below: str, context: Context) -> bool:
     return after == (2,) and bool(read_once(text, context).stated)
 
 
-def is_round_alone(text: str, context: Context) -> bool:
-    """Whether a line without a heading is a whole round: it makes stitches and states their total."""
+def is_round_alone(text: str, context: Context, below: str = "") -> bool:
+    """Whether a line without a heading is a whole round, alone or with the line below that it breaks off for: it
+    makes stitches and states their total."""
     line = read_once(text, context)
+    breaks_off = below and not line.stated and not text.rstrip().endswith((".", "!", ")", "]"))
+    if breaks_off and not _has_heading(below) and not begins_sentence(text):
+        line = read_once(f"{text}\n{below}", context)
     if not line.is_readable or not line.stated or begins_sentence(text):
         return False
     return any(act.role is Role.WORK and act.stitches for act in acts(line.body))
 
 
-def _follows(entry: Entry, piece: Entry, context: Context) -> bool:
+def _follows(entry: Entry, piece: Entry, below: str, context: Context) -> bool:
     """Whether a line without a heading is a round of its own behind one that is complete."""
-    return is_round_alone(piece.text, context) and not _is_next_line(entry, piece, context)
+    return is_round_alone(piece.text, context, below) and not _is_next_line(entry, piece, context)
 
 
 def _goes_into_ring(text: str, context: Context) -> bool:
@@ -223,6 +227,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         steps = read_once(below, context)
         return bool(acts(steps.body) or steps.stated) if steps.is_readable else not _is_title(below, context)
     line = read_once(text, context)
+    if _fastens_off(line) and _makes(below, context):
+        return False
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
     unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
@@ -250,6 +256,12 @@ def _repeats_part(text: str, below: str, context: Context) -> bool:
         return False
     both = read_once(f"{text}\n{below}", context)
     return both.is_readable and both.body != read_once(text, context).body
+
+
+def _fastens_off(line: Line) -> bool:
+    """Whether the yarn is cut at the end of a round: what is worked below begins anew."""
+    made = [act.technique for act in acts(line.body) if act.technique is not Technique.TURN]
+    return made[-1:] == [Technique.FASTEN_OFF]
 
 
 _TITLE = re.compile(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")

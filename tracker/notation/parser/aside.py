@@ -20,9 +20,10 @@ _EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
 """ "6 sc, i.e. one in each st" """
 
 _HOOK_SIZE = PhrasePattern(
-    "(WITH | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK"
+    "(WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK"
+    " ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?"
 )
-""" "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and size H hook, ch 12" """
+""" "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and size H hook, ch 12", "change to a 5 mm hook" """
 
 _IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
 """ "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
@@ -84,7 +85,7 @@ def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
 
 
 def hook_size(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """HOOK SIZE := (with | and) [words] [n [. n] [mm]] hook: a remark, whatever follows it"""
+    """HOOK SIZE := (with | change to | and) [words] [n [. n] [mm]] hook: a remark, whatever follows it"""
     return _takes_remark(cursor, _HOOK_SIZE)
 
 

@@ -198,7 +198,7 @@ class Evidence:
     @cached_property
     def is_alone(self) -> bool:
         """Whether it is a whole round without a heading: stitches and their total."""
-        return is_round_alone(self.text, self._context)
+        return is_round_alone(self.text, self._context, self._below)
 
     def goes_on(self, above: str) -> bool:
         """Whether it is the rest of the round `above` it."""

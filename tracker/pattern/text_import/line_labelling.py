@@ -355,7 +355,7 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
         cost = 0.4 if one.word_count <= 8 and not one.text.endswith((".", ",")) else 1.0
         yield (
             Label.TITLE,
-            cost + 3.0 * one.is_headed + 2.0 * (one.works and one.counts),
+            cost + 3.0 * one.is_headed + 2.0 * (one.words or (one.works and one.counts)),
             replace(state, has_title=True),
         )
 
