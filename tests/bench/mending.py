@@ -32,7 +32,7 @@ ROOT = Path(__file__).parents[2]
 
 def doubtful(pattern: Pattern) -> list[tuple[int, int]]:
     """Piece and round of what the list of rounds walks through, in its order."""
-    from tracker.pattern.misprints.doubts import doubtful_lines
+    from tracker.pattern.misprints.finder import doubtful_lines
 
     return list(doubtful_lines(pattern))
 

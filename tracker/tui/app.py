@@ -143,7 +143,7 @@ class RoundsApp(App[None]):
 
     async def _walk_through_doubts(self) -> None:
         """What does not come out in a page that was pasted, one line after the other, before the work begins."""
-        from tracker.pattern.misprints.doubts import doubtful_lines
+        from tracker.pattern.misprints.finder import doubtful_lines
         from tracker.tui.pages.rounds import RoundsPage
 
         under = self.screen

@@ -4,5 +4,5 @@ Instruction, stated total, round before and round after are the witnesses. Chang
 printers make them. Only what the checker finds clean is proposed.
 """
 
-DOORS = ("doubts", "finder", "remedies")
+DOORS = ("finder", "remedies")
 """The modules of this folder that others may import; the rest is its own."""

@@ -8,11 +8,15 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
+from tracker.diagnostics import Severity
+from tracker.identity_cache import ByIdentity
+from tracker.pattern.mending import line_of, rounds_of_line
 from tracker.pattern.misprints.edits import Edit, Slip, goes_to_end
 from tracker.pattern.misprints.recheck import COUNTING, Checked, sheet_of
 from tracker.pattern.misprints.search import Budget, Repair, repairs
-from tracker.pattern.model import Pattern
+from tracker.pattern.model import Pattern, Piece, Round
 
 MAX_FINDINGS = 8
 """Disagreements of one piece that are looked into; a piece with more was badly read, and needs mending first."""
@@ -193,3 +197,45 @@ def _next_says(after: Checked, line: int) -> list[str]:
 
 def _still_disagrees(checked: Checked, line: int) -> str:
     return f"{checked.label(line)} still {'disagrees' if len(checked.of_line[line]) == 1 else 'disagree'}"
+
+
+# The written lines of a pattern that the maker should look at before working them.
+
+
+def doubtful_lines(pattern: Pattern) -> tuple[tuple[int, int], ...]:
+    """The piece and the first round of each written line that is in doubt, in the order of working.
+
+    Those are in doubt that do not come out, and those in which the search for misprints sees what is probably meant,
+    although they could be worked as they stand. What the maker settled is not.
+    """
+    return tuple((number, first) for number in range(len(pattern.pieces)) for first in _in_piece(pattern, number))
+
+
+def _in_piece(pattern: Pattern, number: int) -> list[int]:
+    piece = pattern.pieces[number]
+    found = {index for index, item in enumerate(piece.rounds) if item.is_in_doubt}
+    if any(_is_odd(item) and index not in found for index, item in enumerate(piece.rounds)):
+        found |= {finding.seen_at for finding in findings_in(pattern, number) if finding.offers}
+    firsts = {rounds_of_line(piece, index)[0] for index in found}
+    return sorted(first for first in firsts if not _is_settled(piece, first))
+
+
+def _is_odd(item: Round) -> bool:
+    """Whether something is told of its numbers."""
+    return any(problem.code in COUNTING and problem.severity is not Severity.NOTE for problem in item.problems)
+
+
+def findings_in(pattern: Pattern, number: int) -> tuple[Finding, ...]:
+    """What the search for misprints finds in one piece; remembered, because whoever is called to a line is shown next
+    what could be meant there."""
+    return _findings(ByIdentity(pattern), number)
+
+
+@lru_cache(maxsize=8)
+def _findings(key: ByIdentity[Pattern], number: int) -> tuple[Finding, ...]:
+    return tuple(find_in(key.part, number))
+
+
+def _is_settled(piece: Piece, index: int) -> bool:
+    line = line_of(piece, index)
+    return piece.rounds[index].is_by_eye or (line is not None and piece.entries[line].is_settled)

@@ -17,8 +17,7 @@ from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading_of
 from tracker.pattern.live_reading import LONGEST_TYPED, around, known_words, read_live, usual_words
 from tracker.pattern.mending import line_of, rounds_of_line
-from tracker.pattern.misprints.doubts import findings_in
-from tracker.pattern.misprints.finder import Finding, MisprintOffer
+from tracker.pattern.misprints.finder import Finding, MisprintOffer, findings_in
 from tracker.pattern.model import Pattern, Piece
 
 # As many as fit under a round on a small screen.

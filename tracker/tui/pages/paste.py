@@ -13,7 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.journal.errors import DiskRefuses, JournalTrouble
 from tracker.journal.pattern_files import keep_new, keep_page, page_kept, put_page_aside
 from tracker.lazy_dataclass import dataclass
-from tracker.pattern.misprints.doubts import doubtful_lines
+from tracker.pattern.misprints.finder import doubtful_lines
 from tracker.pattern.model import Correction, Pattern, Round
 from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile
 from tracker.pattern.text_import.draft_parts import Fate

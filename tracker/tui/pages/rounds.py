@@ -6,7 +6,7 @@ from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import rounds_of_line
-from tracker.pattern.misprints.doubts import doubtful_lines
+from tracker.pattern.misprints.finder import doubtful_lines
 from tracker.pattern.model import Pattern, Round
 from tracker.tui.controller import Desk
 from tracker.tui.pages.mend import AtDesk, MendPage

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from tracker.pattern.loader import loads
 from tracker.pattern.mending import mended
-from tracker.pattern.misprints.doubts import doubtful_lines
+from tracker.pattern.misprints.finder import doubtful_lines
 from tracker.pattern.misprints.remedies import remedies
 from tracker.pattern.model import Correction, Pattern
 
