@@ -32,7 +32,7 @@ class CommandEntry:
     """One verb: what it is for, what it takes, what it calls, and an example of its use."""
 
     name: str
-    told: str
+    summary: str
     takes: Callable[[argparse.ArgumentParser], None]
     run: Callable[[argparse.Namespace], int]
     examples: tuple[str, ...]
@@ -335,7 +335,7 @@ def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
     whole = Parser(
         "rounds",
         description="Keeps your place in a crochet pattern. Alone it lists what you make and what you could begin.",
-        epilog=_listed(f"{command.examples[0]:<50} {command.told}" for command in COMMANDS),
+        epilog=_listed(f"{command.examples[0]:<50} {command.summary}" for command in COMMANDS),
         parents=[shared],
         **form,
     )
@@ -346,8 +346,8 @@ def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
     for command in [each for each in COMMANDS if asked in ("", each.name)]:
         verb = by_name[command.name] = verbs.add_parser(
             command.name,
-            help=command.told,
-            description=command.told,
+            help=command.summary,
+            description=command.summary,
             epilog=_listed(command.examples),
             parents=[shared],
             **form,

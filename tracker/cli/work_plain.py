@@ -28,7 +28,7 @@ class Verb:
 
     names: tuple[str, ...]
     takes: str
-    told: str
+    summary: str
     answer: Callable[[Teller, str], list[str]]
 
 
@@ -140,7 +140,7 @@ def answer(teller: Teller, words: str) -> list[str]:
     if not words:
         return []
     if words.casefold() in _HELP:
-        return [*(f"{_usage(verb)}: {verb.told}." for verb in VERBS), _CHOOSE, "quit: leaves; everything is kept."]
+        return [*(f"{_usage(verb)}: {verb.summary}." for verb in VERBS), _CHOOSE, "quit: leaves; everything is kept."]
     try:
         return _answer(teller, words)
     except Refused as refused:

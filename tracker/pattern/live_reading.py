@@ -41,13 +41,13 @@ MOST_COMPLETIONS = 5
 class Need:
     """What the next written line asks of the one before it: its `label`, and how many stitches it `uses`.
 
-    `uses` is None where it takes whatever there is; `told` are the codes of what is told of it as things stand.
+    `uses` is None where it takes whatever there is; `codes` are those of what is told of it as things stand.
     """
 
     label: str
     uses: int | None
     text: str
-    told: frozenset[str] = frozenset()
+    codes: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -181,7 +181,7 @@ def _works_behind(there: Around, plan: Plan) -> bool | None:
         return None
     following = weigh(read_round(there.need.text, there.context, there.main), left_by(plan))
     is_doubtful = any(problem.severity in _DOUBTS for problem in following.problems)
-    return not is_doubtful and _codes(following.problems) <= there.need.told
+    return not is_doubtful and _codes(following.problems) <= there.need.codes
 
 
 _DOUBTS = (Severity.ERROR, Severity.DISAGREES)

@@ -356,7 +356,7 @@ class Desk:
         names = list(PALETTES)
         self.palette = PALETTES[names[(names.index(self.palette.name) + 1) % len(names)]]
         self.change_settings(replace(self.settings, palette=self.palette.name))
-        self.talk = Talk(f"colours: {self.palette.name}, {self.palette.told}")
+        self.talk = Talk(f"colours: {self.palette.name}, {self.palette.description}")
         self._keep("colours", self.palette.name)
 
     def _keep(self, name: str, value: str) -> None:

@@ -23,7 +23,7 @@ class Palette:
     """The colours of one palette, "#rrggbb", or "" for the terminal's own."""
 
     name: str
-    told: str
+    description: str
     """What it is for, in a few words."""
     dark: bool
     paper: str

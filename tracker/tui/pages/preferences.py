@@ -241,7 +241,7 @@ def words_of(name: str, desk: Desk) -> str:
         case "double_tap", float():
             return f"two taps within {value:g} s count as one" if value else "double taps: every tap counts"
         case "colours", str():
-            return f"colours: {value}, {PALETTES[value].told}"
+            return f"colours: {value}, {PALETTES[value].description}"
         case "letters", _:
             return f"letters of what to do now: {value}"
         case "hand", _:
