@@ -44,6 +44,8 @@ NUMBERED: dict[str, tuple[tuple[int, ...], str]] = {
     "Rounds 3-5 - 2 sc, inc": ((3, 4, 5), "2 sc, inc"),
     "3R-6R: sc": ((3, 4, 5, 6), "sc"),
     "Career 3: sc": ((3,), "sc"),
+    "3 p. sc": ((3,), "sc"),
+    "3 p. - 5 p. 9 sc": ((3, 4, 5), "9 sc"),
     "C3: sc": ((3,), "sc"),
     "C3 to C5: sc": ((3, 4, 5), "sc"),
     "3rd rnd to 5th rnd: sc": ((3, 4, 5), "sc"),

@@ -365,6 +365,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
             continue  # "12 x 2ch-sp" counts them
         elif token.kind is T.ONGOING and _goes_back(tokens[index + 1 : index + 3]):
             kept.append(token._replace(kind=T.REPEAT))
+        elif token.kind is T.DOT and kept and kept[-1].text in _SHORT_FOR_REPEAT and after in _SAYS_WHAT_AGAIN:
+            continue  # "(sc, inc) rep. 6 times"
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
@@ -377,6 +379,10 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
 def _goes_back(after: list[Token]) -> bool:
     """ "continue from * to * around", "continue * to *" """
     return [token.kind for token in after] in ([T.FROM, T.MARK], [T.MARK, T.TO])
+
+
+_SHORT_FOR_REPEAT = ("rep", "rpt", "rept")
+_SAYS_WHAT_AGAIN = (T.NUMBER, T.FROM, T.MARK, T.BETWEEN)
 
 
 def _names_space(after: list[Token]) -> bool:

@@ -41,6 +41,7 @@ _SORTS = {
     "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
     "C": " ".join(ORDINALS),
     "t": "x",
+    "p": "p",
     "v": "v vta vlta c t",
     "W": "",
 }
@@ -93,7 +94,7 @@ def _sort(atom: str, before: str) -> str:
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
 _GAP = r"[ \n]*"
-_LETTERS = "RlAJaUIMXFEKsOucCtvWo"
+_LETTERS = "RlAJaUIMXFEKsOucCtvpWo"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
 _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
@@ -106,7 +107,8 @@ _WORD_FIRST = re.compile(
     rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
 )
 _NUMBER_FIRST = re.compile(
-    rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}R\.?)?{_JOINER}no?\.?)*){_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}[Rp]\.?)?{_JOINER}no?\.?)*)"
+    rf"{_GAP}\.?{_GAP}(?P<word>R|p(?=\.))(?P<rest>{_DELIMITER})"
 )
 _LETTERED = re.compile(
     rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}[-JAa&]{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})"
