@@ -409,6 +409,20 @@ def test_a_note_on_the_starting_chain_governs_every_round(note: str, words: tupl
     assert counts(rounds) == [(1, 12), (2, 24)]
 
 
+@pytest.mark.parametrize(
+    ("ring", "second"),
+    [
+        (
+            "ch 3 (counts as first dc here and throughout), 11 dc in ring",
+            "ch 3, dc in first st, 2 dc in each st around",
+        ),
+        ("ch 3 (does not count as a stitch throughout), 12 dc in ring", "ch 3, 2 dc in each st around"),
+    ],
+)
+def test_one_round_may_say_of_all_whether_the_chain_counts(ring: str, second: str) -> None:
+    assert counts(rounds_of(f"Rnd 1: in a magic ring, {ring}, join\nRnd 2: {second}, join")) == [(1, 12), (2, 24)]
+
+
 def test_without_such_a_note_the_reader_says_how_it_read_the_chain() -> None:
     (round_,) = rounds_of("Rnd 1: ch 3, 12 dc in MR, join")
     assert [problem.code for problem in round_.problems] == ["chain-by-convention"]

@@ -178,6 +178,20 @@ _COUNTS = re.compile(
 _DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
 
 
+_OF_ALL_ROUNDS = re.compile(
+    r"(?:\bch(?:ain)?s?[ -]*\d*|\b\d+ *ch)[, ]*[(\[]"
+    r"([^()\[\]\n]{0,40}\bcount(?:s|ed)?\b[^()\[\]\n]{0,60}\bthroughout\b)",
+    re.I,
+)
+"""What a bracket behind a chain says of all rounds: "ch 3 (counts as first dc here and throughout)"."""
+
+
+def _chains_count_as_said_once(text: str) -> bool | None:
+    """Whether one round says of the chains of all of them that they count; None where none does."""
+    match = _OF_ALL_ROUNDS.search(text)
+    return not _DENIES.search(match[1]) if match else None
+
+
 def _chains_count(notes: tuple[str, ...]) -> bool | None:
     """ "ch 3 counts as a dc throughout", "the starting chain never counts": None where nothing is said of all."""
     for note in notes:
@@ -246,7 +260,8 @@ def _piece(
         table.problem("no-rounds", f"'{name}' has no rounds", 'add rounds = """..."""', table.line)
     start = Start(table.choice("start", tuple(s.value for s in Start), "spiral"))
     notes = table.texts("notes")
-    cut_up = cut(text, replace(context, chain_counts=_first_said(_chains_count(notes), context.chain_counts)))
+    counts = _first_said(_chains_count(notes), _chains_count_as_said_once(text))
+    cut_up = cut(text, replace(context, chain_counts=_first_said(counts, context.chain_counts)))
     at = table.text_place("rounds")
     yarn = table.text("yarn")
     if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:
