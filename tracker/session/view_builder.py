@@ -10,7 +10,6 @@ from itertools import accumulate
 from tracker.diagnostics import Severity
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
-from tracker.notation.parser.heading import heading_of
 from tracker.pattern.first_ring import ring_of_chains
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
@@ -410,7 +409,11 @@ def _carried(piece: Piece, side: str, first: int, last: int) -> str:
 def _said(item: Round) -> str:
     """The side that a round names; one that is written for several rounds, or like another, names the first one's."""
     found = _SAID.search(item.text)
-    if found is None or heading_of(item.text).first != item.number:
+    if found is None:
+        return ""
+    from tracker.notation.parser.heading import heading_of  # most rounds name no side
+
+    if heading_of(item.text).first != item.number:
         return ""
     return _NAMES[(found[1] or found[2]).lower()]
 

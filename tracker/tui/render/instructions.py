@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.diagnostics import Span
-from tracker.notation.parser.heading import heading_of
 from tracker.plural import number_of
 from tracker.session.view import View
 from tracker.session.view_words import off_by
@@ -259,6 +258,10 @@ MOST_AHEAD = 3
 
 def _as_written(label: str, text: str) -> str:
     """The text of a round, with its own number where it is written together with others, or like an earlier one."""
+    if text.startswith(f"{label}:"):
+        return text
+    from tracker.notation.parser.heading import heading_of  # a start waits for it only where the label does not tell
+
     numbers = [str(number) for number in heading_of(text).numbers]
     if len(numbers) > 1:
         return f"{label} of {text}"
