@@ -570,6 +570,11 @@ def test_a_chain_as_long_as_a_stitch_and_the_chains_between_stands_in_the_loop_t
     assert counts(rounds_of(mesh + lace + "rep from * 8 times, ch 5, join in 3rd ch"))[-1] == (3, 10)
 
 
+def test_a_total_over_a_round_that_went_wrong_is_what_the_next_one_goes_on_from() -> None:
+    rounds = rounds_of("Rnd 1: 12 sc in MR (12)\nRnd 2: 13 sc\nRnd 3: inc around (20)\nRnd 4: sc around")
+    assert (rounds[3].before, rounds[3].leaves) == (20, 20)
+
+
 LOOPS = "Rnd 1: 24 sc in magic ring\nRnd 2: *ch 8, sk 3, sl st in next st; rep from * 5 more times\n"
 
 

@@ -243,7 +243,10 @@ def _add_round(
     base, base_problems = _base(piece, line)
     unread = _unread_below(piece, line, entry)
     if unread is not None:
-        base = assumed_base(unread, base, need_of(line, stated))
+        in_doubt = any(
+            problem.severity is Severity.ERROR for round_ in piece.rounds[-2:-1] for problem in round_.problems
+        )
+        base = assumed_base(unread, base, need_of(line, stated), in_doubt=in_doubt)
     if is_free(entry.text):
         weighed, own = Weighed(None, None, None, stated, ()), tuple(problems)
     else:

@@ -87,12 +87,15 @@ _LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")
 """What is told of a round whose words and bases leave open how many stitches it makes."""
 
 
-def assumed_base(unread: Round, base: Base | None, need: int | None) -> Base | None:
+def assumed_base(unread: Round, base: Base | None, need: int | None, *, in_doubt: bool) -> Base | None:
     """What a round that was not rightly read is taken to leave: what it states, or what the next one needs.
 
-    Where the instruction makes one number and the total says another, the next round's need decides between them.
+    Where the instruction makes one number and the total says another, the next round's need decides between them, and
+    the total where it is `in_doubt` what the instruction was worked into.
     """
     states = unread.stated.stitches if unread.stated is not None else None
+    if unread.plan is not None and in_doubt and states is not None:
+        return Base(states)
     if unread.plan is not None:
         return Base(need) if need is not None and need == states else base
     return Base(need) if base is None and need is not None else base
