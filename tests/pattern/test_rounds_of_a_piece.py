@@ -100,6 +100,10 @@ CUT = {
         "Row 2: ch 1, sc in each st across, turn. Rep for 2 more rows.",
         [(n, 6) for n in range(1, 5)],
     ),
+    "two rounds in turn": (
+        DISK + "Rnd 3: sc around\nRnd 4: BLO sc around\nRnds 5-8: alternate rnds 3 and 4",
+        [(1, 6), *((n, 12) for n in range(2, 9))],
+    ),
     "a range of rounds again": (
         DISK + "Rnd 3: sc around\nRnd 4: (sc, inc) around\nRnds 5-6: rep Rnds 3-4",
         [(1, 6), (2, 12), (3, 12), (4, 18), (5, 18), (6, 27)],

@@ -57,7 +57,7 @@ MAX_WORDS = 4_000
 _NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
 """Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
 
-_REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* [REPEAT AS WORK]")
+_REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK] | [OTHER ONGOING] BETWEEN? ROUND NUMBER)")
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
 
 _NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL)")

@@ -161,6 +161,9 @@ def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
     start = cursor.place
     cursor.take_phrase(_COMMA_BEFORE_TIMES)
     often = multiplier(cursor)
+    in_place = cursor.at(T.IN) and begins_place(cursor)
+    if often is not None and isinstance(often.times, Exactly) and not often.besides and in_place:
+        return _times_in_place(cursor, group.body, often.times, start)
     if often is not None:
         return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
     cursor.place = start

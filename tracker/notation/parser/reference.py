@@ -30,6 +30,9 @@ _THIS_ROUND = PhrasePattern("(?= REPEAT) REPEAT_THIS SAME? ROUND ((?= NUMBER [TI
 _FOR_MORE_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (STOPS | $)")
 """ "repeat for 3 more rnds": the round that stands before"""
 
+_ALTERNATING = PhrasePattern("[OTHER ONGOING] BETWEEN? (?= ROUND NUMBER)")
+""" "Rows 4-25: alternate rows 2 and 3" """
+
 _FOR_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?! NUMBER)")
 """ "Rnd 5: repeat rnd 4 for 3 more rnds" """
 
@@ -52,6 +55,8 @@ def reference(cursor: Cursor) -> Reference | None:
     None for any other line.
     """
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
+    if cursor.take_phrase(_ALTERNATING):
+        return _with_times(cursor, named) if (named := _rounds(cursor)) else None
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
