@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from pathlib import Path
 
 import pytest
 from hypothesis import given
@@ -10,6 +11,7 @@ from hypothesis import strategies as st
 
 from tracker.measure.stitch_counts import (
     StitchWork,
+    counted_in_round,
     done_between,
     rest_of_piece,
     rest_of_round,
@@ -30,8 +32,10 @@ from tracker.measure.yarn import (
     will_it_last,
     yarn_needs,
 )
-from tracker.pattern.loader import loads
+from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Gauge, Pattern
+
+PATTERNS = Path(__file__).parents[2] / "patterns"
 
 TEXT = """
 [yarn.R]
@@ -212,3 +216,31 @@ def test_without_a_gauge_or_a_weight_of_yarn_nobody_can_tell_how_long() -> None:
 def test_a_chain_above_the_first_round_is_yarn_of_the_piece_and_of_no_other() -> None:
     text = '[yarn.A]\nname = "ash"\n[[piece]]\nname = "P"\nrounds = """\nCh 7\nRnd 1 (A): 6 sc (6)\n"""\n'
     assert set(work_of_pattern(loads(text))) == {"A"}
+
+
+CHAINS_COUNTED = """
+[yarn.A]
+name = "grey"
+[yarn.B]
+name = "plum"
+[[piece]]
+name = "Mat"
+start = "joined"
+rounds = '''
+Rnd 1: With A, ch 4, join with sl st to form a ring. Ch 3 (counts as a dc), 11 dc into the ring, join. (12)
+Rnd 2: Ch 3 (counts as a dc), dc in same st, 2 dc in each st around, join. (24)
+Rnd 3: With B, ch 3 (counts as a dc), 2 dc in next st, *dc in next st, 2 dc in next st* 11 times, join. (36)
+'''
+"""
+
+
+def test_a_chain_that_counts_as_a_stitch_is_one_by_yarn() -> None:
+    counted = [dict(counted_in_round(item)) for item in loads(CHAINS_COUNTED).pieces[0].rounds]
+    assert counted == [{"A": 12}, {"A": 24}, {"B": 36}]
+
+
+def test_the_stitches_by_yarn_add_up_to_what_each_round_leaves() -> None:
+    shipped = [load(path) for path in sorted(PATTERNS.glob("*.toml"))]
+    rounds = [item for each in (*shipped, loads(CHAINS_COUNTED)) for piece in each.pieces for item in piece.rounds]
+    assert len(rounds) > 50, "the shipped patterns were found"
+    assert [item.text for item in rounds if sum(counted_in_round(item).values()) != (item.leaves or 0)] == []

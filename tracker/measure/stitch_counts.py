@@ -89,6 +89,17 @@ def _work_of_act(act: Act, times: int, colour: str) -> ByYarn:
     return {act.colour or colour: StitchWork(kinds)} if kinds else {}
 
 
+def counted_in_round(round_: Round) -> Mapping[str, int]:
+    """The stitches that a round leaves, by yarn key: as they are counted, and so a chain that counts as a stitch is
+    one. They add up to what the round leaves."""
+    if round_.plan is None:
+        return {round_.colour: round_.leaves} if round_.leaves else {}
+    counted: Counter[str] = Counter()
+    for run, times in round_.plan.runs():
+        counted[run.act.colour or round_.colour] += run.act.stitches * times
+    return +counted
+
+
 def _kinds_of_act(act: Act) -> Iterator[tuple[str, int]]:
     """The stitches and chains that an act makes, by kind; a kind may come twice."""
     if act.role is Role.STEP and chains_of(act):

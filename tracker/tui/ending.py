@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from pathlib import Path
 
 from tracker.journal import JournalTrouble
@@ -61,14 +62,13 @@ def told_of_everything(project: Project, key: str) -> tuple[str, ...]:
     days = project.days()
     worked = f"{spell(sum(day.seconds for day in days))} at work" + (f" on {len(days)} days" if len(days) > 1 else "")
     copies = [Copy(index, number + 1) for index, piece in enumerate(pattern.pieces) for number in range(piece.make)]
-    made = sum(
-        round_at(pattern, project.state, copy.piece, copy.number, index).leaves or 0
-        for copy in copies[:MOST_SUMMED]
-        for index in range(rounds_of(pattern, copy))
-    )
     pieces = number_of(len(copies), "piece")
-    told = [f"{pieces}, {made:,} stitches, {worked}"] if len(copies) <= MOST_SUMMED else [f"{pieces}, {worked}"]
-    told += [f"stitches by yarn: {_yarn(pattern)}"] if pattern.yarns else []
+    if len(copies) <= MOST_SUMMED:
+        made = _stitches_by_yarn(project, copies)
+        told = [f"{pieces}, {made.total():,} stitches, {worked}"]
+        told += [f"stitches by yarn: {_by_yarn(pattern, made)}"] if pattern.yarns else []
+    else:
+        told = [f"{pieces}, {worked}"]
     return (*told, f"{key}: a sheet to print or share") if key else tuple(told)
 
 
@@ -76,11 +76,19 @@ MOST_SUMMED = 500
 """Copies whose stitches are added up."""
 
 
-def _yarn(pattern: Pattern) -> str:
-    from tracker.measure.stitch_counts import work_of_pattern
+def _stitches_by_yarn(project: Project, copies: list[Copy]) -> Counter[str]:
+    """What all rounds leave, as they were made."""
+    from tracker.measure.stitch_counts import counted_in_round
 
-    each = work_of_pattern(pattern)
-    return ", ".join(f"{pattern.yarn_name(key) or 'the yarn'} {work.stitches:,}" for key, work in each.items())
+    pattern, made = project.pattern, Counter[str]()
+    for copy in copies:
+        for index in range(rounds_of(pattern, copy)):
+            made.update(counted_in_round(round_at(pattern, project.state, copy.piece, copy.number, index)))
+    return made
+
+
+def _by_yarn(pattern: Pattern, made: Counter[str]) -> str:
+    return ", ".join(f"{pattern.yarn_name(key) or 'the yarn'} {stitches:,}" for key, stitches in made.items())
 
 
 def written_sheet(project: Project) -> tuple[str, Tone]:
