@@ -8,6 +8,7 @@ from hypothesis import given
 from hypothesis import strategies as some
 from support.building import cap, ch, inc, join, pattern, piece, ring, rnd, sc, st, step, times, unread
 
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Node, Plan
 from tracker.session import colour_changes as colours
@@ -83,7 +84,39 @@ def test_yarn_that_is_cut_first_is_told_but_not_drawn_through() -> None:
     )
     view = seen(cut, Stitch(2))
     assert view.next_colour is not None
-    assert (view.next_colour.in_stitches, view.next_colour.cut_first, view.now) == (0, True, "1 single crochet")
+    assert (view.next_colour.in_stitches, view.next_colour.cut_first, view.now) == (1, True, "1 single crochet")
+
+
+FRESH = """
+[yarn.A]
+name = "grey"
+[yarn.B]
+name = "plum"
+[[piece]]
+name = "Mat"
+start = "joined"
+rounds = '''
+Rnd 1: With A, 6 sc in MR, join. (6){cut}
+Rnd 2: {start}ch 1, sc in each st, join. (6)
+'''
+"""
+
+
+@pytest.mark.parametrize(
+    ("cut", "start", "at_the_join", "left"),
+    [
+        (" Fasten off.", "With B, ", "grey", 4),
+        ("", "Join B in any stitch. ", "grey", 4),
+        ("", "With B, ", "plum", 3),
+    ],
+)
+def test_up_to_its_cut_a_round_is_made_in_its_own_yarn(cut: str, start: str, at_the_join: str, left: int) -> None:
+    """A yarn that is joined fresh comes after all stitches of the old one; one drawn through, one before."""
+    mat = loads(FRESH.format(cut=cut, start=start))
+    two = seen(mat, Stitch(), Stitch())
+    assert (two.colour, two.next_colour and two.next_colour.in_stitches) == ("grey", left)
+    assert seen(mat, Stitch(6)).colour == at_the_join
+    assert seen(mat, RoundDone()).colour == "plum"
 
 
 def test_a_chain_that_ends_the_old_colour_is_where_the_new_one_is_drawn_through() -> None:

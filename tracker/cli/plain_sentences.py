@@ -80,6 +80,8 @@ def change(view: View) -> str:
 
 
 def _when(coming: ColourChange) -> str:
+    if coming.in_stitches == 0 and coming.cut_first:
+        return "the next colour is joined with the next round"
     if coming.in_stitches == 0:
         return "the next colour is drawn through with this stitch"
     return f"the next colour comes after {number_of(coming.in_stitches, 'stitch')}"

@@ -1,7 +1,8 @@
 """Which yarn is in use, and when the next one comes, by arithmetic on the rounds.
 
 A new colour is drawn through at the last pull-through of the last stitch of the old one (common practice, no source),
-so what counts is how many stitches lie before that stitch. An act that names no colour goes on with the one before.
+so what counts is how many stitches lie before that stitch; all of them where the new one is joined fresh. An act that
+names no colour goes on with the one before.
 """
 
 from __future__ import annotations
@@ -22,14 +23,28 @@ from tracker.session.worked_rounds import round_at
 
 
 def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> str:
-    """The key of the yarn that the next stitch or chain is made with; "" if the pattern names none."""
+    """The key of the yarn that the next stitch or chain is made with; "" if the pattern names none.
+
+    Where only steps are left of a round (a join, fastening off) before a yarn that is not drawn through with it, the
+    yarn that the round is made with.
+    """
     for index in range(place.round_index, rounds_of(pattern, copy)):
         item = round_at(pattern, state, copy.piece, copy.number, index)
         move = place.moves if index == place.round_index else 0
         making = _next_making(item.plan, move)
         if making is not None:
             return making.colour or _before(pattern, state, copy, index, move)
+        if item.plan is not None and 0 < move < item.moves and _ends_apart(pattern, copy, index, item.plan, move):
+            return _before(pattern, state, copy, index, move)
     return _before(pattern, state, copy, rounds_of(pattern, copy), 0)
+
+
+def _ends_apart(pattern: Pattern, copy: Copy, index: int, plan: Plan, move: int) -> bool:
+    """Whether the steps left of a round cut its yarn, or the round above it begins with a fresh one."""
+    left = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
+    if any(cuts_yarn(act) for act in left):
+        return True
+    return index + 1 < len(pattern.pieces[copy.piece].rounds) and begins_fresh(pattern, copy.piece, index + 1)
 
 
 def _next_making(plan: Plan | None, move: int) -> Act | None:
@@ -272,7 +287,7 @@ def _begins_with(item: Round) -> str:
 
 
 def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
-    last = 0 if walk.ends_in_chain else 1
+    last = 0 if walk.ends_in_chain or walk.cut else 1
     return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)
 
 

@@ -162,7 +162,8 @@ class ColourChange:
     in_chain: bool = False
     """The last that is made in the old colour is a chain: the new yarn is drawn in there, after those stitches."""
     cut_first: bool = False
-    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in."""
+    """The old yarn is fastened off before, so that there is nothing to draw through: the new one is joined in when
+    all of `in_stitches` are made."""
 
 
 class StepSize(Enum):
