@@ -44,6 +44,14 @@ ROUNDS = {
     "Change the color to B, no longer use A\nRnd 2: sc around": "12 B",
     "Start with colour 4711 (dark moss)\nRnd 2: sc around": "12 B",
     "In B:\nRnd 2: sc around": "12 B",
+    "Switch back to B at the end of the last stitch.\nRnd 2: sc around": "12 B",
+    "Go back to B.\nRnd 2: sc around": "12 B",
+    "Fasten off A and join cream.\nRnd 2: sc around": "12 CC1",
+    "Join B and work one more round:\nRnd 2: sc around": "12 B",
+    "Work the next 2 rounds in cream.\nRnd 2: sc around": "12 CC1",
+    "Sew the eyes on with B.\nRnd 2: sc around": "12 A",
+    "Embroider a mouth in cream.\nRnd 2: sc around": "12 A",
+    "Rnd 2: sc around (12) - B": "12 B",
 }
 
 

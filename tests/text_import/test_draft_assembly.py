@@ -528,6 +528,8 @@ YARNS_OF_A_LIST = {
     "60 g of aran in main (slate 77)": {"main": "slate"},
     "Yarn (A) brown 50 g, (B) white 10 g": {"A": "brown", "B": "white"},
     "Brown - A, white - B": {"A": "Brown", "B": "white"},
+    "Colour A = straw, colour B = oat": {"A": "straw", "B": "oat"},
+    "Yarn: A (straw), B (oat)": {"A": "straw", "B": "oat"},
     "2.75 mm (C) hook": {},
     "WS: wrong side": {},
     "UK terms (US in brackets)": {},
@@ -584,6 +586,14 @@ def test_yarns_that_no_list_names_come_from_the_pieces_and_rounds() -> None:
     assert not pattern.problems
 
 
+@pytest.mark.parametrize("lists", ["Colour A = straw, colour B = oat", "Yarn A: straw\nYarn B: oat"])
+def test_the_yarns_of_a_list_are_listed(lists: str) -> None:
+    page = f"Bun\n\nYou will need:\n{lists}\n3 mm hook\n\nWith A\nRnd 1: 6 sc in magic ring (6)\n"
+    pattern = file_of(from_text(page))
+    assert [(yarn.key, yarn.name) for yarn in pattern.yarns] == [("A", "straw"), ("B", "oat")]
+    assert [item.colour for item in pattern.pieces[0].rounds] == ["A"]
+
+
 def test_no_round_and_no_yarn_is_taken_for_a_word_of_the_page() -> None:
     page = "Bun\n\nYarn B - oat\n\nRd 1: 6 sc in magic ring (6)\nRd 2: inc (12)\nRd 3: sc all the way (12)\n"
     found = from_text(page)
@@ -597,6 +607,7 @@ NAMED_WITH_YARN = {
     "Collar in light green": ("Collar", "light green"),
     "Snout (with pink yarn)": ("Snout", "pink"),
     "Paw (cream, worked flat)": ("Paw (cream, worked flat)", "cream"),
+    "Tail - cream, then grey": ("Tail - cream, then grey", "cream"),
 }
 
 

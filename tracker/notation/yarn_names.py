@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from tracker.notation.token_kinds import STOPS, T
+from tracker.notation.token_kinds import MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, Token
 from tracker.notation.vocabulary import COLOUR_WORDS
 
@@ -27,6 +27,35 @@ _SHADE_CODE = 3
 def is_sure_yarn(name: str) -> bool:
     """Whether a word that was read as a yarn can be nothing else: it has the word for a colour, or is "MC"."""
     return name in ("main", "contrast", "mc", "cc") or not COLOUR_WORDS.isdisjoint(name.split())
+
+
+def yarn_led_to(tokens: list[Token], colours: frozenset[str]) -> str:
+    """The yarn that a sentence without stitches goes on with; "" if it leads to none.
+
+    "Go back to red", "Fasten off green and join red", "Work the next 2 rounds in green". Of several it is the last.
+    """
+    words = with_yarn_names(tokens, colours)
+    if any(word.kind in MADE for word in words):
+        return ""
+    yarns = [word.text for at, word in enumerate(words) if _is_yarn(word, colours) and _leads(words[:at])]
+    return yarns[-1] if yarns else ""
+
+
+def _is_yarn(word: Token, colours: frozenset[str]) -> bool:
+    return (
+        word.kind is T.COLOURED and word.text not in YARN_NOUNS and (word.text in colours or is_sure_yarn(word.text))
+    )
+
+
+def _leads(before: list[Token]) -> bool:
+    """Whether the words before a yarn say that it is worked with from here on."""
+    if not before:
+        return False
+    last = before[-1].kind
+    if last is T.TO:
+        return len(before) > 1 and before[-2].text in ("back", "return", "returning")
+    worked = before[0].kind is T.WORK and any(word.kind is T.ROUND for word in before)
+    return last in (T.CHANGE, T.JOIN) or (last in (T.IN, T.WITH) and worked)
 
 
 def with_yarn_names(tokens: list[Token], colours: frozenset[str]) -> list[Token]:

@@ -11,11 +11,12 @@ from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
 from tracker.notation.instructions import made_by
-from tracker.notation.lexer import scan
+from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
+from tracker.notation.yarn_names import yarn_led_to
 from tracker.pattern.model import Entry
 
 MAX_LINES = 20_000
@@ -208,9 +209,16 @@ def colour_of_line(text: str, context: Context) -> str:
     """The colour that a line of its own names ("Change to grey"), else ""."""
     line = read_once(text, context)
     colours = [item for item in line.body if isinstance(item, Colour)]
-    if not line.is_readable or not colours or any(act.role is not Role.STEP for act in acts(line.body)):
+    if any(act.role is not Role.STEP for act in acts(line.body)):
         return ""
-    return colours[-1].key
+    if line.is_readable and colours:
+        return colours[-1].key
+    folded = fold(text[:_LONGEST_SENTENCE])
+    return yarn_led_to(without_fillers(scan(folded, context.terms, context.colours)), context.colours)
+
+
+_LONGEST_SENTENCE = 200
+"""Characters of a line that are looked at for the yarn that it goes on with."""
 
 
 def _is_next_line(entry: Entry, piece: Entry, context: Context) -> bool:

@@ -40,13 +40,22 @@ class Totals:
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
-    end = _End(*_how_counted(tokens), lines, size)
+    end = _End(*_how_counted(_with_yarn_in_brackets(tokens)), lines, size)
     while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
     end.take_groups_before()
     if not end.stated:
         end.take_before_steps()
     return Totals(end.body + end.yarn, tuple(end.stated), end.rounds)
+
+
+def _with_yarn_in_brackets(tokens: list[Token]) -> list[Token]:
+    """ "(18) - red" as "(18) (red)": the yarn of the round behind its total"""
+    if [token.kind for token in tokens[-3:]] != [T.CLOSE, T.DASH, T.COLOURED]:
+        return tokens
+    dash, yarn = tokens[-2:]
+    opens = dash._replace(kind=T.OPEN, value=")", text="(")
+    return [*tokens[:-2], opens, yarn, yarn._replace(kind=T.CLOSE, value=")", text=")", start=yarn.end)]
 
 
 def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:

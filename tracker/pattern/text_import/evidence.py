@@ -14,7 +14,7 @@ from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.pattern.checker import is_free
-from tracker.pattern.round_splitter import begins, goes_on, is_named_only, is_round_alone
+from tracker.pattern.round_splitter import begins, colour_of_line, goes_on, is_named_only, is_round_alone
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_units import PageUnit
@@ -190,7 +190,10 @@ class Evidence:
 
     @cached_property
     def lays_ground(self) -> bool:
-        """Whether it makes a chain or ring and nothing on it: what a first round is worked into."""
+        """Whether it makes a chain or ring and nothing on it, what a first round is worked into; or only tells its
+        yarn, "With A", right over it."""
+        if self.takes_yarn:
+            return heading(fold(self._below)).numbers[:1] == (1,)
         if not self.is_readable or self.works or self.begins:
             return False
         return any(act.technique in _GROUND for act in acts(self.read.body))
@@ -282,7 +285,7 @@ class Evidence:
     @cached_property
     def tells_words(self) -> bool:
         """Whether it is a list of abbreviations on one line: "MR = magic ring, sc = single crochet"."""
-        several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1
+        several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1 and not yarns_in(self.text)
         return several or len(re.findall(r"[a-z)]:\s*[a-z]", self.folded)) > 2
 
     @cached_property
@@ -320,6 +323,11 @@ class Evidence:
         if self.is_free:
             return False
         return may_borrow(self.text) or may_borrow(f"{self.text} {self._below}")
+
+    @cached_property
+    def takes_yarn(self) -> bool:
+        """Whether it says which yarn to go on with, and little else."""
+        return self.word_count <= _FEW_WORDS and not self.is_headed and bool(colour_of_line(self.text, self._context))
 
     @cached_property
     def colours_only(self) -> bool:

@@ -54,6 +54,8 @@ _YARN_FORMS = tuple(
         # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
         (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
         (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
+        # "Yarn: A (brown), B (white)"
+        (rf"(?:(?<=:)|(?<=,))\s*(?P<key>{_LETTER_KEY})\s*\({_NAME}\s*\d*\)", 0),
         # "brown - A, white - B"
         (rf"{_BEFORE}{_NAME}\s+[-=\u2013]\s+(?P<key>{_LETTER_KEY})(?=\s*(?:[,;.]|$|\band\b))", 0),
         # "in main (plum)", "contrast colour: cream"

@@ -37,7 +37,7 @@ _MOST_WORDS = 6
 MOST_MADE = 10_000
 
 _BRACKET = re.compile(r"\(([^()]*)\)")
-_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\w ]{1,30})$", re.I)
+_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\w ,]{1,40})$", re.I)
 """What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
 _NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
@@ -71,7 +71,7 @@ def piece_name(line: str, context: Context) -> str:
     if _SAYS_AGAIN.match(line):
         return ""
     bare = _bare(line)
-    outside = _BRACKET.sub("", without_yarn(bare, context)[0])
+    outside = _BRACKET.sub("", _parted(bare, context)[0])
     words = outside.split()
     if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in outside):
         return ""
@@ -96,13 +96,19 @@ def _with_yarn_in_brackets(line: str, context: Context) -> str:
 def without_yarn(name: str, context: Context) -> tuple[str, str]:
     """The name of a piece without the yarn told in it, and that yarn: "Wing (white)", "BODY (in A)", "Head in brown",
     "Muzzle - cream"; "" for the yarn of any other name. A bracket that says more, "(grey, worked flat)", stays."""
+    bare, yarn, says_more = _parted(name, context)
+    return (name if says_more else bare), yarn
+
+
+def _parted(name: str, context: Context) -> tuple[str, str, bool]:
+    """A name without the words of its yarn, the yarn, and whether those words say more than that."""
     for match in (*_BRACKET.finditer(name), *_NAME_BEHIND.finditer(name)):
-        first, _, more = match[1].partition(",")
-        bare = f"{name[: match.start()]} {name[match.end() :]}"
+        first, _, more = match[1].strip(" ,").partition(",")
+        bare = " ".join(f"{name[: match.start()]} {name[match.end() :]}".split()).strip(" ,:-\u2013\u2014")
         yarn = _yarn_alone(first, context) if YARN_NOUNS.isdisjoint(fold(bare).split()) else ""
         if yarn:
-            return (name if more else " ".join(bare.split()).strip(" ,:-\u2013\u2014") or name), yarn
-    return name, ""
+            return bare or name, yarn, bool(more)
+    return name, "", False
 
 
 def _yarn_alone(words: str, context: Context) -> str:
@@ -126,7 +132,7 @@ def _bare(line: str) -> str:
     """The line without its ornaments, and without what says how often the piece is made."""
     without = _BRACKET.sub(_without_make, _COUNT.sub("", line))
     bare = _ORNAMENT.sub("", _MAKE.sub("", without))
-    bare = _ORNAMENT.sub("", bare.strip())
+    bare = _ORNAMENT.sub("", bare.strip(" ,"))
     led_up = _LEAD.match(bare)
     if led_up:
         bare = bare[led_up.end() :].capitalize()

@@ -64,6 +64,8 @@ _PAGE = re.compile(
     r"|^\s*(?:[-~|]+\s*)?\d{1,3}\s*(?:[-~|]+)?\s*$|^\s*(?:www\.|https?:)\S+\s*$"
     r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
 )
+_KEYED = re.compile(r"\W*(?:[Yy]arn|[Cc]olou?r)\s+[A-Z]\d?\b")
+""" "Yarn A: moss" opens no part: it is one of the yarns."""
 _LONGEST_PART = 400
 """Characters of a line that are looked at for the heading of a part."""
 
@@ -76,7 +78,7 @@ def section_in(line: str) -> tuple[str, str] | None:
     """
     folded = fold(line[:_LONGEST_PART])
     match = _HEAD.match(folded)
-    if match is None:
+    if match is None or _KEYED.match(line):
         return None
     words = re.findall(r"[a-z']+", match["head"].replace("'ll", " will"))
     nouns = [word for word in words if word in _NOUNS]
