@@ -207,6 +207,33 @@ def test_a_pattern_with_nothing_but_rounds_has_a_sheet() -> None:
     assert "Materials" not in as_text(sheet_of(pattern))
 
 
+CLOSED = """
+title = "Fin"
+[[piece]]
+name = "Fin"
+make = 2
+notes = ["Worked from the tip."]
+rounds = '''
+Rnd 1: 5 sc in MR (5)
+Rnd 2: inc x 5 (10)
+Leave it empty. Fold flat and 4 sc across both edges to close.
+FO, with a tail for sewing.
+'''
+"""
+
+
+@pytest.mark.parametrize("write", [as_text, as_markdown, as_page])
+def test_a_note_behind_the_last_round_is_written_behind_it(write: Writer) -> None:
+    pattern = loads(CLOSED)
+    sheet = write(sheet_of(pattern))
+    marks = ("Worked from the tip", "inc", "Fold flat", "with a tail")
+    assert sorted(marks, key=sheet.rindex) == list(marks)
+    assert [sheet.count(mark) for mark in marks if mark != "inc"] == [1, 1, 1]
+    if write is not as_page:
+        again = reread(sheet)
+        assert all_counts(again) == all_counts(pattern) and again.pieces[0].closing == 2
+
+
 def boxes(text: str, start: str = "spiral", make: int = 1) -> str:
     """The page of a piece of these rounds."""
     source = f'title = "A"\n[[piece]]\nname = "A"\nmake = {make}\nstart = "{start}"\nrounds = """\n{text}\n"""\n'

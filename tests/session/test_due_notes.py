@@ -7,6 +7,7 @@ from dataclasses import replace
 import pytest
 from support.building import inc, pattern, piece, ring, rnd, sc, step
 
+from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.session.due_notes import due_notes, notes_due, notes_due_after
 from tracker.session.events import Event, Frog, NoteTicked, RoundDone, Undo
@@ -44,6 +45,31 @@ def seen(made: Pattern, *events: Event) -> View:
 def test_a_note_is_told_at_the_rounds_that_it_names(note: str, indexes: tuple[int, ...]) -> None:
     ball = noted(note).pieces[0]
     assert [index for index in range(4) if notes_due(ball, index)] == list(indexes)
+
+
+ARMS = """
+[[piece]]
+name = "Arm"
+make = 2
+notes = ["Worked from the hand up."]
+rounds = '''
+Rnd 1: 5 sc in MR (5)
+Rnd 2: inc x 5 (10)
+Rnd 3: sc around (10)
+Leave it empty. Fold flat and sc across both edges together.
+'''
+"""
+
+
+def test_a_note_behind_the_last_round_is_told_as_the_piece_ends() -> None:
+    arms = loads(ARMS)
+    closing = ("Leave it empty", "Fold flat and sc across both edges together")
+    assert [seen(arms, *[RoundDone()] * done).remarks for done in range(4)] == [
+        ("Worked from the hand up",),
+        (),
+        closing,
+        ("Worked from the hand up",),
+    ]
 
 
 @pytest.mark.parametrize(

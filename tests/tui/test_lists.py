@@ -8,6 +8,7 @@ import pytest
 from support.building import toadstool
 from support.screens import app_of, desk_of, shipped
 
+from tracker.pattern.loader import loads
 from tracker.session.events import AskChosen, Frog
 from tracker.session.state import Place
 from tracker.session.view import StepSize
@@ -79,6 +80,15 @@ def test_the_end_of_a_piece_tells_what_was_made_and_what_comes(tmp_path: Path) -
     assert following == "next: Stem"
     desk.main()
     assert desk.scene().just_made == ()
+
+
+def test_the_end_of_a_piece_tells_what_is_written_behind_its_last_round(tmp_path: Path) -> None:
+    rounds = "Rnd 1: 5 sc in MR (5)\nRnd 2: sc around (5)\nLeave it empty and fold it flat."
+    desk = desk_of(loads(f'[[piece]]\nname = "Arm"\nmake = 2\nrounds = """\n{rounds}\n"""'), tmp_path)
+    while not desk.view.just_made:
+        desk.main()
+    _, *closing, following = desk.scene().just_made
+    assert (closing, following) == (["Leave it empty and fold it flat."], "next: Arm 2 of 2")
 
 
 def test_the_end_of_everything_can_be_begun_anew_and_that_taken_back(tmp_path: Path) -> None:

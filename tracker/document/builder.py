@@ -146,7 +146,9 @@ class _Composer:
         self, piece: Piece, name: str, make: int, lines: tuple[DocumentLine, ...], pictures: Pictures
     ) -> PieceOnSheet:
         notes = tuple(self._prose(note) for note in piece.notes)
-        return PieceOnSheet(name, make, (how_worked(piece.start), *pictures.size), notes, lines, pictures)
+        behind = len(notes) - piece.closing
+        facts = (how_worked(piece.start), *pictures.size)
+        return PieceOnSheet(name, make, facts, notes[:behind], lines, pictures, closing=notes[behind:])
 
     def _lines(self, piece: Piece, rounds: Sequence[Round], tell: Beside) -> tuple[DocumentLine, ...]:
         lines = written_lines(self._pattern, piece, rounds, self._wish.terms)
@@ -180,7 +182,7 @@ class _Composer:
 
     def _abbreviations(self, sentences: Sequence[str], pieces: Sequence[PieceOnSheet]) -> tuple[tuple[str, str], ...]:
         """Those in the rounds, and the stitches named in sentences. A spoken sheet has none in its rounds."""
-        beside = [note for piece in pieces for note in (*piece.notes, *_beside_rounds(piece))]
+        beside = [note for piece in pieces for note in (*piece.notes, *piece.closing, *_beside_rounds(piece))]
         rounds = () if self._wish.is_spoken else tuple(self._texts)
         texts = Texts(rounds, (*sentences, *beside))
         contexts = [piece.context for piece in self._pattern.pieces]

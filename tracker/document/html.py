@@ -98,17 +98,21 @@ def _piece(piece: PieceOnSheet) -> str:
     name, _, copies = piece_heading(piece).rpartition(" (make ") if piece.make > 1 else (piece_heading(piece), "", "")
     more = f' <span class="copies">(make {shown(copies)}</span>' if copies else ""
     facts = "".join(f"<p>{_said(words)}</p>" for words in (*piece.facts, *piece.made))
-    notes = f"<ul>{''.join(f'<li>{_said(note)}</li>' for note in piece.notes)}</ul>" if piece.notes else ""
     return "\n".join(
         [
             f"<h3>{shown(name)}{more}</h3>",
-            facts + notes,
+            facts + _notes(piece.notes),
             _picture(piece.pictures.outline, "outline"),
             _rounds(piece),
+            _notes(piece.closing),
             "".join(f"<p>{_said(words)}</p>" for words in piece.pictures.left_out),
             _picture(piece.pictures.chart, "chart"),
         ]
     )
+
+
+def _notes(notes: tuple[str, ...]) -> str:
+    return f"<ul>{''.join(f'<li>{_said(note)}</li>' for note in notes)}</ul>" if notes else ""
 
 
 def _picture(drawing: Drawing | None, sort: str) -> str:

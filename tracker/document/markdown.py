@@ -67,6 +67,7 @@ def _piece(piece: PieceOnSheet) -> Iterator[str]:
     yield ""
     for line in piece.lines:
         yield from _line(line)
+    yield from (f"- {_note(words)}" for words in piece.closing)
     if piece.pictures.left_out:
         yield ""
         yield from (_said(words) for words in piece.pictures.left_out)

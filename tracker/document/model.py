@@ -87,6 +87,8 @@ class PieceOnSheet:
     lines: tuple[DocumentLine, ...]
     pictures: Pictures = NO_PICTURES
     made: tuple[str, ...] = ()
+    closing: tuple[str, ...] = ()
+    """Notes behind the last round."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -80,6 +80,7 @@ def _piece(piece: PieceOnSheet) -> Iterator[str]:
         yield f"  {note(words)}"
     for line in piece.lines:
         yield from _line(line)
+    yield from (f"  {note(words)}" for words in piece.closing)
     for words in piece.pictures.left_out:
         yield f"  {sentence(words)}"
     for drawing in piece.pictures:

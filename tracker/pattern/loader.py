@@ -288,6 +288,7 @@ def _piece(
         stands=_stands(table),
         yarn=yarn,
         seat=_seat(table),
+        closing=len(cut_up.remarks) if entries else 0,
     )
 
 

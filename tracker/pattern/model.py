@@ -192,6 +192,8 @@ class Piece:
     yarn: str = ""
     """What the file calls the yarn that it begins with; "" where the rounds say it, or nothing does."""
     seat: Seat | None = None
+    closing: int = 0
+    """How many of the notes, the last ones, stand behind the last round."""
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """Notes of the pattern when they are due: at the rounds that they name, and before work goes on where work must stop.
 
 "In rounds 10-12 ...", "after Rnd 17 stuff ...", "before Rnd 4 ...". A note that names no round is told as the piece
-begins; one about its tail or its end as it ends.
+begins; one about its tail or its end, or that stands behind the last round, as it ends.
 """
 
 from __future__ import annotations
@@ -60,8 +60,9 @@ _AT_THE_END = re.compile(
 @remembered
 def due_notes(piece: Piece) -> tuple[DueNote, ...]:
     """All notes of a piece, sentence by sentence, in the order they are written."""
-    sentences = [sentence for note in piece.notes for sentence in _sentences(note)]
-    return tuple(_due(piece, number, text) for number, text in enumerate(sentences))
+    behind = len(piece.notes) - piece.closing
+    sentences = [(text, place >= behind) for place, note in enumerate(piece.notes) for text in _sentences(note)]
+    return tuple(_due(piece, number, text, closes) for number, (text, closes) in enumerate(sentences))
 
 
 def _sentences(note: str) -> Iterator[str]:
@@ -74,14 +75,15 @@ _RHYTHM = re.compile(r"Every (?:\d{1,3}(?:st|nd|rd|th) )?round \((\d{1,4}), (\d{
 """A note that names its rounds as a rhythm, the first two of them and on."""
 
 
-def _due(piece: Piece, number: int, text: str) -> DueNote:
+def _due(piece: Piece, number: int, text: str, closes: bool) -> DueNote:
+    """`closes` if it stands behind the last round."""
     if rhythm := _RHYTHM.match(text):
         return DueNote(number, text, When.DURING, tuple(_in_rhythm(piece, int(rhythm[1]), int(rhythm[2]))), False)
     found = list(_NAMED.finditer(text))
     by_number = {item.number: index for index, item in reversed(list(enumerate(piece.rounds)))}
     last = len(piece.rounds) - 1
     if not found:
-        at_end = last > 0 and _AT_THE_END.search(text) is not None
+        at_end = last > 0 and (closes or _AT_THE_END.search(text) is not None)
         return DueNote(number, text, When.DURING, (last if at_end else 0,), False)
     first = found[0]
     said = (first["when"] or "").strip().lower()

@@ -25,8 +25,11 @@ def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
     parts = [number_of(rounds_of(pattern, copy), "round"), _size(pattern, copy), _time(project, copy)]
     told = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
     yarn = (YARN_AT_THE_END,) if says_nothing_of_the_yarn(pattern, pattern.pieces[copy.piece]) else ()
+    notes = pattern.pieces[copy.piece].notes
+    closing = notes[len(notes) - pattern.pieces[copy.piece].closing :]
     following = next_copy(pattern, state.work)
-    return (told, *yarn, f"next: {copy_name(pattern, following)}") if following else (told, *yarn)
+    after = (f"next: {copy_name(pattern, following)}",) if following else ()
+    return (told, *yarn, *closing, *after)
 
 
 def _size(pattern: Pattern, copy: Copy) -> str:
