@@ -17,6 +17,7 @@ from tracker.tui.app import RoundsApp
 from tracker.tui.pages.home import HomePage
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.paste import PastePage
+from tracker.tui.render.list_view import Leaf, Row, is_mark_seen, scrolled, turned, with_rows
 from tracker.tui.settings import Settings
 from tracker.tui.work_screen import WorkScreen
 
@@ -64,6 +65,11 @@ async def pasted(pilot: Pilot[None], page: str) -> RoundsApp:
     await pilot.pause()
     await pilot.pause()
     return app
+
+
+def words(app: RoundsApp) -> str:
+    """What the screen shows, wherever its lines break."""
+    return " ".join(text(app).split())
 
 
 def title_at_work(app: RoundsApp) -> str:
@@ -198,7 +204,7 @@ async def test_a_page_is_put_right_before_it_is_kept_and_a_killed_program_loses_
     page = PAGE.replace("(12)\nRnd 3: sc around (12)", "(12)\nRnd 3: (1 sc, inc) x 5 (18)")
     async with app_on(tmp_path).run_test(size=(100, 30)) as pilot:
         app = await pasted(pilot, page)
-        assert "! Rnd 3 → 15" in text(app) and "Rnd 2 → 12" in text(app) and "mend 1 in doubt" in text(app)
+        assert "! Rnd 3 → 15" in text(app) and "Rnd 2 → 12" in text(app) and "d 1 to look at" in text(app)
         await pressed(pilot, "d")
         assert isinstance(app.screen, MendPage)
         await pressed(pilot, "1")
@@ -218,6 +224,48 @@ async def test_a_page_is_put_right_before_it_is_kept_and_a_killed_program_loses_
         app.project.do(Undo())
         assert app.project.pattern.pieces[0].rounds[2].leaves == 15
         app.project.close()
+
+
+async def test_keys_act_only_on_a_marked_line_in_sight_say_what_they_do_and_are_taken_back(tmp_path: Path) -> None:
+    """The last line is far below the first screen; the one before may be a round; no yarn is called D."""
+    notes = "".join(f"Remark {number} on the weather.\n" for number in range(40))
+    page = f"{PAGE}Rnd 4: With D, sc around (12)\nPinch flat and 3 sc across both layers.\n{notes}"
+    page = page.replace("US terms.", "US terms.\nYarn A: grey, 50 g\nYarn B: pink, 50 g")
+    async with app_on(tmp_path).run_test(size=(100, 24)) as pilot:
+        app = await pasted(pilot, page)
+        assert "2 to look at" in words(app) and "d next of 2 to look at" in words(app)
+        await pressed(pilot, "end")
+        assert "▸ Remark 39" in words(app)
+        await pressed(pilot, "space")
+        assert "▸ Remark 39" in words(app) and "no round yet: r makes it one" in words(app)
+        await pressed(pilot, "home", "space")
+        assert "▸ Pebble" in words(app) and "this is the title: t changes it" in words(app)
+        await pressed(pilot, "pagedown", "pageup")
+        assert "▸ Pebble" in words(app)
+        await pressed(pilot, "d")
+        assert isinstance(app.screen, MendPage)
+        assert "'d' is not among the yarns" in words(app) and "e p l take it" in words(app)
+        await pressed(pilot, "p")
+        assert isinstance(app.screen, PastePage) and "d 1 to look at" in words(app), "the walk went on"
+        assert "▸ Pinch flat" in words(app) and "n a note" in words(app)
+        await pressed(pilot, "n")
+        assert "kept as a note" in words(app) and "to look at" not in words(app)
+        await pressed(pilot, "end", "u")
+        assert "▸ Pinch flat" in words(app) and "d 1 to look at" in words(app)
+        await pressed(pilot, "u")
+        assert "▸ Rnd 4" in words(app) and "d next of 2 to look at" in words(app)
+        await pressed(pilot, "u")
+        assert "nothing was decided here" in words(app)
+
+
+def test_what_is_scrolled_out_of_sight_is_not_marked() -> None:
+    """The rows of a long page, turned by what there is room for, by the wheel, and to both ends."""
+    leaf = with_rows(Leaf("a page", ()), tuple(Row(f"row {number}", number) for number in range(60)))
+    for by, mark in ((17, 17), (1, 0), (-1, 0), (10**6, 10**6), (-3, 0), (-17, -17), (-(10**6), -(10**6))):
+        leaf = turned(leaf, by, 40, 20, mark)
+        assert is_mark_seen(leaf, 40, 20), (by, leaf.top, leaf.chosen)
+        assert leaf.chosen == {10**6: 59, -(10**6): 0}.get(by, leaf.chosen)
+    assert not is_mark_seen(scrolled(leaf, 1, 40, 20), 40, 20)
 
 
 async def test_a_page_gets_another_title_and_is_left_without_a_trace(tmp_path: Path) -> None:

@@ -384,8 +384,9 @@ class Assembly:
     # Everything else
 
     def _remark(self, unit: int, text: str) -> None:
-        """A remark stays under the name or between the rounds where it stood, or is a note of the whole pattern."""
-        why = self._why_to_look(unit)
+        """A remark stays under the name or between the rounds where it stood, or is a note of the whole pattern.
+        One that the maker calls a note needs no eye."""
+        why = "" if unit in self.moved else self._why_to_look(unit)
         if self.waiting is not None:
             self.waiting.lines.append(text)
         elif self.in_rounds and not self.evidence[unit].is_headed:  # a file would take "3. Press it" for a round

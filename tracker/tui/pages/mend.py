@@ -32,7 +32,6 @@ typed comes first."""
 
 WRITE, AS_PRINTED, LEAVES = "e", "p", "l"
 
-CHOOSING = (Choice("1-3", "take it"), Choice("↑↓ space", "choose"), BACK)
 TYPING = (Choice("enter", "take it"), Choice("tab", "complete"), Choice("esc", "put it away"))
 
 
@@ -99,7 +98,7 @@ class MendPage(Page):
         self._piece = pattern.pieces[piece_index]
         self._at = piece_index, rounds_of_line(self._piece, round_index)[0]
         self._round = self._piece.rounds[round_index]
-        super().__init__(f"mend {self._label} of {self._piece.name}", work.palette, CHOOSING)
+        super().__init__(f"mend {self._label} of {self._piece.name}", work.palette)
         self._work = work
         self._around = around(pattern, piece_index, round_index)
         self._counted = work.counted(piece_index, self._numbers)
@@ -107,8 +106,17 @@ class MendPage(Page):
         self._line: LiveLine | None = None
         self._number: TextEntry | None = None
         self._refused = ""
+        self._foot(self._choosing)
         if self._round.is_in_doubt and self._round.leaves is None and not self._remedies:
             self._ask_for_number()
+
+    @property
+    def _choosing(self) -> tuple[Choice, ...]:
+        """The keys as the choices are labelled."""
+        offers = len(self._remedies)
+        numbers = (f"1-{offers}" if offers > 1 else "1",) if offers else ()
+        letters = (WRITE, *((AS_PRINTED,) if self._round.plan is not None else ()), LEAVES)
+        return (Choice(" ".join((*numbers, *letters)), "take it"), Choice("↑↓ space", "choose"), BACK)
 
     @property
     def _label(self) -> str:
@@ -257,7 +265,7 @@ class MendPage(Page):
     def _put_away(self) -> None:
         self._line = self._number = None
         self._refused = ""
-        self._foot(CHOOSING)
+        self._foot(self._choosing)
 
     def _do(self, event: Event, answer: str) -> None:
         self._refused = self._work.mend(event, answer)

@@ -15,10 +15,11 @@ from tracker.tui.render.list_view import (
     Leaf,
     Row,
     in_sight,
+    is_mark_seen,
     moved,
     paint_leaf,
     room_for,
-    scrolled,
+    turned,
     with_rows,
 )
 from tracker.tui.render.scene import Choice
@@ -70,6 +71,10 @@ class Page(Screen[object]):
         self.leaf = in_sight(replace(self.leaf, chosen=number), *self.size)
         self.repaint()
 
+    def is_mark_seen(self) -> bool:
+        """Whether the chosen row is in sight; no key acts on one that is not."""
+        return is_mark_seen(self.leaf, *self.size)
+
     def on_key(self, event: events.Key) -> None:
         event.stop()
         event.prevent_default()
@@ -87,24 +92,29 @@ class Page(Screen[object]):
             case "ctrl+q" | "ctrl+c":
                 self.app.exit()
             case "space" | "enter" if self.leaf.value is not None:
-                self.taken(self.leaf.value)
+                if self.is_mark_seen():
+                    self.taken(self.leaf.value)
+                else:
+                    self._show(in_sight(self.leaf, width, height))
             case "down" | "j" | "up" | "k":
                 self._show(moved(self.leaf, 1 if key in "down j".split() else -1, width, height))
             case "pagedown" | "space" | "pageup":
                 by = room_for(self.leaf, width, height)
-                self._show(scrolled(self.leaf, -by if key == "pageup" else by, width, height))
+                by = -by if key == "pageup" else by
+                self._show(turned(self.leaf, by, width, height, by))
             case "home" | "end":
-                self._show(scrolled(self.leaf, -(10**6) if key == "home" else 10**6, width, height))
+                by = -(10**6) if key == "home" else 10**6
+                self._show(turned(self.leaf, by, width, height, by))
 
     def _show(self, leaf: Leaf) -> None:
         self.leaf = leaf
         self.repaint()
 
     def on_mouse_scroll_down(self) -> None:
-        self._show(scrolled(self.leaf, 1, *self.size))
+        self._show(turned(self.leaf, 1, *self.size))
 
     def on_mouse_scroll_up(self) -> None:
-        self._show(scrolled(self.leaf, -1, *self.size))
+        self._show(turned(self.leaf, -1, *self.size))
 
 
 # A page that tells something and asks whether to go on.

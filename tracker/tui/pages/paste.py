@@ -35,9 +35,9 @@ from tracker.session.state import Refused, State
 from tracker.tui.pages.mend import MendPage
 from tracker.tui.pages.page import Page
 from tracker.tui.palette import Palette
-from tracker.tui.render.list_view import Row
+from tracker.tui.render.list_view import Row, in_sight
 from tracker.tui.render.scene import Choice
-from tracker.tui.render.styled_text import Look
+from tracker.tui.render.styled_text import Bit, Look
 from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
 
 BESIDE = 80
@@ -46,13 +46,14 @@ BESIDE = 80
 EMPTY = (Choice("enter", "read that file"), Choice("esc", "back"))
 TERMS = (Choice("1", "US terms"), Choice("2", "UK terms"), Choice("q", "back"))
 TYPING = (Choice("enter", "take it"), Choice("esc", "put it away"))
-KEEP, DOUBTS = Choice("enter", "keep and begin"), "d"
+KEEP, LOOK_AT = Choice("enter", "keep and begin"), "d"
 OTHERS = (
     Choice("space", "mend the line"),
     Choice("r", "a round"),
     Choice("n", "a note"),
     Choice("h", "name of a piece"),
     Choice("t", "title"),
+    Choice("u", "undo"),
     Choice("q", "back"),
 )
 MOVES = {"r": "round", "n": "note"}
@@ -82,10 +83,15 @@ class PastePage(Page):
         self._folder = folder
         self._text = ""
         self._decided = Decisions()
+        self._before: list[Decisions] = []
+        """What was decided before each decision since the page was opened, for undo."""
+        self._stopped = -1
+        """The unit to which the way through what is to look at came last."""
         self._sheet: Sheet | None = None
         self._file: TextEntry | None = asked("name of a file:")
         self._naming: Naming | None = None
         self._refused = ""
+        self._was_here = False
         self._shown: tuple[Sheet, int, tuple[Row, ...]] | None = None
         self._looked: tuple[Sheet, list[SheetLine]] | None = None
         if text:
@@ -109,7 +115,7 @@ class PastePage(Page):
         return tuple(self._rows())
 
     def _rows(self) -> Iterator[Row]:
-        if self._refused:
+        if self._refused and self._sheet is None:
             yield Row(f"! {self._refused}", look=Look.WARNING)
         if self._sheet is not None:
             yield from self._understood(self._sheet)
@@ -121,20 +127,46 @@ class PastePage(Page):
             yield Row("", drawn=paint_entry(self._file, self.size.width))
 
     def _understood(self, sheet: Sheet) -> Iterator[Row]:
+        if self._was_here:
+            again = "! this page was here when the program ended: go on with it, or leave it with q"
+            yield Row(again, look=Look.WARNING)
         if self._naming is not None:
             yield Row("", drawn=paint_entry(self._naming.entry, self.size.width))
         else:
             yield Row(sheet.draft.title or "without a title", look=Look.STRONG)
         rounds = sum(bool(line.rounds) for line in sheet.lines)
-        doubts, eye = len(self._doubts(sheet)), sum(line.told.fate is Fate.EYE for line in sheet.lines)
+        doubts = len(self._doubts(sheet))
         pieces = number_of(len(sheet.draft.pieces), "piece")
-        needs = f", {max(doubts, eye)} to look at" if doubts or eye else ""
+        needs = f", {doubts} to look at" if doubts else ""
         why = "as you said" if sheet.decided.terms else sheet.found.terms_why
         yield Row(f"{pieces}, {rounds} lines of rounds{needs}; {sheet.draft.terms} terms, {why}")
         if sheet.found.sizes > 1:
             yield Row(f"size {sheet.decided.size} of {sheet.found.sizes}; s: the next one", look=Look.STRONG)
         yield Row("")
-        yield from self._lines(sheet)
+        marked = self.leaf.value if self.leaf.value is not None else sheet.lines[0].told.unit if sheet.lines else -1
+        for row in self._lines(sheet):
+            yield self._saying(row) if self._refused and row.value == marked else row
+
+    def _saying(self, row: Row) -> Row:
+        """The chosen line with what is to be said: there it is seen wherever the page is scrolled to."""
+        return replace(row, bits=(Bit(row.text, Look.NOW), Bit(f"  ! {self._refused}", Look.WARNING)))
+
+    def repaint(self) -> None:
+        """The mark stays on its line where rows come or go above it."""
+        rows, marked = self.rows(), self.leaf.value
+        place = next((number for number, row in enumerate(rows) if row.value == marked), None)
+        if marked is not None and place is not None:
+            self.leaf = replace(self.leaf, rows=rows, chosen=place)
+            if self._refused:
+                self.leaf = in_sight(self.leaf, *self.size)
+        super().repaint()
+
+    def _go_to(self, unit: int) -> None:
+        """Mark the line of this unit, in sight."""
+        self.repaint()
+        place = next((number for number, row in enumerate(self.leaf.rows) if row.value == unit), None)
+        if place is not None:
+            self.choose(place)
 
     def _lines(self, sheet: Sheet) -> tuple[Row, ...]:
         """A row for each line; kept, because the page may be as long as a book."""
@@ -146,10 +178,10 @@ class PastePage(Page):
         return self._shown[2]
 
     def _doubts(self, sheet: Sheet) -> list[SheetLine]:
+        """The lines to look at: rounds in doubt or with a warning, if not settled, and what may be one."""
         if self._looked is None or self._looked[0] is not sheet:
             spots = set(doubtful_lines(sheet.pattern))
-            lines = [each for each in sheet.lines if each.rounds and (each.told.piece, each.rounds[0]) in spots]
-            self._looked = sheet, lines
+            self._looked = sheet, [each for each in sheet.lines if _is_to_look_at(sheet, each, spots)]
         return self._looked[1]
 
     # What is typed
@@ -206,7 +238,7 @@ class PastePage(Page):
         except (KeyError, ValueError):
             self._refused = put_page_aside(self._folder)
             return
-        self._refused = "this page was here when the program ended: go on with it, or leave it with q"
+        self._was_here = True
 
     def _read(self, text: str, decided: Decisions) -> bool:
         """Understand a page with these decisions, and keep them; whether that was possible."""
@@ -228,6 +260,8 @@ class PastePage(Page):
 
     def _take(self, sheet: Sheet) -> None:
         """Show a sheet, and keep what is decided of it."""
+        if self._sheet is not None and sheet.decided != self._sheet.decided:
+            self._before.append(self._sheet.decided)
         self._sheet, self._decided = sheet, sheet.decided
         self._usual_foot()
         try:
@@ -237,8 +271,8 @@ class PastePage(Page):
 
     def _usual_foot(self) -> None:
         doubts = len(self._doubts(self._sheet)) if self._sheet else 0
-        mend = (Choice(DOUBTS, f"mend {doubts} in doubt"),) if doubts else ()
-        self._foot((KEEP, *mend, *OTHERS))
+        look = (Choice(LOOK_AT, f"next of {doubts} to look at" if doubts > 1 else "1 to look at"),) if doubts else ()
+        self._foot((KEEP, *look, *OTHERS))
 
     def _foot(self, keys: tuple[Choice, ...]) -> None:
         self.leaf = replace(self.leaf, keys=keys)
@@ -251,7 +285,10 @@ class PastePage(Page):
             self._read(self._text, replace(self._decided, terms="US" if key == "1" else "UK"))
             self.repaint()
             return True
-        self._refused = ""
+        self._refused, self._was_here = "", False
+        if key in ("r", "n", "h") and line is not None and not self.is_mark_seen():
+            self._go_to(int(str(line)))
+            return True
         match key:
             case "enter":
                 self._keep(sheet)
@@ -262,8 +299,12 @@ class PastePage(Page):
                 self._ask(-1, "title:", sheet.draft.title)
             case "s" if sheet.found.sizes > 1:
                 self._decide(replace(sheet.decided, size=sheet.decided.size % sheet.found.sizes + 1))
-            case "d":
+            case "d" if self._doubts(sheet):
                 self._walk()
+            case "d":
+                self._refused = "nothing is left to look at"
+            case "u":
+                self._undo(sheet)
             case "r" | "n" if isinstance(line, int):
                 self._move(sheet, line, MOVES[key])
             case "h" if isinstance(line, int):
@@ -280,7 +321,7 @@ class PastePage(Page):
         if line is not None and line.rounds:
             self.app.push_screen(MendPage(self, line.told.piece, line.rounds[0]), lambda _: self.repaint())
         elif line is not None:
-            self._refused = "this line is no round: r makes it one"
+            self._refused = _why_not_mended(line)
             self.repaint()
 
     # What is decided
@@ -288,7 +329,24 @@ class PastePage(Page):
     def _decide(self, decided: Decisions) -> None:
         self._read(self._text, decided)
 
+    def _undo(self, sheet: Sheet) -> None:
+        """Take the last decision back, and mark the line that it was for."""
+        if not self._before:
+            self._refused = "nothing was decided here since the page was opened"
+            return
+        before = self._before.pop()
+        if self._read(self._text, before):
+            self._before.pop()  # what is taken back is no decision
+        now = sheet.decided
+        tables = (before.moved, now.moved), (before.names, now.names), (before.mends, now.mends)
+        units = (unit for old, new in tables for unit in {**old, **new} if old.get(unit) != new.get(unit))
+        self._go_to(next(units, -1))
+
     def _move(self, sheet: Sheet, unit: int, kind: str) -> None:
+        line = next(each for each in sheet.lines if each.told.unit == unit)
+        if (kind == "round" and line.rounds) or (kind == "note" and line.told.fate is Fate.NOTE):
+            self._refused = f"this is a {kind} already"
+            return
         moved = {**sheet.decided.moved, unit: kind}
         self._decide(replace(sheet.decided, moved=moved))
 
@@ -317,13 +375,20 @@ class PastePage(Page):
             self._decide(replace(sheet.decided, names={**sheet.decided.names, unit: name}))
 
     def _walk(self, *seen: int) -> None:
-        """The next line in doubt that was not `seen` on the way, by its unit; the walk ends where one is put away, or
-        where none is left."""
+        """To the next line to look at that was not `seen` on the way, by its unit: from the mark on, then from above.
+        A round is mended there, and the walk goes on once it is; it ends where one is put away, at a line that is
+        no round, or where none is left."""
         self.repaint()
-        doubts = self._doubts(self._sheet) if self._sheet else []
-        line = next((each for each in doubts if each.told.unit not in seen), None)
-        if line is not None:
-            unit = line.told.unit
+        left = [each for each in self._doubts(self._sheet) if each.told.unit not in seen] if self._sheet else []
+        if not left:
+            return
+        marked = self.leaf.value if isinstance(self.leaf.value, int) else -1
+        start = marked + 1 if marked == self._stopped else marked
+        line = next((each for each in left if each.told.unit >= start), left[0])
+        unit = self._stopped = line.told.unit
+        self._refused = "" if line.rounds else _why_not_mended(line)
+        self._go_to(unit)
+        if line.rounds:
             page = MendPage(self, line.told.piece, line.rounds[0])
             self.app.push_screen(page, lambda done: self._walk(*seen, unit) if done else self.repaint())
 
@@ -375,6 +440,29 @@ def take_over(project: Project, corrections: tuple[Correction, ...]) -> None:
             project.do(Note(f"mended by you on the page: {own.text}"))
     with suppress(DiskRefuses):
         keep_page(project.folder, None)
+
+
+def _is_to_look_at(sheet: Sheet, line: SheetLine, spots: set[tuple[int, int]]) -> bool:
+    """Whether the maker is asked for a line; those at the `spots` are rounds in doubt."""
+    if not line.rounds:
+        return line.told.fate is Fate.EYE
+    if (line.told.piece, line.rounds[0]) in spots:
+        return True
+    is_settled = sheet.decided.mends.get(line.told.unit) == ""
+    return not is_settled and any(item.verdict == "warning" for item in sheet.rounds_of(line))
+
+
+def _why_not_mended(line: SheetLine) -> str:
+    """Why no mending line opens for a line that begins no round, and which key does what is likely wanted."""
+    told = line.told
+    if told.piece >= 0 and told.at < 0:
+        return "this is the name of a piece: h changes it"
+    if told.why == "title":
+        return "this is the title: t changes it"
+    if told.fate is Fate.ROUND:
+        return "this goes on with the round above: mend it there"
+    others = "h the name of a piece" if told.fate is Fate.NOTE else "n a note, h the name of a piece"
+    return f"this is no round yet: r makes it one, {others}"
 
 
 def _row(sheet: Sheet, line: SheetLine, half: int, is_doubtful: bool) -> Row:

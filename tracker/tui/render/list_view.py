@@ -90,6 +90,31 @@ def scrolled(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
     return replace(leaf, top=min(max(leaf.top + by, 0), _last_top(leaf, width, height)))
 
 
+def turned(leaf: Leaf, by: int, width: int, height: int, mark: int = 0) -> Leaf:
+    """The page scrolled, and the mark so many lines further; it stays among the rows in sight, or next to them where
+    none of them can be chosen."""
+    shown = scrolled(leaf, by, width, height)
+    begins = _beginnings(shown, width)
+    end = shown.top + max(1, room_for(shown, width, height))
+    if shown.value is None or shown.chosen is None:
+        return shown
+    goal = min(max(begins[shown.chosen] + mark, shown.top), end - 1)
+    seen = [number for number in shown.choosable() if shown.top <= begins[number] < end]
+    return replace(shown, chosen=min(seen or shown.choosable(), key=lambda number: abs(begins[number] - goal)))
+
+
+def is_mark_seen(leaf: Leaf, width: int, height: int) -> bool:
+    """Whether the chosen row begins in sight."""
+    if leaf.value is None or leaf.chosen is None:
+        return False
+    return leaf.top <= _beginnings(leaf, width)[leaf.chosen] < leaf.top + max(1, room_for(leaf, width, height))
+
+
+def _beginnings(leaf: Leaf, width: int) -> dict[int, int]:
+    """The line on which each row begins, by the number of the row."""
+    return {number: index for index, (number, _) in reversed(list(enumerate(lines_of(leaf, width))))}
+
+
 def _last_top(leaf: Leaf, width: int, height: int) -> int:
     """Scrolled further there would be nothing but room below the last row."""
     return max(0, len(lines_of(leaf, width)) - room_for(leaf, width, height))
