@@ -274,6 +274,19 @@ def test_sentences_between_rounds_are_kept_with_the_round_after_them() -> None:
     assert piece.notes == ("Fasten off.",)
 
 
+@pytest.mark.parametrize(
+    ("end", "remark"),
+    [
+        ("Fasten off A.", ""),
+        ("Fasten off.", ""),
+        ("Fasten off B.", "b"),
+        ("Fasten off, leaving a tail.", "leaving tail"),
+    ],
+)
+def test_the_key_of_the_yarn_that_is_fastened_off_is_no_remark(end: str, remark: str) -> None:
+    assert rounds_of(f"Rnd 1 (A): 6 sc in MR (6) {end}", YARNS)[0].remark == remark
+
+
 EARLIER = DISK + "Rnd 3: BLO sc around (12)\nRnd 4: (1 sc, inc) x 6 (18)\n"
 
 

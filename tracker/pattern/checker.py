@@ -260,6 +260,9 @@ def _add_round(
     if entry.is_settled:
         own = tuple(problem for problem in own if problem.severity in _STAYS)
     colour = _starting_colour(piece, weighed.plan)
+    # "Fasten off A" of the round's own yarn says no more than that it is fastened off.
+    in_hand = {colour.casefold(), weighed.plan.ends_with.casefold() if weighed.plan else ""}
+    remarks = (remark for remark in line.remarks if remark.casefold() not in in_hand)
     word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
     label = f"{word} {number}" if number else "Start"
     before = base.stitches if base else (line.foundation.bases or None if line.foundation else None)
@@ -274,7 +277,7 @@ def _add_round(
             colour=colour,
             line=entry.line + piece.at[0],
             column=entry.column + (0 if entry.line else piece.at[1]),
-            remark="; ".join((*entry.remarks, *line.remarks)),
+            remark="; ".join((*entry.remarks, *remarks)),
             worked_into=line.worked_into,
             passing=line.passing,
             problems=own,
