@@ -50,6 +50,7 @@ ROUNDS = {
     "Join B and work one more round:\nRnd 2: sc around": "12 B",
     "Work the next 2 rounds in cream.\nRnd 2: sc around": "12 CC1",
     "Sew the eyes on with B.\nRnd 2: sc around": "12 A",
+    "Leave it open, with a long tail.\nRnd 2: sc around": "12 A",
     "Embroider a mouth in cream.\nRnd 2: sc around": "12 A",
     "Rnd 2: sc around (12) - B": "12 B",
 }

@@ -396,7 +396,7 @@ def _names_colour(kept: list[Token], after: T | None) -> bool:
     if not kept or kept[-1].kind not in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN):
         return False
     begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS)
-    return after is T.IN or begins
+    return after is T.IN or (begins and after not in (T.WORD, T.COLOURED))  # "with a long tail", "with a red yarn"
 
 
 # Lines that were broken for the page and not for the sense: "3 sc in" over "the last ch".

@@ -16,7 +16,7 @@ from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.yarn_names import yarn_led_to
+from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.pattern.model import Entry
 
 MAX_LINES = 20_000
@@ -211,10 +211,12 @@ def colour_of_line(text: str, context: Context) -> str:
     colours = [item for item in line.body if isinstance(item, Colour)]
     if any(act.role is not Role.STEP for act in acts(line.body)):
         return ""
-    if line.is_readable and colours:
+    tokens = without_fillers(scan(fold(text[:_LONGEST_SENTENCE]), context.terms, context.colours))
+    # "Leave it open, with a long tail" begins with no word that takes up a yarn, and names none for sure.
+    is_yarn = bool(colours) and (is_sure_yarn(colours[-1].key) or colours[-1].key in context.colours)
+    if line.is_readable and colours and (is_yarn or tokens[0].kind not in (T.WORD, T.OMIT)):
         return colours[-1].key
-    folded = fold(text[:_LONGEST_SENTENCE])
-    return yarn_led_to(without_fillers(scan(folded, context.terms, context.colours)), context.colours)
+    return yarn_led_to(tokens, context.colours)
 
 
 _LONGEST_SENTENCE = 200
