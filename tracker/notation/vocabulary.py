@@ -245,17 +245,17 @@ _STEPS: dict[Technique, str] = {
     Technique.ROTATE: "rotate|rotate work|rotate piece|rotate the work",
     Technique.MARK: "pm|place marker|place a marker|place st marker|place m|place stitch marker",
     Technique.OTHER: (
-        "slip knot|slipknot|make a slip knot|make slip knot|start with a slip knot|make a slipknot|"
-        "move marker up|move marker|"
-        "do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|leaving tails|"
-        "weave in ends|weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|"
-        "do not fasten off|don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|pull ring closed|pull tight|"
-        "pull the ring tight|pull ring tight|pull tight to close|do not close|rnd closed|do not break yarn|"
-        "do not break off|carry yarn|remove marker|move m|sl m|slip marker|with rs facing|with ws facing|"
-        "rs facing|ws facing|right side facing|wrong side facing|thread through|pull through|draw through|"
-        "do not finish off|don't finish off|close hole|draw ring closed|draw closed|close the ring|tighten ring|"
-        "surface sl st|surface slip st|surface slip stitch|surface ss|surface slip stitches|join as you go|jayg|"
-        "tighten the ring|pull the ring closed|yarn over|move marker up each rnd|move marker up each round"
+        "slip knot|slipknot|make a slip knot|make slip knot|start with a slip knot|make a slipknot|move marker up|"
+        "move marker|do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|"
+        "leaving tails|weave in ends|weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|"
+        "do not fasten off|don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|"
+        "pull ring closed|pull tight|pull the ring tight|pull ring tight|pull tight to close|do not close|"
+        "rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|slip marker|"
+        "with rs facing|with ws facing|rs facing|ws facing|right side facing|wrong side facing|thread through|"
+        "pull through|draw through|do not finish off|don't finish off|close hole|draw ring closed|draw closed|"
+        "close the ring|tighten ring|surface sl st|surface slip st|surface slip stitch|surface ss|"
+        "surface slip stitches|join as you go|jayg|tighten the ring|pull the ring closed|yarn over|"
+        "move marker up each rnd|move marker up each round"
     ),
 }
 """What is done between stitches, as the pattern calls it, and what that is."""
