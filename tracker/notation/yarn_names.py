@@ -4,8 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from tracker.notation.ast import Colour, Item
 from tracker.notation.token_kinds import MADE, STOPS, T
-from tracker.notation.token_stream import Cursor, Token
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 from tracker.notation.vocabulary import COLOUR_WORDS
 
 YARN_NOUNS = frozenset(("color", "colour", "yarn", "col", "yarns", "thread", "colors", "colours"))
@@ -17,6 +18,12 @@ _LEADS_A_KEY = YARN_NOUNS - {"thread"}
 _SHADED = frozenset(("light", "dark", "pale", "bright", "deep", "off", "soft", "medium", "pastel", "baby", "royal"))
 """What stands before the name of a colour and is part of it: "off white"."""
 
+SURE_KEYS = frozenset(("main", "contrast", "mc", "cc"))
+"""What yarns are called that have no other key (common practice, no source)."""
+
+BEHIND_STITCHES = PhrasePattern("STOPS | CLOSE | MARK | $")
+"""What follows a yarn that is told behind its stitches: "9 sc with red, 9 sc with blue"."""
+
 _LEADS = frozenset((T.WITH, T.CHANGE, T.IN, T.JOIN, T.TO, T.OPEN))
 _ENDS = frozenset((*STOPS, T.CLOSE, T.IN, T.COLON))
 
@@ -26,7 +33,7 @@ _SHADE_CODE = 3
 
 def is_sure_yarn(name: str) -> bool:
     """Whether a word that was read as a yarn can be nothing else: it has the word for a colour, or is "MC"."""
-    return name in ("main", "contrast", "mc", "cc") or not COLOUR_WORDS.isdisjoint(name.split())
+    return name in SURE_KEYS or not COLOUR_WORDS.isdisjoint(name.split())
 
 
 def yarn_led_to(tokens: list[Token], colours: frozenset[str]) -> str:
@@ -56,6 +63,11 @@ def _leads(before: list[Token]) -> bool:
         return len(before) > 1 and before[-2].text in ("back", "return", "returning")
     worked = before[0].kind is T.WORK and any(word.kind is T.ROUND for word in before)
     return last in (T.CHANGE, T.JOIN) or (last in (T.IN, T.WITH) and worked)
+
+
+def stands_behind(cursor: Cursor, items: list[Item], first: int) -> bool:
+    """Whether the words from number `first` on are said of the stitches before them: no stop parts them."""
+    return bool(items) and not isinstance(items[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
 
 
 def with_yarn_names(tokens: list[Token], colours: frozenset[str]) -> list[Token]:

@@ -7,11 +7,11 @@ from dataclasses import replace
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.instructions import unmarked
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.token_kinds import STOPS, T
+from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, PhrasePattern
-from tracker.notation.yarn_names import LONGEST_KEY, YARN_NOUNS, key_of
+from tracker.notation.yarn_names import BEHIND_STITCHES, LONGEST_KEY, SURE_KEYS, YARN_NOUNS, key_of, stands_behind
 
-_SHORT_NAMES = frozenset(("mc", "cc", "ca", "cb", "bc", "cc1", "cc2", "main", "contrast", "contrasting"))
+_SHORT_NAMES = SURE_KEYS | {"ca", "cb", "bc", "contrasting"}
 _CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING COLON])")
 """ "change to red, 6 sc", "with B, 6 sc" """
 
@@ -38,10 +38,6 @@ _NUMBER_ALONE = PhrasePattern("NUMBER (?= STOPS | IN | COLON | $)")
 
 _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 """ "change to red at the seam, 6 sc" """
-
-
-_ENDS = PhrasePattern("STOPS | CLOSE | MARK | $")
-""" "9 sc with red, 9 sc with blue" """
 
 
 _LONGEST_NAME = 4
@@ -108,14 +104,9 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
         return True
     while changes and not cursor.begins(_GOES_ON):
         cursor.take()
-    behind = bool(named) and not changes and _stands_behind(cursor, items, first) and cursor.begins(_ENDS)
+    behind = bool(named) and not changes and stands_behind(cursor, items, first) and cursor.begins(BEHIND_STITCHES)
     items[len(items) - behind : len(items) - behind] = named
     return True
-
-
-def _stands_behind(cursor: Cursor, items: list[Item], first: int) -> bool:
-    """Whether the words from `first` on are said of the stitches before them: no stop parts them."""
-    return bool(items) and not isinstance(items[-1], Colour) and cursor.tokens[first - 1].kind not in STOPS
 
 
 def _changing_in(cursor: Cursor, items: list[Item], named: Colour, first: int) -> Item:
@@ -140,7 +131,7 @@ def _in_colour(cursor: Cursor, items: list[Item]) -> bool:
     cursor.take()
     cursor.skip(T.COLOURED)
     named = Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
-    items.insert(len(items) - _stands_behind(cursor, items, first), named)
+    items.insert(len(items) - stands_behind(cursor, items, first), named)
     return True
 
 

@@ -14,10 +14,11 @@ from tracker.notation.context import Context
 from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
+from tracker.notation.parser.total_value import opening_of
 from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.vocabulary import meaning, vocabulary
-from tracker.notation.yarn_names import is_colour, key_of
+from tracker.notation.yarn_names import BEHIND_STITCHES, is_colour, key_of, stands_behind
 from tracker.suggestion import suggestion
 
 _SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
@@ -149,21 +150,14 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
 def _where_coloured(cursor: Cursor, items: list[Item], inner: list[Token], close: int) -> int:
     """Where among the items a yarn in brackets begins: before what follows, "(B) 2 sc", or before what it stands
     behind, "3 sc (white), 3 sc (black)"; one behind all of a round, "(2 sc, inc) x 6 (white)", is for the round."""
-    opens = cursor.place - 1
-    leads = not opens or cursor.tokens[opens - 1].kind in STOPS or inner[0].kind is T.CHANGE
-    if not items or leads or isinstance(items[-1], Colour):
+    if inner[0].kind is T.CHANGE or not stands_behind(cursor, items, cursor.place - 1):
         return len(items)
-    ends = close + 1 == len(cursor.tokens) or cursor.tokens[close + 1].kind in (*STOPS, T.CLOSE, T.MARK)
-    if not ends and not (cursor.tokens[-1].kind is T.CLOSE and is_colour(cursor, _last_bracket(cursor))):
+    ends = cursor.begins(BEHIND_STITCHES, close + 1)
+    last = opening_of(cursor.tokens, len(cursor.tokens) - 1)
+    if not ends and (last is None or not is_colour(cursor, cursor.tokens[last + 1 : -1])):
         return len(items)
     is_last = all(token.kind in STOPS for token in cursor.tokens[close + 1 :])
     return 0 if is_last and not any(isinstance(item, Colour) for item in items) else len(items) - 1
-
-
-def _last_bracket(cursor: Cursor) -> list[Token]:
-    """What stands in the bracket that ends the line."""
-    opens = next((at for at in range(len(cursor.tokens) - 1, -1, -1) if cursor.tokens[at].kind is T.OPEN), 0)
-    return cursor.tokens[opens + 1 : -1]
 
 
 _ONWARD_ALONG = PhrasePattern("(WORK | ONGOING | [IN AROUND])+ SIDE OF* CHAIN* CLOSE")
