@@ -38,6 +38,7 @@ class Limited:
         self._folder = folder
 
     def fill(self) -> None:
+        sys.dont_write_bytecode = True  # a compiled file would be cut too, and taken for whole by the next start
         largest = max((path.stat().st_size for path in self._folder.rglob("*") if path.is_file()), default=0)
         resource.setrlimit(resource.RLIMIT_FSIZE, (min(largest, 1000), resource.RLIM_INFINITY))
 

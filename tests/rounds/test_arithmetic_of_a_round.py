@@ -9,6 +9,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
+from tracker.rounds.formatter import notate
 from tracker.rounds.line_report import read_line
 from tracker.rounds.slicing import PlanSlice, act_bounds, stretch_at
 
@@ -220,3 +221,24 @@ def test_each_move_lies_in_the_stretch_that_has_its_name() -> None:
     for move in (-1, plan.moves):
         with pytest.raises(ValueError, match="no move"):
             stretch_at(plan, move)
+
+
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("ch 1, dec, 5 sc, join (18)", "ch 1, (dec, 5 sc) x 3, join"),
+        ("ch 1, dec, 5 sc, join", "ch 1, (dec, 5 sc) x 3, join"),
+        ("dec, 5 sc (18)", "(dec, 5 sc) x 3"),
+    ],
+)
+def test_what_is_repeated_unsaid_leaves_out_the_chain_and_the_join(text: str, written: str) -> None:
+    report = read_line(f"Rnd 9: {text}", 21)
+    assert report.plan is not None
+    assert notate(report.plan) == written
+
+
+def test_a_chain_that_is_skipped_takes_no_stitch_where_it_lies_over_one() -> None:
+    below = "ch 4 (counts as dc and ch 1), (dc in next st, ch 1) x 11, join"
+    last = rounds_of("12 dc in ring", below, "ch 3, (sk 1 ch, dc in next st) x 11, sk last ch, join")[-1]
+    assert last.plan is not None
+    assert (last.plan.uses, last.plan.leaves, last.problems) == (12, 12, ())

@@ -50,7 +50,7 @@ def _by_repeats(plan: Plan) -> list[int]:
     """Where the repeats of the one group of the round begin, what stands before the first going with it."""
     groups = [node for node in plan.body if isinstance(node, Repeat)]
     outside = plan.uses - sum(node.tally.takes for node in groups)
-    if len(groups) != 1 or outside > 2 or not 3 <= groups[0].times <= MOST_PARTS or not groups[0].once.takes:
+    if len(groups) != 1 or outside > 2 or not 3 <= groups[0].times <= MOST_PARTS:
         return []
     start = 0
     for node in plan.body:
