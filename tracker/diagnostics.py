@@ -122,6 +122,7 @@ CODES = {
     "repeat-of-nothing": "what goes around uses no stitch",
     "open-inside": "something goes to the end inside a group that is repeated",
     "no-such-base": "a space or group to work into that the round below does not have",
+    "read-by-total": "words were taken in an unlikely meaning, which makes the stated total of the stitches there",
     "read-otherwise": "words were taken in an unlikely meaning",
     "repeat-assumed": "only the total says that a line goes around",
     "total-counts-otherwise": "the total counts chains too, or leaves something out",

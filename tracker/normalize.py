@@ -42,6 +42,7 @@ _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): 
 
 
 _DOTTED = re.compile(r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?")
+_SLASHED = re.compile(r"\b([FfYy])/([Oo])\b")
 _STOPPED = re.compile(
     r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
     r"|(?i:nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))"
@@ -84,6 +85,8 @@ def _folded(text: str) -> str:
     text = _without_emphasis(text)
     if "." in text:
         text = _undotted(text)
+    if "/" in text:
+        text = _SLASHED.sub(r"\1\2 ", text)  # "f/o" and "y/o"
     if text.isascii():
         return text.translate(_ASCII).lower()
     return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))

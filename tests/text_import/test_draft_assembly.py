@@ -617,3 +617,24 @@ def test_a_piece_is_named_together_with_its_yarn(line: str, piece: tuple[str, st
     pattern = file_of(from_text(page))
     assert [(each.name, each.yarn) for each in pattern.pieces] == [piece]
     assert pattern.title == "Bobble Mouse"
+
+
+def test_a_page_begins_with_its_piece_and_ends_with_a_word_to_its_readers() -> None:
+    page = """Lily Pad Pin
+    With green: ch 4, sl st to form ring
+    Rnd 1: ch 1, 9 sc in ring, sl st to finish (9)
+    F/O and hide the tail.
+    Bud (make 3 in cream): Ch 6. Sc in 2nd ch from hook, hdc in next 2 ch, dc in next 2 ch. F/O.
+    To finish
+    Sew the buds to the pad.
+    Do not sell this pattern, thank you.
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
+    assert draft.title == "Lily Pad Pin"
+    assert [(piece.name, piece.make, piece.yarn) for piece in draft.pieces] == [
+        ("Lily Pad Pin", 1, ""),
+        ("Bud", 3, "cream"),
+    ]
+    assert draft.making_up == ("Sew the buds to the pad.",)
+    assert [yarn.key for yarn in draft.yarns] == ["cream", "green"]
+    assert draft.notes == ("Do not sell this pattern, thank you.",)

@@ -24,6 +24,7 @@ EXPLAINED = {
     "Bobble stitch (bbs)": [("bbs", "bobble stitch")],
     "ppi = popcorn increase (2 in one st)": [("ppi", "popcorn increase")],
     "sc: single crochet // hdc: half double crochet": [("sc", "single crochet"), ("hdc", "half double crochet")],
+    "Stitches (US): dc - double crochet": [("dc", "double crochet")],
     "Fern (make 2)": [],
     "Body: sc around": [],
     "Hanging loop": [],

@@ -122,7 +122,9 @@ _PLAIN: dict[T, str] = {
         "form ring|forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
         "to form the ring|to form a tube|to form tube|to make a tube|into a ring|into a tube|"
         "join together|finish off rnd|joins|sl st closed|ss closed|slip stitch closed|sl st to close|"
-        "slip stitch to close"
+        "slip stitch to close|to close off|to finish|to fasten|to finish rnd|to finish the rnd|"
+        "to finish round|to finish the round|to complete rnd|to complete the rnd|to complete round|"
+        "to complete the round"
     ),
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
     T.COUNTS: (

@@ -108,7 +108,7 @@ def read_otherwise(decision: Decision, base: Base | None, stated: Stated | None)
     line = decision.line
     if decision.standing is ReadingStanding.BY_UNLIKELY_WORDS:
         message = f"{'; '.join(decision.whys)}; then it makes the total: right?"
-        return warning("read-otherwise", message, line.instruction, "write it so, or mend the total")
+        return warning("read-by-total", message, line.instruction, "write it so, or mend the total")
     if decision.standing is not ReadingStanding.BY_BASES_ALONE:
         return note("read-otherwise", "; ".join(decision.whys), line.instruction) if decision.whys else None
     others = " or ".join(str(number) for number in decision.others)
@@ -380,7 +380,7 @@ def weigh_range(line: Line, base: Base | None) -> Weighed:
 
 def is_plain(problems: tuple[Problem, ...]) -> bool:
     """Whether no words had to be read in an unlikely way."""
-    return not any(problem.code == "read-otherwise" for problem in problems)
+    return not any(problem.code in ("read-otherwise", "read-by-total") for problem in problems)
 
 
 def _through_range(line: Line, base: Base, count: int, first: Weighed) -> Weighed:

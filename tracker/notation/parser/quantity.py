@@ -68,7 +68,7 @@ def _goes_on(after: T | None, listed: int) -> bool:
     """Whether what stands behind the bracket goes on from a number; one number alone needs a base or a total
     behind it."""
     if listed > 1:
-        return after not in (None, T.DOT)
+        return after is not None  # the totals have been taken from the line by now
     return after in BASES or after is T.EQUALS
 
 

@@ -387,9 +387,11 @@ class Assembly:
         """A remark stays under the name or between the rounds where it stood, or is a note of the whole pattern.
         One that the maker calls a note needs no eye."""
         why = "" if unit in self.moved else self._why_to_look(unit)
+        one = self.evidence[unit]
         if self.waiting is not None:
             self.waiting.lines.append(text)
-        elif self.in_rounds and not self.evidence[unit].is_headed:  # a file would take "3. Press it" for a round
+        elif self.in_rounds and not one.is_headed and not one.is_to_readers:
+            # A file would take "3. Press it" for a round, and among rounds without numbers "(c) 2019" too.
             part = self.pieces[-1]
             if part.open_round and goes_on(part.open_round, text, self.context):
                 part.lines.append("")  # read as lines of a file they would be one round
@@ -398,7 +400,7 @@ class Assembly:
         else:
             self.notes.append(text)
             why = why if self.pieces else ""
-            if not why and self.evidence[unit].is_plain_name and self.evidence[unit].name:
+            if not why and one.is_plain_name and one.name:
                 self._tell(unit, Fate.NOTE, "looked like the name of a piece, and no round follows")
                 return
         self._tell(unit, Fate.EYE if why else Fate.NOTE, why)
@@ -424,7 +426,7 @@ class Assembly:
         ]
         unlisted = self._unlisted([yarn for _, yarn in begun])
         return Draft(
-            title=self.title,
+            title=self.title or next((part.name for part in self.pieces[:1] if part.unit == 0), ""),
             terms=self.context.terms,
             hook=self.hook,
             notions=tuple(self.notions),

@@ -50,6 +50,12 @@ _AMOUNT = re.compile(
     r"\b\d+(?:[.,/]\d+)?\s*(?:g|gr|grams?|oz|m|yds?|yards?|mm|skeins?|balls?|metres?|meters?)\b|\b\d\s*ply\b"
     r"|\b(?:yarn|cotton|wool|acrylic|skeins?|needles?|scissors|hook|fibrefill|fiberfill|fiber|stuffing|markers?)\b"
 )
+_TO_READERS = re.compile(
+    r"©|\(c\) ?\d{4}|\bcopyright|\ball rights\b"
+    r"|\b(?:do not|don't|may not|please) (?:sell|copy|share|distribute|repost)\b"
+    r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
+    r"|\b(?:hope you|let me know|i would love|i'd love|if you (?:make|have any)|for personal use|next pattern)\b"
+)
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
 _MEASURE = re.compile(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
@@ -292,6 +298,11 @@ class Evidence:
     def tells_terms(self) -> bool:
         """Whether it says in which terms the page is written."""
         return _TERMS.search(self.folded) is not None
+
+    @cached_property
+    def is_to_readers(self) -> bool:
+        """Whether it is a word of the designer to the readers, a thank-you or what they may do with the page."""
+        return not self.names_stitches and _TO_READERS.search(self.folded) is not None
 
     @cached_property
     def words(self) -> bool:

@@ -416,7 +416,7 @@ def _listed(one: Evidence, state: LabelState) -> Iterator[Move]:
         )
         yield Label.WORD, cost, after
     if state.part is PagePart.STEPS:
-        yield Label.STEP, 0.2 + 2.5 * (one.is_headed and one.is_worded and one.does), state
+        yield Label.STEP, 0.2 + 2.5 * (one.is_headed and one.is_worded and one.does) + 2.0 * one.is_to_readers, state
 
 
 # Remarks
@@ -452,5 +452,6 @@ def _remarks(one: Evidence, state: LabelState) -> Iterator[Move]:
         return
     if state.part is PagePart.STEPS:
         cost += 0.5
-    part = PagePart.NOTES if state.part is PagePart.FRONT and state.has_title else state.part
+    closes = state.part is PagePart.STEPS and one.is_to_readers
+    part = PagePart.NOTES if closes or (state.part is PagePart.FRONT and state.has_title) else state.part
     yield Label.REMARK, cost, replace(state, part=part, open=-1)

@@ -27,6 +27,10 @@ _SIGNED = re.compile(
 _UNSIGNED = re.compile(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")
 _NAMED = re.compile(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
 _BRACKETED = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
+_LABEL = re.compile(
+    r"^[^\w(]*(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*(?=\S+\s*(?:=|\s[-–—]\s))"
+)
+"""What a list on one line is called, "Abbreviations (US): ch - chain, sc - single crochet"."""
 _EXPLAINS = re.compile(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
 # Characters of a line in which a word is explained.
 _LONGEST_LINE = 2_000
@@ -54,8 +58,16 @@ def words_in(line: str) -> tuple[PageWord, ...]:
 
 @lru_cache(maxsize=4_096)
 def _words_in(line: str) -> tuple[PageWord, ...]:
-    found = (_item(part) for part in _ITEMS.split(line))
+    found = (_item(part) for part in _items(line))
     return tuple(word for word in found if word is not None)
+
+
+def _items(line: str) -> list[str]:
+    """The parts of a line that explain a word each, without what the list is called."""
+    label = _LABEL.match(line)
+    meaning = meaning_of(fold(label["label"]), "US") if label is not None else None
+    names_it = meaning is None or meaning.kind is T.NOUN  # "Stitches: dc - ...", and not "bobble: dc - ..."
+    return _ITEMS.split(line[label.end() :] if label is not None and names_it else line)
 
 
 def _item(part: str) -> PageWord | None:
@@ -201,7 +213,7 @@ def is_term(phrase: str) -> bool:
 def names_in(line: str) -> tuple[PageWord, ...]:
     """The words that the line explains by others that are not known either: "TP = triple picot (ch 3, ...)"."""
     found: list[PageWord] = []
-    for part in _ITEMS.split(line[:_LONGEST_LINE]):
+    for part in _items(line[:_LONGEST_LINE]):
         match = _SIGNED.match(part.strip())
         if match is None or len(match["short"]) > _LONGEST_NAME:
             continue

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from itertools import islice
 
 from tracker.normalize import fold
 from tracker.notation.ast import acts, every_colour
@@ -41,9 +42,8 @@ _NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\
 """What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
 _NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
-_NAMED_ROUND = re.compile(
-    r"^(?P<name>[A-Z][A-Za-z' -]{1,30}?)\s*(?P<make>\(?\bmake \w+\)?)?\s*(?::|\s[-–])\s*(?P<rest>\S.*)$"
-)
+_PARTS_NAME = re.compile(r"\s*(?::|\s[-–])\s*(?=\S)")
+"""What stands between the name of a piece and its first round on one line."""
 _BEGINNING = re.compile(
     r"(?:foundation|base|starting|beginning|set-?up)(?: chain| ch| row)?|(?:to )?(?:begin|start)|chain", re.I
 )
@@ -179,13 +179,19 @@ def is_plain_name(line: str) -> bool:
 
 
 def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
-    """ "LEAF (make 2): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
-    match = _NAMED_ROUND.match(line)
-    if match is None or _BEGINNING.fullmatch(match["name"].strip()) or heading_of(line).numbers:
+    """ "LEAF (make 2 in green): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
+    if not line[:1].isupper() or heading_of(line).numbers:
         return None
-    if not begins(match["rest"], context) and not _CHAINS.match(match["rest"]):
-        return None
-    return match["name"], times_made(line[: match.start("rest")]), match["rest"]
+    for parting in islice(_PARTS_NAME.finditer(line[: 2 * _LONGEST_NAME]), _MOST_PARTINGS):
+        named, rest = line[: parting.start()], line[parting.end() :]
+        if begins(rest, context) or _CHAINS.match(rest):
+            name = piece_name(named, context)
+            return (name, times_made(named), rest) if name and not _BEGINNING.fullmatch(name) else None
+    return None
+
+
+_MOST_PARTINGS = 3
+"""Signs in one line that may end a name: "Leaf - make 2 - in green: Ch 8"."""
 
 
 def times_made(line: str) -> int:
