@@ -7,11 +7,10 @@ Lines and columns are counted from 0 inside the program and from 1 where they ar
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from enum import Enum
 from typing import NamedTuple
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 
 
 class Span(NamedTuple):

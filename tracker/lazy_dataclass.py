@@ -3,22 +3,23 @@
 A start defines more than a hundred of them and uses a part. The standard library writes up to eight methods for each
 one as it is defined, by running text; that took half of what this program adds to the start of its screen. Here a
 class costs a twentieth: what needs no text to be run is shared, and the text of `__init__` is run for the first
-instance. Everything else is as in the standard library, whose `field`, `fields`, `replace` and `asdict` go on
-working; a class that asks for more than the arguments here takes the standard library's own.
+instance. To make a value, or one like another, costs half. The standard library's module is not loaded, as it takes
+longer than the sums of a pattern.
+
+Everything else is as there, and `fields`, `replace` and `asdict` of the standard library go on working; a class that
+asks for more than the arguments here takes the standard library's own.
 """
 
 from __future__ import annotations
 
-import dataclasses
 from collections.abc import Callable
-from inspect import get_annotations
 from operator import attrgetter, ge, gt, le, lt
-from typing import TYPE_CHECKING, Any
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
-    from dataclasses import dataclass
+    from dataclasses import Field, dataclass, field, replace
 
-    __all__ = ["dataclass"]
+    __all__ = ["dataclass", "field", "replace"]
 else:
 
     def dataclass(
@@ -37,18 +38,42 @@ else:
 
         return decorate if cls is None else decorate(cls)
 
+    def field(
+        *,
+        default: object = None,
+        default_factory: Callable[[], object] | None = None,
+        repr: bool = True,
+        compare: bool = True,
+    ) -> Any:
+        """That of the standard library, of which it takes four arguments, with the same meaning; a default or what
+        makes one has to be given."""
+        return _Field(default, default_factory, repr, compare)
+
+    def replace(value: Any, /, **changes: object) -> Any:
+        """A value like this one of a class made here, but for these changes."""
+        return value.__replace__(**changes)
+
+
+class _Field(NamedTuple):
+    """What `field` was given for one of the values of a class."""
+
+    default: object
+    default_factory: Callable[[], object] | None
+    repr: bool
+    compare: bool
+
 
 def _made(cls: type, frozen: bool, slots: bool, eq: bool, order: bool) -> type:
-    names = tuple(get_annotations(cls))
+    names = tuple(cls.__annotations__)
     given = {name: cls.__dict__[name] for name in names if name in cls.__dict__}
     own = {name: value for name, value in cls.__dict__.items() if name not in ("__dict__", "__weakref__")}
     for name, value in given.items():
-        if isinstance(value, dataclasses.Field):
+        if isinstance(value, _Field):
             del own[name]
-            if value.default is not dataclasses.MISSING:
+            if value.default_factory is None:
                 own[name] = value.default
-    own |= {"__init__": _first(names, given, frozen), "__match_args__": names}
-    own["__dataclass_fields__"] = _Fields(get_annotations(cls), given)
+    own |= {"__init__": _first(names, given, frozen, slots), "__match_args__": names}
+    own |= {"__replace__": _replaced(names), "__dataclass_fields__": _Fields(cls.__annotations__, given)}
     if slots:
         own = {name: value for name, value in own.items() if name not in names} | {"__slots__": names}
     if frozen:
@@ -75,6 +100,18 @@ def _compared(
 def _values(names: tuple[str, ...]) -> Callable[[Any], tuple[Any, ...]]:
     """What gives the values of an instance; with one name, or none, `attrgetter` would give no tuple."""
     return attrgetter(*names) if len(names) > 1 else lambda self: tuple([getattr(self, name) for name in names])
+
+
+def _replaced(names: tuple[str, ...]) -> Callable[..., Any]:
+    values, places = _values(names), {name: place for place, name in enumerate(names)}
+
+    def replaced(self: Any, /, **changes: object) -> Any:
+        given = [*values(self)]
+        for name, value in changes.items():
+            given[places[name]] = value
+        return type(self)(*given)
+
+    return replaced
 
 
 def _repr(names: tuple[str, ...]) -> Callable[[Any], str]:
@@ -109,36 +146,39 @@ def _hash(values: Callable[[Any], tuple[Any, ...]]) -> Callable[[Any], int]:
 
 
 def _refuse(self: object, name: str, *value: object) -> None:
+    import dataclasses
+
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
-def _first(names: tuple[str, ...], given: dict[str, Any], frozen: bool) -> Callable[..., None]:
+def _first(names: tuple[str, ...], given: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
     """An `__init__` that puts the real one in its own place."""
 
     def init(self: Any, *args: Any, **named: Any) -> None:
-        type(self).__init__ = _init(type(self), names, given, frozen)
+        type(self).__init__ = _init(type(self), names, given, frozen, slots)
         self.__init__(*args, **named)
 
     return init
 
 
-def _init(cls: type, names: tuple[str, ...], given: dict[str, Any], frozen: bool) -> Callable[..., None]:
+def _init(cls: type, names: tuple[str, ...], given: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
     known: dict[str, Any] = {"_set": object.__setattr__, "_NEW": object()}
     takes, does = ["self"], []
     for name in names:
-        default = given.get(name, dataclasses.MISSING)
-        value = name
-        if isinstance(default, dataclasses.Field):
-            if default.default_factory is not dataclasses.MISSING:
+        default, value = given.get(name), name
+        if isinstance(default, _Field):
+            if default.default_factory is not None:
                 known[f"_new_{name}"] = default.default_factory
                 value = f"_new_{name}() if {name} is _NEW else {name}"
-                default = known["_NEW"]
-            else:
-                default = default.default
-        if default is not dataclasses.MISSING:
+            default = default.default if default.default_factory is None else known["_NEW"]
+        if name in given:
             known[f"_usual_{name}"] = default
-        takes.append(name if default is dataclasses.MISSING else f"{name}=_usual_{name}")
-        does.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
+        takes.append(f"{name}=_usual_{name}" if name in given else name)
+        if frozen and slots:  # what sets a slot takes half as long as what sets any attribute
+            known[f"_set_{name}"] = getattr(cls, name).__set__
+            does.append(f"_set_{name}(self, {value})")
+        else:
+            does.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
     if hasattr(cls, "__post_init__"):
         does.append("self.__post_init__()")
     exec(f"def __init__({', '.join(takes)}):\n " + "\n ".join(does or ["pass"]), known)
@@ -147,17 +187,28 @@ def _init(cls: type, names: tuple[str, ...], given: dict[str, Any], frozen: bool
     return made
 
 
-_without_methods = dataclasses.dataclass(init=False, repr=False, eq=False)
-
-
 class _Fields:
     """The fields as the standard library tells them, found out when they are first asked for."""
 
     def __init__(self, annotations: dict[str, Any], given: dict[str, Any]) -> None:
-        self._class = {"__doc__": "fields", "__annotations__": annotations, **given}
+        self._annotations = annotations
+        self._given = given
 
-    def __get__(self, instance: object, cls: type) -> dict[str, dataclasses.Field[Any]]:
-        plain = type(cls.__name__, (), dict(self._class))
-        found = {each.name: each for each in dataclasses.fields(_without_methods(plain))}
+    def __get__(self, instance: object, cls: type) -> dict[str, Field[Any]]:
+        import dataclasses
+
+        given = {name: self._standard(value) for name, value in self._given.items()}
+        plain = type(cls.__name__, (), {"__doc__": "fields", "__annotations__": self._annotations, **given})
+        dataclasses.dataclass(init=False, repr=False, eq=False)(plain)
+        found = {each.name: each for each in dataclasses.fields(plain)}
         type.__setattr__(cls, "__dataclass_fields__", found)
         return found
+
+    def _standard(self, value: object) -> object:
+        import dataclasses
+
+        if not isinstance(value, _Field):
+            return value
+        if value.default_factory is None:
+            return dataclasses.field(default=value.default, repr=value.repr, compare=value.compare)
+        return dataclasses.field(default_factory=value.default_factory, repr=value.repr, compare=value.compare)

@@ -17,14 +17,16 @@ BOTH = pytest.mark.parametrize("dataclass", [dataclasses.dataclass, values.datac
 
 
 def stitch(dataclass: Decorator, **how: bool) -> Any:
+    field = dataclasses.field if dataclass is dataclasses.dataclass else values.field
+
     @dataclass(**how)
     class Stitch:
         """A sort of stitch."""
 
         name: str
         height: float = 1.0
-        loops: list[str] = dataclasses.field(default_factory=list, repr=False)
-        worked: int = dataclasses.field(default=0)
+        loops: list[str] = field(default_factory=list, repr=False)
+        worked: int = field(default=0)
 
         def tall(self) -> bool:
             return self.height > 1
@@ -76,6 +78,14 @@ def test_the_standard_library_goes_on_working_on_them(dataclass: Decorator) -> N
     assert dataclasses.asdict(one) == {"name": "sc", "height": 1.0, "loops": ["back"], "worked": 0}
     assert [each.name for each in dataclasses.fields(one)] == ["name", "height", "loops", "worked"]
     assert dataclasses.is_dataclass(one)
+
+
+@pytest.mark.parametrize("how", [{"frozen": True, "slots": True}, {"frozen": True}, {}])
+def test_one_like_another_but_for_a_value(how: dict[str, bool]) -> None:
+    one = stitch(values.dataclass, **how)("sc", loops=["back"])
+    other = values.replace(one, height=2.0, name="hdc")
+    assert other == dataclasses.replace(one, height=2.0, name="hdc")
+    assert other.loops is one.loops and one.height == 1.0
 
 
 @BOTH

@@ -7,13 +7,13 @@ from __future__ import annotations
 
 import re
 import sys
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.output import Unwritable, write_new
 from tracker.cli.page_source import read_page
 from tracker.diagnostics import show
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import clean
 from tracker.pattern.loader import MAX_SIZES, all_problems, loads
 from tracker.pattern.pattern_file import UnreadableFile

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from contextlib import closing
-from dataclasses import replace
 from pathlib import Path
 
 from tracker.journal import lock
@@ -26,7 +25,7 @@ from tracker.journal.reader import Reader
 from tracker.journal.records import Happened, ProjectRecord, Summary, Wording
 from tracker.journal.schema import to_read
 from tracker.journal.writer import Journal
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 
 SAVE_EVERY = 256
 """Entries between two saved places: what going on has to read at most."""

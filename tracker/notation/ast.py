@@ -7,12 +7,11 @@ Values only, so that whoever asks what a line says does not depend on how lines 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import field
 from enum import Enum
 from typing import NamedTuple
 
 from tracker.diagnostics import NOWHERE, Lines, Problem, Severity, Span
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field
 
 
 class Role(Enum):

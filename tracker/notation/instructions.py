@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import lru_cache
 
 from tracker.diagnostics import Span
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
     SLIP_STITCH,
     Choice,

@@ -7,12 +7,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error, note
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import (
     Choice,

@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import re
-from dataclasses import field, replace
 from functools import lru_cache
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Choice, Colour, Group, Item, Line, Reference, Role, Stated, every_colour
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import BY_ID

@@ -7,11 +7,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import clean
 from tracker.notation.ast import Line
 from tracker.notation.bunches import BUNCHES

@@ -8,11 +8,11 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Mapping
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 from tracker.diagnostics import Problem, Severity, Span, error
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean, fold
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words

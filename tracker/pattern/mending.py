@@ -6,10 +6,10 @@ A correction is for one written line, and so for all of its rounds; every round 
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import lru_cache
 
 from tracker.identity_cache import ByIdentity
+from tracker.lazy_dataclass import replace
 from tracker.pattern.model import Correction, Entry, Pattern, Piece
 
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
 from tracker.diagnostics import Problem, Severity, verdict_of
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Line, Stated
 from tracker.notation.context import Context
 from tracker.rounds.bases import Base

@@ -6,9 +6,9 @@ The round below need not have been read: then its stated total, or what this rou
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.rounds.bases import Base, left_by, takes_beside

@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES

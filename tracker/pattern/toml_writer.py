@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from typing import Any
 
 import tomli_w
 
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Gauge, Seat, Stands, Start, Yarn
 
 

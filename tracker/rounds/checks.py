@@ -7,10 +7,9 @@ checked (`pattern.checker`), because only there it is known.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Line, Stated
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Role, Some, acts
 from tracker.notation.instructions import CORNER, CORNER_SPACE, each_act, is_every_corner, is_on_each_side, is_side
 from tracker.rounds.bases import Base

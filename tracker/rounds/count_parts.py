@@ -4,9 +4,9 @@ seen."""
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
+from tracker.lazy_dataclass import dataclass
 from tracker.rounds.other_bases import bases_before, move_at_base, other_repeats
 from tracker.rounds.plan import Plan, Repeat
 

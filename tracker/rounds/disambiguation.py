@@ -7,13 +7,12 @@ number of bases into a right one. What is then told of the round stands in `chec
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from enum import Enum, auto
 from itertools import combinations
 from math import comb
 
 from tracker.diagnostics import NOWHERE, Severity, note
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
     Choice,
     ChoiceKey,

@@ -7,9 +7,9 @@ Names of groups ("shell") are written out as what they make, since their definit
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
-from dataclasses import replace
 from itertools import groupby
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import abbreviation
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique

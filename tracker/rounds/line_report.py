@@ -3,10 +3,9 @@
 from __future__ import annotations
 
 from collections import Counter
-from dataclasses import replace
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import clean
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord

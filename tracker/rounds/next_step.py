@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run, Technique
 
 MOST_PHRASES = 6

@@ -17,11 +17,10 @@ base
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import field, replace
 from functools import cached_property
 
 from tracker.diagnostics import NOWHERE, Span
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Into, Loop, Made, Role, Spread, Technique, is_slip_stitch
 
 __all__ = [

@@ -6,9 +6,8 @@ All by arithmetic on the tree.
 from __future__ import annotations
 
 from contextlib import suppress
-from dataclasses import replace
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
     Colour,
     Exactly,

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from bisect import bisect_right
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass, replace
 from typing import Generic, TypeVar
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run
 
 Key = TypeVar("Key", bound=Hashable)

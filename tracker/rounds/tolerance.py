@@ -15,12 +15,11 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator
-from dataclasses import replace
 from heapq import heappop, heappush
 from itertools import pairwise
 
 from tracker.diagnostics import Problem, Proposal, Severity, Span, note, verdict_of, warning
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord

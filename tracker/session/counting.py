@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.plan import MAX_STITCHES
 from tracker.session.events import AskChosen, Counted, PartCounted

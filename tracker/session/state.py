@@ -7,10 +7,9 @@ pattern (rounds of the maker's own excepted), so that they can be written down b
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from operator import attrgetter
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Correction, Pattern
 from tracker.session.events import AskChosen
 

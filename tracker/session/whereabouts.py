@@ -8,10 +8,9 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator
-from dataclasses import replace
 from enum import Enum
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.phrasing.stitches import names_for
 from tracker.rounds.plan import Into, Loop, Role

@@ -5,12 +5,11 @@ A round of the maker's own is asked for at every tap. One that does not read to 
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache, partial
 from typing import TYPE_CHECKING
 
 from tracker.identity_cache import remembered
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Pattern, Piece, Round, Stated, Yarn
 from tracker.rounds.plan import Node, Plan, Repeat, Run
 from tracker.session.refit import Reader, fit_round, is_worked_elsewhere

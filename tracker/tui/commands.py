@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from enum import Enum
 from functools import cached_property
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field
 
 
 class Command(Enum):

@@ -6,11 +6,10 @@ An event is committed by the project before the next scene is made, so that what
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import field, replace
 from functools import partial
 from typing import TYPE_CHECKING
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.pattern.model import Pattern, Round, Start
 from tracker.project.project import Project
 from tracker.session.events import (

@@ -10,11 +10,10 @@ import re
 import shlex
 import tomllib
 from collections.abc import Mapping
-from dataclasses import field
 from pathlib import Path
 from typing import Any
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field
 from tracker.session.events import AskChosen
 from tracker.session.state import ASKS_AT_FIRST, Refused
 from tracker.session.typed_input import ask_in

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import signal
 from collections.abc import Callable
-from dataclasses import replace
 from time import monotonic
 from typing import TYPE_CHECKING
 
@@ -32,7 +31,7 @@ from tracker.tui.sounds import Voice
 
 if TYPE_CHECKING:
     from tracker.session.miscount.offers import Offer
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 
 WHEEL_REST = 0.25
 """Seconds in which further ticks of a wheel belong to the same turn of it."""

@@ -5,8 +5,7 @@ That they count is common practice, no source; where a total is stated that leav
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     CHAIN_BASE,
     Choice,

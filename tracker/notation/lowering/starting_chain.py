@@ -6,8 +6,7 @@ from the glossary (common practice, no source).
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     CHAIN_BASE,
     SLIP_STITCH,

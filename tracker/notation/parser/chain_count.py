@@ -5,8 +5,7 @@ What is said is kept on the chain (`Instruction.counts`) until the whole line is
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Counts, Exactly, Instruction, Item, Role, Some
 from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.token_kinds import T

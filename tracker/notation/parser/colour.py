@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
 from tracker.notation.instructions import unmarked
 from tracker.notation.parser.place import begins_place, place

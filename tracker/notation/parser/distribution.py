@@ -5,9 +5,7 @@ Where the words leave open whether a count is meant for each place or for all of
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
     Choice,
     ChoiceKind,

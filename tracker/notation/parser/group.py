@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from tracker.diagnostics import Span
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     Choice,
     ChoiceKind,

@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 import re
-from dataclasses import replace
 from functools import lru_cache
 from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error
+from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan

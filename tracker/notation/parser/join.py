@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     SLIP_STITCH,
     Colour,

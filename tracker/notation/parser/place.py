@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import replace
 from functools import cache, lru_cache
 from itertools import pairwise
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Item, Role, Some
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 from tracker.diagnostics import warning
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Made, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TypeGuard
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     SLIP_STITCH,
     Choice,

@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
 from itertools import pairwise
 
 from tracker.diagnostics import Lines
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
 from tracker.notation.parser.total_value import (
     INSTRUCTS,

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.instructions import CORNER, CORNER_SPACE

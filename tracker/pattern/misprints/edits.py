@@ -6,10 +6,10 @@ Each edit keeps the rest of the line as it was typed, and words the change as th
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
 from enum import Enum
 from itertools import islice
 
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Choice, Group, Instruction, Into, Item, Line, Rest, Role, Some
 from tracker.notation.token_kinds import NUMBERS, T
 from tracker.notation.token_stream import Token

@@ -7,11 +7,11 @@ A change is offered only if the checker, given the piece with it, has no new com
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from functools import lru_cache
 
 from tracker.diagnostics import Severity
 from tracker.identity_cache import ByIdentity
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import line_of, rounds_of_line
 from tracker.pattern.misprints.edits import Edit, Slip, goes_to_end
 from tracker.pattern.misprints.recheck import COUNTING, Checked, sheet_of

@@ -8,8 +8,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass, field
 
+from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Instruction, Into, Role
 from tracker.notation.glossary import any_stitch
 from tracker.pattern.misprints.source_map import Phrase, Written

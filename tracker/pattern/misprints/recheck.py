@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tracker.diagnostics import Severity
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Line
 from tracker.notation.context import Context
 from tracker.pattern.checker import check_rounds

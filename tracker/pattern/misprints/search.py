@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Line
 from tracker.notation.context import Context
 from tracker.notation.reader import read_line

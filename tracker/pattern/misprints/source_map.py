@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Role, Some, Times
 from tracker.notation.lexer import scan

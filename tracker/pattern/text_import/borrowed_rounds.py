@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.pattern.text_import.draft_parts import DraftPart

@@ -10,8 +10,8 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import clean, fold
 from tracker.notation.ast import Role, Technique, acts, every_colour
 from tracker.notation.context import Context

@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
 from enum import Enum
 from itertools import accumulate
+
+from tracker.lazy_dataclass import dataclass, field
 
 
 class Fate(Enum):

@@ -10,9 +10,9 @@ right and have no source but that.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.round_splitter import is_bare_heading
 from tracker.pattern.text_import.evidence import Evidence
 from tracker.pattern.text_import.piece_names import times_made

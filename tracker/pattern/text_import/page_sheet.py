@@ -6,10 +6,11 @@ A sheet is made anew from the text and all that was decided, so that nothing dep
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import asdict, dataclass, field, replace
+from dataclasses import asdict
 from functools import cached_property
 from typing import Any
 
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.pattern.loader import loads
 from tracker.pattern.mending import mended
 from tracker.pattern.model import Correction, Pattern, Round

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from dataclasses import replace
 
+from tracker.lazy_dataclass import replace
 from tracker.pattern.toml_writer import Draft
 
 _SIZES = re.compile(

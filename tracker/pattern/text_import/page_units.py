@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
 from tracker.pattern.round_splitter import REFERS

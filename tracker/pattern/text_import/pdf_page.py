@@ -9,11 +9,11 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable
-from dataclasses import dataclass
 from itertools import pairwise
 from statistics import median
 from typing import Any
 
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.text_import.saved_page import MISSING, UnreadablePage
 from tracker.pattern.text_import.table_rows import joined_cells
 

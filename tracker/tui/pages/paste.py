@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from contextlib import suppress
-from dataclasses import replace
 from pathlib import Path
 
 from textual import events
@@ -12,7 +11,7 @@ from textual import events
 from tracker.diagnostics import Severity
 from tracker.journal.errors import DiskRefuses, JournalTrouble
 from tracker.journal.pattern_files import keep_new, keep_page, page_kept, put_page_aside
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.misprints.finder import doubtful_lines
 from tracker.pattern.model import Correction, Pattern, Round
 from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile

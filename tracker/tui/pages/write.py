@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import replace
 from pathlib import Path
 
 from textual import events
@@ -11,7 +10,7 @@ from textual import events
 from tracker.diagnostics import Problem, Severity
 from tracker.journal.errors import JournalTrouble
 from tracker.journal.pattern_files import keep_new
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.measure.next_round import Going, going_on, next_number, size_words, whole_rounds, written_line
 from tracker.measure.stitch_sizes import stitch_size
 from tracker.notation.context import Context

@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from tracker.identity_cache import ByIdentity
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.status_lines import keys_in
 from tracker.tui.render.styled_text import Bit, Line, Look, fit, line, width_of, wrap

@@ -6,10 +6,9 @@ A scene is a value; painters are functions from a scene and a size to lines. The
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import field
 from enum import Enum
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, field
 from tracker.pattern.model import Pattern, Round
 from tracker.session.view import View
 from tracker.tui.render.progress_ring import Progress

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.tui.render.styled_text import Bit, Line, Look, clean, fit, line, split, width_of
 
 # Characters of one line; the longest round met has some hundred words.
