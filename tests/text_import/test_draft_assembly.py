@@ -638,3 +638,38 @@ def test_a_page_begins_with_its_piece_and_ends_with_a_word_to_its_readers() -> N
     assert draft.making_up == ("Sew the buds to the pad.",)
     assert [yarn.key for yarn in draft.yarns] == ["cream", "green"]
     assert draft.notes == ("Do not sell this pattern, thank you.",)
+
+
+AROUND = """Skip to content
+Our shop  Basket
+Plum the Shrew - free crochet pattern
+You need any DK yarn and a 3.5mm hook.
+Conditional abbreviations:
+KA - ring amigurumi
+Abbreviations: ch - chain, ss - slip stitch
+Gauge: 12 sts x 9 rows = 4" in hdc
+
+HEAD
+Make 3.
+Rnd 1: 6 sc in magic ring, join. (6)
+Rnds 2-5: sc around, join. (6)
+Attach the keyring at the top.
+
+Feet (both alike)
+Rnd 1: 5 sc in magic ring (5)
+Rnd 2: sc around (5)
+"""
+
+
+def test_what_stands_around_the_rounds_goes_to_its_place() -> None:
+    draft = from_text(AROUND, "US").draft
+    assert (draft.title, draft.hook, draft.yarns) == ("Plum the Shrew - free crochet pattern", "3.5mm", ())
+    assert draft.gauge is not None and draft.gauge.stitch == "hdc"
+    assert "abbreviations" not in dict(draft.words) and not draft.notions
+    made = [(piece.name, piece.make, piece.start) for piece in draft.pieces]
+    assert made == [("HEAD", 3, Start.JOINED), ("Feet", 2, Start.SPIRAL)]
+
+
+def test_a_number_of_a_hook_that_is_no_letter_tells_no_size() -> None:
+    assert hook_in("Hook \u2116 2") == ""
+    assert hook_in("Hook N-13") == "9 mm"

@@ -226,6 +226,12 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Rnd 2: inc around – 20 sc.\n",
         [[7, 7, 7, 14, 14, 14], [10, 10, 20]],
     ),
+    "names that stand on the line of their first round, and a ring of chains that is called a loop": (
+        "Vole\n\nTail: Round 1: Magic ring, 5 sc. (5)\nRound 2: sc around (5)\n\nFeet 4 pcs: 1 r: 6 sc in MR (6)\n"
+        "2 r: sc around (6)\n\nTile\nCh 5, join with sl st to make a loop.\n"
+        "R1: ch 3, 2 dc in loop, ch 2, *3 dc in loop, ch 2* 3 times, join. (12 dc)\n",
+        [[5, 5], [6, 6], [12]],
+    ),
 }
 
 

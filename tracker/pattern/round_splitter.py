@@ -189,6 +189,9 @@ def _goes_into_ring(text: str, context: Context) -> bool:
     made = acts(read_once(text, context).body)
     if any(act.into is Into.RING for act in made):
         return True
+    worked = next((act for act in made if act.role is Role.WORK), None)
+    if worked is not None and worked.into is Into.SPACE:
+        return True  # a ring of chains has no other space than its own: "2 dc in loop"
     has_spaces = any(act.role is Role.CHAIN for act in made[1:])
     return has_spaces and not _NAMES_A_PLACE.search(fold(text))
 

@@ -28,6 +28,9 @@ from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 from tracker.notation.yarn_names import key_of
 
+_ANY_YARN = ("yarn", "yarns", "thread")
+"""What is joined where no other one is named; "the next colour" is another one."""
+
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """
 
@@ -52,7 +55,8 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
         if cursor.accept(T.WITH):
             continue
         if cursor.at(T.COLOURED) or (not colours and _is_key(cursor)):
-            colours.append(_colour(cursor))
+            named = _colour(cursor)
+            colours += [named] if named.key not in _ANY_YARN else []  # "rejoin yarn" tells of none
             continue
         word = cursor.take()
         ring = ring or word.kind is T.RING or "ring" in word.text.split()

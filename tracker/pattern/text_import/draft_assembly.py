@@ -17,7 +17,7 @@ from tracker.notation.ast import Role, Technique, acts, every_colour
 from tracker.notation.context import Context
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
-from tracker.notation.yarn_names import is_sure_yarn
+from tracker.notation.yarn_names import LONGEST_KEY, is_sure_yarn
 from tracker.pattern.checker import yarn_key
 from tracker.pattern.model import Gauge, Start, Yarn
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
@@ -30,7 +30,7 @@ from tracker.pattern.text_import.page_sizes import for_size, sizes_in
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, names_in
-from tracker.pattern.text_import.piece_names import named_round, times_made, without_yarn
+from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
@@ -317,13 +317,14 @@ class Assembly:
         self.stood[unit] = part, len(part.lines)
         part.lines.append(line)
         part.open_round, part.open_units = line, [unit]
-        part.rounds += max(len(head.numbers), 1)
-        part.rows += max(len(head.numbers), 1) if head.is_row else 0
+        made = max(len(head.numbers), 1)
+        part.rounds += made
+        part.rows += made if head.is_row else 0
         if head.end:
             part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
         techniques = [act.technique for act in acts(read.body)]
-        part.turns += Technique.TURN in techniques
-        part.joins += Technique.JOIN in techniques
+        part.turns += made * (Technique.TURN in techniques)
+        part.joins += made * (Technique.JOIN in techniques)
         trouble = [p.message for p in read.problems] if not read.is_readable else []
         self._tell(unit, Fate.EYE if trouble else Fate.ROUND, "; ".join(trouble))
 
@@ -388,6 +389,11 @@ class Assembly:
         One that the maker calls a note needs no eye."""
         why = "" if unit in self.moved else self._why_to_look(unit)
         one = self.evidence[unit]
+        part = self.waiting or (self.pieces[-1] if self.pieces and self.in_rounds else None)
+        if part is not None and part.make == 1 and tells_times(text):
+            part.make = times_made(text)
+            self._tell(unit, Fate.PLACED, f"made {part.make} times")
+            return
         if self.waiting is not None:
             self.waiting.lines.append(text)
         elif self.in_rounds and not one.is_headed and not one.is_to_readers:
@@ -399,6 +405,7 @@ class Assembly:
             part.open_round, part.open_units = "", []
         else:
             self.notes.append(text)
+            self.hook = self.hook or ("" if self.pieces else hook_in(text))
             why = why if self.pieces else ""
             if not why and one.is_plain_name and one.name:
                 self._tell(unit, Fate.NOTE, "looked like the name of a piece, and no round follows")
@@ -451,7 +458,9 @@ class Assembly:
                 if number in rounds:
                     used += [yarn.key for yarn in every_colour(read_once(line, self.context).body)]
                 else:
-                    used.append(colour_of_line(line, self.context))
+                    named = colour_of_line(line, self.context)
+                    # "Attach the keyring" names no yarn; a key has two letters at most.
+                    used.append(named if is_sure_yarn(named) or len(named) <= LONGEST_KEY else "")
         keys = {yarn.key for yarn in self.yarns}
         for key in dict.fromkeys(used):
             meant = yarn_key(key, tuple(self.yarns))

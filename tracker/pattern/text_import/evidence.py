@@ -56,6 +56,7 @@ _TO_READERS = re.compile(
     r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
     r"|\b(?:hope you|let me know|i would love|i'd love|if you (?:make|have any)|for personal use|next pattern)\b"
 )
+_CRAFT = re.compile(r"\b(?:crochet|amigurumi|pattern|tutorial|recipe)\b")
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
 _MEASURE = re.compile(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
@@ -293,6 +294,11 @@ class Evidence:
         """Whether it is a list of abbreviations on one line: "MR = magic ring, sc = single crochet"."""
         several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1 and not yarns_in(self.text)
         return several or len(re.findall(r"[a-z)]:\s*[a-z]", self.folded)) > 2
+
+    @cached_property
+    def names_craft(self) -> bool:
+        """Whether it says that it is about a thing to crochet, as titles do: "Fox - free pattern"."""
+        return _CRAFT.search(self.folded) is not None and not re.search(r"[©:]|\bpatterns\b", self.text, re.I)
 
     @cached_property
     def tells_terms(self) -> bool:

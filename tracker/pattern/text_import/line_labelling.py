@@ -351,8 +351,10 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
             after = replace(state, part=_OPENS[name], open=-1, waited=0, is_unnamed=False)
             yield Label.SECTION, 0.1 + 0.5 * _cost_of_waiting(state), after
     if state.part is PagePart.FRONT and not state.has_title and one.section is None:
-        # Up to eight words a line can be a name; longer ones are prose.
-        cost = 0.4 if one.word_count <= 8 and not one.text.endswith((".", ",")) else 1.0
+        # Up to eight words a line can be a name; longer ones are prose, unless they say that they head a pattern.
+        short = 12 if one.names_craft else 8
+        cost = 0.4 if one.word_count <= short and not one.text.endswith((".", ",")) else 1.0
+        cost -= 0.5 * (one.names_craft and cost < 1)
         yield (
             Label.TITLE,
             cost + 3.0 * one.is_headed + 2.0 * (one.words or (one.works and one.counts)),

@@ -33,8 +33,10 @@ Makers differ by a quarter of a millimetre at B and C; the millimetres on the ho
 
 _GAUGE = re.compile(
     rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
-    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|in|inch|inches|\")"
+    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|inches|inch|in|\")"
 )
+_GAUGE_STITCH = re.compile(rf"\b(?:in|over|of|with|using)\s+(?P<stitch>{any_stitch()})\b")
+""" "12 sts x 9 rows = 4 in. in hdc", "Gauge in hdc: ..." """
 _NOUN = r"(?i:yarn|colou?r|col\b\.?|shade)"
 _LETTER_KEY = r"(?:MC|CC\d?|C\d|(?!U[SK]|[RW]S)[A-Z]{1,2}\d?)"
 _KEY = re.compile(_LETTER_KEY)
@@ -78,7 +80,7 @@ def hook_in(line: str) -> str:
 
     A letter is told in millimetres. Steel hooks are numbered another way, and a number alone tells no size.
     """
-    folded = fold(line)
+    folded = fold(line.replace("№", "#"))
     if not _HOOK_WORD.search(folded):
         return ""
     exact = _MILLIMETRES.search(folded)
@@ -90,11 +92,15 @@ def hook_in(line: str) -> str:
 
 def gauge_in(line: str) -> Gauge | None:
     """The gauge that the line gives, over centimetres."""
-    match = _GAUGE.search(fold(line))
+    folded = fold(line)
+    match = _GAUGE.search(folded)
     if match is None:
         return None
     over = float(match["over"]) * (1.0 if match["unit"] == "cm" else CM_PER_INCH)
-    stitch = match["stitch"] if match["stitch"] not in ("st", "sts", "stitches") else "sc"
+    stitch = match["stitch"]
+    if stitch in ("st", "sts", "stitches"):
+        named = _GAUGE_STITCH.search(folded)
+        stitch = named["stitch"] if named is not None else "sc"
     return Gauge(stitch, float(match["stitches"]), float(match["rounds"]), over)
 
 

@@ -36,6 +36,9 @@ _NAMED = re.compile(
 )
 """The name of a piece before what it borrows or the ring it begins with, "LID (grey): as Rnds 1-5 of Pot"."""
 
+_OVER_FIRST = re.compile(r"(?P<name>[A-Z][A-Za-z]+(?: [^\s:.,;!?]+){0,4}):\s+(?=\S)")
+"""What may be the name of a piece, with how often it is made, before a colon."""
+
 _RING = re.compile(
     r"(?:with [a-z ]{1,24},\s*)?(?:(?:ch|chain)\s*\d{1,3}|\d{1,3}\s*ch)\b[,;.]?\s*(?:and\s+)?"
     r"(?:join|close|sl\.? ?st|ss)\b[^.;:\d]{0,50}\.?$",
@@ -103,6 +106,10 @@ def _not_bold(bold: re.Match[str]) -> str:
 
 def _parted(text: str) -> Iterator[str]:
     """The rounds in the text one by one, and the sentences of what stands before the first and behind the last."""
+    over_first = _OVER_FIRST.match(text)
+    if over_first and _is_name_over_first(over_first["name"], text[over_first.end() :]):
+        yield f"{over_first['name']}:"
+        text = text[over_first.end() :]
     starts = _round_starts(text)
     if not starts:
         named = _NAMED.match(text)
@@ -120,6 +127,15 @@ def _parted(text: str) -> Iterator[str]:
         yield from _sentences(before)
     for start, end in zip(starts, [*starts[1:], len(text)], strict=True):
         yield text[start:end].strip()
+
+
+def _is_name_over_first(name: str, rest: str) -> bool:
+    """Whether the name of a piece stands before its first round: "Paws (4): 1 rnd: 5 sc". "Gauge: Rnds 1-3" and
+    "Size: 1. small" have none."""
+    if section_in(name) is not None or heading(fold(f"{name}:")).end:
+        return False
+    head = heading(fold(rest))
+    return head.numbers[:1] == (1,) and re.search("[a-z]", fold(rest)[: head.end]) is not None
 
 
 def _is_of_a_piece(rest: str) -> bool:

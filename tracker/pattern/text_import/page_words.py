@@ -18,7 +18,7 @@ from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.rounds.checks import weigh
 
-_ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}\s*[=:]))\s*")
+_ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s)))\s*")
 _SIGNED = re.compile(
     r"^[^\w(]*(?P<short>\(?[A-Za-z][\w()/' -]{0,24}?)\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"

@@ -19,11 +19,16 @@ _WORDS = {
     word: number
     for number, word in enumerate("two three four five six seven eight nine ten eleven twelve".split(), start=2)
 }
+_WORDS |= {"a pair": 2, "both": 2}
 _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
 _MAKE = re.compile(
     rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
-    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?:\)|(?=\s))",
+    r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?:\)|(?=\s))|(?<![\w(])(\d{1,2})\s?[x×](?=\W*$)"
+    rf"|\b{_NUMBER} (?:pieces|pcs?)\b\.?|\b(both) (?:alike|the same)\b",
     re.I,
+)
+_MAKE_ALONE = re.compile(
+    rf"\W*make {_NUMBER}(?: (?:the same|alike|in all|in total|of (?:these|them|each)))?\W*", re.I
 )
 _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
@@ -192,6 +197,11 @@ def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
 
 _MOST_PARTINGS = 3
 """Signs in one line that may end a name: "Leaf - make 2 - in green: Ch 8"."""
+
+
+def tells_times(line: str) -> bool:
+    """Whether the line says how often the piece is made and nothing else: "Make 4." """
+    return _MAKE_ALONE.fullmatch(line) is not None
 
 
 def times_made(line: str) -> int:

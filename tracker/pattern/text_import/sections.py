@@ -35,6 +35,9 @@ _FILLERS = frozenset(
         "beginners know parts each needed project hat toy uk american british 's other meaning"
     ).split()
 )
+_ALWAYS_HEADS = frozenset("abbreviations abbreviation abbr abbrs legend materials supplies".split())
+"""Nouns that open a part whatever word describes them: "Conditional abbreviations", "Necessary materials"."""
+
 _LONGEST_HEADING = 8
 """Words of the heading of a part."""
 
@@ -62,7 +65,8 @@ _ITEM = re.compile(
 _PAGE = re.compile(
     r"^\W*(?:(?:www\.|https?:)\S+\s*)?(?:pages?\s*\d{1,3}(?:\s*(?:of|/)\s*\d{1,3})?|\d{1,3}\s*(?:of|/)\s*\d{1,3})\W*$"
     r"|^\s*(?:[-~|]+\s*)?\d{1,3}\s*(?:[-~|]+)?\s*$|^\s*(?:www\.|https?:)\S+\s*$"
-    r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
+    r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)"
+    r"|^\W*(?:skip|jump) to [a-z ]{1,20}$|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
 )
 _KEYED = re.compile(r"\W*(?:[Yy]arn|[Cc]olou?r)\s+[A-Z]\d?\b")
 """ "Yarn A: moss" opens no part: it is one of the yarns."""
@@ -85,7 +89,10 @@ def section_in(line: str) -> tuple[str, str] | None:
     if _MAKING_UP.fullmatch(match["head"]):
         return "making up", line[match.start("rest") :].strip() if match["rest"] else ""
     rest = line[match.start("rest") :].strip() if match["rest"] else ""
-    if not nouns or len(words) > _LONGEST_HEADING or any(w not in _NOUNS and w not in _FILLERS for w in words):
+    if not nouns or len(words) > _LONGEST_HEADING:
+        return None
+    others = [word for word in words if word not in _NOUNS and word not in _FILLERS]
+    if others and not (others == words[:1] and not rest and nouns == words[1:] and nouns[0] in _ALWAYS_HEADS):
         return None
     telling = next((word for word in nouns if word not in _WEAK), nouns[0])
     if rest and telling in _TOLD_BEHIND and not (telling == "pattern" and len(words) == 1):
@@ -117,5 +124,6 @@ def is_ruler(line: str) -> bool:
 
 
 def is_page_number(line: str) -> bool:
-    """Whether the line only lays out the page: "Page 1 of 3", "- 3 -", the address of a site, a picture's name."""
+    """Whether the line only lays out the page: "Page 1 of 3", "- 3 -", "Skip to content", the address of a site,
+    a picture's name."""
     return _PAGE.match(fold(line[:_LONGEST_PART])) is not None
