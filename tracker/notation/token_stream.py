@@ -10,7 +10,7 @@ so that half of the length of a match is a number of words.
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from functools import cached_property
 from typing import NamedTuple
@@ -63,22 +63,26 @@ class Token(NamedTuple):
 
 # Phrases as patterns.
 
-_KIND = {kind: chr(0xE000 + number) for number, kind in enumerate(T)}
+# Kinds and words are single characters, most of them below 256: to compile a set of others takes ten times as long.
+# So that most are, the words of the largest groups come first. The first sign behind the blanks is 0xA1.
 
+_KIND = {kind: chr(0xA1 + number) for number, kind in enumerate(T)}
+
+_KINDS = {kind.name: sign for kind, sign in _KIND.items()} | {
+    name: "".join(sign for kind, sign in _KIND.items() if kind in kinds) for name, kinds in KIND_SETS.items()
+}
+"""What stands in a `shape` for a kind of word, or for any of a set of kinds, by the names in patterns."""
 
 _NO_WORD = "-"
 
+_LARGEST_FIRST = sorted((words.split("|") for words in WORD_GROUPS.values()), key=len, reverse=True)
 
 _WORD = {
-    word: chr(0xF000 + number)
-    for number, word in enumerate(dict.fromkeys(word for words in WORD_GROUPS.values() for word in words.split("|")))
+    word: chr(0xA1 + number)
+    for number, word in enumerate(dict.fromkeys(word for words in _LARGEST_FIRST for word in words))
 }
 
-
-_CHOICE = re.compile(r"\[([A-Z_ ]+)\]")
-
-
-_NAME = re.compile(r"\b[A-Z][A-Z_]+\b")
+_NAMES = re.compile(r"\[([A-Z_ ]+)\]|\b([A-Z][A-Z_]+)\b")
 
 
 def shape(kinds: Iterable[T], texts: Iterable[str]) -> str:
@@ -98,8 +102,7 @@ class PhrasePattern:
     @cached_property
     def match(self) -> Callable[[str, int], re.Match[str] | None]:
         """What matches a line's `shape` from a place in it, two characters a word."""
-        spread = _CHOICE.sub(lambda choice: f"(?:{'|'.join(choice[1].split())})", self.source)
-        return re.compile("".join(_NAME.sub(lambda name: _one_word(name[0]), spread).split())).match
+        return re.compile("".join(_NAMES.sub(_one_word, self.source).split())).match
 
     def length(self, line: str, first: int) -> int:
         """How many words of a line's `shape` the phrase that begins at word `first` has; 0 if none begins there."""
@@ -107,11 +110,15 @@ class PhrasePattern:
         return (found.end() - found.start()) // 2 if found else 0
 
 
-def _one_word(name: str) -> str:
-    if name in WORD_GROUPS:
-        return f"(?:.[{''.join(_WORD[word] for word in WORD_GROUPS[name].split('|'))}])"
-    kinds: Sequence[T] = sorted(KIND_SETS[name], key=list(T).index) if name in KIND_SETS else (T[name],)
-    return f"(?:[{''.join(_KIND[kind] for kind in kinds)}].)"
+def _one_word(written: re.Match[str]) -> str:
+    """A word of any of the kinds and spellings that are named here; a group of its own only where it needs one, as
+    groups take most of the time of compiling."""
+    names = (written[1] or written[2]).split()
+    kinds = "".join(_KINDS[name] for name in names if name not in WORD_GROUPS)
+    spelt = "".join(_WORD[word] for name in names if name in WORD_GROUPS for word in WORD_GROUPS[name].split("|"))
+    ways = [*([f"[{kinds}]."] if kinds else []), *([f".[{spelt}]"] if spelt else [])]
+    is_repeated = written.string[written.end() :].lstrip()[:1] in ("?", "*", "+", "{")
+    return f"(?:{'|'.join(ways)})" if is_repeated or len(ways) > 1 else ways[0]
 
 
 # A place in the row of words, with what the grammar has to remember on the way.
