@@ -275,9 +275,10 @@ class Sampling:
             self.forget()
             seen.switch_context(str(number))
             started.clear()
-            begun = time.process_time(), time.monotonic()
+            at_work, by_the_clock = time.process_time(), time.monotonic()
             item.config.hook.pytest_runtest_protocol(item=item, nextitem=None)
-            record.seconds.append(time.monotonic() - begun[1])
+            at_work, by_the_clock = time.process_time() - at_work, time.monotonic() - by_the_clock
+            record.seconds.append(by_the_clock if started else at_work)  # others are at work on this machine, too
             if started:
                 record.starting.append(number)
             if self.failure:
@@ -320,6 +321,8 @@ class Sampling:
             tests = self.tests_of(place)
             tried = self.within_bound(tests)
             outcomes.append(self.outcome(place, faulty, code, tried) if tests else MISSED)
+            if not len(outcomes) % 10:
+                print(f"  {self.room}: {len(outcomes)} tried", file=sys.stderr, flush=True)
             if outcomes[-1] == MISSED and set(tests) <= set(self.record.starting):
                 unseen.append(told)
             elif outcomes[-1] == MISSED:
@@ -423,7 +426,7 @@ def main() -> None:
     parser.add_argument("--count", type=int, default=100, help="changes to try in each room")
     parser.add_argument("--seconds", type=float, default=1800.0, help="after so many no further change is begun")
     parser.add_argument("--seed", type=int, default=1)
-    parser.add_argument("--bound", type=float, default=30.0, help="seconds of tests that one change may need")
+    parser.add_argument("--bound", type=float, default=12.0, help="seconds of tests that one change may need")
     asked = parser.parse_args()
     with tempfile.TemporaryDirectory() as folder:
         tree = Path(folder).resolve() / "tree"
