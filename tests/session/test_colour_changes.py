@@ -228,3 +228,14 @@ def test_stretches_of_one_colour_are_gone_past_as_if_round_by_round(rounds: list
         changed.setattr(colours, "_steady_past", lambda piece, index, walk: index)
         one_by_one = seen(tower, *events)
     assert seen(tower, *events) == one_by_one
+
+
+def test_a_round_by_eye_is_made_with_the_yarn_that_was_in_use() -> None:
+    made = loads(
+        'title = "Flag"\n[yarn.A]\nname = "sand"\n[yarn.B]\nname = "blue"\n[[piece]]\nname = "Flag"\nrounds = """\n'
+        "Rnd 1 (A): 6 sc in magic ring\nRnd 2 (B): 6 sc\nRnd 3: an edging of your own\nRnd 4 (A): 6 sc\n"
+        '"""\n'
+    )
+    views = [seen(made, *[RoundDone()] * done) for done in range(4)]
+    told = [(view.colour, view.next_colour.name if view.next_colour else "") for view in views]
+    assert told == [("sand", "blue"), ("blue", ""), ("blue", ""), ("sand", "")]

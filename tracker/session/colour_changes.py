@@ -31,10 +31,12 @@ def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> s
     for index in range(place.round_index, rounds_of(pattern, copy)):
         item = round_at(pattern, state, copy.piece, copy.number, index)
         move = place.moves if index == place.round_index else 0
+        if item.plan is None:  # what it is made with is what was in use, and not what the round behind it begins with
+            return item.colour or _before(pattern, state, copy, index, 0)
         making = _next_making(item.plan, move)
         if making is not None:
             return making.colour or _before(pattern, state, copy, index, move)
-        if item.plan is not None and 0 < move < item.moves and _ends_apart(pattern, copy, index, item.plan, move):
+        if 0 < move < item.moves and _ends_apart(pattern, copy, index, item.plan, move):
             return _before(pattern, state, copy, index, move)
     return _before(pattern, state, copy, rounds_of(pattern, copy), 0)
 
@@ -47,9 +49,7 @@ def _ends_apart(pattern: Pattern, copy: Copy, index: int, plan: Plan, move: int)
     return index + 1 < len(pattern.pieces[copy.piece].rounds) and begins_fresh(pattern, copy.piece, index + 1)
 
 
-def _next_making(plan: Plan | None, move: int) -> Act | None:
-    if plan is None:
-        return None
+def _next_making(plan: Plan, move: int) -> Act | None:
     to_come = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
     return next((act for act in to_come if is_making(act)), None)
 

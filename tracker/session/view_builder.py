@@ -134,7 +134,7 @@ def stop_due(pattern: Pattern, work: Work) -> DueNote | None:
     What is due where the yarn is cut is told with that: it needs no tap of its own.
     """
     copy, place = work.in_hand, work.place_in(work.in_hand)
-    if copy.piece >= len(pattern.pieces) or place.moves or not place.round_index:
+    if place.moves or not place.round_index:
         return None
     piece, index = pattern.pieces[copy.piece], place.round_index - 1
     if not piece.notes or ends_with_finishing(piece.rounds[index]):
