@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from textual.geometry import Region
 from textual.pilot import Pilot
 
 from tracker.tui.app import RoundsApp
@@ -11,7 +12,7 @@ from tracker.tui.panel import Panel
 def text(app: RoundsApp, panel: str = "") -> str:
     """What stands on the screen, or in one panel, as the panels painted it."""
     panels = [app.screen.query_one(f"#{panel}", Panel)] if panel else list(app.screen.query(Panel))
-    return "\n".join(strip.text.rstrip() for one in panels for strip in one._strips)
+    return "\n".join(strip.text.rstrip() for one in panels for strip in one.render_lines(Region(0, 0, *one.size)))
 
 
 async def pressed(pilot: Pilot[None], *keys: str) -> RoundsApp:

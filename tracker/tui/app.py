@@ -11,16 +11,18 @@ import select
 import signal
 import sys
 import time
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from contextlib import suppress
 from functools import partial
 from pathlib import Path
 from threading import Thread
 from typing import TYPE_CHECKING
 
+from rich.console import COLOR_SYSTEMS
 from textual import work
 from textual.app import App
 from textual.driver import Driver
+from textual.filter import ANSIToTruecolor
 from textual.screen import Screen
 
 if TYPE_CHECKING:
@@ -31,7 +33,7 @@ from tracker.pattern.pattern_file import UnreadableFile
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.tui.controller import Desk
 from tracker.tui.palette import PALETTES, TERMINAL, themes
-from tracker.tui.pen import shortening
+from tracker.tui.pen import Patch, shortening, write_patches
 from tracker.tui.render.scene import Choice
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.work_screen import STYLES, WorkScreen
@@ -72,13 +74,34 @@ class RoundsApp(App[None]):
         self.fault: BaseException | None = None
         """What went wrong and ended it."""
         self._first = first
+        self._to_terminal: Callable[[str], None] | None = None
+        self._frame_marks = "", ""
         self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
         for theme in themes(PALETTES.values()):
             self.register_theme(theme)
         self.theme = self.palette.name
 
     def get_driver_class(self) -> type[Driver]:
-        return shortening(super().get_driver_class())
+        return shortening(super().get_driver_class(), self._take_terminal)
+
+    def _take_terminal(self, write: Callable[[str], None]) -> None:
+        self._to_terminal = write
+
+    def on_terminal_supports_synchronized_output(self) -> None:
+        self._frame_marks = "\x1b[?2026h", "\x1b[?2026l"
+
+    def put(self, patches: Iterable[Patch]) -> bool:
+        """Put these on the terminal now, without a frame of Textual, which takes as long as all the rest of a key.
+
+        Whether that was done: not without a terminal, or with one whose colours Textual has to translate.
+        """
+        is_translated = any(not isinstance(each, ANSIToTruecolor) for each in self.get_line_filters())
+        if self._to_terminal is None or is_translated:
+            return False
+        written = write_patches(patches, COLOR_SYSTEMS.get(self.console.color_system or ""))
+        if written:
+            self._to_terminal(written.join(self._frame_marks))
+        return True
 
     def get_default_screen(self) -> Screen[None]:
         """The work itself where nothing has to be asked before, so that nothing is painted before it."""
@@ -87,7 +110,7 @@ class RoundsApp(App[None]):
         return self._work_screen(self.project)
 
     def _work_screen(self, project: Project) -> WorkScreen:
-        return WorkScreen(Desk(project, self._settings, self.palette))
+        return WorkScreen(Desk(project, self._settings, self.palette), self.put)
 
     def on_mount(self) -> None:
         self._heed_signals()

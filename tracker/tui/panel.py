@@ -1,8 +1,8 @@
-"""The one widget that paints: it is given a scene and writes only what differs from what is on the screen."""
+"""The one widget that paints: it is given what is to be shown and tells which parts of its lines differ."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from typing import Any
 
 from rich.cells import cell_len
@@ -14,7 +14,8 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tracker.tui.palette import LAMP, Palette, style
-from tracker.tui.render.styled_text import Line, Look, filled
+from tracker.tui.pen import Patch
+from tracker.tui.render.styled_text import Bit, Line, Look, filled
 
 Painter = Callable[[Any, int, int], list[Line]]
 """From what is to be shown, a width and a height to lines."""
@@ -35,21 +36,41 @@ class Panel(Widget):
         self._shown: object | None = None
         self._painted_in = Size(0, 0)
         self._lines: list[Line] = []
-        self._strips: list[Strip] = []
+        self._by_look: dict[tuple[Look, str], Style] = {}
+        self._strips: dict[int, Strip] = {}
+        """The lines as Textual takes them, by their rows, as far as it asked for them."""
 
     def show(self, what: object, palette: Palette) -> None:
-        """Paint this from now on."""
+        """Paint this from now on; what differs is sent with the next frame of Textual."""
+        self.send(self.take_on(what, palette))
+
+    def take_on(self, what: object, palette: Palette) -> list[Region]:
+        """Paint this from now on. The parts of lines that differ, which whoever asks has to send."""
         if palette is not self._palette:
-            self._lines, self._strips = [], []
+            self._lines, self._by_look = [], {}
         self._shown, self._palette = what, palette
-        self._repaint()
+        return self._repainted()
+
+    def send(self, changed: Sequence[Region]) -> None:
+        """Have these parts sent with the next frame of Textual."""
+        if changed:
+            self.refresh(*changed)
+
+    def patches(self, changed: Sequence[Region]) -> Iterator[Patch]:
+        """The same parts, to be put on the terminal at once."""
+        left, top = self.region.offset if changed else (0, 0)
+        for part in changed:
+            bits = _between(self._lines[part.y], part.x, part.right, self._painted_in.width)
+            yield Patch(left + part.x, top + part.y, [(bit.text, self._style(bit)) for bit in bits])
 
     def on_resize(self) -> None:
-        self._repaint()
+        self.send(self._repainted())
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""
-        strips = self._strips[crop.y : crop.bottom]
+        if self._painted_in != self.size:
+            self._repainted()  # the first frame of a size is painted before the panel is told of it
+        strips = [self._strip(y) for y in range(crop.y, min(crop.bottom, len(self._lines)))]
         strips += [self._blank()] * (crop.height - len(strips))
         # A palette with a paper has true colours only, and there is nothing to make them out of.
         filters = [
@@ -89,33 +110,37 @@ class Panel(Widget):
     def _blank(self) -> Strip:
         return Strip.blank(self.size.width, self._stylist(self._palette, Look.PLAIN, ""))
 
-    def _repaint(self) -> None:
+    def _style(self, bit: Bit) -> Style:
+        """Kept by what tells it apart: to ask for it by a whole palette takes longer than to paint with it."""
+        found = self._by_look.get(bit[1:])
+        if found is None:
+            found = self._by_look[bit[1:]] = self._stylist(self._palette, bit.look, bit.colour)
+        return found
+
+    def _strip(self, y: int) -> Strip:
+        found = self._strips.get(y)
+        if found is None:
+            parts = ((bit.text, self._style(bit)) for bit in self._lines[y])
+            found = self._strips[y] = Strip(_segments(parts), self._painted_in.width)
+        return found
+
+    def _repainted(self) -> list[Region]:
         size = width, height = self.size
         if self._shown is None or not width or not height:
-            return
+            return []
         if self._painted_in != size:
-            self._lines, self._strips, self._painted_in = [], [], size
-        fresh = filled(self._paint(self._shown, width, height), width, height)
+            self._lines, self._painted_in = [], size
+        before, self._lines = self._lines, filled(self._paint(self._shown, width, height), width, height)
+        if not before:
+            self._strips = {}
+            return [Region(0, y, width, 1) for y in range(height)]
         changed: list[Region] = []
-        for y, a_line in enumerate(fresh):
-            if y >= len(self._lines) or a_line != self._lines[y]:
-                changed.append(self._replaced(y, a_line, width))
-        self._lines = fresh
-        if changed:
-            self.refresh(*changed)
-
-    def _replaced(self, y: int, a_line: Line, width: int) -> Region:
-        """Put a line in its place; the part of it from its first cell to its last that is not as it was.
-
-        That it begins with the line is no loss: Textual sends a line from its start to the last change in any case.
-        """
-        looks = (self._stylist(self._palette, bit.look, bit.colour) for bit in a_line)
-        strip = Strip(_segments(zip((bit.text for bit in a_line), looks, strict=True)), width)
-        if y == len(self._strips):
-            self._strips.append(strip)
-            return Region(0, y, width, 1)
-        self._strips[y] = strip
-        return Region(0, y, width - _same_at_end(self._lines[y], a_line), 1)
+        for y, (old, new) in enumerate(zip(before, self._lines, strict=True)):
+            if old is not new and old != new:
+                start, end = _changed_part(old, new, width)
+                changed.append(Region(start, y, end - start, 1))
+                self._strips.pop(y, None)
+        return changed
 
 
 def _segments(parts: Iterable[tuple[str, Style]]) -> list[Segment]:
@@ -138,21 +163,49 @@ def _is_alike_on_blanks(one: Style, other: Style) -> bool:
     return not marked and one.bgcolor == other.bgcolor
 
 
-def _same_at_end(before: Line, after: Line) -> int:
-    """How many cells at the end of two lines of one width look the same."""
+def _changed_part(before: Line, after: Line, width: int) -> tuple[int, int]:
+    """The columns of a line of this width that look otherwise than before: the first, and the one behind the last."""
+    if not (_is_narrow(before, width) and _is_narrow(after, width)):
+        return 0, width
+    start = _alike(before, after)
+    return start, width - min(_alike(before, after, backwards=True), width - start)
+
+
+def _is_narrow(a_line: Line, width: int) -> bool:
+    """Whether each character takes one cell, so that a line may be cut between any two. Not all terminals agree how
+    wide others are, or draw them together with those beside them."""
+    return sum([len(bit.text) for bit in a_line]) == width
+
+
+def _alike(before: Line, after: Line, backwards: bool = False) -> int:
+    """How many characters look the same, from the beginning of two lines or from their ends."""
+    step = -1 if backwards else 1
     same = 0
-    for old, new in zip(reversed(before), reversed(after), strict=False):
-        if old == new:
-            same += cell_len(new.text)
-            continue
-        if (old.look, old.colour) == (new.look, new.colour):
-            same += cell_len(_common_end(old.text, new.text))
-        break
+    for old, new in zip(before[::step], after[::step], strict=False):
+        if old != new:
+            if old[1:] == new[1:]:
+                same += _alike_texts(old.text[::step], new.text[::step])
+            break
+        same += len(new.text)
     return same
 
 
-def _common_end(one: str, other: str) -> str:
-    """The longest text that both end with."""
+def _alike_texts(one: str, other: str) -> int:
+    """How many characters two texts begin with alike."""
     most = min(len(one), len(other))
-    start = next((back - 1 for back in range(1, most + 1) if one[-back] != other[-back]), most)
-    return other[len(other) - start :]
+    return next((place for place in range(most) if one[place] != other[place]), most)
+
+
+def _between(a_line: Line, start: int, end: int, width: int) -> Iterable[Bit]:
+    """The bits of a line between two columns; one that is cut has narrow characters only."""
+    if (start, end) == (0, width):
+        yield from a_line
+        return
+    column = 0
+    for bit in a_line:
+        text = bit.text[max(0, start - column) : max(0, end - column)]
+        if text:
+            yield bit if len(text) == len(bit.text) else bit._replace(text=text)
+        column += len(bit.text)
+        if column >= end:
+            break

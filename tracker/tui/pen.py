@@ -7,11 +7,13 @@ blank. Most runs differ from the last one in a colour or not at all, so a third 
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from functools import lru_cache
-from typing import TYPE_CHECKING, NamedTuple
+from typing import TYPE_CHECKING, Any, NamedTuple
 
 if TYPE_CHECKING:
+    from rich.color import ColorSystem
+    from rich.style import Style
     from textual.driver import Driver
 
 _PART = re.compile(
@@ -125,10 +127,47 @@ def _leaves_no_mark(text: str, one: Pen, other: Pen) -> bool:
     )
 
 
-def shortening(driver: type[Driver]) -> type[Driver]:
-    """The driver of this platform, with what it writes shortened."""
+# What is put on the screen at once, and not with the next frame.
+
+
+class Patch(NamedTuple):
+    """Texts in their styles from a place on, `column` and `row` from 0."""
+
+    column: int
+    row: int
+    runs: Sequence[tuple[str, Style]]
+
+
+def write_patches(patches: Iterable[Patch], system: ColorSystem | None) -> str:
+    """What puts these patches on a terminal that has such colours. Its pen is down before and afterwards."""
+    pen = _PUT_DOWN
+    sent: list[str] = []
+    for column, row, runs in patches:
+        sent.append(f"\x1b[{row + 1};{column + 1}H")
+        for text, style in runs:
+            wanted = _pen_for(style, system)
+            if wanted is not pen and not _leaves_no_mark(text, pen, wanted):
+                sent.append(change(pen, wanted))
+                pen = wanted
+            sent.append(text)
+    return "".join((*sent, change(pen, _PUT_DOWN), "\x1b[H")) if sent else ""
+
+
+@lru_cache(maxsize=1024)
+def _pen_for(style: Style, system: ColorSystem | None) -> Pen:
+    begun = _PART.match(style.render("x", color_system=system))
+    numbers = begun["style"] if begun is not None else None
+    return (with_numbers(_PUT_DOWN, numbers) or _PUT_DOWN) if numbers else _PUT_DOWN
+
+
+def shortening(driver: type[Driver], opened: Callable[[Callable[[str], None]], None]) -> type[Driver]:
+    """The driver of this platform, with what it writes shortened; `opened` is given what writes past that."""
 
     class Shortening(driver):  # type: ignore[misc, valid-type]
+        def __init__(self, *given: Any, **named: Any) -> None:
+            super().__init__(*given, **named)
+            opened(super().write)
+
         def write(self, data: str) -> None:
             super().write(shortened(data))
 

@@ -3,13 +3,14 @@
 from __future__ import annotations
 
 import signal
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 from time import monotonic
 from typing import TYPE_CHECKING
 
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Container
+from textual.geometry import Region
 from textual.screen import Screen
 
 from tracker.pattern.model import Start
@@ -21,6 +22,7 @@ from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
 from tracker.tui.panel import Panel
+from tracker.tui.pen import Patch
 from tracker.tui.render.instructions import size_of_now, words
 from tracker.tui.render.progress import drawing
 from tracker.tui.render.scene import Scene, Tone
@@ -64,13 +66,14 @@ class Body(Container):
 
 
 class WorkScreen(Screen[None]):
-    """Everything for working a round. `today` gives the time worked today in words."""
+    """Everything for working a round. `put` puts patches on the terminal at once and tells whether it did."""
 
     BLANK = True
 
-    def __init__(self, desk: Desk) -> None:
+    def __init__(self, desk: Desk, put: Callable[[Iterable[Patch]], bool]) -> None:
         super().__init__()
         self.desk = desk
+        self._put = put
         self._panels = (
             Panel(heading, id="heading"),
             Panel(drawing, id="drawing", stylist=drawn),
@@ -119,7 +122,7 @@ class WorkScreen(Screen[None]):
         """What changes without a key: the time of today, a disk that writes again, another window's work."""
         self.desk.project.retry()
         self.desk.hear_news()
-        self.show_scene()
+        self._show_at_once()
 
     def on_resize(self) -> None:
         self.show_scene()
@@ -131,12 +134,25 @@ class WorkScreen(Screen[None]):
 
     def show_scene(self) -> None:
         """Paint what is; each panel writes only what differs."""
+        for panel, changed in self._changes():
+            panel.send(changed)
+
+    def _changes(self) -> list[tuple[Panel, list[Region]]]:
+        """Each panel with the parts of it that differ from what it showed, now that it shows what is."""
         scene = self.desk.scene()
         arranged = self._arrange(scene)
         scene = replace(scene, now_size=size_of_now(scene, *arranged.words))
         palette = self.desk.palette
-        for panel in self._panels:
-            panel.show(scene, palette)
+        return [(panel, panel.take_on(scene, palette)) for panel in self._panels]
+
+    def _show_at_once(self) -> None:
+        """Paint what is without waiting for a frame, where nothing else is being painted."""
+        arranged = self._arranged
+        changes = self._changes()
+        is_alone = self.app.screen is self and self._arranged is arranged and bool(self.desk.palette.paper)
+        if not is_alone or not self._put(patch for panel, changed in changes for patch in panel.patches(changed)):
+            for panel, changed in changes:
+                panel.send(changed)
 
     def _arrange(self, scene: Scene) -> Arrangement:
         flat = scene.pattern.pieces[scene.view.piece_index].start is Start.ROWS
@@ -168,14 +184,14 @@ class WorkScreen(Screen[None]):
             self._shown_and_heard()
         elif event.character is not None and event.character.isdecimal():
             self.desk.ask_for_count(event.character)
-            self.show_scene()
+            self._show_at_once()
 
     def on_paste(self, event: events.Paste) -> None:
         event.stop()
         if self.desk.typing is None and event.text.strip().isdecimal():
             self.desk.ask_for_count()
         self.desk.paste(event.text)
-        self.show_scene()
+        self._show_at_once()
 
     def _offer(self, key: str) -> Offer | None:
         """The choice after a differing count that this key takes; None while nothing is asked."""
@@ -203,7 +219,7 @@ class WorkScreen(Screen[None]):
         self._shown_and_heard()
 
     def _shown_and_heard(self) -> None:
-        self.show_scene()
+        self._show_at_once()
         if self.desk.settings.speak:
             self._speak()
         if self.desk.settings.bell.intersection(self.desk.heard()):
