@@ -499,6 +499,9 @@ HOOKS = {
     "4.50mm & 4.00mm crochet hooks": "4.50mm",
     "Steel hook No. 10": "",
     "eyes, 12 mm": "",
+    "cotton, hook 2.5, safety eyes 6mm, keyring": "2.5 mm",
+    "safety eyes 8 mm, hook 3.25": "3.25 mm",
+    "crochet hook, 3 mm, and a yarn needle": "3 mm",
     "a hook": "",
     "Use a hook that suits you": "",
 }
@@ -673,3 +676,22 @@ def test_what_stands_around_the_rounds_goes_to_its_place() -> None:
 def test_a_number_of_a_hook_that_is_no_letter_tells_no_size() -> None:
     assert hook_in("Hook \u2116 2") == ""
     assert hook_in("Hook N-13") == "9 mm"
+
+
+def test_small_pictures_around_a_line_are_no_part_of_it() -> None:
+    page = """🦊 POCKET FOX 🦊
+    🧵 Materials: cotton in rust, hook 2.5, safety eyes 6mm
+
+    ✨Head✨
+    Rnd1: 6sc in MR
+    👀 insert the eyes
+    Rnd2: (1sc,inc)*3 (9) stuff
+    ✨Tail✨ rust
+    Rnd1: 5sc in MR ☆ Rnd2: 5sc
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
+    assert (draft.title, draft.hook) == ("POCKET FOX", "2.5 mm")
+    assert draft.notions == ("cotton in rust, hook 2.5, safety eyes 6mm",)
+    assert [(piece.name, piece.yarn) for piece in draft.pieces] == [("Head", ""), ("Tail", "rust")]
+    assert "insert the eyes" in draft.pieces[0].text.splitlines()
+    assert not [problem for problem in all_problems(loads(as_toml(draft))) if problem.severity.value == "error"]

@@ -81,7 +81,7 @@ _NUMBER_LOST = PhrasePattern("TIMES (STOPS | EQUALS | OPEN | $)")
 """ "(sc, inc) x (18)", "2 sc, inc, repeat times" """
 
 _STAR_FACTOR = PhrasePattern(
-    "(?= MARK) ONE_STAR NUMBER (TIMES (?! OPEN) | (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN] | $))"
+    "(?= MARK) ONE_STAR NUMBER (TIMES (?! OPEN) | (?= [COMMA SEMI DOT CLOSE OPEN EQUALS JOIN STEP WORD] | $))"
 )
 """ "(sc, inc) * 6 (18)", "(sc, inc) * 6 times" """
 

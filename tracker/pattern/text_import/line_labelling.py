@@ -349,7 +349,10 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
         aside = state.part is PagePart.ROUNDS and name in ("notes", "about") and rest
         if not aside:
             after = replace(state, part=_OPENS[name], open=-1, waited=0, is_unnamed=False)
-            yield Label.SECTION, 0.1 + 0.5 * _cost_of_waiting(state), after
+            cost = 0.1 + 0.5 * _cost_of_waiting(state)
+            yield Label.SECTION, cost, after
+            if rest and after.part in _LISTS:  # "Materials: cotton, 3 mm hook" may be all of the list
+                yield Label.SECTION, cost + 0.2, replace(after, part=PagePart.NOTES)
     if state.part is PagePart.FRONT and not state.has_title and one.section is None:
         # Up to eight words a line can be a name; longer ones are prose, unless they say that they head a pattern.
         short = 12 if one.names_craft else 8

@@ -19,6 +19,14 @@ _LETTER = re.compile(
     rf"|\b(?P<before>[b-s]){_NUMBERED}\s+(?:size\s+)?(?:crochet\s+)?hook\b"
 )
 _HOOK_WORD = re.compile(r"\bhooks?\b")
+_BARE_SIZE = re.compile(
+    r"\bhooks?\b[\s:,-]*(?:(?:size|no\.?)[\s:]+)?(?P<size>\d{1,2}[.,]\d{1,2})\b(?!\s*(?:cm|in|\"|'|/))"
+)
+""" "hook 2.5": of the ways to number hooks only millimetres have a decimal point."""
+_OTHER_GOODS = re.compile(
+    r"\b(?:eyes?|nos(?:e|es)|beads?|buttons?|rings?|needles?|wire|pins?|magnets?|felt|pom ?poms?)\b"
+)
+"""What is sold by millimetres too."""
 _STEEL = re.compile(r"\bsteel\b")
 
 HOOK_LETTERS = {
@@ -83,11 +91,26 @@ def hook_in(line: str) -> str:
     folded = fold(line.replace("№", "#"))
     if not _HOOK_WORD.search(folded):
         return ""
-    exact = _MILLIMETRES.search(folded)
+    exact = _nearest_size(folded)
     if exact:
-        return exact["size"].strip()
+        return exact
+    bare = _BARE_SIZE.search(folded)
+    if bare:
+        return f"{bare['size'].replace(',', '.')} mm"
     letter = None if _STEEL.search(folded) else _LETTER.search(folded)
     return HOOK_LETTERS.get(letter["letter"] or letter["before"], "") if letter else ""
+
+
+def _nearest_size(folded: str) -> str:
+    """The first size in millimetres among the goods with a hook in them: "hook 2.5, safety eyes 6 mm" has none."""
+    parts = re.split(r"[,;]\s", folded)
+    of_hooks = [at for at, part in enumerate(parts) if _HOOK_WORD.search(part)]
+    for at, part in enumerate(parts):
+        size = _MILLIMETRES.search(part)
+        near = any(abs(at - hook) <= 1 for hook in of_hooks)  # "size G, 4 mm hook", "crochet hook, 3 mm"
+        if size and near and (at in of_hooks or not _OTHER_GOODS.search(part)):
+            return size["size"].strip()
+    return ""
 
 
 def gauge_in(line: str) -> Gauge | None:

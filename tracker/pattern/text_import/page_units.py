@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+import unicodedata
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
@@ -89,10 +90,39 @@ def page_units(lines: list[str]) -> Iterator[PageUnit]:
 
 def _unframed(line: str) -> str:
     """The line without its bullet, and without the outer bars of a row of a table."""
-    text = _BOLD.sub(_not_bold, _ESCAPED.sub(r"\1", line)).strip()
+    text = _without_pictures(_BOLD.sub(_not_bold, _ESCAPED.sub(r"\1", line)).strip())
     if len(text) > 1 and text[0] == text[-1] == "|":
         text = text.strip("| ")
     return text.strip(_MARK_OF_A_LIST).strip() or text
+
+
+def _without_pictures(text: str) -> str:
+    """The line without the small pictures set around it; what stands behind a name framed by two alike is set off by
+    a dash, as the yarn of a piece is. A line of pictures alone stays as it is."""
+    if text.isascii():
+        return text
+    bare = text[_pictures_before(text) :]
+    bare = bare[: len(bare) - _pictures_before(bare[::-1])].strip()
+    frame = text[: _pictures_before(text)].strip()
+    if frame and frame in bare:
+        bare = re.sub(rf"\s*{re.escape(frame)}\s*", " - ", bare, count=1)
+    return bare or text
+
+
+def _pictures_before(text: str) -> int:
+    """How many characters at the beginning are small pictures or blanks, and no sign that the trade writes."""
+    return next((at for at, character in enumerate(text) if not _is_picture(character)), len(text))
+
+
+def _is_picture(character: str) -> bool:
+    """Whether a character is a picture, or joins or tints one; a star that stands for the asterisk is none."""
+    if character in _JOINS_PICTURES or character.isspace():
+        return True
+    return unicodedata.category(character) == "So" and character not in "©®°" and not fold(character).isascii()
+
+
+_JOINS_PICTURES = "\ufe0e\ufe0f\u200d\U0001f3fb\U0001f3fc\U0001f3fd\U0001f3fe\U0001f3ff"
+"""Selectors of how a picture is shown, the joiner of two, and tones of skin."""
 
 
 def _not_bold(bold: re.Match[str]) -> str:
