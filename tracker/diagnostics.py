@@ -104,6 +104,7 @@ CODES = {
     "rounds-of-range": "a number of rounds that is not that of the range",
     "round-number": "a round number that does not follow on",
     "no-such-round": "a round that is named and is not there",
+    "goes-on-unclear": "rounds that go on in the same way, or up to a count, and the sums do not tell how",
     "grows": "how many stitches there are when a round that changes the count has come again several times",
     "refers": "a line that repeats a round that is not given",
     "refers-to-itself": "a round that repeats itself",

@@ -11,7 +11,7 @@ from enum import Enum
 from typing import NamedTuple
 
 from tracker.diagnostics import NOWHERE, Lines, Problem, Severity, Span
-from tracker.lazy_dataclass import dataclass, field
+from tracker.lazy_dataclass import dataclass, field, replace
 
 
 class Role(Enum):
@@ -393,7 +393,9 @@ class Heading:
     """`numbers` are the rounds that the line is for, in order; empty for "Next rnd" or no heading.
 
     `first` to `last` is the range as written, which may run backwards. `end` is where the instructions start.
-    `rounds_ahead` is n for "Next n rounds"; where it differs by the size, `ahead_by_size` has it for each.
+    `rounds_ahead` is n for "Next n rounds"; where it differs by the size, `ahead_by_size` has it for each, and
+    `by_size` the numbers of "Rows 3-10 (3-12, 3-14)" for each. `fills` is "odd" or "even" where the line is for all
+    the rounds of that sort that have no line of their own.
     """
 
     end: int
@@ -404,15 +406,33 @@ class Heading:
     is_next: bool = False
     rounds_ahead: int = 0
     ahead_by_size: tuple[int, ...] = ()
+    by_size: tuple[tuple[int, ...], ...] = ()
+    fills: str = ""
     span: tuple[int, int] = (0, 0)
+
+    @property
+    def begins_round(self) -> bool:
+        """Whether it says which rounds the line is for, "Next rnd" included."""
+        return bool(self.numbers) or self.is_next or bool(self.fills)
+
+    def for_size(self, size: int) -> Heading:
+        """The heading for one of several sizes, from 0; for the last one if it has not as many."""
+        if self.ahead_by_size:
+            return replace(self, rounds_ahead=self.ahead_by_size[min(size, len(self.ahead_by_size) - 1)])
+        if self.by_size and size:
+            numbers = self.by_size[min(size, len(self.by_size) - 1)]
+            return replace(self, numbers=numbers, first=numbers[0], last=numbers[-1])
+        return self
 
 
 @dataclass(frozen=True, slots=True)
 class Reference:
     """ "Rep Rnds 5-6": rounds named again. `last` n is "the last n rounds"; `times` as often as that.
 
-    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds"; 0 if it is not told. `lead` is
-    what is done before: a join, another yarn.
+    `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds", `stitches` for "until there
+    are n sts"; 0 if it is not told. `onward`: not the same again but on in the same way, each round a little more or
+    less than the one before. `change` are the words for what is other this time, "in back loops". `lead` is what is
+    done before: a join, another yarn.
     """
 
     numbers: tuple[int, ...] = ()
@@ -420,6 +440,9 @@ class Reference:
     times: int = 1
     rounds: int = 0
     until: int = 0
+    stitches: int = 0
+    onward: bool = False
+    change: str = ""
     lead: tuple[Item, ...] = ()
 
 

@@ -40,9 +40,10 @@ from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading_and_rest, heading_of, heading_problems
 from tracker.notation.parser.items import items
-from tracker.notation.parser.reference import reference
+from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
+from tracker.notation.parser.total_value import stated
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.yarn_names import with_yarn_names
@@ -69,8 +70,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
     folded, head = heading_and_rest(in_one(fold(text), context.terms))
-    if head.ahead_by_size:
-        head = replace(head, rounds_ahead=head.ahead_by_size[min(context.size, len(head.ahead_by_size) - 1)])
+    head = head.for_size(context.size)
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed
     if any(token.kind is T.COLOURED for token in known):
@@ -85,15 +85,13 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
+    line = Line(text, head, problems=(*problems, *_forgiven(tokens, lines)), words=len(defined.body))
+    if not kinds.isdisjoint(_GOING_ON):
+        going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
+        if going_on is not None:
+            return going_on
     totals = take_totals(defined.body, lines, context.size)
-    line = Line(
-        text,
-        head,
-        stated=totals.stated,
-        rounds=totals.rounds,
-        problems=(*problems, *_forgiven(tokens, lines)),
-        words=len(defined.body),
-    )
+    line = replace(line, stated=totals.stated, rounds=totals.rounds)
     body = totals.body
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
@@ -105,6 +103,23 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if kinds & TITLING:
         skip_title(cursor)
     return _instructing(line, cursor, main)
+
+
+_GOING_ON = frozenset((T.UNTIL, T.ONGOING, T.INC, T.DEC))
+"""Without any of these no line tells how far it goes on, or that it goes on in the same way."""
+
+
+def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
+    """A line that names rounds again up to a count of stitches, or goes on as those before it; None for any other."""
+    words, goal = split_goal(cursor)
+    totals = take_totals(words, lines, cursor.context.size)
+    rest = Cursor(totals.body, lines, cursor.context, items)
+    again = onward(rest) or (_reference(rest) if goal else None)
+    if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
+        return None
+    stitches = stated(goal, lines, cursor.context.size).stitches if goal else None
+    line = replace(line, stated=totals.stated, rounds=totals.rounds)
+    return _repeating(line, replace(again, stitches=stitches or 0), lines)
 
 
 def _reference(cursor: Cursor) -> Reference | None:
@@ -268,7 +283,7 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
 def read_round(text: str, context: Context, main: str) -> Line:
     """The same as `read_line`, without reading again what only has another round number."""
     head = heading_of(text)
-    if len(head.numbers) != 1:
+    if len(head.numbers) != 1 or head.by_size:
         return read_line(text, context, main)
     start, end = head.span
     alike = _read_alike(text[:start] + re.sub(r"\d", "1", text[start:end]) + text[end:], context, main)

@@ -170,6 +170,7 @@ WORD_GROUPS = {
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
+    "KEEP": "keep|go on",
     "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",
     "LOOP_DRAWN": "loop|lp|loops|lps|a loop",
     "MADE_BEFORE": "made",
@@ -195,6 +196,7 @@ WORD_GROUPS = {
     ),
     "RING_LETTERS": "mc|ma|mcr|ml",
     "SIDES": "side|sides|edge|edges",
+    "SIZE_WORD": "size|sizes",
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),

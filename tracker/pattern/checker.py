@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.notation.ast import Choice, Colour, Group, Item, Line, Reference, Role, Stated, every_colour
+from tracker.notation.ast import Line, Role, Stated
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import heading_of
@@ -23,6 +24,7 @@ from tracker.pattern.round_below import (
     settled_by_need,
     told_behind,
 )
+from tracker.pattern.yarn_keys import with_yarn_keys, yarn_key
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
@@ -47,6 +49,10 @@ class _Piece:
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
     held: dict[int, tuple[_LineShare, int]] = field(default_factory=dict)
     """By number, the rounds of "Rnds 6, 8, 10: ..." that wait for the ones between them, and which of the line's."""
+    fills: dict[str, tuple[Entry, Line]] = field(default_factory=dict)
+    """The lines of "All odd rounds: ..." and "Even rounds: ...", for numbers that no other line has."""
+    filled: set[str] = field(default_factory=set)
+    """Which of these have been used."""
     numbered: bool = False
     """Whether any line has a number; a line without one that stands before them all is number 0."""
     colour: str = ""
@@ -97,6 +103,7 @@ def check_rounds(
         piece.following = entries[index + 1] if index + 1 < len(entries) else None
         _add(piece, entry)
     _add_held(piece)
+    _tell_unfilled(piece)
     return _with_yarn_of_chain(piece.rounds), [line for line, _ in piece.lines]
 
 
@@ -121,14 +128,19 @@ def _add(piece: _Piece, entry: Entry) -> None:
         line = replace(line, body=(), reference=None, foundation=None, problems=())
     elif not line.is_readable and line.reference is None:
         line = _read_anyway(piece, line)
-    _add_held(piece, below=line.heading.numbers[0] if line.heading.numbers else None)
+    first = line.heading.numbers[0] if line.heading.numbers else None
+    _add_held(piece, below=first)
+    _fill_gap(piece, first or 0)
     if entry.colour:
         piece.colour = yarn_key(entry.colour, piece.yarns)
+    if line.heading.fills:
+        piece.fills[line.heading.fills] = entry, line
+        return
     numbers, problems = _numbers(piece, line)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
     else:
-        line = _with_yarns(piece, line, problems)
+        line = with_yarn_keys(line, piece.yarns, problems)
         _add_share(piece, _LineShare(entry, line, numbers, problems))
     _add_filled(piece)
 
@@ -196,6 +208,28 @@ def _add_held(piece: _Piece, below: int | None = None) -> None:
     for number in [number for number in piece.held if below is None or number < below]:
         share, index = piece.held.pop(number)
         _add_one(piece, share, index, [_jump(piece, number, share.line)])
+
+
+def _fill_gap(piece: _Piece, below: int) -> None:
+    """The rounds up to one of this number that no line is for, where "All odd rounds: ..." tells of each of them."""
+    gap = range(piece.last_number + 1, min(below, piece.last_number + MAX_HELD)) if piece.rounds else ()
+    fills = [piece.fills.get("odd" if number % 2 else "even") for number in gap]
+    if not all(fills):
+        return
+    piece.filled.update("odd" if number % 2 else "even" for number in gap)
+    for number, (entry, line) in zip(gap, filter(None, fills), strict=True):
+        if line.reference is not None:
+            _add_reference(piece, entry, line, (number,), [])
+        else:
+            _add_share(piece, _LineShare(entry, line, (number,), []))
+
+
+def _tell_unfilled(piece: _Piece) -> None:
+    """A line for all odd or even rounds, where every one of them has a line of its own."""
+    for sort in piece.fills.keys() - piece.filled if piece.rounds else ():
+        message = f"no {sort} round is left for the line on all of them"
+        told = warning("round-number", message, NOWHERE, "number its rounds")
+        piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, told))
 
 
 def _jump(piece: _Piece, number: int, line: Line) -> Problem:
@@ -405,29 +439,35 @@ def _add_reference(
     piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
 ) -> None:
     """ "Rnds 9-12: as Rnd 8", "Rep Rnds 5-6 three more times": the named rounds again, over the bases now there."""
+    from tracker.pattern.rounds_again import found_again  # a plain piece has no such line
+
+    def read(text: str) -> Line:
+        return read_round(text, piece.context, piece.main)
+
     reference = line.reference
     assert reference is not None
-    found = _referred(piece, reference.numbers, reference.last)
-    if not found:
-        named = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
-        told = error(
-            "no-such-round", f"there is no round {named} before this one to repeat", NOWHERE, "check the number"
-        )
+    named = found_again(piece.rounds, piece.lines, line, len(numbers), piece.context, read)
+    found = named.lines
+    if named.problem is not None:
         for index, number in enumerate(numbers):
-            stated = _stated_for(line, index, len(numbers))
-            _add_round(piece, entry, replace(line, problems=(told,)), number, stated, problems)
+            stated = Stated(reference.stitches) if reference.stitches else _stated_for(line, index, len(numbers))
+            _add_round(piece, entry, replace(line, problems=(named.problem,)), number, stated, problems)
+        return
+    if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
+        _add_share(piece, _share_again(found[0], entry, line, numbers, problems))
         return
     if not line.heading.numbers and line.heading.rounds_ahead < 2:
-        count = min(_rounds_made(piece, reference, len(found)), MAX_ROUNDS)
+        count = min(named.count, MAX_ROUNDS)
         numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     count = min(len(numbers), MAX_ROUNDS)
     sources = [source for source, _ in found]
     named_rounds = [r for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources]
     plainly = all(is_plain(r.problems) for r in named_rounds)
     # One total behind rounds that change the count is that of the last of them.
-    at_the_end = len(line.stated) == 1 and any(r.leaves not in (None, r.before) for r in named_rounds)
+    changes = reference.onward or any(r.leaves not in (None, r.before) for r in named_rounds)
+    at_the_end = len(line.stated) == 1 and changes
     first = len(piece.rounds)
-    lead = _with_yarns(piece, replace(line, body=reference.lead), problems).body
+    lead = with_yarn_keys(replace(line, body=reference.lead), piece.yarns, problems).body
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
         body = source.body if index else (*lead, *source.body)
@@ -442,53 +482,10 @@ def _add_reference(
         piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, growth))
 
 
-def _rounds_made(piece: _Piece, reference: Reference, named: int) -> int:
-    """How many rounds a line without a number makes that names so many of them again."""
-    if reference.until > piece.last_number:
-        return reference.until - piece.last_number
-    return reference.rounds or named * max(reference.times, 1)
-
-
-def _referred(piece: _Piece, numbers: tuple[int, ...], last: int) -> list[tuple[Line, Entry]]:
-    if last:
-        return piece.lines[-last:]
-    by_number = {round_.number: line for round_, line in zip(piece.rounds, piece.lines, strict=True)}
-    return [by_number[number] for number in numbers if number in by_number]
-
-
-def yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
-    """The yarn that a word of the round means: its key, its name, words of both; else the word itself."""
-    word = word.strip()
-    for yarn in yarns:
-        if word.lower() == yarn.key.lower() or word.lower() == yarn.name.lower():
-            return yarn.key
-    words = set(word.lower().split())
-    inside = [yarn.key for yarn in yarns if words and words <= {yarn.key.lower(), *yarn.name.lower().split()}]
-    return inside[0] if len(inside) == 1 else word
-
-
-def _with_yarns(piece: _Piece, line: Line, problems: list[Problem]) -> Line:
-    """The line with its colours named by the pattern's yarn keys; undeclared ones are told once."""
-    if not any(every_colour(line.body)):
-        return line
-    keys = {yarn.key for yarn in piece.yarns}
-
-    def settle(items: tuple[Item, ...]) -> tuple[Item, ...]:
-        settled: list[Item] = []
-        for item in items:
-            if isinstance(item, Colour):
-                key = yarn_key(item.key, piece.yarns)
-                if piece.yarns and key not in keys:
-                    message = f"colour '{key}' is not among the yarns"
-                    fix = f"add [yarn.{key}], or use one of: {', '.join(sorted(keys))}"
-                    problems.append(warning("new-colour", message, item.span, fix))
-                    keys.add(key)
-                item = replace(item, key=key)
-            elif isinstance(item, Group):
-                item = replace(item, body=settle(item.body))
-            elif isinstance(item, Choice):
-                item = replace(item, options=tuple(replace(o, body=settle(o.body)) for o in item.options))
-            settled.append(item)
-        return tuple(settled)
-
-    return replace(line, body=settle(line.body))
+def _share_again(
+    found: tuple[Line, Entry], entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
+) -> _LineShare:
+    """The line that is named again, for rounds with others between them."""
+    source, source_entry = found
+    again = replace(source, stated=line.stated, heading=line.heading)
+    return _LineShare(replace(entry, text=source_entry.text), again, numbers, problems)

@@ -18,7 +18,7 @@ from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.notation.own_words import MOST_WORDS, own_word
 from tracker.notation.vocabulary import phrase_words
-from tracker.pattern.checker import check_rounds, yarn_key
+from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import (
     Entry,
     Gauge,
@@ -36,6 +36,7 @@ from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile, bytes_in, of_
 from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
 from tracker.pattern.toml_reader import Places, Table
+from tracker.pattern.yarn_keys import yarn_key
 
 MOST_PARTS = 8
 """Parts of a dotted key; ours have three, and each part costs the TOML reader a table inside a table."""

@@ -134,7 +134,7 @@ def _with_its_repeat(piece: Entry, context: Context) -> tuple[Entry, ...]:
 
 def _has_heading(text: str) -> bool:
     head = heading_of(text)
-    return head.end > 0 and (bool(head.numbers) or head.is_next or head.first is not None)
+    return head.end > 0 and (head.begins_round or head.first is not None)
 
 
 def _repeats(text: str, context: Context) -> bool:

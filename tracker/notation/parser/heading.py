@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import lru_cache
 from itertools import pairwise
 
@@ -35,6 +36,10 @@ _SORTS = {
     "E": "border edging trim",
     "K": "last following foundation setup base joining edge closing picot",
     "s": "set",
+    "h": "increase increases inc decrease decreases dec",
+    "q": "all every each",
+    "y": "odd even",
+    "N": "numbered",
     "O": "outer",
     "u": "mm cm g m oz",
     # Rounds are counted in words up to twelve, as a rule of print.
@@ -94,12 +99,12 @@ def _sort(atom: str, before: str) -> str:
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
 _GAP = r"[ \n]*"
-_LETTERS = "RlAJaUIMXFEKsOucCtvpWo"
+_LETTERS = "RlAJaUIMXFEKsOucCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
 _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
 _DELIMITER = (
-    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[][n,/ -]+[)\]](?={_GAP}[:.]))?(?:{_GAP}[:.)=\-|/\]]+)*"
+    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[](?P<ranges>[n,/ -]+)[)\]](?={_GAP}[:.]))?(?:{_GAP}[:.)=\-|/\]]+)*"
     rf"(?(bold)(?P=bold)?){_GAP}"
 )
 
@@ -129,9 +134,18 @@ _NEXT = re.compile(
     rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})"
 )
 _NAMED = re.compile(
-    rf"{_LEAD}(?P<word>(?:[OFW] )?E|W (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )(?=[{_LETTERS}*B(\[n])"
+    rf"{_LEAD}(?P<word>(?:[OFW] )?E|h{_GAP}n(?={_GAP}:)|[Wh] (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )"
+    rf"(?=[{_LETTERS}*B(\[n])"
 )
-"""A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ..."."""
+"""A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ...",
+"Increase 2: ..."."""
+_FILLING = re.compile(
+    rf"{_LEAD}(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
+    rf"(?:[ \n]+(?:W[ \n]+)?(?P<list>n{_GAP}(?:-|J|A){_GAP}n))?(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)"
+    rf"(?=[{_LETTERS}*B(\[n])"
+)
+"""The rounds between those that are told one by one, "All odd rounds: ...", or every other one of a stretch, "Even
+rnds 4-10: ..."."""
 _UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
 """A round whose number was lost, "Row: 7 inc"."""
 _TITLE = re.compile(
@@ -177,11 +191,26 @@ def _heading(text: str) -> Heading:
 
 
 def _read(words: _Words) -> Heading:
-    for read in (_in_figures, _behind_title, _in_words, _next):
+    for read in (_filling, _in_figures, _behind_title, _in_words, _next):
         head = read(words)
         if head is not None:
             return head
     return Heading(0)
+
+
+def _filling(words: _Words) -> Heading | None:
+    """ "All odd rounds:", "Even rows 4-10:" """
+    match = _FILLING.match(words.sorts)
+    if match is None:
+        return None
+    sort, row, end = words.between(*match.span("sort")), _is_row(match, words), words.starts[match.end()]
+    span = (0, end)
+    ends = [int(words.between(place, place + 1)) for place in words.numbers(*match.span("list"))]
+    if not ends:
+        return Heading(end, is_row=row, fills=sort, span=span)
+    first, last = ends
+    numbers = tuple(range(first + (first % 2 != (sort == "odd")), min(last, first + MAX_ROUND) + 1, 2))
+    return Heading(end, numbers, numbers[0], numbers[-1], row, span=span) if numbers else None
 
 
 def _in_figures(words: _Words) -> Heading | None:
@@ -274,8 +303,19 @@ def _listed(match: re.Match[str], words: _Words) -> Heading:
     numbers = [int(words.between(place, place + 1)) for place in places]
     joiners = [words.sorts[a + 1 : b] for a, b in pairwise(places)]
     span = (0, words.starts[end])
-    row = _is_row(match, words)
-    return Heading(span[1], _expanded(joiners, numbers), numbers[0], numbers[-1], row, span=span)
+    row, own = _is_row(match, words), _expanded(joiners, numbers)
+    by_size = (own, *_ranges(words, *match.span("ranges"))) if own and match.groupdict().get("ranges") else ()
+    return Heading(span[1], own, numbers[0], numbers[-1], row, by_size=by_size, span=span)
+
+
+def _ranges(words: _Words, first: int, last: int) -> Iterator[tuple[int, ...]]:
+    """The rounds of the other sizes in "Rows 3-10 (3-12, 3-14)"; none if they are not ranges like the first."""
+    for one in re.split("[,/]", words.between(first, last)):
+        ends = [int(number) for number in re.findall(r"\d+", one)]
+        if len(ends) == 2 and ends[0] <= ends[1] <= ends[0] + MAX_ROUND:
+            yield tuple(range(ends[0], ends[1] + 1))
+        elif len(ends) == 1:
+            yield (ends[0],)
 
 
 _RANGES = ("-", "J", "a", "~")

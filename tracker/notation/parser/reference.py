@@ -1,11 +1,12 @@
-"""Rounds named again: "Rep Rnds 5-6 three more times", "as Rnd 8", "repeat last row"."""
+"""Rounds named again: "Rep Rnds 5-6 three more times", "as Rnd 8 but in back loops", "continue increasing in this
+way until there are 60 sts"."""
 
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Reference
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _LONGEST_RANGE = 1000
 """Rounds in a range; beyond that the second number is taken for a round on its own."""
@@ -47,9 +48,63 @@ _SO_OFTEN = PhrasePattern("NUMBER [TIMES MORE] | TIMES NUMBER")
 _NUMBER_OF_TIMES = PhrasePattern("NUMBER [TIMES MORE] (?! NUMBER)")
 """ "Rnd 5: repeat rnds 3, 4 2 times": the last number is none of a round"""
 
+_GOAL = PhrasePattern(
+    """UNTIL [TOTAL COUNTS WORD]* NUMBER (OPEN NUMBER ([COMMA SLASH] NUMBER)* CLOSE)? [NOUN STITCH]
+       [TOTAL LEFT REMAINING]* (?= STOPS | [OPEN DASH] | $)
+     | UNTIL WORD* TOTAL [TOTAL WORD]* NUMBER (OPEN NUMBER ([COMMA SLASH] NUMBER)* CLOSE)? (?= DOT | $)"""
+)
+""" "repeat rnds 3-4 until there are 48 (54, 60) sts", "repeat last row until 5 sts remain" """
+
+_ONWARD = PhrasePattern("ONGOING | (?= WORD) KEEP [INC DEC]")
+""" "Continue increasing in this way", "Keep decreasing" """
+
+_ONWARD_FOR = PhrasePattern("IN NEXT? NUMBER MORE? ROUND")
+""" "continue in this way for 5 more rnds" """
+
+_HOW_ONWARD = frozenset((
+    T.ONGOING, T.INC, T.DEC, T.TO, T.IN, T.EACH, T.ROUND, T.NUMBER, T.NOUN, T.COMMA, T.DOT, T.TIMES, T.MORE, T.NEXT,
+    T.WORD, T.SAME, T.OTHER, T.EVENLY, T.AROUND,
+))  # fmt: skip
+"""What is said of rounds that go on as those before them, and no more is made."""
+
+_CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WITH) COLOURED (?= STOPS | $)")
+""" "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey" """
+
+
+def split_goal(cursor: Cursor) -> tuple[list[Token], list[Token]]:
+    """The words of a line without the count that it is worked up to, and those of that count; [] if it names none."""
+    words = cursor.tokens
+    for cursor.place in (index for index, word in enumerate(words) if word.kind is T.UNTIL):
+        start, goal = cursor.place, cursor.take_phrase(_GOAL)
+        if goal:
+            return [*words[:start], *words[start + len(goal) :]], goal[1:]
+    return words, []
+
+
+def onward(cursor: Cursor) -> Reference | None:
+    """ONWARD := (continue | keep) [increasing | decreasing] [in this way] [n sts each rnd] [for n more rnds]
+
+    None for any other line.
+    """
+    kinds = [token.kind for token in cursor.tokens]
+    said = set(kinds)
+    if not cursor.begins(_ONWARD) or not said <= _HOW_ONWARD or not (said & {T.INC, T.DEC} or _says_how(cursor)):
+        return None
+    if T.AROUND in said and not said & {T.INC, T.DEC}:
+        return None
+    places = (index for index in range(len(kinds)) if cursor.begins(_ONWARD_FOR, index))
+    cursor.place = next(places, len(kinds))
+    numbers = [word.number for word in cursor.take_phrase(_ONWARD_FOR) if word.kind is T.NUMBER]
+    return Reference(onward=True, rounds=numbers[0] if numbers else 0)
+
+
+def _says_how(cursor: Cursor) -> bool:
+    """Whether "continue" says "in this way", "as established", and not only that something goes on."""
+    return sum(token.kind is T.ONGOING for token in cursor.tokens) > 1 or " " in cursor.tokens[0].text
+
 
 def reference(cursor: Cursor) -> Reference | None:
-    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES], alone in its round
+    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES] [CHANGE], alone in its round
 
     None for any other line.
     """
@@ -65,8 +120,17 @@ def reference(cursor: Cursor) -> Reference | None:
     if named is None:
         return None
     named = _with_times(cursor, named)
-    instructs = any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in cursor.tokens[cursor.place :])
-    return None if instructs else named
+    rest = cursor.tokens[cursor.place :]
+    if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in rest):
+        return None
+    return _changed(cursor, named)
+
+
+def _changed(cursor: Cursor, named: Reference) -> Reference:
+    """CHANGE := [but] (in LOOP | with NAME | change to NAME): what is other than in the rounds that are named"""
+    cursor.skip(T.COMMA, T.DASH)
+    words = cursor.take_phrase(_CHANGE)
+    return replace(named, change=cursor.words(cursor.place - len(words))) if words else named
 
 
 def _this_round(cursor: Cursor) -> Reference:

@@ -325,7 +325,7 @@ _SAYS_HOW_OFTEN = (T.NUMBER, T.AROUND, T.EACH, T.TIMES, T.OFTEN)
 
 _IN_A_TITLE = (
     T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE, T.OF, T.SIDE, T.BEGINNING, T.WORK, T.TO, T.JOIN, T.AND,
-    T.ROUND, T.IN, T.LOOP,
+    T.ROUND, T.IN, T.LOOP, T.EVEN,
 )  # fmt: skip
 
 
@@ -335,10 +335,13 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
 
 
 _SORT_OF_ROUND = PhrasePattern(
-    """OPEN [INC DEC] CLOSE CHAIN
-     | OPEN ([BUNCH INC DEC] [WORD ROUND] | [WORD ROUND] [BUNCH INC DEC]) [WORD ROUND NOUN]* CLOSE COLON"""
+    """OPEN [INC DEC] CLOSE NUMBER? CHAIN
+     | OPEN [BUNCH INC DEC WORD ROUND EVEN] [BUNCH INC DEC WORD ROUND EVEN NOUN]* CLOSE COLON"""
 )
 """What sort of round it is, before the chain that begins it or a colon: "(Inc) ch 1, ...", "(picot edge): ..." """
+
+_FOR_SIZES = PhrasePattern("[COMMA OPEN IN] ((?! [COLON NUMBER]) ..)* SIZE_WORD ((?! [COLON NUMBER]) ..)* COLON")
+""" "Last row, all sizes: ...": for which sizes the round is"""
 
 
 TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
@@ -347,7 +350,7 @@ TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
 
 def skip_title(cursor: Cursor) -> None:
     """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
-    if words := cursor.take_phrase(_CHAIN_TITLE):
+    if words := cursor.take_phrase(_CHAIN_TITLE) or cursor.take_phrase(_FOR_SIZES):
         cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
         return
     end = 1 if cursor.at(T.DASH) else 0

@@ -45,6 +45,8 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     end.take_groups_before()
     if not end.stated:
         end.take_before_steps()
+    if not end.stated:
+        end.take_in_front()
     return Totals(end.body + end.yarn, tuple(end.stated), end.rounds)
 
 
@@ -178,6 +180,22 @@ class _End:
             before, words, behind = found
             self._state(words)
             self.body = before + behind
+
+    def take_in_front(self) -> None:
+        """A total before what is to be made, and a colon behind it: "(24 sts): ...", "you should have 36: ..." """
+        colon = next((i for i, word in enumerate(self.body[:_LONGEST_IN_FRONT]) if word.kind is T.COLON), 0)
+        lead = next((i for i in range(colon) if self.body[i].kind not in _LEADING | {T.OPEN}), colon)
+        end = next((i for i in range(colon, lead, -1) if self.body[i - 1].kind not in (T.CLOSE, T.EACH)), lead)
+        words = self.body[lead:end]
+        led = {word.kind for word in self.body[:lead]} | {word.kind for word in words if word.kind is T.NOUN}
+        sure = not led.isdisjoint((T.TOTAL, T.EQUALS, T.NOUN)) or (T.OPEN in led and names_stitches(words))
+        if words and sure and is_total(words) and any(word.kind in INSTRUCTS for word in self.body[colon:]):
+            self._state(words)
+            self.body = self.body[colon + 1 :]
+
+
+_LONGEST_IN_FRONT = 10
+"""Words of a total before the instructions, its lead and brackets included; two kinds of stitch fit in."""
 
 
 def _remark_behind_total(body: list[Token]) -> int | None:

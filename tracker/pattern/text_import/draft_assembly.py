@@ -18,7 +18,6 @@ from tracker.notation.context import Context
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
 from tracker.notation.yarn_names import LONGEST_KEY, is_sure_yarn
-from tracker.pattern.checker import yarn_key
 from tracker.pattern.model import Gauge, Start, Yarn
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
 from tracker.pattern.text_import.borrowed_rounds import borrowed
@@ -33,6 +32,7 @@ from tracker.pattern.text_import.page_words import PageWord, contrary_words, lex
 from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
+from tracker.pattern.yarn_keys import yarn_key
 
 
 @dataclass(frozen=True, slots=True)
@@ -320,7 +320,7 @@ class Assembly:
         made = max(len(head.numbers), 1)
         part.rounds += made
         part.rows += made if head.is_row else 0
-        if head.end:
+        if head.end and not head.fills:
             part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
         techniques = [act.technique for act in acts(read.body)]
         part.turns += made * (Technique.TURN in techniques)
@@ -372,7 +372,7 @@ class Assembly:
             return
         for written in found.lines:
             headed = read_once(written, self.context).heading
-            if headed.numbers or headed.is_next or begins(written, self.context):
+            if headed.begins_round or begins(written, self.context):
                 self._round(unit, written)
             elif self.waiting is not None:
                 self.waiting.lines.append(written)

@@ -89,12 +89,13 @@ class Evidence:
 
     @cached_property
     def is_headed(self) -> bool:
-        return bool(self.heading.numbers) or self.heading.is_next
+        return self.heading.begins_round
 
     @cached_property
     def is_worded(self) -> bool:
         """Whether the heading has a word, "Rnd 4:", and is not a number alone, which may stand on any list."""
-        return self.heading.is_next or re.search("[a-z]", self.folded[slice(*self.heading.span)]) is not None
+        unnumbered = self.heading.is_next or bool(self.heading.fills)
+        return unnumbered or re.search("[a-z]", self.folded[slice(*self.heading.span)]) is not None
 
     @cached_property
     def is_labelled(self) -> bool:

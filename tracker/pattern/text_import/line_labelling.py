@@ -245,6 +245,8 @@ def _cost_of_worded(number: int, expected: int, state: LabelState) -> float:
 
 def _after_round(one: Evidence, state: LabelState, index: int) -> LabelState:
     number = one.last_number or (state.number + 1 if state.part is not PagePart.NAMED else 1)
+    if one.heading.fills:
+        number = 0 if state.part is PagePart.NAMED else state.number
     worded = one.is_worded if state.part is PagePart.NAMED or one.number == 1 else state.is_worded or one.is_worded
     return replace(
         state,

@@ -143,7 +143,8 @@ def _parted(text: str) -> Iterator[str]:
     starts = _round_starts(text)
     if not starts:
         named = _NAMED.match(text)
-        if named and section_in(named["name"]) is None and _is_of_a_piece(text[named.end() :]):
+        headed = heading(fold(text)).begins_round
+        if named and not headed and section_in(named["name"]) is None and _is_of_a_piece(text[named.end() :]):
             yield f"{named['name']}:"
             text = text[named.end() :]
         yield text

@@ -1,0 +1,268 @@
+"""Rounds that stand for others: the same again up to a count, with a change, or on in the same way.
+
+"Rep last 2 rnds until there are 48 sts" and "continue increasing in this way until 60 sts" say no number of rounds:
+it is worked out, and where the sums do not come out, or in several ways, that is told and nothing assumed.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Sequence
+
+from tracker.diagnostics import NOWHERE, Problem, error, verdict_of
+from tracker.lazy_dataclass import dataclass, replace
+from tracker.normalize import fold
+from tracker.notation.ast import Line
+from tracker.notation.context import Context
+from tracker.notation.lexer import scan
+from tracker.notation.token_kinds import T
+from tracker.notation.token_stream import Token
+from tracker.pattern.model import Entry, Round
+from tracker.pattern.round_below import base_left_by
+from tracker.rounds.bases import Base, left_by
+from tracker.rounds.checks import Weighed, is_plain, weigh
+
+Written = tuple[Line, Entry]
+"""A line as it was read, and what is written of it."""
+
+Reads = Callable[[str], Line]
+
+MOST = 1_000
+"""Rounds up to a count; no piece has as many that are told in one line (no source)."""
+
+
+@dataclass(frozen=True, slots=True)
+class Again:
+    """The lines that stand behind one that names them, in order, and how many rounds it makes of them where it has no
+    numbers of its own; or why that cannot be told."""
+
+    lines: Sequence[Written] = ()
+    count: int = 0
+    problem: Problem | None = None
+
+
+def found_again(
+    rounds: Sequence[Round], lines: Sequence[Written], line: Line, count: int, context: Context, read: Reads
+) -> Again:
+    """What a line stands for that names others behind these `rounds`, each read from the line in `lines`; `count` is
+    how many numbers it is for."""
+    reference = line.reference
+    assert reference is not None
+    if reference.onward:
+        has_numbers = line.heading.numbers or line.heading.rounds_ahead > 1
+        most = count if has_numbers else reference.rounds
+        return _counted(_onward(rounds, lines, line, reference.stitches, most, context, read))
+    named = lines[-reference.last :] if reference.last else ()
+    by_number = {round_.number: line for round_, line in zip(rounds, lines, strict=True)}
+    found = [*named, *(by_number[number] for number in reference.numbers if number in by_number)]
+    if not found:
+        named_as = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
+        message = f"there is no round {named_as} before this one to repeat"
+        return Again(problem=error("no-such-round", message, NOWHERE, "check the number"))
+    if reference.change:
+        found = _changed(found, reference.change, read)
+    if reference.stitches:
+        return _counted(_up_to(found, _base(rounds), reference.stitches, line))
+    if reference.until > rounds[-1].number:
+        return Again(found, reference.until - rounds[-1].number)
+    return Again(found, reference.rounds or len(found) * max(reference.times, 1))
+
+
+def _counted(found: list[Written] | Problem) -> Again:
+    return Again(problem=found) if isinstance(found, Problem) else Again(found, len(found))
+
+
+def _base(rounds: Sequence[Round]) -> Base | None:
+    return base_left_by(rounds[-1]) if rounds else None
+
+
+def _changed(found: Sequence[Written], change: str, read: Reads) -> list[Written]:
+    """The lines with the words of a change before what they say to make, "in back loops only, sc in each st"."""
+    lines: list[Written] = []
+    for line, entry in found:
+        end = line.heading.end
+        text = f"{entry.text[:end]}{change}, {entry.text[end:]}"
+        other = read(text)
+        if other.is_readable and other.body:
+            lines.append((other, replace(entry, text=text)))
+        else:
+            lines.append((replace(line, remarks=(*line.remarks, change)), entry))
+    return lines
+
+
+def _up_to(found: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
+    """The lines again and again over `base`, until `goal` stitches are there; whole repeats, where the rest of the
+    last one leaves the count as it is."""
+    if base is None or base.stitches == goal:
+        return _unclear(line, f"how often to reach {goal} stitches is not to be told here")
+    made: list[Written] = []
+    reached = 0
+    passed = base.stitches
+    while len(made) < MOST:
+        for source, entry in found:
+            weighed = _weighed(source, base)
+            if weighed.plan is None or weighed.leaves is None:
+                why = f"a repeat over {base.stitches} stitches does not come out"
+                return made[:reached] if reached else _unclear(line, why)
+            made.append((source, entry))
+            base = left_by(weighed.plan)
+            if base.stitches != goal and reached:
+                return made[:reached]
+            reached = len(made) if base.stitches == goal else 0
+        if reached:
+            return made
+        if abs(goal - base.stitches) >= abs(goal - passed) or (goal > passed) != (goal > base.stitches):
+            break
+        passed = base.stitches
+    return _unclear(line, f"repeats go from {passed} stitches to {base.stitches}, and never leave {goal}")
+
+
+def _onward(
+    rounds: Sequence[Round],
+    lines: Sequence[Written],
+    line: Line,
+    goal: int,
+    count: int,
+    context: Context,
+    read: Reads,
+) -> list[Written] | Problem:
+    """The rounds that go on as the last ones do, up to `goal` stitches, or `count` of them where it is 0.
+
+    Between two rounds that change the count by as much stand as many plain ones as before.
+    """
+    changing = [i for i, each in enumerate(rounds) if each.before and each.leaves not in (None, each.before)]
+    base = _base(rounds)
+    if base is None:
+        return _unclear(line, "the round before came to no number")
+    if not changing and not goal:
+        return [lines[-1]] * count
+    if len(changing) < 2 or (step := _grown(rounds[changing[-1]])) != _grown(rounds[changing[-2]]):
+        return _unclear(line, "the rounds before do not change by the same number of stitches")
+    before, last = changing[-2:]
+    between = list(lines[before + 1 : last])
+    rest = between[len(rounds) - 1 - last :]
+    progress = _progress(lines[before], lines[last], (rounds[before].before, base.stitches), step, context, read)
+    if len(progress) != 1:
+        return _unclear(line, "what is more or less in each round is not plain in those before")
+    first, change = progress[0]
+    made: list[Written] = list(rest)
+    while len(made) < (count or MOST):
+        weighed = _weighed(first[0], base)
+        if weighed.plan is None or not _comes_out(weighed, base, step):
+            break
+        made.append(first)
+        base = left_by(weighed.plan)
+        if goal and base.stitches == goal:
+            return made
+        if goal and (goal - base.stitches) * step < 0:
+            break
+        made.extend(between)
+        following = _stepped(first, *change, context, read) if change else first
+        if following is None:
+            break
+        first = following
+    if not goal and len(made) >= count:
+        return made[:count]
+    return _unclear(line, f"{step:+d} a time it comes to {base.stitches} stitches, and not to {goal or 'an end'}")
+
+
+def _unclear(line: Line, why: str) -> Problem:
+    return error("goes-on-unclear", why, line.instruction, "write its rounds one by one, or how many it leaves")
+
+
+def _grown(round_: Round) -> int:
+    return (round_.leaves or 0) - (round_.before or 0)
+
+
+def _weighed(line: Line, base: Base) -> Weighed:
+    return weigh(replace(line, stated=()), base)
+
+
+def _comes_out(weighed: Weighed, base: Base, step: int) -> bool:
+    """Whether a round is plainly read, uses all that is there and changes the count by `step`."""
+    plain = verdict_of(weighed.problems) == "ok" and is_plain(weighed.problems)
+    return plain and weighed.uses == base.stitches and weighed.leaves == base.stitches + step
+
+
+# What is more or less in each of the rounds: the same words, or one number in them that goes up or down by one.
+
+_Change = tuple[int, int] | None
+"""Which number of a line changes from round to round, and by how much; None where the same words come again."""
+
+
+def _progress(
+    before: Written, last: Written, bases: tuple[int | None, int], step: int, context: Context, read: Reads
+) -> list[tuple[Written, _Change]]:
+    """The ways in which the round behind two that change the count may come out over the second of the `bases`."""
+    earlier, now = (Base(bases[0]) if bases[0] else None, Base(bases[1]))
+    if _comes_out(_weighed(last[0], now), now, step):
+        return [(last, None)]
+    found: list[tuple[Written, _Change]] = []
+    for nth, written in _numbered(last, context, read):
+        for by in (1, -1):
+            following = _stepped(written, nth, by, context, read)
+            if following is None or not _comes_out(_weighed(following[0], now), now, step):
+                continue
+            back = _stepped(written, nth, -by, context, read)
+            if back is None or earlier is None or _is_alike(back[0], before[0], earlier):
+                found.append((following, (nth, by)))
+    return found
+
+
+def _is_alike(line: Line, other: Line, base: Base) -> bool:
+    one, two = _weighed(line, base).plan, _weighed(other, base).plan
+    return one is not None and two is not None and one.tally == two.tally and one.uses == two.uses
+
+
+def _numbered(last: Written, context: Context, read: Reads) -> Iterator[tuple[int, Written]]:
+    """For each number of a line, and each stitch that has none and is made once, which of its words it is, and the
+    line with that number written."""
+    line, entry = _without_total(last, read)
+    words = _words(line, context)
+    for nth, word in enumerate(words):
+        if word.kind is T.NUMBER:
+            yield nth, (line, entry)
+        elif word.kind is T.STITCH and (not nth or words[nth - 1].kind is not T.NUMBER):
+            text = f"{line.text[: word.start]}1 {line.text[word.start :]}"
+            yield nth, (read(text), replace(entry, text=text))
+
+
+def _stepped(written: Written, nth: int, by: int, context: Context, read: Reads) -> Written | None:
+    """The line with its word number `nth`, a number, so many higher; without what it counts where that is nothing;
+    None where it was less."""
+    line, entry = written
+    words = _words(line, context)
+    if nth >= len(words) or words[nth].kind is not T.NUMBER or (count := words[nth].number + by) < 0:
+        return None
+    start, end = words[nth].start, words[nth].end
+    if count == 0:
+        comma = next((word for word in words[nth:] if word.kind is T.COMMA), None)
+        end = comma.end if comma is not None else end
+    text = f"{line.text[:start]}{count or ''}{line.text[end:]}"
+    return read(text), replace(entry, text=text)
+
+
+def _words(line: Line, context: Context) -> list[Token]:
+    """The words of the instructions."""
+    end = line.heading.end
+    return scan(" " * end + fold(line.text)[end:], context.terms, context.colours)
+
+
+_BRACKETED = re.compile(r"\s*[(\[{=-]*\s*$"), re.compile(r"\s*[)\]}]*")
+
+
+def _without_total(written: Written, read: Reads) -> Written:
+    """The line without the total that it states, which is another one in each round."""
+    line, entry = written
+    text = line.text
+    for total in reversed(line.stated):
+        if total.span.line == 0 and "\n" not in text:
+            before = _BRACKETED[0].sub("", text[: total.span.start])
+            behind = text[total.span.end :]
+            text = before + behind[_end_of(_BRACKETED[1], behind) :]
+    return (read(text), replace(entry, text=text)) if text != line.text else written
+
+
+def _end_of(pattern: re.Pattern[str], text: str) -> int:
+    found = pattern.match(text)
+    return found.end() if found else 0
