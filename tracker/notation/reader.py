@@ -43,7 +43,6 @@ from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.parser.total_value import stated
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.yarn_names import with_yarn_names
@@ -105,21 +104,20 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     return _instructing(line, cursor, main)
 
 
-_GOING_ON = frozenset((T.UNTIL, T.ONGOING, T.INC, T.DEC))
-"""Without any of these no line tells how far it goes on, or that it goes on in the same way."""
+_GOING_ON = frozenset((T.UNTIL, T.ONGOING))
+"""Without one of these no line tells how far it goes on, or that it goes on in the same way."""
 
 
 def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
     """A line that names rounds again up to a count of stitches, or goes on as those before it; None for any other."""
-    words, goal = split_goal(cursor)
+    words, goal = split_goal(cursor, lines)
     totals = take_totals(words, lines, cursor.context.size)
     rest = Cursor(totals.body, lines, cursor.context, items)
     again = onward(rest) or (_reference(rest) if goal else None)
     if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
         return None
-    stitches = stated(goal, lines, cursor.context.size).stitches if goal else None
     line = replace(line, stated=totals.stated, rounds=totals.rounds)
-    return _repeating(line, replace(again, stitches=stitches or 0), lines)
+    return _repeating(line, replace(again, stitches=goal), lines)
 
 
 def _reference(cursor: Cursor) -> Reference | None:

@@ -19,5 +19,6 @@ DOORS = (
     "round_below",
     "round_splitter",
     "toml_writer",
+    "yarn_keys",
 )
 """The modules of this folder that others may import; the rest is its own."""

@@ -79,9 +79,9 @@ def _base(rounds: Sequence[Round]) -> Base | None:
 def _changed(found: Sequence[Written], change: str, read: Reads) -> list[Written]:
     """The lines with the words of a change before what they say to make, "in back loops only, sc in each st"."""
     lines: list[Written] = []
-    for line, entry in found:
+    for line, entry in (_without_total(each, read) for each in found):
         end = line.heading.end
-        text = f"{entry.text[:end]}{change}, {entry.text[end:]}"
+        text = f"{line.text[:end]}{change}, {line.text[end:]}"
         other = read(text)
         if other.is_readable and other.body:
             lines.append((other, replace(entry, text=text)))

@@ -304,18 +304,17 @@ def _listed(match: re.Match[str], words: _Words) -> Heading:
     joiners = [words.sorts[a + 1 : b] for a, b in pairwise(places)]
     span = (0, words.starts[end])
     row, own = _is_row(match, words), _expanded(joiners, numbers)
-    by_size = (own, *_ranges(words, *match.span("ranges"))) if own and match.groupdict().get("ranges") else ()
+    by_size = (own, *_ranges(words, *match.span("ranges"), own)) if own and match.groupdict().get("ranges") else ()
     return Heading(span[1], own, numbers[0], numbers[-1], row, by_size=by_size, span=span)
 
 
-def _ranges(words: _Words, first: int, last: int) -> Iterator[tuple[int, ...]]:
-    """The rounds of the other sizes in "Rows 3-10 (3-12, 3-14)"; none if they are not ranges like the first."""
+def _ranges(words: _Words, first: int, last: int, own: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
+    """The rounds of the other sizes in "Rows 3-10 (3-12, 3-14)", "Rows 3-10 (12, 14)"."""
     for one in re.split("[,/]", words.between(first, last)):
         ends = [int(number) for number in re.findall(r"\d+", one)]
-        if len(ends) == 2 and ends[0] <= ends[1] <= ends[0] + MAX_ROUND:
-            yield tuple(range(ends[0], ends[1] + 1))
-        elif len(ends) == 1:
-            yield (ends[0],)
+        start = ends[0] if len(ends) != 1 or len(own) == 1 else own[0]
+        if len(ends) in (1, 2) and start <= ends[-1] <= start + MAX_ROUND:
+            yield tuple(range(start, ends[-1] + 1))
 
 
 _RANGES = ("-", "J", "a", "~")

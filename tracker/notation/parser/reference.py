@@ -3,8 +3,10 @@ way until there are 60 sts"."""
 
 from __future__ import annotations
 
+from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Reference
+from tracker.notation.parser.total_value import stated
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
@@ -71,14 +73,15 @@ _CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WI
 """ "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey" """
 
 
-def split_goal(cursor: Cursor) -> tuple[list[Token], list[Token]]:
-    """The words of a line without the count that it is worked up to, and those of that count; [] if it names none."""
+def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
+    """The words of a line without the count of stitches that it is worked up to, and that count; 0 if it has none."""
     words = cursor.tokens
     for cursor.place in (index for index, word in enumerate(words) if word.kind is T.UNTIL):
         start, goal = cursor.place, cursor.take_phrase(_GOAL)
         if goal:
-            return [*words[:start], *words[start + len(goal) :]], goal[1:]
-    return words, []
+            count = stated(goal[1:], lines, cursor.context.size).stitches
+            return [*words[:start], *words[start + len(goal) :]], count or 0
+    return words, 0
 
 
 def onward(cursor: Cursor) -> Reference | None:

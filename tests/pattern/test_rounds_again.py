@@ -1,0 +1,68 @@
+"""Rounds that stand for others; each number is worked out by hand from the rule of the line (geometry of a flat disk:
+as many more in each round as in the one before)."""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.notation.context import Context
+from tracker.pattern.checker import check_rounds
+from tracker.pattern.round_splitter import cut
+
+DISK = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)\nRnd 3: (sc, inc) x 6 (18)\n"
+CORNER = "Ch 2\nRow 1: 3 sc in 2nd ch from hook, turn (3)\nRow 2: ch 1, sc across, turn (3)\n"
+GROWING = CORNER + "Row 3: ch 1, 2 sc in first st, sc to last st, 2 sc in last st, turn (5)\n"
+
+
+def left(text: str) -> list[int | None]:
+    """What each round with a number leaves."""
+    entries = cut(text, Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    return [each.leaves for each in rounds if each.number]
+
+
+def told(text: str) -> str:
+    entries = cut(text, Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    return "; ".join(problem.message for each in rounds for problem in each.problems)
+
+
+@pytest.mark.parametrize(
+    ("text", "counts"),
+    [
+        (DISK + "Continue increasing in this way until you have 42 sts.", [6, 12, 18, 24, 30, 36, 42]),
+        (DISK + "Rnds 4-5: continue increasing as established (30)", [6, 12, 18, 24, 30]),
+        (DISK + "Rnd 4: sc around\nRnd 5: (2 sc, inc) x 6 (24)\nContinue in this way for 3 more rnds.",
+         [6, 12, 18, 18, 24, 24, 30, 30]),
+        (DISK + "Rnd 4: (sc, dec) x 6 (12)", [6, 12, 18, 12]),
+        ("Rnd 1: 24 sc in ring (24)\nRnd 2: (2 sc, dec) x 6 (18)\nRnd 3: (sc, dec) x 6 (12)\n"
+         "Continue decreasing in this way until 6 sts remain.", [24, 18, 12, 6]),
+        (GROWING + "Rep last 2 rows until there are 9 sts.", [3, 3, 5, 5, 7, 7, 9]),
+        (DISK + "Rnd 4: sc around\nRnds 5, 7: as rnd 4\nRnd 6: (2 sc, inc) x 6 (24)", [6, 12, 18, 18, 18, 24, 24]),
+        ("All odd rounds: sc around\nRnd 1: 6 sc in ring\nRnd 2: inc x 6\nRnd 4: (sc, inc) x 6\nRnd 6: sc around",
+         [6, 12, 12, 18, 18, 18]),
+    ],
+)  # fmt: skip
+def test_what_goes_on_is_worked_out(text: str, counts: list[int]) -> None:
+    assert left(text) == counts
+
+
+@pytest.mark.parametrize(
+    ("text", "why"),
+    [
+        (DISK + "Continue increasing in this way until you have 40 sts.", "and not to 40"),
+        (DISK + "Rnd 4: (sc, inc) x 9 (27)\nContinue increasing in this way until you have 45 sts.", "same number"),
+        (GROWING + "Rep last 2 rows until there are 8 sts.", "never leave 8"),
+        (DISK + "Rep last rnd until there are 18 sts.", "how often"),
+        (DISK + "Continue as established for 2 rnds.\nEven rounds: sc around", "no even round is left"),
+    ],
+)
+def test_what_does_not_come_out_is_told_and_nothing_assumed(text: str, why: str) -> None:
+    assert why in told(text)
+
+
+def test_a_round_with_a_change_is_the_same_round_with_its_words_before_it() -> None:
+    entries = cut(DISK + "Rnd 4: as rnd 3 but in back loops only", Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    assert rounds[-1].text == "Rnd 3: in back loops only, (sc, inc) x 6"
+    assert rounds[-1].plan is not None and {act.loop.value for act in rounds[-1].plan.acts()} == {"BLO"}
