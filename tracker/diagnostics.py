@@ -129,6 +129,7 @@ CODES = {
     "spaces-from-total": "how many spaces there are was taken from the total",
     "base-from-total": "how many stitches or spaces it uses was taken from the total",
     "spaces-between": "the round below has no chains, so that a space is between two stitches",
+    "closed-by-first": "the last repeat ends where the first stitch of the round stands",
     "cut-short": "what goes around does not come out",
     "nothing-left": "two things go to the end, and nothing is left for the second",
     "unworked": "stitches are left over",

@@ -504,6 +504,15 @@ def test_the_next_round_decides_between_two_readings() -> None:
     assert open_still.verdict == "warning"
 
 
+def test_the_next_round_decides_where_it_comes_out_over_one_of_two_numbers() -> None:
+    """Of 24 with the chains and 8 without them only the first go into groups of 3; both go into groups of 4."""
+    opening = "Rnd 1: 20 sc in magic ring\nRnd 2: sc in next 4 sts, ch 8, sk 6, sc in next 4 sts, ch 8, sk 6"
+    decided = rounds_of(f"{opening}\nRnd 3: (sc in next 2 sts, inc) around")[1]
+    assert (decided.verdict, decided.leaves) == ("ok", 24)
+    open_still = rounds_of(f"{opening}\nRnd 3: (sc in next 3 sts, inc) around")[1]
+    assert [problem.code for problem in open_still.problems] == ["by-convention"]
+
+
 @pytest.mark.parametrize(
     ("line", "verdict", "leaves"),
     [

@@ -133,7 +133,7 @@ BRACKETS = {
         1:8: error: bracket '(' is not closed
             Rnd 3: (sc, inc x 6 (18)
                    ^
-          help: add ')' after the stitches it should hold
+          help: read a ')' behind 'inc'; then it uses 12 and leaves 18: right?
         """,
     ),
     "a square bracket left open inside a round one": Case(
@@ -143,7 +143,7 @@ BRACKETS = {
         1:12: error: bracket '[' is not closed
             Rnd 3: sc, [2 sc in next st
                        ^
-          help: add ']' after the stitches it should hold
+          help: left out a '[' that has no other one; then it uses 2 and leaves 3: right?
         """,
     ),
     "a bracket closed by another sign": Case(
@@ -153,7 +153,7 @@ BRACKETS = {
         1:16: error: ']' closes a bracket that was opened with another sign
             Rnd 3: {sc, inc] x 6 (18)
                            ^
-          help: write '}' here, or open with the matching sign
+          help: read ']' as '}'; then it uses 12 and leaves 18: right?
         """,
     ),
     "brackets that cross": Case(
@@ -163,7 +163,7 @@ BRACKETS = {
         1:17: error: ']' closes a bracket that was opened with another sign
             Rnd 3: [(sc, inc] x 6) (18)
                             ^
-          help: write ')' here, or open with the matching sign
+          help: read ']' as ')' and read ')' as ']'; then it uses 12 and leaves 18: right?
         """,
     ),
 }

@@ -48,13 +48,9 @@ ASKED = [
         "left out 'With thin yarn you may want fewer decreases, 4 or 5 will do'",
     ),
     ("Rnd 4: (1 sc, imc) x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read 'imc' as 'inc'"),
-    (
-        "Rnd 4: *sc in each if next 2 sts, inc* x 6 (24)",
-        "Rnd 4: *sc in each of next 2 sts, inc* x 6 (24)",
-        18,
-        24,
-        "read 'if' as 'of'",
-    ),
+    ("Rnd 4: (1 sc, inc x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read a ')' behind 'inc'"),
+    ("Rnd 4: [1 sc, inc) x 9 (27)", "Rnd 4: [1 sc, inc] x 9 (27)", 18, 27, "read ')' as ']'"),
+    ("Rnd 4: 1 sc, inc) x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read a '(' before '1'"),
     (
         "Rnd 4: *skeip next st, 3 sc in next st* x 9",
         "Rnd 4: *skip next st, 3 sc in next st* x 9",
@@ -133,6 +129,52 @@ def test_two_witnesses_settle_what_costs_little_and_the_maker_is_told(line: str)
     assert (round_.verdict, codes(round_)) == ("ok", ["taken-as-remark"])
     assert round_.problems[0].message == "took 'from the side it will now curl' as a remark"
     assert (round_.plan and round_.plan.uses, round_.remark) == (18, "from the side it will now curl")
+
+
+FORGIVEN = [
+    ("Rnd 4: *sc in each if next 2 sts, inc* x 6 (24)", 24, "read 'if' as 'of'"),
+    ("Rnd 4: sc in teh next 16 sts, dec (17)", 17, "read 'teh' as 'the'"),
+    ("Rnd 4: (sc in netx st, inc) x 9 (27)", 27, "read 'netx' as 'next'"),
+    ("Rnd 4: (1 sc, inc)) x 9 (27)", 27, "left out a ')' that has no other one"),
+    ("Rnd 4: sc in next 10 sts], dec x 4 (14)", 14, "left out a ']' that has no other one"),
+    (
+        "Rnd 4: bending the shells of rnd 2 back, (1 sc, inc) x 9 (27)",
+        27,
+        "took 'bending the shells of rnd 2 back' as a ",
+    ),
+    (
+        "Rnd 4: 9 dec (do these as an inv dec if you can) (9)",
+        9,
+        "took '(do these as an inv dec if you can)' as a",
+    ),
+]
+
+
+@pytest.mark.parametrize(("line", "leaves", "told"), FORGIVEN)
+def test_small_slips_and_prose_are_told_where_two_witnesses_agree(line: str, leaves: int, told: str) -> None:
+    (round_,) = rounds_of(line)
+    assert (round_.verdict, round_.leaves) == ("ok", leaves)
+    assert [problem.message for problem in round_.problems if problem.message.startswith(told)] != []
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        pytest.param("Rnd 4: sc in teh next 16 sts, dec (18)", id="the total says otherwise"),
+        pytest.param("Rnd 4: (1 sc, inc)) x 8 (27)", id="two stitches are left over"),
+        pytest.param("Rnd 4: pushing 2 sc back, (1 sc, inc) x 9 (27)", id="a clause with a number of stitches"),
+    ],
+)
+def test_no_slip_is_forgiven_against_a_witness(line: str) -> None:
+    assert rounds_of(line)[0].verdict == "error"
+
+
+def test_a_bracket_too_many_is_left_out_by_the_stitches_that_are_there_alone() -> None:
+    """18 go into groups of 3; "in each st" would fit over any number, so there the maker is asked."""
+    (read,) = rounds_of("Rnd 4: *sc in next 2 sts, inc); repeat from * around")
+    assert (read.verdict, read.leaves, codes(read)) == ("ok", 24, ["slip-forgiven"])
+    (asked,) = rounds_of("Rnd 4: 2 sc in each st) around")
+    assert (asked.verdict, asked.leaves) == ("warning", 36)
 
 
 def test_one_witness_alone_is_asked() -> None:

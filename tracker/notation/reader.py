@@ -99,7 +99,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if again is not None:
         return _repeating(line, again, lines)
     cursor.place = 0
-    if kinds & TITLING:
+    if kinds & TITLING or ".." in text:
         skip_title(cursor)
     return _instructing(line, cursor, main)
 

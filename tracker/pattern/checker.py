@@ -21,7 +21,7 @@ from tracker.pattern.round_below import (
     growth_of,
     is_loops_alone,
     need_of,
-    settled_by_need,
+    settled_by_next,
     told_behind,
 )
 from tracker.pattern.yarn_keys import with_yarn_keys, yarn_key
@@ -159,7 +159,9 @@ def is_free(text: str) -> bool:
 def _read_anyway(piece: _Piece, line: Line) -> Line:
     """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
     base, _ = _base(piece, line)
-    return _read_leniently(line.text, piece.context, piece.main, base, _need_of_next(piece)) or line
+    after = _following(piece)
+    need = need_of(*after) if after is not None else None
+    return _read_leniently(line.text, piece.context, piece.main, base, need) or line
 
 
 @lru_cache(maxsize=512)
@@ -173,12 +175,12 @@ def _read_leniently(text: str, context: Context, main: str, base: Base | None, n
     return read_leniently(read(text, ()), base, need, context, read)
 
 
-def _need_of_next(piece: _Piece) -> int | None:
-    """How many stitches the written line behind this one needs below it; None where that is not told."""
+def _following(piece: _Piece) -> tuple[Line, Stated | None] | None:
+    """The written line behind the one that is looked at, with the total of its first round."""
     if piece.following is None:
         return None
     line = read_round(piece.following.text, piece.context, piece.main)
-    return need_of(line, _stated_for(line, 0, max(len(line.heading.numbers), 1)))
+    return line, _stated_for(line, 0, max(len(line.heading.numbers), 1))
 
 
 def _add_share(piece: _Piece, share: _LineShare) -> None:
@@ -287,7 +289,7 @@ def _add_round(
         if verdict_of(weighed.problems) != "ok":
             base, weighed = _over_another(piece, line, number, base, weighed)
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
-            weighed = settled_by_need(line, base, weighed, lambda: _need_of_next(piece))
+            weighed = settled_by_next(line, base, weighed, lambda: _following(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
         own = own if unread is None else told_behind(unread, line, base, own)
     if entry.is_settled:

@@ -70,17 +70,40 @@ def need_of(line: Line, stated: Stated | None) -> int | None:
     return weighed.plan.uses or None
 
 
-def settled_by_need(line: Line, base: Base | None, weighed: Weighed, need: Callable[[], int | None]) -> Weighed:
-    """A round without a total that can be read in several ways: as the next one has `need` of it, where that is
-    told."""
+def settled_by_next(
+    line: Line, base: Base | None, weighed: Weighed, following: Callable[[], tuple[Line, Stated | None] | None]
+) -> Weighed:
+    """A round without a total that can be read in several ways: as the next one needs it, by its own numbers or
+    because it comes out over one of them only."""
     if base is None or not any(problem.code in _LEFT_OPEN for problem in weighed.problems):
         return weighed
-    needed = need()
-    settled = weigh(replace(line, stated=()), base, Stated(needed)) if needed is not None else weighed
-    if settled.leaves != needed or settled.uses != base.stitches or verdict_of(settled.problems) != "ok":
+    after = following()
+    if after is None:
         return weighed
-    told = note("settled-by-next", f"read so that it leaves the {needed} that the next round needs", line.instruction)
+    needed = need_of(*after)
+    numbers = weighed.may_leave if needed is None else (needed,)
+    ways = [weigh(replace(line, stated=()), base, Stated(number)) for number in numbers]
+    sound = [
+        way
+        for way, number in zip(ways, numbers, strict=True)
+        if way.leaves == number and way.uses == base.stitches and verdict_of(way.problems) == "ok"
+    ]
+    fitting = sound if needed is not None else [way for way in sound if _comes_out_over(way, *after)]
+    if len(fitting) != 1 or (needed is None and len(sound) < len(ways)):
+        return weighed
+    (settled,) = fitting
+    told = note(
+        "settled-by-next", f"read so that it leaves the {settled.leaves} that the next round needs", line.instruction
+    )
     return replace(settled, stated=None, problems=(*settled.problems, told))
+
+
+def _comes_out_over(below: Weighed, line: Line, stated: Stated | None) -> bool:
+    """Whether a round uses up what is left by the one below it."""
+    if below.plan is None or line.foundation is not None or line.worked_into is not None:
+        return False
+    over = weigh(replace(line, stated=()), left_by(below.plan), stated)
+    return over.plan is not None and verdict_of(over.problems) == "ok"
 
 
 _LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")

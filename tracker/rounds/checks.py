@@ -28,6 +28,8 @@ class Weighed:
     uses: int | None
     stated: Stated | None
     problems: tuple[Problem, ...]
+    may_leave: tuple[int, ...] = ()
+    """The numbers between which nothing in the round decides."""
 
 
 def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainly: bool = False) -> Weighed:
@@ -42,13 +44,14 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     if isinstance(decision, Refusal):
         return Weighed(None, None, None, stated, (*line.problems, no_numbers(decision, line, stated)))
     problems = _said_of(decision, base, stated)
+    may_leave = (decision.candidate.leaves, *decision.others) if stated is None and decision.others else ()
     if decision.is_undecided:
-        return Weighed(None, None, None, stated, problems)
+        return Weighed(None, None, None, stated, problems, may_leave)
     leaves = None if decision.runs_out and stated is not None else decision.candidate.leaves
     agrees = decision.candidate.agrees
     left_out = agrees is not None and agrees.agrees and agrees.without_slips
     plan = decision.plan.without_slips() if left_out else decision.plan
-    return Weighed(plan, leaves, plan.uses, stated, problems)
+    return Weighed(plan, leaves, plan.uses, stated, problems, may_leave)
 
 
 def _said_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:
@@ -199,6 +202,15 @@ def _without_steps(plan: Plan) -> list[Node]:
     return [node for node in plan.body if not (isinstance(node, Run) and node.act.role is Role.STEP)]
 
 
+def closed_by_first(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """The last repeat ends where the first stitch of the round stands."""
+    left_out = decision.solved.closed
+    if not left_out or _is_misfit(decision):
+        return None
+    message = f"the last {left_out} would fall on the first stitch of the round: it is left out"
+    return note("closed-by-first", message, decision.line.instruction)
+
+
 def unworked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
     """Bases are left over."""
     solved = decision.solved
@@ -343,6 +355,7 @@ CHECKS: tuple[Check, ...] = (
     total_counts_otherwise,
     spaces_from_total,
     base_from_total,
+    closed_by_first,
     # The round before is a surer witness than the total: most misprints that were published are in totals.
     cut_short,
     nothing_left,

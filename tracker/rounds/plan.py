@@ -84,6 +84,11 @@ class Act:
         return sum([made.stitches for made in self.makes])
 
     @property
+    def kinds(self) -> list[str]:
+        """The kinds of the stitches that it makes, a chain by what it stands for."""
+        return [made.counts_as or made.kind for made in self.makes if made.stitches]
+
+    @property
     def is_increase(self) -> bool:
         return self.role is Role.WORK and 0 < self.takes < self.stitches
 

@@ -24,7 +24,7 @@ from tracker.notation.ast import (
 from tracker.notation.instructions import CORNER
 from tracker.rounds.bases import Base, is_any_group, is_group_name, is_on_a_group, off_the_row, takes_beside
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, set_in, summed
-from tracker.rounds.slicing import first_takes
+from tracker.rounds.slicing import falls_on_first, first_takes
 
 
 class Unsolvable(Exception):
@@ -71,6 +71,9 @@ class Walk:
     went_round: bool = False
     idle: bool = False
     cut: bool = False
+    closed: str = ""
+    begun_with: str = ""
+    """The kind of the first stitch that was made, a chain that stands for one among them."""
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
@@ -124,6 +127,8 @@ class Walk:
         else:
             self.taken += act.takes * times
         self.made += act.stitches * times
+        if not self.begun_with and act.stitches:
+            self.begun_with = act.kinds[0]
         self.parts_taken += act.takes * times if act.into is Into.PART else 0
         self.elsewhere = self.elsewhere or act.into is Into.PART
         self.touched = self.touched or act.takes > 0 or act.into is Into.RING
@@ -178,7 +183,8 @@ class Solved:
 
     `plan` is None when it depends on a number of bases that is not known. `unworked` bases are left over
     (negative: so many are missing). `idle` says that nothing was left for what was to go to the end. `cut` says that
-    a group going round was cut short. `assumed` says that a number of spaces had to be assumed. `from_total` says
+    a group going round was cut short, `closed` names the stitch that its last repeat leaves out because the first of
+    the round stands there. `assumed` says that a number of spaces had to be assumed. `from_total` says
     that the stated total had to tell how often it goes round, `spaces_from_total` that it had to tell how many
     spaces there are.
     """
@@ -187,6 +193,7 @@ class Solved:
     unworked: int = 0
     idle: bool = False
     cut: bool = False
+    closed: str = ""
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
@@ -225,7 +232,8 @@ def solve(
     plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
-    return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.assumed, walk.from_total, walk.spaces_from_total)
+    assumed = walk.assumed, walk.from_total, walk.spaces_from_total
+    return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.closed, *assumed)
 
 
 def _sequence(items: tuple[Item, ...], after: tuple[Item, ...], walk: Walk, *, top: bool = False) -> list[Node]:
@@ -283,12 +291,23 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     else:
         times, over = item.times.count, 0
     nodes = _repeated(body, again, times, item)
-    if over:
+    closes = over and not item.cut and item.times == Rest() and _is_joined(after)
+    last = falls_on_first(body, over, walk.begun_with) if closes else 0
+    if last:
+        walk.closed = walk.begun_with
+        nodes.append(Repeat(body[:last], 1, item.span))
+    elif over:
         walk.cut = True
         partial = tuple(first_takes(body, over))
         nodes += [Repeat(partial, 1, item.span)] if partial else []
     walk.advance(nodes)
     return nodes
+
+
+def _is_joined(after: tuple[Item, ...]) -> bool:
+    """Whether nothing more is made, and the round is joined."""
+    steps = [each.act for each in after if isinstance(each, Some) and each.act.role is Role.STEP]
+    return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
 
 
 def _has_rest(body: tuple[Item, ...]) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Hashable
 from typing import Generic, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.rounds.plan import Act, Node, Plan, Repeat, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Role, Run
 
 Key = TypeVar("Key", bound=Hashable)
 
@@ -174,3 +174,20 @@ class Ledger(Generic[Key]):
 def _add(total: dict[Key, float], more: dict[Key, float], times: int) -> None:
     for key, value in more.items():
         total[key] = total.get(key, 0.0) + value * times
+
+
+def falls_on_first(body: tuple[Node, ...], over: int, begun_with: str) -> int:
+    """Which node of a last repeat falls on the first stitch of a round that is joined, where `over` bases are left:
+    "sc in same st, *ch 3, sk 1, sc in next st; rep from * around, join"; 0 if none does.
+
+    That it is left out goes without saying where what is before it passes over stitches, and where it is like the
+    first one (common practice, no source).
+    """
+    takers = [index for index, node in enumerate(body) if node.tally.takes]
+    if len(takers) < 2 or not begun_with:
+        return 0
+    passed, last = (body[index] for index in takers[-2:])
+    if not (isinstance(passed, Run) and passed.act.role is Role.SKIP and isinstance(last, Run)):
+        return 0
+    is_alike = last.tally.takes == 1 and begun_with in last.act.kinds
+    return takers[-1] if is_alike and over == sum(body[index].tally.takes for index in takers[:-1]) else 0

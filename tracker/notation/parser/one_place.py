@@ -274,7 +274,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     if ended and _gather_before(cursor, items, where, first):
         return True
     anywhere = where.into is Into.STITCH and cursor.begins(_IN_ANY, first)
-    if cursor.place >= until or cursor.finished or (anywhere and begins_chain(cursor)):
+    ended = cursor.place >= until or cursor.finished
+    cut_off = where.told and items and first and cursor.tokens[first - 1].kind in (T.DOT, T.CLOSE)
+    if (ended and not cut_off) or (anywhere and begins_chain(cursor)):
         cursor.remarks.append(cursor.words(first))
     elif cursor.at(T.OPEN) and not is_remark_bracket(cursor):
         body = _bracket(cursor)
@@ -289,7 +291,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
     elif _are_several(where) and cursor.accept(T.TOG):
         items.append(_together(where, cursor.span(first)))
-    elif where.into is not Into.STITCH or where.bases != Exactly(1):
+    elif where.into is not Into.STITCH or where.bases != Exactly(
+        1
+    ):  # "sc. in last 6 st" too, cut off from its stitch
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True

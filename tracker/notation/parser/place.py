@@ -255,7 +255,9 @@ def _top(cursor: Cursor) -> Where:
     cursor.skip(T.OF, T.ORDINAL, T.LAST, T.NEXT, T.SAME, T.BEGINNING)
     if cursor.begins(_SO_MANY_CHAINS):
         cursor.take()
-    return replace(_one(cursor), first=True)
+    where = replace(_one(cursor), first=True)
+    in_chain = where.into is Into.SPACE and (not where.onto or where.onto.startswith("ch-"))
+    return replace(where, into=Into.STITCH, onto="") if in_chain else where  # the stitch that the chain stands for
 
 
 def _foot(cursor: Cursor) -> Where:

@@ -15,7 +15,7 @@ from tracker.notation.glossary import STITCHES
 from tracker.notation.instructions import each_act, is_plain_work, other_side
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.total_value import opening_of
-from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORKED, T
+from tracker.notation.token_kinds import HEADS, LEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.vocabulary import meaning, vocabulary
 from tracker.notation.yarn_names import BEHIND_STITCHES, is_colour, key_of, stands_behind
@@ -111,6 +111,28 @@ def bracket_remark(cursor: Cursor, items: list[Item], *, behind_chain: bool = Fa
             cursor.take()
             _inside_remark(cursor, items, close)
             cursor.place = close + 1
+
+
+def aside_before_place(cursor: Cursor) -> None:
+    """REMARK := '(' words ')', between a stitch and its place: "hdc (or dc if you like it taller) in each st"; taken
+    if it stands here, and is prose"""
+    if not cursor.at(T.OPEN):
+        return
+    close = cursor.closing(cursor.place)
+    inner = cursor.inside(cursor.place)
+    is_spoken = len(inner) >= _FEWEST_SPOKEN and any(word.kind is T.WORD and len(word.text) > 1 for word in inner)
+    if is_spoken and cursor.peek(close + 1 - cursor.place) in LEADS and not _instructs(inner):
+        cursor.remarks.append(cursor.words(cursor.place + 1, close))
+        cursor.place = close + 1
+
+
+_FEWEST_SPOKEN = 3
+"""Words from which on a bracket is prose: the name of a yarn or a stitch is shorter."""
+
+
+def _instructs(inner: list[Token]) -> bool:
+    """Whether a bracket tells how many, or what a chain counts as."""
+    return any(token.kind in (T.NUMBER, T.COUNTS, T.EQUALS, T.SKIP, T.CHANGE, T.COLOURED) for token in inner)
 
 
 _COUNTS = PhrasePattern("NOT? COUNTS")
@@ -261,10 +283,14 @@ def _before_stitches(cursor: Cursor, first: int, end: int) -> int:
     """A sentence that goes on to stitches ("hold the arm to the body, 4 sc ...") ends at the comma before them."""
     kinds = [token.kind for token in cursor.tokens[first:end]]
     for index, (kind, after) in enumerate(pairwise(kinds)):
-        if (kind is T.NUMBER and after in MADE) or (kind in MADE and after is T.NUMBER):
+        if (kind is T.NUMBER and after in MADE) or (kind in MADE and after in _SAYS_WHERE):
             stops = [i for i, stop in enumerate(kinds[:index]) if stop in (T.COMMA, T.COLON, T.AND, T.THEN)]
             return first + stops[-1] if stops else end
     return end
+
+
+_SAYS_WHERE = (T.NUMBER, T.EACH, T.AROUND, T.IN)
+"""What stands behind a stitch that is to be made: its number or its place."""
 
 
 def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None:
@@ -275,6 +301,8 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     for index in words:
         if of_other_terms(cursor, index):
             raise unknown(cursor, index, None)
+    if cursor.begins(_BROKEN_PLACE):
+        raise unknown(cursor, words[0] if words else first, None)
     lead = cursor.token()
     makes = any(token.kind in MADE for token in clause)
     if not makes and (lead.text in _SAYS_HOW or any(token.text in ("hook", "mm") for token in clause)):
@@ -288,6 +316,10 @@ def _refuse_unknown(cursor: Cursor, first: int, end: int, telling: bool) -> None
     is_short = len(clause) <= _NO_SENTENCE
     if not telling and (len(clause) <= 1 or _is_like_stitches(clause) or (is_short and nearest(word, terms))):
         raise unknown(cursor, index, nearest(word, terms))
+
+
+_BROKEN_PLACE = PhrasePattern("IN [WORD OF IN]* ([EACH NEXT LAST SAME]+ NUMBER? BASES | NUMBER BASES)")
+""" "sc in teh next 20 sts", "sc. in last 6 st": a place that is cut off from its stitch, which is no remark"""
 
 
 def _is_like_stitches(clause: list[Token]) -> bool:
@@ -350,7 +382,7 @@ TITLING = frozenset((T.COLON, T.DASH, T.CHAIN))
 
 
 def skip_title(cursor: Cursor) -> None:
-    """ "Rnd 7 - scallops: ...", "Foundation chain: ...": a name for the round, with no number in it."""
+    """ "Rnd 7 - scallops: ...", "Edging row.. 12 sc", "Foundation chain: ...": its name, without a number."""
     if words := cursor.take_phrase(_CHAIN_TITLE) or cursor.take_phrase(_FOR_SIZES):
         cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
         return
@@ -365,12 +397,13 @@ def skip_title(cursor: Cursor) -> None:
         end += 1
     named = any(cursor.peek(index) is not T.INC for index in range(start, end))
     single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
-    ends = cursor.peek(end) is T.COLON or (
-        cursor.peek(end) is T.DASH and _is_strange(cursor.tokens[start:end], cursor)
-    )
+    title = cursor.tokens[cursor.place + start : cursor.place + end]
+    two_dots = (cursor.peek(end), cursor.peek(end + 1)) == (T.DOT, T.DOT)
+    strange = _is_strange(title, cursor) or bool(title[1:] and title[-1].kind is T.ROUND)
+    ends = cursor.peek(end) is T.COLON or (strange and (two_dots or cursor.peek(end) is T.DASH))
     if start < end and ends and named and not single and not _names_yarn(cursor, start, end):
         cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
-        cursor.place += end + 1
+        cursor.place += end + 1 + two_dots
 
 
 def _names_yarn(cursor: Cursor, start: int, end: int) -> bool:
@@ -439,37 +472,11 @@ _LIKE_A_PHRASE = 0.8
 @lru_cache(maxsize=500)  # tolerant reading asks for the words of one line again and again
 def nearest(word: str, terms: str) -> str | None:
     """The known short word most like this one, if any is like it."""
-    near = suggestion(word, _short_words(terms))
+    near = suggestion(word, short_words(terms))
     # Shorter words are alike to too many others.
     if not near and len(word) > 3:
         near = suggestion(word, _phrases(terms), _LIKE_A_PHRASE)
     return near or None
-
-
-@lru_cache(maxsize=500)
-def like_words(word: str, terms: str, *, is_made: bool) -> tuple[str, ...]:
-    """The known short words that this one is a slip of the keyboard away from; `is_made` where a stitch is likelier
-    to stand than a word of a place."""
-    if len(word) < 2:
-        return ()  # one letter is one off from too many
-    stitches, of_a_place = dict.fromkeys(_short_words(terms)), dict.fromkeys(_OF_A_PLACE)
-    known = {**stitches, **of_a_place} if is_made else {**of_a_place, **stitches}
-    same_letters = [each for each in known if sorted(each) == sorted(word)]
-    near = [each for each in known if _is_one_letter_off(each, word)]
-    return tuple(same_letters or sorted(near, key=lambda each: each[0] != word[0]))
-
-
-def _is_one_letter_off(known: str, word: str) -> bool:
-    """One letter lost, doubled, added or changed."""
-    if len(known) == len(word):
-        return sum(map(str.__ne__, known, word)) == 1
-    short, long = sorted((known, word), key=len)
-    return any(long[:index] + long[index + 1 :] == short for index in range(len(long)))
-
-
-_OF_A_PLACE = (
-    "of", "in", "st", "sts", "sp", "sps", "next", "each", "last", "same", "first", "corner", "to", "and", "then",
-)  # fmt: skip
 
 
 def is_nearly_worked(word: str) -> bool:
@@ -482,7 +489,8 @@ _LETTERS = [sorted(word) for word in _WORKED]
 
 
 @cache
-def _short_words(terms: str) -> list[str]:
+def short_words(terms: str) -> list[str]:
+    """The words of a line that are abbreviated, or short anyway."""
     stitches = [stitch.uk if terms == "UK" else stitch.us for stitch in STITCHES]
     groups = [bunch.id for bunch in BUNCHES if bunch.usual]
     return [*(name for name in (*stitches, *groups) if " " not in name), "sl st", *_EVERYDAY]

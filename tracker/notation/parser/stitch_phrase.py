@@ -26,6 +26,7 @@ from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.distribution import TALL_GROUP, Amount, oftener, spread
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, IN_THIS_ROUND, extent, how_many_times, often_in_place
+from tracker.notation.parser.remark import aside_before_place
 from tracker.notation.parser.stitch_head import head, is_head
 from tracker.notation.parser.worked_into import RING, Where, at_the_foot, base, begins_part, of_part, takes_part
 from tracker.notation.token_kinds import HEADS, MADE, T
@@ -166,6 +167,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
     if what.loop is not Loop.BOTH:
         loop = what.loop
     loop = loop_behind(cursor) or loop
+    aside_before_place(cursor)
     often = how_many_times(cursor) if cursor.begins(_TIMES_BEFORE_PLACE) else often_in_place(cursor)
     if what.single and count is None and often > 1:
         count, often = often, 1  # "sc twice in each st" is 2 sc in each
