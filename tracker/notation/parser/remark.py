@@ -87,7 +87,7 @@ def _is_slip(inner: list[Token], context: Context) -> bool:
     word = inner[0]
     if len(inner) > 1 or word.kind is not T.WORD or word.text in _TELLING or word.text in context.colours:
         return False
-    return is_of_other_terms(word.text, context.terms) or is_nearly_worked(word.text)
+    return _is_stitch_of_others((word.text,), context.terms) or is_nearly_worked(word.text)
 
 
 def is_letters(inner: list[Token]) -> bool:
@@ -451,12 +451,8 @@ _LONGEST_NAME = 3
 """Words of a stitch's full name: "half treble crochet"."""
 
 
-def is_of_other_terms(word: str, terms: str) -> bool:
-    """Whether a word that is not known in these terms is a stitch in the other ones."""
-    return _is_stitch_of_others((word,), terms)
-
-
 def _is_stitch_of_others(words: tuple[str, ...], terms: str) -> bool:
+    """Whether words that are not known in these terms are a stitch in the other ones."""
     other = meaning(words, _other(terms))
     return other is not None and other[0] is T.STITCH and meaning(words, terms) is None
 
