@@ -20,7 +20,7 @@ from tracker.journal.errors import (
 )
 from tracker.journal.last_mark import LastMark
 from tracker.journal.opener import open_journal, open_to_read
-from tracker.journal.paths import FILE, free_name, turn_file
+from tracker.journal.paths import COMPANIONS, FILE, beside, free_name, turn_file
 from tracker.journal.reader import Reader
 from tracker.journal.records import Happened, ProjectRecord, Summary, Wording
 from tracker.journal.schema import to_read
@@ -229,7 +229,8 @@ class Keeper:
             self.missing = list(own.entries(ours, before.number))
         self.known = before
         self._own_copy = None
-        copy.unlink(missing_ok=True)
+        for companion in COMPANIONS:
+            beside(copy, companion).unlink(missing_ok=True)
 
     def _kept_apart(self, name: str) -> str:
         """What was found, and where that is which this window had, if it lies in a file of its own."""
