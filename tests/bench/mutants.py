@@ -9,8 +9,8 @@ tried with a fresh interpreter if nothing else notices it, and tests that start 
 
 What no test notices is printed with its line, and apart from it what no test executes, which counts as not noticed.
 Left out is what cannot be seen: what compiles to the same as it is or as another change, what a type checker alone
-needs (annotations, `assert`), and how a value is shown to programmers (`__repr__`). Some of the rest changes nothing
-either, so that 100% is not to be had. For example
+needs or what asserts (annotations, `assert`, the `strict` of `zip`), and how a value is shown to programmers
+(`__repr__`). Some of the rest changes nothing either, so that 100% is not to be had. For example
 
     python tests/bench/mutants.py session journal --count 100 --seed 2
 """
@@ -100,6 +100,11 @@ def changed(node: ast.AST) -> bool:
     return True
 
 
+def is_a_check(node: ast.AST) -> bool:
+    """Whether this is the `strict` of `zip`, which like an assertion raises where something cannot be."""
+    return isinstance(node, ast.keyword) and node.arg == "strict"
+
+
 @dataclass(frozen=True)
 class Place:
     """A node that can have a fault: its number in the order of walking, its lines, and those of its statement."""
@@ -127,6 +132,7 @@ def places(file: Path) -> Iterator[Place]:
                             statements[id(node)] = own
                     if isinstance(each, ast.Assert):
                         checked |= {id(node) for node in ast.walk(each)}
+                    checked |= {id(word.value) for word in ast.walk(each) if is_a_check(word)}
     checked |= {id(each) for n in ast.walk(tree) if isinstance(n, ast.AnnAssign) for each in ast.walk(n.annotation)}
     for number, node in enumerate(ast.walk(tree)):
         if id(node) in statements and id(node) not in checked:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sqlite3
+import struct
 from contextlib import closing
 from pathlib import Path
 
@@ -10,7 +11,7 @@ import pytest
 from support.building import cap, pattern
 from support.project_bench import NOON, Bench, place
 
-from tracker.journal.opener import open_to_read
+from tracker.journal.opener import has_unread_end, open_to_read
 from tracker.journal.recovery import rescue
 from tracker.session.events import RoundDone, Stitch
 
@@ -122,3 +123,37 @@ def test_a_journal_of_other_work_in_its_place_gets_what_this_window_had(bench: B
     again = bench.open()
     assert place(again.view()) == ("Cap", 1, 2, 3)
     assert [each.number for each in again.history()] == list(range(1, 7))
+
+
+def test_the_end_of_a_log_is_unread_only_where_commits_stand_behind_what_sqlite_found_good(bench: Bench) -> None:
+    """Layout of the log and of its index: sqlite.org/walformat.html."""
+    project = bench.work(RoundDone(), Stitch(2))
+    log, index = bench.data / "journal.sqlite3-wal", bench.data / "journal.sqlite3-shm"
+    written, found = log.read_bytes(), index.read_bytes()
+    bench.break_off(project)
+    frame = 24 + int.from_bytes(written[8:12], "big")
+    good = struct.unpack("=I", found[16:20])[0]
+    assert good == (len(written) - 32) // frame
+
+    def is_unread(log_holds: bytes, index_holds: bytes | None) -> bool:
+        log.write_bytes(log_holds)
+        index.unlink(missing_ok=True)
+        if index_holds is not None:
+            index.write_bytes(index_holds)
+        return has_unread_end(bench.journal)
+
+    def index_of(frames: int) -> bytes:
+        return found[:16] + struct.pack("=I", frames) + found[20:]
+
+    assert not is_unread(written, found)
+    assert is_unread(written, index_of(0))
+    assert not is_unread(written, None)
+    assert not is_unread(written, found[:19])
+    assert is_unread(written, index_of(0)[:20])
+    assert not is_unread(written[:55], index_of(0))
+    assert is_unread(b"x" + written[1:], found)
+    assert is_unread(written[:24] + bytes(8) + written[32:], found)
+    other_salts = written[:32] + b"".join(
+        written[at : at + 8] + bytes(8) + written[at + 16 : at + frame] for at in range(32, len(written), frame)
+    )
+    assert not is_unread(other_salts, index_of(0))
