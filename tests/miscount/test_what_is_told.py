@@ -11,6 +11,9 @@ import os
 from collections.abc import Iterator
 from pathlib import Path
 
+import pytest
+from support.text_blocks import blocks_of, write_blocks
+
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.session.events import Counted, Event, PartCounted, RoundDone, Stitch
@@ -144,28 +147,38 @@ def told(pattern: Pattern, events: list[Event]) -> Iterator[str]:
     for offer in found.offers:
         yield f"    - {offer.words}{f' [{offer.whole}]' if offer.whole else ''}"
     for suspect in found.suspects[:4]:
-        yield f"    ? {suspect.probability:.0%} {suspect.words}"
+        yield f"    ? {suspect.probability:.2%} {suspect.words}"
     if found.stuck:
         yield f"    would not work out: {', '.join(found.stuck)}"
 
 
-def scenes() -> Iterator[tuple[str, list[str]]]:
-    """Each scene in words, and what is told in it."""
+def scenes() -> Iterator[tuple[str, str, list[Event]]]:
+    """Each scene in words, its piece, and what happens in it."""
     for name, rounds, right, stitches, counts in ASKED:
-        pattern, index = pattern_of(name), rounds if stitches else rounds - 1
-        events = [*made(pattern, rounds, right, stitches), *[Counted(count, index) for count in counts]]
+        index = rounds if stitches else rounds - 1
+        events = [*made(PATTERNS[name], rounds, right, stitches), *[Counted(count, index) for count in counts]]
         where = f"{stitches} stitches after round {rounds}" if stitches else f"round {rounds}"
         were_right = f" (right: {', '.join(map(str, right))})" if right else ""
-        title = f"{name}, {where}{were_right}, counted {', then '.join(map(str, counts))}"
-        yield title, list(told(pattern, events))
+        yield f"{name}, {where}{were_right}, counted {', then '.join(map(str, counts))}", name, events
     for name, rounds, parts in PARTS:
-        pattern = pattern_of(name)
-        events = [*made(pattern, rounds, (rounds - 1,), 0), *[PartCounted(number, rounds - 1) for number in parts]]
-        yield f"{name}, round {rounds}, by parts {', '.join(map(str, parts))}", list(told(pattern, events))
+        counted = [PartCounted(number, rounds - 1) for number in parts]
+        events = [*made(PATTERNS[name], rounds, (rounds - 1,), 0), *counted]
+        yield f"{name}, round {rounds}, by parts {', '.join(map(str, parts))}", name, events
 
 
-def test_what_is_told_of_each_count() -> None:
-    text = "\n".join("\n".join([title, *lines, ""]) for title, lines in scenes())
+PATTERNS = {name: pattern_of(name) for name in PIECES}
+SCENES = {title: (PATTERNS[name], events) for title, name, events in scenes()}
+
+
+@pytest.mark.parametrize("title", SCENES)
+def test_what_is_told_of_a_count(title: str) -> None:
+    lines = list(told(*SCENES[title]))
+    kept = blocks_of(TOLD)
     if os.environ.get("SNAPSHOTS") == "write":
-        TOLD.write_text(text, "utf-8")
-    assert text.splitlines() == TOLD.read_text("utf-8").splitlines()
+        kept[title] = lines
+        write_blocks(TOLD, {each: kept[each] for each in SCENES if each in kept})
+    assert lines == kept[title]
+
+
+def test_nothing_is_kept_that_is_not_asked() -> None:
+    assert list(blocks_of(TOLD)) == list(SCENES)
