@@ -16,7 +16,7 @@ from support.text_blocks import blocks_of, write_blocks
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.session.events import Counted, Event, PartCounted, RoundDone, Stitch
+from tracker.session.events import Counted, Event, PartCounted, RepeatDone, RoundDone, Stitch
 from tracker.session.miscount.confirmed_causes import Learned
 from tracker.session.miscount.diagnosis import diagnose
 from tracker.session.reducer import advance, begin
@@ -120,6 +120,25 @@ PARTS: list[tuple[str, int, tuple[int, ...]]] = [
 """The piece, rounds made, and what is counted over each part."""
 
 
+TAPPED: list[tuple[str, int, tuple[float, ...], tuple[int, ...]]] = [
+    ("ball", 3, (8, 8.3, 7.9, 5.6, 8.1, 8.2), (23,)),
+    ("ball", 3, (8, 8.3, 7.9, 5.6, 8.1, 8.2), (23, 23)),
+    ("ball", 3, (8, 8.3, 7.9, 10.9, 8.1, 8.2), (25, 25)),
+    ("ball", 3, (8, 0.3, 7.9, 8.2), (12,)),
+    ("ball", 3, (8, 16.2, 8.1), (16,)),
+    ("ball", 3, (8, 8.3, 1.2), (9,)),
+    ("ball", 3, (8, 300, 8, 8.1, 7.9, 8.2), (22, 22)),
+    ("ball", 6, (9, 9.2, 9.1, 9, 11.5, 9), (19, 19)),
+    ("ball", 6, (9, 9.2, 9.1), (8,)),
+    ("basket", 2, (4, 4, 4, 2, 4, 4, 4, 4, 4, 4, 4, 4), (35, 35)),
+    ("doily", 3, (9, 9.1, 6.2, 9), (26, 26)),
+    ("doily", 3, (9, 9.1, 6.2, 9), (27,)),
+    ("hat", 2, (22, 21, 23), (32,)),
+    ("hat", 2, (22, 21, 40), (43,)),
+]
+"""The piece, rounds made and counted right, the seconds of each repeat of the next, and what is counted there."""
+
+
 def pattern_of(name: str) -> Pattern:
     start, rounds = PIECES[name]
     return loads(f'title = "Trial"\n[[piece]]\nname = "Piece"\nstart = "{start}"\nrounds = """\n{rounds}\n"""\n')
@@ -135,11 +154,13 @@ def made(pattern: Pattern, rounds: int, right: tuple[int, ...], stitches: int) -
     return [*events, *[Stitch()] * stitches]
 
 
-def told(pattern: Pattern, events: list[Event]) -> Iterator[str]:
-    """What is told after these: one tap every four seconds, so that no tap is remarkable."""
-    state, log = begin(pattern), list[tuple[float, Event]]()
-    for event in events:
-        log.append((len(log) * 4.0, event))
+def told(pattern: Pattern, events: list[Event], seconds: tuple[float, ...]) -> Iterator[str]:
+    """What is told after these: one every four seconds, so that none is remarkable, and the last ones with these."""
+    state, log, clock = begin(pattern), list[tuple[float, Event]](), 0.0
+    gaps = [*[4.0] * (len(events) - len(seconds)), *seconds]
+    for event, gap in zip(events, gaps, strict=True):
+        clock += gap
+        log.append((clock, event))
         state = advance(pattern, state, event, log[-1][0])
     found = diagnose(pattern, state, reversed(log), Learned())
     assert found is not None
@@ -152,22 +173,28 @@ def told(pattern: Pattern, events: list[Event]) -> Iterator[str]:
         yield f"    would not work out: {', '.join(found.stuck)}"
 
 
-def scenes() -> Iterator[tuple[str, str, list[Event]]]:
-    """Each scene in words, its piece, and what happens in it."""
+def scenes() -> Iterator[tuple[str, str, list[Event], tuple[float, ...]]]:
+    """Each scene in words, its piece, what happens in it, and after how many seconds each of the last of that."""
     for name, rounds, right, stitches, counts in ASKED:
         index = rounds if stitches else rounds - 1
         events = [*made(PATTERNS[name], rounds, right, stitches), *[Counted(count, index) for count in counts]]
         where = f"{stitches} stitches after round {rounds}" if stitches else f"round {rounds}"
         were_right = f" (right: {', '.join(map(str, right))})" if right else ""
-        yield f"{name}, {where}{were_right}, counted {', then '.join(map(str, counts))}", name, events
+        yield f"{name}, {where}{were_right}, counted {', then '.join(map(str, counts))}", name, events, ()
+    for name, rounds, seconds, counts in TAPPED:
+        before = made(PATTERNS[name], rounds, tuple(range(1, rounds + 1)), 0)
+        taps: list[Event] = [RepeatDone()] * len(seconds)
+        events = [*before, *taps, *[Counted(count, rounds) for count in counts]]
+        title = f"{name}, repeats after round {rounds} in {', '.join(map(str, seconds))} seconds"
+        yield f"{title}, counted {', then '.join(map(str, counts))}", name, events, (*seconds, *[4.0] * len(counts))
     for name, rounds, parts in PARTS:
         counted = [PartCounted(number, rounds - 1) for number in parts]
         events = [*made(PATTERNS[name], rounds, (rounds - 1,), 0), *counted]
-        yield f"{name}, round {rounds}, by parts {', '.join(map(str, parts))}", name, events
+        yield f"{name}, round {rounds}, by parts {', '.join(map(str, parts))}", name, events, ()
 
 
 PATTERNS = {name: pattern_of(name) for name in PIECES}
-SCENES = {title: (PATTERNS[name], events) for title, name, events in scenes()}
+SCENES = {title: (PATTERNS[name], events, seconds) for title, name, events, seconds in scenes()}
 
 
 @pytest.mark.parametrize("title", SCENES)
