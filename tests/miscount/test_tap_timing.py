@@ -1,5 +1,7 @@
 """What tap times say, and when they say nothing."""
 
+from math import exp
+
 import pytest
 from support.round_shapes import group, inc, plain, round_of, step
 
@@ -85,3 +87,18 @@ def test_every_weight_says_what_it_means_and_what_it_rests_on():
         assert weight.value > 0
     assert {weight.basis for weight in named} >= {PRACTICE}
     assert sum(weight.value for weight in FINISHED_ROUND.values()) == pytest.approx(1.0, abs=0.1)
+
+
+def test_the_pace_is_that_of_the_middle_tap_and_of_as_many_of_the_round_before_as_are_timed():
+    """(2 sc, inc) is four single crochets of work: eight seconds are two for each."""
+    effort = rhythm_of(8).beats[0].effort
+    trust = weights.SPREAD_TRUST.value
+    even = rhythm_of(8, 8, 8, 8, 8, 8).pace
+    assert even is not None
+    assert exp(even.log_seconds) * effort == pytest.approx(8)
+    assert even.unevenness == pytest.approx(max(trust / (6 + trust), 0.6))
+    untimed = beats_of(STAR, [Tap(50.0, 0, 4), *[Tap(50.0 + 6 * n, 4 * n, 4 * n + 4) for n in range(1, 6)]])
+    with_before = Rhythm(rhythm_of(8, 8, 8).beats, untimed).pace
+    assert with_before is not None and exp(with_before.log_seconds) * effort == pytest.approx(6)
+    wild = rhythm_of(1, 30, 2, 60, 1, 90).pace
+    assert wild is not None and wild.unevenness == 1.8

@@ -196,3 +196,22 @@ def test_lines_are_found_by_their_rounds() -> None:
     assert piece is not None
     assert [line_of(BALL.pieces[0], index) for index in range(10)] == [0, 1, 2, 3, 4, 5, 5, 6, 7, None]
     assert rounds_of_line(BALL.pieces[0], 6) == (5, 6)
+
+
+def test_a_count_is_held_against_a_line_that_reads_otherwise_and_left_where_its_total_is_the_same() -> None:
+    """Round 4 leaves 24 either way; mended to 30 the count of 30 is right, and one of 23 differs by seven."""
+    made = [MEND_3, *[RoundDone()] * 4]
+    same, more = (
+        RoundCorrected(0, 3, "Rnd 4: (inc, 2 sc) x 6 (24)"),
+        RoundCorrected(0, 3, "Rnd 4: inc x 12, 6 sc (30)"),
+    )
+    counted = after(*made, Counted(23, 3))
+    assert counted.work.unanswered is not None
+    assert advance(BALL, counted, same, 0.0).work.unanswered == counted.work.unanswered
+    differs = advance(BALL, counted, more, 0.0).work.unanswered
+    assert differs is not None and (differs.expected, differs.counted, differs.moves) == (30, 23, 30)
+    assert advance(BALL, after(*made, Counted(30, 3)), more, 0.0).work.unanswered is None
+    half = after(*made[:-1], Stitch(9), Counted(8, 3))
+    assert half.work.unanswered is not None
+    assert advance(BALL, half, same, 0.0).work.unanswered == half.work.unanswered
+    assert advance(BALL, half, more, 0.0).work.unanswered is None
