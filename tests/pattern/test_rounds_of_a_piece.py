@@ -709,3 +709,12 @@ def test_a_sentence_behind_a_round_is_no_rest_of_it() -> None:
 def test_rounds_may_be_asked_for_again_by_their_number_alone() -> None:
     rounds = rounds_of("1) 9 sc in MR (9)\n2) 2 sc in each st (18)\n3) sc around (18)\n4) Repeat 3. (18)\n5) as 3")
     assert [round_.leaves for round_ in rounds] == [9, 18, 18, 18, 18]
+
+
+@pytest.mark.parametrize("heading", ["Rnd 3", "Rnd 3 (B)", "Rnd 3 (RS)"])
+def test_a_heading_with_its_colon_begins_a_round_whatever_the_line_above_ends_with(heading: str) -> None:
+    lines = ["Rnd 1: 6 sc in magic ring (6)", "Rnd 2: an edging that you like", f"{heading}: 6 sc (6)"]
+    text = "\n".join(lines)
+    piece = loads(f'[yarn.B]\nname = "blue"\n[[piece]]\nname = "Cap"\nrounds = """\n{text}\n"""\n').pieces[0]
+    assert [(item.label, item.leaves) for item in piece.rounds] == [("Rnd 1", 6), ("Rnd 2", None), ("Rnd 3", 6)]
+    assert piece.notes == ()

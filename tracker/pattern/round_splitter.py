@@ -43,10 +43,14 @@ REFERS = re.compile(
 """Words behind which a round is named and not begun."""
 
 
+_COLON_BEHIND = re.compile(r"\s?(?:\([^()\n]{1,30}\)\s?)?:")
+"""The colon of a heading, with a side or a yarn before it in brackets: "Row 3 (A):"."""
+
+
 def is_named_only(above: str, text: str) -> bool:
     """Whether the line above leads to the round that a line begins with: "... the stitches of" over "round 1, dc"."""
     head = heading_of(text)
-    if not head.end or ":" in text[: head.end + 1]:
+    if not head.end or ":" in text[: head.end] or _COLON_BEHIND.match(text, head.end):
         return False
     return REFERS.search(fold(above[-LONGEST_WORD:])) is not None
 
