@@ -15,7 +15,8 @@ from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, leading_to, meaning
 
-_ATOM = re.compile(r"-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|[^\s\w]|\S")
+_ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|\S)")
+"""A word or a sign behind the blanks before it."""
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
 _BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
 _CUT_SHORT = frozenset({"sl", "inv", "adj", "invis", "s", "f", "no", "rev"})
@@ -44,21 +45,24 @@ class Atom(NamedTuple):
 
     text: str
     start: int
+    end: int
     glued: bool
     typed: str = ""
     """The word that this is the first part of, where two were typed as one."""
 
-    @property
-    def end(self) -> int:
-        return self.start + len(self.text)
-
 
 def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
     """The words of `text`, which must be folded. `colours` are the pattern's own yarn keys, in lower case."""
-    atoms = [
-        Atom(m.group(), m.start(), m.start() > 0 and not text[m.start() - 1].isspace()) for m in _ATOM.finditer(text)
-    ]
-    return list(_tokens(_parted(atoms, terms, colours), terms, colours))
+    return list(_tokens(_parted(list(_atoms(text)), terms, colours), terms, colours))
+
+
+def _atoms(text: str) -> Iterator[Atom]:
+    start, above = 0, "\n"
+    for blanks, word in _ATOM.findall(text):
+        start += len(blanks)
+        end = start + len(word)
+        yield Atom(word, start, end, not blanks and above != "\n")
+        start, above = end, word
 
 
 def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom]:
@@ -66,12 +70,13 @@ def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom
     with a sign of multiplication apart from its stitch ("incx6")."""
     parted: list[Atom] = []
     for place, atom in enumerate(atoms):
-        end = 0 if atom.text in colours else _end_of_first(atom.text, terms)
-        if end:
-            parted.append(Atom(atom.text[:end], atom.start, atom.glued, atom.text))
-            parted.append(Atom(atom.text[end:], atom.start + end, glued=False))
-        elif _hides_sign(atoms, place, terms):
-            parted += atom._replace(text=atom.text[:-1]), Atom("x", atom.end - 1, glued=True)
+        text, start, end, glued, _ = atom
+        first = 0 if len(text) < 2 * _SHORTEST or text in colours else _end_of_first(text, terms)
+        if first:
+            parted.append(Atom(text[:first], start, start + first, glued, text))
+            parted.append(Atom(text[first:], start + first, end, glued=False))
+        elif text[-1] == "x" and _hides_sign(atoms, place, terms):
+            parted += Atom(text[:-1], start, end - 1, glued), Atom("x", end - 1, end, glued=True)
         else:
             parted.append(atom)
     return parted
@@ -81,10 +86,10 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
     place = 0
     token: Token | None
     while place < len(atoms):
-        atom = atoms[place]
-        if atom.text[0].isdecimal():
+        first = atoms[place].text[0]
+        if first.isdecimal():
             token, place = _number(atoms, place, terms)
-        elif atom.text[0].isalpha():
+        elif first.isalpha():
             token, place = _word(atoms, place, terms, colours)
         else:
             token, place = _sign(atoms, place)
@@ -96,7 +101,7 @@ def _hides_sign(atoms: list[Atom], place: int, terms: str) -> bool:
     """Whether the last letter of a word is the sign of multiplication: "incx6"."""
     text, after = atoms[place].text, atoms[place + 1] if place + 1 < len(atoms) else None
     # "3x" and "x" are signs of their own; a stitch has two letters at least.
-    if len(text) < 3 or text[-1] != "x" or after is None or not after.glued or not after.text[0].isdecimal():
+    if len(text) < 3 or after is None or not after.glued or not after.text[0].isdecimal():
         return False
     named = None if meaning((text,), terms) else meaning((text[:-1],), terms)
     return named is not None and named[0] in WORKED
@@ -150,7 +155,7 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
     known = known or _plural(atoms, place, terms, colours)
     if known is not None:
-        return known[0]._replace(typed=first.typed), known[1]
+        return (known[0]._replace(typed=first.typed), known[1]) if first.typed else known
     if first.text in COLOUR_WORDS or first.text in colours:
         return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
     forgiven = _forgiven(first.text)
@@ -196,7 +201,11 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
     """The longest phrase that begins here; a yarn key of the pattern is no phrase of one word."""
     first = atoms[place]
     phrases = beginning_with(first.text, terms)
-    words, ends = _words_from(atoms, place, phrases.longest)
+    if not phrases.meanings:
+        return None
+    after = atoms[place + 1].text if place + 1 < len(atoms) else ""
+    goes_on = after in phrases.seconds or after in _PASSED_OVER
+    words, ends = _words_from(atoms, place, phrases.longest if goes_on else 1)
     is_key = first.text in colours and first.text != "a"  # whether "a" is the yarn A is told by what stands beside it
     for length in range(len(words), 1 if is_key else 0, -1):
         told = phrases.meanings.get(tuple(words[:length]))
@@ -211,7 +220,7 @@ def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], li
     words: list[str] = []
     ends: list[int] = []
     while len(words) < most and place < len(atoms):
-        if words and _joins_words(atoms, place):
+        if words and atoms[place].text in _PASSED_OVER and _joins_words(atoms, place):
             place += 1
             if place == len(atoms):
                 break
@@ -256,7 +265,7 @@ _IN_OTHER_WORDS = frozenset(("at", "on", "ea"))
 @lru_cache(maxsize=4_096)
 def _end_of_first(word: str, terms: str) -> int:
     """Where the first of two words ends that were typed as one; 0 where that is not so."""
-    if len(word) < 2 * _SHORTEST or beginning_with(word, terms).meanings or word.endswith("'s"):
+    if beginning_with(word, terms).meanings or word.endswith("'s"):
         return 0
     ends = []
     for end in range(_SHORTEST, len(word) - _SHORTEST + 1):
@@ -315,6 +324,10 @@ def _is_slip(word: str, known: str, shortest: int = 6, alike: float = _ALIKE) ->
     return SequenceMatcher(None, word, known).ratio() >= alike
 
 
+_PASSED_OVER = ("-", "\n", ".")
+"""What may stand between the words of a phrase."""
+
+
 def _joins_words(atoms: list[Atom], place: int) -> bool:
     if atoms[place].text == "-":
         return place + 1 < len(atoms) and atoms[place].glued and atoms[place + 1].glued
@@ -324,19 +337,24 @@ def _joins_words(atoms: list[Atom], place: int) -> bool:
 
 
 def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
-    atom = atoms[place]
-    if atom.text[0] == "*":
-        return Token(T.MARK, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
-    if atom.text in _BRACKETS:
-        return Token(T.OPEN, _BRACKETS[atom.text], atom.text, atom.start, atom.end, atom.glued), place + 1
-    if atom.text in _BRACKETS.values():
-        return Token(T.CLOSE, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
-    kind = T.EQUALS if len(atom.text) > 1 and atom.text.endswith(">") else _SIGNS.get(atom.text, T.OTHER_SIGN)
-    if kind is T.OTHER_SIGN and atom.text in "'\"_`#":
+    text, start, end, glued, _ = atoms[place]
+    kind, value = _meaning_of_sign(text)
+    if kind is T.OTHER_SIGN and text in "'\"_`#":
         return None, place + 1
     if kind is T.DASH and _is_hyphen(atoms, place):
         return None, place + 1
-    return Token(kind, atom.text, atom.text, atom.start, atom.end, atom.glued), place + 1
+    return Token(kind, value, text, start, end, glued), place + 1
+
+
+@lru_cache(maxsize=256)
+def _meaning_of_sign(text: str) -> tuple[T, str]:
+    if text[0] == "*":
+        return T.MARK, text
+    if text in _BRACKETS:
+        return T.OPEN, _BRACKETS[text]
+    if text in _BRACKETS.values():
+        return T.CLOSE, text
+    return T.EQUALS if len(text) > 1 and text.endswith(">") else _SIGNS.get(text, T.OTHER_SIGN), text
 
 
 _OF_SPACES = ("sp", "sps", "space", "spaces")
@@ -358,6 +376,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     the "t" of turning chains."""
     kept: list[Token] = []
     for index, token in enumerate(tokens):
+        if token.kind not in _MAY_SAY_NOTHING:
+            kept.append(token)
+            continue
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is T.BEGINNING and token.text == "t" and after in ENDS and kept and kept[-1].kind is T.NUMBER:
             kept.append(token._replace(kind=T.WORD))
@@ -374,6 +395,10 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         ):
             kept.append(token._replace(kind=T.WORD))
     return kept
+
+
+_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT))
+"""What is left out, or says something else, by the words beside it."""
 
 
 def _goes_back(after: list[Token]) -> bool:

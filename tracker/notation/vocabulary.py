@@ -266,10 +266,12 @@ _OFTEN = {"once": 1, "twice": 2, "thrice": 3}
 
 
 class Phrases(NamedTuple):
-    """What begins with a word: each phrase with its meaning, and how many words the longest of them has."""
+    """What begins with a word: each phrase with its meaning, how many words the longest of them has, and which word
+    is the second of any."""
 
     meanings: Vocabulary
     longest: int
+    seconds: frozenset[str]
 
 
 @cache
@@ -288,7 +290,8 @@ def beginning_with(first: str, terms: str) -> Phrases:
     near = stitches if first in _BEFORE_A_STITCH else _near(first, terms)
     found = _written(near, _others_by_first().get(first, ()))
     meanings = {words: meaning for words, meaning in found.items() if words[0] == first}
-    return Phrases(meanings, max(map(len, meanings), default=0))
+    seconds = frozenset(words[1] for words in meanings if len(words) > 1)
+    return Phrases(meanings, max(map(len, meanings), default=0), seconds)
 
 
 def meaning(words: tuple[str, ...], terms: str) -> Meaning | None:

@@ -60,6 +60,8 @@ _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
 # Characters in which a heading ends, as a rule; longer ones are tried as a whole.
 _MOSTLY = 60
+_SHORT = 24
+"""Characters of "Rnd 12: " and of what stands behind it: one that ends in a colon by the middle of them is over."""
 
 
 class _Words:
@@ -186,6 +188,9 @@ def heading_of(text: str) -> Heading:
 
 @lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours
 def _heading(text: str) -> Heading:
+    head = _read(_Words(text, _SHORT))
+    if head.end < _SHORT // 2 and text[: head.end].rstrip().endswith(":"):
+        return head
     head = _read(_Words(text, _MOSTLY))
     return head if head.end < _MOSTLY // 2 else _read(_Words(text, _LONGEST))
 
