@@ -695,3 +695,44 @@ def test_small_pictures_around_a_line_are_no_part_of_it() -> None:
     assert [(piece.name, piece.yarn) for piece in draft.pieces] == [("Head", ""), ("Tail", "rust")]
     assert "insert the eyes" in draft.pieces[0].text.splitlines()
     assert not [problem for problem in all_problems(loads(as_toml(draft))) if problem.severity.value == "error"]
+
+
+def test_a_cutting_from_a_magazine_of_the_seventies_is_read() -> None:
+    page = """JUG COVER
+    Materials.—1 oz. of cotton in main shade (M), oddments in blue (B); a No. 3.50 hook.
+    THE CAP
+    With M make 22 ch.
+    1st row.—1 tr. into 4th ch. from hook, 1 tr. into each ch. to end: 20 sts.
+    Shape top.—
+    1st dec. row.—3 ch., miss 1st st., 1 tr. into each st. to last 2 sts., work next 2 tr. together: 19 sts.
+    2nd dec. row.—3 ch., miss 1st st., 1 tr. into each st. to last 2 sts., work next 2 tr. together: 18 sts.
+    TO MAKE UP.—Press lightly.
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "UK").draft
+    assert draft.hook == "3.50 mm"
+    assert [(yarn.key, yarn.name) for yarn in draft.yarns] == [("M", "main shade"), ("B", "blue")]
+    assert draft.making_up == ("Press lightly.",)
+    assert [(piece.name, piece.start) for piece in draft.pieces] == [("THE CAP", Start.ROWS)]
+    assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds] == [20, 19, 18]
+
+
+def test_a_page_that_was_translated_calls_its_stitches_otherwise() -> None:
+    page = """Six-Leaf Mouse
+    (pattern in US terms)
+    Yarn: cotton, 1 ball. Hook: E (3.5 mm).
+    sc = tight mesh
+    inc = double the mesh
+    Felt for the eyes. Clear thread for hanging
+
+    Ch 4, join with sl st to form a ring.
+    Rnd 1: 6 sc in ring = 6 M
+    Rnd 2: double every 2nd mesh = 9 M
+    Rnd 3: every 2nd and 3rd mesh together = 6 M
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
+    assert (draft.title, draft.hook) == ("Six-Leaf Mouse", "3.5 mm")
+    assert dict(draft.words) == {"mesh": "stitch", "meshes": "stitch"}
+    assert draft.notions == ("Yarn: cotton, 1 ball.", "Hook: E (3.5 mm).")
+    (piece,) = loads(as_toml(draft)).pieces
+    assert piece.name == "Piece 1" and "to form a ring" in draft.pieces[0].text
+    assert [r.leaves for r in piece.rounds] == [6, 9, 6]

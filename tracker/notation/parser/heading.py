@@ -135,6 +135,9 @@ _NEXT = re.compile(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
     rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})"
 )
+_SHAPING = re.compile(rf"{_LEAD}no?[ \n]+h{_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})")
+"""A row that is counted among those that shape, "2nd dec. row": it is the next one, whatever its number."""
+
 _NAMED = re.compile(
     rf"{_LEAD}(?P<word>(?:[OFW] )?E|h{_GAP}n(?={_GAP}:)|[Wh] (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )"
     rf"(?=[{_LETTERS}*B(\[n])"
@@ -272,6 +275,10 @@ def _next(words: _Words) -> Heading | None:
         end = words.starts[named.end()]
         is_row = named.re is _UNNUMBERED and _is_row(named, words)
         return Heading(end, is_next=True, is_row=is_row, rounds_ahead=1, span=(0, end))
+    shaping = _SHAPING.match(words.sorts)
+    if shaping is not None:
+        end = words.starts[shaping.end()]
+        return Heading(end, is_next=True, is_row=_is_row(shaping, words), rounds_ahead=1, span=(0, end))
     match = _NEXT.match(words.sorts)
     if match is None or re.match(r"\s*(?:of|as|was)\b", words.text[words.starts[match.end()] :]):
         return None

@@ -18,7 +18,7 @@ from tracker.notation.context import Context
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
 from tracker.notation.yarn_names import LONGEST_KEY, is_sure_yarn
-from tracker.pattern.model import Gauge, Start, Yarn
+from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
 from tracker.pattern.text_import.borrowed_rounds import borrowed
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
@@ -109,6 +109,8 @@ class Assembly:
     moved: frozenset[int] = frozenset()
     """The units of which the maker says what they are."""
     title: str = ""
+    titled: int = -1
+    """The unit that is the title."""
     hook: str = ""
     hook_is_listed: bool = False
     gauge: Gauge | None = None
@@ -179,7 +181,7 @@ class Assembly:
             self._keep(unit, text, "layout of the page")
 
     def _entitle(self, unit: int, text: str) -> None:
-        self.title = text.strip("*#=- ")
+        self.title, self.titled = text.strip("*#=- "), unit
         self._tell(unit, Fate.PLACED, "title")
 
     def _open_section(self, unit: int, text: str) -> None:
@@ -317,14 +319,7 @@ class Assembly:
         self.stood[unit] = part, len(part.lines)
         part.lines.append(line)
         part.open_round, part.open_units = line, [unit]
-        made = max(len(head.numbers), 1)
-        part.rounds += made
-        part.rows += made if head.is_row else 0
-        if head.end and not head.fills:
-            part.last_number = head.numbers[-1] if head.numbers else part.last_number + 1
-        techniques = [act.technique for act in acts(read.body)]
-        part.turns += made * (Technique.TURN in techniques)
-        part.joins += made * (Technique.JOIN in techniques)
+        part.count(read)
         trouble = [p.message for p in read.problems] if not read.is_readable else []
         self._tell(unit, Fate.EYE if trouble else Fate.ROUND, "; ".join(trouble))
 
@@ -347,7 +342,8 @@ class Assembly:
     def _lay_ground(self, unit: int, text: str) -> None:
         """A chain or ring over the first round stands under the name of its piece."""
         if self.waiting is None:
-            self.waiting = self._unnamed()
+            entitled = self.title and self.titled == unit - 1 and not self.pieces
+            self.waiting = DraftPart(self.title) if entitled else self._unnamed()
         self.waiting.lines.append(text)
         self._tell(unit, Fate.NOTE)
 
@@ -455,8 +451,9 @@ class Assembly:
         for part in self.pieces:
             rounds = {number for number, _ in part.placed} | part.rests
             for number, line in enumerate(part.lines):
-                if number in rounds:
-                    used += [yarn.key for yarn in every_colour(read_once(line, self.context).body)]
+                body = read_once(line, self.context).body
+                if number in rounds or any(act.technique is Technique.FOUNDATION for act in acts(body)):
+                    used += [yarn.key for yarn in every_colour(body)]
                 else:
                     named = colour_of_line(line, self.context)
                     # "Attach the keyring" names no yarn; a key has two letters at most.
@@ -490,11 +487,4 @@ def _joins_copies(name: str, line: str) -> bool:
 
 
 def _piece(part: DraftPart, name: str, yarn: str) -> DraftPiece:
-    return DraftPiece(name, "\n".join(part.lines), part.make, _start(part), yarn=yarn)
-
-
-def _start(part: DraftPart) -> Start:
-    """How the piece goes on, by what most of its rounds say; "Row" alone is also what some call a round."""
-    if part.turns * 2 > part.rounds or (part.turns and part.rows * 2 > part.rounds):
-        return Start.ROWS
-    return Start.JOINED if part.joins * 2 > part.rounds else Start.SPIRAL
+    return DraftPiece(name, "\n".join(part.lines), part.make, part.start(), yarn=yarn)

@@ -6,6 +6,8 @@ from enum import Enum
 from itertools import accumulate
 
 from tracker.lazy_dataclass import dataclass, field
+from tracker.notation.ast import Line, Technique, acts
+from tracker.pattern.model import Start
 
 
 class Fate(Enum):
@@ -53,11 +55,35 @@ class DraftPart:
     turns: int = 0
     joins: int = 0
     rows: int = 0
+    on_chain: bool = False
+    """Whether its first round goes along a chain that is not closed."""
     rounds: int = 0
     open_round: str = ""
     """The last round, while nothing stands behind it that is not its own."""
     open_units: list[int] = field(default_factory=list)
     """The units that the last round stands in."""
+
+    def count(self, read: Line) -> None:
+        """Take a round, as it is read, into what is known of the piece."""
+        techniques = [act.technique for act in acts(read.body)]
+        is_chain = not read.heading.end and techniques == [Technique.FOUNDATION]
+        made = 0 if is_chain else max(len(read.heading.numbers), 1)
+        if self.rounds == 0:
+            self.on_chain |= is_chain or any(act.from_hook for act in acts(read.body))
+        self.rounds += made
+        self.rows += made * read.heading.is_row
+        if read.heading.end and not read.heading.fills:
+            self.last_number = read.heading.numbers[-1] if read.heading.numbers else self.last_number + 1
+        self.turns += made * (Technique.TURN in techniques)
+        self.joins += made * (Technique.JOIN in techniques)
+
+    def start(self) -> Start:
+        """How the piece goes on, by what most of its rounds say; "Row" alone is also what some call a round, but not
+        along a chain that nothing closes."""
+        all_rows = 0 < self.rows == self.rounds and self.on_chain and not self.joins
+        if all_rows or self.turns * 2 > self.rounds or (self.turns and self.rows * 2 > self.rounds):
+            return Start.ROWS
+        return Start.JOINED if self.joins * 2 > self.rounds else Start.SPIRAL
 
     def starts_of_lines(self) -> list[int]:
         """On which line of the piece's text each of the `lines` begins, those with breaks in them being several."""

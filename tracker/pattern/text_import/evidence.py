@@ -56,7 +56,7 @@ _TO_READERS = re.compile(
     r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
     r"|\b(?:hope you|let me know|i would love|i'd love|if you (?:make|have any)|for personal use|next pattern)\b"
 )
-_CRAFT = re.compile(r"\b(?:crochet|amigurumi|pattern|tutorial|recipe)\b")
+_CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
 _MEASURE = re.compile(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
@@ -202,9 +202,12 @@ class Evidence:
         yarn, "With A", right over it."""
         if self.takes_yarn:
             return heading(fold(self._below)).numbers[:1] == (1,)
-        if not self.is_readable or self.works or self.begins:
+        if not self.is_readable or self.begins:
             return False
-        return any(act.technique in _GROUND for act in acts(self.read.body))
+        made = acts(self.read.body)
+        chained = all(a.technique is Technique.FOUNDATION for a in made if a.role is not Role.STEP)
+        closed = chained and any(a.technique in (Technique.JOIN_RING, Technique.JOIN) for a in made)
+        return any(a.technique in _GROUND for a in made) and (closed or not self.works)
 
     @cached_property
     def is_alone(self) -> bool:
@@ -250,6 +253,12 @@ class Evidence:
         return stands_out(self.text) or bool(
             self.name and not self.is_bulleted and without_yarn(self.name, self._context)[1]
         )
+
+    @cached_property
+    def is_in_capitals(self) -> bool:
+        """Whether each of its words begins with a capital, as titles are set: "Six-Point Star"."""
+        words = re.findall(r"[A-Za-z][\w'-]*", self.text)
+        return 1 < len(words) == sum(word[0].isupper() for word in words) and not self.has_total
 
     @cached_property
     def is_plain_name(self) -> bool:
@@ -299,7 +308,8 @@ class Evidence:
     @cached_property
     def names_craft(self) -> bool:
         """Whether it says that it is about a thing to crochet, as titles do: "Fox - free pattern"."""
-        return _CRAFT.search(self.folded) is not None and not re.search(r"[©:]|\bpatterns\b", self.text, re.I)
+        named = _CRAFT.search(self.folded) is not None and not self.tells_terms
+        return named and not re.search(r"[©:]|\bpatterns\b|\bby\b", self.text, re.I)
 
     @cached_property
     def tells_terms(self) -> bool:

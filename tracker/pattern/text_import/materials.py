@@ -18,6 +18,10 @@ _LETTER = re.compile(
     rf"(?P<letter>[b-s])(?![a-z']){_NUMBERED}"
     rf"|\b(?P<before>[b-s]){_NUMBERED}\s+(?:size\s+)?(?:crochet\s+)?hook\b"
 )
+_METRIC_NUMBER = re.compile(r"\bno\.?\s*(?P<size>\d{1,2}\.\d{2})\b")
+""" "No. 4.00 hook": in the International Standard Range the number is the size in millimetres (British leaflets from
+the 1970s on, from memory)."""
+
 _HOOK_WORD = re.compile(r"\bhooks?\b")
 _BARE_SIZE = re.compile(
     r"\bhooks?\b[\s:,-]*(?:(?:size|no\.?)[\s:]+)?(?P<size>\d{1,2}[.,]\d{1,2})\b(?!\s*(?:cm|in|\"|'|/))"
@@ -94,7 +98,7 @@ def hook_in(line: str) -> str:
     exact = _nearest_size(folded)
     if exact:
         return exact
-    bare = _BARE_SIZE.search(folded)
+    bare = _BARE_SIZE.search(folded) or _METRIC_NUMBER.search(folded)
     if bare:
         return f"{bare['size'].replace(',', '.')} mm"
     letter = None if _STEEL.search(folded) else _LETTER.search(folded)
@@ -150,7 +154,7 @@ _LONGEST_LIST = 400
 def _yarn(match: re.Match[str]) -> Yarn | None:
     # "Main" is a word, "CC2" a key.
     key = match["key"].lower() if len(match["key"]) > 3 else match["key"]
-    kinds = {token.kind for token in scan(fold(key), "US")}
+    kinds = {token.kind for token in scan(fold(key), "US")} if key != "M" else set()  # a marker by itself
     if _is_stitch(match["name"]) or not kinds <= {T.WORD, T.COLOURED, T.FILLER, T.NUMBER, T.TIMES}:
         return None
     name = _JOINS_NAMES.sub("", match["name"]).strip(" .,-\u2013\"'\u2018\u2019\u201c\u201d")

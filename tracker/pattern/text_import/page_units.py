@@ -11,7 +11,7 @@ from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
-from tracker.pattern.text_import.sections import is_ruler, section_in
+from tracker.pattern.text_import.sections import is_item, is_label, is_ruler, section_in
 
 # A book of patterns has some thousand.
 MAX_LINES = 50_000
@@ -32,7 +32,7 @@ _BAR = re.compile(r"\|(?!.*\|\s*$)")
 """One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
 
 _NAMED = re.compile(
-    r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To )"
+    r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To |With |Using )"
     r"(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)"
 )
 """The name of a piece before what it borrows or the ring it begins with, "LID (grey): as Rnds 1-5 of Pot"."""
@@ -66,6 +66,9 @@ _TITLE = re.compile(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
 _SENTENCE_ENDS = re.compile(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
 _PARTS = re.compile(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
+
+_LABELS = re.compile(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})?:\s)")
+"""Before each of several labels on a line: "Yarn: cotton, 1 ball. Hook: 3 mm. Gauge: 5 hdc = 1 in." """
 
 
 def page_units(lines: list[str]) -> Iterator[PageUnit]:
@@ -147,7 +150,8 @@ def _parted(text: str) -> Iterator[str]:
         if named and not headed and section_in(named["name"]) is None and _is_of_a_piece(text[named.end() :]):
             yield f"{named['name']}:"
             text = text[named.end() :]
-        yield text
+        labelled = [part.strip() for part in _LABELS.split(text)]
+        yield from labelled if all(is_item(part) or is_label(part) for part in labelled) else [text]
         return
     before = text[: starts[0]].strip()
     named = _NAMED.match(before)

@@ -90,11 +90,13 @@ def _item(part: str) -> PageWord | None:
 
 
 def _is_word(short: str) -> bool:
-    """Whether it may be a word of the page, and is no round, "Rd 2: inc", and no yarn, "Yarn A: moss"."""
+    """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", and no
+    number, "Six-Point Star"."""
     folded = fold(short)
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
-    return all(token.kind not in (T.COLOURED, T.ROUND) for token in scan(folded, "US"))
+    kinds = {token.kind for token in scan(folded, "US")}
+    return not kinds & {T.COLOURED, T.ROUND} and kinds != {T.NUMBER}
 
 
 Lexicon = tuple[tuple[str, str], ...]
@@ -118,7 +120,7 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
             most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in (T.CHAIN, T.RING))
             if short and len(short.split()) <= most:
                 found.setdefault(short, word.core)
-        for name, told in (*_made_so(line, terms), *_changed_so(line, terms)):
+        for name, told in (*_made_so(line, terms), *_changed_so(line, terms), *_called_so(line, terms)):
             found.setdefault(name, told)
     return tuple(found.items())
 
@@ -129,11 +131,28 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
     known = meaning_of(fold(match["short"]), terms) if match is not None else None
     if match is None or known is None or known.kind not in (T.INC, T.DEC):
         return
-    if {token.kind for token in scan(fold(match["meaning"]), terms)} & {T.INC, T.DEC}:
-        return  # "an increase, 2 sc in one stitch" says it twice
+    kinds = {token.kind for token in scan(fold(match["meaning"]), terms)}
+    if kinds & {T.INC, T.DEC} or T.NUMBER not in kinds:
+        return  # "an increase, 2 sc in one stitch" says it twice, "double the mesh" not in numbers
     told = _takes_and_leaves(match["meaning"], terms, closes=known.kind is T.DEC)
     if re.fullmatch("takes 1, leaves [3-9]" if known.kind is T.INC else "takes [3-9], leaves 1", told):
         yield " ".join(phrase_words(fold(match["short"]))), told
+
+
+def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
+    """What a translated page calls a stitch, by its word for one of them: "sc = tight mesh"."""
+    for part in _items(line):
+        match = _SIGNED.match(part.strip())
+        known = meaning_of(fold(match["short"]), terms) if match is not None else None
+        called = _CALLED_ABROAD.search(fold(match["meaning"])) if match is not None else None
+        if known is not None and called is not None and known.kind in (T.STITCH, T.INC, T.DEC):
+            yield called["noun"], "stitch"
+            yield f"{called['noun']}es" if called["noun"] == "mesh" else f"{called['noun']}s", "stitch"
+
+
+_CALLED_ABROAD = re.compile(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
+"""German "Masche" and Romance "point", "punto", "ponto" as they are translated by hand: stitches (common practice, no
+source)."""
 
 
 def contrary_words(lines: Iterable[str], terms: str) -> tuple[PageWord, ...]:

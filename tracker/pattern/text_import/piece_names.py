@@ -35,6 +35,9 @@ _COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs
 _SAYS_AGAIN = re.compile(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
 """A sentence on copies, "Make 5 more petals", and no name."""
 
+_SHAPES = re.compile(r"\W*shap(?:e|ing)\b", re.I)
+"""What heads the rows that narrow a piece, "Shape top", and begins none."""
+
 # Characters; a longer one is a sentence.
 _LONGEST_NAME = 60
 # A longer one is a sentence.
@@ -62,8 +65,6 @@ _LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)
 _ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
 _WITH_YARN = re.compile(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn>[^.:,()]{3,30}?)\.?")
 """A name and its yarn as a sentence each, "Fins (2). White yarn." """
-# Words of a yarn in such a sentence; more say what to do.
-_MOST_WORDS_OF_YARN = 4
 _SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
@@ -73,7 +74,7 @@ def piece_name(line: str, context: Context) -> str:
     line = _with_yarn_in_brackets(re.sub(r"\s*;$", ":", line), context)
     if (len(line) > _LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
         return ""
-    if _SAYS_AGAIN.match(line):
+    if _SAYS_AGAIN.match(line) or _SHAPES.match(line):
         return ""
     bare = _bare(line)
     outside = _BRACKET.sub("", _parted(bare, context)[0])
@@ -93,7 +94,7 @@ def _with_yarn_in_brackets(line: str, context: Context) -> str:
     if match is None:
         return line
     kinds = {token.kind for token in scan(fold(match["yarn"]), context.terms, context.colours)}
-    if T.COLOURED not in kinds or kinds & MADE or len(match["yarn"].split()) > _MOST_WORDS_OF_YARN:
+    if T.COLOURED not in kinds or kinds & MADE or not _yarn_alone(match["yarn"], context):
         return line
     return f"{match['name']} ({match['yarn'].lower()})"
 

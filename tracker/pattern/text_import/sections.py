@@ -56,7 +56,7 @@ _MAKING_UP = re.compile(
 _HEAD = re.compile(
     r"^\W*(?:\d{1,2}\s*[.)]\s*|\d{1,4}\s+(?=comment|thought|repl|response))?"
     r"(?P<head>[a-z][a-z'/& -]*?[a-z'])\.?(?:\s*\([^()]{1,40}\))?"
-    r"\s*(?:(?::|;\s*$|[\]})]|\s-\s|\s{3,})\s*(?P<rest>[^\W_].*|[^\w\s].*\w.*)?|:\s*)?[^\w]*$"
+    r"\s*(?:(?::|;\s*$|[\]})]|\s-\s|(?<=\.)\s*-+|\s{3,})\s*(?P<rest>[^\W_].*|[^\w\s].*\w.*)?|:\s*)?[^\w]*$"
 )
 _ITEM = re.compile(
     r"^\W*(?:(?:crochet|other|steel|main)\s+)?(?:yarns?|hooks?|hook size|notions|extras?|also|needles?|eyes|colou?rs|"
@@ -84,6 +84,8 @@ def section_in(line: str) -> tuple[str, str] | None:
     match = _HEAD.match(folded)
     if match is None or _KEYED.match(line):
         return None
+    if re.search(r"\bin (?:us|uk|american|british)\b", match["head"]):
+        return None  # "Pattern in US terms" tells the terms
     words = re.findall(r"[a-z']+", match["head"].replace("'ll", " will"))
     nouns = [word for word in words if word in _NOUNS]
     if _MAKING_UP.fullmatch(match["head"]):
