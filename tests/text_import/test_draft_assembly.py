@@ -713,7 +713,7 @@ def test_a_cutting_from_a_magazine_of_the_seventies_is_read() -> None:
     assert [(yarn.key, yarn.name) for yarn in draft.yarns] == [("M", "main shade"), ("B", "blue")]
     assert draft.making_up == ("Press lightly.",)
     assert [(piece.name, piece.start) for piece in draft.pieces] == [("THE CAP", Start.ROWS)]
-    assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds] == [20, 19, 18]
+    assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds] == [22, 20, 19, 18]
 
 
 def test_a_page_that_was_translated_calls_its_stitches_otherwise() -> None:

@@ -336,10 +336,10 @@ def plainly_made(words: list[Token]) -> int | None:
 
 def _works_at_once(before: list[Token]) -> bool:
     """ "4 sc in ring:", "(sc, inc) x 6:", where the clause begins with what is worked or how often; "in next dc: 4
-    sts" begins with its place."""
+    sts" begins with its place. "... next 2 dc together:" is worked whatever it begins with."""
     begins = next((index for index in range(len(before) - 1, 0, -1) if before[index - 1].kind in STOPS), 0)
     first = next((word.kind for word in before[begins:-1] if word.kind not in (T.NUMBER, T.WORK)), None)
-    return first is T.TIMES or first in HEADS
+    return first in (T.TIMES, T.SKIP) or first in HEADS or before[-2].kind is T.TOG
 
 
 def _goes_all_round(before: list[Token]) -> bool:
