@@ -129,7 +129,7 @@ class RoundsApp(App[None]):
     def _fatal_error(self) -> None:
         """End. What went wrong is told in plain words by whoever started the program, and not as pages of code.
 
-        The one name of Textual's own that is overridden: it calls this for whatever a message raises, and there is no
+        One of the two names of Textual's own that are overridden: it calls this for whatever a message raises, and there is no
         public way to be told of that, or to keep it from printing all it knows, patterns included.
         """
         self.fault = self.fault or sys.exception()

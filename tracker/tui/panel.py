@@ -10,6 +10,7 @@ from rich.segment import Segment
 from rich.style import Style
 from textual.filter import ANSIToTruecolor
 from textual.geometry import Region, Size
+from textual.reactive import Reactive
 from textual.strip import Strip
 from textual.widget import Widget
 
@@ -23,8 +24,15 @@ Painter = Callable[[Any, int, int], list[Line]]
 Stylist = Callable[[Palette, Look, str], Style]
 
 
+def still_size() -> Reactive[Size]:
+    """The `virtual_size` of what never scrolls: where it is told its size, nothing has to be laid out again for it."""
+    return Reactive(Size(0, 0), repaint=False)
+
+
 class Panel(Widget):
     """A part of the screen. `paint` is a pure function; the panel keeps what it painted last."""
+
+    virtual_size = still_size()
 
     DEFAULT_CSS = "Panel { width: 1fr; height: 1; }"
 
@@ -64,7 +72,8 @@ class Panel(Widget):
             yield Patch(left + part.x, top + part.y, [(bit.text, self._style(bit)) for bit in bits])
 
     def on_resize(self) -> None:
-        self.send(self._repainted())
+        if self._painted_in != self.size:
+            self.send(self._repainted())
 
     def render_lines(self, crop: Region) -> list[Strip]:
         """The lines as they were painted: a panel has no border, no opacity and no links that would need more."""

@@ -10,8 +10,9 @@ from typing import TYPE_CHECKING
 from textual import events
 from textual.app import ComposeResult
 from textual.containers import Container
-from textual.geometry import Region
+from textual.geometry import Region, Size
 from textual.screen import Screen
+from textual.widget import Widget
 
 from tracker.pattern.model import Start
 from tracker.session.events import AskChosen, Frog
@@ -21,7 +22,7 @@ from tracker.session.view_words import asked_words
 from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
-from tracker.tui.panel import Panel
+from tracker.tui.panel import Panel, still_size
 from tracker.tui.pen import Patch
 from tracker.tui.render.instructions import size_of_now, words
 from tracker.tui.render.progress import drawing
@@ -63,12 +64,14 @@ class Body(Container):
     """What holds the drawing and the words; blank behind them, so that nothing has to be styled at a tap."""
 
     BLANK = True
+    virtual_size = still_size()
 
 
 class WorkScreen(Screen[None]):
     """Everything for working a round. `put` puts patches on the terminal at once and tells whether it did."""
 
     BLANK = True
+    virtual_size = still_size()
 
     def __init__(self, desk: Desk, put: Callable[[Iterable[Patch]], bool]) -> None:
         super().__init__()
@@ -85,6 +88,8 @@ class WorkScreen(Screen[None]):
         )
         self._voice = Voice(desk.settings.speak)
         self._arranged: Arrangement | None = None
+        self._shown_in = Size(0, 0)
+        self._is_laid_out = False
         self._last_tick = float("-inf")  # a clock that starts with the machine may be younger than the rest
         self._last_main = 0.0
         self._does: dict[Command, Callable[[], object]] = {
@@ -105,6 +110,7 @@ class WorkScreen(Screen[None]):
         }
 
     def compose(self) -> ComposeResult:
+        self._arrange()  # what is changed before the first layout costs none of its own
         heading_line, drawn_round, told, share_line, talk_line, key_lines, too_small = self._panels
         yield heading_line
         with Body(id="body"):
@@ -125,7 +131,9 @@ class WorkScreen(Screen[None]):
         self._show_at_once()
 
     def on_resize(self) -> None:
-        self.show_scene()
+        self._is_laid_out = True
+        if self.size != self._shown_in:
+            self.show_scene()
 
     def on_screen_resume(self) -> None:
         if self._voice.command != self.desk.settings.speak:
@@ -139,8 +147,7 @@ class WorkScreen(Screen[None]):
 
     def _changes(self) -> list[tuple[Panel, list[Region]]]:
         """Each panel with the parts of it that differ from what it showed, now that it shows what is."""
-        scene = self.desk.scene()
-        arranged = self._arrange(scene)
+        scene, arranged = self.desk.scene(), self._arrange()
         scene = replace(scene, now_size=size_of_now(scene, *arranged.words))
         palette = self.desk.palette
         return [(panel, panel.take_on(scene, palette)) for panel in self._panels]
@@ -154,15 +161,31 @@ class WorkScreen(Screen[None]):
             for panel, changed in changes:
                 panel.send(changed)
 
-    def _arrange(self, scene: Scene) -> Arrangement:
-        flat = scene.pattern.pieces[scene.view.piece_index].start is Start.ROWS
-        arranged = arrangement(*self.size, flat)
+    def refresh(
+        self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False
+    ) -> WorkScreen:
+        """As Textual has it, but for all of a screen before it is told of its first layout, which paints it: all would
+        be painted once more with the next frame."""
+        if self._is_laid_out or regions or layout or recompose:
+            super().refresh(*regions, repaint=repaint, layout=layout, recompose=recompose)
+        return self
+
+    def _extend_compose(self, widgets: list[Widget]) -> None:
+        """Without what Textual adds to each screen, to show what nobody here tells: notices, and hints at the mouse.
+
+        One of the two names of Textual's own that are overridden; without it a start is a frame longer.
+        """
+
+    def _arrange(self) -> Arrangement:
+        self._shown_in = self.size
+        flat = self.desk.pattern.pieces[self.desk.view.piece_index].start is Start.ROWS
+        arranged = arrangement(*self._shown_in, flat)
         if arranged == self._arranged:
             return arranged
         self._arranged = arranged
         self.set_class(not arranged.clock, "ledger")
         self.set_class(arranged.strip, "small")
-        drawn_in = self.query_one("#drawing")
+        drawn_in = self._panels[1]
         drawn_in.styles.width = arranged.drawing if arranged.clock else "1fr"
         drawn_in.styles.height = "1fr" if arranged.clock else arranged.drawing
         return arranged
