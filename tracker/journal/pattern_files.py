@@ -8,7 +8,6 @@ from __future__ import annotations
 import json
 import os
 import re
-import secrets
 from collections.abc import Iterable, Mapping
 from pathlib import Path
 from typing import Any
@@ -74,6 +73,8 @@ def keep_over(path: Path, text: str) -> None:
 
 
 def _put(path: Path, text: str) -> None:
+    import secrets  # a start writes no pattern
+
     draft = path.with_name(f".{path.name}.{secrets.token_hex(4)}.part")
     try:
         with draft.open("xb") as file:

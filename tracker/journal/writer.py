@@ -5,7 +5,6 @@ from __future__ import annotations
 import sqlite3
 from collections.abc import Iterable, Iterator, Sequence
 from contextlib import contextmanager
-from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
@@ -15,6 +14,7 @@ from tracker.journal.paths import COMPANIONS, beside
 from tracker.journal.reader import Reader, body_of
 from tracker.journal.records import Happened, ProjectRecord, Saved, Summary, Wording, link
 from tracker.journal.schema import atomic
+from tracker.lazy_dataclass import replace
 
 SAVED_KEPT = 2
 """How many saved places of a project are kept: the last, and one more should it be unreadable."""

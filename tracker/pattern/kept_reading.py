@@ -18,6 +18,7 @@ from hashlib import sha256
 from pathlib import Path
 
 import tracker
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 from tracker.pattern.pattern_file import bytes_in, text_in
@@ -91,8 +92,6 @@ def _taken(place: Path, data: bytes) -> Pattern | None:
 
 
 def _with_source(pattern: Pattern, source: str) -> Pattern:
-    from dataclasses import replace
-
     return replace(pattern, source=source)
 
 

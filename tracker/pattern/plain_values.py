@@ -71,17 +71,17 @@ def from_rows(kept: Rows) -> Pattern:
     makers = [_maker(sort) for sort in kept["sorts"]]
     made: list[Any] = []
     for sort, *fields in kept["rows"]:
-        made.append(makers[sort]([made[field[0]] if type(field) is list else field for field in fields]))
+        made.append(makers[sort](*[made[field[0]] if type(field) is list else field for field in fields]))
     pattern = made[-1]
     if not isinstance(pattern, Pattern):
         raise TypeError("no pattern")
     return pattern
 
 
-def _maker(sort: str) -> Callable[[list[Any]], Any]:
+def _maker(sort: str) -> Callable[..., Any]:
     """What makes a value of this sort of its fields. Raises `TypeError` for no sort of ours."""
     if sort in (_TUPLE, _SET):
-        return tuple if sort == _TUPLE else frozenset
+        return (lambda *fields: fields) if sort == _TUPLE else (lambda *fields: frozenset(fields))
     named = _SORT.fullmatch(sort)
     try:
         kind = getattr(import_module(named["module"]), named["name"], None) if named else None
@@ -90,7 +90,7 @@ def _maker(sort: str) -> Callable[[list[Any]], Any]:
     if named is None or not isinstance(kind, type) or kind.__module__ != named["module"]:
         raise TypeError(f"no sort of value: {sort}")
     if issubclass(kind, Enum):
-        return lambda fields: kind[fields[0]]
-    if hasattr(kind, "__dataclass_fields__") or (issubclass(kind, tuple) and hasattr(kind, "_fields")):
-        return lambda fields: kind(*fields)
+        return lambda name: kind[name]
+    if "__dataclass_fields__" in vars(kind) or (issubclass(kind, tuple) and hasattr(kind, "_fields")):
+        return kind
     raise TypeError(f"no sort of value: {sort}")

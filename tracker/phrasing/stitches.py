@@ -7,9 +7,9 @@ Lower case, no full stop, so that a screen, a sentence and a voice can all use t
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import replace
 from enum import Enum
 
+from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Pattern
 from tracker.session.events import AudienceChosen
 from tracker.session.state import Work

@@ -6,8 +6,7 @@ is found again by its stitches, and a count that was asked about is held against
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean
 from tracker.pattern.mending import as_printed, line_of, mended, rounds_of_line
 from tracker.pattern.model import Correction, Pattern, Piece

@@ -8,10 +8,10 @@ ahead of the hands.
 
 from __future__ import annotations
 
-from dataclasses import replace
 from functools import lru_cache
 
 from tracker.identity_cache import remembered
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern, Round
 from tracker.rounds.next_step import coming_now

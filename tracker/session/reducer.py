@@ -6,8 +6,7 @@ the state, so that taking back needs no history.
 
 from __future__ import annotations
 
-from dataclasses import replace
-
+from tracker.lazy_dataclass import replace
 from tracker.normalize import clean
 from tracker.pattern.mending import line_of, mended
 from tracker.pattern.model import Pattern

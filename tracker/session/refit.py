@@ -7,9 +7,9 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import replace
 from typing import TYPE_CHECKING
 
+from tracker.lazy_dataclass import replace
 from tracker.pattern.model import Round
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run
 

@@ -6,6 +6,7 @@ Pages that most starts do not need are imported where they are opened: everybody
 from __future__ import annotations
 
 import asyncio
+import gc
 import os
 import select
 import signal
@@ -116,6 +117,12 @@ class RoundsApp(App[None]):
         self._heed_signals()
         self.begin()
 
+    def on_ready(self) -> None:
+        """The first paint is there: look for what nobody needs any more, but not in what the start made."""
+        if not gc.isenabled():
+            gc.freeze()
+            gc.enable()
+
     def _heed_signals(self) -> None:
         """Leave in order when told to, so that the terminal is itself again, and when there is none any more."""
         if not self.is_headless:
@@ -129,8 +136,8 @@ class RoundsApp(App[None]):
     def _fatal_error(self) -> None:
         """End. What went wrong is told in plain words by whoever started the program, and not as pages of code.
 
-        One of the two names of Textual's own that are overridden: it calls this for whatever a message raises, and there is no
-        public way to be told of that, or to keep it from printing all it knows, patterns included.
+        One of the two names of Textual's own that are overridden: it calls this for whatever a message raises, and
+        there is no public way to be told of that, or to keep it from printing all it knows, patterns included.
         """
         self.fault = self.fault or sys.exception()
         self.exit()

@@ -26,7 +26,6 @@ from tracker.session.events import (
 )
 from tracker.session.state import Copy, Refused, State, copy_name, next_copy
 from tracker.session.steps import step_now
-from tracker.session.typed_input import number_in
 from tracker.session.view import StepSize, View
 from tracker.session.view_builder import look
 from tracker.session.view_words import counted_words, spell
@@ -194,6 +193,8 @@ class Desk:
 
     def count(self, typed: str) -> None:
         """The maker typed a count: a quiet yes, or the warning appears."""
+        from tracker.session.typed_input import number_in  # a start does not wait for what reads words
+
         before = self.view
         try:
             counted = number_in(typed)
@@ -251,6 +252,7 @@ class Desk:
     def _count_part(self, index: int, by_parts: bool, typed: str) -> None:
         """The maker typed the number of a part, or of a whole round; while parts are left, the next is asked for."""
         from tracker.session.miscount.diagnosis import count_in_parts, count_of
+        from tracker.session.typed_input import number_in
         from tracker.tui.count_dialog import parts_so_far
 
         before = self.view

@@ -25,7 +25,7 @@ Stylist = Callable[[Palette, Look, str], Style]
 
 
 def still_size() -> Reactive[Size]:
-    """The `virtual_size` of what never scrolls: where it is told its size, nothing has to be laid out again for it."""
+    """The `virtual_size` of what never scrolls: once it is told its size, nothing has to be laid out again."""
     return Reactive(Size(0, 0), repaint=False)
 
 
@@ -136,6 +136,7 @@ class Panel(Widget):
     def _repainted(self) -> list[Region]:
         size = width, height = self.size
         if self._shown is None or not width or not height:
+            self._painted_in = Size(0, 0)  # what it is shown meanwhile is painted when there is room again
             return []
         if self._painted_in != size:
             self._lines, self._painted_in = [], size

@@ -8,7 +8,6 @@ from __future__ import annotations
 
 import re
 import shlex
-import tomllib
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
@@ -16,7 +15,6 @@ from typing import Any
 from tracker.lazy_dataclass import dataclass, field
 from tracker.session.events import AskChosen
 from tracker.session.state import ASKS_AT_FIRST, Refused
-from tracker.session.typed_input import ask_in
 from tracker.session.view import StepSize
 from tracker.suggestion import suggestion
 from tracker.tui.commands import COMMANDS, Command, Keys, name_of
@@ -74,6 +72,8 @@ def load_settings(folder: Path) -> Settings:
             data = file.read(LARGEST + 1)
         if len(data) > LARGEST:
             return Settings(problems=(f"{FILE} has more than {LARGEST:,} bytes and is not read",))
+        import tomllib  # most makers have no settings
+
         told = tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except FileNotFoundError:
         return Settings()
@@ -130,6 +130,8 @@ class _Reader:
         return usual
 
     def _asks(self) -> AskChosen:
+        from tracker.session.typed_input import ask_in
+
         value = self._told.get("ask", ASKS_AT_FIRST.when)
         try:
             return ask_in(value if isinstance(value, str) else "")

@@ -164,7 +164,7 @@ class WorkScreen(Screen[None]):
     def refresh(
         self, *regions: Region, repaint: bool = True, layout: bool = False, recompose: bool = False
     ) -> WorkScreen:
-        """As Textual has it, but for all of a screen before it is told of its first layout, which paints it: all would
+        """As Textual has it, but for all of a screen before it is told of its first layout, which paints it: it would
         be painted once more with the next frame."""
         if self._is_laid_out or regions or layout or recompose:
             super().refresh(*regions, repaint=repaint, layout=layout, recompose=recompose)
