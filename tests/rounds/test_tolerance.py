@@ -48,6 +48,13 @@ ASKED = [
         "left out 'With thin yarn you may want fewer decreases, 4 or 5 will do'",
     ),
     ("Rnd 4: (1 sc, imc) x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read 'imc' as 'inc'"),
+    (
+        "Rnd 4: 6 zp, in the 2nd loop from the hook we begin to knit: 4 sc, 3 sc in 1 loop, 3 sc, inc (12)",
+        "Rnd 4: 6 ch, in the 2nd loop from the hook we begin to knit: 4 sc, 3 sc in 1 loop, 3 sc, inc (12)",
+        9,
+        12,
+        "read 'zp' as 'ch'",
+    ),
     ("Rnd 4: (1 sc, inc x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read a ')' behind 'inc'"),
     ("Rnd 4: [1 sc, inc) x 9 (27)", "Rnd 4: [1 sc, inc] x 9 (27)", 18, 27, "read ')' as ']'"),
     ("Rnd 4: 1 sc, inc) x 9 (27)", "Rnd 4: (1 sc, inc) x 9 (27)", 18, 27, "read a '(' before '1'"),

@@ -51,6 +51,11 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "Cone:\n- 7 sc in MR\n- inc around (14)\n- 14 sc\n- (5 sc, dec) x 2 (12)\n",
         [[7, 14, 14, 12]],
     ),
+    "a round that breaks off in the middle of a sentence": (
+        "Pouch\nRow 1: 26 sc in ring\nRow 2: 8 sc; 6 ch;\ncount down 6 loops at the bottom and\n"
+        "starting from 7 we tie 12 sc\nRow 3: 26 sc\n",
+        [[26, 26, 26]],
+    ),
     "a round called by its name": (
         "Rnd 1: 9 sc in magic ring (9)\nRnd 2: inc around (18)\nRim: sc in each st around (18)\n",
         [[9, 18, 18]],

@@ -109,7 +109,8 @@ _PLAIN: dict[T, str] = {
         "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
         "beginning in|starting in|"
         "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"
-        "knit|knits|knitting|we knit|dial|we dial|we crochet|crochets|cast on|recruit|going"
+        "knit|knits|knitting|we knit|begin to work|begin to crochet|begin to knit|start to work|start to crochet|"
+        "start to knit|we tie|dial|we dial|we crochet|crochets|cast on|recruit|going"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook",
@@ -129,6 +130,7 @@ _PLAIN: dict[T, str] = {
     T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
     T.COUNTS: (
         "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
+        "count off|counting off|"
         "count as|counted as|counting as|to count as|considered|equals"
     ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
@@ -184,7 +186,8 @@ _PLAIN: dict[T, str] = {
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "at the same time|at same time|work in a spiral|working in a spiral|work in spirals|working in spirals|"
+        "this time|at the same time|at same time|work in a spiral|working in a spiral|"
+        "work in spirals|working in spirals|"
         "work in spiral|work in continuous rounds|work in continuous rnds|working in continuous rounds|in a spiral|"
         "in spirals|"
         "in continuous rounds|"

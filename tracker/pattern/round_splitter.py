@@ -247,7 +247,10 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return False
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
-    unfinished = not line.is_readable or not line.stated or text.rstrip().endswith((",", ";", "and"))
+    breaks_off = text.rstrip().endswith((",", ";", "and"))
+    if breaks_off and below[:1].islower() and _names_part_of_a_round(below, context):
+        return True
+    unfinished = not line.is_readable or not line.stated or breaks_off
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
 
 
@@ -255,6 +258,12 @@ def _is_aside(text: str, context: Context) -> bool:
     """Whether a sentence names nothing that a round is made of: "Now work in two halves for the handle." """
     kinds = {token.kind for token in scan(fold(text), context.terms, context.colours)}
     return text[:1].isupper() and T.WORD in kinds and not kinds & _OF_A_ROUND
+
+
+def _names_part_of_a_round(text: str, context: Context) -> bool:
+    """Whether a line counts stitches, or says what is done with them: "count down 9 loops at the back and"."""
+    kinds = {token.kind for token in scan(fold(text), context.terms, context.colours)}
+    return T.NUMBER in kinds and bool(kinds & _OF_A_ROUND)
 
 
 _OF_A_ROUND = MADE | {

@@ -106,6 +106,10 @@ def _other_words(tokens: list[Token], index: int, span: Span, context: Context) 
         if likes:
             cost = MISTYPED_PLACE if not is_made and _is_word_of_a_place(like) else LIKE_WORD
         yield Departure(cost, meant=(OwnWord(word.text, like),), places=(span,))
+    behind_number = index > 0 and tokens[index - 1].kind is T.NUMBER
+    kinds = {token.kind for token in tokens}
+    if behind_number and T.HOOK in kinds and T.CHAIN not in kinds:  # what is counted from the hook is a chain
+        yield Departure(UNKNOWN_STITCH, meant=(OwnWord(word.text, "ch"),), places=(span,))
     for name in _names_of_stitches(tokens, index):
         yield Departure(UNKNOWN_STITCH, stitch=name)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, other_side, stitch
+from tracker.notation.instructions import MAIN, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.quantity import IN_THIS_ROUND
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
@@ -15,6 +15,12 @@ _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 
 _DENIAL = PhrasePattern("NOT (?! COUNTS)")
 """ "Do not join, sc in each st around"; "does not count" says something of a chain """
+
+_COUNTED_OFF = PhrasePattern(
+    "COUNTS NUMBER BASES [IN SIDE WORD]* [COMMA AND THEN]* (WORK | FROM | IN)+"
+    " [NUMBER ORDINAL] ([NOUN SPACE] | BASES (?! NUMBER))?"
+)
+""" "ch 9, count off 9 stitches and starting from the 10th sc 8" """
 
 _EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
 """ "6 sc, i.e. one in each st" """
@@ -66,6 +72,18 @@ def side(cursor: Cursor, items: list[Item], _until: int) -> bool:
         first += words[0].kind is not T.SIDE
         items.append(Some(other_side(cursor.span(first))))
     return bool(words)
+
+
+def counted_off(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """COUNTED OFF := count n BASE [words] from the (n + 1)th [BASE]: n are passed over, as the second number says"""
+    first = cursor.place
+    words = cursor.take_phrase(_COUNTED_OFF)
+    numbers = [word.number for word in words if word.kind in (T.NUMBER, T.ORDINAL)]
+    if not words or numbers[1] != numbers[0] + 1:
+        cursor.place = first
+        return False
+    items.append(Some(skipping(cursor.span(first)), Exactly(numbers[0])))
+    return True
 
 
 def denial(cursor: Cursor, _found: list[Item], until: int) -> bool:

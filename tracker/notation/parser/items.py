@@ -313,6 +313,12 @@ RULES: tuple[Rule, ...] = (
     Rule("place first", place_first, "in next 3 sts together", why="before numbers that tell no more"),
     Rule("times", times_alone, "2 sc, inc, to end", why="before an extent alone: to the end is so often"),
     Rule("unworked", asides.unworked, "8 sc, leaving the last 2 sts unworked"),
+    Rule(
+        "counted off",
+        asides.counted_off,
+        "10 sc, ch 5, count off 5 sts and starting from the 6th st 10 sc",
+        why="before what a chain counts as",
+    ),
     Rule("counting", asides.counts_or_not, "ch 3, dc in each st around. ch 3 counts as dc"),
     Rule("which stitch", asides.which_stitch, "still with sc, 2 in each st", why="before what tells no more"),
     Rule("no more told", asides.tells_nothing, "sc in each st for 4 rounds"),

@@ -78,8 +78,8 @@ _SAME_PLACE = PhrasePattern("(?= WORK) PLACE_WORD")
 _BOTH = PhrasePattern("(?= WORD) BOTH")
 """ "inc at both ends" """
 
-_FROM_THE_HOOK = PhrasePattern("[FROM IN]? HOOK | IN A_HOOK")
-""" "sc in 2nd ch from hook" """
+_FROM_THE_HOOK = PhrasePattern("([FROM IN]? HOOK | IN A_HOOK) RING?")
+""" "sc in 2nd ch from hook", "6 sc in 2nd ch from hook or magic ring" """
 
 _AND_NTH = PhrasePattern("[AND PLUS SLASH] ORDINAL")
 """ "dec every 5th and 6th st" """
