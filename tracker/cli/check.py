@@ -55,8 +55,9 @@ def check_files(paths: list[Path], as_json: bool) -> int:
 
 
 def _print_problems(problems: Iterable[Problem], source: str, path: Path, stream: IO[str]) -> None:
+    lines = source.split("\n")
     for problem in problems:
-        print(show(problem, source.split("\n"), str(path)), file=stream)
+        print(show(problem, lines, str(path)), file=stream)
 
 
 def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> None:

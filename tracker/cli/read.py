@@ -16,6 +16,7 @@ from tracker.diagnostics import show
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import clean
 from tracker.pattern.loader import MAX_SIZES, all_problems, loads
+from tracker.pattern.model import Pattern
 from tracker.pattern.pattern_file import UnreadableFile
 from tracker.pattern.text_import.draft_assembly import FromText, from_text
 from tracker.pattern.text_import.draft_parts import Fate, Told
@@ -45,12 +46,16 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
         if not page.text.strip():
             raise UnreadablePage("there is no text in it")
         found = from_text(page.text, wish.terms, wish.size)
-        left = _only_named(found)
+        name = str(target or "the pattern file")
+        toml = as_toml(found.draft)
+        pattern = _loaded(toml, name)
+        left = _only_named(found, pattern)
         words = _ask(left) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
         if words:
             again = from_text(page.text, found.draft.terms, wish.size, tuple(words.items()))
             found = replace(again, terms_why=found.terms_why)
-        toml = as_toml(found.draft)
+            toml = as_toml(found.draft)
+            pattern = _loaded(toml, name)
         if target is not None:
             write_new(toml, target, replace=replace_file)
     except TermsUnclear:
@@ -69,7 +74,15 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
     if page.note:
         say(f"page: {page.note}")
     _tell_words(say, found, [name for name in left if name not in words], wish)
-    return _tell(say, found, toml, str(target or "the pattern file"))
+    return _tell(say, found, pattern, name)
+
+
+def _loaded(toml: str, name: str) -> Pattern | UnreadableFile:
+    """The pattern that a file comes to, or why it comes to none."""
+    try:
+        return loads(toml, name)
+    except UnreadableFile as stop:
+        return stop
 
 
 def _ask(names: list[str]) -> dict[str, str]:
@@ -88,12 +101,10 @@ def _ask(names: list[str]) -> dict[str, str]:
 _LONGEST_ANSWER = 200
 
 
-def _only_named(draft: FromText) -> list[str]:
+def _only_named(draft: FromText, pattern: Pattern | UnreadableFile) -> list[str]:
     """The stitches of the rounds that the page, or the trade, names without saying how they are made."""
     names = [word.short.lower() for word in draft.asked]
-    try:
-        pattern = loads(as_toml(draft.draft))
-    except UnreadableFile:
+    if isinstance(pattern, UnreadableFile):
         return names
     for round_ in (round_ for piece in pattern.pieces for round_ in piece.rounds):
         for problem in round_.problems:
@@ -121,7 +132,7 @@ def _refuse(message: str) -> int:
     return ExitCode.REFUSED
 
 
-def _tell(say: _Say, draft: FromText, toml: str, name: str) -> int:
+def _tell(say: _Say, draft: FromText, pattern: Pattern | UnreadableFile, name: str) -> int:
     counts = {fate: [t for t in draft.told if t.fate is fate] for fate in Fate}
     rounds = len(counts[Fate.ROUND]) + sum(1 for t in counts[Fate.EYE] if t.why)
     say(f"terms: {draft.draft.terms} ({draft.terms_why})")
@@ -132,16 +143,15 @@ def _tell(say: _Say, draft: FromText, toml: str, name: str) -> int:
     )
     _list(say, "kept as notes, in their place", counts[Fate.NOTE])
     _list(say, "need your eye", counts[Fate.EYE])
-    try:
-        pattern = loads(toml, name)
-    except UnreadableFile as stop:
+    if isinstance(pattern, UnreadableFile):
         _list(say, "not a pattern yet", [])
-        for problem in stop.problems:
+        for problem in pattern.problems:
             say(f"  {problem.message}")
         return ExitCode.REFUSED
     problems = all_problems(pattern)
+    lines = pattern.source.split("\n")
     for problem in problems:
-        say(show(problem, pattern.source.split("\n"), name))
+        say(show(problem, lines, name))
     say("check: all clean" if not problems else f"check: {len(problems)} to look at")
     return ExitCode.FINDINGS if problems or counts[Fate.EYE] else ExitCode.DONE
 

@@ -10,10 +10,12 @@ from collections.abc import Iterator
 from functools import cache, lru_cache
 from typing import NamedTuple
 
+from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
+from tracker.notation.mistyping import forgive, forgive_phrase
 from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
 from tracker.notation.token_stream import Token
-from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, leading_to, meaning
+from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
 _ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|\S)")
 """A word or a sign behind the blanks before it."""
@@ -53,7 +55,16 @@ class Atom(NamedTuple):
 
 def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
     """The words of `text`, which must be folded. `colours` are the pattern's own yarn keys, in lower case."""
-    return list(_tokens(_parted(list(_atoms(text)), terms, colours), terms, colours))
+    return list(_kept_scan(text, terms, colours) if len(text) <= LONGEST_KEPT else _scanned(text, terms, colours))
+
+
+@lru_cache(maxsize=1_024)  # a line of a page is looked at by each of its neighbours
+def _kept_scan(text: str, terms: str, colours: frozenset[str]) -> tuple[Token, ...]:
+    return tuple(_scanned(text, terms, colours))
+
+
+def _scanned(text: str, terms: str, colours: frozenset[str]) -> Iterator[Token]:
+    return _tokens(_parted(list(_atoms(text)), terms, colours), terms, colours)
 
 
 def _atoms(text: str) -> Iterator[Atom]:
@@ -158,13 +169,13 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
         return (known[0]._replace(typed=first.typed), known[1]) if first.typed else known
     if first.text in COLOUR_WORDS or first.text in colours:
         return Token(T.COLOURED, first.text, first.text, first.start, first.end, first.glued), place + 1
-    forgiven = _forgiven(first.text)
+    forgiven = forgive(first.text)
     forgiven_as = meaning((forgiven,), terms) if forgiven else None
     if forgiven_as is not None:
         kind, value = forgiven_as
         return Token(kind, value, forgiven, first.start, first.end, first.glued, first.text), place + 1
     after = atoms[place + 1] if place + 1 < len(atoms) else None
-    phrase = _forgiven_phrase(first.text, after.text) if after is not None else ""
+    phrase = forgive_phrase(first.text, after.text) if after is not None else ""
     phrase_as = meaning(tuple(phrase.split()), terms) if phrase else None
     if after is not None and phrase_as is not None:
         kind, value = phrase_as
@@ -276,52 +287,6 @@ def _end_of_first(word: str, terms: str) -> int:
         if second[0] in _RUN_TOGETHER[first[0]]:
             ends.append(end)
     return ends[0] if len(ends) == 1 else 0
-
-
-_OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
-
-
-@lru_cache(maxsize=4_096)
-def _forgiven(word: str) -> str:
-    """The everyday word that a mistyped one must be; stitch names are never guessed."""
-    # Shorter words are alike to too many others.
-    if len(word) < 4:
-        return ""
-    near = [known for known in _OFTEN_MISTYPED if _is_slip(word, known)]
-    return near[0] if len(near) == 1 else ""
-
-
-@lru_cache(maxsize=4_096)
-def _forgiven_phrase(word: str, after: str) -> str:
-    """The phrase of two words, no stitch, that a mistyped word begins with this one behind it: "magc ring"."""
-    # Shorter words are alike to too many others.
-    if len(word) < 4:
-        return ""
-    firsts = (known for known in leading_to(after) if known[0] == word[0])
-    near = [known for known in firsts if _is_slip(word, known, shortest=5, alike=_ALIKE_IN_PHRASE)]
-    return f"{near[0]} {after}" if len(near) == 1 else ""
-
-
-_ALIKE = 0.83
-"""One letter of six lost, "arrund", is a slip; two are another word."""
-
-
-_ALIKE_IN_PHRASE = 0.8
-"""One letter of five changed, "majic ring": the word behind it vouches for the phrase."""
-
-
-def _is_slip(word: str, known: str, shortest: int = 6, alike: float = _ALIKE) -> bool:
-    """Two neighbouring letters swapped, one lost, one doubled or one changed in a longer word."""
-    if sorted(word) == sorted(known):
-        return word[0] == known[0]
-    # A slip in a long word leaves its first letter, as a rule; short words are told apart by one letter.
-    if len(known) < shortest or word[0] != known[0]:
-        return False
-    if abs(len(word) - len(known)) > 1:
-        return False
-    from difflib import SequenceMatcher  # a line without a slip does not wait for it
-
-    return SequenceMatcher(None, word, known).ratio() >= alike
 
 
 _PASSED_OVER = ("-", "\n", ".")

@@ -191,9 +191,10 @@ def heading_of(text: str) -> Heading:
 
 @lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours
 def _heading(text: str) -> Heading:
-    head = _read(_Words(text, _SHORT))
-    if head.end < _SHORT // 2 and text[: head.end].rstrip().endswith(":"):
-        return head
+    if ":" in text[: _SHORT // 2]:
+        head = _read(_Words(text, _SHORT))
+        if head.end < _SHORT // 2 and text[: head.end].rstrip().endswith(":"):
+            return head
     head = _read(_Words(text, _MOSTLY))
     return head if head.end < _MOSTLY // 2 else _read(_Words(text, _LONGEST))
 
