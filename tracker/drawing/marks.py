@@ -10,6 +10,7 @@ from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone
 from tracker.drawing.chart_model import CHAIN_LENGTH
 from tracker.drawing.symbols import SYMBOLS, Symbol, SymbolForm, symbol_of
 from tracker.notation.ast import Into, Loop, Role, Technique
+from tracker.notation.instructions import WITHIN
 from tracker.rounds.plan import Act, Made
 
 MOST_OVALS = 12
@@ -280,6 +281,7 @@ class _BaseWalk:
     def _is_called(self, index: int, onto: str) -> bool:
         """Whether a place is what the pattern calls it: "ch-3", or the middle of a "shell"."""
         place = self._places[index]
+        onto = onto.rpartition(WITHIN)[2]
         if onto.startswith("ch-"):
             return place.space and onto == f"ch-{place.chains}"
         return bool(onto) and place.middle_of == onto

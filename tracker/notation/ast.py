@@ -171,6 +171,8 @@ class Instruction:
     """It goes into the first stitch of the round, or passes over it."""
     length: int = 0
     """Of a chain that is a step: how many chains."""
+    leads_over: int = 0
+    """Of slip stitches as a step: over how many stitches they lead."""
     counts: Counts | None = None
     """What is said of this chain, or of the chains before this stitch."""
     slip_use: SlipUse | None = None
@@ -222,10 +224,11 @@ class Exactly:
 @dataclass(frozen=True, slots=True)
 class Rest:
     """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts"); `to_corner` on one
-    side of a piece with corners only."""
+    side of a piece with corners only, `in_one` in one group or space only ("in each dc of next shell")."""
 
     leaving: int = 0
     to_corner: bool = False
+    in_one: bool = False
 
 
 Times = Exactly | Rest

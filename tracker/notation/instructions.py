@@ -259,6 +259,17 @@ def is_cluster(act: Instruction) -> bool:
 CORNER, CORNER_SPACE = "corner", "corner sp"
 """What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
 
+ANY_SPACE = "space"
+"""What the chains of a space are called to be of, where its length is not told."""
+
+WITHIN = " of "
+
+
+def within(group: str, what: str) -> str:
+    """What a place is called that is one of a group: "ch-2 of shell"."""
+    return f"{what}{WITHIN}{group}"
+
+
 EACH_SIDE = "each side"
 """What the place of stitches is called that stand along every side of a piece."""
 

@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
-from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Instruction, Stated
+from tracker.lazy_dataclass import dataclass, field
+from tracker.notation.ast import Instruction, Item, Stated, acts
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import CORNER
+from tracker.notation.instructions import CORNER, WITHIN
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
 ANY_GROUP = "group"
@@ -30,6 +30,8 @@ class Base:
     named: tuple[tuple[str, int], ...] = ()
     bridges: tuple[tuple[int, int], ...] = ()
     """The chains over openings that are among the stitches, as (length, how many)."""
+    plan: Plan | None = field(default=None, compare=False, repr=False)
+    """The round below, where it is known: it tells in which order its places lie."""
 
     def opened(self, names: Iterable[str]) -> Base:
         """The same, with the chains over openings as the spaces that they are called by a round worked into them."""
@@ -44,6 +46,7 @@ class Base:
         """How many places of this name there are; None if that cannot be told."""
         if onto.startswith(CORNER):
             return self.corners if self.spaces else None
+        onto = onto.rpartition(WITHIN)[2]
         if onto and self.named:
             return dict(self.named).get(onto, None if is_any_group(onto) else 0)
         return self.spaces
@@ -80,7 +83,7 @@ def left_by(plan: Plan) -> Base:
     for size, times in _standing_together(plan):
         for name in (ANY_GROUP, f"{size}-{ANY_GROUP}"):
             named[name] = named.get(name, 0) + times
-    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan))
+    return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan), plan)
 
 
 def _bridges(plan: Plan) -> tuple[tuple[int, int], ...]:
@@ -148,6 +151,18 @@ def takes_beside(body: tuple[Node, ...]) -> int:
     return sum(run.act.takes * times for run, times in runs(body) if run.act.into in beside or is_on_a_group(run.act))
 
 
+def is_off_the_row(body: tuple[Item, ...]) -> bool:
+    """Whether these items go into spaces or groups, or along the chains or stitches of one."""
+    return any(_is_off_the_row(act) for act in acts(body))
+
+
+def _is_off_the_row(act: Instruction) -> bool:
+    if act.into in (Into.SPACE, Into.BETWEEN) or act.also_spaces:
+        return True
+    in_one = act.into is Into.CHAIN or (act.into is Into.STITCH and is_group_name(act.onto))
+    return in_one and act.takes > 0 and bool(act.onto)
+
+
 def is_on_a_group(act: Act | Instruction) -> bool:
     """Whether an act is worked into a group, or between two groups: as many places as there are groups."""
     return act.into in (Into.SPACE, Into.BETWEEN) and is_group_name(act.onto)
@@ -159,8 +174,9 @@ def is_any_group(onto: str) -> bool:
 
 
 def is_group_name(onto: str) -> bool:
-    """Whether a base is called a group such as "shell", and not a space of so many chains or at a corner."""
-    return bool(onto) and not onto.startswith(("ch-", CORNER))
+    """Whether a base is called a group such as "shell", or is in one, and not a space of so many chains or at a
+    corner."""
+    return WITHIN in onto or (bool(onto) and not onto.startswith(("ch-", CORNER)))
 
 
 # Does a stated total agree with what an instruction makes?

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Line, Stated
+from tracker.notation.ast import Into, Line, Stated
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
@@ -306,7 +306,12 @@ def spaces_besides(decision: Decision, base: Base | None, stated: Stated | None)
         return None
     message = f"makes {tally.stitches} stitches, and {tally.spaces} chain spaces besides"
     names = dict(tally.names)
-    if names.get("sk") == tally.chains and names.get("ch") == tally.spaces:
+    skipped = sum(
+        run.act.takes * times
+        for run, times in decision.plan.runs()
+        if run.act.role is Role.SKIP and run.act.into is Into.STITCH
+    )
+    if skipped == tally.chains and names.get("ch") == tally.spaces:
         with_chains = f"{message}; it leaves {tally.stitches + tally.chains} if its chains count"
         return warning("chains-for-stitches", with_chains, decision.line.instruction, "state the total")
     return note("spaces-besides", message, decision.line.instruction)
@@ -337,14 +342,17 @@ def _is_unstated(decision: Decision, stated: Stated | None) -> bool:
 
 
 def spaces_left(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
-    """Spaces that are not worked into by a round that goes from space to space and into nothing else."""
-    line, plan = decision.line, decision.plan
+    """Spaces that are passed over with no word, by a round that goes into others of that sort."""
+    line, plan, solved = decision.line, decision.plan, decision.solved
     if base is None or base.spaces is None or line.worked_into is not None:
         return None
     spaces, groups = off_the_row(plan.body)
-    if groups or not 0 < spaces < base.spaces or plan.uses > spaces:
+    leaves_out = not groups and 0 < spaces < base.spaces
+    if not (leaves_out and plan.uses <= spaces if solved.passed is None else solved.passed):
         return None
     message = f"works into {spaces} of the {base.spaces} chain spaces that are there"
+    if not leaves_out:
+        message = f"passes over {solved.passed} of the places that it goes into, with no word"
     return warning("spaces-left", message, line.instruction, "write which ones are skipped")
 
 
@@ -367,6 +375,7 @@ CHECKS: tuple[Check, ...] = (
     spaces_besides,
     two_readings,
 )
+
 
 DOUBTS: tuple[Check, ...] = (spaces_left,)
 """Asked only of a round of which nothing else was said: what they tell follows from any other finding."""

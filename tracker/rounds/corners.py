@@ -29,7 +29,7 @@ def at_corners(
         ways = [into_stitches, body] if base.spaces is None and has_total else [into_stitches]
     for way in ways:
         yield from (
-            (_counted(_from_corner(way), number), f"read it with {number} corners" if number != numbers[0] else "")
+            (_counted(from_corner(way), number), f"read it with {number} corners" if number != numbers[0] else "")
             for number in numbers
         )
 
@@ -64,7 +64,7 @@ def _so_often(item: Item, times: int) -> Item:
     return replace(item, times=Rest(item.times.leaving))
 
 
-def _from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
+def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
     sp"."""
     for index, item in enumerate(body):

@@ -412,6 +412,21 @@ def _moves_inside(act: Act, stitches: int) -> int:
     raise AssertionError("the stitch lies inside the act")
 
 
+def repeated(body: tuple[Node, ...], again: tuple[Node, ...], times: int, span: Span, cut: int) -> list[Node]:
+    """The repeat, its last time without `cut` nodes; its first time stands alone if a colour or "in same st" makes it
+    different from the others."""
+    if times == 0 or not body:
+        return []
+    if cut:
+        whole = times - 1
+        last = again[: len(again) - cut] if whole else body[: len(body) - cut]
+        nodes: list[Node] = [Repeat(body, whole, span)] if whole else []
+        return [*nodes, Repeat(last, 1, span)] if last else nodes
+    if body == again or times == 1:
+        return [Repeat(body, times, span)]
+    return [Repeat(body, 1, span), Repeat(again, times - 1, span)]
+
+
 # Increases and decreases whose places a pattern leaves open, set among the plain stitches beside them.
 
 

@@ -21,9 +21,17 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.instructions import CORNER
-from tracker.rounds.bases import Base, is_any_group, is_group_name, is_on_a_group, off_the_row, takes_beside
-from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, set_in, summed
+from tracker.rounds.bases import (
+    Base,
+    is_any_group,
+    is_group_name,
+    is_off_the_row,
+    is_on_a_group,
+    off_the_row,
+    takes_beside,
+)
+from tracker.rounds.lace import Progress, edge_below, goes_round, is_joined, place_name, repeat_along, times_along
+from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, repeated, set_in, summed
 from tracker.rounds.slicing import falls_on_first, first_takes
 
 
@@ -56,8 +64,6 @@ class Walk:
     taken: int = 0
     spaces_taken: int = 0
     groups_taken: int = 0
-    corners_taken: int = 0
-    """Of the spaces that are taken, those at corners."""
     parts_taken: int = 0
     """Of what is `taken`, the places of other parts: they are no stitches of the row."""
     made: int = 0
@@ -77,18 +83,26 @@ class Walk:
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
+    along: Progress | None = None
+    """How far it has come along the edge below, where it goes into places whose order is known."""
+    lead: Act | None = None
+    """The slip stitches that led to where the round begins."""
     unset: tuple[Run, Spread] | None = None
     """Changes whose places among the plain stitches are to be found when the round is whole."""
 
     def placed(self, written: Instruction) -> Act:
         """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
         before."""
-        takes, into, same_space = written.takes, written.into, written.same_space
+        takes, into, same_space, onto = written.takes, written.into, written.same_space, written.onto
         if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
             takes = 0
         if into is Into.SAME and not self.touched and written.role is Role.WORK:
+            if self.along is not None and same_space and self.lead is None and not self.along.at:
+                self.along = self.along.in_last_loop()
             takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
             self.begun = True
+        if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
+            into, onto = self.lead.into, self.lead.onto
         return Act(
             written.name,
             written.role,
@@ -98,7 +112,7 @@ class Walk:
             written.loop,
             "" if written.role is Role.STEP else self.colour,
             written.technique,
-            written.onto,
+            onto,
             written.from_hook,
             same_space,
             written.over_first,
@@ -115,15 +129,16 @@ class Walk:
             self.stitches = None
             self.assumed = True
 
-    def work(self, act: Act, times: int) -> None:
-        """Go on by an act, worked so often."""
+    def work(self, act: Act, times: int, place: str = "") -> None:
+        """Go on by an act, worked so often, into what is called `place` on the edge below."""
+        if self.along is not None:
+            self.along = self.along.done(act, place, times)
         if act.from_hook and not self.foundation and not self.touched:
             self.taken += act.from_hook - 1
         if is_on_a_group(act):
             self.groups_taken += act.takes * times
         elif act.into is Into.SPACE:
             self.spaces_taken += act.takes * times
-            self.corners_taken += act.takes * times if act.onto.startswith(CORNER) else 0
         else:
             self.taken += act.takes * times
         self.made += act.stitches * times
@@ -133,12 +148,11 @@ class Walk:
         self.elsewhere = self.elsewhere or act.into is Into.PART
         self.touched = self.touched or act.takes > 0 or act.into is Into.RING
 
-    def enter_groups(self, onto: str) -> None:
-        """What goes on from group to group began in the first one: "sc in same st, *ch 5, sc in next group"."""
-        base = self.base
-        groups = base.count(onto) if base is not None and is_group_name(onto) else None
-        if base is not None and groups and base.stitches and not self.groups_taken:
-            self.groups_taken = self.spaces_taken - (-self.taken * groups // base.stitches)
+    def copy(self) -> Walk:
+        return replace(self)
+
+    def restore(self, state: Walk) -> None:
+        vars(self).update(vars(state))
 
     def begins_alike(self, start: Walk) -> bool:
         """Whether what was read from `start` on would come out the same if it were read from here."""
@@ -162,6 +176,8 @@ class Walk:
 
     def unworked(self) -> int:
         """Bases left over. Stitches passed over on the way between spaces are not left over."""
+        if self.along is not None:
+            return -self.along.short
         if self.stitches is None and self.both_sides is not None:
             return min(0, self.both_sides - (self.taken - self.parts_taken))
         if self.stitches is None or not (self.touched or self.taken):
@@ -197,6 +213,8 @@ class Solved:
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
+    passed: int | None = None
+    """Spaces or groups passed over with no word, of the sort that was gone into before; None where not known."""
     refusal: str = ""
     refusal_code: str = ""
 
@@ -223,6 +241,9 @@ def solve(
     known = Base(foundation, 0) if foundation else base
     stitches, spaces = (known.stitches, known.spaces) if known else (None, None)
     walk = Walk(base, total, hint, foundation, other_side, stitches, spaces)
+    edge = edge_below(body, base) if is_off_the_row(body) and not foundation else None
+    if edge is not None:
+        walk.along = Progress(edge)
     try:
         nodes = _sequence(body, (), walk, top=True)
     except Unsolvable as stop:
@@ -232,8 +253,9 @@ def solve(
     plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
+    passed = walk.along.ended().passed if walk.along is not None else None
     assumed = walk.assumed, walk.from_total, walk.spaces_from_total
-    return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.closed, *assumed)
+    return Solved(plan, walk.unworked(), walk.idle, walk.cut, walk.closed, *assumed, passed)
 
 
 def _sequence(items: tuple[Item, ...], after: tuple[Item, ...], walk: Walk, *, top: bool = False) -> list[Node]:
@@ -256,15 +278,22 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     act = walk.placed(item.act)
     if act.technique is Technique.OTHER_SIDE:
         walk.turn_the_side()
+    place = place_name(act, also_spaces=item.act.also_spaces) if walk.along is not None else ""
+    if walk.along is not None and act.technique is Technique.SLIP_ACROSS and not walk.touched:
+        walk.lead = act if act.into is not Into.NOTHING else walk.lead
+        walk.along = walk.along.slipped(item.act.leads_over)
     if not isinstance(item.times, Rest):
         times = item.times.count
-    elif top:
-        times = times_of_act(act, item.act, item.times, after, walk)
+    else:
+        if walk.along is not None and (top or item.times.to_corner or item.times.in_one):
+            times = times_along(act, place, item.times, after, walk.along)
+        elif top:
+            times = times_of_act(act, item.act, item.times, after, walk)
+        else:
+            raise Unsolvable("open-inside", f"'{act.name}' to the end cannot stand inside a group that is repeated")
         walk.idle = walk.idle or (times == 0 and walk.went_round)
         walk.went_round = walk.went_round or item.times == Rest()
-    else:
-        raise Unsolvable("open-inside", f"'{act.name}' to the end cannot stand inside a group that is repeated")
-    walk.work(act, times)
+    walk.work(act, times, place)
     if not times:
         return []
     run = Run(act, times, item.act.span)
@@ -276,10 +305,13 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
 def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
     """The group as often as it says, or as the bases allow; a part of it where they do not come out."""
     around = isinstance(item.times, Rest)
+    in_itself = goes_round(item.body) if walk.along is not None else _has_rest(item.body)
+    if top and in_itself and (around or item.times == Exactly(1)):
+        return _sequence(item.body, after, walk, top=True)  # to the end in itself: its items stand like any others
+    if walk.along is not None:
+        return _group_along(item, after, walk, top)
     if around and not top:
         raise Unsolvable("open-inside", "a group that goes round cannot stand inside another")
-    if top and _has_rest(item.body) and (around or item.times == Exactly(1)):
-        return _sequence(item.body, after, walk, top=True)  # to the end in itself: its items stand like any others
     start = replace(walk)
     body = tuple(_sequence(item.body, (), walk))
     again = body if walk.begins_alike(start) else tuple(_sequence(item.body, (), replace(walk)))
@@ -290,8 +322,8 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
         walk.went_round = walk.went_round or item.times == Rest()
     else:
         times, over = item.times.count, 0
-    nodes = _repeated(body, again, times, item)
-    closes = over and not item.cut and item.times == Rest() and _is_joined(after)
+    nodes = repeated(body, again, times, item.span, item.cut)
+    closes = over and not item.cut and item.times == Rest() and is_joined(after)
     last = falls_on_first(body, over, walk.begun_with) if closes else 0
     if last:
         walk.closed = walk.begun_with
@@ -304,28 +336,19 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     return nodes
 
 
-def _is_joined(after: tuple[Item, ...]) -> bool:
-    """Whether nothing more is made, and the round is joined."""
-    steps = [each.act for each in after if isinstance(each, Some) and each.act.role is Role.STEP]
-    return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
+def _group_along(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[Node]:
+    """The group gone along the edge below."""
+    if isinstance(item.times, Rest) and not top and not item.times.to_corner:
+        raise Unsolvable("open-inside", "a group that goes round cannot stand inside another")
+    walk.went_round = walk.went_round or item.times == Rest()
+    nodes = repeat_along(item, after, walk, lambda items, walked: tuple(_sequence(items, (), walked)), top=top)
+    if nodes is None:
+        raise Unsolvable("repeat-of-nothing", "the group uses no stitch, so going round would never end")
+    return nodes
 
 
 def _has_rest(body: tuple[Item, ...]) -> bool:
     return any(isinstance(item, Some | Group) and isinstance(item.times, Rest) for item in body)
-
-
-def _repeated(body: tuple[Node, ...], again: tuple[Node, ...], times: int, item: Group) -> list[Node]:
-    """The repeat; its first time stands alone if a colour or "in same st" makes it different from the others."""
-    if times == 0 or not body:
-        return []
-    if item.cut:
-        whole = times - 1
-        last = again[: len(again) - item.cut] if whole else body[: len(body) - item.cut]
-        nodes: list[Node] = [Repeat(body, whole, item.span)] if whole else []
-        return [*nodes, Repeat(last, 1, item.span)] if last else nodes
-    if body == again or times == 1:
-        return [Repeat(body, times, item.span)]
-    return [Repeat(body, 1, item.span), Repeat(again, times - 1, item.span)]
 
 
 # How often what goes around is worked: so that the bases are used up, or so that the stated total comes out. All by
@@ -334,12 +357,12 @@ def _repeated(body: tuple[Node, ...], again: tuple[Node, ...], times: int, item:
 
 def times_of_act(act: Act, written: Instruction, rest: Rest, after: tuple[Item, ...], walk: Walk) -> int:
     """How often an act goes to the end, less what `rest` leaves or what the items `after` it need."""
+    if rest.in_one:
+        raise Unsolvable("base-unknown", "it is not known how many of them there are in one to work into")
     if act.takes == 0:
         raise Unsolvable("repeat-of-nothing", "what goes round uses no stitch, so it would never end")
     needs, spaces_needed = _fixed_takes(after)
     if act.into is Into.SPACE or is_on_a_group(act):
-        if is_any_group(act.onto):
-            walk.enter_groups(act.onto)
         return _times_into_spaces(act.takes, act.stitches, spaces_needed, after, walk, act.onto)
     if walk.stitches is None and act.technique is Technique.LEAVE:
         return 0  # nobody knows how many are left, and none is made
@@ -365,8 +388,6 @@ def times_of_group(
     stitches = once.takes - spaces
     needs, spaces_needed = _fixed_takes(after)
     if spaces and (walk.spaces is not None or stitches == 0):
-        if stitches == 0:
-            walk.enter_groups(_onto(body))
         return _times_into_spaces(spaces, once.stitches, spaces_needed, after, walk, _onto(body)), 0
     if walk.stitches is None:
         return _times_from_total(once.stitches, after, walk), 0
@@ -407,9 +428,6 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
         if onto and there == 0:
             raise Unsolvable("no-such-base", f"there is no {_base_word(onto)} in the round below to work into")
         taken = walk.groups_taken if is_group_name(onto) else walk.spaces_taken
-        if onto.startswith("ch-") and walk.base is not None and onto != walk.base.corner_name:
-            taken -= walk.corners_taken
-            needed -= _corners_needed(after)
         return max(there - taken - needed, 0) // takes
     if walk.total is not None or walk.hint is not None:
         with suppress(Unsolvable):
@@ -419,18 +437,6 @@ def _times_into_spaces(takes: int, makes: int, needed: int, after: tuple[Item, .
         raise Unsolvable("base-unknown", f"it is not known how many {what} there are to work into")
     walk.assumed = True
     return max(walk.stitches - walk.spaces_taken - needed, 0) // takes
-
-
-def _corners_needed(items: tuple[Item, ...]) -> int:
-    """The spaces at corners that these items take whatever there is."""
-    return sum(
-        item.times.count * item.act.takes
-        for item in items
-        if isinstance(item, Some)
-        and isinstance(item.times, Exactly)
-        and item.act.into is Into.SPACE
-        and item.act.onto.startswith(CORNER)
-    )
 
 
 def _base_word(onto: str) -> str:

@@ -92,9 +92,18 @@ def _travelled(body: tuple[Item, ...]) -> tuple[Item, ...]:
         if onward is None:
             break
         if item.act.into is Into.SPACE or _begins_round(onward):
-            leading = _leading_across(item.act.span)
-            settled[index] = Some(replace(leading, same_space=item.act.into is Into.SPACE))
+            settled[index] = Some(_leading_to(item))
     return tuple(settled)
+
+
+def _leading_to(slip: Some) -> Instruction:
+    """The slip stitches as a step, with where they lead: into a space, between groups, or over so many stitches."""
+    act = slip.act
+    leading = replace(_leading_across(act.span), same_space=act.into is Into.SPACE)
+    if act.into in (Into.SPACE, Into.BETWEEN):
+        return replace(leading, into=act.into, onto=act.onto)
+    over = slip.times.count if act.into is Into.STITCH and isinstance(slip.times, Exactly) else 0
+    return replace(leading, leads_over=over)
 
 
 def _leading_across(span: Span) -> Instruction:

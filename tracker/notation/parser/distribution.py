@@ -21,7 +21,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.instructions import CORNER, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
+from tracker.notation.instructions import MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
 
@@ -89,8 +89,8 @@ def _placed(act: Instruction, where: Where) -> Instruction:
         act = replace(act, into=where.into, onto=where.onto)
     if where.first and where.into is Into.STITCH and where.bases == Exactly(1):
         act = replace(act, over_first=True)
-    if where.onto == CORNER:
-        act = replace(act, onto=CORNER)
+    if where.onto and where.into is Into.STITCH and not where.also_spaces:
+        act = replace(act, onto=where.onto)  # a stitch at the corner, or of a group
     if where.from_hook:
         act = replace(act, into=Into.CHAIN, from_hook=where.from_hook)
     return act
@@ -201,13 +201,17 @@ def _to_the_end(amount: Amount, where: Where) -> list[Item]:
 
 
 def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
-    """ "sc in next 6 sts", "2 sc in each of next 3 sts"; "6 sc in next 6 sts" is one in each."""
+    """ "sc in next 6 sts", "2 sc in each of next 3 sts"; "6 sc in next 6 sts" is one in each, "3 dc in next 3 sps" is
+    three: a space mostly holds several (common practice, no source)."""
     act, count = amount.act, amount.count
     if count is None or count == 1:
         return [Some(act, Exactly(over))]
     into_each = Some(_in_one(amount), Exactly(over))
     if over != count or where.each:
         return [into_each]
+    if where.into is Into.SPACE or where.onto:
+        why = f"read '{amount.words}' as one in each of them"
+        return _choice(amount.words, into_each, Some(act, Exactly(count)), why)
     return _choice(
         amount.words, Some(act, Exactly(count)), into_each, f"read '{amount.words}' as {count} in each of them"
     )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.diagnostics import Span
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     SLIP_STITCH,
@@ -19,7 +20,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import joining, stitch
+from tracker.notation.instructions import joining, last_act, stitch
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
@@ -44,11 +45,18 @@ _BY_A_SPACE = PhrasePattern(
 """ "join with ch 2 + 1 dc into first sc", "ch 2, dc in first sc to form the last loop" """
 
 
+_LAST_CHAIN = PhrasePattern("JOIN LAST (CHAIN NUMBER | NUMBER CHAIN) SPACE? (?= TO | IN)")
+""" "*ch 7, sc in next sp; rep from * around, join last ch 7 to first sc": said of a chain that nothing told of yet"""
+
+
 def join(cursor: Cursor, items: list[Item], until: int) -> None:
     """JOIN := join { with | COLOUR | STANDING | other words }; a standing stitch is one of the round"""
     first = cursor.place
     if takes_joining_space(cursor, items, until):
         return
+    if cursor.begins(_LAST_CHAIN) and items and not _ends_in_chain(items[-1]):
+        length = next(token.number for token in cursor.tokens[first:] if token.kind is T.NUMBER)
+        items.append(Some(_last_space(length, cursor.span(first))))
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
     while not _ends(cursor):
@@ -92,11 +100,18 @@ def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
     beside = [word.number for word in words[max(chain - 1, 0) : chain + 2] if word.kind is T.NUMBER]
     length = (beside[0] if beside else 1) + BY_ID[words[-1].name].turning_chain
     span = cursor.span(first)
-    space = Instruction(
-        "ch", Role.CHAIN, (Made("ch", length),), into=Into.NOTHING, technique=Technique.CHAIN, span=span
-    )
-    items.extend((Some(space), Some(joining(span))))
+    items.extend((Some(_last_space(length, span)), Some(joining(span))))
     return True
+
+
+def _last_space(length: int, span: Span) -> Instruction:
+    made = (Made("ch", length),)
+    return Instruction("ch", Role.CHAIN, made, into=Into.NOTHING, technique=Technique.CHAIN, span=span)
+
+
+def _ends_in_chain(item: Item) -> bool:
+    act = last_act(item)
+    return act is not None and act.role is Role.CHAIN
 
 
 def _is_closing(cursor: Cursor, *, joins: bool, until: int) -> bool:
@@ -216,7 +231,7 @@ def _placed(act: Instruction, where: Where, count: int | None) -> Item:
     if where.same:
         same_space = where.into is Into.SPACE
         return Some(replace(act, takes=0, into=Into.SAME, same_space=same_space), Exactly(count or 1))
-    act = replace(act, into=where.into)
+    act = replace(act, into=where.into, onto=where.onto if where.into in (Into.SPACE, Into.BETWEEN) else "")
     if isinstance(where.bases, Rest):
         return Some(act, where.bases)
     times = max(where.bases.count, count or 1)

@@ -17,7 +17,7 @@ from tracker.notation.parser.worked_into import (
     at_the_foot,
     base,
     between,
-    group_name,
+    of_bunch,
     of_part,
     of_space,
 )
@@ -97,11 +97,6 @@ _BETWEEN_WHAT = PhrasePattern(
 
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
-
-_OF_GROUP = PhrasePattern(
-    "OF [EACH NEXT SAME LAST ORDINAL]* ( BUNCH | NUMBER? STITCH? (?= WORD) A_GROUP (OF NUMBER? STITCH)? )"
-)
-""" "sc in centre dc of each shell", "dc in first dc of next group", "sc in centre dc of next 3-dc group" """
 
 _OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND")
 """ "sc in next st of previous rnd", "dc in next st from rnd 5", "sl st to ch at beginning of rnd" """
@@ -436,16 +431,6 @@ _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
 
 
 # What a place belongs to: a shell, another part, an earlier round, the stitch just joined in.
-
-
-def of_bunch(cursor: Cursor, where: Where) -> Where:
-    """ "in the centre dc of each shell": one place in every group of that name."""
-    words = cursor.take_phrase(_OF_GROUP)
-    if not words:
-        return where
-    each = words[1].kind is T.EACH
-    onto = words[-1].name if words[-1].kind is T.BUNCH else group_name(words)
-    return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
 
 
 def of_what(cursor: Cursor) -> None:

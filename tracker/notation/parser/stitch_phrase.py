@@ -349,7 +349,7 @@ def begins_chain(cursor: Cursor, ahead: int = 0) -> bool:
 
 
 def chain_phrase(cursor: Cursor) -> list[Item]:
-    """CHAIN := (ch [of] [n] | n ch) [st] [TIMES]"""
+    """CHAIN := (ch [of] [n] | n ch) [st] (over PLACE | [TIMES])"""
     first = cursor.place
     number = counts.count(cursor)
     cursor.take()
@@ -359,6 +359,12 @@ def chain_phrase(cursor: Cursor) -> list[Item]:
     if number is None and cursor.begins(_LENGTH_BEHIND):
         number = counts.length(cursor)
     cursor.skip(T.NOUN)
+    if cursor.at(T.OVER) and begins_place(cursor):
+        where = place(cursor)
+        made = _chain_of(cursor, number or 1, first)
+        if where.into is Into.SPACE:
+            return [Some(replace(made, takes=1, into=Into.SPACE, onto=where.onto), where.bases)]
+        return [Some(made), Some(skipping(made.span), where.bases)]
     return [Some(_chain_of(cursor, number or 1, first), Exactly(how_many_times(cursor)))]
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import CORNER, CORNER_SPACE
+from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, within
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
@@ -253,14 +253,48 @@ def of_part(cursor: Cursor) -> bool:
     return begins_part(cursor) and bool(cursor.take_phrase(_OF_PART))
 
 
-OF_SPACE = PhrasePattern("OF [NEXT SAME]* (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
+_OF_GROUP = PhrasePattern(
+    "OF [EACH NEXT SAME LAST ORDINAL]* ( BUNCH | NUMBER? STITCH? (?= WORD) A_GROUP (OF NUMBER? STITCH)? )"
+)
+""" "sc in centre dc of each shell", "dc in first dc of next group", "sc in centre dc of next 3-dc group" """
+
+
+def of_bunch(cursor: Cursor, where: Where) -> Where:
+    """ "in the centre dc of each shell": one place in every group of that name; "in each dc of next shell", "in next
+    dc of 7-dc group": stitches of one."""
+    in_stitches = where.into is Into.STITCH and (where.bases != Exactly(1) or cursor.peek(-2) is T.NEXT)
+    words = cursor.take_phrase(_OF_GROUP)
+    if not words:
+        return where
+    each = words[1].kind is T.EACH
+    onto = words[-1].name if words[-1].kind is T.BUNCH else group_name(words)
+    if in_stitches:
+        in_one = where.bases == Rest() and not each
+        return replace(where, onto=onto, bases=Rest(in_one=True) if in_one else where.bases)
+    if where.into is Into.SPACE and where.onto.startswith("ch-"):
+        onto = within(onto, where.onto)
+    return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
+
+
+OF_SPACE = PhrasePattern("OF [NEXT SAME ORDINAL LAST EACH]* (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
 """ "sc in 3rd ch of next ch-5 loop", "sl st in centre st of next loop": in the space, at one place of it"""
 
 
 def of_space(cursor: Cursor, where: Where) -> Where:
-    """ "3rd ch of next ch-5 loop", "centre st of loop": the loop itself, wherever on it."""
-    if where.into not in (Into.STITCH, Into.CHAIN) or where.bases != Exactly(1) or where.from_hook or where.same:
+    """ "3rd ch of next ch-5 loop", "centre st of loop": the loop itself, wherever on it; "each ch of next ch-5 loop"
+    is every one of its chains."""
+    along = where.into is Into.CHAIN and where.bases != Exactly(1)
+    is_one = where.into in (Into.STITCH, Into.CHAIN) and where.bases == Exactly(1)
+    if not (is_one or along) or where.from_hook or where.same:
         return where
     words = cursor.take_phrase(OF_SPACE)
-    length = next((f"ch-{word.number}" for word in words if word.kind is T.NUMBER), "")
-    return replace(where, into=Into.SPACE, onto=length, first=False) if words else where
+    if not words:
+        return where
+    number = next((word.number for word in words if word.kind is T.NUMBER), 0)
+    length = f"ch-{number}" if number else ""
+    if not along:
+        return replace(where, into=Into.SPACE, onto=length, first=False)
+    bases = where.bases
+    if bases == Rest() and T.EACH not in [word.kind for word in words]:
+        bases = Exactly(number) if number else Rest(in_one=True)
+    return replace(where, bases=bases, onto=length or ANY_SPACE, told=isinstance(bases, Exactly), each=True)

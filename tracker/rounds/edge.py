@@ -1,0 +1,239 @@
+"""The upper edge of a round of lace: its stitches, its chain spaces and the gaps between its groups, in the order in
+which the next round comes to them.
+
+With it "each ch-1 sp to corner" is what lies before the corner, and what is passed over unsaid is seen. It is only
+asked for by rounds that go into such places; a round of stitches is arithmetic.
+"""
+
+from __future__ import annotations
+
+from bisect import bisect_left
+from collections.abc import Iterator
+
+from tracker.identity_cache import remembered
+from tracker.lazy_dataclass import dataclass, field
+from tracker.notation.ast import Into, Role, Technique
+from tracker.notation.instructions import ANY_SPACE, CORNER, within
+from tracker.rounds.bases import ANY_GROUP, FEWEST_SIDES, MOST_SIDES
+from tracker.rounds.plan import Act, Node, Plan, Run
+
+MOST_MOVES = 4000
+"""A round of lace has some hundreds; of a longer one, a slip of the keyboard, nobody asks where its spaces lie."""
+
+STITCH, SPACE, GAP = "stitch", ANY_SPACE, "gap"
+"""What a place is called by which sort it is: a stitch, any chain space, between two groups."""
+CHAIN, FIRST = "chain", "first"
+"""What a place of a group is, besides a stitch of it: a chain between those, or where the group begins."""
+
+
+@dataclass(frozen=True, slots=True)
+class Edge:
+    """The places in order, each with all that it may be called; behind the last the first comes again.
+
+    `ends_in_space` says that the round is closed like a loop, in which the next one begins.
+    """
+
+    places: tuple[frozenset[str], ...]
+    ends_in_space: bool = False
+    _sites: dict[str, list[int]] = field(default_factory=dict, compare=False, repr=False)
+
+    def sites(self, name: str) -> list[int]:
+        """Where the places of this name are; "stitch+ch-1" are those of either name."""
+        known = self._sites.get(name)
+        if known is None:
+            names = set(name.split("+"))
+            known = [index for index, place in enumerate(self.places) if names & place]
+            self._sites[name] = known
+        return known
+
+    def nth(self, name: str, start: int, number: int) -> int:
+        """Where the nth place of this name from `start` on lies, however often one has to go round for it."""
+        sites = self.sites(name)
+        rank = self._rank(name, start) + number - 1
+        return rank // len(sites) * len(self.places) + sites[rank % len(sites)]
+
+    def count(self, name: str, start: int, stop: int) -> int:
+        """How many places of this name lie from `start` on before `stop`."""
+        return max(self._rank(name, stop) - self._rank(name, start), 0) if self.sites(name) else 0
+
+    def extent(self, group: str, start: int) -> int:
+        """How many stitches the group has that begins at `start`."""
+        stitches = index = 0
+        members = {within(group, STITCH), within(group, CHAIN)}
+        while index < len(self.places) and (place := self.places[(start + index) % len(self.places)]) & members:
+            if index and within(group, FIRST) in place:
+                break
+            stitches += STITCH in place
+            index += 1
+        return stitches
+
+    def _rank(self, name: str, index: int) -> int:
+        rounds, place = divmod(index, len(self.places))
+        sites = self.sites(name)
+        return rounds * len(sites) + bisect_left(sites, place)
+
+
+@dataclass(slots=True, eq=False)
+class _Group:
+    """What stands in one place: its stitches and the chains between them, in order, as far as they are made."""
+
+    pieces: list[_Piece] = field(default_factory=list)
+    names: set[str] = field(default_factory=set)
+
+
+@dataclass(slots=True, eq=False)
+class _Piece:
+    """A stitch, or a length of chain (0 for a stitch), on its way to be a place. What stands between groups has
+    none."""
+
+    names: set[str]
+    length: int = 0
+    group: _Group | None = None
+
+
+@remembered
+def edge_of(plan: Plan, turned: bool) -> Edge | None:
+    """The edge that a round leaves, as the next one comes along it; `turned` if that is worked back over it.
+
+    None if the round is so long that nobody made it.
+    """
+    if plan.moves > MOST_MOVES:
+        return None
+    pieces = _pieces(plan)
+    if not pieces:
+        return None
+    _name_corners(pieces, plan)
+    groups = list(dict.fromkeys(piece.group for piece in pieces if piece.group is not None))
+    fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
+    for group in groups:
+        _name_by_middle(group, fans)
+    closed = any(act.technique is Technique.JOIN for act in plan.acts())
+    places = _with_gaps(pieces, goes_round=closed or not turned)
+    ends_in_space = SPACE in places[-1] and not turned
+    if turned:
+        first = 1 if closed else 0  # a joined round that is turned begins in the stitch that it was joined in
+        places = places[:first] + places[first:][::-1]
+    return Edge(tuple(frozenset(place) for place in places), ends_in_space)
+
+
+def _pieces(plan: Plan) -> list[_Piece]:
+    """Stitches and chains as they are made. What goes into the place before, or is made in the ring without a chain
+    between, is of one group, and so are the chains between its stitches."""
+    pieces: list[_Piece] = []
+    group: _Group | None = None
+    apart: list[_Piece] = []
+    for act in _acts(plan.body):
+        if act.role not in (Role.CHAIN, Role.WORK):
+            continue
+        begins = act.takes > 0 or act.into not in (Into.SAME, Into.RING)
+        for made in act.makes:
+            if made.is_chain and not made.counts_as:
+                names = {act.name} if act.technique is Technique.PICOT else set()
+                apart.append(_Piece({SPACE, f"ch-{made.count}", *names}, made.count))
+                continue
+            if group is None or begins or (act.into is Into.RING and apart):
+                group = _Group()
+                pieces += apart
+            else:
+                _add(group, apart, pieces)
+            apart, begins = [], False
+            if act.technique is Technique.GROUP:
+                group.names.add(act.name)
+            _add(group, [_Piece({STITCH}) for _ in range(made.stitches)], pieces)
+    return pieces + apart
+
+
+def _add(group: _Group, more: list[_Piece], pieces: list[_Piece]) -> None:
+    for piece in more:
+        piece.group = group
+    group.pieces += more
+    pieces += more
+
+
+def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
+    """Every act as often as it is done."""
+    for node in body:
+        for _ in range(node.times):
+            if isinstance(node, Run):
+                yield node.act
+            else:
+                yield from _acts(node.body)
+
+
+def _name_corners(pieces: list[_Piece], plan: Plan) -> None:
+    """Where the round goes about a corner: at the chains with stitches on both sides in one place, the longest of
+    them if they differ; where there are none, at the longest chains."""
+    within = [piece for piece in pieces if piece.length and piece.group is not None]
+    told = {
+        made.count for act in plan.acts() if act.onto.startswith(CORNER) for made in act.makes[1:-1] if made.is_chain
+    }
+    for chains in (within, [piece for piece in pieces if piece.length]):
+        longest = max(told or {piece.length for piece in chains}, default=0)
+        corners = [piece for piece in chains if piece.length == longest]
+        if FEWEST_SIDES <= len(corners) <= MOST_SIDES:
+            for piece in corners:
+                piece.names.add(CORNER)
+            return
+
+
+def _name_by_middle(group: _Group, fans: set[str]) -> None:
+    """A group is gone into at its middle: at the chain between its stitches, or at the stitch there. One that has no
+    name of its own is called as such `fans` are in this round."""
+    chains = [piece for piece in group.pieces if piece.length]
+    stitches = [piece for piece in group.pieces if not piece.length]
+    for stretch in _stretches(group):
+        if len(stretch) > 1:
+            names = {ANY_GROUP, f"{len(stretch)}-{ANY_GROUP}"}
+            stretch[len(stretch) // 2].names |= names
+            _name_members(stretch, names)
+    if chains and len(stitches) == 2:
+        group.names.add("v-st")
+    elif len(stitches) > 2:
+        group.names |= fans
+    middle = chains or stitches
+    middle[len(middle) // 2].names |= group.names
+    _name_members(group.pieces, group.names)
+
+
+def _name_members(pieces: list[_Piece], groups: set[str]) -> None:
+    """Each stitch and chain is called as one of the groups that it is of, and so is the first of them."""
+    for piece in pieces:
+        called = (CHAIN, f"ch-{piece.length}") if piece.length else (STITCH,)
+        piece.names |= {within(name, each) for name in groups for each in called}
+    pieces[0].names |= {within(name, FIRST) for name in groups}
+
+
+def _stretches(group: _Group) -> list[list[_Piece]]:
+    """The stitches of a group, parted by its chains."""
+    stretches: list[list[_Piece]] = [[]]
+    for piece in group.pieces:
+        if piece.length:
+            stretches.append([])
+        else:
+            stretches[-1].append(piece)
+    return stretches
+
+
+def _with_gaps(pieces: list[_Piece], *, goes_round: bool) -> list[set[str]]:
+    """The places, with those between two groups: the chain there, or where there is none a place of its own."""
+    places: list[set[str]] = []
+    before: _Group | None = None
+    apart: _Piece | None = None
+    first = [piece for piece in pieces if piece.group is not None][: int(goes_round)]
+    for piece in (*pieces, *first):
+        if piece.group is None:
+            apart = piece
+        else:
+            if before is not None and before is not piece.group and _are_several(before, piece.group):
+                if apart is None:
+                    places.append({GAP})
+                else:
+                    apart.names.add(GAP)
+            before, apart = piece.group, None
+        places.append(piece.names)
+    return places[: len(places) - len(first)]
+
+
+def _are_several(*groups: _Group) -> bool:
+    """Whether more than one stitch stands in each of these places."""
+    return all(sum(not piece.length for piece in group.pieces) > 1 for group in groups)

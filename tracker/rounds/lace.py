@@ -1,0 +1,392 @@
+"""Work along the edge of a round of lace: which places it goes into, how far it has come, and what it passed over."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+from typing import Protocol, Self, TypeVar
+
+from tracker.lazy_dataclass import dataclass, replace
+from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
+from tracker.notation.instructions import CORNER, EACH_SIDE, is_side, within
+from tracker.rounds.bases import Base, is_group_name
+from tracker.rounds.edge import FIRST, GAP, SPACE, STITCH, Edge, edge_of
+from tracker.rounds.plan import Act, Node, Repeat, Run
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """How far work has come along an edge. `at` counts places, on and on where the edge comes round again.
+
+    `began` is the place that was gone into first, with which the round ends. `last` is what was gone into last, if it
+    was no stitch. `passed` counts the places of that name that were then passed over with no word, `short` those that
+    are not there any more. `skipped` are the places that the pattern said to skip last, by name and number: as many
+    on the other side of a motif go without saying.
+    """
+
+    edge: Edge
+    at: int = 0
+    began: int | None = None
+    last: str = ""
+    passed: int = 0
+    short: int = 0
+    skipped: tuple[str, int] = ("", 0)
+
+    @property
+    def end(self) -> int:
+        return (self.at if self.began is None else self.began) + len(self.edge.places)
+
+    @property
+    def corner(self) -> int:
+        """Where the next corner is, or the end of the round."""
+        return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
+
+    @property
+    def begins_at_corner(self) -> bool:
+        return self.began is not None and CORNER in self.edge.places[self.began % len(self.edge.places)]
+
+    def left(self, name: str, until: int) -> int:
+        """How many places of this name there still are before `until`."""
+        return self.edge.count(name, self.at, until)
+
+    def gone(self, name: str, number: int) -> Progress:
+        """Gone on into so many places of this name."""
+        if not name or number < 1:
+            return self
+        if name == SPACE and not self.edge.sites(name):  # "in same sp" names what slip stitches led to
+            name = GAP if self.edge.sites(GAP) else STITCH
+        if not self.edge.sites(name):
+            return replace(self, short=self.short + number)
+        first = self.edge.nth(name, self.at, 1)
+        end = self.end if self.began is not None else first + len(self.edge.places)
+        here = self.edge.places[(self.at - 1) % len(self.edge.places)]
+        alike = not here.isdisjoint(name.split("+"))  # one place called by two names
+        over = 0 if alike else self._passed_before(min(first, end))
+        there = self.edge.count(name, self.at, end)
+        at = end if there < number else self.edge.nth(name, self.at, number) + 1
+        return Progress(
+            self.edge,
+            at,
+            first if self.began is None else self.began,
+            "" if (self.began is None and number == 1) or STITCH in name.split("+") else name,
+            self.passed + over,
+            self.short + max(number - there, 0),
+            self.skipped,
+        )
+
+    def _passed_before(self, place: int) -> int:
+        over = self.left(self.last, place) if self.last else 0
+        name, number = self.skipped
+        return 0 if name == self.last and over <= number else over
+
+    def done(self, act: Act | Instruction, name: str, times: int) -> Progress:
+        """Gone on by an act into places of this name, so often."""
+        if act.role is Role.SKIP:
+            return replace(self.gone(name, act.takes * times), skipped=(name, act.takes * times))
+        if name and act.into is Into.CHAIN:
+            return self._along_chains(name, act.takes * times)
+        return self.gone(name, act.takes * times)
+
+    def _along_chains(self, name: str, chains: int) -> Progress:
+        """Gone on along so many chains of the spaces of this name."""
+        spaces = 0
+        while chains > 0 and spaces < len(self.edge.places):
+            spaces += 1
+            chains -= self.length(name, spaces)
+        return self.gone(name, spaces)
+
+    def length(self, name: str, number: int = 1) -> int:
+        """Of how many chains the nth space of this name ahead is."""
+        place = self.edge.places[self.edge.nth(name, self.at, number) % len(self.edge.places)]
+        return max((int(each[3:]) for each in place if each.startswith("ch-")), default=1)
+
+    def slipped(self, stitches: int) -> Progress:
+        """Led over so many stitches from the one that the round below was joined in."""
+        return replace(self, at=self.edge.nth(STITCH, self.at + 1, stitches)) if stitches else self
+
+    def in_last_loop(self) -> Progress:
+        """Begun in the loop that the round below was closed with."""
+        return replace(self, at=len(self.edge.places) - 1) if self.edge.ends_in_space else self
+
+    def ended(self) -> Progress:
+        """At the end of the round, with what is left of the places that were gone into last passed over."""
+        return replace(self, passed=self.passed + self._passed_before(self.end))
+
+
+def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
+    """What the places that an act goes into are called on an edge; "" if it goes into none there."""
+    if act.role is Role.STEP or not act.takes:
+        return ""
+    if act.into is Into.SPACE:
+        return CORNER if act.onto.startswith(CORNER) else act.onto or SPACE
+    if act.into is Into.BETWEEN:
+        return GAP if is_group_name(act.onto) else STITCH
+    if act.into is Into.CHAIN:
+        return act.onto
+    if act.into is not Into.STITCH:
+        return ""
+    if is_group_name(act.onto) and not also_spaces:
+        return within(act.onto, STITCH)
+    return f"{STITCH}+{_space_name(act.onto)}" if also_spaces else STITCH
+
+
+def _space_name(onto: str) -> str:
+    return CORNER if onto.startswith(CORNER) else onto or SPACE
+
+
+def edge_below(body: tuple[Item, ...], base: Base | None) -> Edge | None:
+    """The edge that these items are worked along; None where they go into what an edge does not tell, or into several
+    kinds of places all the way round at once."""
+    if base is None or base.plan is None or goes_round(body) > 1:
+        return None
+    done = acts(body)
+    if any(act.into is Into.PART or _is_off_the_edge(act) for act in done):
+        return None
+    edge = edge_of(base.plan, _is_turned(base, done))
+    if edge is None:
+        return None
+    names = {name for act in done for name in place_name(act, also_spaces=act.also_spaces).split("+") if name}
+    names |= {CORNER for item in body if _has_side(item)}
+    missing = {name for name in names if not edge.sites(name)}
+    return edge if missing <= {name for item in body for name in _on_sides(item)} else None
+
+
+def goes_round(body: tuple[Item, ...]) -> int:
+    """How many of these items go all the way round, as far as they stand there once."""
+    number = 0
+    for item in body:
+        if isinstance(item, Some | Group) and isinstance(item.times, Rest):
+            number += not item.times.to_corner and not item.times.in_one
+        elif isinstance(item, Group) and item.times == Exactly(1):
+            number += goes_round(item.body)
+    return number
+
+
+def _has_side(item: Item) -> bool:
+    return is_side(item) or (isinstance(item, Group) and any(map(_has_side, item.body)))
+
+
+def _on_sides(item: Item) -> Iterator[str]:
+    """What is gone into on the way to a corner: of that there need not be any, as on the first sides of a granny."""
+    if isinstance(item, Some | Group) and is_side(item):
+        yield from (place_name(act) for act in acts((item,)))
+    elif isinstance(item, Group):
+        for inner in item.body:
+            yield from _on_sides(inner)
+
+
+def _is_off_the_edge(act: Instruction) -> bool:
+    if act.from_hook or act.technique is Technique.OTHER_SIDE or act.onto == EACH_SIDE:
+        return True
+    return (act.into is Into.CHAIN and act.takes > 0 and not act.onto) or (act.also_spaces and act.onto == "ch")
+
+
+def _is_turned(base: Base, done: list[Instruction]) -> bool:
+    """Whether the work was turned since the round below was made, so that it is gone along from its end."""
+    assert base.plan is not None
+    below = [act.technique for act in base.plan.acts() if act.role in (Role.WORK, Role.STEP)]
+    turns = _turns(below[::-1]) + _turns([act.technique for act in done if act.role in (Role.WORK, Role.STEP)])
+    return turns % 2 == 1
+
+
+def _turns(techniques: list[Technique]) -> int:
+    """How often the work is turned before the first of these that is no step."""
+    number = 0
+    for technique in techniques:
+        if technique is Technique.TURN:
+            number += 1
+        elif technique not in _STEPS:
+            break
+    return number
+
+
+_STEPS = (Technique.JOIN, Technique.CHAIN, Technique.NO_TURN, Technique.MARK, Technique.SLIP_ACROSS, Technique.OTHER)
+
+
+def fits(after: tuple[Item, ...], along: Progress) -> bool:
+    """Whether there is room for what comes behind, whatever goes round in it left out."""
+    return not _gone_through(after, along).short
+
+
+def _gone_through(items: tuple[Item, ...], along: Progress) -> Progress:
+    for item in items:
+        if isinstance(item, Some) and isinstance(item.times, Exactly):
+            name = place_name(item.act, also_spaces=item.act.also_spaces)
+            along = along.done(item.act, name, item.times.count)
+        elif isinstance(item, Group) and isinstance(item.times, Exactly):
+            for _ in range(min(item.times.count, len(along.edge.places) + 1)):
+                along = _gone_through(item.body, along)
+        if along.short:
+            break
+    return along
+
+
+def takes_any(items: tuple[Item, ...]) -> bool:
+    """Whether any of these goes into a place."""
+    return any(place_name(act, also_spaces=act.also_spaces) for act in acts(items))
+
+
+def is_joined(after: tuple[Item, ...]) -> bool:
+    """Whether nothing more is made, and the round is joined."""
+    steps = [each.act for each in after if isinstance(each, Some) and each.act.role is Role.STEP]
+    return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
+
+
+def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along: Progress) -> int:
+    """How often an act into places of this name goes on to the corner, or to the end of the round, or of a space."""
+    until, takes = along.corner if rest.to_corner else along.end, act.takes
+    if act.into is Into.CHAIN:
+        return along.length(name) * (1 if rest.in_one else along.left(name, until))
+    if rest.in_one:
+        return along.edge.extent(act.onto, along.edge.nth(within(act.onto, FIRST), along.at, 1))
+    kept = 0 if takes_any(after) else rest.leaving
+    times = max(along.left(name, until) - kept, 0) // takes
+    if rest.to_corner:
+        return times
+    return next((n for n in range(times, -1, -1) if fits(after, along.gone(name, takes * n))), times)
+
+
+# Groups, gone along time by time: the sides of a piece need not be alike.
+
+
+class Walker(Protocol):
+    """What works items, and knows how far it has come."""
+
+    along: Progress | None
+    cut: bool
+    begun_with: str
+    closed: str
+
+    def copy(self) -> Self:
+        """The same, to go on from here by itself."""
+
+    def restore(self, state: Self) -> None:
+        """Back to an earlier state in everything."""
+
+
+W = TypeVar("W", bound=Walker)
+Nodes = tuple[Node, ...]
+Once = Callable[[tuple[Item, ...], W], Nodes]
+"""Works items once, from where a walker has come to."""
+
+Bodies = list[tuple[Nodes, int]]
+"""What a group comes to each time, with how often one after the other it comes to that."""
+
+
+def repeat_along(item: Group, after: tuple[Item, ...], walk: W, once: Once[W], *, top: bool) -> list[Node] | None:
+    """The group as often as it says, or as there is room for it before what comes behind; `top` unless it stands in
+    another. None if it goes into nothing and would never come to an end."""
+    bodies: Bodies | None
+    if isinstance(item.times, Exactly):
+        bodies = _each_time(item, item.times.count, walk, once)
+    else:
+        bodies = _to_the_end(item, item.times, after, walk, once)
+    if bodies is None:
+        return None
+    if top and not takes_any(after):
+        bodies += _left_over(item, walk, once)
+    nodes: list[Node] = []
+    for body, times in bodies:
+        before = nodes[-1] if nodes else None
+        if isinstance(before, Repeat) and before.body == body:
+            nodes[-1] = replace(before, times=before.times + times)
+        elif body:
+            nodes.append(Repeat(body, times, item.span))
+    return nodes
+
+
+def _each_time(item: Group, count: int, walk: W, once: Once[W]) -> Bodies:
+    bodies: Bodies = []
+    done = 0
+    while done < count:
+        before = walk.along
+        is_last = item.cut > 0 and done == count - 1
+        body = once(_shortened(item) if is_last else item.body, walk)
+        stays = walk.along is before or (walk.along is not None and walk.along.short > 0)
+        times = max(count - done - (item.cut > 0), 1) if stays else 1
+        bodies.append((body, times))
+        done += times
+    return bodies
+
+
+def _shortened(item: Group) -> tuple[Item, ...]:
+    """The group as it is worked the last time."""
+    return item.body[: len(item.body) - item.cut]
+
+
+def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once: Once[W]) -> Bodies | None:
+    """So often that there is room for what comes behind, on one side or all round."""
+    along = walk.along
+    assert along is not None
+    corner = along.corner if rest.to_corner else None
+    bodies: Bodies = []
+    best: tuple[int, Nodes, W] | None = None
+    if rest.to_corner or fits(after, along):
+        best = 0, (), walk.copy()
+    while len(bodies) <= len(along.edge.places):
+        before = walk.copy()
+        body = once(item.body, walk)
+        assert walk.along is not None
+        if walk.along is before.along:
+            return None
+        if item.cut:
+            ending = before.copy()
+            shorter = once(_shortened(item), ending)
+            if _has_room(ending, corner, rest, after):
+                best = len(bodies), shorter, ending
+        if walk.along.short or (corner is not None and walk.along.at > corner):
+            walk.restore(before)
+            break
+        bodies.append((body, 1))
+        if not item.cut and _has_room(walk, corner, rest, after):
+            best = len(bodies), (), walk.copy()
+    if best is None:
+        return bodies
+    times, shorter, state = best
+    walk.restore(state)
+    walk.cut = walk.cut or (not times and along.began is None and not rest.to_corner)
+    if times and not item.cut and rest == Rest() and is_joined(after):
+        shorter = _up_to_first(bodies[times - 1][0], walk)
+    return [*bodies[:times], (shorter, 1)]
+
+
+def _up_to_first(body: Nodes, walk: Walker) -> Nodes:
+    """What a last repeat makes before it comes to where the round began, when the stitch there is like the first one:
+    "sc in same sp, *ch 5, sc in next sp; rep from * around, join" (common practice, no source)."""
+    along = walk.along
+    assert along is not None
+    index = next((index for index, node in enumerate(body) if node.tally.takes), 0)
+    last = body[index]
+    if not isinstance(last, Run) or last.tally.takes != 1 or walk.begun_with not in last.act.kinds:
+        return ()
+    name = place_name(last.act)
+    if not index or not name or along.edge.nth(name, along.at, 1) != along.end:
+        return ()
+    walk.closed = walk.begun_with
+    return body[:index]
+
+
+def _has_room(walk: Walker, corner: int | None, rest: Rest, after: tuple[Item, ...]) -> bool:
+    along = walk.along
+    assert along is not None
+    until = along.end if corner is None else corner
+    kept = 0 if takes_any(after) else rest.leaving
+    if along.short or along.at > until or along.left(along.last or STITCH, until) < kept:
+        return False
+    return rest.to_corner or fits(after, along)
+
+
+def _left_over(item: Group, walk: W, once: Once[W]) -> Bodies:
+    """The last side, where the round began in the middle of it; where a whole repeat is left over it is missed."""
+    along = walk.along
+    assert along is not None
+    side = next((index for index, inner in enumerate(item.body) if is_side(inner)), None)
+    if along.short or along.began is None:
+        return []
+    if side is not None and not takes_any(item.body[:side]) and not along.begins_at_corner:
+        return [(once(item.body[: side + 1], walk), 1)]
+    again = walk.copy()
+    once(item.body, again)
+    assert again.along is not None
+    if item.times != Exactly(1) and again.along.last and not again.along.short:
+        walk.along = replace(along, passed=along.passed + 1)
+    return []
