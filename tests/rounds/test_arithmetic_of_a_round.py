@@ -29,6 +29,7 @@ def rounds_of(*lines: str) -> tuple[Round, ...]:
         ("(dc, ch 1, sk 1) around", "(2 sc in next ch-1 sp, 3 sc in next ch-1 sp) around", 15),
         ("(dc, ch 1, sk 1) around", "2 sc in each of next 2 ch-1 sps, 3 sc in each ch-1 sp around", 16),
         ("(dc, ch 1, sk 1) around", "3 sc in each ch-1 sp to last sp, sc in last sp", 16),
+        ("(dc, ch 1, sk 1) around", "3 sc in each ch-1 sp around, (sc in next ch-1 sp) 3 times", 12),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "3 sc in each shell around", 18),
         ("[(2 dc, ch 2, 2 dc) in next st, sk 1] around", "2 sc in each ch-2 sp around", 12),
         ("[(2 dc, ch 3, 2 dc) in next st, sk 1] around", "3 sc in each ch-3 corner sp around", 18),
@@ -68,6 +69,15 @@ def test_a_round_finds_the_places_that_the_one_below_left(below: str, above: str
 )
 def test_a_place_that_is_not_there_or_left_out_is_told(below: str, above: str, told: str) -> None:
     assert [p.message for p in rounds_of("12 sc in MR", below, above)[-1].problems] == [told]
+
+
+def test_a_group_goes_around_over_the_spaces_that_it_names() -> None:
+    """Of twelve spaces six have three chains."""
+    below, above = (
+        "[(dc, ch 1, dc) in next st, ch 3, sk 1] around",
+        "(2 sc in next ch-3 sp, sc in next ch-3 sp) around",
+    )
+    assert rounds_of("12 sc in MR", below, above)[-1].leaves == 9
 
 
 def test_a_long_range_stands_in_its_order() -> None:
@@ -132,6 +142,18 @@ TOLD = {
     "cut short": ("(4 sc, inc) around", ["12 stitches do not divide by 5: the last group is cut short"]),
     "does not come out": ("sc in first st, dec around", ["12 stitches do not come out: 1 stitch is left over"]),
     "spaces besides": ("(dc, ch 1) around", ["makes 12 stitches, and 12 chain spaces besides"]),
+    "chains over what is skipped": (
+        "(dc, ch 1, sk 1) around",
+        ["makes 6 stitches, and 6 chain spaces besides; it leaves 12 if its chains count"],
+    ),
+    "longer chains than what is skipped": (
+        "(dc, ch 2, sk 1) around",
+        ["makes 6 stitches, and 6 chain spaces besides"],
+    ),
+    "neither with chains nor without": (
+        "(dc, ch 2) around (13)",
+        ["the instruction makes 12, and the total says 13"],
+    ),
     "chains counted": ("(dc, ch 1) around (24)", ["the total counts 12 stitches and 12 chains"]),
     "spaces counted": ("(dc, ch 2) around (24)", ["the total counts 12 stitches and 12 chain spaces"]),
     "spaces only": ("[(2 dc, ch 1, 2 dc) in next st, sk 2] around (4)", ["the total counts the 4 chain spaces"]),

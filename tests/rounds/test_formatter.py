@@ -9,7 +9,7 @@ from support.round_shapes import bodies, dec, group, inc, plain, round_of, step
 from tracker.pattern.loader import load
 from tracker.rounds.formatter import notate
 from tracker.rounds.line_report import read_line
-from tracker.rounds.plan import Act, Into, Loop, Made, Plan, Role, Run, Tally
+from tracker.rounds.plan import Act, Into, Loop, Made, Plan, Role, Run, Tally, Technique
 
 PATTERNS = sorted((Path(__file__).parents[2] / "patterns").glob("*.toml"))
 
@@ -18,6 +18,8 @@ def numbers(tally: Tally) -> tuple:
     """All of a tally but the names, which are shorthand for what is counted here."""
     return tally.moves, tally.takes, tally.stitches, tally.spaces, tally.chains, sorted(tally.kinds)
 
+
+SPACE = Run(Act("ch", Role.CHAIN, (Made("ch", 3),), 0))
 
 WRITTEN = {
     "a run": (round_of(plain(5)), "5 sc"),
@@ -41,6 +43,22 @@ WRITTEN = {
     "skips and chains": (
         round_of(Run(Act("sk", Role.SKIP, (), 1), 2), Run(Act("ch", Role.CHAIN, (Made("ch", 3),), 0)), plain(3)),
         "sk 2, ch 3, 3 sc",
+    ),
+    "a space at the start": (round_of(SPACE, plain(3), dec()), "(ch 3, 3 sc) x 1, dec"),
+    "a space at the end": (round_of(plain(3), dec(), SPACE), "3 sc, (dec, ch 3) x 1"),
+    "nothing but a space": (round_of(SPACE), "ch 3"),
+    "slip stitches in a loop": (
+        round_of(Run(Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=Loop.BACK), 5)),
+        "5 BLO sl st",
+    ),
+    "a chain and one that counts": (
+        round_of(
+            Run(Act("ch 1", Role.CHAIN, (Made("ch", 1),), 0, technique=Technique.CHAIN)),
+            Run(Act("ch 3", Role.CHAIN, (Made("ch", 3, "dc"),), 0)),
+            plain(1, "dc"),
+            inc(1, "dc"),
+        ),
+        "[ch 1, ch 3 (counts as dc)] x 1, 1 dc, 2 dc in next st",
     ),
     "a chain that counts": (
         round_of(Run(Act("ch 3", Role.CHAIN, (Made("ch", 3, "dc"),), 0)), plain(11, "dc"), step("join")),
@@ -89,6 +107,8 @@ def test_what_is_written_is_read_back_to_the_same_numbers(body):
 
 READ = [
     (None, "Row 1: ch 22; dc in 4th ch from hook (skipped chs count as dc) and in each ch across (20)"),
+    (None, "Row 1: ch 11; sc in 2nd ch from hook and in each ch across (10)"),
+    (None, "Row 1: ch 13; dc in 4th ch from hook (skipped chs do not count) and in each ch across (10)"),
     (20, "Row 2: ch 3 (counts as first dc), sk first st, dc in next 19 sts, turn (20)"),
     (12, "Rnd 3: ch 4 (counts as dc, ch 1), *dc in next st, ch 1; rep from * around, join (12 dc, 12 ch-1 sps)"),
     (24, "Rnd 4: *sc in next 4 sts, ch 2**, dc in next st; rep from *, end last rep at **"),
@@ -100,7 +120,7 @@ READ = [
 ]
 
 
-@pytest.mark.parametrize(("before", "text"), READ, ids=[text.split(":")[0] for _, text in READ])
+@pytest.mark.parametrize(("before", "text"), READ, ids=[text for _, text in READ])
 def test_what_was_read_is_written_and_read_again_the_same(before, text):
     plan = read_line(text, before).plan
     assert plan is not None

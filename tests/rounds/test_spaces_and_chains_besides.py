@@ -48,6 +48,16 @@ CASES = {
         "Rnd 3: *dc in each dc to corner, (2 dc, ch 2, 2 dc) in corner; rep from * around",
         40,
     ),
+    "stitches to a corner without chains": (
+        SQUARE,
+        "Rnd 3: *sc in each dc to corner, 3 sc in corner; rep from * around",
+        36,
+    ),
+    "stitches to a corner that only its chains tell": (
+        SQUARE,
+        "Rnd 3: *(2 dc, ch 2, 2 dc) in ch-2 sp, dc in each dc to next corner; rep from * around",
+        40,
+    ),
     "spaces of one length": (SQUARE, "Rnd 3: sc in each dc and in each ch-1 sp around", 28),
     "corners besides": (
         SQUARE,
