@@ -74,6 +74,8 @@ GRACE = 10
 """Seconds that are never held against it: another machine load, fixtures."""
 MEMORY = 4 << 30
 """Bytes of addresses; the tests need a quarter of it, and a change may ask for all there is."""
+SLOW = 0.3
+"""Seconds; most tests take a hundredth."""
 NOTICED, MISSED, HUNG, UNFIT = 1, 0, 2, 3
 STARTS_A_PROCESS = ("subprocess.Popen", "os.fork", "os.forkpty", "os.posix_spawn")
 
@@ -107,18 +109,21 @@ def is_a_check(node: ast.AST) -> bool:
 
 @dataclass(frozen=True)
 class Place:
-    """A node that can have a fault: its number in the order of walking, its lines, and those of its statement."""
+    """A node that can have a fault: its number in the order of walking, its lines, and those of its statement and of
+    the function that it is in."""
 
     file: Path
     number: int
     lines: range
     statement: range
+    function: range
 
 
 def places(file: Path) -> Iterator[Place]:
     """The places of a file, inside functions."""
     tree = ast.parse(file.read_text("utf-8"))
     statements: dict[int, range] = {}
+    functions: dict[int, range] = {}
     checked: set[int] = set()
     for function in ast.walk(tree):
         if isinstance(function, ast.FunctionDef) and function.name != "__repr__":
@@ -130,6 +135,7 @@ def places(file: Path) -> Iterator[Place]:
                         own = range(each.lineno, (first or each.end_lineno + 1))
                         for node in ast.walk(each):  # what is further inside comes later, and stays
                             statements[id(node)] = own
+                            functions[id(node)] = range(function.lineno, function.end_lineno + 1)
                     if isinstance(each, ast.Assert):
                         checked |= {id(node) for node in ast.walk(each)}
                     checked |= {id(word.value) for word in ast.walk(each) if is_a_check(word)}
@@ -139,7 +145,7 @@ def places(file: Path) -> Iterator[Place]:
             shown = node.test if isinstance(node, ast.If) else node
             lines = range(getattr(shown, "lineno", 0), getattr(shown, "end_lineno", 0) + 1)
             if changed(node):
-                yield Place(file, number, lines, statements[id(node)])
+                yield Place(file, number, lines, statements[id(node)], functions[id(node)])
 
 
 def mutant(place: Place) -> ast.Module:
@@ -180,14 +186,8 @@ class Sampling:
     """A plugin that runs the collected tests once for the record and then, of them, what each change needs."""
 
     def __init__(self, room: str, tree: Path, count: int, seconds: float, seed: int, bound: float) -> None:
-        self.room, self.tree, self.count, self.seconds, self.seed, self.bound = (
-            room,
-            tree,
-            count,
-            seconds,
-            seed,
-            bound,
-        )
+        self.room, self.tree, self.seed = room, tree, seed
+        self.count, self.seconds, self.bound = count, seconds, bound
         self.files = sorted((tree / "tracker" / room).rglob("*.py"))
         self.collecting = self.coverage()
         self.collecting.start()
@@ -368,14 +368,26 @@ class Sampling:
         return []
 
     def tests_of(self, place: Place) -> list[int]:
-        """The tests that execute a place, and behind them those that start a process: quick and near ones first."""
+        """The tests that execute a place, those first that tell most of it, and behind them those that start a
+        process."""
         tests = {test for line in self.lines_run(place, self.record.by_line) for test in self.record.by_line[line]}
         others = set(self.record.starting) - tests
-        return sorted(tests, key=self.delay) + sorted(others, key=self.delay)
+        rarest = dict.fromkeys(tests, len(self.items))
+        for line in place.function:
+            executing = self.record.by_line.get((str(place.file), line), ())
+            for test in executing:
+                if test in rarest:
+                    rarest[test] = min(rarest[test], len(executing))
 
-    def delay(self, test: int) -> float:
-        """Seconds of a test, twice those if it belongs to the room beside."""
-        return self.record.seconds[test] * (1 + self.near[test])
+        def rank(test: int) -> tuple[bool, int, float]:
+            """Quick ones before slow ones; then those that execute what few do in the function; then near ones."""
+            return (
+                self.record.seconds[test] > SLOW,
+                rarest.get(test, 0),
+                self.record.seconds[test] * (1 + self.near[test]),
+            )
+
+        return sorted(tests, key=rank) + sorted(others, key=rank)
 
     def within_bound(self, tests: list[int]) -> list[int]:
         """As many of these as there is time for."""

@@ -80,3 +80,11 @@ def test_what_is_named_is_worked_into(below: str, line: str, leaves: int) -> Non
     (piece,) = loads(f'title = "T"\nterms = "US"\n[[piece]]\nname = "T"\nrounds = """\n{below}{line}\n"""\n').pieces
     assert piece.rounds[-1].leaves == leaves
     assert piece.rounds[-1].verdict == "ok"
+
+
+def test_the_space_of_a_joining_is_as_long_as_its_chains_and_its_stitch_are_high() -> None:
+    """A dc stands for three chains: with the ch 1 the ninth space is one of four like the others."""
+    piece = loads(f'[[piece]]\nname = "Mesh"\nrounds = """\n{MESH}"""\n').pieces[0]
+    plan = piece.rounds[1].plan
+    assert plan is not None
+    assert (plan.tally.spaces, plan.tally.chains) == (9, 9 * 4)
