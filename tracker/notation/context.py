@@ -23,7 +23,8 @@ class Context:
 
     `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
     `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
-    `size`: which of several sizes in brackets is made, from 0. `words`: what it explains of its own words.
+    `size`: which of several sizes in brackets is made, from 0, and `sizes` how many there are (0: not said).
+    `words`: what it explains of its own words.
     """
 
     terms: str = "US"
@@ -31,4 +32,5 @@ class Context:
     bunches: tuple[tuple[str, tuple[tuple[str, int], ...]], ...] = ()
     colours: frozenset[str] = frozenset()
     size: int = 0
+    sizes: int = 0
     words: tuple[OwnWord, ...] = ()

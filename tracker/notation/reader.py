@@ -36,6 +36,7 @@ from tracker.notation.lexer import in_one, scan, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
+from tracker.notation.numbers_by_size import for_one_size
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading_and_rest, heading_of, heading_problems
@@ -68,7 +69,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     lines = Lines(text)
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
-    folded, head = heading_and_rest(in_one(fold(text), context.terms))
+    folded, head = heading_and_rest(in_one(for_one_size(fold(text), context), context.terms))
     head = head.for_size(context.size)
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed

@@ -136,7 +136,7 @@ def _add(piece: _Piece, entry: Entry) -> None:
     if line.heading.fills:
         piece.fills[line.heading.fills] = entry, line
         return
-    numbers, problems = _numbers(piece, line)
+    numbers, problems = _numbers(piece, line, entry)
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
     else:
@@ -241,7 +241,11 @@ def _jump(piece: _Piece, number: int, line: Line) -> Problem:
     return warning("round-number", f"round number {number} {what}", span, f"did you mean {piece.last_number + 1}?")
 
 
-def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]:
+_FOR_SIZES = re.compile(r"\bsizes?\b", re.IGNORECASE)
+"""What stands between two rounds where some sizes do without others: "Size S: go to Rnd 9"."""
+
+
+def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], list[Problem]]:
     """The numbers of the rounds that a line is for, and whether they follow on."""
     head = line.heading
     span = NOWHERE._replace(start=head.span[0], end=max(head.span[1], head.span[0] + 1))
@@ -250,7 +254,8 @@ def _numbers(piece: _Piece, line: Line) -> tuple[tuple[int, ...], list[Problem]]
         return tuple(range(first, first + max(head.rounds_ahead, 1))), []
     first = head.numbers[0]
     problems: list[Problem] = []
-    if piece.rounds and first != piece.last_number + 1:
+    left_out = first > piece.last_number and any(map(_FOR_SIZES.search, entry.remarks))
+    if piece.rounds and first != piece.last_number + 1 and not left_out:
         problems.append(_jump(piece, first, line))
     if line.rounds is not None and line.rounds != len(head.numbers) and len(head.numbers) > 1:
         message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"

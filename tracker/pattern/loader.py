@@ -50,7 +50,7 @@ MAX_COPIES = 10_000
 MAX_SIZES = 20
 
 _TOP = (
-    *("title", "terms", "size", "stage", "hook", "notions", "notes", "for"),
+    *("title", "terms", "size", "sizes", "stage", "hook", "notions", "notes", "for"),
     *("words", "gauge", "yarn", "piece", "making-up"),
 )
 _GAUGE = ("stitch", "stitches", "rounds", "over")
@@ -117,7 +117,8 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
     notes = top.texts("notes")
     main = _main_stitch(top, terms)
     size = top.whole("size", 1, MAX_SIZES) or 1
-    context = replace(_context(terms, yarns, notes), size=size - 1, words=_own_words(top, terms))
+    sizes = top.whole("sizes", 1, MAX_SIZES) or 0
+    context = replace(_context(terms, yarns, notes), size=size - 1, sizes=sizes, words=_own_words(top, terms))
     pieces = _pieces(top, context, yarns, main)
     steps = tuple(MakingUp(step.text("step")) for step in top.tables("making-up", _STEP))
     if not pieces:

@@ -17,6 +17,7 @@ from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.pattern.model import Entry
+from tracker.rounds.checks import weigh
 
 MAX_LINES = 20_000
 """The longest piece, in lines of text."""
@@ -178,7 +179,10 @@ def is_round_alone(text: str, context: Context, below: str = "") -> bool:
     breaks_off = below and not line.stated and not text.rstrip().endswith((".", "!", ")", "]"))
     if breaks_off and not _has_heading(below) and not begins_sentence(text):
         line = read_once(f"{text}\n{below}", context)
-    if not line.is_readable or not line.stated or begins_sentence(text):
+    if not line.is_readable or not line.stated:
+        return False
+    # "Close the arm with 4 sc through both layers (4)": a sentence whose sums agree is work.
+    if begins_sentence(text) and weigh(replace(line, stated=()), None).leaves != line.stated[-1].stitches:
         return False
     return any(act.role is Role.WORK and act.stitches for act in acts(line.body))
 

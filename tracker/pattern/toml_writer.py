@@ -33,6 +33,8 @@ class Draft:
     terms: str = "US"
     size: int = 1
     """Which of several sizes is made, from 1."""
+    sizes: int = 1
+    """For how many sizes its numbers are."""
     hook: str = ""
     intended_for: str = ""
     notions: tuple[str, ...] = ()
@@ -54,6 +56,8 @@ def as_toml(draft: Draft) -> str:
         table["stage"] = "draft"
     if draft.size > 1:
         table["size"] = draft.size
+    if draft.sizes > 1:
+        table["sizes"] = draft.sizes
     if draft.hook:
         table["hook"] = draft.hook
     if draft.intended_for:

@@ -133,7 +133,8 @@ _SPELT = re.compile(rf"{_LEAD}(?P<word>R)[ \n]+(?P<n>c)(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
-    rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?P<word>R)(?P<rest>{_DELIMITER})"
+    rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?:[Why][ \n]+(?=R{_GAP}:))?"
+    rf"(?P<word>R)(?P<rest>{_DELIMITER})"
 )
 _SHAPING = re.compile(rf"{_LEAD}no?[ \n]+h{_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})")
 """A row that is counted among those that shape, "2nd dec. row": it is the next one, whatever its number."""

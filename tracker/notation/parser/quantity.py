@@ -58,7 +58,9 @@ def sizes(cursor: Cursor, number: int, *, anywhere: bool = False) -> int:
     after = cursor.peek(close + 1 - cursor.place)
     if not numbers or any(token.kind not in _BETWEEN_SIZES for token in inner):
         return number
-    if not (anywhere and len(numbers) > 1) and not _goes_on(after, len(numbers)):
+    # One number alone behind a chain is no total where another size than the first is made, and more follows.
+    listed = len(numbers) > 1 or (cursor.context.size > 0 and after is not None)
+    if not (anywhere and listed) and not _goes_on(after, len(numbers)):
         return number
     cursor.place = close + 1
     return [number, *numbers][min(cursor.context.size, len(numbers))]
@@ -69,7 +71,7 @@ def _goes_on(after: T | None, listed: int) -> bool:
     behind it."""
     if listed > 1:
         return after is not None  # the totals have been taken from the line by now
-    return after in BASES or after is T.EQUALS
+    return after in BASES or after in (T.EQUALS, T.MORE)
 
 
 # How often something is worked: "x 6", "6 times", "twice", "5 more times", "around", "to last 2 sts".

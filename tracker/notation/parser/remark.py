@@ -373,7 +373,9 @@ _SORT_OF_ROUND = PhrasePattern(
 )
 """What sort of round it is, before the chain that begins it or a colon: "(Inc) ch 1, ...", "(picot edge): ..." """
 
-_FOR_SIZES = PhrasePattern("[COMMA OPEN IN] ((?! [COLON NUMBER]) ..)* SIZE_WORD ((?! [COLON NUMBER]) ..)* COLON")
+_FOR_SIZES = PhrasePattern(
+    "[COMMA OPEN IN DASH]? ((?! [COLON NUMBER STITCH]) ..)* SIZE_WORD ((?! [COLON NUMBER STITCH]) ..)* COLON"
+)
 """ "Last row, all sizes: ...": for which sizes the round is"""
 
 

@@ -37,6 +37,11 @@ def may_borrow(line: str) -> bool:
     return bool(_BORROWS.fullmatch(folded[heading(folded).end :]) or _BORROWS.fullmatch(folded))
 
 
+def names_rounds(line: str) -> bool:
+    """Whether a line that may borrow surely asks for work: "Work as for the leg", "Rnds 1-4: as leg"."""
+    return re.match(rf"\W*(?:work|make|crochet|follow|rep|repeat|{_ROUNDS}\d)", fold(line)) is not None
+
+
 def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     """The rounds of one of the pieces that the line asks for again; None if it names no piece, or rounds it lacks."""
     folded = fold(line)
@@ -56,7 +61,7 @@ def _called(name: str, pieces: Sequence[DraftPart]) -> DraftPart | None:
     """The last piece whose name has all these words in it."""
     wanted = _words(name)
     for piece in reversed(pieces):
-        if wanted and wanted <= _words(fold(piece.name)):
+        if wanted and (wanted <= _words(fold(piece.name)) or wanted <= _words(fold(piece.title))):
             return piece
     return None
 

@@ -20,15 +20,15 @@ from tracker.notation.reader import read_once
 from tracker.notation.yarn_names import LONGEST_KEY, is_sure_yarn
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
-from tracker.pattern.text_import.borrowed_rounds import borrowed
+from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
-from tracker.pattern.text_import.evidence import Evidence
+from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
-from tracker.pattern.text_import.page_sizes import for_size, sizes_in
+from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
-from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, names_in
+from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_asked
 from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
@@ -54,7 +54,7 @@ def from_text(
     terms: str | None = None,
     size: int | None = None,
     told_words: Sequence[tuple[str, str]] = (),
-    moved: Mapping[int, Label] | None = None,
+    moved: Mapping[int, Label] = {},
 ) -> FromText:
     """Sort a page, of several sizes for the one of that number, from 1; `told_words` are explained by the maker, who
     also says what the units are that were `moved`, by their numbers.
@@ -66,38 +66,27 @@ def from_text(
     units = list(page_units(lines))
     lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())
     read_words = (own_word(phrase, text, terms) for phrase, text in lexicon)
-    words = tuple(word for word in read_words if word is not None)
-    context = Context(terms=terms, size=(size or 1) - 1, words=words)
-    texts = ["", *(unit.text for unit in units), ""]
-    evidence = [
-        Evidence(unit, above, below, context) for unit, above, below in zip(units, texts, texts[2:], strict=False)
-    ]
-    moved = moved or {}
+    words = tuple(filter(None, read_words))
+    sizes, others = of_other_sizes(units, (size or 1) - 1)
+    context = Context(terms=terms, size=(size or 1) - 1, sizes=sizes, words=words)
+    evidence = evidence_of(units, others - moved.keys(), context)
     assembly = Assembly(context, evidence, frozenset(moved))
     labels = [moved.get(unit, label) for unit, label in enumerate(label_units(evidence))]
     assembly.assemble(labels)
     draft = replace(assembly.draft(), words=lexicon)
     rounds = " ".join(piece.text for piece in draft.pieces)
-    explaining = [
-        unit.text for unit, label in zip(units, labels, strict=True) if label in (Label.WORD, Label.SECTION)
-    ]
-    asked = {word.short.lower(): word for text in explaining for word in names_in(text)}
-    in_rounds = (re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", rounds, re.I) for short in asked)
-    explained = {phrase for phrase, _ in lexicon}
-    used = tuple(
-        word
-        for (short, word), found in zip(asked.items(), in_rounds, strict=True)
-        if found and short not in explained
-    )
-    story = assembly.story()
+    explaining = [one.text for one, label in zip(evidence, labels, strict=True) if label in _EXPLAINS]
     return FromText(
         for_size(draft, size) if size else draft,
-        story,
+        assembly.story(),
         why,
-        used,
-        sizes_in(rounds),
+        words_asked(explaining, rounds, dict(lexicon)),
+        sizes,
         contrary_words(explaining, terms),
     )
+
+
+_EXPLAINS = (Label.WORD, Label.SECTION)
 
 
 @dataclass
@@ -122,6 +111,8 @@ class Assembly:
     waiting: DraftPart | None = None
     """A piece whose rounds have not come yet, with the lines under its name."""
     in_rounds: bool = False
+    passed_over: list[str] = field(default_factory=list)
+    """The numbers of rounds that the size does without, while none has come behind them."""
     taken: int = -1
     """The unit that was read together with the one above it."""
     told: dict[int, Told] = field(default_factory=dict)
@@ -147,6 +138,7 @@ class Assembly:
             Label.WORD: self._explain,
             Label.STEP: self._add_step,
             Label.REMARK: self._remark,
+            Label.OTHER_SIZE: self._set_aside,
         }
         for unit, label in enumerate(labels):
             if unit != self.taken:
@@ -244,6 +236,10 @@ class Assembly:
         else:
             self._keep(unit, text)
 
+    def _set_aside(self, unit: int, text: str) -> None:
+        self.passed_over += [str(number) for number in self.evidence[unit].heading.numbers]
+        self._keep(unit, text, "for another size")
+
     def _add_step(self, unit: int, text: str) -> None:
         step = _step(text)
         if step:
@@ -268,7 +264,7 @@ class Assembly:
         self.notes += part.lines
 
     def _unnamed(self) -> DraftPart:
-        return DraftPart(f"Piece {len(self.pieces) + 1}")
+        return DraftPart(f"Piece {len(self.pieces) + 1}", title="" if self.pieces else self.title)
 
     def _part_for(self, numbers: tuple[int, ...], line: str, *, is_first: bool) -> DraftPart:
         """The piece that a round belongs to: the one whose name stands over it, the one before, or a new one."""
@@ -315,6 +311,9 @@ class Assembly:
         head = read.heading
         part = self._part_for(head.numbers, line, is_first=is_first)
         self.in_rounds = True
+        if self.passed_over and part.placed:
+            part.lines.append(f"{FOR_OTHER_SIZES} {', '.join(self.passed_over)}")
+        self.passed_over = []
         part.placed.append((len(part.lines), head.numbers))
         self.stood[unit] = part, len(part.lines)
         part.lines.append(line)
@@ -365,6 +364,8 @@ class Assembly:
             self.taken = unit + 1 if found is not None else -1
         if found is None:
             self._remark(unit, text)
+            if names_rounds(text):
+                self._tell(unit, Fate.EYE, "asks for rounds of a piece that is not found")
             return
         for written in found.lines:
             headed = read_once(written, self.context).heading
@@ -442,6 +443,7 @@ class Assembly:
             ),
             making_up=tuple(self.steps),
             size=self.context.size + 1,
+            sizes=self.context.sizes,
         )
 
     def _unlisted(self, begun: Sequence[str]) -> Iterator[Yarn]:

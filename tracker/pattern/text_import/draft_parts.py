@@ -46,6 +46,8 @@ class DraftPart:
     """The unit that names it; -1 if none does."""
     text: str = ""
     """How it is named on the page."""
+    title: str = ""
+    """The title of the page, if no other name stands over the first piece."""
     lines: list[str] = field(default_factory=list)
     placed: list[tuple[int, tuple[int, ...]]] = field(default_factory=list)
     """Of each line with a round on it, which of the `lines` it is and the numbers of its rounds."""

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Container, Sequence
 from functools import cached_property
 
 from tracker.normalize import fold
@@ -17,6 +18,7 @@ from tracker.pattern.checker import is_free
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on, is_named_only, is_round_alone
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
+from tracker.pattern.text_import.page_sizes import is_size_heading
 from tracker.pattern.text_import.page_units import PageUnit
 from tracker.pattern.text_import.page_words import names_in, words_in
 from tracker.pattern.text_import.piece_names import (
@@ -67,9 +69,12 @@ _MEASURE = re.compile(
 class Evidence:
     """One unit and what is read in it, each thing once and only if it is asked for."""
 
-    def __init__(self, unit: PageUnit, above: str, below: str, context: Context) -> None:
+    def __init__(
+        self, unit: PageUnit, above: str, below: str, context: Context, *, is_for_other_size: bool = False
+    ) -> None:
         self.unit = unit
         self.text = unit.text
+        self.is_for_other_size = is_for_other_size
         self._above = above
         self._below = below
         self._context = context
@@ -233,6 +238,8 @@ class Evidence:
     @cached_property
     def name(self) -> str:
         """The name of a piece in it, that of "2. MUZZLE (cream)" included; "" if it can be none."""
+        if is_size_heading(self.text):
+            return ""
         number, named = self._numbered_name
         return piece_name(named, self._context) if number else piece_name(self.text, self._context)
 
@@ -363,3 +370,14 @@ class Evidence:
         kinds = [token.kind for token in scan(self.folded, self._context.terms, self._context.colours)]
         leads = bool(kinds) and kinds[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED)
         return leads and T.COLOURED in kinds and not MADE & set(kinds)
+
+
+def evidence_of(units: Sequence[PageUnit], others: Container[int], context: Context) -> list[Evidence]:
+    """What each unit has in itself; those of `others` are for another size, and no neighbours of the rest."""
+    own = [number for number in range(len(units)) if number not in others]
+    texts = ["", *(units[number].text for number in own), ""]
+    around = dict(zip(own, zip(texts, texts[2:], strict=False), strict=True))
+    return [
+        Evidence(unit, *around.get(number, ("", "")), context, is_for_other_size=number not in around)
+        for number, unit in enumerate(units)
+    ]

@@ -44,6 +44,7 @@ class Label(Enum):
     WORD = "an abbreviation"
     STEP = "a step of making up"
     REMARK = "a remark"
+    OTHER_SIZE = "for another size"
     LAYOUT = "layout"
 
 
@@ -145,6 +146,9 @@ Move = tuple[Label, float, LabelState]
 
 def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator[Move]:
     """Every label that the unit may have behind this state, what it costs, and the state after it."""
+    if one.is_for_other_size:
+        yield Label.OTHER_SIZE, 0.0, state
+        return
     if one.unit.is_picture:
         yield Label.REMARK, 0.5, replace(state, open=-1)
         return

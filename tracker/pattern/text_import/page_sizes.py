@@ -1,12 +1,187 @@
-"""A page that is written for several sizes, "54 (58, 62)": which of its numbers are for the one that is made."""
+"""A page that is written for several sizes, "54 (58, 62)": which of its numbers, and which of its rounds, are for the
+one that is made."""
 
 from __future__ import annotations
 
 import re
 from collections import Counter
+from collections.abc import Mapping, Sequence
 
 from tracker.lazy_dataclass import replace
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
+from tracker.pattern.text_import.page_units import PageUnit
 from tracker.pattern.toml_writer import Draft
+
+_STANDARD = {
+    word: size
+    for size, words in {
+        "xxs": "xxs|2xs",
+        "xs": "xs|x-small|extra small|xsmall",
+        "s": "s|small|sm",
+        "m": "m|medium|med",
+        "l": "l|large|lg",
+        "xl": "xl|x-large|extra large|1x",
+        "2xl": "2xl|xxl|2x|xx-large",
+        "3xl": "3xl|xxxl|3x",
+        "4xl": "4xl|4x",
+        "5xl": "5xl|5x",
+    }.items()
+    for word in words.split("|")
+}
+"""The names of clothing sizes, from the smallest on (common practice, no source)."""
+_ORDER = list(dict.fromkeys(_STANDARD.values()))
+
+_LISTED = re.compile(
+    r"(?:^|\b(?:for|in|fits?)\s+|[.;]\s*)(?:finished\s+|the\s+)?sizes?\b(?:\s+(?:are|to fit|given|is))?\s*[:=-]?\s*"
+    r"(?P<list>[a-z0-9][a-z0-9 -]{0,20}(?:\s*[,/(\[&]\s*(?:and\s+)?[a-z0-9][a-z0-9 -]{0,20}){1,9}[)\]]?)\s*[.;]?\s*$"
+)
+"""The list of the sizes: "Sizes: S (M, L)", "Instructions are for size small (medium, large)"."""
+
+_NAMES = r"(?P<names>[a-z0-9][a-z0-9 ,/&+()-]{0,60}?)"
+_ROUND = r"(?:(?:next|last|rnds?|rounds?|rows?|r)\b[\s\d-]*(?:rnd|round|row)?\s*[,(-]\s*)?"
+_LEAD = re.compile(
+    rf"\W*(?P<round>{_ROUND})(?:for\s+)?(?:the\s+)?"
+    rf"(?:sizes?\s+{_NAMES}|(?P<all>all|both)\s+(?:the\s+)?sizes|{_NAMES.replace('names', 'before')}\s+sizes?"
+    rf"|(?<=\()(?P<bare>[a-z0-9 ,/&+-]{{1,40}})(?=\)\s*:)|(?P<only>[a-z][a-z ,/&-]{{0,30}}?)(?=\s+only\s*\)?\s*:))"
+    r"(?:\s+only)?\s*\)?\s*(?P<sign>[:.,]|-\s|$)\s*(?P<rest>.*)",
+    re.DOTALL,
+)
+"""For which sizes something is: "Sizes M and L only:", "All sizes:", "Rnd 5 (sizes M, L):", "Two largest sizes:"."""
+
+_GO_TO = re.compile(
+    r"\b(?:go|skip|proceed|jump|move|continue)\b(?:\s+[a-z]+)?\s+(?:to|with|at|from)\s+(?:the\s+)?"
+    r"(?:rnd|round|row)s?\s*(?P<number>\d{1,4})"
+)
+FOR_OTHER_SIZES = "For other sizes: rounds"
+"""What stands in a piece's text where it has no round for the size that is made, before their numbers."""
+
+_FROM_AN_END = {"smallest": 0, "first": 0, "smaller": 0, "largest": -1, "last": -1, "larger": -1, "biggest": -1}
+_COUNTED = {"two": 2, "2": 2, "three": 3, "3": 3}
+_ONWARD = re.compile(r"\s*(?:and|or)\s+(?:up|larger|above|bigger)$|\s*\+$")
+
+
+def is_size_heading(text: str) -> bool:
+    """Whether the line says for which sizes what follows is, and nothing else."""
+    lead = _LEAD.match(fold(text[:_LONGEST_LIST]))
+    return lead is not None and not lead["rest"]
+
+
+def size_names(texts: Sequence[str]) -> tuple[str, ...]:
+    """What the page calls its sizes, in order; empty if it does not list two of them."""
+    for text in texts:
+        match = _LISTED.search(fold(text[:_LONGEST_LIST]))
+        names = [name.strip() for name in re.split(r"[,/()\[\]&]|\band\b", match["list"])] if match else []
+        names = [_named(name) for name in names if name]
+        if len(names) > 1 and len(set(names)) == len(names) and all(map(_is_size, names)):
+            return tuple(names)
+    return ()
+
+
+_LONGEST_LIST = 200
+"""Characters of a line that lists the sizes."""
+
+_NO_SIZE = re.compile(r"\b(?:mm|cm|in|inch|inches|hook|needle|yarn|us|uk|approx|with|cotton|thread)\b")
+_AGE = re.compile(r"\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:m|mo|mths?|months?|y|yrs?|years?|t|xl|x)")
+
+
+def _is_size(name: str) -> bool:
+    """Whether it may be the name of a size: a word or an age, that measures no hook and names no yarn."""
+    if name[:1].isdigit():
+        return _AGE.fullmatch(name) is not None
+    return not _NO_SIZE.search(name) and len(name.split()) <= 3
+
+
+def _named(name: str) -> str:
+    return _STANDARD.get(name.strip(), name.strip())
+
+
+def of_other_sizes(units: Sequence[PageUnit], size: int) -> tuple[int, frozenset[int]]:
+    """How many sizes the page is for, and which units are for other sizes than that of this number, from 0.
+
+    What stands behind "Size M only:" on its line is for that size, and where nothing does the lines below it: up to a
+    blank line, the next such heading, or a line that has a number for each of the sizes.
+    """
+    leads = {
+        index: lead for index, unit in enumerate(units) if (lead := _LEAD.match(fold(unit.text[:_LONGEST_LIST])))
+    }
+    names = size_names([unit.text for unit in units]) if leads else ()
+    if not names:
+        return _sizes_in(units), frozenset()
+    others: set[int] = set()
+    until = 0
+    for index, lead in leads.items():
+        mine = _sizes_of(lead, names)
+        if mine is None:
+            continue
+        go_to = _GO_TO.search(lead["rest"])
+        if go_to is not None:
+            until = index + 1
+            if size in mine:
+                until = _beginning(units, index + 1, int(go_to["number"]))
+                others.update(range(index + 1, until))
+        elif size not in mine and index >= until:
+            others.update(range(index, _end(units, index, lead, leads, len(names))))
+    return len(names), frozenset(others)
+
+
+def _beginning(units: Sequence[PageUnit], start: int, number: int) -> int:
+    """The first unit from `start` on that is a round of that number; `start` if none is."""
+    numbered = (i for i in range(start, len(units)) if heading(fold(units[i].text)).numbers[:1] == (number,))
+    return next(numbered, start)
+
+
+def _end(
+    units: Sequence[PageUnit], index: int, lead: re.Match[str], leads: Mapping[int, re.Match[str]], count: int
+) -> int:
+    """Behind the last unit that the heading of some sizes is for."""
+    same_line = next((i for i in range(index + 1, len(units)) if units[i].line != units[index].line), len(units))
+    if lead["rest"] or lead["round"] or same_line > index + 1:
+        return same_line
+    for other in range(index + 1, len(units)):
+        ends = other in leads or (units[other].is_apart and other > index + 1)
+        if ends or _has_all(units[other].text, count):
+            return other
+    return len(units)
+
+
+_LISTED_NUMBERS = re.compile(
+    r"(?P<first>\d{1,4}\s?)?[(\[](?P<others>\d{1,4}(?:\s*[,/]\s*\d{1,4})*)[)\]](?P<unit>\s*sts?\b)?"
+)
+
+
+def _has_all(text: str, count: int) -> bool:
+    """Whether the line has a number for each of so many sizes."""
+    for each in _LISTED_NUMBERS.finditer(text):
+        others = len(re.findall(r"\d+", each["others"]))
+        if (others > 1 or each["unit"]) and others + bool(each["first"]) == count:
+            return True
+    return False
+
+
+def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
+    """The sizes that a heading is for, by their numbers from 0; None if it names anything else."""
+    if lead["all"]:
+        return set(range(len(names)))
+    said = (lead["names"] or lead["before"] or lead["bare"] or lead["only"]).strip(" ,()")
+    relative = re.fullmatch(r"(?:(?P<count>two|2|three|3)\s+)?(?P<end>[a-z]+)", said)
+    if lead["before"] and relative and relative["end"] in _FROM_AN_END:
+        count = _COUNTED.get(relative["count"] or "", 1)
+        order = list(range(len(names)))
+        return set(order[-count:] if _FROM_AN_END[relative["end"]] else order[:count])
+    found: set[int] = set()
+    for part in re.split(r"\s*(?:,|/|&|\band\b(?!\s+(?:up|larger|above|bigger))|[()])\s*", said):
+        if not part:
+            continue
+        ends = [_named(each) for each in re.split(r"\s+to\s+|\s*-\s*(?=[a-z0-9])", _ONWARD.sub("", part))]
+        if part in names or _named(part) in names:
+            ends = [_named(part)]
+        if len(ends) > 2 or any(end not in names for end in ends):
+            return None
+        first, last = names.index(ends[0]), names.index(ends[-1])
+        found.update(range(first, len(names) if _ONWARD.search(part) else last + 1))
+    return found or None
+
 
 _SIZES = re.compile(
     r"(?<![\w.])(?P<first>\d+(?:\.\d+)?)\s?[(\[](?P<others>\d+(?:\.\d+)?(?:\s*[,/:;-]\s*\d+(?:\.\d+)?)+)[)\]]"
@@ -15,11 +190,20 @@ _FEWEST = 2
 """How often numbers must come in brackets before a page is said to be for several sizes."""
 
 
-def sizes_in(text: str) -> int:
-    """For how many sizes the numbers of the text are; 1 if they are for one."""
-    counts = Counter(1 + len(re.findall(r"\d+(?:\.\d+)?", match["others"])) for match in _SIZES.finditer(text))
+def _sizes_in(units: Sequence[PageUnit]) -> int:
+    """For how many sizes the numbers of the rounds are; 1 if they are for one."""
+    rounds = (unit.text for unit in units if heading(fold(unit.text)).end or _MAKES_CHAIN.match(unit.text))
+    counts = Counter(1 + len(_numbers(match)) for text in rounds for match in _SIZES.finditer(text))
     size, often = counts.most_common(1)[0] if counts else (1, 0)
     return size if often >= _FEWEST else 1
+
+
+def _numbers(match: re.Match[str]) -> list[str]:
+    """The numbers of the other sizes."""
+    return re.findall(r"\d+(?:\.\d+)?", match["others"])
+
+
+_MAKES_CHAIN = re.compile(r"\W*(?:ch|chain|foundation)\b", re.IGNORECASE)
 
 
 def for_size(draft: Draft, size: int) -> Draft:
@@ -37,5 +221,5 @@ def _sized(text: str, size: int) -> str:
 
 
 def _number_for(match: re.Match[str], size: int) -> str:
-    numbers = [match["first"], *re.findall(r"\d+(?:\.\d+)?", match["others"])]
+    numbers = [match["first"], *_numbers(match)]
     return numbers[size - 1] if size <= len(numbers) else match[0]

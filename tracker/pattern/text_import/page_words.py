@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Container, Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
@@ -16,6 +16,7 @@ from tracker.notation.parser.heading import heading
 from tracker.notation.reader import read_line
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import meaning, phrase_words
+from tracker.pattern.text_import.sections import is_label
 from tracker.rounds.checks import weigh
 
 _ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s)))\s*")
@@ -244,3 +245,13 @@ def names_in(line: str) -> tuple[PageWord, ...]:
 
 _LONGEST_NAME = 8
 """Characters of a word that a page only names."""
+
+
+def words_asked(texts: Sequence[str], rounds: str, explained: Container[str]) -> tuple[PageWord, ...]:
+    """The words that these lines explain by others that are not known, and that the rounds have."""
+    asked = {word.short.lower(): word for text in texts if not is_label(text) for word in names_in(text)}
+    return tuple(
+        word
+        for short, word in asked.items()
+        if short not in explained and re.search(rf"(?<![\w-]){re.escape(short)}(?![\w-])", rounds, re.I)
+    )
