@@ -115,12 +115,12 @@ stp = "sew"
 
 
 def test_every_unknown_key_is_named_with_the_nearest_known_one_in_one_run() -> None:
-    known = "known are: title, terms, size, stage, hook, notions, notes, for, words, gauge, yarn, piece, making-up"
+    known = "title, terms, size, sizes, stage, hook, notions, notes, for, words, gauge, yarn, piece, making-up"
     unknown = [(line, message, fix) for _, line, message, fix in problems_of(MISSPELLED) if "unknown" in message]
     assert unknown == [
         (1, "unknown key 'titel' in the pattern", "did you mean 'title'?"),
         (2, "unknown key 'hok' in the pattern", "did you mean 'hook'?"),
-        (3, "unknown key 'zzz' in the pattern", known),
+        (3, "unknown key 'zzz' in the pattern", f"known are: {known}"),
         (4, "unknown key 'guage' in the pattern", "did you mean 'gauge'?"),
         (7, "unknown key 'nmae' in [yarn.A]", "did you mean 'name'?"),
         (10, "unknown key 'mak' in [[piece]] number 1", "did you mean 'make'?"),

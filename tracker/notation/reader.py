@@ -69,7 +69,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     lines = Lines(text)
     if len(text) > MAX_TEXT:
         return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
-    folded, head = heading_and_rest(in_one(for_one_size(fold(text), context), context.terms))
+    folded = for_one_size(fold(text), context) if context.sizes else fold(text)
+    folded, head = heading_and_rest(in_one(folded, context.terms))
     head = head.for_size(context.size)
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed

@@ -65,8 +65,7 @@ def from_text(
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
     lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())
-    read_words = (own_word(phrase, text, terms) for phrase, text in lexicon)
-    words = tuple(filter(None, read_words))
+    words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
     sizes, others = of_other_sizes(units, (size or 1) - 1)
     context = Context(terms=terms, size=(size or 1) - 1, sizes=sizes, words=words)
     evidence = evidence_of(units, others - moved.keys(), context)
@@ -74,13 +73,12 @@ def from_text(
     labels = [moved.get(unit, label) for unit, label in enumerate(label_units(evidence))]
     assembly.assemble(labels)
     draft = replace(assembly.draft(), words=lexicon)
-    rounds = " ".join(piece.text for piece in draft.pieces)
     explaining = [one.text for one, label in zip(evidence, labels, strict=True) if label in _EXPLAINS]
     return FromText(
         for_size(draft, size) if size else draft,
         assembly.story(),
         why,
-        words_asked(explaining, rounds, dict(lexicon)),
+        words_asked(explaining, " ".join(piece.text for piece in draft.pieces), dict(lexicon)),
         sizes,
         contrary_words(explaining, terms),
     )

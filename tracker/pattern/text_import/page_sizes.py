@@ -89,7 +89,11 @@ def _is_size(name: str) -> bool:
     """Whether it may be the name of a size: a word or an age, that measures no hook and names no yarn."""
     if name[:1].isdigit():
         return _AGE.fullmatch(name) is not None
-    return not _NO_SIZE.search(name) and len(name.split()) <= 3
+    return not _NO_SIZE.search(name) and len(name.split()) <= _LONGEST_NAME
+
+
+_LONGEST_NAME = 3
+"""Words of the name of a size, "extra extra large"; more of them are a sentence."""
 
 
 def _named(name: str) -> str:
