@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import suppress
+from functools import cached_property
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -170,7 +171,7 @@ class Project:
         self._begin_session(is_new_wording=True)
         return told
 
-    @property
+    @cached_property
     def is_own(self) -> bool:
         """Whether the pattern is the maker's own: its file lies beside the journal, and can be written on here."""
         return self.path.parent == own_folder(self.folder).resolve()

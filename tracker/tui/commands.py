@@ -43,6 +43,9 @@ class Command(Enum):
     SUSPEND = "suspend"
     LEAVE = "leave"
 
+    __hash__ = object.__hash__
+    """The usual hash of an enum is that of its name, made anew each time; commands are looked up at every tap."""
+
 
 @dataclass(frozen=True, slots=True)
 class CommandHelp:

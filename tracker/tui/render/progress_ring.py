@@ -69,20 +69,34 @@ class _Dot:
 
 
 class _Row:
-    """One line of characters. It is painted anew only when the work has reached another of its pixels."""
+    """One line of characters. Those are painted anew whose pixels the work has reached since the last time."""
 
     def __init__(self, pairs: list[tuple[_Dot | None, _Dot | None]]) -> None:
         self._pairs = pairs
-        self._moves = sorted(dot.move for pair in pairs for dot in pair if dot is not None)
-        self._kept: tuple[object, Line] | None = None
+        dots = ((dot.move, column) for column, pair in enumerate(pairs) for dot in pair if dot is not None)
+        reached = sorted(dots)
+        self._moves = [move for move, _ in reached]
+        self._columns = [column for _, column in reached]
+        self._bits: list[Bit] = []
+        self._named: tuple[tuple[str, str], ...] | None = None
+        self._reached = 0, 0
+        self._line: Line = ()
 
     def painted(self, progress: Progress, named: tuple[tuple[str, str], ...]) -> Line:
         reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
-        key = (reached, named)
-        if self._kept is None or self._kept[0] != key:
-            colours = dict(named)
-            self._kept = key, merged(_character(*pair, progress, colours) for pair in self._pairs)
-        return self._kept[1]
+        if self._named != named:
+            columns = set(range(len(self._pairs)))
+            self._bits = [_BLANK] * len(columns)
+        elif reached == self._reached:
+            return self._line
+        else:
+            spans = (sorted(span) for span in zip(self._reached, reached, strict=True))
+            columns = {column for first, last in spans for column in self._columns[first:last]}
+        colours = dict(named)
+        for column in columns:
+            self._bits[column] = _character(*self._pairs[column], progress, colours)
+        self._named, self._reached, self._line = named, reached, merged(self._bits)
+        return self._line
 
 
 @lru_cache(maxsize=8)
@@ -110,9 +124,12 @@ def _dot(a_sketch: Sketch, lines: int, depth: float, share: float) -> _Dot | Non
     if stretch is None:
         return None
     done, now, ahead = _bands(stretch.sort, _reach(lines))
-    shown = done[0] <= depth <= done[1], now[0] <= depth <= now[1], ahead[0] <= depth <= ahead[1]
-    looks = tuple(look if is_shown else None for look, is_shown in zip(_LOOKS, shown, strict=True))
-    return _Dot(share * a_sketch.moves, looks, stretch.colour) if any(shown) else None
+    looks = (
+        Look.DONE if done[0] <= depth <= done[1] else None,
+        Look.NOW if now[0] <= depth <= now[1] else None,
+        Look.AHEAD if ahead[0] <= depth <= ahead[1] else None,
+    )
+    return _Dot(share * a_sketch.moves, looks, stretch.colour) if any(looks) else None
 
 
 def _reach(lines: int) -> float:

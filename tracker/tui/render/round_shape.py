@@ -29,6 +29,9 @@ class Sort(Enum):
     CHAIN = "chain"
     STEP = "step"
 
+    __hash__ = object.__hash__
+    """The usual hash of an enum is that of its name, made anew each time; a ring asks for each of its pixels."""
+
 
 @dataclass(frozen=True, slots=True)
 class ShapeStretch:

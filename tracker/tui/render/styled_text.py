@@ -11,6 +11,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 from enum import Enum
 from functools import lru_cache
+from itertools import groupby
+from operator import itemgetter
 from typing import NamedTuple
 
 from rich.cells import cell_len, set_cell_size
@@ -69,7 +71,7 @@ def text_of(a_line: Line) -> str:
 
 def width_of(a_line: Line) -> int:
     """In terminal cells; wide characters take two."""
-    return sum([cell_len(bit.text) for bit in a_line])
+    return sum([len(bit.text) if bit.text.isascii() else cell_len(bit.text) for bit in a_line])
 
 
 @lru_cache(maxsize=512)
@@ -123,18 +125,14 @@ def filled(lines: Sequence[Line], width: int, height: int) -> list[Line]:
 def merged(bits: Iterable[Bit]) -> Line:
     """Neighbours of one look made one bit."""
     found: list[Bit] = []
-    texts: list[str] = []
-    last: Bit | None = None
-    for bit in bits:
-        if last is not None and (bit is last or (last.look is bit.look and last.colour == bit.colour)):
-            texts.append(bit.text)
-            continue
-        if last is not None:
-            found.append(last if len(texts) == 1 else Bit("".join(texts), last.look, last.colour))
-        last, texts = bit, [bit.text]
-    if last is not None:
-        found.append(last if len(texts) == 1 else Bit("".join(texts), last.look, last.colour))
+    for _, alike in groupby(bits, _look_of):
+        first, *rest = alike
+        found.append(first._replace(text="".join((first.text, *(bit.text for bit in rest)))) if rest else first)
     return tuple(found)
+
+
+_look_of = itemgetter(1, 2)
+"""What is alike in the bits that are merged."""
 
 
 def wrap(bits: Iterable[Bit], width: int, indent: str = "") -> list[Line]:
