@@ -736,3 +736,23 @@ def test_a_page_that_was_translated_calls_its_stitches_otherwise() -> None:
     (piece,) = loads(as_toml(draft)).pieces
     assert piece.name == "Piece 1" and "to form a ring" in draft.pieces[0].text
     assert [r.leaves for r in piece.rounds] == [6, 9, 6]
+
+
+def test_goods_without_a_heading_are_no_pieces_and_a_shell_may_be_one() -> None:
+    page = """Tilly the Snail
+    Here's what I used
+    Yarn A rust, 50 g; yarn B sand
+    Crochet needle 2,5 mm
+    Stuffing
+
+    Shell
+    Start with A and make a magic ring.
+    Rnd 1: 6 sc into the ring (6)
+
+    Feet (4 piece)
+    Rnd 1: 4 sc in magic ring (4)
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
+    assert draft.hook == "2.5 mm" and draft.notions[-1] == "Stuffing"
+    assert [(yarn.key, yarn.name) for yarn in draft.yarns] == [("A", "rust"), ("B", "sand")]
+    assert [(piece.name, piece.make) for piece in draft.pieces] == [("Shell", 1), ("Feet", 4)]

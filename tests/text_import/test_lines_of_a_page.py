@@ -237,6 +237,12 @@ PAGES: dict[str, tuple[str, Leaves]] = {
         "R1: ch 3, 2 dc in loop, ch 2, *3 dc in loop, ch 2* 3 times, join. (12 dc)\n",
         [[5, 5], [6, 6], [12]],
     ),
+    "rounds as of another piece by their ordinals, and a sentence behind a round": (
+        "Bun\n\nBASE\nWith rust, 4 ch, join into a ring with ss.\n1st rnd: 8 sc into ring. (8)\n"
+        "2nd rnd: 2 sc into each st (16).\nYou have 8 groups of two all around by now.\n3rd rnd: sc around (16)\n\n"
+        "TOP\nWith pink work 1st and 2nd rnds as for base.\n3rd rnd: *6 sc, dec; rep from * around (14)\n",
+        [[8, 16, 16], [8, 16, 14]],
+    ),
 }
 
 

@@ -254,8 +254,20 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     breaks_off = text.rstrip().endswith((",", ";", "and"))
     if breaks_off and below[:1].islower() and _names_part_of_a_round(below, context):
         return True
+    whole = line.is_readable and bool(line.body) and not breaks_off
+    if whole and _is_sentence(below) and not read_once(f"{text}\n{below}", context).is_readable:
+        return False  # "You have 4 groups now." makes no round that can be read unreadable
     unfinished = not line.is_readable or not line.stated or breaks_off
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+
+
+def _is_sentence(text: str) -> bool:
+    """Whether it begins and ends as a sentence, of more words than a phrase of a round has by itself."""
+    return text[:1].isupper() and text.rstrip().endswith((".", "!")) and len(text.split()) > _PHRASE
+
+
+_PHRASE = 5
+"""Words of "Repeat from * to end." """
 
 
 def _is_aside(text: str, context: Context) -> bool:

@@ -213,7 +213,7 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
         if stated.spaces and not tally.spaces and not stated.space_length and not stated.groups:
             return Agreement(made == stated.spaces, made)  # "(12 loops)": the loops are stitches
         return _by_name(stated, plan)
-    if made == stated.stitches or (stated.sizes and made in stated.sizes):
+    if made == stated.stitches:
         differs = _spaces(stated, plan) or _chains(stated, plan) or _kinds(stated, plan)
         return differs or _groups_besides(stated, plan) or Agreement(True, made)
     slips = tally.kind("sl st")

@@ -123,6 +123,9 @@ _LETTERED = re.compile(
 """The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and
 so needs its colon."""
 
+_LISTED_ROUNDS = re.compile(rf"{_LEAD}(?P<list>n(?:\){_GAP}n)+)(?P<rest>\){_GAP})(?=[{_LETTERS}*B(\[n])")
+"""Rounds that stand in front of one line as they would of their own, "4)5)6) 18 sc"."""
+
 _RANGE_OF_LISTED = re.compile(rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})")
 """Both ends of a range as they stand in front of their rounds, "8. - 13." """
 _BARE = re.compile(
@@ -225,7 +228,7 @@ def _filling(words: _Words) -> Heading | None:
 
 def _in_figures(words: _Words) -> Heading | None:
     """ "Rnds 5-8:", "2nd Round -", "5)" """
-    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _LETTERED, _RANGE_OF_LISTED, _BARE):
+    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _LETTERED, _RANGE_OF_LISTED, _LISTED_ROUNDS, _BARE):
         match = pattern.match(words.sorts)
         if match and not _is_count(pattern, match, words):
             return _listed(match, words)
@@ -331,6 +334,9 @@ def _ranges(words: _Words, first: int, last: int, own: tuple[int, ...]) -> Itera
             yield tuple(range(start, ends[-1] + 1))
 
 
+_LISTS = ("&", "+", ",", "A")
+"""What joins rounds that are named one by one, "Rounds 3 & 4 - 1 sc in each st"."""
+
 _RANGES = ("-", "J", "a", "~")
 """What joins the first and the last round of a range; no second range begins at its end."""
 
@@ -347,8 +353,10 @@ def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bo
     9 - 1 sc in each st" two."""
     if len(places) > 2:
         before, sign = (words.sorts[a + 1 : b].strip("o()R. ") for a, b in list(pairwise(places))[-2:])
-        return before in _RANGES and sign == "-" and _counts(words.text[words.starts[match.end()] :])
-    if len(places) != 2 or match.re is _RANGE_OF_LISTED:
+        spaced = words.sorts[places[-1] - 1] == " " and not match["rest"].strip(" ")
+        goes_on = before in _RANGES or (before[:1] in _LISTS and spaced)
+        return goes_on and sign == "-" and _counts(words.text[words.starts[match.end()] :])
+    if len(places) != 2 or match.re in (_RANGE_OF_LISTED, _LISTED_ROUNDS):
         return False
     joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")
     sign = joiner.strip()
@@ -389,7 +397,7 @@ def _expanded(joiners: list[str], numbers: list[int]) -> tuple[int, ...]:
     """ "5-8" to 5, 6, 7, 8; "6, 8, 10" as they stand; a range that runs backwards or too far is empty."""
     rounds: list[int] = [numbers[0]]
     for joiner, number in zip(joiners, numbers[1:], strict=True):
-        if any(sign in joiner for sign in "&+,/") or ("A" in joiner and "I" not in joiner):
+        if joiner.strip() == ")" or any(sign in joiner for sign in "&+,/") or ("A" in joiner and "I" not in joiner):
             rounds.append(number)
         elif not rounds[-1] < number <= rounds[-1] + MAX_ROUND:
             return ()

@@ -103,6 +103,8 @@ def _ring(cursor: Cursor, items: list[Item], _until: int) -> None:
     """ring [work] [n], before what goes into it; a number alone is of the stitch of the line"""
     items.append(_step(cursor, "ring", Technique.RING))
     cursor.skip(T.WITH, T.OF, T.WORK)
+    if cursor.begins(_IN_IT):
+        cursor.take()
     if cursor.begins(_NUMBER_ALONE):
         first = cursor.place
         number = cursor.number()
@@ -203,6 +205,9 @@ _WORK = PhrasePattern("WORK | WITH (?= NUMBER)")
 
 _LOOP_ONWARD = PhrasePattern("WORK? IN (?= LOOP (?! [NEXT EACH]))")
 """ "in back loops, sc in each st" """
+
+_IN_IT = PhrasePattern("IN (?= NUMBER MADE)")
+""" "magic ring, inside 6 sc" in a translated pattern """
 
 _NUMBER_ALONE = PhrasePattern("NUMBER (STOPS | $)")
 """ "magic ring 6" """

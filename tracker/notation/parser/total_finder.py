@@ -296,7 +296,8 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     small = max(word.number for word in inner if word.kind is T.NUMBER) < SMALLEST_ROUND
     if before in (T.COMMA, T.AND, T.THEN) and small and any(word.kind in (T.STITCH, T.POSTED) for word in inner):
         return False
-    if before is T.TIMES and body[opening - 2].kind is T.NUMBER and names_stitches(inner):
+    sorts = names_stitches(inner) and any(word.kind not in (T.NUMBER, T.NOUN) for word in inner)
+    if before is T.TIMES and body[opening - 2].kind is T.NUMBER and sorts:
         return opening > 2 and body[opening - 3].kind not in PAUSES  # "4 x [10 sc]" is a group
     if before is T.NUMBER and _are_numbers(inner) and (opening < 2 or body[opening - 2].kind not in _COUNTED):
         return all(word.kind is not T.COMMA for word in inner)

@@ -13,7 +13,8 @@ from tracker.pattern.text_import.draft_parts import DraftPart
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
 _BORROWS = re.compile(
-    r"\s*(?:(?:with|using|in)\s+[a-z ]{1,24},\s*)?(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
+    r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"
+    r"(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
     r"(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
@@ -21,6 +22,20 @@ _BORROWS = re.compile(
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
     r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
 )
+
+
+_ORDINALS = re.compile(
+    r"\b(\d{1,4})(?:st|nd|rd|th)(?:( to | and | & |-)(\d{1,4})(?:st|nd|rd|th))?\s+(rnds?|rounds?|rows?)\b"
+)
+
+
+def _with_plain_numbers(folded: str) -> str:
+    """ "1st to 4th rnds" as "rnds 1 to 4" """
+    return _ORDINALS.sub(lambda m: f"{m[4]} {m[1]}{m[2] or ''}{m[3] or ''}", folded)
+
+
+_OWN_YARN = re.compile(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|chain|\d))", re.I)
+"""The yarn that the rounds of a piece begin with."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,7 +49,12 @@ class Borrowed:
 def may_borrow(line: str) -> bool:
     """Whether the line asks for rounds of a piece by its name, wherever that may be."""
     folded = fold(line)
-    return bool(_BORROWS.fullmatch(folded[heading(folded).end :]) or _BORROWS.fullmatch(folded))
+    return bool(_asked(folded, heading(folded).end))
+
+
+def _asked(folded: str, end: int) -> re.Match[str] | None:
+    """What is asked for behind a heading that ends there, or in all of the line."""
+    return _BORROWS.fullmatch(_with_plain_numbers(folded[end:])) or _BORROWS.fullmatch(_with_plain_numbers(folded))
 
 
 def names_rounds(line: str) -> bool:
@@ -46,7 +66,7 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     """The rounds of one of the pieces that the line asks for again; None if it names no piece, or rounds it lacks."""
     folded = fold(line)
     head = heading(folded)
-    match = _BORROWS.fullmatch(folded[head.end :]) or _BORROWS.fullmatch(folded)
+    match = _asked(folded, head.end)
     source = _called(match["name"], pieces) if match else None
     if match is None or source is None or not source.placed:
         return None
@@ -54,6 +74,9 @@ def borrowed(line: str, pieces: Sequence[DraftPart]) -> Borrowed | None:
     if (head.numbers and head.numbers[0] != first) or not first <= last <= first + MAX_ROUND:
         return None
     lines = _lines(source, first, last)
+    if lines and match["yarn"] and first == 1:
+        begun = f"With {match['yarn']}"
+        lines = (_OWN_YARN.sub(begun, lines[0], 1), *lines[1:]) if _OWN_YARN.match(lines[0]) else (begun, *lines)
     return Borrowed(source.name, lines) if lines else None
 
 

@@ -321,6 +321,8 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         cost += 1.5
     if state.part in _LISTS:
         cost += (1.6 if one.is_bulleted else 0.8) * (not one.stands_out) + 0.5 * one.names_goods
+    elif one.names_goods and not one.stands_out:
+        cost += 1.0
     if one.words and not one.stands_out:
         cost += 1.5
     if one.colours_only:

@@ -11,7 +11,7 @@ from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_names import YARN_NOUNS
 from tracker.pattern.model import Gauge, Yarn
 
-_MILLIMETRES = re.compile(r"(?P<size>\d{1,2}(?:\.\d{1,3})?\s*mm)\b")
+_MILLIMETRES = re.compile(r"(?<![\d.,])(?P<size>\d{1,2}(?:[.,]\d{1,3})?\s*mm)\b")
 _NUMBERED = r"(?:\s*[/-]\s*\d{1,2}(?:\.\d|\s1/2)?)?"
 _LETTER = re.compile(
     r"(?:\bsize\s+|\bhooks?\b[\s:,-]*(?:size[\s:]+)?|\bu\.?s\.?\s+|^\W*)"
@@ -22,7 +22,7 @@ _METRIC_NUMBER = re.compile(r"\bno\.?\s*(?P<size>\d{1,2}\.\d{2})\b")
 """ "No. 4.00 hook": in the International Standard Range the number is the size in millimetres (British leaflets from
 the 1970s on, from memory)."""
 
-_HOOK_WORD = re.compile(r"\bhooks?\b")
+_HOOK_WORD = re.compile(r"\bhooks?\b|\bcrochet needle\b|\bneedle of crochet\b|\bmm crochet\b")
 _BARE_SIZE = re.compile(
     r"\bhooks?\b[\s:,-]*(?:(?:size|no\.?)[\s:]+)?(?P<size>\d{1,2}[.,]\d{1,2})\b(?!\s*(?:cm|in|\"|'|/))"
 )
@@ -65,6 +65,8 @@ _YARN_FORMS = tuple(
         (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
         # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
         (rf"\b{_NOUN}\s*\(?(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)\s*{_NAME}{_NAME_ENDS}", re.I),
+        # "Yarn A green, 100 g"
+        (rf"\b(?i:{_NOUN})\s+(?P<key>[A-Z]\d?)\s+{_NAME}{_NAME_ENDS}", 0),
         # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
         (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
         (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
@@ -113,7 +115,7 @@ def _nearest_size(folded: str) -> str:
         size = _MILLIMETRES.search(part)
         near = any(abs(at - hook) <= 1 for hook in of_hooks)  # "size G, 4 mm hook", "crochet hook, 3 mm"
         if size and near and (at in of_hooks or not _OTHER_GOODS.search(part)):
-            return size["size"].strip()
+            return size["size"].strip().replace(",", ".")
     return ""
 
 

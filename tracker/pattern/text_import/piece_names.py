@@ -30,7 +30,7 @@ _MAKE = re.compile(
 _MAKE_ALONE = re.compile(
     rf"\W*make {_NUMBER}(?: (?:the same|alike|in all|in total|of (?:these|them|each)))?\W*", re.I
 )
-_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces|parts|pcs))?\)", re.I)
+_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces?|parts|pcs))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
 _SAYS_AGAIN = re.compile(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
 """A sentence on copies, "Make 5 more petals", and no name."""
@@ -131,6 +131,9 @@ def _is_instruction(line: str, outside: str, context: Context) -> bool:
     read = read_once(outside, context)
     if not read.is_readable or not read.body or _MAKE.search(line):
         return False
+    kinds = [token.kind for token in scan(fold(outside), context.terms)]
+    if outside.istitle() and T.BUNCH in kinds and set(kinds) <= {T.BUNCH, T.WORD}:
+        return False  # "Shell", of a snail
     return not outside.isupper() and not _SHOUTED.match(outside)
 
 

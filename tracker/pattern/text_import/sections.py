@@ -11,7 +11,7 @@ _NOUNS = {
     word: section
     for section, words in {
         "materials": "material materials supply supplies tools tool shopping need needs needed require required "
-        "requirements items yarn yarns hook hooks equipment notions",
+        "requirements items yarn yarns hook hooks equipment notions used grab gather",
         "abbreviations": "abbreviations abbreviation abbr abbrev abbrevs abbrs glossary legend forms stitches stitch "
         "key symbols terms terminology vocabulary",
         "gauge": "gauge gauges tension",
@@ -24,7 +24,7 @@ _NOUNS = {
     for word in words.split()
 }
 _WEAK = frozenset(
-    "pattern crochet make begin start started stitch stitches needed required need special tools".split()
+    "pattern crochet make begin start started stitch stitches needed required need special tools used".split()
 )
 """Nouns that open a part only where no other one tells which, "Pattern notes", "Crochet abbreviations"."""
 
