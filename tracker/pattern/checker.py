@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 import re
-from functools import lru_cache
 from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Line, Role, Stated
-from tracker.notation.context import Context, OwnWord
+from tracker.notation.context import Context
 from tracker.notation.glossary import BY_ID
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_round
@@ -21,8 +20,11 @@ from tracker.pattern.round_below import (
     growth_of,
     is_loops_alone,
     need_of,
+    read_anyway,
     settled_by_next,
+    stated_for,
     told_behind,
+    with_total,
 )
 from tracker.pattern.yarn_keys import with_yarn_keys, yarn_key
 from tracker.rounds.bases import Base
@@ -159,28 +161,13 @@ def is_free(text: str) -> bool:
 def _read_anyway(piece: _Piece, line: Line) -> Line:
     """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
     base, _ = _base(piece, line)
-    after = _following(piece)
-    need = need_of(*after) if after is not None else None
-    return _read_leniently(line.text, piece.context, piece.main, base, need) or line
-
-
-@lru_cache(maxsize=512)
-def _read_leniently(text: str, context: Context, main: str, base: Base | None, need: int | None) -> Line | None:
-    """Kept, because the search for misprints checks a piece again and again."""
-    from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
-
-    def read(changed: str, words: tuple[OwnWord, ...]) -> Line:
-        return read_round(changed, replace(context, words=(*context.words, *words)), main)
-
-    return read_leniently(read(text, ()), base, need, context, read)
+    below = piece.following.text if piece.following is not None else ""
+    return read_anyway(line.text, piece.context, piece.main, base, below) or line
 
 
 def _following(piece: _Piece) -> tuple[Line, Stated | None] | None:
     """The written line behind the one that is looked at, with the total of its first round."""
-    if piece.following is None:
-        return None
-    line = read_round(piece.following.text, piece.context, piece.main)
-    return line, _stated_for(line, 0, max(len(line.heading.numbers), 1))
+    return with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
 
 
 def _add_share(piece: _Piece, share: _LineShare) -> None:
@@ -194,7 +181,7 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
 
 
 def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
-    stated = _stated_for(share.line, index, len(share.numbers))
+    stated = stated_for(share.line, index, len(share.numbers))
     _add_round(piece, share.entry, share.line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
 
@@ -261,13 +248,6 @@ def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], 
         message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"
         problems.append(warning("rounds-of-range", message, span))
     return head.numbers, problems
-
-
-def _stated_for(line: Line, index: int, count: int) -> Stated | None:
-    """The total for one round of a range: its own where each is stated, else the one for all."""
-    if len(line.stated) == count:
-        return line.stated[index]
-    return line.stated[-1] if line.stated else None
 
 
 def _add_round(
@@ -457,7 +437,7 @@ def _add_reference(
     found = named.lines
     if named.problem is not None:
         for index, number in enumerate(numbers):
-            stated = Stated(reference.stitches) if reference.stitches else _stated_for(line, index, len(numbers))
+            stated = Stated(reference.stitches) if reference.stitches else stated_for(line, index, len(numbers))
             _add_round(piece, entry, replace(line, problems=(named.problem,)), number, stated, problems)
         return
     if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
@@ -479,10 +459,10 @@ def _add_reference(
         source, source_entry = found[index % len(found)]
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
-        stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
+        stated = stated_for(line, index, count) if index + 1 == count or not at_the_end else None
         worked = replace(entry, text=source_entry.text)
         if stated is None and is_free(source_entry.text):
-            stated = _stated_for(source, 0, 1)
+            stated = stated_for(source, 0, 1)
         _add_round(piece, worked, again, number, stated, problems if index == 0 else [], plainly=plainly)
     growth = growth_of(piece.rounds[first:], line)
     if growth is not None:

@@ -6,13 +6,16 @@ The round below need not have been read: then its stated total, or what this rou
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from tracker.diagnostics import Problem, Severity, note, verdict_of
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
+from tracker.notation.context import Context, OwnWord
+from tracker.notation.reader import read_round
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.rounds.bases import Base, left_by, takes_beside
-from tracker.rounds.checks import Weighed, weigh
+from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
 
 
 def base_left_by(round_: Round) -> Base | None:
@@ -88,7 +91,11 @@ def settled_by_next(
         for way, number in zip(ways, numbers, strict=True)
         if way.leaves == number and way.uses == base.stitches and verdict_of(way.problems) == "ok"
     ]
-    fitting = sound if needed is not None else [way for way in sound if _comes_out_over(way, *after)]
+    fitting = (
+        sound
+        if needed is not None
+        else [way for way in sound if way.plan is not None and comes_out(after[0], left_by(way.plan), after[1])]
+    )
     if len(fitting) != 1 or (needed is None and len(sound) < len(ways)):
         return weighed
     (settled,) = fitting
@@ -96,14 +103,6 @@ def settled_by_next(
         "settled-by-next", f"read so that it leaves the {settled.leaves} that the next round needs", line.instruction
     )
     return replace(settled, stated=None, problems=(*settled.problems, told))
-
-
-def _comes_out_over(below: Weighed, line: Line, stated: Stated | None) -> bool:
-    """Whether a round uses up what is left by the one below it."""
-    if below.plan is None or line.foundation is not None or line.worked_into is not None:
-        return False
-    over = weigh(replace(line, stated=()), left_by(below.plan), stated)
-    return over.plan is not None and verdict_of(over.problems) == "ok"
 
 
 _LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")
@@ -150,3 +149,41 @@ def growth_of(again: Sequence[Round], line: Line) -> Problem | None:
 
 MANY_AGAIN = 3
 """Rounds that are worked again without their numbers, from which on nobody sees what they come to."""
+
+
+# A line that cannot be read, and what the lines around it say of what is meant.
+
+
+@lru_cache(maxsize=512)
+def read_anyway(text: str, context: Context, main: str, base: Base | None, following: str) -> Line | None:
+    """A line without the words that nobody understands, over its bases and with the line behind it as witnesses; None
+    where they do not vouch for it. Kept, because the search for misprints checks a piece again and again."""
+    from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
+
+    def read(changed: str, words: tuple[OwnWord, ...]) -> Line:
+        return read_round(changed, replace(context, words=(*context.words, *words)), main)
+
+    after, stated = with_total(following, context, main) if following else (None, None)
+    need = need_of(after, stated) if after is not None else None
+
+    def bears_out(weighed: Weighed) -> bool:
+        if after is None or need is not None or weighed.plan is None:
+            return False
+        left = left_by(weighed.plan)
+        line = after if after.is_readable else read_anyway(following, context, main, left, "")
+        return line is not None and needs_these(line, left, stated)
+
+    return read_leniently(read(text, ()), base, need, context, read, bears_out)
+
+
+def with_total(text: str, context: Context, main: str) -> tuple[Line, Stated | None]:
+    """A written line, with the total of its first round."""
+    line = read_round(text, context, main)
+    return line, stated_for(line, 0, max(len(line.heading.numbers), 1))
+
+
+def stated_for(line: Line, index: int, count: int) -> Stated | None:
+    """The total for one round of a range: its own where each is stated, else the one for all."""
+    if len(line.stated) == count:
+        return line.stated[index]
+    return line.stated[-1] if line.stated else None

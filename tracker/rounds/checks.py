@@ -54,6 +54,22 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     return Weighed(plan, leaves, plan.uses, stated, problems, may_leave)
 
 
+def needs_these(line: Line, base: Base, stated: Stated | None = None) -> bool:
+    """Whether a round comes out over these bases, and would not over one more of each sort."""
+    if not comes_out(line, base, stated):
+        return False
+    spaces = base.spaces + 1 if base.spaces else base.spaces
+    return not comes_out(line, replace(base, stitches=base.stitches + 1, spaces=spaces), stated)
+
+
+def comes_out(line: Line, base: Base, stated: Stated | None) -> bool:
+    """Whether a round uses up these bases, and none of its own."""
+    if line.foundation is not None or line.worked_into is not None:
+        return False
+    weighed = weigh(replace(line, stated=()), base, stated)
+    return weighed.plan is not None and verdict_of(weighed.problems) == "ok"
+
+
 def _said_of(decision: Decision, base: Base | None, stated: Stated | None) -> tuple[Problem, ...]:
     """What the parser and the checks say, in their order; the doubts only where these find nothing."""
     problems = (*_of_the_words(decision, stated), *_run(CHECKS, decision, base, stated))

@@ -27,8 +27,10 @@ from tracker.notation.token_stream import Token
 SIGN = 1
 # ... a word mistyped that tells of a place, or a clause that carries nothing, ...
 MISTYPED_PLACE = REMARK = 2
-# ... prose in brackets in which a stitch is named.
+# ... prose in brackets in which a stitch is named, ...
 BRACKET_WITH_STITCHES = 3
+# ... or a word behind a chain that is like "skip": chains lie over what is skipped.
+SKIP_UNDER_CHAIN = 4
 
 SMALL = 4
 """Two remarks, or one and a few full stops: as many as a printed round has. Above it the maker is asked."""
@@ -103,7 +105,9 @@ def _other_words(tokens: list[Token], index: int, span: Span, context: Context) 
             yield Departure(MISTYPED_PLACE, ((word.start, " " * (word.end - word.start)),), told=told)
             continue
         cost = UNKNOWN_STITCH
-        if likes:
+        if like in _SKIPPING and [token.kind for token in tokens[max(index - 3, 0) : index]] == _CHAIN_BEFORE:
+            cost = SKIP_UNDER_CHAIN
+        elif likes:
             cost = MISTYPED_PLACE if not is_made and _is_word_of_a_place(like) else LIKE_WORD
         yield Departure(cost, meant=(OwnWord(word.text, like),), places=(span,))
     behind_number = index > 0 and tokens[index - 1].kind is T.NUMBER
@@ -113,6 +117,10 @@ def _other_words(tokens: list[Token], index: int, span: Span, context: Context) 
     for name in _names_of_stitches(tokens, index):
         yield Departure(UNKNOWN_STITCH, stitch=name)
 
+
+_SKIPPING = ("sk", "skip", "miss")
+_CHAIN_BEFORE = [T.CHAIN, T.NUMBER, T.COMMA]
+""" "ch 1, " in front of what may be a skip"""
 
 _OF_BRACKETS = ("stray-bracket", "open-bracket", "crossed-brackets")
 

@@ -19,11 +19,14 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
 from tracker.rounds.bases import Base
-from tracker.rounds.checks import Weighed, is_plain, weigh
+from tracker.rounds.checks import Weighed, is_plain, needs_these, weigh
 from tracker.rounds.departures import SMALL, bounds_of, departures
 
 Read = Callable[[str, tuple[OwnWord, ...]], Line]
 """Reads the text of a round as its piece reads all of them, with words that are explained for this once."""
+
+BearsOut = Callable[[Weighed], bool]
+"""Whether the next round comes out over what this one leaves, and over nothing else."""
 
 LONGEST = 1_500
 """Characters of a round that is tried: a page of lace has about a thousand in its longest."""
@@ -64,11 +67,19 @@ class Lenient:
         return not self.left_out and not self.stitches and not self.meant
 
 
-def read_leniently(line: Line, base: Base | None, need: int | None, context: Context, read: Read) -> Line | None:
+def read_leniently(
+    line: Line,
+    base: Base | None,
+    need: int | None,
+    context: Context,
+    read: Read,
+    bears_out: BearsOut = lambda weighed: False,
+) -> Line | None:
     """A line that cannot be read, without the words that stand in the way; None if no witness vouches for that.
 
-    `base` is what is there (None: not known), `need` how many stitches the next round uses (None: not known). The
-    last problem of the line tells what was left out, with a proposal where the maker has to agree.
+    `base` is what is there (None: not known), `need` how many stitches the next round uses (None: not known);
+    `bears_out` says whether a next round that does not tell it comes out over what is left. The last problem of the
+    line tells what was left out, with a proposal where the maker has to agree.
     """
     lost = next((problem for problem in line.problems if problem.code == "times-lost"), None)
     if lost is not None:
@@ -81,7 +92,7 @@ def read_leniently(line: Line, base: Base | None, need: int | None, context: Con
             continue
         is_plainer = best is not None and is_plain(weighed.problems) and not is_plain(best[1].problems)
         if best is None or (lenient.cost == best[0].cost and weighed.leaves == best[1].leaves and is_plainer):
-            best = lenient, weighed, _is_sure(lenient, weighed, agreeing, base)
+            best = lenient, weighed, _is_sure(lenient, weighed, agreeing, base, bears_out)
         elif lenient.cost == best[0].cost and weighed.leaves != best[1].leaves:
             return None  # two that are as likely make different numbers
         elif lenient.cost > best[0].cost:
@@ -112,22 +123,20 @@ def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, re
     return replace(fitting, text=line.text, problems=(*fitting.problems, told))
 
 
-def _is_sure(lenient: Lenient, weighed: Weighed, agreeing: int, base: Base | None) -> bool:
+def _is_sure(lenient: Lenient, weighed: Weighed, agreeing: int, base: Base | None, bears_out: BearsOut) -> bool:
     """Whether the maker need not be asked; the words that remain without a sign have to be read plainly."""
     if lenient.is_asked or lenient.cost > SMALL or (lenient.told and not is_plain(weighed.problems)):
         return False
-    return agreeing >= WITNESSES or (lenient.changes_signs_alone and _fits_these_alone(lenient.line, base))
+    if agreeing >= WITNESSES or (lenient.changes_signs_alone and _fits_these_alone(lenient.line, base)):
+        return True
+    return agreeing + bears_out(weighed) >= WITNESSES
 
 
 def _fits_these_alone(line: Line, base: Base | None) -> bool:
-    """Whether a line that comes out over its bases, or over a chain of its own, would not with one more."""
+    """Whether a line comes out over its bases, or over a chain of its own, and not over any other number."""
     if line.foundation is not None:
         return line.foundation.bases > 0
-    if base is None:
-        return False
-    spaces = base.spaces + 1 if base.spaces else base.spaces
-    more = weigh(line, Base(base.stitches + 1, spaces, base.named, base.bridges))
-    return more.plan is None or verdict_of(more.problems) != "ok"
+    return base is not None and needs_these(line, base)
 
 
 def _told(line: Line, lenient: Lenient, weighed: Weighed, is_sure: bool) -> Line:
