@@ -196,6 +196,29 @@ def test_one_witness_alone_is_asked() -> None:
     assert (settled.verdict, codes(settled)) == ("ok", ["taken-as-remark"])
 
 
+@pytest.mark.parametrize(
+    ("following", "verdict"),
+    [
+        pytest.param("Rnd 5: (sc in next st, dec) around", "ok", id="12 go into groups of 3, and 13 would not"),
+        pytest.param("Rnd 5: (sc in next st, dec)) around", "ok", id="so they do where that one has to be mended"),
+        pytest.param("Rnd 5: sc in each st around", "warning", id="any number would do"),
+        pytest.param("Rnd 5: (sc in next 3 sts, dec) around", "warning", id="12 do not go into groups of 5"),
+    ],
+)
+def test_a_next_round_that_comes_out_over_one_number_alone_is_a_witness(following: str, verdict: str) -> None:
+    curling, _ = rounds_of(f"Rnd 4: from the side it will now curl, (1 sc, dec) x 6\n{following}")
+    assert (curling.verdict, curling.leaves) == (verdict, 12)
+
+
+def test_a_word_like_skip_behind_a_chain_is_read_where_two_witnesses_agree() -> None:
+    """Chains lie over what is skipped: 18 go into groups of 3 with 6 spaces, into which 6 groups go and no more."""
+    netting = "Rnd 4: *dc in next 2 sts, ch 1, seek next st; rep from * around"
+    skipping, _ = rounds_of(f"{netting}\nRnd 5: *3 dc in next ch-1 sp; rep from * around (18)")
+    assert (skipping.verdict, skipping.leaves, "slip-forgiven" in codes(skipping)) == ("ok", 12, True)
+    (alone,) = rounds_of(netting)
+    assert (alone.verdict, proposals(alone) != []) == ("warning", True)
+
+
 def test_full_stops_of_short_words_are_passed_over() -> None:
     (round_,) = rounds_of("Rnd 4: 2 sc into each st. around. (36 sts) Join with a sl st. to the top of the first sc.")
     assert (round_.verdict, round_.plan.uses if round_.plan else None, round_.leaves) == ("ok", 18, 36)

@@ -22,9 +22,7 @@ from tracker.pattern.round_below import (
     need_of,
     read_anyway,
     settled_by_next,
-    stated_for,
     told_behind,
-    with_total,
 )
 from tracker.pattern.yarn_keys import with_yarn_keys, yarn_key
 from tracker.rounds.bases import Base
@@ -162,12 +160,25 @@ def _read_anyway(piece: _Piece, line: Line) -> Line:
     """A line without the words that nobody understands, where the rounds around it vouch for the rest."""
     base, _ = _base(piece, line)
     below = piece.following.text if piece.following is not None else ""
-    return read_anyway(line.text, piece.context, piece.main, base, below) or line
+    return read_anyway(line.text, piece.context, piece.main, base, below, _with_total) or line
+
+
+def _with_total(text: str, context: Context, main: str) -> tuple[Line, Stated | None]:
+    """A written line, with the total of its first round."""
+    line = read_round(text, context, main)
+    return line, _stated_for(line, 0, max(len(line.heading.numbers), 1))
+
+
+def _stated_for(line: Line, index: int, count: int) -> Stated | None:
+    """The total for one round of a range: its own where each is stated, else the one for all."""
+    if len(line.stated) == count:
+        return line.stated[index]
+    return line.stated[-1] if line.stated else None
 
 
 def _following(piece: _Piece) -> tuple[Line, Stated | None] | None:
     """The written line behind the one that is looked at, with the total of its first round."""
-    return with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
+    return _with_total(piece.following.text, piece.context, piece.main) if piece.following is not None else None
 
 
 def _add_share(piece: _Piece, share: _LineShare) -> None:
@@ -181,7 +192,7 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
 
 
 def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
-    stated = stated_for(share.line, index, len(share.numbers))
+    stated = _stated_for(share.line, index, len(share.numbers))
     _add_round(piece, share.entry, share.line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
 
@@ -437,7 +448,7 @@ def _add_reference(
     found = named.lines
     if named.problem is not None:
         for index, number in enumerate(numbers):
-            stated = Stated(reference.stitches) if reference.stitches else stated_for(line, index, len(numbers))
+            stated = Stated(reference.stitches) if reference.stitches else _stated_for(line, index, len(numbers))
             _add_round(piece, entry, replace(line, problems=(named.problem,)), number, stated, problems)
         return
     if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
@@ -459,10 +470,10 @@ def _add_reference(
         source, source_entry = found[index % len(found)]
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
-        stated = stated_for(line, index, count) if index + 1 == count or not at_the_end else None
+        stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
         worked = replace(entry, text=source_entry.text)
         if stated is None and is_free(source_entry.text):
-            stated = stated_for(source, 0, 1)
+            stated = _stated_for(source, 0, 1)
         _add_round(piece, worked, again, number, stated, problems if index == 0 else [], plainly=plainly)
     growth = growth_of(piece.rounds[first:], line)
     if growth is not None:

@@ -12,7 +12,6 @@ from tracker.diagnostics import Problem, Severity, note, verdict_of
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.notation.context import Context, OwnWord
-from tracker.notation.reader import read_round
 from tracker.pattern.model import Piece, PieceBelow, Round
 from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
@@ -154,36 +153,30 @@ MANY_AGAIN = 3
 # A line that cannot be read, and what the lines around it say of what is meant.
 
 
+ReadWithTotal = Callable[[str, Context, str], tuple[Line, Stated | None]]
+"""Reads the text of a line, in the words of its piece and with its main stitch, and tells the total of its first
+round."""
+
+
 @lru_cache(maxsize=512)
-def read_anyway(text: str, context: Context, main: str, base: Base | None, following: str) -> Line | None:
+def read_anyway(
+    text: str, context: Context, main: str, base: Base | None, following: str, read_with_total: ReadWithTotal
+) -> Line | None:
     """A line without the words that nobody understands, over its bases and with the line behind it as witnesses; None
     where they do not vouch for it. Kept, because the search for misprints checks a piece again and again."""
     from tracker.rounds.tolerance import read_leniently  # only what is wrong needs it
 
     def read(changed: str, words: tuple[OwnWord, ...]) -> Line:
-        return read_round(changed, replace(context, words=(*context.words, *words)), main)
+        return read_with_total(changed, replace(context, words=(*context.words, *words)), main)[0]
 
-    after, stated = with_total(following, context, main) if following else (None, None)
+    after, stated = read_with_total(following, context, main) if following else (None, None)
     need = need_of(after, stated) if after is not None else None
 
     def bears_out(weighed: Weighed) -> bool:
         if after is None or need is not None or weighed.plan is None:
             return False
         left = left_by(weighed.plan)
-        line = after if after.is_readable else read_anyway(following, context, main, left, "")
+        line = after if after.is_readable else read_anyway(following, context, main, left, "", read_with_total)
         return line is not None and needs_these(line, left, stated)
 
     return read_leniently(read(text, ()), base, need, context, read, bears_out)
-
-
-def with_total(text: str, context: Context, main: str) -> tuple[Line, Stated | None]:
-    """A written line, with the total of its first round."""
-    line = read_round(text, context, main)
-    return line, stated_for(line, 0, max(len(line.heading.numbers), 1))
-
-
-def stated_for(line: Line, index: int, count: int) -> Stated | None:
-    """The total for one round of a range: its own where each is stated, else the one for all."""
-    if len(line.stated) == count:
-        return line.stated[index]
-    return line.stated[-1] if line.stated else None
