@@ -211,9 +211,9 @@ def test_a_next_round_that_comes_out_over_one_number_alone_is_a_witness(followin
 
 
 def test_a_word_like_skip_behind_a_chain_is_read_where_two_witnesses_agree() -> None:
-    """Chains lie over what is skipped: 18 go into groups of 3 with 6 spaces, into which 6 groups go and no more."""
-    netting = "Rnd 4: *dc in next 2 sts, ch 1, seek next st; rep from * around"
-    skipping, _ = rounds_of(f"{netting}\nRnd 5: *3 dc in next ch-1 sp; rep from * around (18)")
+    """Chains lie over what is skipped: 18 go into 6 groups with two spaces each, into which 6 groups go."""
+    netting = "Rnd 4: *dc in next st, ch 2, dc in next st, ch 1, seek next st; rep from * around"
+    skipping, _ = rounds_of(f"{netting}\nRnd 5: *sc in next ch-2 sp, 3 dc in next ch-1 sp; rep from * around")
     assert (skipping.verdict, skipping.leaves, "slip-forgiven" in codes(skipping)) == ("ok", 12, True)
     (alone,) = rounds_of(netting)
     assert (alone.verdict, proposals(alone) != []) == ("warning", True)

@@ -59,7 +59,7 @@ def needs_these(line: Line, base: Base, stated: Stated | None = None) -> bool:
     if not comes_out(line, base, stated):
         return False
     spaces = base.spaces + 1 if base.spaces else base.spaces
-    return not comes_out(line, replace(base, stitches=base.stitches + 1, spaces=spaces), stated)
+    return not comes_out(line, replace(base, stitches=base.stitches + 1, spaces=spaces, plan=None), stated)
 
 
 def comes_out(line: Line, base: Base, stated: Stated | None) -> bool:
