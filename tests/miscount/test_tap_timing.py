@@ -102,3 +102,15 @@ def test_the_pace_is_that_of_the_middle_tap_and_of_as_many_of_the_round_before_a
     assert with_before is not None and exp(with_before.log_seconds) * effort == pytest.approx(6)
     wild = rhythm_of(1, 30, 2, 60, 1, 90).pace
     assert wild is not None and wild.unevenness == 1.8
+
+
+def test_enough_taps_of_this_round_need_none_of_the_one_before():
+    """Twice the fewest are enough: a slow round before does not count then."""
+    plan = round_of(group(12, plain(2), inc()))
+    often = int(2 * weights.FEWEST_TAPS.value)
+    taps = [Tap(8.0 * number, 4 * number - 4, 4 * number) for number in range(1, often + 1)]
+    slow = rhythm_of(40, 40, 40, 40, 40, 40).beats * 3
+    enough, one_less = Rhythm(beats_of(plan, taps, 0.0), slow).pace, Rhythm(beats_of(plan, taps[1:], 8.0), slow).pace
+    assert enough is not None and one_less is not None
+    assert enough == Rhythm(beats_of(plan, taps, 0.0)).pace
+    assert one_less != Rhythm(beats_of(plan, taps[1:], 8.0)).pace

@@ -116,8 +116,13 @@ PARTS: list[tuple[str, int, tuple[int, ...]]] = [
     ("basket", 4, (9, 10, 9, 9)),
     ("flap", 4, (4, 5, 4, 4)),
     ("hat", 3, (11, 11, 10, 11, 11, 11)),
+    ("ball", 4, (4, 4, 9, 4, 4, 4)),
+    ("ball", 4, (4, 4, 0, 4, 4, 4)),
+    ("ball", -6, (6, 6, 6, 5)),
+    ("ball", -6, (6, 5, 6, 6)),
+    ("ball", -6, (6, 5, 6, 5)),
 ]
-"""The piece, rounds made, and what is counted over each part."""
+"""The piece, rounds made, and what is counted over each part; with a minus none of the rounds before was counted."""
 
 
 TAPPED: list[tuple[str, int, tuple[float, ...], tuple[int, ...]]] = [
@@ -168,7 +173,8 @@ def told(pattern: Pattern, events: list[Event], seconds: tuple[float, ...]) -> I
     for offer in found.offers:
         yield f"    - {offer.words}{f' [{offer.whole}]' if offer.whole else ''}"
     for suspect in found.suspects[:4]:
-        yield f"    ? {suspect.probability:.2%} {suspect.words}"
+        alike = f" (of {suspect.alike})" if suspect.alike > 1 else ""
+        yield f"    ? {suspect.probability:.2%} {suspect.words}{alike}"
     if found.stuck:
         yield f"    would not work out: {', '.join(found.stuck)}"
 
@@ -188,9 +194,10 @@ def scenes() -> Iterator[tuple[str, str, list[Event], tuple[float, ...]]]:
         title = f"{name}, repeats after round {rounds} in {', '.join(map(str, seconds))} seconds"
         yield f"{title}, counted {', then '.join(map(str, counts))}", name, events, (*seconds, *[4.0] * len(counts))
     for name, rounds, parts in PARTS:
+        right, rounds, none = (rounds - 1,), abs(rounds), " (none right)" if rounds < 0 else ""
         counted = [PartCounted(number, rounds - 1) for number in parts]
-        events = [*made(PATTERNS[name], rounds, (rounds - 1,), 0), *counted]
-        yield f"{name}, round {rounds}, by parts {', '.join(map(str, parts))}", name, events, ()
+        events = [*made(PATTERNS[name], rounds, right, 0), *counted]
+        yield f"{name}, round {rounds}{none}, by parts {', '.join(map(str, parts))}", name, events, ()
 
 
 PATTERNS = {name: pattern_of(name) for name in PIECES}

@@ -215,3 +215,42 @@ def test_a_count_is_held_against_a_line_that_reads_otherwise_and_left_where_its_
     assert half.work.unanswered is not None
     assert advance(BALL, half, same, 0.0).work.unanswered == half.work.unanswered
     assert advance(BALL, half, more, 0.0).work.unanswered is None
+
+
+def test_the_first_round_can_be_mended_like_any_other_and_none_before_it() -> None:
+    assert rounds(after(RoundCorrected(0, 0, "Rnd 1: 7 sc in magic ring (7)")))[0].leaves == 7
+    with pytest.raises(Refused, match="Ball has no such round"):
+        after(RoundCorrected(0, -1, "Rnd 1: 7 sc in magic ring (7)"))
+    with pytest.raises(Refused, match="there is no such piece"):
+        after(RoundLeaves(-1, 0, 7))
+
+
+@pytest.mark.parametrize(
+    ("event", "heading"),
+    [
+        (RoundCorrected(0, 2, "Rnd 4: sc"), "keep its heading, as in Rnd 3"),
+        (RoundCorrected(0, 6, "Rnds 6-9: sc"), "keep its heading, as in Rnd 6 and the others"),
+    ],
+)
+def test_a_heading_that_is_to_be_kept_is_told(event: RoundCorrected, heading: str) -> None:
+    with pytest.raises(Refused) as refused:
+        after(event)
+    assert refused.value.reason.endswith(heading)
+
+
+def test_what_is_mended_is_the_round_looked_at_or_the_one_just_made_in_doubt() -> None:
+    """Rounds 3 and 5 are in doubt as printed, and round 6 follows from 5; the piece is worked twice."""
+    whole = [RoundDone()] * 9
+    assert [round_to_mend(BALL, after(*[RoundDone()] * done)) for done in range(6)] == [
+        (0, 0),
+        (0, 1),
+        (0, 2),
+        (0, 2),
+        (0, 4),
+        (0, 5),
+    ]
+    assert round_to_mend(BALL, after(RoundDone()), 1) == (0, 2)
+    assert round_to_mend(BALL, after(RoundDone()), -9) == (0, 0)
+    assert round_to_mend(BALL, after(RoundDone()), 99) == (0, 8)
+    assert round_to_mend(BALL, after(*whole), 1) == (0, 1), "what is looked at is the next copy"
+    assert round_to_mend(BALL, after(*whole)) == (0, 8)

@@ -14,6 +14,7 @@ from tracker.session.events import (
     PieceChosen,
     RepeatDone,
     RoundDone,
+    RoundRewritten,
     Stitch,
     Undo,
 )
@@ -179,3 +180,13 @@ def test_a_round_of_a_thousand_million_stitches_is_no_different() -> None:
     assert place(huge, Stitch(1_000_000_001)) == (1, 1_000_000_001)
     assert place(huge, Stitch(999_999_998), RepeatDone()) == (1, 999_999_999)
     assert inc(2).tally.moves == 4
+
+
+def test_the_first_round_may_be_worked_otherwise_and_no_round_that_is_not_there() -> None:
+    state = after(CAP, RoundRewritten(0, "Rnd 1: 7 sc in magic ring (7)", 0))
+    assert look(CAP, state).expected == 7
+    for index in (-1, 3):
+        with pytest.raises(Refused, match="Cap has no such round"):
+            after(CAP, RoundRewritten(index, "Rnd 1: 7 sc in magic ring (7)", 0))
+    with pytest.raises(Refused, match="Rnd 1 is made already: frog back to change it"):
+        after(CAP, RoundDone(), RoundRewritten(0, "Rnd 1: 7 sc in magic ring (7)", 0))

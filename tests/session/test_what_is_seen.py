@@ -89,6 +89,22 @@ Rnd 4: [(1 sc, inc) x 2, 2 sc] x 2, 2 sc in BLO, sl st to first st, (A) join, fa
 '''
 """
 
+NET = """
+title = "Net"
+[yarn.A]
+name = "ecru"
+[yarn.B]
+name = "moss"
+[[piece]]
+name = "Net"
+start = "spiral"
+rounds = '''
+Rnd 1 (A): 8 sc in magic ring (8)
+Rnd 2: (1 sc, ch 2, sk 1, ch 1) x 4
+Rnd 3 (B): 1 sc, 2 hdc, 1 sc
+'''
+"""
+
 
 def told(view: View) -> Iterator[str]:
     """What stands out at one moment."""
@@ -137,7 +153,7 @@ def tapped(pattern: Pattern, size: StepSize, state: State, most: int) -> Iterato
         state = advance(pattern, state, event, at * 5.0)
 
 
-BY_TITLE = {pattern.title: pattern for pattern in map(loads, (BUOY, FLAG, DISC))}
+BY_TITLE = {pattern.title: pattern for pattern in map(loads, (BUOY, FLAG, DISC, NET))}
 OTHERWISE = "The second float first, a round of it worked otherwise, a step of making up before all is made"
 
 

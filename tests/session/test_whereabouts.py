@@ -5,7 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
-from support.building import pattern, piece, ring, rnd, sc, toadstool
+from support.building import pattern, piece, ring, rnd, sc, toadstool, unread
 
 from tracker.pattern.loader import load
 from tracker.pattern.model import Pattern
@@ -92,3 +92,11 @@ def test_who_can_tell_nothing_gets_the_two_places_nearest_to_the_kept_one() -> N
     kept, start = places_found(made, state, search)
     assert (kept.words, kept.event) == ("Rnd 5, stitch 5: where your place was kept", None)
     assert start.event == Frog(4)
+
+
+def test_nothing_rules_out_a_round_that_could_not_be_read() -> None:
+    made = pattern(piece("Ear", rnd(1, ring(6)), unread(2, 12), rnd(3, sc(12))))
+    seen = begin_search(made, at(Copy(0, 1), 2)).seen
+    assert [each.answers(Clue.LOOK) for each in seen][1] == frozenset()
+    assert all(seen[1].fits(Clue.LOOK, look) for look in ("plain: one stitch on each", "chains or holes in it"))
+    assert not seen[0].fits(Clue.LOOK, "chains or holes in it")
