@@ -168,3 +168,13 @@ def test_the_last_loop_is_closed_once(end: str) -> None:
     read = last_round([*LOOPS, f"Rnd 3: Sl st to first ch-5 sp, ch 1, sc in same sp, {end}"])
     assert read.plan is not None
     assert (read.verdict, read.leaves, read.plan.tally.spaces) == ("ok", 6, 6)
+
+
+def test_a_round_that_only_leads_to_where_it_begins_is_told() -> None:
+    assert last_round([*LOOPS, "Rnd 3: Sl st to first ch-5 sp, ch 1"]).verdict != "ok"
+
+
+@pytest.mark.parametrize("times", [9, 10**9])
+def test_a_slip_of_the_keyboard_costs_no_more_than_what_is_there(times: int) -> None:
+    nested = f"((sc in next ch-5 sp, ch 1) {times} times, sc in next sc) {times} times"
+    assert last_round([*LOOPS, f"Rnd 3: Ch 1, {nested}, join."]).verdict == "error"

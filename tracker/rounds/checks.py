@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Into, Line, Stated
+from tracker.notation.ast import Into, Line, Stated, Technique
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
@@ -393,7 +393,18 @@ CHECKS: tuple[Check, ...] = (
 )
 
 
-DOUBTS: tuple[Check, ...] = (spaces_left,)
+def nothing_worked(decision: Decision, base: Base | None, stated: Stated | None) -> Problem | None:
+    """A round that only leads to where it begins: the rest of it stands somewhere else."""
+    techniques = {act.technique for act in decision.plan.acts()}
+    leads = techniques & {Technique.SLIP_ACROSS, Technique.CHAIN} and Technique.FASTEN_OFF not in techniques
+    tally = decision.plan.tally
+    if base is None or not base.stitches or not leads or tally.takes or tally.stitches:
+        return None
+    message = f"nothing is worked into the {base.stitches} stitches that are there"
+    return warning("unworked", message, decision.line.instruction, "the rest of the round stands elsewhere")
+
+
+DOUBTS: tuple[Check, ...] = (spaces_left, nothing_worked)
 """Asked only of a round of which nothing else was said: what they tell follows from any other finding."""
 
 

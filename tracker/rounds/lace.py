@@ -242,7 +242,8 @@ def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along:
     times = max(along.left(name, until) - kept, 0) // takes
     if rest.to_corner:
         return times
-    return next((n for n in range(times, -1, -1) if fits(after, along.gone(name, takes * n))), times)
+    most = _most(times, lambda number: fits(after, along.gone(name, takes * number)))
+    return times if most is None else most
 
 
 # Groups, gone along time by time: the sides of a piece need not be alike.
@@ -318,35 +319,41 @@ def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once:
     along = walk.along
     assert along is not None
     corner = along.corner if rest.to_corner else None
-    bodies: Bodies = []
-    best: tuple[int, Nodes, W] | None = None
-    if rest.to_corner or fits(after, along):
-        best = 0, (), walk.copy()
+    bodies: list[Nodes] = []
+    states = [walk.copy()]
     while len(bodies) <= len(along.edge.places):
-        before = walk.copy()
         body = once(item.body, walk)
         assert walk.along is not None
-        if walk.along is before.along:
+        if walk.along is states[-1].along:
             return None
-        if item.cut:
-            ending = before.copy()
-            shorter = once(_shortened(item), ending)
-            if _has_room(ending, corner, rest, after):
-                best = len(bodies), shorter, ending
         if walk.along.short or (corner is not None and walk.along.at > corner):
-            walk.restore(before)
             break
-        bodies.append((body, 1))
-        if not item.cut and _has_room(walk, corner, rest, after):
-            best = len(bodies), (), walk.copy()
-    if best is None:
-        return bodies
-    times, shorter, state = best
+        bodies.append(body)
+        states.append(walk.copy())
+
+    def ended(times: int) -> tuple[Nodes, W]:
+        state = states[times].copy()
+        return once(_shortened(item), state) if item.cut else (), state
+
+    times = _most(len(bodies), lambda times: _has_room(ended(times)[1], corner, rest, after))
+    if times is None:
+        walk.restore(states[-1])
+        return [(body, 1) for body in bodies]
+    shorter, state = ended(times)
     walk.restore(state)
     walk.cut = walk.cut or (not times and along.began is None and not rest.to_corner)
     if times and not item.cut and rest == Rest() and is_joined(after):
-        shorter = _up_to_first(bodies[times - 1][0], walk)
-    return [*bodies[:times], (shorter, 1)]
+        shorter = _up_to_first(bodies[times - 1], walk)
+    return [(body, 1) for body in (*bodies[:times], shorter)]
+
+
+def _most(times: int, fits: Callable[[int], bool]) -> int | None:
+    """The largest number up to `times` that fits, where all smaller ones do; None if not even 0 does."""
+    low, high = -1, times
+    while low < high:
+        middle = (low + high + 1) // 2
+        low, high = (middle, high) if fits(middle) else (low, middle - 1)
+    return low if low >= 0 else None
 
 
 def _up_to_first(body: Nodes, walk: Walker) -> Nodes:

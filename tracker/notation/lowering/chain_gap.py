@@ -54,8 +54,15 @@ def _is_bridge(body: tuple[Item, ...], index: int) -> bool:
     length = chain.act.makes[0].count
     if index + 1 < len(body) and _is_on_a_part(body[index - 1]) and _is_on_a_part(body[index + 1]):
         return length > 1
+    if any(isinstance(item, Group) and length in _chains(item) for item in body):
+        return False  # repeated, it makes loops
     skipped = max(_skipped(beside) for beside in body[index - 1 : index + 2])
     return length > 1 and skipped >= min(length, GAP)
+
+
+def _chains(group: Group) -> set[int]:
+    """How long the chains are that a group makes."""
+    return {act.makes[0].count for act in acts(group.body) if act.role is Role.CHAIN}
 
 
 def _is_on_a_part(item: Item) -> bool:

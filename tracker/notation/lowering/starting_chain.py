@@ -53,8 +53,20 @@ def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tupl
         return (*before, *lower_start(after, chains_count)[0]), chain
     if not any(act.role is Role.WORK for act in acts(body[start + 1 :])):
         return body, None
-    in_space = any(act.same_space for act in acts(body[:start]))
-    return (*body[:start], *_turning(item, body[start + 1 :], chains_count, in_space)), None
+    led = next((act for act in acts(body[:start]) if act.same_space), None)
+    rest = body[start + 1 :] if led is None else _where_led(body[start + 1 :], led)
+    return (*body[:start], *_turning(item, rest, chains_count, led is not None)), None
+
+
+def _where_led(rest: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
+    """ "sl st to corner, ch 3, (2 dc, ch 2, 3 dc) in corner, *(3 dc, ch 2, 3 dc) in next corner": the place that the
+    slip stitches led to, where the chain makes it like the others."""
+    first = rest[0]
+    if not isinstance(first, Some) or first.act.into is not Into.SPACE or first.act.onto != led.onto:
+        return rest
+    if first.times != Exactly(1) or not _is_one_short(rest):
+        return rest
+    return (replace(first, act=replace(first.act, takes=0, into=Into.SAME, same_space=True)), *rest[1:])
 
 
 def _slips_across(item: Item) -> bool:
@@ -410,7 +422,9 @@ def _on_chain(act: Instruction) -> Instruction:
 
 
 def lower_lone_chain(body: tuple[Item, ...]) -> tuple[Item, ...]:
-    """A line that is nothing but a chain leaves its chains to work into."""
+    """A line that is nothing but a chain leaves its chains to work into, unless it leads over a round below."""
+    if any(act.technique is Technique.SLIP_ACROSS for act in acts(body)):
+        return body
     doing = [item for item in body if not is_lead(item)]
     chain = doing[0] if len(doing) == 1 else None
     if not isinstance(chain, Some) or chain.act.role is not Role.CHAIN or chain.times != Exactly(1):
