@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Exactly, Group, Into, Item, Rest, Role, Some, acts
+from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Rest, Role, Some, acts
 from tracker.notation.instructions import CORNER, CORNER_SPACE, each_act, is_every_corner, is_on_each_side, is_side
 from tracker.rounds.bases import Base
 
@@ -68,10 +68,10 @@ def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
     sp"."""
     for index, item in enumerate(body):
+        if isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP):
+            continue
         if not isinstance(item, Some):
             break
-        if item.act.role is Role.STEP:
-            continue
         if item.act.same_space or (item.act.into is Into.SPACE and not item.act.onto):
             begun = replace(item, act=replace(item.act, onto=CORNER_SPACE))
             return (*body[:index], begun, *body[index + 1 :])

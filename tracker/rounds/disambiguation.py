@@ -33,7 +33,7 @@ from tracker.notation.instructions import each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
 from tracker.rounds.bases import Agreement, Base, agreement, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
-from tracker.rounds.lace import edge_below
+from tracker.rounds.lace import begin_along
 from tracker.rounds.plan import Plan
 from tracker.rounds.resolver import Solved, solve
 
@@ -244,7 +244,7 @@ def _with_corners(readings: list[Reading], base: Base | None, *, has_total: bool
         if not names_corners(reading.body):
             yield reading
             continue
-        if edge_below(reading.body, base) is not None:
+        if begin_along(reading.body, base) is not None:
             yield replace(reading, body=from_corner(reading.body))
             continue
         for body, why in at_corners(reading.body, base, has_total=has_total):

@@ -22,6 +22,8 @@ MOST_MOVES = 4000
 
 STITCH, SPACE, GAP = "stitch", ANY_SPACE, "gap"
 """What a place is called by which sort it is: a stitch, any chain space, between two groups."""
+BUT = " but "
+"""Stands before the name of those places that are left out."""
 CHAIN, FIRST = "chain", "first"
 """What a place of a group is, besides a stitch of it: a chain between those, or where the group begins."""
 
@@ -38,11 +40,11 @@ class Edge:
     _sites: dict[str, list[int]] = field(default_factory=dict, compare=False, repr=False)
 
     def sites(self, name: str) -> list[int]:
-        """Where the places of this name are; "stitch+ch-1" are those of either name."""
+        """Where the places of this name are; "stitch+ch-1" are those of either, "space but corner" the others."""
         known = self._sites.get(name)
         if known is None:
-            names = set(name.split("+"))
-            known = [index for index, place in enumerate(self.places) if names & place]
+            names, besides = (set(each.split("+")) for each in f"{name}{BUT}".split(BUT)[:2])
+            known = [i for i, place in enumerate(self.places) if names & place and not besides & place]
             self._sites[name] = known
         return known
 

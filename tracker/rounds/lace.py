@@ -9,7 +9,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
 from tracker.notation.instructions import CORNER, EACH_SIDE, is_side, within
 from tracker.rounds.bases import Base, is_group_name
-from tracker.rounds.edge import FIRST, GAP, SPACE, STITCH, Edge, edge_of
+from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
 
 
@@ -30,6 +30,10 @@ class Progress:
     passed: int = 0
     short: int = 0
     skipped: tuple[str, int] = ("", 0)
+    corners_apart: bool = False
+    """Something else goes into the corners at once: "sc in each st and sp around, 3 sc in each corner"."""
+    fork: int | None = None
+    """Where what goes round began, from which on other places are gone into at once."""
 
     @property
     def end(self) -> int:
@@ -46,12 +50,16 @@ class Progress:
 
     def left(self, name: str, until: int) -> int:
         """How many places of this name there still are before `until`."""
-        return self.edge.count(name, self.at, until)
+        return self.edge.count(self._called(name), self.at, until)
+
+    def _called(self, name: str) -> str:
+        return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
     def gone(self, name: str, number: int) -> Progress:
         """Gone on into so many places of this name."""
         if not name or number < 1:
             return self
+        name = self._called(name)
         if name == SPACE and not self.edge.sites(name):  # "in same sp" names what slip stitches led to
             name = GAP if self.edge.sites(GAP) else STITCH
         if not self.edge.sites(name):
@@ -71,6 +79,8 @@ class Progress:
             self.passed + over,
             self.short + max(number - there, 0),
             self.skipped,
+            self.corners_apart,
+            self.fork,
         )
 
     def _passed_before(self, place: int) -> int:
@@ -103,6 +113,12 @@ class Progress:
         """Led over so many stitches from the one that the round below was joined in."""
         return replace(self, at=self.edge.nth(STITCH, self.at + 1, stitches)) if stitches else self
 
+    def abreast(self) -> Progress:
+        """Where the next thing begins that goes all the way round."""
+        if self.fork is None:
+            return replace(self, fork=self.at)
+        return replace(self, at=self.fork, began=self.fork, last="")
+
     def in_last_loop(self) -> Progress:
         """Begun in the loop that the round below was closed with."""
         return replace(self, at=len(self.edge.places) - 1) if self.edge.ends_in_space else self
@@ -133,10 +149,10 @@ def _space_name(onto: str) -> str:
     return CORNER if onto.startswith(CORNER) else onto or SPACE
 
 
-def edge_below(body: tuple[Item, ...], base: Base | None) -> Edge | None:
-    """The edge that these items are worked along; None where they go into what an edge does not tell, or into several
-    kinds of places all the way round at once."""
-    if base is None or base.plan is None or goes_round(body) > 1:
+def begin_along(body: tuple[Item, ...], base: Base | None) -> Progress | None:
+    """Where these items begin on the edge that they are worked along; None where they go into what an edge does not
+    tell, or round several times into places that are not told apart."""
+    if base is None or base.plan is None or (goes_round(body) > 1 and not _go_abreast(body)):
         return None
     done = acts(body)
     if any(act.into is Into.PART or _is_off_the_edge(act) for act in done):
@@ -144,10 +160,12 @@ def edge_below(body: tuple[Item, ...], base: Base | None) -> Edge | None:
     edge = edge_of(base.plan, _is_turned(base, done))
     if edge is None:
         return None
-    names = {name for act in done for name in place_name(act, also_spaces=act.also_spaces).split("+") if name}
+    names = {name for act in done for name in _name_of(act).split("+") if name}
     names |= {CORNER for item in body if _has_side(item)}
     missing = {name for name in names if not edge.sites(name)}
-    return edge if missing <= {name for item in body for name in _on_sides(item)} else None
+    if not missing <= {name for item in body for name in _on_sides(item)}:
+        return None
+    return Progress(edge, corners_apart=goes_round(body) > 1 and CORNER in names)
 
 
 def goes_round(body: tuple[Item, ...]) -> int:
@@ -159,6 +177,20 @@ def goes_round(body: tuple[Item, ...]) -> int:
         elif isinstance(item, Group) and item.times == Exactly(1):
             number += goes_round(item.body)
     return number
+
+
+def _go_abreast(body: tuple[Item, ...]) -> bool:
+    """Whether what goes round does so at once: "sc in each dc around, 2 sc in each ch-1 sp"."""
+    around = [item for item in body if isinstance(item, Some | Group) and item.times == Rest()]
+    if len(around) < goes_round(body) or not all(isinstance(item, Some) for item in around):
+        return False
+    names = [name for item in around for act in acts((item,)) for name in _name_of(act).split("+")]
+    others = set(names) - {STITCH, CORNER, SPACE}
+    return len(set(names)) == len(names) and not (SPACE in names and others)
+
+
+def _name_of(act: Instruction) -> str:
+    return place_name(act, also_spaces=act.also_spaces)
 
 
 def _has_side(item: Item) -> bool:
@@ -210,7 +242,7 @@ def fits(after: tuple[Item, ...], along: Progress) -> bool:
 def _gone_through(items: tuple[Item, ...], along: Progress) -> Progress:
     for item in items:
         if isinstance(item, Some) and isinstance(item.times, Exactly):
-            name = place_name(item.act, also_spaces=item.act.also_spaces)
+            name = _name_of(item.act)
             along = along.done(item.act, name, item.times.count)
         elif isinstance(item, Group) and isinstance(item.times, Exactly):
             for _ in range(min(item.times.count, len(along.edge.places) + 1)):
@@ -222,7 +254,7 @@ def _gone_through(items: tuple[Item, ...], along: Progress) -> Progress:
 
 def takes_any(items: tuple[Item, ...]) -> bool:
     """Whether any of these goes into a place."""
-    return any(place_name(act, also_spaces=act.also_spaces) for act in acts(items))
+    return any(_name_of(act) for act in acts(items))
 
 
 def is_joined(after: tuple[Item, ...]) -> bool:
@@ -389,8 +421,13 @@ def _left_over(item: Group, walk: W, once: Once[W]) -> Bodies:
     side = next((index for index, inner in enumerate(item.body) if is_side(inner)), None)
     if along.short or along.began is None:
         return []
-    if side is not None and not takes_any(item.body[:side]) and not along.begins_at_corner:
-        return [(once(item.body[: side + 1], walk), 1)]
+    if side is not None and not takes_any(item.body[:side]):
+        last = once(item.body[: side + 1], walk)
+        if item.times == Rest() or not along.begins_at_corner:
+            return [(last, 1)] if walk.along is not along else []
+        assert walk.along is not None
+        walk.along = replace(along, passed=along.passed + (walk.along is not along))
+        return []
     again = walk.copy()
     once(item.body, again)
     assert again.along is not None

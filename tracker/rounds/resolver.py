@@ -30,7 +30,7 @@ from tracker.rounds.bases import (
     off_the_row,
     takes_beside,
 )
-from tracker.rounds.lace import Progress, edge_below, goes_round, is_joined, place_name, repeat_along, times_along
+from tracker.rounds.lace import Progress, begin_along, goes_round, is_joined, place_name, repeat_along, times_along
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, repeated, set_in, summed
 from tracker.rounds.slicing import falls_on_first, first_takes
 
@@ -241,9 +241,7 @@ def solve(
     known = Base(foundation, 0) if foundation else base
     stitches, spaces = (known.stitches, known.spaces) if known else (None, None)
     walk = Walk(base, total, hint, foundation, other_side, stitches, spaces)
-    edge = edge_below(body, base) if is_off_the_row(body) and not foundation else None
-    if edge is not None:
-        walk.along = Progress(edge)
+    walk.along = begin_along(body, base) if is_off_the_row(body) and not foundation else None
     try:
         nodes = _sequence(body, (), walk, top=True)
     except Unsolvable as stop:
@@ -279,13 +277,14 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     if act.technique is Technique.OTHER_SIDE:
         walk.turn_the_side()
     place = place_name(act, also_spaces=item.act.also_spaces) if walk.along is not None else ""
-    if walk.along is not None and act.technique is Technique.SLIP_ACROSS and not walk.touched:
+    if walk.along is not None and act.technique in (Technique.SLIP_ACROSS, Technique.JOIN) and not walk.touched:
         walk.lead = act if act.into is not Into.NOTHING else walk.lead
         walk.along = walk.along.slipped(item.act.leads_over)
     if not isinstance(item.times, Rest):
         times = item.times.count
     else:
         if walk.along is not None and (top or item.times.to_corner or item.times.in_one):
+            walk.along = walk.along.abreast() if item.times == Rest() else walk.along
             times = times_along(act, place, item.times, after, walk.along)
         elif top:
             times = times_of_act(act, item.act, item.times, after, walk)

@@ -20,7 +20,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import joining, last_act, stitch
+from tracker.notation.instructions import CORNER_SPACE, is_plain_work, joining, last_act, stitch
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
@@ -74,7 +74,24 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
     if standing:
         items.extend((*colours, Some(stitch(standing).act(Loop.BOTH, span))))
         return
-    items.extend((Some(joining(span, ring=ring)), *colours))
+    begins = not any(is_plain_work(item) for item in items)
+    joined = joining(span, ring=ring)
+    items.extend((Some(_joined_in_space(cursor, first, joined) if begins else joined), *colours))
+
+
+_A_SPACE = PhrasePattern("CORNER | (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
+""" "join B in any ch-2 sp", "join with sl st in corner" """
+
+
+def _joined_in_space(cursor: Cursor, first: int, joined: Instruction) -> Instruction:
+    """A joining with which a round begins, and in which space that is, if it is in one."""
+    for index in range(first, cursor.place):
+        if cursor.begins(_A_SPACE, index):
+            words = cursor.tokens[index : index + 2]
+            length = next((f"ch-{word.number}" for word in words if word.kind is T.NUMBER), "")
+            onto = CORNER_SPACE if words[0].kind is T.CORNER else length
+            return replace(joined, into=Into.SPACE, onto=onto)
+    return joined
 
 
 def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
