@@ -184,7 +184,7 @@ def marked(plan: Plan, start: int, until: int) -> tuple[Span, ...]:
     taken = {run.span for run in runs_of(between(plan, start, until).nodes)} - {NOWHERE}
     found: list[Span] = []
     going_on = False
-    for span in sorted({run.span for run in runs_of(plan.body)} - {NOWHERE}):
+    for span in _spans(plan):
         if span not in taken:
             going_on = False
         elif going_on and found[-1].line == span.line:
@@ -193,6 +193,12 @@ def marked(plan: Plan, start: int, until: int) -> tuple[Span, ...]:
             found.append(span)
             going_on = True
     return tuple(found)
+
+
+@remembered
+def _spans(plan: Plan) -> tuple[Span, ...]:
+    """The words of every run of a plan, in the order of the text."""
+    return tuple(sorted({run.span for run in runs_of(plan.body)} - {NOWHERE}))
 
 
 def runs_of(nodes: tuple[Node, ...]) -> Iterator[Run]:

@@ -16,7 +16,7 @@ from textual.widget import Widget
 
 from tracker.tui.palette import LAMP, Palette, style
 from tracker.tui.pen import Patch
-from tracker.tui.render.styled_text import Bit, Line, Look, filled
+from tracker.tui.render.styled_text import Bit, Line, Look, fit
 
 Painter = Callable[[Any, int, int], list[Line]]
 """From what is to be shown, a width and a height to lines."""
@@ -43,6 +43,8 @@ class Panel(Widget):
         self._palette = LAMP
         self._shown: object | None = None
         self._painted_in = Size(0, 0)
+        self._given: list[Line] = []
+        """The lines as the painter gave them: one that is the same again needs no further look."""
         self._lines: list[Line] = []
         self._by_look: dict[tuple[Look, str], Style] = {}
         self._strips: dict[int, Strip] = {}
@@ -140,16 +142,20 @@ class Panel(Widget):
             return []
         if self._painted_in != size:
             self._lines, self._painted_in = [], size
-        before, self._lines = self._lines, filled(self._paint(self._shown, width, height), width, height)
+        given, before = self._given, self._lines
+        painted = self._paint(self._shown, width, height)[:height]
+        self._given = [*painted, *[()] * (height - len(painted))]
         if not before:
+            self._lines = [fit(a_line, width) for a_line in self._given]
             self._strips = {}
             return [Region(0, y, width, 1) for y in range(height)]
-        changed: list[Region] = []
-        for y, (old, new) in enumerate(zip(before, self._lines, strict=True)):
-            if old is not new and old != new:
-                start, end = _changed_part(old, new, width)
-                changed.append(Region(start, y, end - start, 1))
+        self._lines, changed = list(before), []
+        for y, new in enumerate(self._given):
+            if new is not given[y] and (fitted := fit(new, width)) != before[y]:
+                self._lines[y] = fitted
                 self._strips.pop(y, None)
+                start, end = _changed_part(before[y], fitted, width)
+                changed.append(Region(start, y, end - start, 1))
         return changed
 
 

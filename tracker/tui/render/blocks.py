@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from tracker.lazy_dataclass import dataclass
 from tracker.tui.render.styled_text import Bit, Line, Look, filled, split, text_of, width_of
 
@@ -17,7 +19,8 @@ class Block:
 
     `least` is how many of its lines make sense alone; `spaced` asks for a blank line above it where there is room.
     Where not all of them fit, the line number `sight` is among those that are shown; a block with an `instead` is
-    shown whole, or that line in its place. `narrow` are the same lines broken so that a mark at both ends fits.
+    shown whole, or that line in its place. `narrow` gives the same lines broken so that a mark at both ends fits, and
+    which of those is to be in sight.
     """
 
     rank: int
@@ -26,8 +29,7 @@ class Block:
     spaced: bool = True
     sight: int = 0
     instead: Line = ()
-    narrow: tuple[Line, ...] = ()
-    narrow_sight: int = 0
+    narrow: Callable[[], tuple[tuple[Line, ...], int]] | None = None
 
 
 def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
@@ -71,8 +73,9 @@ def _part(block: Block, size: int, width: int) -> tuple[Line, ...]:
     if block.instead:
         return (block.instead,)
     lines, first = block.lines, _first_shown(block.sight, size, len(block.lines))
-    if first and block.narrow:
-        lines, first = block.narrow, _first_shown(block.narrow_sight, size, len(block.narrow))
+    if first and block.narrow is not None:
+        lines, sight = block.narrow()
+        first = _first_shown(sight, size, len(lines))
     shown = cut(lines[first:], size, width)
     return ((Bit(f"{GOES_ON} ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from functools import partial
 
 from tracker.diagnostics import Span
 from tracker.plural import number_of
@@ -40,7 +41,6 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     due = due_lines(scene, width, height)
     marks = view.tap.spans if view.tap else ()
     written = tuple(instruction(view.text, marks, width))
-    narrow = tuple(instruction(view.text, marks, width - MARKS_WIDE)) if len(written) > LEAST_WRITTEN else ()
     return [
         warning,
         _whole(made),
@@ -57,8 +57,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
             least=LEAST_WRITTEN,
             spaced=not view.changed,
             sight=_present(written),
-            narrow=narrow,
-            narrow_sight=_present(narrow),
+            narrow=partial(_narrow, view.text, marks, width),
         ),
         Block(1, _where(view, width)),
         Block(3, _marker(view, width), spaced=False),
@@ -71,6 +70,12 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
             for index, part in enumerate(_ahead(view, width))
         ),
     ]
+
+
+def _narrow(text: str, marks: tuple[Span, ...], width: int) -> tuple[tuple[Line, ...], int]:
+    """A round with room for marks at both ends of its lines, and which line has what is being worked now."""
+    narrow = tuple(instruction(text, marks, width - MARKS_WIDE))
+    return narrow, _present(narrow)
 
 
 LEAST_WRITTEN = 2

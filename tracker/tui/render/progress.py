@@ -50,7 +50,9 @@ def _with_ring(scene: Scene, a_sketch: Sketch, width: int, height: int) -> list[
     wide = max(width_of(part) for part in middle)
     drawn = overlaid(drawn, middle, lines - wide // 2, (lines - len(middle)) // 2)
     above: list[Line] = [()] * ((height - lines) // 2)
-    return filled([*above, *(centred(part, width) for part in drawn)], width, height)
+    below: list[Line] = [()] * (height - lines - len(above))
+    # A ring that has all the room is as wide as it should be; to ask that of each line would take as long again.
+    return [*above, *(drawn if width == 2 * lines else (centred(part, width) for part in drawn)), *below]
 
 
 def _with_bar(scene: Scene, a_sketch: Sketch, width: int, height: int) -> list[Line]:
