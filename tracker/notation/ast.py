@@ -458,7 +458,7 @@ class Foundation:
     ring: bool = False
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Line:
     """What one line says. `body` is empty when the line only refers to other rounds or could not be read."""
 

@@ -83,7 +83,7 @@ class Gauge:
     over_cm: float = 10.0
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Round:
     """One round as it is worked; a range such as "Rnds 4-5" gives one of these for each of its rounds.
 

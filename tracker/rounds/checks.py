@@ -19,7 +19,7 @@ Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
 """Says one thing of a decided round over its bases (None: not known) and its total (None: not stated), or nothing."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Weighed:
     """A round decided. `leaves` is None where it is not known; `plan` then is None too, or cannot be trusted."""
 

@@ -189,7 +189,7 @@ def _pick(body: tuple[Item, ...], picked: dict[ChoiceKey, int]) -> tuple[Item, .
 # The readings of a line, each with its numbers and with what the stated total says to them.
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Candidate:
     """One reading over the bases that are there. `agrees` is None where no total is stated, or nothing came out."""
 
@@ -274,7 +274,7 @@ class ReadingStanding(Enum):
     """It does not come out with the bases that are there."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Refusal:
     """No reading of a line comes to a number: the bases are not known, or a repeat has no end."""
 
@@ -282,7 +282,7 @@ class Refusal:
     reason: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Decision:
     """The reading of a line that was taken, and what speaks for it.
 
@@ -319,7 +319,7 @@ class Decision:
         return not self.turns_on_chain and not self.candidate.reading.convention
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class _Court:
     """The witnesses of one round, and the readings with numbers that are to be judged by them."""
 

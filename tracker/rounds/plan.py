@@ -109,7 +109,7 @@ class Act:
         return self.into in (Into.STITCH, Into.SAME) and self.stitches >= CORNER_STITCHES and not any(has_chain)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Tally:
     """Sums over part of a round. `summed` adds them up; one can be multiplied."""
 

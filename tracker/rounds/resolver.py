@@ -193,7 +193,7 @@ class Walk:
         return 0 if self.spaces is None else min(0, self.spaces - self.spaces_taken)
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, slots=True)
 class Solved:
     """A reading with its numbers.
 
