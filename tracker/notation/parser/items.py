@@ -55,11 +55,11 @@ _PLAIN = PhrasePattern(
     """
     (?<! WORK) (
         (NUMBER [STITCH INC DEC] | [INC DEC]) (?= CLOSE | COMMA [NUMBER STITCH INC DEC OPEN] | $)
-      | STITCH (?= CLOSE | COMMA [NUMBER INC DEC OPEN] | STITCH)
+      | STITCH (?= CLOSE | COMMA [NUMBER INC DEC OPEN] | COMMA? STITCH)
     )
     """
 )
-""" "(6 sc, inc) x 6", "sc sc sc sc": a stitch, with no more said of it than its number"""
+""" "(6 sc, inc) x 6", "sc, sc, sc", "sc sc sc": a stitch, with no more said of it than its number"""
 
 _MAY_BE_IN_ONE = (2, 3)
 """Stitches of one kind that may be meant for one place: "sc, 2 sc, sc" (common practice, no source)."""
@@ -73,7 +73,9 @@ def _plain_stitch(cursor: Cursor, items: list[Item]) -> bool:
     number = cursor.token().number if cursor.at(T.NUMBER) else None
     word = cursor.token() if number is None else cursor.token(1)
     if word.kind is T.STITCH:
-        if number in _MAY_BE_IN_ONE or word.value == SLIP_STITCH or _slips_behind(cursor):
+        if number in _MAY_BE_IN_ONE or word.value == SLIP_STITCH:
+            return False
+        if number is None and _slips_behind(cursor):
             return False
         head = stitch(word.name)
     elif word.value:
@@ -87,8 +89,9 @@ def _plain_stitch(cursor: Cursor, items: list[Item]) -> bool:
 
 
 def _slips_behind(cursor: Cursor) -> bool:
-    """ "inc, sc 4, hdc sl st": the stitch before a slip stitch may go on to it"""
-    return cursor.peek(1) is T.STITCH and cursor.token(1).value == SLIP_STITCH
+    """ "inc, sc 4, hdc, sl st": the stitch before a slip stitch may go on to it"""
+    behind = 2 if cursor.peek(1) is T.COMMA else 1
+    return cursor.peek(behind) is T.STITCH and cursor.token(behind).value == SLIP_STITCH
 
 
 def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
