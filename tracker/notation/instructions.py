@@ -86,7 +86,7 @@ def each_act(body: tuple[Item, ...], change: Callable[[Instruction], Instruction
     for item in body:
         if isinstance(item, Some):
             act = change(item.act)
-            changed.append(item if act is item.act else replace(item, act=act))
+            changed.append(item if act is item.act else Some(act, item.times))
         elif isinstance(item, Group):
             changed.append(replace(item, body=each_act(item.body, change)))
         elif isinstance(item, Choice):

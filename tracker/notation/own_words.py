@@ -56,10 +56,12 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
     if not words:
         return tokens
     known = {phrase_words(word.phrase): word for word in words}
+    firsts = {phrase[0] for phrase in known if phrase}
     read: list[Token] = []
     place = 0
     while place < len(tokens):
-        for length in range(MOST_WORDS, 0, -1):
+        begins = tokens[place].text.partition(" ")[0] in firsts
+        for length in range(MOST_WORDS if begins else 0, 0, -1):
             run = tokens[place : place + length]
             word = known.get(tuple(" ".join(token.text for token in run).split()))
             if word is not None and len(run) == length:
