@@ -105,6 +105,7 @@ CODES = {
     "round-number": "a round number that does not follow on",
     "no-such-round": "a round that is named and is not there",
     "goes-on-unclear": "rounds that go on in the same way, or up to a count, and the sums do not tell how",
+    "often-by-eye": "rounds that come again until a measure is reached, which no sum can tell",
     "grows": "how many stitches there are when a round that changes the count has come again several times",
     "refers": "a line that repeats a round that is not given",
     "refers-to-itself": "a round that repeats itself",

@@ -34,7 +34,7 @@ def told(text: str) -> str:
         (DISK + "Rnds 4-5: continue increasing as established (30)", [6, 12, 18, 24, 30]),
         (DISK + "Rnd 4: sc around\nRnd 5: (2 sc, inc) x 6 (24)\nContinue in this way for 3 more rnds.",
          [6, 12, 18, 18, 24, 24, 30, 30]),
-        (DISK + "Rnd 4: (sc, dec) x 6 (12)", [6, 12, 18, 12]),
+        (CORNER + "Row 3: ch 1, sc across (3)\nContinue in pattern for 2 more rows", [3, 3, 3, 3, 3]),
         ("Rnd 1: 24 sc in ring (24)\nRnd 2: (2 sc, dec) x 6 (18)\nRnd 3: (sc, dec) x 6 (12)\n"
          "Continue decreasing in this way until 6 sts remain.", [24, 18, 12, 6]),
         (GROWING + "Rep last 2 rows until there are 9 sts.", [3, 3, 5, 5, 7, 7, 9]),
@@ -54,6 +54,8 @@ def test_what_goes_on_is_worked_out(text: str, counts: list[int]) -> None:
         (DISK + "Rnd 4: (sc, inc) x 9 (27)\nContinue increasing in this way until you have 45 sts.", "same number"),
         (GROWING + "Rep last 2 rows until there are 8 sts.", "never leave 8"),
         (DISK + "Rep last rnd until there are 18 sts.", "how often"),
+        (DISK + "Rep last rnd until it measures 5 cm", "taken for 1 round"),
+        (CORNER + "Row 3: ch 1, hdc across (3)\nContinue in pattern for 6 rows.", "do not change by the same"),
         (DISK + "Continue as established for 2 rnds.\nEven rounds: sc around", "no even round is left"),
     ],
 )

@@ -434,8 +434,8 @@ class Reference:
 
     `rounds` is n for "for n more rounds", `until` is n for "until there are n rounds", `stitches` for "until there
     are n sts"; 0 if it is not told. `onward`: not the same again but on in the same way, each round a little more or
-    less than the one before. `change` are the words for what is other this time, "in back loops". `lead` is what is
-    done before: a join, another yarn.
+    less than the one before. `change` are the words for what is other this time, "in back loops"; `by_eye` those that
+    leave it to the maker how often, "until piece measures 5 cm". `lead` is what is done before: a join, another yarn.
     """
 
     numbers: tuple[int, ...] = ()
@@ -446,6 +446,7 @@ class Reference:
     stitches: int = 0
     onward: bool = False
     change: str = ""
+    by_eye: str = ""
     lead: tuple[Item, ...] = ()
 
 

@@ -471,7 +471,8 @@ def _add_reference(
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
-        worked = replace(entry, text=source_entry.text)
+        by_eye = (reference.by_eye,) if reference.by_eye and index + 1 == count else ()
+        worked = replace(entry, text=source_entry.text, remarks=(*entry.remarks, *by_eye))
         if stated is None and is_free(source_entry.text):
             stated = _stated_for(source, 0, 1)
         _add_round(piece, worked, again, number, stated, problems if index == 0 else [], plainly=plainly)

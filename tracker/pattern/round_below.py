@@ -13,6 +13,7 @@ from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.notation.context import Context, OwnWord
 from tracker.pattern.model import Piece, PieceBelow, Round
+from tracker.plural import number_of
 from tracker.rounds.bases import Base, left_by, takes_beside
 from tracker.rounds.checks import Weighed, comes_out, needs_these, weigh
 
@@ -137,7 +138,11 @@ def told_behind(unread: Round, line: Line, base: Base | None, problems: tuple[Pr
 
 
 def growth_of(again: Sequence[Round], line: Line) -> Problem | None:
-    """How big it gets where rounds that change the count come again and again, as `line` says without a number."""
+    """How big it gets where rounds that change the count come again and again, as `line` says without a number; or
+    that it leaves it to the maker how often they come."""
+    if line.reference is not None and line.reference.by_eye:
+        often = number_of(len(again), "round")
+        return note("often-by-eye", f"how often is told by a measure: taken for {often} here", line.instruction)
     if len(again) < MANY_AGAIN or any(round_.stated for round_ in again):
         return None
     first, last = again[0].before, again[-1].leaves

@@ -130,14 +130,16 @@ def _onward(
 
     Between two rounds that change the count by as much stand as many plain ones as before.
     """
-    changing = [i for i, each in enumerate(rounds) if each.before and each.leaves not in (None, each.before)]
+    changing = [i for i in range(1, len(rounds)) if rounds[i].leaves not in (None, rounds[i - 1].leaves)]
+    # What is worked on a chain of a line of its own, number 0, is no change.
+    changing = [i for i in changing if rounds[i].before == rounds[i - 1].leaves and rounds[i - 1].number]
     base = _base(rounds)
     if base is None:
         return _unclear(line, "the round before came to no number")
-    if not changing and not goal:
+    if not changing and not goal and _is_steady(rounds[-2:]):
         return [lines[-1]] * count
     if len(changing) < 2 or (step := _grown(rounds[changing[-1]])) != _grown(rounds[changing[-2]]):
-        return _unclear(line, "the rounds before do not change by the same number of stitches")
+        return _unclear(line, "the rounds before do not tell how: they do not change by the same number of stitches")
     before, last = changing[-2:]
     between = list(lines[before + 1 : last])
     rest = between[len(rounds) - 1 - last :]
@@ -168,6 +170,12 @@ def _onward(
 
 def _unclear(line: Line, why: str) -> Problem:
     return error("goes-on-unclear", why, line.instruction, "write its rounds one by one, or how many it leaves")
+
+
+def _is_steady(last: Sequence[Round]) -> bool:
+    """Whether the last rounds are all alike, so that no pattern of several is gone on with."""
+    tallies = (each.plan.tally for each in last if each.plan is not None)
+    return len({(tally.takes, tally.stitches, tally.kinds) for tally in tallies}) == 1
 
 
 def _grown(round_: Round) -> int:

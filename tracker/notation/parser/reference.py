@@ -126,6 +126,9 @@ def reference(cursor: Cursor) -> Reference | None:
     rest = cursor.tokens[cursor.place :]
     if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in rest):
         return None
+    until = next((index for index, word in enumerate(rest) if word.kind is T.UNTIL), None)
+    if until is not None:
+        return replace(named, by_eye=cursor.words(cursor.place + until, len(cursor.tokens)))
     return _changed(cursor, named)
 
 
