@@ -217,6 +217,10 @@ def _progress(
     return found
 
 
+_LONGEST = 40
+"""Words in which a number is looked for that changes from round to round; "(3 sc, inc) x 6" has ten."""
+
+
 def _is_alike(line: Line, other: Line, base: Base) -> bool:
     one, two = _weighed(line, base).plan, _weighed(other, base).plan
     return one is not None and two is not None and one.tally == two.tally and one.uses == two.uses
@@ -227,7 +231,7 @@ def _numbered(last: Written, context: Context, read: Reads) -> Iterator[tuple[in
     line with that number written."""
     line, entry = _without_total(last, read)
     words = _words(line, context)
-    for nth, word in enumerate(words):
+    for nth, word in enumerate(words[:_LONGEST]):
         if word.kind is T.NUMBER:
             yield nth, (line, entry)
         elif word.kind is T.STITCH and (not nth or words[nth - 1].kind is not T.NUMBER):

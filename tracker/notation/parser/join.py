@@ -196,6 +196,9 @@ _FOR_A_PICOT = PhrasePattern("( TO .. [BUNCH WORD] | ( TO | (?= IN) FOR ) [BUNCH
 _TO_A_PLACE = PhrasePattern("TO (?! [LAST NUMBER END])")
 """ "sl st to first sc" """
 
+_TO_A_PART = PhrasePattern("[TO IN] [ORDINAL OTHER] (?= WORD) PARTS (?= TO JOIN | STOPS | $)")
+""" "ch 2, sl st to the first leg, ...": it holds this piece to another one"""
+
 _BEHIND_A_JOIN = STOPS | {T.OPEN, T.CHAIN, T.NUMBER, T.MARK}
 
 
@@ -212,7 +215,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     cursor.take_phrase(_ACROSS_TO)
     if cursor.take_phrase(_TO_CHAIN):
         return [Some(joining(cursor.span(first)))]
-    if _said_to_join(cursor):
+    if cursor.take_phrase(_TO_A_PART) or _said_to_join(cursor):
         return [_join(cursor, first)]
     where = _where(cursor)
     if where is not None and (where.from_hook or where.just_made):

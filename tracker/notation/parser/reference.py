@@ -127,7 +127,7 @@ def reference(cursor: Cursor) -> Reference | None:
     if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in rest):
         return None
     until = next((index for index, word in enumerate(rest) if word.kind is T.UNTIL), None)
-    if until is not None:
+    if until is not None and (named.times, named.rounds) == (1, 0):
         return replace(named, by_eye=cursor.words(cursor.place + until, len(cursor.tokens)))
     return _changed(cursor, named)
 

@@ -259,6 +259,10 @@ def _count_behind(cursor: Cursor) -> int | None:
     after = cursor.peek(1)
     if cursor.token().glued and cursor.token(-1).text.isalpha() and after not in (T.TOG, T.TIMES):
         return counts.count(cursor)
+    if after is T.MORE and cursor.peek(2) in (T.AROUND, T.COMMA, T.IN, T.NOUN, None):
+        number = counts.count(cursor)  # "sc 8 more around the leg"
+        cursor.skip(T.MORE, T.NOUN)
+        return number
     if after in (T.TIMES, T.MORE, T.TOG, T.RING) or (after in MADE and not _numbers_stand_behind(cursor)):
         return None
     number = counts.count(cursor)
