@@ -212,8 +212,8 @@ def _add_held(piece: _Piece, below: int | None = None) -> None:
 
 def _fill_gap(piece: _Piece, below: int) -> None:
     """The rounds up to one of this number that no line is for, where "All odd rounds: ..." tells of each of them."""
-    gap = range(piece.last_number + 1, below) if piece.rounds else range(0)
-    if len(gap) > MAX_HELD:
+    gap = range(piece.last_number + 1, below)
+    if not piece.rounds or len(gap) > MAX_HELD:
         return
     fills = [piece.fills.get("odd" if number % 2 else "even") for number in gap]
     if not all(fills):
