@@ -322,9 +322,12 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     else:
         times, over = item.times.count, 0
     nodes = repeated(body, again, times, item.span, item.cut)
-    closes = over and not item.cut and item.times == Rest() and is_joined(after)
-    last = falls_on_first(body, over, walk.begun_with) if closes else 0
-    if last:
+    left = over
+    if top and isinstance(item.times, Exactly) and walk.stitches is not None and not walk.spaces_taken:
+        left = walk.stitches - walk.taken - sum(node.tally.takes for node in nodes)
+    closes = left > 0 and not item.cut and item.times in (Rest(), Exactly(times)) and is_joined(after)
+    last = falls_on_first(body, left, walk.begun_with) if closes else 0
+    if last and (over or all(node.tally.names == (("sk", node.tally.takes),) for node in body[:last])):
         walk.closed = walk.begun_with
         nodes.append(Repeat(body[:last], 1, item.span))
     elif over:

@@ -329,8 +329,10 @@ def _ranges(words: _Words, first: int, last: int, own: tuple[int, ...]) -> Itera
     """The rounds of the other sizes in "Rows 3-10 (3-12, 3-14)", "Rows 3-10 (12, 14)"."""
     for one in re.split("[,/]", words.between(first, last)):
         ends = [int(number) for number in re.findall(r"\d+", one)]
-        start = ends[0] if len(ends) != 1 or len(own) == 1 else own[0]
-        if len(ends) in (1, 2) and start <= ends[-1] <= start + MAX_ROUND:
+        if len(ends) not in (1, 2):
+            continue
+        start = ends[0] if len(ends) == 2 or len(own) == 1 else own[0]
+        if start <= ends[-1] <= start + MAX_ROUND:
             yield tuple(range(start, ends[-1] + 1))
 
 
