@@ -756,3 +756,21 @@ def test_goods_without_a_heading_are_no_pieces_and_a_shell_may_be_one() -> None:
     assert draft.hook == "2.5 mm" and draft.notions[-1] == "Stuffing"
     assert [(yarn.key, yarn.name) for yarn in draft.yarns] == [("A", "rust"), ("B", "sand")]
     assert [(piece.name, piece.make) for piece in draft.pieces] == [("Shell", 1), ("Feet", 4)]
+
+
+def test_a_heading_over_the_pattern_names_no_piece_and_the_hook_may_stand_under_a_name() -> None:
+    page = """M O U S E   C L O T H
+    A present for the neighbours.
+    pd = slipped point
+
+    INSTRUCTIONS
+    Rnd 1: 6 sc in magic ring (6)
+    Rnd 2: pd in each st (6)
+    Join with sc through back loops or whip stitch if you prefer.
+    """
+    draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
+    assert (draft.title, draft.yarns) == ("MOUSE CLOTH", ())
+    assert [piece.name for piece in draft.pieces] == ["Piece 1"]
+    assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds][:2] == [6, 6]
+    draft = from_text("Set\n\nCLOTH\ncotton ww / hook I (5.5 mm)\nRnd 1: 6 sc in magic ring (6)\n", "US").draft
+    assert draft.hook == "5.5 mm" and [piece.name for piece in draft.pieces] == ["CLOTH"]

@@ -36,7 +36,10 @@ class Stitch:
     uk_words: tuple[str, ...] = ()
 
 
-_JOINING_IN_TRANSLATIONS = tuple(f"connecting {word}" for word in ("post", "column", "loop", "stitch", "st"))
+_JOINING_IN_TRANSLATIONS = (
+    *(f"connecting {word}" for word in ("post", "column", "loop", "stitch", "st")),
+    *(f"{slid} {word}" for slid in ("slipped", "sliding") for word in ("point", "stitch", "st")),
+)
 _WITHOUT_YARN_OVER = tuple(
     f"{column} without {crochet}"
     for column in ("column", "columns")

@@ -105,7 +105,7 @@ _PLAIN: dict[T, str] = {
     T.AND: "and|plus|also",
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
     T.WORK: (
-        "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|starting|start|begin|"
+        "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|starting|start|begin|commence|"
         "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
         "beginning in|starting in|"
         "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"

@@ -328,8 +328,8 @@ def _bracket(cursor: Cursor) -> tuple[Item, ...]:
 def _row(cursor: Cursor, where: Where, first: int) -> list[Item]:
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named"""
     row = _phrase(cursor)
-    while cursor.at(T.COMMA) and where.into is not Into.STITCH and _goes_on(cursor):
-        cursor.take()
+    while cursor.at(T.COMMA, T.AND) and where.into is not Into.STITCH and _goes_on(cursor):
+        cursor.skip(T.COMMA, T.AND)
         row += _phrase(cursor)
     return [in_places(tuple(row), where, cursor.span(first))]
 
@@ -339,9 +339,9 @@ def _phrase(cursor: Cursor) -> list[Item]:
 
 
 def _goes_on(cursor: Cursor) -> bool:
-    """Whether a phrase with no place of its own stands behind this comma: "in next sp, 3 dc, ch 2, 3 dc"."""
+    """Whether a phrase with no place of its own stands behind this comma: "in next sp, 3 dc, ch 2 and 3 dc"."""
     start = cursor.place
-    cursor.take()
+    cursor.skip(T.COMMA, T.AND)
     if begins_chain(cursor):
         cursor.place = start
         return True
@@ -350,6 +350,7 @@ def _goes_on(cursor: Cursor) -> bool:
         return False
     phrase = stitch_phrase(cursor)
     placed = any(token.kind in (T.NEXT, T.EACH, T.IN) for token in cursor.tokens[start : cursor.place])
+    placed = placed or cursor.at(T.TO)  # "... and ss to first dc"
     cursor.place = start
     act = last_act(phrase[0]) if phrase else None
     return act is not None and act.into is Into.STITCH and not placed

@@ -171,7 +171,7 @@ class Assembly:
             self._keep(unit, text, "layout of the page")
 
     def _entitle(self, unit: int, text: str) -> None:
-        self.title, self.titled = text.strip("*#=- "), unit
+        self.title, self.titled = " ".join(text.strip("*#=- ").split()), unit
         self._tell(unit, Fate.PLACED, "title")
 
     def _open_section(self, unit: int, text: str) -> None:
@@ -389,6 +389,7 @@ class Assembly:
             part.make = times_made(text)
             self._tell(unit, Fate.PLACED, f"made {part.make} times")
             return
+        self.hook = self.hook or ("" if self.pieces else hook_in(text))
         if self.waiting is not None:
             self.waiting.lines.append(text)
         elif self.in_rounds and not one.is_headed and not one.is_to_readers:
@@ -400,7 +401,6 @@ class Assembly:
             part.open_round, part.open_units = "", []
         else:
             self.notes.append(text)
-            self.hook = self.hook or ("" if self.pieces else hook_in(text))
             why = why if self.pieces else ""
             if not why and one.is_plain_name and one.name:
                 self._tell(unit, Fate.NOTE, "looked like the name of a piece, and no round follows")
@@ -461,7 +461,8 @@ class Assembly:
         keys = {yarn.key for yarn in self.yarns}
         for key in dict.fromkeys(used):
             meant = yarn_key(key, tuple(self.yarns))
-            if key and meant not in keys and (not self.yarns or is_sure_yarn(key)):
+            several = " " in key  # "brick red", and no "if you prefer"
+            if key and meant not in keys and (not (self.yarns or several) or is_sure_yarn(key)):
                 yield Yarn(meant, meant)
 
 

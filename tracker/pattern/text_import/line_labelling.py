@@ -318,7 +318,7 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         return
     cost = 0.3 if one.stands_out or one.is_numbered_name else 0.9 if one.is_plain_name and one.unit.is_apart else 1.3
     if one.section is not None:
-        cost += 1.5
+        cost += 3.0 if one.section == ("notes", "") else 1.5  # no piece is called "INSTRUCTIONS"
     if state.part in _LISTS:
         cost += (1.6 if one.is_bulleted else 0.8) * (not one.stands_out) + 0.5 * one.names_goods
     elif one.names_goods and not one.stands_out:

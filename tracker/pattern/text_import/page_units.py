@@ -51,6 +51,10 @@ _ESCAPED = re.compile(r"\\([*_#+.()\[\]!|~`>-])")
 _BOLD = re.compile(r"(?<![\w*])(\*\*|__)(?=\w)(?P<text>.{1,60}?)(?<=[\w.:!)])\1(?!\w)")
 """Signs that Markdown lets stand as they are, and its signs of bold type around a few words."""
 
+_SPACED = re.compile(r"\b(?:[A-Z] ){2,}[A-Z]\b")
+_SPREAD = re.compile(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
+"""Capitals set apart, "H E A D", as titles are in some PDFs."""
+
 _MARK_OF_A_LIST = "•▪◦●■·"
 _HEADED = re.compile(
     r"(?P<word>(?:(?:\d{1,3}(?:st|nd|rd|th)?\s*(?:-|to|and|&|,)\s*)?\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
@@ -96,7 +100,8 @@ def _unframed(line: str) -> str:
     text = _without_pictures(_BOLD.sub(_not_bold, _ESCAPED.sub(r"\1", line)).strip())
     if len(text) > 1 and text[0] == text[-1] == "|":
         text = text.strip("| ")
-    return text.strip(_MARK_OF_A_LIST).strip() or text
+    text = text.strip(_MARK_OF_A_LIST).strip() or text
+    return _SPACED.sub(lambda m: m[0].replace(" ", ""), text) if _SPREAD.fullmatch(text) else text
 
 
 def _without_pictures(text: str) -> str:

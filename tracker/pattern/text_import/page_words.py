@@ -91,13 +91,13 @@ def _item(part: str) -> PageWord | None:
 
 
 def _is_word(short: str) -> bool:
-    """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", and no
-    number, "Six-Point Star"."""
+    """Whether it may be a word of the page, and is no round, "Rd 2: inc", no yarn, "Yarn A: moss", no number,
+    "Six-Point Star", and no beginning, "Start: magic loop"."""
     folded = fold(short)
     if folded[:1].isalpha() and heading(f"{folded}:").numbers:
         return False
     kinds = {token.kind for token in scan(folded, "US")}
-    return not kinds & {T.COLOURED, T.ROUND} and kinds != {T.NUMBER}
+    return not kinds & {T.COLOURED, T.ROUND} and kinds not in ({T.NUMBER}, {T.WORK})
 
 
 Lexicon = tuple[tuple[str, str], ...]
