@@ -12,7 +12,7 @@ from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Node, Plan
 from tracker.session import colour_changes as colours
-from tracker.session.events import Event, RepeatDone, RoundDone, Stitch
+from tracker.session.events import Event, RepeatDone, RoundDone, RoundRewritten, Stitch
 from tracker.session.reducer import advance, begin
 from tracker.session.view import StepSize, View
 from tracker.session.view_builder import look
@@ -239,3 +239,13 @@ def test_a_round_by_eye_is_made_with_the_yarn_that_was_in_use() -> None:
     views = [seen(made, *[RoundDone()] * done) for done in range(4)]
     told = [(view.colour, view.next_colour.name if view.next_colour else "") for view in views]
     assert told == [("sand", "blue"), ("blue", ""), ("blue", ""), ("sand", "")]
+
+
+def test_a_yarn_named_some_rounds_ago_is_in_use_where_a_round_is_worked_otherwise() -> None:
+    made = loads(
+        '[yarn.A]\nname = "sand"\n[[piece]]\nname = "Cap"\nrounds = """\n'
+        'Rnd 1 (A): 6 sc in magic ring\nRnd 2: 6 sc\nRnd 3: 6 sc\nRnd 4: 6 sc\n"""\n'
+    )
+    otherwise = RoundRewritten(3, "Rnd 4: 5 sc, inc (7)", 6)
+    colours = [seen(made, otherwise, *[RoundDone()] * done).colour for done in range(4)]
+    assert colours == ["sand"] * 4

@@ -254,3 +254,19 @@ def test_what_is_mended_is_the_round_looked_at_or_the_one_just_made_in_doubt() -
     assert round_to_mend(BALL, after(RoundDone()), 99) == (0, 8)
     assert round_to_mend(BALL, after(*whole), 1) == (0, 1), "what is looked at is the next copy"
     assert round_to_mend(BALL, after(*whole)) == (0, 8)
+
+
+@pytest.mark.parametrize(
+    ("line", "reason"),
+    [
+        ("Rnd 3: (1 sc, ict) x 6 (18)", "unknown word 'ict': did you mean picot?"),
+        (
+            "Rnd 3: sc x 999999999999 (18)",
+            "999999999999 is more than a round can hold; the limit is 10,000,000,000 stitches a round",
+        ),
+    ],
+)
+def test_why_a_line_is_not_taken_is_told_with_what_to_do(line: str, reason: str) -> None:
+    with pytest.raises(Refused) as refused:
+        after(RoundCorrected(0, 2, line))
+    assert refused.value.reason == reason

@@ -12,7 +12,7 @@ from tracker.pattern.model import Pattern
 from tracker.session.due_notes import due_notes, notes_due, notes_due_after
 from tracker.session.events import Event, Frog, NoteTicked, RoundDone, Undo
 from tracker.session.reducer import advance, begin
-from tracker.session.state import Refused
+from tracker.session.state import Copy, Refused, Ticked
 from tracker.session.view import View
 from tracker.session.view_builder import look
 
@@ -127,3 +127,14 @@ def test_what_is_due_where_the_yarn_is_cut_needs_no_tap_of_its_own() -> None:
     at_the_end = seen(made, *[RoundDone()] * 4, Stitch(12))
     assert "long tail" in at_the_end.remark and at_the_end.letters == "fasten off"
     assert seen(made, *[RoundDone()] * 5).stop is None
+
+
+def test_what_was_done_before_the_place_ripped_back_to_stays_ticked_and_so_does_that_of_other_copies() -> None:
+    ball = noted("After Rnd 2 stuff it", "After Rnd 3 add the wire")
+    two = pattern(replace(ball.pieces[0], make=2))
+    whole = [RoundDone(), RoundDone(), NoteTicked(0), RoundDone(), NoteTicked(1), RoundDone()]
+    state = begin(two)
+    for event in (*whole, *whole[:-1], Frog(2)):
+        state = advance(two, state, event, 0.0)
+    first, second = Copy(0, 1), Copy(0, 2)
+    assert state.work.ticked == (Ticked(first, 0), Ticked(first, 1), Ticked(second, 0))

@@ -11,8 +11,10 @@ from tracker.pattern.model import Pattern
 from tracker.rounds.plan import Act, Made, Role, Run
 from tracker.session.events import Event, Frog, Note, PieceChosen, RoundDone, StepDone, Stitch
 from tracker.session.reducer import Refused, advance, begin
+from tracker.session.state import Copy
 from tracker.session.view import View
 from tracker.session.view_builder import look
+from tracker.session.view_words import MOST_COPIES, named_copies
 
 DOUBTFUL = 'title = "Doubtful"\n[[piece]]\nname = "Cap"\nrounds = """\nRnd 1: 6 sc in magic ring (6)\n{}\n"""\n'
 
@@ -155,3 +157,10 @@ def test_a_misprint_is_told_where_it_is_met(written: str, doubt: str) -> None:
     read = loads(DOUBTFUL.format(written))
     assert seen(read).doubt == ""
     assert seen(read, RoundDone()).doubt == doubt
+
+
+def test_copies_are_named_in_the_order_of_working_and_of_a_great_many_the_begun_and_the_next() -> None:
+    assert named_copies(toadstool(), begin(toadstool())) == [Copy(0, 1), Copy(1, 1), Copy(1, 2)]
+    beads = pattern(piece("Bead", rnd(1, ring(6)), make=MOST_COPIES + 1))
+    state = advance(beads, begin(beads), PieceChosen(0, 9), 0.0)
+    assert named_copies(beads, state) == [Copy(0, 1), Copy(0, 9)]

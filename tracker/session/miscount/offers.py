@@ -165,7 +165,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
     if question.is_confirmed and is_earlier:
         # Before ripping: what was wrong below is still wrong when this round is made again.
         choices.append(earlier)
-    if question.is_confirmed and frog is not None and is_likely and _is_exact(question, found):
+    if question.is_confirmed and frog is not None and found is not None and is_likely and _is_exact(question, found):
         choices.append(frog)
     if question.is_confirmed:
         choices.append(earlier)
@@ -186,10 +186,8 @@ def _only_at_end(question: Question) -> bool:
     return off.count(True) == 1 and off[-1]
 
 
-def _is_exact(question: Question, suspect: Suspect | None) -> bool:
+def _is_exact(question: Question, suspect: Suspect) -> bool:
     """Whether ripping back to the place rips nothing that is good, or hardly anything."""
-    if suspect is None:
-        return False
     if suspect.mistake in (Mistake.EVERY_REPEAT, Mistake.SPACING, Mistake.REPEAT_EXTRA, Mistake.DRIFT):
         return True
     if (suspect.others or suspect.part is not None) and not suspect.edge:

@@ -115,10 +115,6 @@ def _inside(plan: Plan, question: Question, cause: Cause, moves: tuple[int, int]
     if cause.mistake in (Mistake.MISSED_INCREASE, Mistake.MISSED_DECREASE):
         name = "increase" if cause.mistake is Mistake.MISSED_INCREASE else "decrease"
         return f"{where}: {f'one of the {name}s' if several else f'the {name}'} may be missing"
-    if cause.mistake is Mistake.DRIFT:
-        return f"{where}: the round may end {'past' if cause.effect > 0 else 'short of'} the marker"
-    if cause.mistake is Mistake.CHAIN_OR_JOIN:
-        return f"{where}: the chain or join may count as a stitch"
     if cause.mistake is Mistake.SKIPPED:
         return f"{where}: a stitch may be skipped"
     return f"{where}: two stitches may share one base"
