@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from functools import cache
 
 from tracker.normalize import fold
 from tracker.notation.glossary import any_stitch
@@ -43,12 +44,20 @@ HOOK_LETTERS = {
 Makers differ by a quarter of a millimetre at B and C; the millimetres on the hook decide.
 """
 
-_GAUGE = re.compile(
-    rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{any_stitch()}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
-    r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|inches|inch|in|\")"
-)
-_GAUGE_STITCH = re.compile(rf"\b(?:in|over|of|with|using)\s+(?P<stitch>{any_stitch()})\b")
-""" "12 sts x 9 rows = 4 in. in hdc", "Gauge in hdc: ..." """
+_ROWS_COUNTED = re.compile(r"\d\s*(?:rows?|rounds?|rnds?)\b")
+"""What every gauge tells; to compile those with every stitch in them takes a tenth of reading a short page."""
+
+
+@cache
+def _gauges() -> tuple[re.Pattern[str], re.Pattern[str]]:
+    """ "12 sts x 9 rows = 4 in. in hdc", "Gauge in hdc: ..." """
+    stitch = any_stitch()
+    return re.compile(
+        rf"(?P<stitches>\d+(?:\.\d+)?)\s*(?P<stitch>{stitch}|sts?|stitches)\b\D{{0,20}}?(?:x|and|by|,|\s)\s*"
+        r"(?P<rounds>\d+(?:\.\d+)?)\s*(?:rows?|rounds?|rnds?)\b\D{0,20}?(?P<over>\d+(?:\.\d+)?)\s*(?P<unit>cm|inches|inch|in|\")"
+    ), re.compile(rf"\b(?:in|over|of|with|using)\s+(?P<stitch>{stitch})\b")
+
+
 _NOUN = r"(?i:yarn|colou?r|col\b\.?|shade)"
 _LETTER_KEY = r"(?:MC|CC\d?|C\d|(?!U[SK]|[RW]S)[A-Z]{1,2}\d?)"
 _KEY = re.compile(_LETTER_KEY)
@@ -122,13 +131,16 @@ def _nearest_size(folded: str) -> str:
 def gauge_in(line: str) -> Gauge | None:
     """The gauge that the line gives, over centimetres."""
     folded = fold(line)
-    match = _GAUGE.search(folded)
+    if not _ROWS_COUNTED.search(folded):
+        return None
+    gauge, of_stitch = _gauges()
+    match = gauge.search(folded)
     if match is None:
         return None
     over = float(match["over"]) * (1.0 if match["unit"] == "cm" else CM_PER_INCH)
     stitch = match["stitch"]
     if stitch in ("st", "sts", "stitches"):
-        named = _GAUGE_STITCH.search(folded)
+        named = of_stitch.search(folded)
         stitch = named["stitch"] if named is not None else "sc"
     return Gauge(stitch, float(match["stitches"]), float(match["rounds"]), over)
 
