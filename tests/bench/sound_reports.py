@@ -47,7 +47,10 @@ def _hold_numbers(report: LineReport, before: int | None) -> None:
     if report.verdict == "ok" and before is not None and report.uses is not None:
         acts = list(report.plan.acts()) if report.plan else []
         elsewhere = (Into.CHAIN, Into.RING, Into.PART)
-        own_places = any(act.from_hook or act.into in elsewhere for act in acts)
+        own_places = any(
+            act.from_hook or act.into in elsewhere or (act.technique is Technique.CHAIN and act.length >= report.uses)
+            for act in acts
+        )
         there = 2 * (before + 1) if any(act.technique is Technique.OTHER_SIDE for act in acts) else before
         assert report.uses <= there or own_places, "all right, and uses more than there are"
 

@@ -90,3 +90,21 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
     verdicts = [report_on(mutator.example()).verdict for _ in range(300)]
     assert verdicts.count("ok") > 20
     assert verdicts.count("error") > 100
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "Rnd 5: sc in next 3, (inc in next st) 4x, sc 5, (inc)in0x, sc in last 17 (22)",
+        "Rnds 9-99999999999999999999999: Sc in each sc around",
+        "Rnd 1: 6 sc in MR\nRnds 2-19000: 12 sc, blorp\nRnd 5: 6 sc",
+        "Rnd 7: ch 4, *dc in next ch-1 sp, ch  sp, ch  sp, ch  sp, ch  sp, ch  sp, ch 1; rep from * around (24)",
+        f"Rnd 1: 6 sc in MR\n{'the ' * 60}n each ch to end. (46tr)",
+    ],
+)
+def test_what_a_million_examples_brought_to_light(text: str) -> None:
+    """Each was an exception or went on for seconds; these are the lines that did it."""
+    with limited(LIMIT):
+        read_page(text, "US")
+        example = Example(text.partition("\n")[0], 12, "US")
+        hold_places(report_on(example), example)

@@ -29,7 +29,7 @@ from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
 
-MAX_ROUNDS = 100_000
+MAX_ROUNDS = 20_000
 """The most rounds that one piece may have once its ranges are unrolled."""
 
 MAX_HELD = 1_000
@@ -45,6 +45,8 @@ class _Piece:
     rounds: list[Round] = field(default_factory=list)
     lines: list[tuple[Line, Entry]] = field(default_factory=list)
     """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
+    last_of: dict[int, Round] = field(default_factory=dict)
+    """The last round of each number."""
     weighed: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
     held: dict[int, tuple[_LineShare, int]] = field(default_factory=dict)
@@ -318,6 +320,7 @@ def _add_round(
             is_by_eye=is_free(entry.text),
         )
     )
+    piece.last_of[number] = piece.rounds[-1]
     piece.lines.append((line, entry))
     if weighed.plan is not None:
         piece.colour = weighed.plan.ends_with or colour
@@ -348,7 +351,7 @@ def _over_another(
     below = number - 1 if 1 < number <= piece.last_number else 0
     if not below and weighed.stated is not None and piece.rounds and is_loops_alone(piece.rounds[-1]):
         below = piece.rounds[-1].number - 1
-    earlier = next((round_ for round_ in reversed(piece.rounds) if below and round_.number == below), None)
+    earlier = piece.last_of.get(below) if below else None
     other = base_left_by(earlier) if earlier is not None and line.worked_into is None else None
     if earlier is None or other is None or line.foundation is not None:
         return base, weighed

@@ -224,7 +224,7 @@ def colour_of_line(text: str, context: Context) -> str:
     tokens = without_fillers(scan(fold(text[:_LONGEST_SENTENCE]), context.terms, context.colours))
     # "Leave it open, with a long tail" begins with no word that takes up a yarn, and names none for sure.
     is_yarn = bool(colours) and (is_sure_yarn(colours[-1].key) or colours[-1].key in context.colours)
-    if line.is_readable and colours and (is_yarn or tokens[0].kind not in (T.WORD, T.OMIT)):
+    if line.is_readable and colours and (is_yarn or (tokens and tokens[0].kind not in (T.WORD, T.OMIT))):
         return colours[-1].key
     return yarn_led_to(tokens, context.colours)
 

@@ -109,6 +109,8 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
     fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
     for group in groups:
         _name_by_middle(group, fans)
+    if not any(ANY_GROUP in piece.names for piece in pieces):
+        _name_blocks(pieces)
     closed = any(act.technique is Technique.JOIN for act in plan.acts())
     places = _with_gaps(pieces, goes_round=closed or not turned)
     ends_in_space = SPACE in places[-1] and not turned
@@ -183,11 +185,8 @@ def _name_by_middle(group: _Group, fans: set[str]) -> None:
     name of its own is called as such `fans` are in this round."""
     chains = [piece for piece in group.pieces if piece.length]
     stitches = [piece for piece in group.pieces if not piece.length]
-    for stretch in _stretches(group):
-        if len(stretch) > 1:
-            names = {ANY_GROUP, f"{len(stretch)}-{ANY_GROUP}"}
-            stretch[len(stretch) // 2].names |= names
-            _name_members(stretch, names)
+    for stretch in _stretches(group.pieces):
+        _name_stretch(stretch)
     if chains and len(stitches) == 2:
         group.names.add("v-st")
     elif len(stitches) > 2:
@@ -195,6 +194,25 @@ def _name_by_middle(group: _Group, fans: set[str]) -> None:
     middle = chains or stitches
     middle[len(middle) // 2].names |= group.names
     _name_members(group.pieces, group.names)
+
+
+def _name_blocks(pieces: list[_Piece]) -> None:
+    """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
+    not if they differ in number, as then nobody knows which are meant."""
+    blocks = _stretches(pieces)
+    if len(blocks) > 1:
+        blocks[0] = blocks.pop() + blocks[0]  # the round comes back to where it began
+    if len({len(block) for block in blocks}) == 1:
+        for block in blocks:
+            _name_stretch(block)
+
+
+def _name_stretch(stretch: list[_Piece]) -> None:
+    """Several stitches side by side are a group, "5-dc group", and its middle is what it is gone into at."""
+    if len(stretch) > 1:
+        names = {ANY_GROUP, f"{len(stretch)}-{ANY_GROUP}"}
+        stretch[len(stretch) // 2].names |= names
+        _name_members(stretch, names)
 
 
 def _name_members(pieces: list[_Piece], groups: set[str]) -> None:
@@ -205,10 +223,10 @@ def _name_members(pieces: list[_Piece], groups: set[str]) -> None:
     pieces[0].names |= {within(name, FIRST) for name in groups}
 
 
-def _stretches(group: _Group) -> list[list[_Piece]]:
-    """The stitches of a group, parted by its chains."""
+def _stretches(pieces: list[_Piece]) -> list[list[_Piece]]:
+    """The stitches among these, parted by chains."""
     stretches: list[list[_Piece]] = [[]]
-    for piece in group.pieces:
+    for piece in pieces:
         if piece.length:
             stretches.append([])
         else:

@@ -27,7 +27,7 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import as_step, each_act, is_lead, other_side, unmarked
+from tracker.notation.instructions import CORNER, as_step, each_act, is_lead, other_side, unmarked
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -62,11 +62,16 @@ def _where_led(rest: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
     """ "sl st to corner, ch 3, (2 dc, ch 2, 3 dc) in corner, *(3 dc, ch 2, 3 dc) in next corner": the place that the
     slip stitches led to, where the chain makes it like the others."""
     first = rest[0]
-    if not isinstance(first, Some) or first.act.into is not Into.SPACE or first.act.onto != led.onto:
+    if not isinstance(first, Some) or first.act.into is not Into.SPACE or not _is_same_place(first.act, led):
         return rest
     if first.times != Exactly(1) or not _is_one_short(rest):
         return rest
     return (replace(first, act=replace(first.act, takes=0, into=Into.SAME, same_space=True)), *rest[1:])
+
+
+def _is_same_place(one: Instruction, other: Instruction) -> bool:
+    """Whether both go into what is called alike: a corner is the space at it."""
+    return one.onto == other.onto or (one.onto.startswith(CORNER) and other.onto.startswith(CORNER))
 
 
 def _slips_across(item: Item) -> bool:

@@ -14,8 +14,8 @@ from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
 from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
 
-MAX_ROUND = 100_000
-"""The highest round number and the longest range taken for real."""
+MAX_ROUND = 20_000
+"""The highest round number and the longest range taken for real: a large blanket has some thousand rows."""
 
 
 # A heading is a pattern over the sorts of its words. Each word, sign and blank is one character here, so that the

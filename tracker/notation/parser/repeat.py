@@ -215,7 +215,7 @@ def times_behind(cursor: Cursor, items: list[Item]) -> None:
     number = _factor_taken(cursor)
     body = [item for item in items if is_plain_work(item)]
     last = items[-1]
-    if number is None or len(body) < 2 or cursor.depth or _times_chosen(items):
+    if not number or len(body) < 2 or cursor.depth or _times_chosen(items):
         return
     if not all(is_plain_work(item) for item in items[-len(body) :]):
         return  # a colour, a skip or a chain parts the line, and the number belongs to what stands behind that
