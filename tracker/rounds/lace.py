@@ -374,7 +374,7 @@ def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once:
     shorter, state = ended(times)
     walk.restore(state)
     walk.cut = walk.cut or (not times and along.began is None and not rest.to_corner)
-    if times and not item.cut and rest == Rest() and is_joined(after):
+    if times and along.began is not None and not item.cut and rest == Rest() and is_joined(after):
         shorter = _up_to_first(bodies[times - 1], walk)
     return [(body, 1) for body in (*bodies[:times], shorter)]
 

@@ -276,8 +276,13 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
     return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
 
 
-OF_SPACE = PhrasePattern("OF [NEXT SAME ORDINAL LAST EACH]* (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
-""" "sc in 3rd ch of next ch-5 loop", "sl st in centre st of next loop": in the space, at one place of it"""
+OF_SPACE = PhrasePattern(
+    """
+      OF [NEXT SAME ORDINAL LAST EACH]* (CHAIN NUMBER | NUMBER CHAIN)? SPACE
+    | OF [NEXT EACH]+ (CHAIN NUMBER | NUMBER CHAIN)
+    """
+)
+""" "sc in 3rd ch of next ch-5 loop", "in 4th ch of next ch-7", "sl st in centre st of loop": in it, at one place"""
 
 
 def of_space(cursor: Cursor, where: Where) -> Where:
