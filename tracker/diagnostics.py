@@ -98,6 +98,7 @@ CODES = {
     "slip-forgiven": "a slip of the keyboard that was read as the word it means",
     "asked-stitch": "a stitch whose places the pattern has to tell",
     "undefined-group": "a named group that was taken at its usual size",
+    "yarn-untold": "which yarn a round is made with is left open",
     # Of round numbers and of lines that name other rounds.
     "range-backwards": "a range of rounds whose end comes before its start",
     "range-too-long": "a range of more rounds than anybody makes",

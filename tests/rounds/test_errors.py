@@ -142,7 +142,7 @@ SOURCES = {
     "quoted keys": '[[piece]]\n"name" = "A"\n"rounds" = """\nRnd 1: sc, |icn"""\n',
     "the second of two pieces": '[[piece]]\nrounds = """\nR1: 6 sc in MR\n"""\n\n[[piece]]\nrounds = "R1: sc, |icn"',
     "a piece behind yarns, notes and comments": (
-        'title = "icn"\n# rounds = "icn"\nnotes = ["icn"]\n[yarn.A]\nname = "icn"\n[[piece]] # icn\nmake = 2\n'
+        'title = "icn"\n# rounds = "icn"\nnotes = ["icn"]\n[yarn.A]\nname = "icn 4"\n[[piece]] # icn\nmake = 2\n'
         'rounds = """\n\n  Rnd 1: sc, |icn\n"""\n[[making-up]]\nstep = "icn"\n'
     ),
     "a round of several lines": '[[piece]]\nrounds = """\nRnd 1: 6 sc in MR\nRnd 2: sc,\n  sc,\n  |icn\n"""\n',

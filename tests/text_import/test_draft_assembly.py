@@ -610,7 +610,7 @@ NAMED_WITH_YARN = {
     "Collar in light green": ("Collar", "light green"),
     "Snout (with pink yarn)": ("Snout", "pink"),
     "Paw (cream, worked flat)": ("Paw (cream, worked flat)", "cream"),
-    "Tail - cream, then grey": ("Tail - cream, then grey", "cream"),
+    "Tail - cream, then grey": ("Tail", ""),
 }
 
 

@@ -17,5 +17,7 @@ DOORS = (
     "token_stream",
     "vocabulary",
     "yarn_names",
+    "yarn_plan",
+    "yarn_sentence",
 )
 """The modules of this folder that others may import; the rest is its own."""

@@ -252,6 +252,10 @@ class Group:
     cut: int = 0
 
 
+NEXT_YARN = "next colour"
+"""The key of a yarn that is said to come and not named: "change colour"."""
+
+
 @dataclass(frozen=True, slots=True)
 class Colour:
     """The yarn called `key` is in use from here on."""

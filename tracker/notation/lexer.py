@@ -185,8 +185,9 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
 
 
 def _is_numbered_key(letters: str, figures: str, colours: frozenset[str]) -> bool:
-    """ "CC2", and what the pattern calls its yarns: "C1"."""
-    return figures.isdecimal() and (letters in ("cc", "mc") or letters + figures in colours)
+    """ "CC2", and what the pattern calls its yarns: "C1", also where it lists them as "colour 1"."""
+    listed = letters + figures in colours or (letters == "c" and figures in colours)
+    return figures.isdecimal() and (letters in ("cc", "mc") or listed)
 
 
 def _names_round(atoms: list[Atom], place: int) -> bool:
@@ -356,7 +357,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
-            token.glued or after in ENDS or after in (T.COLON, T.EQUALS) or _names_colour(kept, after)
+            token.glued or after in ENDS or after in (T.COLON, T.EQUALS, T.OPEN) or _names_colour(kept, after)
         ):
             kept.append(token._replace(kind=T.WORD))
     return kept

@@ -46,7 +46,7 @@ from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
-from tracker.notation.yarn_names import with_yarn_names
+from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
@@ -74,7 +74,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     head = head.for_size(context.size)
     typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed
-    if any(token.kind is T.COLOURED for token in known):
+    if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
     tokens = unwrapped(without_fillers(known))
     problems = heading_problems(head, lines)

@@ -2,9 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Sequence
+from functools import lru_cache
 
-from tracker.notation.ast import Colour, Item
+from tracker.notation.ast import NEXT_YARN, Colour, Item
+from tracker.notation.context import Context
 from tracker.notation.token_kinds import MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 from tracker.notation.vocabulary import COLOUR_WORDS
@@ -24,8 +27,15 @@ SURE_KEYS = frozenset(("main", "contrast", "mc", "cc"))
 BEHIND_STITCHES = PhrasePattern("STOPS | CLOSE | MARK | $")
 """What follows a yarn that is told behind its stitches: "9 sc with red, 9 sc with blue"."""
 
+LAST_LOOP = PhrasePattern(
+    "[IN WORK]* ((?= WORD) FINISHES)? LAST (?= WORD | STEP) LAST_LOOP"
+    " ([OF IN] [LAST NEXT SAME ORDINAL]* [NOUN STITCH]?)?"
+    " | (?= WORD) FINISHES [LAST SAME] [NOUN STITCH] (?= WITH | IN)"
+)
+""" "in last yo of last st change to B", "change to B in last yo of last st": where every change of yarn is made"""
+
 _LEADS = frozenset((T.WITH, T.CHANGE, T.IN, T.JOIN, T.TO, T.OPEN))
-_ENDS = frozenset((*STOPS, T.CLOSE, T.IN, T.COLON))
+_ENDS = frozenset((*STOPS, T.OPEN, T.IN, T.COLON))
 
 _SHADE_CODE = 3
 """Figures of a maker's number of a shade; a colour that is counted ("colour 2") has one or two."""
@@ -36,6 +46,16 @@ def is_sure_yarn(name: str) -> bool:
     return name in SURE_KEYS or not COLOUR_WORDS.isdisjoint(name.split())
 
 
+def is_unnamed(words: Sequence[Token]) -> bool:
+    """Whether the words say that another yarn comes and not which: "change colour", "next colour", "new yarn"."""
+    texts = [word.text for word in words]
+    colour = any(text.startswith("colo") or " colo" in text for text in texts)
+    kinds = {word.kind for word in words}
+    named = any(word.kind in (T.COLOURED, T.WORD) and word.text not in (*YARN_NOUNS, "new") for word in words)
+    another = bool(kinds & {T.NEXT, T.OTHER}) or any("new" in text.split() for text in texts)
+    return not named and ((T.CHANGE in kinds and colour) or (another and T.COLOURED in kinds))
+
+
 def yarn_led_to(tokens: list[Token], colours: frozenset[str]) -> str:
     """The yarn that a sentence without stitches goes on with; "" if it leads to none.
 
@@ -44,13 +64,29 @@ def yarn_led_to(tokens: list[Token], colours: frozenset[str]) -> str:
     words = with_yarn_names(tokens, colours)
     if any(word.kind in MADE for word in words):
         return ""
-    yarns = [word.text for at, word in enumerate(words) if _is_yarn(word, colours) and _leads(words[:at])]
+    yarns = [word.text for at, word in enumerate(words) if is_yarn(word, colours) and _leads(words[:at])]
     return yarns[-1] if yarns else ""
 
 
-def _is_yarn(word: Token, colours: frozenset[str]) -> bool:
+def is_yarn(word: Token, colours: frozenset[str]) -> bool:
+    """Whether a word is one of the `colours`, the pattern's own keys, or surely the name of a yarn."""
+    return word.text in colours or (
+        word.kind is T.COLOURED and word.text not in YARN_NOUNS and is_sure_yarn(word.text)
+    )
+
+
+def is_among_yarns(letter: str, words: Sequence[Token], colours: frozenset[str]) -> bool:
+    """Whether a letter is the key of a yarn in a line that names another one besides: "14A, 2B"."""
+    return letter in colours and any(word.text in colours and word.text != letter for word in words)
+
+
+def are_runs(words: Sequence[Token], context: Context) -> bool:
+    """Whether the words are numbers of stitches in several yarns, "3A, 2B, 3A"."""
+    parts = [word for word in words if word.kind not in (T.COMMA, T.AND)]
+    counts, names = parts[::2], parts[1::2]
+    several = len(counts) == len(names) > 0 and len({word.text for word in names}) > 1
     return (
-        word.kind is T.COLOURED and word.text not in YARN_NOUNS and (word.text in colours or is_sure_yarn(word.text))
+        several and all(word.kind is T.NUMBER for word in counts) and all(is_yarn(n, context.colours) for n in names)
     )
 
 
@@ -63,6 +99,20 @@ def _leads(before: list[Token]) -> bool:
         return len(before) > 1 and before[-2].text in ("back", "return", "returning")
     worked = before[0].kind is T.WORK and any(word.kind is T.ROUND for word in before)
     return last in (T.CHANGE, T.JOIN) or (last in (T.IN, T.WITH) and worked)
+
+
+def change_in_bracket(cursor: Cursor, close: int) -> str:
+    """The yarn that a bracket changes to, whose words begin here: "(change colour)", and what names the last loop of
+    a stitch, "(last yo in B)"; "" for any other bracket."""
+    start = cursor.place
+    if is_unnamed(cursor.tokens[start:close]):
+        return NEXT_YARN
+    at = next((index for index in range(start, close) if cursor.begins(LAST_LOOP, index)), close)
+    cursor.place = at
+    behind = at + cursor.length(LAST_LOOP)
+    cursor.place = start
+    words = [*cursor.tokens[start:at], *cursor.tokens[behind:close]]
+    return key_of(words) if at < close and is_colour(cursor, words) else ""
 
 
 def stands_behind(cursor: Cursor, items: list[Item], first: int) -> bool:
@@ -86,6 +136,11 @@ def _yarn_name(tokens: list[Token], place: int, colours: frozenset[str]) -> tupl
     first, after = tokens[place], tokens[place + 1] if place + 1 < len(tokens) else None
     if after is None:
         return None
+    listed = _listed_name(tokens, place, colours)
+    if listed:
+        return _as_one(tokens, place, listed, " ".join(token.text for token in tokens[place : place + listed]))
+    if T.OPEN in (first.kind, after.kind):
+        return _numbered_in_bracket(tokens, place, colours)
     if first.text in _SHADED and after.kind is T.COLOURED and after.text not in YARN_NOUNS:
         return _as_one(tokens, place, 2, f"{first.text} {after.text}")
     if first.kind is not T.COLOURED or first.text not in _LEADS_A_KEY:
@@ -103,6 +158,39 @@ def _is_name_here(tokens: list[Token], place: int) -> bool:
     return (
         place == 0 or tokens[place - 1].kind in _LEADS or place + 2 == len(tokens) or tokens[place + 2].kind in _ENDS
     )
+
+
+def _listed_name(tokens: list[Token], place: int, colours: frozenset[str]) -> int:
+    """How many words the name of several words has that is listed among the yarns and begins here; 0 if none does."""
+    for name in _names_by_first(colours).get(tokens[place].text, ()):
+        if tuple(token.text for token in tokens[place : place + len(name)]) == name:
+            return len(name)
+    return 0
+
+
+@lru_cache(maxsize=64)
+def _names_by_first(colours: frozenset[str]) -> dict[str, list[tuple[str, ...]]]:
+    """The names of several words by the first of them, longer ones first."""
+    names = sorted((tuple(name.split()) for name in colours if " " in name), key=len, reverse=True)
+    return {name[0]: [other for other in names if other[0] == name[0]] for name in names}
+
+
+@lru_cache(maxsize=64)
+def are_plain_keys(colours: frozenset[str]) -> bool:
+    """Whether each key of a pattern's yarns is one word, so that nothing has to be put together but behind "yarn"."""
+    return not any(" " in key or key.isdecimal() for key in colours)
+
+
+def _numbered_in_bracket(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple[Token, int] | None:
+    """ "yarn (1)"; "with (1)", where the yarns are numbered"""
+    named = tokens[place].text in _LEADS_A_KEY
+    first = place + named
+    if [token.kind for token in tokens[first : first + 3]] != [T.OPEN, T.NUMBER, T.CLOSE]:
+        return None
+    figures = tokens[first + 1].text
+    if not named and (figures not in colours or place == 0 or tokens[place - 1].kind not in _LEADS):
+        return None
+    return _as_one(tokens, place, 3 + named, figures if figures in colours else f"colour {figures}")
 
 
 def _numbered(tokens: list[Token], place: int, colours: frozenset[str]) -> tuple[Token, int] | None:
@@ -127,6 +215,17 @@ def _as_one(tokens: list[Token], place: int, length: int, name: str) -> tuple[To
 
 LONGEST_KEY = 2
 """Letters of a yarn's key: "LG"."""
+
+LONGEST_NAME = 4
+"""Words that the name of a colour may have: "main colour dark red"."""
+
+_NUMBER = re.compile(r"(?:(?:colou?r|col|yarn|thread|c) ?)?(\d{1,2})")
+
+
+def figures_of(name: str) -> str:
+    """The number by which a name counts a yarn: "colour 2", "C2", "2"; "" for any other name."""
+    match = _NUMBER.fullmatch(name.lower())
+    return match[1] if match else ""
 
 
 def key_of(words: Sequence[Token]) -> str:

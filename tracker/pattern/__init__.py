@@ -18,7 +18,7 @@ DOORS = (
     "pattern_file",
     "round_below",
     "round_splitter",
+    "round_yarns",
     "toml_writer",
-    "yarn_keys",
 )
 """The modules of this folder that others may import; the rest is its own."""

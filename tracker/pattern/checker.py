@@ -24,7 +24,7 @@ from tracker.pattern.round_below import (
     settled_by_next,
     told_behind,
 )
-from tracker.pattern.yarn_keys import with_yarn_keys, yarn_key
+from tracker.pattern.round_yarns import RoundYarns, with_sums
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
@@ -41,7 +41,7 @@ class _Piece:
     """What is known while the rounds of a piece are gone through."""
 
     context: Context
-    yarns: tuple[Yarn, ...]
+    hand: RoundYarns
     rounds: list[Round] = field(default_factory=list)
     lines: list[tuple[Line, Entry]] = field(default_factory=list)
     """For each round the line it was read from, so that "rep Rnd 4" can be read again over other bases."""
@@ -57,7 +57,6 @@ class _Piece:
     """Which of these have been used."""
     numbered: bool = False
     """Whether any line has a number; a line without one that stands before them all is number 0."""
-    colour: str = ""
     main: str = "sc"
     at: tuple[int, int] = (0, 0)
     below: PieceBelow | None = None
@@ -98,7 +97,7 @@ def check_rounds(
     where the entries' text begins; `below` is the piece that stands before it in the pattern, which it may go on.
     """
     numbered = any(heading_of(entry.text).numbers for entry in entries)
-    piece = _Piece(context, yarns, main=main, at=at, numbered=numbered, below=below)
+    piece = _Piece(context, RoundYarns(yarns), main=main, at=at, numbered=numbered, below=below)
     for index, entry in enumerate(entries):
         if len(piece.rounds) >= MAX_ROUNDS:
             break
@@ -106,6 +105,7 @@ def check_rounds(
         _add(piece, entry)
     _add_held(piece)
     _tell_unfilled(piece)
+    piece.hand.ask_left_open(piece.rounds)
     return _with_yarn_of_chain(piece.rounds), [line for line, _ in piece.lines]
 
 
@@ -133,8 +133,7 @@ def _add(piece: _Piece, entry: Entry) -> None:
     first = line.heading.numbers[0] if line.heading.numbers else None
     _add_held(piece, below=first)
     _fill_gap(piece, first or 0)
-    if entry.colour:
-        piece.colour = yarn_key(entry.colour, piece.yarns)
+    piece.hand.take(entry.colour, (*entry.remarks, *line.remarks), piece.context, len(piece.rounds))
     if line.heading.fills:
         piece.fills[line.heading.fills] = entry, line
         return
@@ -142,7 +141,7 @@ def _add(piece: _Piece, entry: Entry) -> None:
     if line.reference is not None and line.is_readable:
         _add_reference(piece, entry, line, numbers, problems)
     else:
-        line = with_yarn_keys(line, piece.yarns, problems)
+        line = piece.hand.settled(line, problems)
         _add_share(piece, _LineShare(entry, line, numbers, problems))
     _add_filled(piece)
 
@@ -292,9 +291,11 @@ def _add_round(
             weighed = settled_by_next(line, base, weighed, lambda: _following(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
         own = own if unread is None else told_behind(unread, line, base, own)
+    asked = piece.hand.begin(number, len(piece.rounds), _first_yarn(weighed.plan), entry.text)
+    own = tuple(with_sums(problem, weighed.plan) for problem in (*own, *asked))
     if entry.is_settled:
         own = tuple(problem for problem in own if problem.severity in _STAYS)
-    colour = _starting_colour(piece, weighed.plan)
+    colour = piece.hand.in_hand
     # "Fasten off A" of the round's own yarn says no more than that it is fastened off.
     in_hand = {colour.casefold(), weighed.plan.ends_with.casefold() if weighed.plan else ""}
     remarks = (remark for remark in line.remarks if remark.casefold() not in in_hand)
@@ -322,8 +323,8 @@ def _add_round(
     )
     piece.last_of[number] = piece.rounds[-1]
     piece.lines.append((line, entry))
+    piece.hand.end((weighed.plan.ends_with if weighed.plan else "") or colour)
     if weighed.plan is not None:
-        piece.colour = weighed.plan.ends_with or colour
         piece.main = _main(weighed.plan) or piece.main
 
 
@@ -402,9 +403,10 @@ def _main(plan: Plan) -> str:
     return max(counts, key=lambda kind: counts[kind]) if counts else ""
 
 
-def _starting_colour(piece: _Piece, plan: Plan | None) -> str:
+def _first_yarn(plan: Plan | None) -> str:
+    """The yarn that a round names for its first stitch or chain; "" if it names none."""
     first = next((act for act in plan.acts() if act.role is not Role.STEP), None) if plan else None
-    return (first.colour if first else "") or piece.colour
+    return first.colour if first else ""
 
 
 def _base(piece: _Piece, line: Line) -> tuple[Base | None, list[Problem]]:
@@ -470,7 +472,7 @@ def _add_reference(
     changes = reference.onward or any(r.leaves not in (None, r.before) for r in named_rounds)
     at_the_end = len(line.stated) == 1 and changes
     first = len(piece.rounds)
-    lead = with_yarn_keys(replace(line, body=reference.lead), piece.yarns, problems).body
+    lead = piece.hand.settled(replace(line, body=reference.lead), problems).body
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
         source, source_entry = found[index % len(found)]
         body = source.body if index else (*lead, *source.body)

@@ -16,8 +16,12 @@ from tracker.lazy_dataclass import replace
 from tracker.normalize import clean, fold
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
+from tracker.notation.lexer import scan
 from tracker.notation.own_words import MOST_WORDS, own_word
+from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import phrase_words
+from tracker.notation.yarn_plan import YarnPlan
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import (
     Entry,
@@ -35,8 +39,8 @@ from tracker.pattern.model import (
 from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile, bytes_in, of_whole, text_in
 from tracker.pattern.round_below import piece_below
 from tracker.pattern.round_splitter import cut, definition
+from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.toml_reader import Places, Table
-from tracker.pattern.yarn_keys import yarn_key
 
 MOST_PARTS = 8
 """Parts of a dotted key; ours have three, and each part costs the TOML reader a table inside a table."""
@@ -119,7 +123,7 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
     size = top.whole("size", 1, MAX_SIZES) or 1
     sizes = top.whole("sizes", 1, MAX_SIZES) or 0
     context = replace(_context(terms, yarns, notes), size=size - 1, sizes=sizes, words=_own_words(top, terms))
-    pieces = _pieces(top, context, yarns, main)
+    pieces = _pieces(top, context, yarns, main, _said_of_yarns(notes, context))
     steps = tuple(MakingUp(step.text("step")) for step in top.tables("making-up", _STEP))
     if not pieces:
         top.problem("no-pieces", "no piece to make", "add [[piece]] with a name and rounds")
@@ -148,14 +152,20 @@ def _main_stitch(top: Table, terms: str) -> str:
 
 def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Context:
     """What the pattern's notes say about its words: definitions, and whether turning chains count."""
-    keys = frozenset(yarn.key.lower() for yarn in yarns)
-    context = Context(terms=terms, colours=keys, chain_counts=_chains_count(notes))
+    keys = {yarn.key.lower() for yarn in yarns}
+    names = {yarn.name.lower() for yarn in yarns if _is_name(yarn.name, terms)}
+    context = Context(terms=terms, colours=frozenset(keys | names), chain_counts=_chains_count(notes))
     for note in notes:
         for part in re.split(r"[\n;.]", note):
             defined = definition(part, context)
             if defined is not None:
                 context = replace(context, bunches=(*context.bunches, defined))
     return context
+
+
+def _is_name(name: str, terms: str) -> bool:
+    """Whether no word of a yarn's name means anything else in a round."""
+    return {token.kind for token in scan(fold(name), terms)} <= {T.WORD, T.COLOURED}
 
 
 def _own_words(top: Table, terms: str) -> tuple[OwnWord, ...]:
@@ -236,7 +246,16 @@ def _yarns(top: Table) -> tuple[Yarn, ...]:
     return tuple(found)
 
 
-def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) -> tuple[Piece, ...]:
+def _said_of_yarns(notes: tuple[str, ...], context: Context) -> tuple[YarnPlan, ...]:
+    """What sentences of the notes say of the yarns of rounds in every piece."""
+    sentences = (part for note in notes for part in re.split(r"(?<=[.;])\s+|\n", note))
+    plans = (yarn_plan(sentence, context) for sentence in sentences)
+    return tuple(plan for plan in plans if plan is not None and (plan.is_whole or plan.each or plan.usual))
+
+
+def _pieces(
+    top: Table, context: Context, yarns: tuple[Yarn, ...], main: str, of_yarns: tuple[YarnPlan, ...]
+) -> tuple[Piece, ...]:
     tables = top.tables("piece", _PIECE)
     if len(tables) > MAX_PIECES:
         top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
@@ -244,7 +263,8 @@ def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) ->
     pieces: list[Piece] = []
     for number, table in enumerate(taken, 1):
         below = piece_below(pieces[-1]) if pieces else None
-        pieces.append(_piece(table, number, context, yarns, main, below))
+        said = tuple(plan.words for plan in of_yarns if plan.usual or len(taken) == 1)
+        pieces.append(_piece(table, number, context, yarns, main, below, said))
     names = {piece.name.casefold() for piece in pieces}
     for table, piece in zip(taken, pieces, strict=True):
         on = piece.seat.on if piece.seat else ""
@@ -254,7 +274,13 @@ def _pieces(top: Table, context: Context, yarns: tuple[Yarn, ...], main: str) ->
 
 
 def _piece(
-    table: Table, number: int, context: Context, yarns: tuple[Yarn, ...], main: str, below: PieceBelow | None
+    table: Table,
+    number: int,
+    context: Context,
+    yarns: tuple[Yarn, ...],
+    main: str,
+    below: PieceBelow | None,
+    said: tuple[str, ...],
 ) -> Piece:
     name = table.text("name") or f"Piece {number}"
     text = table.text("rounds")
@@ -269,7 +295,7 @@ def _piece(
     if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:
         help = f'add [yarn."{yarn}"], or name one of: {", ".join(each.key for each in yarns)}'
         table.problem("new-colour", f"colour '{yarn}' is not among the yarns", help, table.line)
-    entries = _begun_with(yarn, cut_up.entries)
+    entries = _begun_with(yarn, cut_up.entries, said)
     rounds, lines = check_rounds(entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
@@ -294,11 +320,13 @@ def _piece(
     )
 
 
-def _begun_with(yarn: str, entries: tuple[Entry, ...]) -> tuple[Entry, ...]:
-    """The written rounds, the first in the yarn that the piece begins with unless a line over it names one."""
-    if not yarn or not entries or entries[0].colour:
+def _begun_with(yarn: str, entries: tuple[Entry, ...], said: tuple[str, ...]) -> tuple[Entry, ...]:
+    """The written rounds, the first in the yarn that the piece begins with unless a line over it names one, and with
+    what is `said` of yarns in all pieces."""
+    if not entries or not (yarn or said):
         return entries
-    return replace(entries[0], colour=yarn), *entries[1:]
+    first = entries[0]
+    return replace(first, colour=first.colour or yarn, remarks=(*said, *first.remarks)), *entries[1:]
 
 
 def _stands(table: Table) -> Stands | None:

@@ -16,6 +16,7 @@ from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
 from tracker.rounds.checks import weigh
 
@@ -70,6 +71,9 @@ def cut(text: str, context: Context) -> Entries:
     colour, remarks = "", []
     for index, piece in enumerate(pieces):
         if not piece.text.strip():
+            continue
+        if yarn_plan(piece.text, context) is not None:
+            remarks.append(piece.text.strip())
             continue
         headed = _has_heading(piece.text) and not (index and is_named_only(pieces[index - 1].text, piece.text))
         defined = None if headed else definition(piece.text, context)

@@ -3,19 +3,42 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
-from tracker.notation.instructions import unmarked
+from tracker.notation.ast import NEXT_YARN, Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
+from tracker.notation.instructions import MAIN, stitch, unmarked
 from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.remark import rest_of_clause
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, PhrasePattern
-from tracker.notation.yarn_names import BEHIND_STITCHES, LONGEST_KEY, SURE_KEYS, YARN_NOUNS, key_of, stands_behind
+from tracker.notation.yarn_names import (
+    BEHIND_STITCHES,
+    LAST_LOOP,
+    LONGEST_KEY,
+    LONGEST_NAME,
+    SURE_KEYS,
+    YARN_NOUNS,
+    is_unnamed,
+    is_yarn,
+    key_of,
+    stands_behind,
+)
 
 _SHORT_NAMES = SURE_KEYS | {"ca", "cb", "bc", "contrasting"}
 _CHANGE = PhrasePattern("[CHANGE WITH] (?= [COLOURED WORD TO MARKER IN BEGINNING COLON])")
 """ "change to red, 6 sc", "with B, 6 sc" """
 
-_CHANGE_UNNAMED = PhrasePattern("CHANGE (?= STOPS | $)")
-""" "6 sc, change colour" """
+_CHANGE_UNNAMED = PhrasePattern(
+    "CHANGE (?= STOPS | $) | (CHANGE | WITH) [NEXT OTHER] COLOURED | CHANGE COLOURED (?! AS | TO | WORD)"
+)
+""" "6 sc, change colour", "change to next colour", "with next colour" """
+
+_DROPPED = PhrasePattern("(?= CHANGE) DROPS [COLOURED WORD MARKER]")
+""" "drop A, pick up B" """
+
+_CARRIED = PhrasePattern("(?= WORD) CARRIES")
+""" "6 dc in B, carrying A" """
+
+_RUN = PhrasePattern("NUMBER [COLOURED WORD MARKER] (?= STOPS | [MARK AND TIMES] | $)")
+""" "sc 3A, 2B, 3A": a row of a colour chart in words"""
 
 _THE_COLOUR = PhrasePattern("COLOURED? WORD? TO (?= [COLOURED WORD])")
 """ "change the colour to blue" """
@@ -39,22 +62,31 @@ _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 """ "change to red at the seam, 6 sc" """
 
 
-_LONGEST_NAME = 4
-"""Words that the name of a colour may have: "main colour dark red"."""
-
-
-def colour(cursor: Cursor, items: list[Item], _until: int) -> bool:
+def colour(cursor: Cursor, items: list[Item], until: int) -> bool:
     """COLOUR := CHANGE | in NAME | NAME; taken if one stands here"""
+    first = cursor.place
+    if cursor.begins(_DROPPED) or cursor.begins(_CARRIED):
+        rest_of_clause(cursor, until, anything=True)
+        return True
+    if cursor.take_phrase(LAST_LOOP):
+        cursor.skip(T.WITH, T.IN, T.CHANGE, T.TO)
+        items.extend(yarn_name(cursor))
+        return True
+    unnamed = cursor.take_phrase(_CHANGE_UNNAMED)
+    if unnamed and is_unnamed(unnamed):
+        items.append(Colour(NEXT_YARN, cursor.span(first)))
+        return True
+    cursor.place = first
     if cursor.begins(_CHANGE):
         return _change(cursor, items)
-    if cursor.take_phrase(_CHANGE_UNNAMED):
+    if unnamed:
+        cursor.place = first + len(unnamed)
         return True
     if cursor.begins(_IN_COLOUR):
         return _in_colour(cursor, items)
     begun = cursor.place > 0 and cursor.peek(-1) is T.WORK and cursor.begins(_DESCRIBED_COLOUR)
     if begun or (cursor.at(T.COLOURED, T.WORD) and _names_colour(cursor)):
-        first = cursor.place
-        items.extend(_name(cursor))
+        items.extend(yarn_name(cursor))
         return cursor.place > first
     return False
 
@@ -74,10 +106,10 @@ def _colour_in_words(cursor: Cursor, first: int) -> bool:
     return cursor.begins(_DESCRIBED_COLOUR)
 
 
-def _name(cursor: Cursor) -> list[Colour]:
+def yarn_name(cursor: Cursor) -> list[Colour]:
     """NAME := { word } [n]; empty if none stands here"""
     start = cursor.place
-    while cursor.place - start < _LONGEST_NAME:
+    while cursor.place - start < LONGEST_NAME:
         numbered = cursor.place > start and cursor.begins(_NUMBER_ALONE)
         if not (numbered or cursor.at(T.COLOURED, T.WORD, T.MARKER, T.BEGINNING)):
             break
@@ -94,10 +126,13 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
         cursor.take_phrase(_STRANDS)
     elif not cursor.take_phrase(_THE_COLOUR):
         cursor.skip(T.TO, T.COLON)
-    named = _name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
+    named = yarn_name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
     if not named and not (changes and cursor.peek(-1) is T.COLOURED):
         cursor.place = first
         return False
+    if named and changes and cursor.take_phrase(LAST_LOOP):
+        items.extend(named)
+        return True
     if named and changes and cursor.at(T.IN) and begins_place(cursor):
         items.append(_changing_in(cursor, items, named[0], first))
         return True
@@ -134,11 +169,23 @@ def _in_colour(cursor: Cursor, items: list[Item]) -> bool:
     return True
 
 
+def yarn_run(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """RUN := n NAME, with no stitch: so many of the stitch of the line in that yarn, "3A, 2B, 3A" """
+    if not cursor.begins(_RUN) or not is_yarn(cursor.token(1), cursor.context.colours):
+        return False
+    first = cursor.place
+    count = cursor.number()
+    named = Colour(key_of([cursor.take()]), cursor.span(first + 1))
+    items.extend((named, Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(count))))
+    return True
+
+
 def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     """ "6 sc br, 12 sc cr": a short word behind a stitch is its yarn; "6x a" is letter notation."""
     word = cursor.token()
     is_letter = word.text in "vaw" and cursor.peek(-1) is not T.STITCH
     is_name = word.kind is T.COLOURED and word.text not in YARN_NOUNS
+    is_name = is_name or (word.glued and word.text in cursor.context.colours)
     if is_name or (not word.glued and len(word.text) <= LONGEST_KEY and not is_letter):
         start = cursor.place
         items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))

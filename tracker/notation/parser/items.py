@@ -11,7 +11,7 @@ from typing import NamedTuple
 from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
-from tracker.notation.parser.colour import colour
+from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.join import join, takes_joining_space
 from tracker.notation.parser.one_place import all_in_one, and_chain, place_first
@@ -119,10 +119,17 @@ def _turn(cursor: Cursor, items: list[Item], _until: int) -> None:
     items.append(_step(cursor, "turn", Technique.TURN))
 
 
+_TAKEN_UP = PhrasePattern(
+    "[AND THEN]+ (JOIN | CHANGE) (?= NEXT? OTHER? [COLOURED WORD MARKER] ([IN STOPS] | $) | STOPS | $)"
+)
+""" "fasten off A and join B" """
+
+
 def _other_step(cursor: Cursor, items: list[Item], until: int) -> None:
     """fasten off | place marker | ... [words]"""
     items.append(_step(cursor, cursor.token().text, cursor.token().technique))
-    rest_of_clause(cursor, until)
+    taken_up = (index for index in range(cursor.place, until) if cursor.begins(_TAKEN_UP, index))
+    rest_of_clause(cursor, next(taken_up, until))
 
 
 def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
@@ -332,6 +339,7 @@ RULES: tuple[Rule, ...] = (
     Rule("no more told", asides.tells_nothing, "sc in each st for 4 rounds"),
     Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
     Rule("bare number", asides.bare_number, "(1, inc) x 6"),
+    Rule("yarn run", yarn_run, "sc 3 red, 2 white, 3 red"),
 )
 """What stands in a row: by its first word, or else the first of these that stands there; else it is a remark."""
 

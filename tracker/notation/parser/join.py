@@ -5,6 +5,7 @@ from __future__ import annotations
 from tracker.diagnostics import Span
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
+    NEXT_YARN,
     SLIP_STITCH,
     Colour,
     Exactly,
@@ -21,16 +22,13 @@ from tracker.notation.ast import (
 )
 from tracker.notation.glossary import BY_ID
 from tracker.notation.instructions import CORNER_SPACE, is_plain_work, joining, last_act, stitch
+from tracker.notation.parser.colour import yarn_name
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
-from tracker.notation.yarn_names import key_of
-
-_ANY_YARN = ("yarn", "yarns", "thread")
-"""What is joined where no other one is named; "the next colour" is another one."""
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """
@@ -38,6 +36,9 @@ _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
 """ "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
+
+_ANOTHER = PhrasePattern("[NEXT OTHER] COLOURED")
+""" "join next colour" """
 
 _BY_A_SPACE = PhrasePattern(
     "(JOIN WITH)? NUMBER? CHAIN NUMBER? NOUN? [PLUS AND COMMA THEN]* (JOIN WITH)? NUMBER? STITCH (?= [IN TO])"
@@ -62,9 +63,11 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
     while not _ends(cursor):
         if cursor.accept(T.WITH):
             continue
+        if cursor.begins(_ANOTHER):
+            colours.append(_next_yarn(cursor))
+            continue
         if cursor.at(T.COLOURED) or (not colours and _is_key(cursor)):
-            named = _colour(cursor)
-            colours += [named] if named.key not in _ANY_YARN else []  # "rejoin yarn" tells of none
+            colours.extend(yarn_name(cursor))
             continue
         word = cursor.take()
         ring = ring or word.kind is T.RING or "ring" in word.text.split()
@@ -159,12 +162,10 @@ def _is_key(cursor: Cursor) -> bool:
     return len(text) <= 2 or text in cursor.context.colours or cursor.peek(-1) is T.COLOURED
 
 
-def _colour(cursor: Cursor) -> Colour:
-    start = cursor.place
-    cursor.take()
-    while cursor.at(T.COLOURED, T.WORD) and cursor.place < start + 4:
-        cursor.take()
-    return Colour(key_of(cursor.tokens[start : cursor.place]), cursor.span(start))
+def _next_yarn(cursor: Cursor) -> Colour:
+    first = cursor.place
+    cursor.take_phrase(_ANOTHER)
+    return Colour(NEXT_YARN, cursor.span(first))
 
 
 def _is_standing(cursor: Cursor) -> bool:

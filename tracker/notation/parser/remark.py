@@ -18,7 +18,7 @@ from tracker.notation.parser.total_value import opening_of
 from tracker.notation.token_kinds import HEADS, LEADS, MADE, PAUSES, STOPS, WORKED, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.vocabulary import meaning, vocabulary
-from tracker.notation.yarn_names import BEHIND_STITCHES, is_colour, key_of, stands_behind
+from tracker.notation.yarn_names import BEHIND_STITCHES, are_runs, change_in_bracket, is_colour, key_of, stands_behind
 from tracker.suggestion import suggestion
 
 _SENTENCE_ENDS = frozenset((T.DOT, T.SEMI, T.NEWLINE, T.OPEN, T.CLOSE, T.MARK))
@@ -61,7 +61,7 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     if not inner or T.COUNTS in _outside_brackets(kinds) or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
-        return T.TOG not in kinds and not _is_slip(inner, cursor.context)
+        return T.TOG not in kinds and not are_runs(inner, cursor.context) and not _is_slip(inner, cursor.context)
     if T.EVENLY in kinds and any("evenly" in token.text for token in cursor.tokens[: cursor.place]):
         return True  # "(1 in each row end)" tells how it comes to the number before
     if inner[-1].text == "made":
@@ -161,10 +161,9 @@ def _inside_remark(cursor: Cursor, items: list[Item], close: int) -> None:
         counting(cursor, items, close)
     elif kinds == [T.LOOP]:
         _loop(cursor, items, inner[0])
-    elif is_colour(cursor, inner):
-        items.insert(
-            _where_coloured(cursor, items, inner, close), Colour(key_of(inner), cursor.span(cursor.place, close))
-        )
+    elif (change := change_in_bracket(cursor, close)) or is_colour(cursor, inner):
+        named = Colour(change or key_of(inner), cursor.span(cursor.place, close))
+        items.insert(len(items) if change else _where_coloured(cursor, items, inner, close), named)
     else:
         cursor.remarks.append(cursor.words(cursor.place, close))
 

@@ -11,6 +11,7 @@ from tracker.notation.instructions import MAIN, Head, decrease, increase, stitch
 from tracker.notation.parser import quantity as counts
 from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
+from tracker.notation.yarn_names import is_among_yarns
 
 _STITCHES_EVENLY = PhrasePattern("NUMBER STITCH EVENLY")
 """ "dec 6 sc evenly around" """
@@ -51,6 +52,8 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     if cursor.peek(ahead) not in (T.TIMES, T.WORD, T.FILLER) or cursor.token(ahead).text not in _LETTERS:
         return False
     text = cursor.token(ahead).text
+    if is_among_yarns(text, cursor.tokens, cursor.context.colours):
+        return False
     after = cursor.peek(ahead + 1)
     if after is None and _has_letters(cursor):
         return True

@@ -13,18 +13,19 @@ from collections.abc import Iterator, Mapping, Sequence
 
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import clean, fold
-from tracker.notation.ast import Role, Technique, acts, every_colour
+from tracker.notation.ast import NEXT_YARN, Role, acts
 from tracker.notation.context import Context
 from tracker.notation.own_words import own_word
 from tracker.notation.reader import read_once
-from tracker.notation.yarn_names import LONGEST_KEY, is_sure_yarn
+from tracker.notation.yarn_names import is_sure_yarn
 from tracker.pattern.model import Gauge, Yarn
-from tracker.pattern.round_splitter import begins, colour_of_line, goes_on
+from tracker.pattern.round_splitter import begins, goes_on
+from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
-from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
+from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in, yarns_named
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
@@ -32,7 +33,6 @@ from tracker.pattern.text_import.page_words import PageWord, contrary_words, lex
 from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
-from tracker.pattern.yarn_keys import yarn_key
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,7 +250,9 @@ class Assembly:
 
     def _name(self, unit: int, text: str) -> None:
         self._give_up_waiting()
-        self.waiting = DraftPart(self.evidence[unit].name or text.strip(" :*#=-"), times_made(text), unit, text)
+        one = self.evidence[unit]
+        lines = [one.yarns_of_name] if one.yarns_of_name else []
+        self.waiting = DraftPart(one.name or text.strip(" :*#=-"), times_made(text), unit, text, lines=lines)
 
     def _give_up_waiting(self) -> None:
         """No round came under what looked like the name of a piece."""
@@ -405,6 +407,9 @@ class Assembly:
             if not why and one.is_plain_name and one.name:
                 self._tell(unit, Fate.NOTE, "looked like the name of a piece, and no round follows")
                 return
+        if self.evidence[unit].plans_yarns:
+            self._tell(unit, Fate.PLACED, "yarns of the rounds")
+            return
         self._tell(unit, Fate.EYE if why else Fate.NOTE, why)
 
     def _why_to_look(self, unit: int) -> str:
@@ -451,18 +456,16 @@ class Assembly:
         for part in self.pieces:
             rounds = {number for number, _ in part.placed} | part.rests
             for number, line in enumerate(part.lines):
-                body = read_once(line, self.context).body
-                if number in rounds or any(act.technique is Technique.FOUNDATION for act in acts(body)):
-                    used += [yarn.key for yarn in every_colour(body)]
-                else:
-                    named = colour_of_line(line, self.context)
-                    # "Attach the keyring" names no yarn; a key has two letters at most.
-                    used.append(named if is_sure_yarn(named) or len(named) <= LONGEST_KEY else "")
+                used += yarns_named(line, self.context, is_round=number in rounds)
         keys = {yarn.key for yarn in self.yarns}
         for key in dict.fromkeys(used):
             meant = yarn_key(key, tuple(self.yarns))
             several = " " in key  # "brick red", and no "if you prefer"
-            if key and meant not in keys and (not (self.yarns or several) or is_sure_yarn(key)):
+            if (
+                key not in ("", NEXT_YARN)
+                and meant not in keys
+                and (not (self.yarns or several) or is_sure_yarn(key))
+            ):
                 yield Yarn(meant, meant)
 
 

@@ -14,6 +14,7 @@ from tracker.notation.parser.heading import heading, heading_and_rest
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.checker import is_free
 from tracker.pattern.round_splitter import begins, colour_of_line, goes_on, is_named_only, is_round_alone
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
@@ -28,6 +29,7 @@ from tracker.pattern.text_import.piece_names import (
     numbered_name,
     piece_name,
     stands_out,
+    without_plan,
     without_yarn,
 )
 from tracker.pattern.text_import.sections import (
@@ -86,7 +88,7 @@ class Evidence:
     @cached_property
     def heading(self) -> Heading:
         named = not self.unit.is_apart and is_named_only(self._above, self.text)
-        return Heading(0) if named else heading_and_rest(self.folded)[1]
+        return Heading(0) if named or self.plans_yarns else heading_and_rest(self.folded)[1]
 
     @cached_property
     def read(self) -> Line:
@@ -205,7 +207,7 @@ class Evidence:
     def lays_ground(self) -> bool:
         """Whether it makes a chain or ring and nothing on it, what a first round is worked into; or only tells its
         yarn, "With A", right over it."""
-        if self.takes_yarn:
+        if self.takes_yarn and not self.plans_yarns:
             return heading(fold(self._below)).numbers[:1] == (1,)
         if not self.is_readable or self.begins:
             return False
@@ -226,7 +228,7 @@ class Evidence:
     @cached_property
     def named_round(self) -> tuple[str, int, str] | None:
         """A name and how the first round of the piece begins, read or with a chain, stitches and their total."""
-        found = named_round(self.text, self._context)
+        found = None if self.plans_yarns else named_round(self.text, self._context)
         if (
             found is not None
             and not begins(found[2], self._context)
@@ -238,10 +240,19 @@ class Evidence:
     @cached_property
     def name(self) -> str:
         """The name of a piece in it, that of "2. MUZZLE (cream)" included; "" if it can be none."""
-        if is_size_heading(self.text):
+        if self.plans_yarns or is_size_heading(self.text):
             return ""
         number, named = self._numbered_name
-        return piece_name(named, self._context) if number else piece_name(self.text, self._context)
+        return piece_name(named if number else self._name_and_plan[0], self._context)
+
+    @cached_property
+    def yarns_of_name(self) -> str:
+        """What stands behind the name of a piece of the yarns of its rounds; "" if nothing does."""
+        return self._name_and_plan[1]
+
+    @cached_property
+    def _name_and_plan(self) -> tuple[str, str]:
+        return without_plan(self.text, self._context)
 
     @cached_property
     def is_numbered_name(self) -> bool:
@@ -257,8 +268,11 @@ class Evidence:
     @cached_property
     def stands_out(self) -> bool:
         """Whether it is set as a name, or has the yarn of a piece behind it."""
-        return stands_out(self.text) or bool(
-            self.name and not self.is_bulleted and without_yarn(self.name, self._context)[1]
+        behind = bool(self.yarns_of_name) and bool(self.name)
+        return (
+            behind
+            or stands_out(self.text)
+            or bool(self.name and not self.is_bulleted and without_yarn(self.name, self._context)[1])
         )
 
     @cached_property
@@ -360,16 +374,22 @@ class Evidence:
         return may_borrow(self.text) or may_borrow(f"{self.text} {self._below}")
 
     @cached_property
-    def takes_yarn(self) -> bool:
-        """Whether it says which yarn to go on with, and little else."""
-        return self.word_count <= _FEW_WORDS and not self.is_headed and bool(colour_of_line(self.text, self._context))
+    def plans_yarns(self) -> bool:
+        """Whether it says which rounds are made with which yarn."""
+        return yarn_plan(self.text, self._context) is not None
 
     @cached_property
-    def colours_only(self) -> bool:
-        """Whether it says in which colour to go on: "With A", "change to red"."""
-        kinds = [token.kind for token in scan(self.folded, self._context.terms, self._context.colours)]
-        leads = bool(kinds) and kinds[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED)
-        return leads and T.COLOURED in kinds and not MADE & set(kinds)
+    def takes_yarn(self) -> bool:
+        """Whether it says which yarn to go on with, and little else: "With A", "Change to red"."""
+        if self.plans_yarns:
+            return True
+        words = [
+            token.kind for token in scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
+        ]
+        if not words or words[0] is T.WORD or MADE & set(words) or self.is_headed:
+            return False
+        leads = words[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED) and T.COLOURED in words
+        return leads or (self.word_count <= _FEW_WORDS and bool(colour_of_line(self.text, self._context)))
 
 
 def evidence_of(units: Sequence[PageUnit], others: Container[int], context: Context) -> list[Evidence]:

@@ -325,7 +325,7 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         cost += 1.0
     if one.words and not one.stands_out:
         cost += 1.5
-    if one.colours_only:
+    if one.takes_yarn:
         cost += 1.5
     if state.part is PagePart.FRONT and not state.has_title:
         cost += 1.8
@@ -446,7 +446,12 @@ def _remarks(one: Evidence, state: LabelState) -> Iterator[Move]:
     bare = one.is_headed and not one.is_worded and not state.is_worded
     if bare and state.part is PagePart.ROUNDS and one.number == state.number + 1:
         cost += 0.8
-    cost -= 1.0 * one.tells_terms + 0.3 * one.begins_sentence + 0.3 * (one.is_sentence and not one.names_stitches)
+    cost -= (
+        1.0 * one.tells_terms
+        + 1.0 * one.plans_yarns
+        + 0.3 * one.begins_sentence
+        + 0.3 * (one.is_sentence and not one.names_stitches)
+    )
     if state.part is PagePart.NAMED:
         waited = state.waited + 1
         cost += (
@@ -454,7 +459,7 @@ def _remarks(one: Evidence, state: LabelState) -> Iterator[Move]:
             + 0.8 * one.is_item
             # A heading is followed by its rounds within three lines.
             + 0.5 * (waited > 3)
-            - 0.4 * one.colours_only
+            - 0.4 * one.takes_yarn
         )
         yield Label.REMARK, cost, replace(state, waited=min(waited, 6), open=-1)
         return

@@ -3,14 +3,20 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from functools import cache
 
 from tracker.normalize import fold
+from tracker.notation.ast import Technique, acts, every_colour
+from tracker.notation.context import Context
 from tracker.notation.glossary import any_stitch
 from tracker.notation.lexer import scan
+from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.yarn_names import YARN_NOUNS
+from tracker.notation.yarn_names import LONGEST_KEY, YARN_NOUNS, is_sure_yarn
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Gauge, Yarn
+from tracker.pattern.round_splitter import colour_of_line
 
 _MILLIMETRES = re.compile(r"(?<![\d.,])(?P<size>\d{1,2}(?:[.,]\d{1,3})?\s*mm)\b")
 _NUMBERED = r"(?:\s*[/-]\s*\d{1,2}(?:\.\d|\s1/2)?)?"
@@ -79,6 +85,8 @@ _YARN_FORMS = tuple(
         # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
         (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
         (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
+        # "Yarn (1) clay, yarn (2) ash"
+        (rf"\b{_NOUN}\s*\((?P<key>\d)\)\s*{_NAME}{_NAME_ENDS}", re.I),
         # "Yarn: A (brown), B (white)"
         (rf"(?:(?<=:)|(?<=,))\s*(?P<key>{_LETTER_KEY})\s*\({_NAME}\s*\d*\)", 0),
         # "brown - A, white - B"
@@ -159,6 +167,18 @@ def yarns_in(line: str) -> list[Yarn]:
         if yarns:
             return yarns
     return []
+
+
+def yarns_named(line: str, context: Context, *, is_round: bool) -> Iterator[str]:
+    """What a round, or a line between rounds, calls the yarns that it names."""
+    plan, changed = yarn_plan(line, context), colour_of_line(line, context)
+    body = read_once(line, context).body
+    if is_round or any(act.technique is Technique.FOUNDATION for act in acts(body)):
+        yield from (yarn.key for yarn in every_colour(body))
+    elif plan is not None:
+        yield from plan.yarns
+    elif is_sure_yarn(changed) or len(changed) <= LONGEST_KEY:  # "Attach the keyring" names none
+        yield changed
 
 
 _LONGEST_LIST = 400

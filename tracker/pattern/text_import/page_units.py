@@ -8,7 +8,9 @@ from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
+from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.sections import is_item, is_label, is_ruler, section_in
@@ -143,7 +145,11 @@ def _not_bold(bold: re.Match[str]) -> str:
 
 
 def _parted(text: str) -> Iterator[str]:
-    """The rounds in the text one by one, and the sentences of what stands before the first and behind the last."""
+    """The rounds in the text one by one, and the sentences of what stands before the first and behind the last; what
+    says which rounds are made with which yarn has none."""
+    if yarn_plan(text, Context()) is not None:
+        yield text
+        return
     over_first = _OVER_FIRST.match(text)
     if over_first and _is_name_over_first(over_first["name"], text[over_first.end() :]):
         yield f"{over_first['name']}:"

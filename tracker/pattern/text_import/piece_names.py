@@ -12,7 +12,8 @@ from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
-from tracker.notation.yarn_names import YARN_NOUNS
+from tracker.notation.yarn_names import YARN_NOUNS, is_sure_yarn
+from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.round_splitter import begins
 
 _WORDS = {
@@ -67,6 +68,23 @@ _WITH_YARN = re.compile(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn
 """A name and its yarn as a sentence each, "Fins (2). White yarn." """
 _SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
+
+
+_YARNS_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:])\s+(.+)$")
+
+
+def without_plan(line: str, context: Context) -> tuple[str, str]:
+    """The name of a piece without what is said of the yarns of its rounds, and that: "Legs (white for rounds 1-2,
+    grey for the rest)", "Arms - white, then grey"; "" for a line that says nothing of the kind."""
+    line = line.strip()
+    if yarn_plan(line, context) is None:
+        for match in (*_BRACKET.finditer(line), *_YARNS_BEHIND.finditer(_BRACKET.sub(_without_make, line).strip())):
+            plan = yarn_plan(match[1], context)
+            # "Panels (A and B)" names two panels.
+            if plan is not None and (plan.is_whole or plan.each or all(map(is_sure_yarn, plan.yarns))):
+                bare = " ".join(f"{match.string[: match.start()]} {match.string[match.end() :]}".split())
+                return bare.replace(" ,", ",").strip(" ,:-\u2013\u2014"), match[1].strip()
+    return line, ""
 
 
 def piece_name(line: str, context: Context) -> str:
