@@ -32,6 +32,8 @@ _SAID = "[=i]*"
 _AFTER_ABSOLUTE, _AFTER_COUNTED = "absolute", "counted"
 _STRETCHES = (
     (rf"R?(?P<onward>n)(?:[=t]*T|iT){_SAID}{_YARN}", ""),  # "Rnds 13 to end in A"
+    (rf"FR?(?P<onward>n)i?{_SAID}{_YARN}", ""),  # "from round 4 on in cream"
+    (rf"{_YARN}[=i]*FR?(?P<onward>n)i?", ""),
     (rf"R(?P<numbers>{_NUMBERS}){_SAID}{_YARN}", ""),  # "Rounds 1-5 in cream"
     (rf"{_YARN}[=i(]*R(?P<numbers>{_NUMBERS})\)?", ""),  # "cream for rounds 1-5"
     (rf"(?:LR?|RL){_SAID}{_YARN}", ""),  # "the remaining rounds in rust"
@@ -44,10 +46,10 @@ _STRETCHES = (
 )
 """How a sentence gives rounds to a yarn, and behind which kind alone the word for a round may be left out."""
 
-_TITLE = r"c*(?:[sNRA]{1,4}=+)?[(*]*"
+_TITLE = r"c*(?:[sNRAwi]{1,5}=+)?[(*]*"
 """What leads up to the yarns: "Stripe pattern:", "Colours:"."""
 
-_LEAD = rf"{_TITLE}(?:w?iRi|[wiA])*[(*]*(?=[RnYaLWE])"
+_LEAD = rf"{_TITLE}(?:w?iRi|[wiA])*[(*]*(?=[RnYaLWEF])"
 _BETWEEN = r"[ch]+(?:w|i(?=R|L|n))?"
 _AGAIN = r"[ch*)]*[wi]*(?:P|T|tT)(?:[PFTtiWsR*cL]|nR)*[c)]*$"
 _FIRST = rf"c+i{_YARN}[c)]*$"
@@ -63,6 +65,8 @@ _ORDERS = (
     rf"{_TITLE}[wiA]*N?{_LISTED}(?:c*(?:A|P|iv))?c*{_EVERY}(?:c*[PT])?(?:c+i(?P<first>[Ya]))?[c)]*",
     # "change colour every 3 rounds, in the order A, B, C"
     rf"{_TITLE}[wA]*[CP]N*{_EVERY}(?:c*[isWwR=(]*{_LISTED})?(?:c*[PT])?[c)]*",
+    # "start with A and change colour every round"
+    rf"{_TITLE}[wi]*{_LISTED}[ch]+[wA]*[CP]N*{_EVERY}(?:c*[PT])?[c)]*",
     # "2-round stripes of A and B"
     rf"{_TITLE}[wiA]*(?P<each>n)=?R(?:R?i|c*iE|iE|E)(?:N|{_LISTED})[c)]*",
 )
@@ -212,7 +216,7 @@ class _Sentence:
             if between is None or any(self._at(form, place) for form in (_ENDED, _AGAIN, _FIRST)):
                 break
             place = between.end()
-        again = "A" in lead[0] or "iRi" in lead[0] or self._at(_AGAIN, place) is not None
+        again = "A" in lead[0] or "iR" in lead[0] or self._at(_AGAIN, place) is not None
         first = self._at(_FIRST, place)
         if first is not None:
             named_first = [index for index, (yarn, _) in enumerate(turns) if yarn == self._yarn(first)]

@@ -355,7 +355,12 @@ class Evidence:
     @cached_property
     def tells_materials(self) -> bool:
         """Whether it names a hook or yarns with their keys."""
-        return bool(hook_in(self.text) or yarns_in(self.text))
+        return bool(hook_in(self.text) or self.names_yarns)
+
+    @cached_property
+    def names_yarns(self) -> bool:
+        """Whether it names yarns with their keys."""
+        return bool(yarns_in(self.text))
 
     @cached_property
     def names_goods(self) -> bool:

@@ -368,7 +368,10 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
         cost -= 0.5 * (one.names_craft and cost < 1)
         yield (
             Label.TITLE,
-            cost + 3.0 * one.is_headed + 2.0 * (one.words or (one.works and one.counts and not one.is_in_capitals)),
+            cost
+            + 3.0 * one.is_headed
+            + 1.0 * one.names_yarns
+            + 2.0 * (one.words or (one.works and one.counts and not one.is_in_capitals)),
             replace(state, has_title=True),
         )
 
