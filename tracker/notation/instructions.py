@@ -219,11 +219,17 @@ def is_lead(item: Item) -> bool:
 def without_leads(found: list[Item]) -> tuple[int, list[Item]]:
     """The items that a repeat of the whole row is about, and how many stand before them."""
     start = next((index for index, item in enumerate(found) if not is_lead(item)), len(found))
-    start += _begins_with_turning_chain(found[start:])
+    slips = next((index for index, item in enumerate(found[start:]) if not _is_slip(item)), 0)
+    if _begins_with_turning_chain(found[start + slips :]):
+        start += slips + 1  # slip stitches and a chain lead to where the round begins
     body = found[start:]
     while start and isinstance(found[start - 1], Colour) and any(isinstance(item, Colour) for item in body):
         start -= 1  # a colour that the repeated part comes back to belongs to it
     return start, found[start:]
+
+
+def _is_slip(item: Item) -> bool:
+    return isinstance(item, Some) and item.act.is_slip_stitch
 
 
 def _begins_with_turning_chain(body: list[Item]) -> bool:
