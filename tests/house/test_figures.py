@@ -15,7 +15,7 @@ LONGEST_CHAIN = 19
 MOST_ENTERED = 19
 """Modules that somebody has to know who follows a plain round from its words to its numbers."""
 
-MOST_HOMONYMS = 8
+MOST_HOMONYMS = 2
 """Class names that stand in more than one module, each for what the trade calls so there."""
 
 MOST_LINES = 500

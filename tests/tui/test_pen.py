@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from rich.color import ColorSystem
 from rich.style import Style
 
-from tracker.tui.pen import Patch, shortened, write_patches
+from tracker.tui.pen import CellPatch, shortened, write_patches
 
 COLOURS = st.sampled_from(("default", "red", "bright_green", "color(243)", "color(16)", "#17140f", "#efe6d5"))
 STYLES = st.builds(
@@ -68,7 +68,7 @@ def test_a_terminal_shows_the_same(
 def test_patches_look_as_textual_would_write_them(
     frame: list[tuple[int, int, list[tuple[Style, str]]]], system: ColorSystem
 ) -> None:
-    patches = [Patch(column - 1, row - 1, [(text, style) for style, text in runs]) for row, column, runs in frame]
+    patches = [CellPatch(column - 1, row - 1, [(text, style) for style, text in runs]) for row, column, runs in frame]
     as_textual = sent(frame, system).replace("\n", "")  # a line feed in the last line would scroll
     assert shown(write_patches(patches, system), "end") == shown(as_textual, "\x1b[1;1Hend")
 

@@ -79,12 +79,12 @@ class Edge:
 class _Group:
     """What stands in one place: its stitches and the chains between them, in order, as far as they are made."""
 
-    pieces: list[_Piece] = field(default_factory=list)
+    pieces: list[_EdgePiece] = field(default_factory=list)
     names: set[str] = field(default_factory=set)
 
 
 @dataclass(slots=True, eq=False)
-class _Piece:
+class _EdgePiece:
     """A stitch, or a length of chain (0 for a stitch), on its way to be a place. What stands between groups has
     none."""
 
@@ -120,12 +120,12 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
     return Edge(tuple(frozenset(place) for place in places), ends_in_space)
 
 
-def _pieces(plan: Plan) -> list[_Piece]:
+def _pieces(plan: Plan) -> list[_EdgePiece]:
     """Stitches and chains as they are made. What goes into the place before, or is made in the ring without a chain
     between, is of one group, and so are the chains between its stitches."""
-    pieces: list[_Piece] = []
+    pieces: list[_EdgePiece] = []
     group: _Group | None = None
-    apart: list[_Piece] = []
+    apart: list[_EdgePiece] = []
     for act in _acts(plan.body):
         if act.role not in (Role.CHAIN, Role.WORK):
             continue
@@ -133,7 +133,7 @@ def _pieces(plan: Plan) -> list[_Piece]:
         for made in act.makes:
             if made.is_chain and not made.counts_as:
                 names = {act.name} if act.technique is Technique.PICOT else set()
-                apart.append(_Piece({SPACE, f"ch-{made.count}", *names}, made.count))
+                apart.append(_EdgePiece({SPACE, f"ch-{made.count}", *names}, made.count))
                 continue
             if group is None or begins or (act.into is Into.RING and apart):
                 group = _Group()
@@ -143,11 +143,11 @@ def _pieces(plan: Plan) -> list[_Piece]:
             apart, begins = [], False
             if act.technique is Technique.GROUP:
                 group.names.add(act.name)
-            _add(group, [_Piece({STITCH}) for _ in range(made.stitches)], pieces)
+            _add(group, [_EdgePiece({STITCH}) for _ in range(made.stitches)], pieces)
     return pieces + apart
 
 
-def _add(group: _Group, more: list[_Piece], pieces: list[_Piece]) -> None:
+def _add(group: _Group, more: list[_EdgePiece], pieces: list[_EdgePiece]) -> None:
     for piece in more:
         piece.group = group
     group.pieces += more
@@ -164,7 +164,7 @@ def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
                 yield from _acts(node.body)
 
 
-def _name_corners(pieces: list[_Piece], plan: Plan) -> None:
+def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:
     """Where the round goes about a corner: at the chains with stitches on both sides in one place, the longest of
     them if they differ; where there are none, at the longest chains."""
     within = [piece for piece in pieces if piece.length and piece.group is not None]
@@ -196,7 +196,7 @@ def _name_by_middle(group: _Group, fans: set[str]) -> None:
     _name_members(group.pieces, group.names)
 
 
-def _name_blocks(pieces: list[_Piece]) -> None:
+def _name_blocks(pieces: list[_EdgePiece]) -> None:
     """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
     not if they differ in number, as then nobody knows which are meant."""
     blocks = _stretches(pieces)
@@ -207,7 +207,7 @@ def _name_blocks(pieces: list[_Piece]) -> None:
             _name_stretch(block)
 
 
-def _name_stretch(stretch: list[_Piece]) -> None:
+def _name_stretch(stretch: list[_EdgePiece]) -> None:
     """Several stitches side by side are a group, "5-dc group", and its middle is what it is gone into at."""
     if len(stretch) > 1:
         names = {ANY_GROUP, f"{len(stretch)}-{ANY_GROUP}"}
@@ -215,7 +215,7 @@ def _name_stretch(stretch: list[_Piece]) -> None:
         _name_members(stretch, names)
 
 
-def _name_members(pieces: list[_Piece], groups: set[str]) -> None:
+def _name_members(pieces: list[_EdgePiece], groups: set[str]) -> None:
     """Each stitch and chain is called as one of the groups that it is of, and so is the first of them."""
     for piece in pieces:
         called = (CHAIN, f"ch-{piece.length}") if piece.length else (STITCH,)
@@ -223,9 +223,9 @@ def _name_members(pieces: list[_Piece], groups: set[str]) -> None:
     pieces[0].names |= {within(name, FIRST) for name in groups}
 
 
-def _stretches(pieces: list[_Piece]) -> list[list[_Piece]]:
+def _stretches(pieces: list[_EdgePiece]) -> list[list[_EdgePiece]]:
     """The stitches among these, parted by chains."""
-    stretches: list[list[_Piece]] = [[]]
+    stretches: list[list[_EdgePiece]] = [[]]
     for piece in pieces:
         if piece.length:
             stretches.append([])
@@ -234,11 +234,11 @@ def _stretches(pieces: list[_Piece]) -> list[list[_Piece]]:
     return stretches
 
 
-def _with_gaps(pieces: list[_Piece], *, goes_round: bool) -> list[set[str]]:
+def _with_gaps(pieces: list[_EdgePiece], *, goes_round: bool) -> list[set[str]]:
     """The places, with those between two groups: the chain there, or where there is none a place of its own."""
     places: list[set[str]] = []
     before: _Group | None = None
-    apart: _Piece | None = None
+    apart: _EdgePiece | None = None
     first = [piece for piece in pieces if piece.group is not None][: int(goes_round)]
     for piece in (*pieces, *first):
         if piece.group is None:

@@ -14,7 +14,7 @@ from tracker.rounds.plan import Act, Node, Repeat, Run
 
 
 @dataclass(frozen=True, slots=True)
-class Progress:
+class Advance:
     """How far work has come along an edge. `at` counts places, on and on where the edge comes round again.
 
     `began` is the place that was gone into first, with which the round ends. `last` is what was gone into last, if it
@@ -55,7 +55,7 @@ class Progress:
     def _called(self, name: str) -> str:
         return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
-    def gone(self, name: str, number: int) -> Progress:
+    def gone(self, name: str, number: int) -> Advance:
         """Gone on into so many places of this name."""
         if not name or number < 1:
             return self
@@ -71,7 +71,7 @@ class Progress:
         over = 0 if alike else self._passed_before(min(first, end))
         there = self.edge.count(name, self.at, end)
         at = end if there < number else self.edge.nth(name, self.at, number) + 1
-        return Progress(
+        return Advance(
             self.edge,
             at,
             first if self.began is None else self.began,
@@ -88,7 +88,7 @@ class Progress:
         name, number = self.skipped
         return 0 if name == self.last and over <= number else over
 
-    def done(self, act: Act | Instruction, name: str, times: int) -> Progress:
+    def done(self, act: Act | Instruction, name: str, times: int) -> Advance:
         """Gone on by an act into places of this name, so often."""
         if act.role is Role.SKIP:
             return replace(self.gone(name, act.takes * times), skipped=(name, act.takes * times))
@@ -96,7 +96,7 @@ class Progress:
             return self._along_chains(name, act.takes * times)
         return self.gone(name, act.takes * times)
 
-    def _along_chains(self, name: str, chains: int) -> Progress:
+    def _along_chains(self, name: str, chains: int) -> Advance:
         """Gone on along so many chains of the spaces of this name."""
         spaces = 0
         while chains > 0 and spaces < len(self.edge.places):
@@ -109,21 +109,21 @@ class Progress:
         place = self.edge.places[self.edge.nth(name, self.at, number) % len(self.edge.places)]
         return max((int(each[3:]) for each in place if each.startswith("ch-")), default=1)
 
-    def slipped(self, stitches: int) -> Progress:
+    def slipped(self, stitches: int) -> Advance:
         """Led over so many stitches from the one that the round below was joined in."""
         return replace(self, at=self.edge.nth(STITCH, self.at + 1, stitches)) if stitches else self
 
-    def abreast(self) -> Progress:
+    def abreast(self) -> Advance:
         """Where the next thing begins that goes all the way round."""
         if self.fork is None:
             return replace(self, fork=self.at)
         return replace(self, at=self.fork, began=self.fork, last="")
 
-    def in_last_loop(self) -> Progress:
+    def in_last_loop(self) -> Advance:
         """Begun in the loop that the round below was closed with."""
         return replace(self, at=len(self.edge.places) - 1) if self.edge.ends_in_space else self
 
-    def ended(self) -> Progress:
+    def ended(self) -> Advance:
         """At the end of the round, with what is left of the places that were gone into last passed over."""
         return replace(self, passed=self.passed + self._passed_before(self.end))
 
@@ -149,7 +149,7 @@ def _space_name(onto: str) -> str:
     return CORNER if onto.startswith(CORNER) else onto or SPACE
 
 
-def begin_along(body: tuple[Item, ...], base: Base | None) -> Progress | None:
+def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     """Where these items begin on the edge that they are worked along; None where they go into what an edge does not
     tell, or round several times into places that are not told apart."""
     if base is None or base.plan is None or (goes_round(body) > 1 and not _go_abreast(body)):
@@ -165,7 +165,7 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Progress | None:
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
-    return Progress(edge, corners_apart=goes_round(body) > 1 and CORNER in names)
+    return Advance(edge, corners_apart=goes_round(body) > 1 and CORNER in names)
 
 
 def goes_round(body: tuple[Item, ...]) -> int:
@@ -234,12 +234,12 @@ def _turns(techniques: list[Technique]) -> int:
 _STEPS = (Technique.JOIN, Technique.CHAIN, Technique.NO_TURN, Technique.MARK, Technique.SLIP_ACROSS, Technique.OTHER)
 
 
-def fits(after: tuple[Item, ...], along: Progress) -> bool:
+def fits(after: tuple[Item, ...], along: Advance) -> bool:
     """Whether there is room for what comes behind, whatever goes round in it left out."""
     return not _gone_through(after, along).short
 
 
-def _gone_through(items: tuple[Item, ...], along: Progress) -> Progress:
+def _gone_through(items: tuple[Item, ...], along: Advance) -> Advance:
     for item in items:
         if isinstance(item, Some) and isinstance(item.times, Exactly):
             name = _name_of(item.act)
@@ -263,7 +263,7 @@ def is_joined(after: tuple[Item, ...]) -> bool:
     return len(steps) == len(after) and any(act.technique is Technique.JOIN for act in steps)
 
 
-def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along: Progress) -> int:
+def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along: Advance) -> int:
     """How often an act into places of this name goes on to the corner, or to the end of the round, or of a space."""
     until, takes = along.corner if rest.to_corner else along.end, act.takes
     if act.into is Into.CHAIN:
@@ -284,7 +284,7 @@ def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along:
 class Walker(Protocol):
     """What works items, and knows how far it has come."""
 
-    along: Progress | None
+    along: Advance | None
     cut: bool
     begun_with: str
     closed: str

@@ -30,7 +30,7 @@ from tracker.rounds.bases import (
     off_the_row,
     takes_beside,
 )
-from tracker.rounds.lace import Progress, begin_along, goes_round, is_joined, place_name, repeat_along, times_along
+from tracker.rounds.lace import Advance, begin_along, goes_round, is_joined, place_name, repeat_along, times_along
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, repeated, set_in, summed
 from tracker.rounds.slicing import falls_on_first, first_takes
 
@@ -83,7 +83,7 @@ class Walk:
     assumed: bool = False
     from_total: bool = False
     spaces_from_total: bool = False
-    along: Progress | None = None
+    along: Advance | None = None
     """How far it has come along the edge below, where it goes into places whose order is known."""
     lead: Act | None = None
     """The slip stitches that led to where the round begins."""

@@ -34,7 +34,7 @@ from tracker.pattern.pattern_file import UnreadableFile
 from tracker.project.project import Project, open_project, projects_under_way
 from tracker.tui.controller import Desk
 from tracker.tui.palette import PALETTES, TERMINAL, themes
-from tracker.tui.pen import Patch, shortening, write_patches
+from tracker.tui.pen import CellPatch, shortening, write_patches
 from tracker.tui.render.scene import Choice
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.work_screen import STYLES, WorkScreen
@@ -91,7 +91,7 @@ class RoundsApp(App[None]):
     def on_terminal_supports_synchronized_output(self) -> None:
         self._frame_marks = "\x1b[?2026h", "\x1b[?2026l"
 
-    def put(self, patches: Iterable[Patch]) -> bool:
+    def put(self, patches: Iterable[CellPatch]) -> bool:
         """Put these on the terminal now, without a frame of Textual, which takes as long as all the rest of a key.
 
         Whether that was done: not without a terminal, or with one whose colours Textual has to translate.

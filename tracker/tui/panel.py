@@ -15,7 +15,7 @@ from textual.strip import Strip
 from textual.widget import Widget
 
 from tracker.tui.palette import LAMP, Palette, style
-from tracker.tui.pen import Patch
+from tracker.tui.pen import CellPatch
 from tracker.tui.render.styled_text import Bit, Line, Look, fit
 
 Painter = Callable[[Any, int, int], list[Line]]
@@ -66,12 +66,12 @@ class Panel(Widget):
         if changed:
             self.refresh(*changed)
 
-    def patches(self, changed: Sequence[Region]) -> Iterator[Patch]:
+    def patches(self, changed: Sequence[Region]) -> Iterator[CellPatch]:
         """The same parts, to be put on the terminal at once."""
         left, top = self.region.offset if changed else (0, 0)
         for part in changed:
             bits = _between(self._lines[part.y], part.x, part.right, self._painted_in.width)
-            yield Patch(left + part.x, top + part.y, [(bit.text, self._style(bit)) for bit in bits])
+            yield CellPatch(left + part.x, top + part.y, [(bit.text, self._style(bit)) for bit in bits])
 
     def on_resize(self) -> None:
         if self._painted_in != self.size:

@@ -130,7 +130,7 @@ def _leaves_no_mark(text: str, one: Pen, other: Pen) -> bool:
 # What is put on the screen at once, and not with the next frame.
 
 
-class Patch(NamedTuple):
+class CellPatch(NamedTuple):
     """Texts in their styles from a place on, `column` and `row` from 0."""
 
     column: int
@@ -138,7 +138,7 @@ class Patch(NamedTuple):
     runs: Sequence[tuple[str, Style]]
 
 
-def write_patches(patches: Iterable[Patch], system: ColorSystem | None) -> str:
+def write_patches(patches: Iterable[CellPatch], system: ColorSystem | None) -> str:
     """What puts these patches on a terminal that has such colours. Its pen is down before and afterwards."""
     pen = _PUT_DOWN
     sent: list[str] = []

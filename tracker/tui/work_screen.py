@@ -23,7 +23,7 @@ from tracker.tui.commands import Command, name_of
 from tracker.tui.controller import Desk, Talk
 from tracker.tui.palette import drawn
 from tracker.tui.panel import Panel, still_size
-from tracker.tui.pen import Patch
+from tracker.tui.pen import CellPatch
 from tracker.tui.render.instructions import size_of_now, words
 from tracker.tui.render.progress import drawing
 from tracker.tui.render.scene import Scene, Tone
@@ -73,7 +73,7 @@ class WorkScreen(Screen[None]):
     BLANK = True
     virtual_size = still_size()
 
-    def __init__(self, desk: Desk, put: Callable[[Iterable[Patch]], bool]) -> None:
+    def __init__(self, desk: Desk, put: Callable[[Iterable[CellPatch]], bool]) -> None:
         super().__init__()
         self.desk = desk
         self._put = put
