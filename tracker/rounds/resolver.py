@@ -462,7 +462,7 @@ def _times_from_total(makes: int, after: tuple[Item, ...], walk: Walk, beside: i
     if walk.total is None:
         raise Unsolvable("base-unknown", "it is not known how many stitches there are to work into")
     left = walk.total - walk.made - _fixed_makes(after)
-    if makes == 0 or left < 0 or (left % makes and not beside):
+    if makes == 0 or left <= 0 or (left % makes and not beside):
         raise Unsolvable("total-does-not-divide", f"no whole number of repeats makes {walk.total}")
     walk.from_total = True
     return left // (makes + beside)

@@ -94,6 +94,10 @@ def from_beginning(cursor: Cursor) -> bool:
     return cursor.begins(_FROM_BEGINNING)
 
 
+_SO_MANY_STITCHES = PhrasePattern("NUMBER NOUN (?= NUMBER MORE? TIMES | AROUND)")
+""" "repeat these 6 sts 4 more times": how many stitches the part has, and not how often it is worked"""
+
+
 def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, besides_first: bool = False) -> Item:
     """REPEAT := rep [WHAT] OFTEN [EARLY END]
 
@@ -103,6 +107,7 @@ def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, bes
     first = cursor.place
     cursor.take()
     starred = _what(cursor)
+    cursor.take_phrase(_SO_MANY_STITCHES)
     often = how_often_repeated(cursor)
     span = group.span.to(cursor.span(first))
     cut = early_end(cursor, group, early)
