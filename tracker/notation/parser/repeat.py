@@ -94,7 +94,7 @@ def from_beginning(cursor: Cursor) -> bool:
     return cursor.begins(_FROM_BEGINNING)
 
 
-_SO_MANY_STITCHES = PhrasePattern("NUMBER NOUN (?= NUMBER MORE? TIMES | AROUND)")
+_SO_MANY_STITCHES = PhrasePattern("NOUN? NUMBER NOUN (?= NUMBER MORE? TIMES | AROUND)")
 """ "repeat these 6 sts 4 more times": how many stitches the part has, and not how often it is worked"""
 
 
