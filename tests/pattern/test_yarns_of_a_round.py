@@ -94,3 +94,15 @@ def test_a_piece_may_say_what_it_begins_with() -> None:
     assert [item.colour for item in pattern.pieces[0].rounds] == ["B", "B"]
     wrong = loads(f'title = "t"\n{YARNS}[[piece]]\nyarn = "teal"\n{rounds}')
     assert [problem.code for problem in wrong.problems] == ["new-colour"]
+
+
+def test_a_change_at_the_end_of_a_range_is_for_its_last_round() -> None:
+    rounds = """Rnd 1 (A): 5 sc in magic ring (5)
+Rnds 2-4: sc around, change to B in the last st (5)
+Rnds 5-6: sc around (5), change to A
+Rnds 7-8: (A) 2 sc, (B) 3 sc, change to A
+Rnd 9: sc around"""
+    text = f'title = "T"\n[yarn.A]\nname = "a"\n[yarn.B]\nname = "b"\n[[piece]]\nname = "P"\nrounds = """\n{rounds}\n"""\n'
+    piece = loads(text).pieces[0]
+    assert "".join(item.colour for item in piece.rounds) == "AAAABBAAA"
+    assert [item.plan.ends_with if item.plan else "" for item in piece.rounds][3:8] == ["B", "", "A", "A", "A"]

@@ -24,7 +24,7 @@ from tracker.pattern.round_below import (
     settled_by_next,
     told_behind,
 )
-from tracker.pattern.round_yarns import RoundYarns, with_sums
+from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
 from tracker.rounds.plan import Plan
@@ -194,7 +194,8 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
 
 def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Problem]) -> None:
     stated = _stated_for(share.line, index, len(share.numbers))
-    _add_round(piece, share.entry, share.line, share.numbers[index], stated, problems, plainly=share.plainly)
+    line = share.line if index == len(share.numbers) - 1 else before_the_last(share.line)
+    _add_round(piece, share.entry, line, share.numbers[index], stated, problems, plainly=share.plainly)
     share.plainly = share.plainly or is_plain(piece.rounds[-1].problems)
 
 

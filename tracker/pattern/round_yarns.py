@@ -5,8 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from tracker.diagnostics import NOWHERE, Problem, Proposal, warning
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.notation.ast import NEXT_YARN, Choice, Colour, Group, Item, Line, every_colour
+from tracker.notation.ast import NEXT_YARN, Choice, ChoiceKind, Colour, Group, Item, Line, every_colour
 from tracker.notation.context import Context
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.yarn_names import figures_of
@@ -27,6 +28,15 @@ def yarn_key(word: str, yarns: tuple[Yarn, ...]) -> str:
     words = set(word.lower().split())
     inside = [yarn.key for yarn in yarns if words and words <= {yarn.key.lower(), *yarn.name.lower().split()}]
     return counted[0] if len(counted) == 1 else inside[0] if len(inside) == 1 else word
+
+
+@remembered
+def before_the_last(line: Line) -> Line:
+    """A line for several rounds as all but the last of them have it: a change of yarn at its end, with none before
+    it, is for the last one, "Rnds 3-5: sc around, change to B"."""
+    ends = line.body[-1] if line.body else None
+    changes = isinstance(ends, Colour) or (isinstance(ends, Choice) and ends.kind is ChoiceKind.CHANGE_IN_LAST)
+    return replace(line, body=line.body[:-1]) if changes and not any(every_colour(line.body[:-1])) else line
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from tracker.notation.parser.total_value import (
 )
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token
+from tracker.notation.yarn_names import YARN_NOUNS
 
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
@@ -208,11 +209,22 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             return None
         if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
             said = {word.kind for word in body[index + 1 :]}
-            if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW:
+            if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None
             before = trimmed(body[:index])
             return index if _ends_in_total(body, before) or _ends_in_sure_total(body, before) else None
     return None
+
+
+def _changes_yarn(words: list[Token]) -> bool:
+    """ "(10), change to A": one or two words for the yarn, and no sentence."""
+    named = words[1:-1] if words[-1].kind is T.DOT else words[1:]
+    changes = words[0].kind is T.CHANGE and 1 <= len(named) <= _LONGEST_YARN
+    return changes and all(word.kind is T.WORD and word.text not in YARN_NOUNS for word in named)
+
+
+_LONGEST_YARN = 2
+"""Words of a yarn that no list names, "dusty pink"."""
 
 
 def _is_sentence(words: list[Token]) -> bool:
