@@ -102,7 +102,8 @@ Rnds 2-4: sc around, change to B in the last st (5)
 Rnds 5-6: sc around (5), change to A
 Rnds 7-8: (A) 2 sc, (B) 3 sc, change to A
 Rnd 9: sc around"""
-    text = f'title = "T"\n[yarn.A]\nname = "a"\n[yarn.B]\nname = "b"\n[[piece]]\nname = "P"\nrounds = """\n{rounds}\n"""\n'
+    yarns = '[yarn.A]\nname = "a"\n[yarn.B]\nname = "b"\n'
+    text = f'title = "T"\n{yarns}[[piece]]\nname = "P"\nrounds = """\n{rounds}\n"""\n'
     piece = loads(text).pieces[0]
     assert "".join(item.colour for item in piece.rounds) == "AAAABBAAA"
     assert [item.plan.ends_with if item.plan else "" for item in piece.rounds][3:8] == ["B", "", "A", "A", "A"]

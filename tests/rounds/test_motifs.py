@@ -6,6 +6,7 @@ corners and gains one group a side and round, whatever stands between the groups
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -13,6 +14,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
+from tracker.rounds.plan import Node, Repeat
 
 MOTIFS = Path(__file__).with_name("motifs.txt")
 
@@ -178,3 +180,31 @@ def test_a_round_that_only_leads_to_where_it_begins_is_told() -> None:
 def test_a_slip_of_the_keyboard_costs_no_more_than_what_is_there(times: int) -> None:
     nested = f"((sc in next ch-5 sp, ch 1) {times} times, sc in next sc) {times} times"
     assert last_round([*LOOPS, f"Rnd 3: Ch 1, {nested}, join."]).verdict == "error"
+
+
+@pytest.mark.parametrize(
+    ("line", "order"),
+    [
+        ("Ch 1, sc in each dc around, 3 sc in each corner sp, join.", "1113" * 4),
+        ("Ch 1, sc in each dc around, working 3 sc in each corner sp, join.", "1113" * 4),
+        ("Ch 1, sc in each dc and 2 sc in each ch-2 sp around, join.", "1112" * 4),
+        ("Ch 3 (counts as dc), dc in each st around with (2 dc, ch 2, 2 dc) in each corner sp, join.", "1114" * 4),
+    ],
+)
+def test_what_goes_round_at_once_is_worked_place_by_place(line: str, order: str) -> None:
+    """A square of four groups of three with a space at each corner: a side of three, then its corner."""
+    ring = "Rnd 1: Ch 4, join to form a ring. "
+    square = f"{ring}Ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) 3 times, join."
+    plan = last_round([square, f"Rnd 2: {line}"]).plan
+    assert plan is not None
+    assert "".join(made_in(plan.body)) == order
+
+
+def made_in(body: tuple[Node, ...]) -> Iterator[str]:
+    """How many stitches each act makes, act by act as the hands do them; nothing for those that make none."""
+    for node in body:
+        for _ in range(node.times):
+            if isinstance(node, Repeat):
+                yield from made_in(node.body)
+            elif node.act.stitches:
+                yield str(node.act.stitches)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator
+from itertools import groupby
 from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
@@ -50,16 +51,17 @@ class Advance:
 
     def left(self, name: str, until: int) -> int:
         """How many places of this name there still are before `until`."""
-        return self.edge.count(self._called(name), self.at, until)
+        return self.edge.count(self.called(name), self.at, until)
 
-    def _called(self, name: str) -> str:
+    def called(self, name: str) -> str:
+        """A name of places without those that something else goes into at once."""
         return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
     def gone(self, name: str, number: int) -> Advance:
         """Gone on into so many places of this name."""
         if not name or number < 1:
             return self
-        name = self._called(name)
+        name = self.called(name)
         if name == SPACE and not self.edge.sites(name):  # "in same sp" names what slip stitches led to
             name = GAP if self.edge.sites(GAP) else STITCH
         if not self.edge.sites(name):
@@ -276,6 +278,42 @@ def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along:
         return times
     most = _most(times, lambda number: fits(after, along.gone(name, takes * number)))
     return times if most is None else most
+
+
+# What goes round into several kinds of places at once, in the order in which these lie.
+
+
+def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[Node]:
+    """The nodes of a round, with what goes round at once put in the order of the places: "sc in each dc around, 3 sc
+    in each corner sp" comes to a corner after each side. As they are if nothing does so, or does not go into all."""
+    names = {item.act.span: _name_of(item.act) for item in body if isinstance(item, Some) and item.times == Rest()}
+    abreast = [index for index, node in enumerate(nodes) if isinstance(node, Run) and node.span in names]
+    if along.fork is None or len(abreast) < 2 or abreast != list(range(abreast[0], abreast[-1] + 1)):
+        return nodes
+    runs = [node for node in nodes[abreast[0] : abreast[-1] + 1] if isinstance(node, Run)]
+    turns: list[tuple[int, Run]] = []
+    size = len(along.edge.places)
+    for run in runs:
+        sites = sorted((site - along.fork) % size for site in along.edge.sites(along.called(names[run.span])))
+        if run.act.takes != 1 or run.times > len(sites):
+            return nodes
+        turns += [(site, run) for site in sites[: run.times]]  # a chain may stand for the first stitch
+    if len({place for place, _ in turns}) < len(turns):
+        return nodes
+    turns.sort(key=lambda turn: turn[0])
+    worked = [replace(run, times=len(list(same))) for run, same in groupby([run for _, run in turns])]
+    return [*nodes[: abreast[0]], *_folded(worked), *nodes[abreast[-1] + 1 :]]
+
+
+def _folded(runs: list[Run]) -> Iterator[Node]:
+    """Runs that come again and again as one repeat, with what is left of it behind."""
+    for size in range(2, len(runs) // 2 + 1):
+        times = len(runs) // size
+        if runs == (runs[:size] * (times + 1))[: len(runs)]:
+            yield Repeat(tuple(runs[:size]), times, runs[0].span.to(runs[size - 1].span))
+            yield from runs[size * times :]
+            return
+    yield from runs
 
 
 # Groups, gone along time by time: the sides of a piece need not be alike.

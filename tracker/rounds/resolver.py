@@ -8,19 +8,7 @@ from __future__ import annotations
 from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import (
-    Colour,
-    Exactly,
-    Group,
-    Instruction,
-    Into,
-    Item,
-    Rest,
-    Role,
-    Some,
-    Spread,
-    Technique,
-)
+from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Spread, Technique
 from tracker.rounds.bases import (
     Base,
     is_any_group,
@@ -30,7 +18,16 @@ from tracker.rounds.bases import (
     off_the_row,
     takes_beside,
 )
-from tracker.rounds.lace import Advance, begin_along, goes_round, is_joined, place_name, repeat_along, times_along
+from tracker.rounds.lace import (
+    Advance,
+    begin_along,
+    goes_round,
+    in_order,
+    is_joined,
+    place_name,
+    repeat_along,
+    times_along,
+)
 from tracker.rounds.plan import MAX_STITCHES, Act, Node, Plan, Repeat, Run, repeated, set_in, summed
 from tracker.rounds.slicing import falls_on_first, first_takes
 
@@ -248,6 +245,7 @@ def solve(
         return Solved(None, refusal=stop.reason, refusal_code=stop.code)
     if walk.unset is not None:
         nodes = set_in(nodes, *walk.unset)
+    nodes = in_order(nodes, body, walk.along) if walk.along is not None else nodes
     plan = Plan(tuple(nodes), ends_with=walk.colour)
     if plan.tally.stitches > MAX_STITCHES or plan.tally.moves > 4 * MAX_STITCHES or plan.tally.takes > MAX_STITCHES:
         return Solved(None, refusal="this makes more stitches than a round can hold", refusal_code="too-many")
