@@ -55,6 +55,9 @@ def test_what_a_line_explains(line: str, words: list[tuple[str, str]]) -> None:
         ("inc = 2 sc in one st", "US", ()),
         ("inc = 4 sc in the same stitch", "US", (("inc", "takes 1, leaves 4"),)),
         ("dec: sc 3 sts together", "US", (("dec", "takes 3, leaves 1"),)),
+        ("cl = cluster: hdc 4 together over the next 4 sts", "US", (("cl", "takes 4, leaves 1"),)),
+        ("Cluster (cl): dc2tog", "US", (("cluster", "takes 2, leaves 1"), ("cl", "takes 2, leaves 1"))),
+        ("cl: dc3tog in the same st", "US", ()),
         ("Strap = 2 sc in the same st, then ask a friend", "US", ()),
     ],
 )

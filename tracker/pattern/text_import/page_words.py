@@ -127,17 +127,29 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
 
 
 def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
-    """The increase or decrease that the line explains by its stitches, if it makes more or fewer than one stitch."""
+    """The increase or decrease that the line explains by its stitches, if it makes more or fewer than one stitch; and
+    the cluster that it closes over several places, "cl = cluster: dc 3 together over the next 3 sts"."""
     match = _SIGNED.match(line.strip()[:_LONGEST_LINE])
-    known = meaning_of(fold(match["short"]), terms) if match is not None else None
-    if match is None or known is None or known.kind not in (T.INC, T.DEC):
+    short = _BRACKETED.sub("", match["short"]).strip() if match is not None else ""
+    known = meaning_of(fold(short), terms) if short else None
+    if match is None or known is None or known.kind not in _CHANGED:
         return
-    kinds = {token.kind for token in scan(fold(match["meaning"]), terms)}
-    if kinds & {T.INC, T.DEC} or T.NUMBER not in kinds:
+    making = match["meaning"] if known.kind is not T.BUNCH else _BUNCH_NAMED.sub("", match["meaning"])
+    kinds = {token.kind for token in scan(fold(making), terms)}
+    if known.kind is not T.BUNCH and (kinds & {T.INC, T.DEC} or T.NUMBER not in kinds):
         return  # "an increase, 2 sc in one stitch" says it twice, "double the mesh" not in numbers
-    told = _takes_and_leaves(match["meaning"], terms, closes=known.kind is T.DEC)
-    if re.fullmatch("takes 1, leaves [3-9]" if known.kind is T.INC else "takes [3-9], leaves 1", told):
-        yield " ".join(phrase_words(fold(match["short"]))), told
+    told = _takes_and_leaves(making, terms, closes=known.kind is not T.INC)
+    if not re.fullmatch(_CHANGED[known.kind], told):
+        return
+    for name in dict.fromkeys((short, *re.findall(r"\(([a-z]{1,8})\)", fold(match["short"])))):
+        yield " ".join(phrase_words(fold(name))), told
+
+
+_CHANGED = {T.INC: "takes 1, leaves [3-9]", T.DEC: "takes [3-9], leaves 1", T.BUNCH: "takes [2-9], leaves 1"}
+"""What a page may make of a word of the trade, and how far that is from what it usually is."""
+
+_BUNCH_NAMED = re.compile(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
+"""The name in full in front of how it is made, "cluster: dc 3 together"."""
 
 
 def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
