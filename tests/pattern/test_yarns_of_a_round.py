@@ -107,3 +107,10 @@ Rnd 9: sc around"""
     piece = loads(text).pieces[0]
     assert "".join(item.colour for item in piece.rounds) == "AAAABBAAA"
     assert [item.plan.ends_with if item.plan else "" for item in piece.rounds][3:8] == ["B", "", "A", "A", "A"]
+
+
+def test_the_yarn_of_the_ring_is_the_yarn_of_the_first_round() -> None:
+    rounds = "With A, ch 4, join with a sl st to make a ring.\nRound 1: Ch 3 (counts as dc), 9 dc in ring, join. (10)"
+    text = f'title = "T"\n[yarn.A]\nname = "a"\n[[piece]]\nname = "P"\nrounds = """\n{rounds}\n"""\n'
+    piece = loads(text).pieces[0]
+    assert [item.colour for item in piece.rounds] == ["A"]

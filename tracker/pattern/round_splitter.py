@@ -103,6 +103,7 @@ def cut(text: str, context: Context) -> Entries:
             entries[-1] = _joined(entries[-1], piece)
         else:
             remarks.append(piece.text.strip())
+            colour = colour or _colour_of_ground(piece.text, context)
     return Entries(tuple(entries), tuple(remarks), context)
 
 
@@ -165,6 +166,17 @@ def begins(text: str, context: Context, below: str = "") -> bool:
     on_chain = line.foundation is not None and line.foundation.bases > 0
     ringed = any(act.into is Into.RING or act.technique is Technique.JOIN_RING for act in made)
     return works and (on_chain or ringed)
+
+
+def _colour_of_ground(text: str, context: Context) -> str:
+    """The yarn that a ring of chains without a heading begins with, "With A, ch 4 and join": the first round is made
+    with it; "" for any other line."""
+    line = read_once(text, context)
+    first = line.body[0] if line.is_readable and line.body else None
+    techniques = {act.technique for act in acts(line.body) if act.role is Role.STEP or act.stitches}
+    closed = techniques & {Technique.JOIN_RING, Technique.JOIN, Technique.RING}
+    only = techniques <= {Technique.JOIN_RING, Technique.JOIN, Technique.RING, Technique.FOUNDATION, Technique.CHAIN}
+    return first.key if isinstance(first, Colour) and closed and only else ""
 
 
 def _is_first(text: str, below: str, context: Context) -> bool:

@@ -119,7 +119,9 @@ class Advance:
         """Where the next thing begins that goes all the way round."""
         if self.fork is None:
             return replace(self, fork=self.at)
-        began = self.fork if self.began is None else min(self.began, self.fork)  # a first corner is not gone into again
+        began = (
+            self.fork if self.began is None else min(self.began, self.fork)
+        )  # a first corner is not gone into again
         return replace(self, at=self.fork, began=began, last="")
 
     def in_last_loop(self) -> Advance:
