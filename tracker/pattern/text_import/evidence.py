@@ -350,7 +350,7 @@ class Evidence:
     @cached_property
     def names_words(self) -> bool:
         """Whether it explains a word by others that are not known either."""
-        return not self.is_headed and bool(names_in(self.text))
+        return not self.is_headed and bool(names_in(self.text)) and len(yarns_in(self.text)) < 2
 
     @cached_property
     def tells_materials(self) -> bool:

@@ -162,11 +162,31 @@ def yarns_in(line: str) -> list[Yarn]:
 
     A number of a shade is no key of its own: the rounds call the yarn by its name.
     """
-    for form in _YARN_FORMS:
-        yarns = [yarn for match in form.finditer(line[:_LONGEST_LIST]) if (yarn := _yarn(match)) is not None]
-        if yarns:
-            return yarns
-    return []
+    for form in _LETTERED_FORMS:
+        yarns = _yarns_of(form, line)
+        if len(yarns) > 1 and [yarn.key for yarn in yarns] in (list(_LETTERS[: len(yarns)]), ["MC", "CC"]):
+            return yarns  # keys in their order are a list of yarns, whatever stands around them
+    return next(filter(None, (_yarns_of(form, line) for form in _YARN_FORMS)), [])
+
+
+def _yarns_of(form: re.Pattern[str], line: str) -> list[Yarn]:
+    return [yarn for match in form.finditer(line[:_LONGEST_LIST]) if (yarn := _yarn(match)) is not None]
+
+
+_LETTERS = "ABCDEFGH"
+_WORDS = r"(?<!\w)(?P<name>(?!(?:and|in|of|with|used|use|need)\b)[^\W\d_]{2,}(?: (?!and\b)[^\W\d_]{2,})?)"
+_LETTERED_FORMS = tuple(
+    re.compile(form)
+    for form in (
+        # "you need A = navy, B = white", "Cotton: A - navy, B - white"
+        rf"(?<![\w.])(?P<key>[A-H]|MC|CC)\s*(?:=|:|[-\u2013]\s)\s*{_WORDS}(?=\s*(?:[,;.()]|$|and\b))",
+        # "I used navy (A) and white (B)"
+        rf"{_WORDS}\s*\(\s*(?P<key>[A-H]|MC|CC)\s*\)",
+        # "cotton (A navy, B white)"
+        rf"(?<=[(,])\s*(?P<key>[A-H]|MC|CC)\s+{_WORDS}(?=\s*[,;)])",
+    )
+)
+"""Yarns with their letters in a row, in a sentence or a list."""
 
 
 def yarns_named(line: str, context: Context, *, is_round: bool) -> Iterator[str]:
@@ -201,5 +221,5 @@ def _yarn(match: re.Match[str]) -> Yarn | None:
 
 def _is_stitch(name: str) -> bool:
     """Whether a key stands for something that is done, "X: single crochet", and for no yarn."""
-    first = scan(fold(name), "US")[:1]
+    first = scan(fold(name), "US")[: int(not fold(name).startswith("off "))]  # "off white"
     return bool(first) and first[0].kind in (*MADE, T.RING, T.LOOP, T.NOUN, T.REPEAT, T.STEP)
