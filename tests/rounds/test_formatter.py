@@ -80,8 +80,11 @@ def test_colours_are_written_where_they_change():
     assert notate(round_of(group(3, of("A"), of("B")), of("B"))) == "[(A) 4 sc, (B) 4 sc] x 3, 4 sc"
 
 
-def test_colours_of_a_part_that_is_repeated_are_kept():
-    read = read_line("Rnd 6: (A) 3 sc, (B) 3 sc; repeat these 6 sts 4 more times", 30).plan
+@pytest.mark.parametrize(
+    "line", ["(A) 3 sc, (B) 3 sc; repeat these 6 sts 4 more times", "3 sc A, 3 sc B around", "3 sc A, 3 sc B x 5"]
+)
+def test_colours_of_a_part_that_is_repeated_are_kept(line):
+    read = read_line(f"Rnd 6: {line}", 30).plan
     assert read is not None
     assert notate(read).upper() == "[(A) 3 SC, (B) 3 SC] X 5"
 

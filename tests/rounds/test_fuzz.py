@@ -100,6 +100,8 @@ def test_the_fuzzer_feeds_readable_lines_too() -> None:
         "Rnd 1: 6 sc in MR\nRnds 2-19000: 12 sc, blorp\nRnd 5: 6 sc",
         "Rnd 7: ch 4, *dc in next ch-1 sp, ch  sp, ch  sp, ch  sp, ch  sp, ch  sp, ch 1; rep from * around (24)",
         f"Rnd 1: 6 sc in MR\n{'the ' * 60}n each ch to end. (46tr)",
+        "1.-1r71-s3)6x5c8(6(d,x)38.72.3:5(]5s4c30[n3",
+        "Rnd 4: *ch 4, sc in next st;, shell = 5 dc in one st, rep from * around, ending with ch 2, hdc in beg sc",
     ],
 )
 def test_what_a_million_examples_brought_to_light(text: str) -> None:

@@ -101,6 +101,8 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
     """What these items make when all of it goes into one place, as (kind, count), side by side."""
     makes: list[tuple[str, int]] = []
     for item in body:
+        if isinstance(item, Choice) and not item.options[0].body:
+            continue  # an ending that says again what is there
         inner = item.options[0].body[0] if isinstance(item, Choice) else item
         times = inner.times.count if isinstance(inner, Some | Group) and isinstance(inner.times, Exactly) else 1
         if isinstance(inner, Group):

@@ -346,8 +346,7 @@ _RANGES = ("-", "J", "a", "~")
 def _behind_joiner(words: _Words, place: int) -> int:
     """Which word comes behind the sign that joins the number at `place` to the next one."""
     joined = re.compile(rf"no?\)?{_JOINER}").match(words.sorts, place)
-    assert joined is not None
-    return joined.end()
+    return joined.end() if joined is not None else place + 1
 
 
 def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bool:

@@ -205,7 +205,7 @@ def _part_behind(cursor: Cursor, _items: list[Item]) -> None:
 
 
 _BEHIND: tuple[tuple[PhrasePattern, Callable[[Cursor, list[Item]], object]], ...] = (
-    (PhrasePattern("[WORD COLOURED] (?= STOPS | CLOSE | MARK | $)"), colour_behind),
+    (PhrasePattern("[WORD COLOURED] (?= STOPS | CLOSE | MARK | AROUND | TIMES | $)"), colour_behind),
     (PhrasePattern("(?<= [NUMBER TIMES CLOSE])"), times_behind),
     (PhrasePattern("[IN AROUND]* SIDE"), _side_behind),
     (_WITH_PART, _part_behind),
