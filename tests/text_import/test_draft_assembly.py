@@ -780,3 +780,19 @@ def test_a_heading_over_the_pattern_names_no_piece_and_the_hook_may_stand_under_
     assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds][:2] == [6, 6]
     draft = from_text("Set\n\nCLOTH\ncotton ww / hook I (5.5 mm)\nRnd 1: 6 sc in magic ring (6)\n", "US").draft
     assert draft.hook == "5.5 mm" and [piece.name for piece in draft.pieces] == ["CLOTH"]
+
+
+def test_stitches_told_on_a_list_of_words_are_no_piece() -> None:
+    page = """Tile
+Stitches
+sc - single crochet, dc - double crochet, sp - space
+picot: ch 4, sl st in first ch
+Corner: (2 dc, ch 3, 2 dc) all in the same sp
+
+How to do it
+
+Rnd 1: 8 sc in magic ring (8)
+"""
+    draft = from_text(page, "US").draft
+    assert [piece.text for piece in draft.pieces] == ["Rnd 1: 8 sc in magic ring (8)"]
+    assert "picot: ch 4, sl st in first ch" in draft.notes

@@ -60,6 +60,7 @@ _TO_READERS = re.compile(
     r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
     r"|\b(?:hope you|let me know|i would love|i'd love|if you (?:make|have any)|for personal use|next pattern)\b"
 )
+_DEFINES = re.compile(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
 _CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
 _MEASURE = re.compile(
@@ -351,6 +352,13 @@ class Evidence:
     def names_words(self) -> bool:
         """Whether it explains a word by others that are not known either."""
         return not self.is_headed and bool(names_in(self.text)) and len(yarns_in(self.text)) < 2
+
+    @cached_property
+    def defines(self) -> bool:
+        """Whether a stitch of the trade, or a corner, is told by others: "picot: ch 3, sl st in first ch"."""
+        match = None if self.is_headed else _DEFINES.match(self.folded)
+        first = scan(match["short"], self._context.terms) if match is not None else []
+        return bool(first) and (first[0].kind in MADE or first[0].text == "corner")
 
     @cached_property
     def tells_materials(self) -> bool:

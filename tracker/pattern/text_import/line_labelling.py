@@ -413,14 +413,15 @@ def _listed(one: Evidence, state: LabelState) -> Iterator[Move]:
             after,
         )
     if state.part is PagePart.WORDS:
+        on_list = one.defines and not one.unit.is_apart
         cost = (
             0.1
             if one.words or one.tells_words
             else 0.3
-            if one.names_words
+            if one.names_words or on_list
             else 0.5 + 0.5 * one.is_sentence + 0.4 * one.unit.is_apart
         )
-        yield Label.WORD, cost + (0.0 if one.words or one.names_words else stitches), state
+        yield Label.WORD, cost + (0.0 if one.words or one.names_words or on_list else stitches), state
     elif one.words or one.tells_words:
         cost = (
             0.5 + 1.5 * (state.part in (PagePart.ROUNDS, PagePart.NAMED)) + 1.0 * (one.works and not one.tells_words)

@@ -16,7 +16,7 @@ _NOUNS = {
         "key symbols terms terminology vocabulary",
         "gauge": "gauge gauges tension",
         "notes": "notes note examples example execution tips tip instructions instruction directions direction "
-        "method pattern special begin start started crochet make",
+        "method pattern special begin start started crochet make do work",
         "about": "level difficulty size sizes measurements measurement dimensions contents",
         "comments": "comments comment thoughts replies responses",
         "making up": "making assembly assembling finishing finish assemble together joining sewing",
@@ -24,7 +24,7 @@ _NOUNS = {
     for word in words.split()
 }
 _WEAK = frozenset(
-    "pattern crochet make begin start started stitch stitches needed required need special tools used".split()
+    "pattern crochet make do work begin start started stitch stitches needed required need special tools used".split()
 )
 """Nouns that open a part only where no other one tells which, "Pattern notes", "Crochet abbreviations"."""
 
