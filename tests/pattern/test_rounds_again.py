@@ -31,6 +31,7 @@ def told(text: str) -> str:
     ("text", "counts"),
     [
         (DISK + "Continue increasing in this way until you have 42 sts.", [6, 12, 18, 24, 30, 36, 42]),
+        (DISK + "Then continue increasing in this way until 36.", [6, 12, 18, 24, 30, 36]),
         (DISK + "Rnds 4-5: continue increasing as established (30)", [6, 12, 18, 24, 30]),
         (DISK + "Rnd 4: sc around\nRnd 5: (2 sc, inc) x 6 (24)\nContinue in this way for 3 more rnds.",
          [6, 12, 18, 18, 24, 24, 30, 30]),

@@ -57,6 +57,9 @@ _GOAL = PhrasePattern(
 )
 """ "repeat rnds 3-4 until there are 48 (54, 60) sts", "repeat last row until 5 sts remain" """
 
+_BARE_GOAL = PhrasePattern("UNTIL NUMBER (?= DOT | $)")
+""" "continue increasing in this way until 48" """
+
 _ONWARD = PhrasePattern("ONGOING | (?= WORD) KEEP [INC DEC]")
 """ "Continue increasing in this way", "Keep decreasing" """
 
@@ -76,8 +79,9 @@ _CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WI
 def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
     """The words of a line without the count of stitches that it is worked up to, and that count; 0 if it has none."""
     words = cursor.tokens
+    widens = any(word.kind in (T.INC, T.DEC) for word in words)
     for cursor.place in (index for index, word in enumerate(words) if word.kind is T.UNTIL):
-        start, goal = cursor.place, cursor.take_phrase(_GOAL)
+        start, goal = cursor.place, cursor.take_phrase(_GOAL) or (cursor.take_phrase(_BARE_GOAL) if widens else [])
         if goal:
             count = stated(goal[1:], lines, cursor.context.size).stitches
             return [*words[:start], *words[start + len(goal) :]], count or 0
@@ -90,7 +94,8 @@ def onward(cursor: Cursor) -> Reference | None:
     None for any other line.
     """
     kinds = [token.kind for token in cursor.tokens]
-    said = set(kinds)
+    cursor.skip(T.THEN)
+    said = set(kinds[cursor.place :])
     if not cursor.begins(_ONWARD) or not said <= _HOW_ONWARD or not (said & {T.INC, T.DEC} or _says_how(cursor)):
         return None
     if T.AROUND in said and not said & {T.INC, T.DEC}:
