@@ -20,9 +20,18 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import MAIN, is_plain_work, last_act, together, unmarked, without_leads
+from tracker.notation.instructions import (
+    MAIN,
+    NAMES_IN_ONE,
+    is_plain_work,
+    last_act,
+    together,
+    unmarked,
+    without_leads,
+)
 from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side
 from tracker.notation.parser.colour import colour_behind
@@ -93,6 +102,7 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if not items:
         return True
     _tell_once(items, told_again)
+    _gather_sides(items)
     _change_around(cursor, items, first)
     for begins, read in _BEHIND:
         if cursor.begins(begins):
@@ -104,6 +114,26 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
         alone = not any(last_act(item) and is_plain_work(item) for item in items[:-1])
         items[-1] = _once_or_onward(last, alone)
     return True
+
+
+def _gather_sides(items: list[Item]) -> None:
+    """ "3 dc, ch 2, 3 dc in next ch-2 sp": without a bracket too all of it goes into the space, where a chain stands
+    between stitches alike and the first of them have no place of their own."""
+    if len(items) < 3:
+        return
+    bare, between, last = items[-3:]
+    first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else None
+    if not isinstance(first, Some) or not isinstance(between, Some) or not isinstance(last, Some):
+        return
+    into_space = last.act.into is Into.SPACE or (last.act.into is Into.SAME and last.act.same_space)
+    number = first.times.count if isinstance(first.times, Exactly) else 0
+    alike = [made.kind for made in last.act.makes] == [first.act.makes[0].kind]
+    if not into_space or not alike or not 1 < number <= last.act.stitches or between.act.role is not Role.CHAIN:
+        return
+    makes = (replace(first.act.makes[0], count=number), *between.act.makes, *last.act.makes)
+    span = first.act.span.to(last.act.span)
+    act = replace(last.act, name=NAMES_IN_ONE[Technique.IN_ONE], makes=makes, technique=Technique.IN_ONE, span=span)
+    items[-3:] = [replace(last, act=act)]
 
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
