@@ -119,7 +119,7 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
 def _gather_sides(items: list[Item]) -> None:
     """ "3 dc, ch 2, 3 dc in next ch-2 sp": without a bracket too all of it goes into the space, where a chain stands
     between stitches alike and the first of them have no place of their own."""
-    if len(items) < 3:
+    if not items[2:]:
         return
     bare, between, last = items[-3:]
     first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else None
