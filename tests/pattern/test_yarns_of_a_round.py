@@ -5,14 +5,13 @@ Each round is worked over twelve stitches in the yarn A, and is told as the yarn
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from itertools import groupby
 
 import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Pattern
-from tracker.rounds.plan import Act, Node, Run
+from tracker.rounds.plan import unrolled
 
 YARNS = '[yarn.A]\nname = "clay"\n[yarn.B]\nname = "dark moss"\n[yarn.CC1]\nname = "cream"\n'
 
@@ -64,19 +63,13 @@ ROUNDS = {
 }
 
 
-def each_act(nodes: tuple[Node, ...]) -> Iterator[Act]:
-    for node in nodes:
-        for _ in range(node.times):
-            yield from [node.act] if isinstance(node, Run) else each_act(node.body)
-
-
 def yarns_of(pattern: Pattern) -> str:
     round_ = pattern.pieces[0].rounds[-1]
     assert round_.plan is not None, round_.problems
     in_use, made = round_.colour or "A", list[str]()
-    for act in each_act(round_.plan.body):
-        in_use = act.colour or in_use
-        made += [in_use] * act.stitches
+    for run in unrolled(round_.plan.body):
+        in_use = run.act.colour or in_use
+        made += [in_use] * run.act.stitches * run.times
     return ", ".join(f"{len(list(run))} {yarn}" for yarn, run in groupby(made))
 
 

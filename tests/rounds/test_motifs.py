@@ -6,7 +6,6 @@ corners and gains one group a side and round, whatever stands between the groups
 
 from __future__ import annotations
 
-from collections.abc import Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -14,7 +13,7 @@ import pytest
 
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Round
-from tracker.rounds.plan import Node, Repeat
+from tracker.rounds.plan import unrolled
 
 MOTIFS = Path(__file__).with_name("motifs.txt")
 
@@ -197,14 +196,4 @@ def test_what_goes_round_at_once_is_worked_place_by_place(line: str, order: str)
     square = f"{ring}Ch 3 (counts as dc), 2 dc in ring, ch 2, (3 dc in ring, ch 2) 3 times, join."
     plan = last_round([square, f"Rnd 2: {line}"]).plan
     assert plan is not None
-    assert "".join(made_in(plan.body)) == order
-
-
-def made_in(body: tuple[Node, ...]) -> Iterator[str]:
-    """How many stitches each act makes, act by act as the hands do them; nothing for those that make none."""
-    for node in body:
-        for _ in range(node.times):
-            if isinstance(node, Repeat):
-                yield from made_in(node.body)
-            elif node.act.stitches:
-                yield str(node.act.stitches)
+    assert "".join(str(run.act.stitches) * run.times for run in unrolled(plan.body) if run.act.stitches) == order

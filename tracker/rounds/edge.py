@@ -8,14 +8,13 @@ asked for by rounds that go into such places; a round of stitches is arithmetic.
 from __future__ import annotations
 
 from bisect import bisect_left
-from collections.abc import Iterator
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Into, Role, Technique
 from tracker.notation.instructions import ANY_SPACE, CORNER, within
 from tracker.rounds.bases import ANY_GROUP, FEWEST_SIDES, MOST_SIDES
-from tracker.rounds.plan import Act, Node, Plan, Run
+from tracker.rounds.plan import Plan, unrolled
 
 MOST_MOVES = 4000
 """A round of lace has some hundreds; of a longer one, a slip of the keyboard, nobody asks where its spaces lie."""
@@ -126,7 +125,7 @@ def _pieces(plan: Plan) -> list[_EdgePiece]:
     pieces: list[_EdgePiece] = []
     group: _Group | None = None
     apart: list[_EdgePiece] = []
-    for act in _acts(plan.body):
+    for act in (run.act for run in unrolled(plan.body) for _ in range(run.times)):
         if act.role not in (Role.CHAIN, Role.WORK):
             continue
         begins = act.takes > 0 or act.into not in (Into.SAME, Into.RING)
@@ -152,16 +151,6 @@ def _add(group: _Group, more: list[_EdgePiece], pieces: list[_EdgePiece]) -> Non
         piece.group = group
     group.pieces += more
     pieces += more
-
-
-def _acts(body: tuple[Node, ...]) -> Iterator[Act]:
-    """Every act as often as it is done."""
-    for node in body:
-        for _ in range(node.times):
-            if isinstance(node, Run):
-                yield node.act
-            else:
-                yield from _acts(node.body)
 
 
 def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:

@@ -341,6 +341,16 @@ def runs(body: Iterable[Node], times: int = 1) -> Iterator[tuple[Run, int]]:
             yield from runs(node.body, node.times * times)
 
 
+def unrolled(body: Iterable[Node]) -> Iterator[Run]:
+    """The runs of these nodes one after the other as they are worked, groups unrolled as they are asked for."""
+    for node in body:
+        if isinstance(node, Run):
+            yield node
+        else:
+            for _ in range(node.times):
+                yield from unrolled(node.body)
+
+
 def _find(body: tuple[Node, ...], move: int, stitches: int, takes: int, turns: tuple[Turn, ...]) -> Spot:
     for node in body:
         tally = node.tally

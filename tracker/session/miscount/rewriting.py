@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, replace
 
 from tracker.rounds.formatter import folded, gaps_before, joined, notate_body, spread
-from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique
+from tracker.rounds.plan import Act, Into, Made, Node, Plan, Role, Run, Technique, unrolled
 from tracker.rounds.slicing import cut
 from tracker.session.miscount.sections import acts_from
 from tracker.session.miscount.suspects import Suspect
@@ -80,7 +80,8 @@ def is_even(body: tuple[Node, ...]) -> bool:
     if shape is None:
         return False
     gaps, gap, changes = list[int](), 0, set[int]()
-    for act, times in _runs(body[len(shape.opening) : len(body) - len(shape.closing)]):
+    for run in unrolled(body[len(shape.opening) : len(body) - len(shape.closing)]):
+        act, times = run.act, run.times
         if act.takes == act.stitches:
             gap += times
         else:
@@ -91,16 +92,6 @@ def is_even(body: tuple[Node, ...]) -> bool:
             return False
     around = [gaps[0] + gap, *gaps[1:]] if gaps else [0]
     return len(changes) < 2 and max(around) - min(around) <= 1
-
-
-def _runs(body: tuple[Node, ...]) -> Iterator[tuple[Act, int]]:
-    """The runs of a round one after the other, its groups unrolled as they are asked for."""
-    for node in body:
-        if isinstance(node, Run):
-            yield node.act, node.times
-        else:
-            for _ in range(node.times):
-                yield from _runs(node.body)
 
 
 Bump = tuple[int, int]
