@@ -267,6 +267,12 @@ def is_cluster(act: Instruction) -> bool:
 CORNER, CORNER_SPACE = "corner", "corner sp"
 """What a place is called (`onto`) that stands where two sides meet, and one that is a space for certain."""
 
+
+def is_at_corner(onto: str) -> bool:
+    """Whether what an act goes into is called by the corner there: its stitch, or the space at it."""
+    return onto.startswith(CORNER)
+
+
 ANY_SPACE = "space"
 """What the chains of a space are called to be of, where its length is not told."""
 
@@ -301,7 +307,7 @@ def is_side(item: Item) -> bool:
 
 def is_every_corner(item: Item) -> bool:
     """Whether this goes into every corner that there is."""
-    return isinstance(item, Some) and item.act.onto.startswith(CORNER) and isinstance(item.times, Rest)
+    return isinstance(item, Some) and is_at_corner(item.act.onto) and isinstance(item.times, Rest)
 
 
 def is_on_each_side(item: Item) -> bool:

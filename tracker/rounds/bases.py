@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Instruction, Item, Stated, acts
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import CORNER, WITHIN
+from tracker.notation.instructions import CORNER, WITHIN, is_at_corner
 from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
 
 ANY_GROUP = "group"
@@ -44,7 +44,7 @@ class Base:
 
     def count(self, onto: str) -> int | None:
         """How many places of this name there are; None if that cannot be told."""
-        if onto.startswith(CORNER):
+        if is_at_corner(onto):
             return self.corners if self.spaces else None
         onto = onto.rpartition(WITHIN)[2]
         if onto and self.named:
@@ -100,7 +100,7 @@ def _names(act: Act) -> Iterator[str]:
     yield from (f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as)
     if act.role is Role.WORK:
         yield act.name
-        if act.onto.startswith(CORNER):
+        if is_at_corner(act.onto):
             yield CORNER
         if act.technique is Technique.IN_ONE:
             yield from _as_groups(act)
@@ -176,7 +176,7 @@ def is_any_group(onto: str) -> bool:
 def is_group_name(onto: str) -> bool:
     """Whether a base is called a group such as "shell", or is in one, and not a space of so many chains or at a
     corner."""
-    return WITHIN in onto or (bool(onto) and not onto.startswith(("ch-", CORNER)))
+    return WITHIN in onto or (bool(onto) and not onto.startswith("ch-") and not is_at_corner(onto))
 
 
 # Does a stated total agree with what an instruction makes?

@@ -6,7 +6,15 @@ from collections.abc import Iterator
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Colour, Exactly, Group, Into, Item, Rest, Role, Some, acts
-from tracker.notation.instructions import CORNER, CORNER_SPACE, each_act, is_every_corner, is_on_each_side, is_side
+from tracker.notation.instructions import (
+    CORNER,
+    CORNER_SPACE,
+    each_act,
+    is_at_corner,
+    is_every_corner,
+    is_on_each_side,
+    is_side,
+)
 from tracker.rounds.bases import Base
 
 USUAL = (4, 3, 6, 8, 5)
@@ -89,7 +97,7 @@ def _corners_in(item: Item) -> int:
 def _is_at_corner(item: Some) -> bool:
     """Chains between stitches turn a corner too: "(2 dc, ch 2, 2 dc) in ch-2 sp", with sides up to the next one."""
     turns = item.act.into is Into.SPACE and any(made.is_chain for made in item.act.makes[1:-1])
-    return turns or item.act.onto.startswith(CORNER)
+    return turns or is_at_corner(item.act.onto)
 
 
 def _is_told(item: Item, before: list[Item]) -> bool:

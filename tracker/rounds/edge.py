@@ -12,7 +12,7 @@ from bisect import bisect_left
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Into, Role, Technique
-from tracker.notation.instructions import ANY_SPACE, CORNER, within
+from tracker.notation.instructions import ANY_SPACE, CORNER, is_at_corner, within
 from tracker.rounds.bases import ANY_GROUP, FEWEST_SIDES, MOST_SIDES
 from tracker.rounds.plan import Plan, unrolled
 
@@ -157,9 +157,7 @@ def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:
     """Where the round goes about a corner: at the chains with stitches on both sides in one place, the longest of
     them if they differ; where there are none, at the longest chains."""
     within = [piece for piece in pieces if piece.length and piece.group is not None]
-    told = {
-        made.count for act in plan.acts() if act.onto.startswith(CORNER) for made in act.makes[1:-1] if made.is_chain
-    }
+    told = {made.count for act in plan.acts() if is_at_corner(act.onto) for made in act.makes[1:-1] if made.is_chain}
     for chains in (within, [piece for piece in pieces if piece.length]):
         longest = max(told or {piece.length for piece in chains}, default=0)
         corners = [piece for piece in chains if piece.length == longest]

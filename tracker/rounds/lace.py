@@ -8,7 +8,7 @@ from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
-from tracker.notation.instructions import CORNER, EACH_SIDE, is_side, within
+from tracker.notation.instructions import CORNER, EACH_SIDE, is_at_corner, is_side, within
 from tracker.rounds.bases import Base, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
@@ -73,16 +73,13 @@ class Advance:
         over = 0 if alike else self._passed_before(min(first, end))
         there = self.edge.count(name, self.at, end)
         at = end if there < number else self.edge.nth(name, self.at, number) + 1
-        return Advance(
-            self.edge,
-            at,
-            first if self.began is None else self.began,
-            "" if (self.began is None and number == 1) or STITCH in name.split("+") else name,
-            self.passed + over,
-            self.short + max(number - there, 0),
-            self.skipped,
-            self.corners_apart,
-            self.fork,
+        return replace(
+            self,
+            at=at,
+            began=first if self.began is None else self.began,
+            last="" if (self.began is None and number == 1) or STITCH in name.split("+") else name,
+            passed=self.passed + over,
+            short=self.short + max(number - there, 0),
         )
 
     def _passed_before(self, place: int) -> int:
@@ -119,9 +116,8 @@ class Advance:
         """Where the next thing begins that goes all the way round."""
         if self.fork is None:
             return replace(self, fork=self.at)
-        began = (
-            self.fork if self.began is None else min(self.began, self.fork)
-        )  # a first corner is not gone into again
+        # A corner that the round began in is not gone into again.
+        began = self.fork if self.began is None else min(self.began, self.fork)
         return replace(self, at=self.fork, began=began, last="")
 
     def in_last_loop(self) -> Advance:
@@ -138,7 +134,7 @@ def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
     if act.role is Role.STEP or not act.takes:
         return ""
     if act.into is Into.SPACE:
-        return CORNER if act.onto.startswith(CORNER) else act.onto or SPACE
+        return _space_name(act.onto)
     if act.into is Into.BETWEEN:
         return GAP if is_group_name(act.onto) else STITCH
     if act.into is Into.CHAIN:
@@ -151,7 +147,7 @@ def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
 
 
 def _space_name(onto: str) -> str:
-    return CORNER if onto.startswith(CORNER) else onto or SPACE
+    return CORNER if is_at_corner(onto) else onto or SPACE
 
 
 def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
@@ -309,7 +305,11 @@ def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[
 
 
 def _folded(runs: list[Run]) -> Iterator[Node]:
-    """Runs that come again and again as one repeat, with what is left of it behind."""
+    """Runs that come again and again as one repeat, with what is left of it behind; spans are kept.
+
+    Only a repeat from the first run on is looked for: lace has hundreds of runs, and `formatter.folded`, which finds
+    every group, takes seconds for a thousand.
+    """
     for size in range(2, len(runs) // 2 + 1):
         times = len(runs) // size
         if runs == (runs[:size] * (times + 1))[: len(runs)]:

@@ -27,7 +27,7 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import CORNER, as_step, each_act, is_lead, other_side, unmarked
+from tracker.notation.instructions import as_step, each_act, is_at_corner, is_lead, other_side, unmarked
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -71,7 +71,7 @@ def _where_led(rest: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:
 
 def _is_same_place(one: Instruction, other: Instruction) -> bool:
     """Whether both go into what is called alike: a corner is the space at it."""
-    return one.onto == other.onto or (one.onto.startswith(CORNER) and other.onto.startswith(CORNER))
+    return one.onto == other.onto or (is_at_corner(one.onto) and is_at_corner(other.onto))
 
 
 def _slips_across(item: Item) -> bool:

@@ -291,9 +291,8 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
     elif _are_several(where) and cursor.accept(T.TOG):
         items.append(_together(where, cursor.span(first)))
-    elif where.into is not Into.STITCH or where.bases != Exactly(
-        1
-    ):  # "sc. in last 6 st" too, cut off from its stitch
+    elif where.into is not Into.STITCH or where.bases != Exactly(1):
+        # "sc. in last 6 st" too, cut off from its stitch
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
