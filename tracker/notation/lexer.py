@@ -58,6 +58,11 @@ def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[T
     return list(_kept_scan(text, terms, colours) if len(text) <= LONGEST_KEPT else _scanned(text, terms, colours))
 
 
+def scan_behind(text: str, start: int, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
+    """The words of folded `text` behind the heading that ends at `start`, in the columns where they stand."""
+    return scan(" " * start + text[start:], terms, colours)
+
+
 @lru_cache(maxsize=1_024)  # a line of a page is looked at by each of its neighbours
 def _kept_scan(text: str, terms: str, colours: frozenset[str]) -> tuple[Token, ...]:
     return tuple(_scanned(text, terms, colours))

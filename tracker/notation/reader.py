@@ -32,7 +32,7 @@ from tracker.notation.ast import (
 )
 from tracker.notation.context import Context
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
-from tracker.notation.lexer import in_one, scan, unwrapped, without_fillers
+from tracker.notation.lexer import in_one, scan_behind, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
@@ -72,7 +72,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     folded = for_one_size(fold(text), context) if context.sizes else fold(text)
     folded, head = heading_and_rest(in_one(folded, context.terms))
     head = head.for_size(context.size)
-    typed = scan(" " * head.end + folded[head.end :], context.terms, context.colours)
+    typed = scan_behind(folded, head.end, context.terms, context.colours)
     known = with_own_words(typed, context.words, context.terms) if context.words else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)

@@ -14,7 +14,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context
-from tracker.notation.lexer import scan
+from tracker.notation.lexer import scan_behind
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
 from tracker.pattern.model import Entry, Round
@@ -256,8 +256,7 @@ def _stepped(written: Written, nth: int, by: int, context: Context, read: Reads)
 
 def _words(line: Line, context: Context) -> list[Token]:
     """The words of the instructions."""
-    end = line.heading.end
-    return scan(" " * end + fold(line.text)[end:], context.terms, context.colours)
+    return scan_behind(fold(line.text), line.heading.end, context.terms, context.colours)
 
 
 _BRACKETED = re.compile(r"\s*[(\[{=-]*\s*$"), re.compile(r"\s*[)\]}]*")

@@ -17,7 +17,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
-from tracker.notation.lexer import scan
+from tracker.notation.lexer import scan_behind
 from tracker.notation.parser.remark import nearest, short_words
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token
@@ -72,8 +72,7 @@ def departures(current: Line, typed: Line, context: Context) -> Iterator[Departu
     if not errors or current.reference is not None:
         return
     begin = current.heading.end
-    folded = " " * begin + fold(current.text)[begin:]
-    tokens = scan(folded, context.terms, context.colours)
+    tokens = scan_behind(fold(current.text), begin, context.terms, context.colours)
     error = offset_of(current.text, errors[0].span.line, errors[0].span.start)
     index = next((number for number, token in enumerate(tokens) if token.end > error), None)
     if index is None or error < begin:

@@ -10,7 +10,7 @@ from tracker.diagnostics import Span
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Choice, Exactly, Group, Instruction, Item, Line, Role, Some, Times
-from tracker.notation.lexer import scan
+from tracker.notation.lexer import scan_behind
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Token
 
@@ -119,7 +119,7 @@ def written(line: Line, terms: str) -> Written:
     starts = _row_starts(line.text)
     parts = tuple(_merged(_parts(line.body, starts)))
     begin = _instructions_start(line)
-    tokens = [t for t in scan(" " * begin + fold(line.text)[begin:], terms) if t.start >= begin]
+    tokens = [t for t in scan_behind(fold(line.text), begin, terms) if t.start >= begin]
     spans = [_bounds(starts, stated.span) for stated in line.stated]
     first_total = min((start for start, _ in spans), default=len(line.text))
     inside = [token for token in tokens if token.start < first_total]
