@@ -173,10 +173,14 @@ def _colour_of_ground(text: str, context: Context) -> str:
     with it; "" for any other line."""
     line = read_once(text, context)
     first = line.body[0] if line.is_readable and line.body else None
-    techniques = {act.technique for act in acts(line.body) if act.role is Role.STEP or act.stitches}
-    closed = techniques & {Technique.JOIN_RING, Technique.JOIN, Technique.RING}
-    only = techniques <= {Technique.JOIN_RING, Technique.JOIN, Technique.RING, Technique.FOUNDATION, Technique.CHAIN}
-    return first.key if isinstance(first, Colour) and closed and only else ""
+    return first.key if isinstance(first, Colour) and is_closed_chain(line) else ""
+
+
+def is_closed_chain(line: Line) -> bool:
+    """Whether all that a line makes is a chain, which it closes to a ring."""
+    made = acts(line.body)
+    chained = all(act.technique is Technique.FOUNDATION for act in made if act.role is not Role.STEP)
+    return chained and any(act.technique in (Technique.JOIN_RING, Technique.JOIN) for act in made)
 
 
 def _is_first(text: str, below: str, context: Context) -> bool:

@@ -407,7 +407,7 @@ class Assembly:
             if not why and one.is_plain_name and one.name:
                 self._tell(unit, Fate.NOTE, "looked like the name of a piece, and no round follows")
                 return
-        if self.evidence[unit].plans_yarns:
+        if one.plans_yarns:
             self._tell(unit, Fate.PLACED, "yarns of the rounds")
             return
         self._tell(unit, Fate.EYE if why else Fate.NOTE, why)
@@ -460,12 +460,8 @@ class Assembly:
         keys = {yarn.key for yarn in self.yarns}
         for key in dict.fromkeys(used):
             meant = yarn_key(key, tuple(self.yarns))
-            several = " " in key  # "brick red", and no "if you prefer"
-            if (
-                key not in ("", NEXT_YARN)
-                and meant not in keys
-                and (not (self.yarns or several) or is_sure_yarn(key))
-            ):
+            sure = is_sure_yarn(key) or not (self.yarns or " " in key)  # "brick red", and no "if you prefer"
+            if sure and key not in ("", NEXT_YARN) and meant not in keys:
                 yield Yarn(meant, meant)
 
 

@@ -16,7 +16,15 @@ from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.checker import is_free
-from tracker.pattern.round_splitter import begins, colour_of_line, goes_on, is_named_only, is_round_alone
+from tracker.pattern.model import Yarn
+from tracker.pattern.round_splitter import (
+    begins,
+    colour_of_line,
+    goes_on,
+    is_closed_chain,
+    is_named_only,
+    is_round_alone,
+)
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_sizes import is_size_heading
@@ -212,10 +220,8 @@ class Evidence:
             return heading(fold(self._below)).numbers[:1] == (1,)
         if not self.is_readable or self.begins:
             return False
-        made = acts(self.read.body)
-        chained = all(a.technique is Technique.FOUNDATION for a in made if a.role is not Role.STEP)
-        closed = chained and any(a.technique in (Technique.JOIN_RING, Technique.JOIN) for a in made)
-        return any(a.technique in _GROUND for a in made) and (closed or not self.works)
+        grounded = any(act.technique in _GROUND for act in acts(self.read.body))
+        return grounded and (is_closed_chain(self.read) or not self.works)
 
     @cached_property
     def is_alone(self) -> bool:
@@ -324,7 +330,7 @@ class Evidence:
     @cached_property
     def tells_words(self) -> bool:
         """Whether it is a list of abbreviations on one line: "MR = magic ring, sc = single crochet"."""
-        several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1 and not yarns_in(self.text)
+        several = len(re.findall(r"\w\s*=\s*[a-z]", self.folded)) > 1 and not self.yarns
         return several or len(re.findall(r"[a-z)]:\s*[a-z]", self.folded)) > 2
 
     @cached_property
@@ -351,7 +357,7 @@ class Evidence:
     @cached_property
     def names_words(self) -> bool:
         """Whether it explains a word by others that are not known either."""
-        return not self.is_headed and bool(names_in(self.text)) and len(yarns_in(self.text)) < 2
+        return not self.is_headed and bool(names_in(self.text)) and len(self.yarns) < 2
 
     @cached_property
     def defines(self) -> bool:
@@ -363,12 +369,12 @@ class Evidence:
     @cached_property
     def tells_materials(self) -> bool:
         """Whether it names a hook or yarns with their keys."""
-        return bool(hook_in(self.text) or self.names_yarns)
+        return bool(hook_in(self.text) or self.yarns)
 
     @cached_property
-    def names_yarns(self) -> bool:
-        """Whether it names yarns with their keys."""
-        return bool(yarns_in(self.text))
+    def yarns(self) -> list[Yarn]:
+        """The yarns that it names with their keys."""
+        return yarns_in(self.text)
 
     @cached_property
     def names_goods(self) -> bool:

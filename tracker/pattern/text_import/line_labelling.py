@@ -370,7 +370,7 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
             Label.TITLE,
             cost
             + 3.0 * one.is_headed
-            + 1.0 * one.names_yarns
+            + 1.0 * bool(one.yarns)
             + 2.0 * (one.words or (one.works and one.counts and not one.is_in_capitals)),
             replace(state, has_title=True),
         )

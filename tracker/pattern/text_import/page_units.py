@@ -111,9 +111,9 @@ def _without_pictures(text: str) -> str:
     a dash, as the yarn of a piece is. A line of pictures alone stays as it is."""
     if text.isascii():
         return text
-    bare = text[_pictures_before(text) :]
+    start = _pictures_before(text)
+    frame, bare = text[:start].strip(), text[start:]
     bare = bare[: len(bare) - _pictures_before(bare[::-1])].strip()
-    frame = text[: _pictures_before(text)].strip()
     if frame and frame in bare:
         bare = re.sub(rf"\s*{re.escape(frame)}\s*", " - ", bare, count=1)
     return bare or text
