@@ -30,7 +30,6 @@ _STANDARD = {
     for word in words.split("|")
 }
 """The names of clothing sizes, from the smallest on (common practice, no source)."""
-_ORDER = list(dict.fromkeys(_STANDARD.values()))
 
 _LISTED = re.compile(
     r"(?:^|\b(?:for|in|fits?)\s+|[.;]\s*)(?:finished\s+|the\s+)?sizes?\b(?:\s+(?:are|to fit|given|is))?\s*[:=-]?\s*"
