@@ -55,6 +55,10 @@ CUT = {
     "a round that goes on after a comma": ("Rnd 1: 6 sc in MR\nRnd 2: 3 sc,\n3 inc", [(1, 6), (2, 9)]),
     "no headings, with totals": ("6 sc in MR (6)\ninc around (12)\n(1 sc, inc) x 6 (18)", [(1, 6), (2, 12), (3, 18)]),
     "no headings and no totals": ("6 sc in MR\ninc around\nsc around", [(1, 6), (2, 12), (3, 12)]),
+    "a bare number below a repeat": (
+        "1) 6 sc in MR\n2) inc around\n3) sc 1, inc, repeat\n4-5) 18 sc",
+        [(1, 6), (2, 12), (3, 18), (4, 18), (5, 18)],
+    ),
     "next round": ("Rnd 1: 6 sc in MR\nNext rnd: inc around\nNext rnd: sc around", [(1, 6), (2, 12), (3, 12)]),
     "more rounds by the size": ("Rnd 1: 6 sc in MR\nNext 3 (4, 5) rnds: sc around", [(n, 6) for n in range(1, 5)]),
     "and of another round": (
