@@ -59,6 +59,11 @@ CUT = {
         "1) 6 sc in MR\n2) inc around\n3) sc 1, inc, repeat\n4-5) 18 sc",
         [(1, 6), (2, 12), (3, 18), (4, 18), (5, 18)],
     ),
+    "stitches above a second round": (
+        "start: 6 sc in MR [6]\n2nd: inc x 6 [12]\n3rd: 12 sc",
+        [(1, 6), (2, 12), (3, 12)],
+    ),
+    "a start above a first round": ("6 sc in MR\nRnd 1: inc around\nRnd 2: 12 sc", [(0, 6), (1, 12), (2, 12)]),
     "next round": ("Rnd 1: 6 sc in MR\nNext rnd: inc around\nNext rnd: sc around", [(1, 6), (2, 12), (3, 12)]),
     "more rounds by the size": ("Rnd 1: 6 sc in MR\nNext 3 (4, 5) rnds: sc around", [(n, 6) for n in range(1, 5)]),
     "and of another round": (

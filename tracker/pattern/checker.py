@@ -24,6 +24,7 @@ from tracker.pattern.round_below import (
     settled_by_next,
     told_behind,
 )
+from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
 from tracker.rounds.bases import Base
 from tracker.rounds.checks import Weighed, is_plain, weigh, weigh_range
@@ -209,7 +210,7 @@ def _add_held(piece: _Piece, below: int | None = None) -> None:
     """What waits although nothing filled the gap before it: added where it stands, and told."""
     for number in [number for number in piece.held if below is None or number < below]:
         share, index = piece.held.pop(number)
-        _add_one(piece, share, index, [_jump(piece, number, share.line)])
+        _add_one(piece, share, index, [jump_to(number, piece.last_number, share.line)])
 
 
 def _fill_gap(piece: _Piece, below: int) -> None:
@@ -236,33 +237,16 @@ def _tell_unfilled(piece: _Piece) -> None:
         piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, told))
 
 
-def _jump(piece: _Piece, number: int, line: Line) -> Problem:
-    """A round number that does not follow on."""
-    span = NOWHERE._replace(start=line.heading.span[0], end=max(line.heading.span[1], line.heading.span[0] + 1))
-    what = "comes again" if number <= piece.last_number else f"comes after {piece.last_number}"
-    return warning("round-number", f"round number {number} {what}", span, f"did you mean {piece.last_number + 1}?")
-
-
-_FOR_SIZES = re.compile(r"\bsizes?\b", re.IGNORECASE)
-"""What stands between two rounds where some sizes do without others: "Size S: go to Rnd 9"."""
-
-
 def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], list[Problem]]:
     """The numbers of the rounds that a line is for, and whether they follow on."""
-    head = line.heading
-    span = NOWHERE._replace(start=head.span[0], end=max(head.span[1], head.span[0] + 1))
-    if not head.numbers:
-        first = piece.last_number + 1 if piece.rounds or not piece.numbered else 0
-        return tuple(range(first, first + max(head.rounds_ahead, 1))), []
-    first = head.numbers[0]
-    problems: list[Problem] = []
-    left_out = first > piece.last_number and any(map(_FOR_SIZES.search, entry.remarks))
-    if piece.rounds and first != piece.last_number + 1 and not left_out:
-        problems.append(_jump(piece, first, line))
-    if line.rounds is not None and line.rounds != len(head.numbers) and len(head.numbers) > 1:
-        message = f"says {line.rounds} rounds, and the numbers make {len(head.numbers)}"
-        problems.append(warning("rounds-of-range", message, span))
-    return head.numbers, problems
+    if line.heading.numbers:
+        last = piece.last_number if piece.rounds else None
+        return line.heading.numbers, doubts_of_numbers(line, last, entry.remarks)
+    if piece.rounds or not piece.numbered:
+        first = piece.last_number + 1
+    else:
+        first = number_of_start(line, piece.following.text if piece.following is not None else "")
+    return tuple(range(first, first + max(line.heading.rounds_ahead, 1))), []
 
 
 def _add_round(
