@@ -51,6 +51,13 @@ def test_a_round_for_another_size_is_kept_as_a_note() -> None:
     assert {told.why for told in page.told if "Rnd 3" in told.text} == {"for another size"}
 
 
+def test_the_part_that_comes_next_is_for_all_sizes() -> None:
+    some = "Sizes M and L only:\nRnd 3: (sc, inc) around (24)\nBrim:"
+    assert [piece.name for piece in loads(as_toml(from_text(CAP.format(some=some), "US", 1).draft)).pieces][
+        -1
+    ] == "Brim"
+
+
 def test_sizes_of_hooks_and_yarns_are_none_of_the_page() -> None:
     text = "Star\nSize 8 steel hook\nSize 10 cotton (white with gold)\nRnd 1: 6 sc in ring (6)\nRnd 2: inc x 6 (12)"
     assert from_text(text, "US").sizes == 1

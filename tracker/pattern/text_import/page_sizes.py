@@ -103,7 +103,7 @@ def of_other_sizes(units: Sequence[PageUnit], size: int) -> tuple[int, frozenset
     """How many sizes the page is for, and which units are for other sizes than that of this number, from 0.
 
     What stands behind "Size M only:" on its line is for that size, and where nothing does the lines below it: up to a
-    blank line, the next such heading, or a line that has a number for each of the sizes.
+    blank line, the name of a part, the next such heading, or a line that has a number for each of the sizes.
     """
     leads = {
         index: lead for index, unit in enumerate(units) if (lead := _LEAD.match(fold(unit.text[:_LONGEST_LIST])))
@@ -143,10 +143,13 @@ def _end(
         return same_line
     for other in range(index + 1, len(units)):
         ends = other in leads or (units[other].is_apart and other > index + 1)
-        if ends or _has_all(units[other].text, count):
+        if ends or _NAMES_PART.fullmatch(units[other].text) or _has_all(units[other].text, count):
             return other
     return len(units)
 
+
+_NAMES_PART = re.compile(r"\s*[^\W\d][^\d,;:()]{1,30}:\s*")
+"""The name of the part that comes next, by itself: "Body:"."""
 
 _LISTED_NUMBERS = re.compile(
     r"(?P<first>\d{1,4}\s?)?[(\[](?P<others>\d{1,4}(?:\s*[,/]\s*\d{1,4})*)[)\]](?P<unit>\s*sts?\b)?"
