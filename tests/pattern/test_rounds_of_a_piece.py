@@ -484,7 +484,7 @@ SIDES = '[[piece]]\nname = "Sides"\nrounds = """\n{}\n"""\n'
         ("Rnd 3: sc in BLO of each st around", 16),
         ("Rnd 3: 16 sc in magic ring", None),
         ("Rnd 1: join yarn in any st, ch 1, sc in same st, sc in next 11 sts", None),
-        ("Rnd 1: sc in each st around", None),
+        ("Rnd 1: sc in next 17 sts", None),
     ],
 )
 def test_a_piece_goes_on_from_the_one_before_where_its_words_or_its_number_say_so(
@@ -494,6 +494,14 @@ def test_a_piece_goes_on_from_the_one_before_where_its_words_or_its_number_say_s
     assert first.before == before
     told = ["goes on from 'Base', which leaves 16"] if before else []
     assert [problem.message for problem in first.problems if problem.code == "base-assumed"] == told
+
+
+def test_a_piece_that_begins_over_nothing_asks_whether_it_goes_on_from_the_one_before() -> None:
+    first = loads(BASE.format("") + SIDES.format("Rnd 1: sc in each st around")).pieces[1].rounds[0]
+    assert (first.before, first.leaves, first.verdict) == (16, 16, "warning")
+    assert messages(first) == [
+        "nothing tells what it is worked into: taken to go on from 'Base', which leaves 16: right?"
+    ]
 
 
 def test_nothing_goes_on_from_a_piece_that_is_made_several_times() -> None:

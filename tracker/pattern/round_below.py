@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from functools import lru_cache
 
-from tracker.diagnostics import Problem, Severity, note, verdict_of
+from tracker.diagnostics import Problem, Severity, note, verdict_of, warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import SLIP_STITCH, Into, Line, Role, Stated, Technique, acts
 from tracker.notation.context import Context, OwnWord
@@ -42,11 +42,18 @@ def piece_below(piece: Piece) -> PieceBelow | None:
 
 
 def base_of_piece(below: PieceBelow | None, line: Line) -> tuple[Base | None, list[Problem]]:
-    """What the first round of a piece goes on from: the last round of the piece before, where its words say so."""
-    if below is None or line.worked_into is not None or not _goes_on(line, below):
+    """What the first round of a piece goes on from: the last round of the piece before, where its words say so, and
+    for asking where nothing else is there and it comes out over that."""
+    if below is None or line.worked_into is not None:
         return None, []
-    message = f"goes on from '{below.name}', which leaves {below.base.stitches}"
-    return below.base, [note("base-assumed", message, line.instruction)]
+    leaves = f"'{below.name}', which leaves {below.base.stitches}"
+    if _goes_on(line, below):
+        return below.base, [note("base-assumed", f"goes on from {leaves}", line.instruction)]
+    left_open = line.is_readable and any(problem.code == "base-unknown" for problem in weigh(line, None).problems)
+    if left_open and verdict_of(weigh(line, below.base).problems) == "ok":
+        message = f"nothing tells what it is worked into: taken to go on from {leaves}: right?"
+        return below.base, [warning("base-assumed", message, line.instruction, "begin with a ring, or with a chain")]
+    return None, []
 
 
 def _goes_on(line: Line, below: PieceBelow) -> bool:
