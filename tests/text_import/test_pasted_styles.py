@@ -207,7 +207,7 @@ Joining rnd: With wrong sides together, ch 1, sc in
 each sc around; join. [8]
 
 STRING
-Ch 30, *sc in each of the 8 sc of a triangle, ch 5*; repeat from * to * 8 more times, ch 25. Fasten off.
+Ch 30, *sc in each of the 8 sc of a pennon, ch 5*; repeat from * to * 8 more times, ch 25. Fasten off.
 """
 
 

@@ -188,7 +188,8 @@ WORD_GROUPS = {
         "edge|edges|opening|rim|leg|legs|arm|arms|hand|hands|paw|paws|pen|pens|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
         "handle|foot|feet|motif|square|petal|petals|neck|neckline|tail|both|piece|pieces|part|parts|flap|snout|"
         "muzzle|beak|fin|horn|trunk|shoulder|armhole|sole|upper|heel|cuff|half|tentacle|stem|cap|base|lid|bottom|"
-        "top|arch|antenna|nose|front|back|side|sides|point|points|star|leaf|leaves|tip|tips|spoke|spokes"
+        "top|arch|antenna|nose|front|back|side|sides|point|points|star|leaf|leaves|tip|tips|spoke|spokes|"
+        "hat|brim|crown|bag|basket|bowl|panel|mitten|collar|hood|pocket|block|hexagon|triangle|flower|skirt"
     ),
     "PASSED_OVER": "skipped|missed",
     "PLACE_WORD": "place",
