@@ -48,7 +48,7 @@ _TELLING = frozenset(
 
 def begins_sentence(text: str) -> bool:
     """Whether the text begins as a sentence for the maker does: "Insert the eyes ...", "You should now be at ..."."""
-    first = re.match(r"\W*(?:(?:do not|don't) [a-z ]+[.!;]\W*)?([a-z']+)(?: should(?: now)? be\b)?", text.lower())
+    first = re.match(r"\W*(?:(?:do not|don't) [a-z ]+[.!;,]\W*)?([a-z']+)(?: should(?: now)? be\b)?", text.lower())
     return first is not None and (first[1] in _TELLING or first[0].endswith(" be"))
 
 
