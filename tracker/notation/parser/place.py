@@ -45,8 +45,8 @@ st", "dc in all 6 sts", "around next dc"."""
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
-_LOOP_ALONE = PhrasePattern("IN LOOP (?! [OF NEXT EACH IN])")
-""" "sc in back loops only" """
+_LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF SPACE (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
+""" "sc in back loops only", "sc behind the back wall", "sc for the back wall of the loop" """
 
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
@@ -120,9 +120,9 @@ def loop_behind(cursor: Cursor) -> Loop | None:
     """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
     if cursor.at(T.LOOP) and not begins_place(cursor):
         return cursor.take().loop
-    if cursor.begins(_LOOP_ALONE):
-        cursor.take()
-        return _loop_of(cursor)
+    if words := cursor.take_phrase(_LOOP_ALONE):
+        _skip_its_round(cursor)
+        return words[1].loop
     return None
 
 
@@ -130,9 +130,13 @@ def _loop_of(cursor: Cursor) -> Loop:
     """LOOP [of] [rnd n]"""
     loop = cursor.take().loop
     cursor.skip(T.OF)
+    _skip_its_round(cursor)
+    return loop
+
+
+def _skip_its_round(cursor: Cursor) -> None:
     if cursor.begins(_ROUND_BY_NUMBER):
         of_round(cursor)
-    return loop
 
 
 def place(cursor: Cursor, taken_in: bool = False) -> Where:
