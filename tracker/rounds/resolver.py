@@ -96,7 +96,8 @@ class Walk:
         if into is Into.SAME and not self.touched and written.role is Role.WORK:
             if self.along is not None and same_space and self.lead is None and not self.along.at:
                 self.along = self.along.in_last_loop()
-            takes, into, same_space = 1, Into.SPACE if same_space else Into.STITCH, False
+            in_group = self.lead is not None and self.lead.into is Into.SPACE and is_group_name(self.lead.onto)
+            takes, into, same_space = 1, Into.SPACE if same_space or in_group else Into.STITCH, False
             self.begun = True
         if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
             into, onto = self.lead.into, self.lead.onto

@@ -21,20 +21,23 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import CORNER_SPACE, is_plain_work, joining, last_act, stitch
+from tracker.notation.instructions import is_plain_work, joining, last_act, stitch
 from tracker.notation.parser.colour import yarn_name
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """
 
-_JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
-""" "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
+_JOINED = PhrasePattern(
+    "STOPS | [OPEN MARK REPEAT AND THEN] | $"
+    " | (?<! CHAIN | OF | BETWEEN) (?<! BETWEEN NEXT) (?<! BETWEEN NEXT NUMBER) NUMBER MADE"
+)
+""" "join to first st 6 sc", but "join to top of ch 3 sc" and "join in any space between 2 dc" go on"""
 
 
 _ANOTHER = PhrasePattern("[NEXT OTHER] COLOURED")
@@ -82,19 +85,22 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
     items.extend((Some(_joined_in_space(cursor, first, joined) if begins else joined), *colours))
 
 
-_A_SPACE = PhrasePattern("CORNER | (CHAIN NUMBER | NUMBER CHAIN)? SPACE")
-""" "join B in any ch-2 sp", "join with sl st in corner" """
-
-
 def _joined_in_space(cursor: Cursor, first: int, joined: Instruction) -> Instruction:
-    """A joining with which a round begins, and in which space that is, if it is in one."""
-    for index in range(first, cursor.place):
-        if cursor.begins(_A_SPACE, index):
-            words = cursor.tokens[index : index + 2]
-            length = next((f"ch-{word.number}" for word in words if word.kind is T.NUMBER), "")
-            onto = CORNER_SPACE if words[0].kind is T.CORNER else length
-            return replace(joined, into=Into.SPACE, onto=onto)
-    return joined
+    """A joining with which a round begins, and in which space or gap that is, if it is in one: "join B in any ch-2
+    sp", "join with sl st in corner", "join between any two groups"."""
+    behind = cursor.place
+    where = None
+    for index in range(first + 1, behind):
+        cursor.place = index
+        if where is None and begins_place(cursor):
+            try:
+                where = place(cursor)
+            except NotUnderstood:
+                break  # words of another sort, "join in the round"
+    cursor.place = behind
+    if where is None or where.into not in (Into.SPACE, Into.BETWEEN):
+        return joined
+    return replace(joined, into=where.into, onto=where.onto)
 
 
 def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
