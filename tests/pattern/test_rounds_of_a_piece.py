@@ -63,6 +63,10 @@ CUT = {
         "start: 6 sc in MR [6]\n2nd: inc x 6 [12]\n3rd: 12 sc",
         [(1, 6), (2, 12), (3, 12)],
     ),
+    "a sentence below rounds that come again": (
+        "Rnd 1: 6 sc in MR\nRnd 2: sc around\nRnds 3-4: Rep rnd 2.\nSl st the long edges together to close the gap.",
+        [(n, 6) for n in range(1, 5)],
+    ),
     "a start above a first round": ("6 sc in MR\nRnd 1: inc around\nRnd 2: 12 sc", [(0, 6), (1, 12), (2, 12)]),
     "next round": ("Rnd 1: 6 sc in MR\nNext rnd: inc around\nNext rnd: sc around", [(1, 6), (2, 12), (3, 12)]),
     "more rounds by the size": ("Rnd 1: 6 sc in MR\nNext 3 (4, 5) rnds: sc around", [(n, 6) for n in range(1, 5)]),

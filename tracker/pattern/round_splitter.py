@@ -275,7 +275,7 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     breaks_off = text.rstrip().endswith((",", ";", "and"))
     if breaks_off and below[:1].islower() and _names_part_of_a_round(below, context):
         return True
-    whole = line.is_readable and bool(line.body) and not breaks_off
+    whole = line.is_readable and bool(line.body or line.reference) and not breaks_off
     if whole and _is_sentence(below) and not read_once(f"{text}\n{below}", context).is_readable:
         return False  # "You have 4 groups now." makes no round that can be read unreadable
     unfinished = not line.is_readable or not line.stated or breaks_off
