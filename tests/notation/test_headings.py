@@ -64,7 +64,7 @@ NUMBERED: dict[str, tuple[tuple[int, ...], str]] = {
     "Round 5 a 8: sc": ((5, 6, 7, 8), "sc"),
     "5. - 8. sc": ((5, 6, 7, 8), "sc"),
     "5. - 8 sc": ((5,), "8 sc"),
-    "Dec. Round 5: sc": ((5,), "sc"),
+    "Brim. Round 5: sc": ((5,), "sc"),
 }
 
 
@@ -87,7 +87,14 @@ def test_rows_are_told_from_rounds(text: str) -> None:
 
 @pytest.mark.parametrize(
     ("text", "ahead", "rest"),
-    [("Next rnd: sc", 1, "sc"), ("Next 4 rounds: sc", 4, "sc"), ("Next round - sc", 1, "sc")],
+    [
+        ("Next rnd: sc", 1, "sc"),
+        ("Next 4 rounds: sc", 4, "sc"),
+        ("Next round - sc", 1, "sc"),
+        ("Dec. Round 5: sc", 1, "sc"),
+        ("Inc rnds 2-3: sc", 2, "sc"),
+        ("Decrease row 1 - sc", 1, "sc"),
+    ],
 )
 def test_next_rounds_have_no_number_yet(text: str, ahead: int, rest: str) -> None:
     folded = fold(text)

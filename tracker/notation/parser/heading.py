@@ -250,7 +250,12 @@ def _behind_title(words: _Words) -> Heading | None:
         return None  # with nothing but a space behind it, a longer one is a sentence that names a round
     start = words.starts[match.end()]
     inner = heading(words.text[start:])
-    return _moved(inner, start) if inner.numbers else None
+    if not inner.numbers:
+        return None
+    if _kinds(title) & {T.INC, T.DEC}:  # counted among those that shape, "Dec rnd 1": the next one
+        ahead, end = len(inner.numbers), inner.end + start
+        return Heading(end, is_next=True, is_row=inner.is_row, rounds_ahead=ahead, span=(0, end))
+    return _moved(inner, start)
 
 
 def _kinds(text: str) -> set[T]:
