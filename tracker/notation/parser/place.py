@@ -69,8 +69,8 @@ _OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
 _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
-_PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER")
-""" "dc in next st, dc in skipped st" """
+_PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER | LEFT (?= [NOUN STITCH])")
+""" "dc in next st, dc in skipped st", "sc in 4 unworked sts" """
 
 _SAME_PLACE = PhrasePattern("(?= WORK) PLACE_WORD")
 """ "2 dc in same place" """

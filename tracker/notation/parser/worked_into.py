@@ -202,6 +202,8 @@ _OF_PART = PhrasePattern(
 _OF_A_CHAIN = ("foundation", "starting", "beginning", "beg", "base", "initial", "original")
 """What the chain along the other edge of a piece is called."""
 
+_LEFT_BELOW = frozenset(WORD_GROUPS["PASSED_OVER"].split("|"))
+
 _INSIDE = ("in", "into", "at", "for")
 
 _NOT_IN_A_PART = MADE | {T.NOUN, T.SPACE, T.RING, T.HOOK, T.LOOP, T.TIMES, T.REPEAT}
@@ -234,6 +236,9 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
         return lead.kind is T.AROUND and [word.kind for word in words[1:]] == [T.WORD]
     if lead.kind is T.OVER and words[0].kind is T.SIDE:
         return True
+    left = words[0].kind is T.LEFT or words[0].text in _LEFT_BELOW
+    if left and lead.kind is not T.IN and [word.kind for word in words[1:]] == [T.NOUN]:
+        return True  # "along the skipped sts"
     if [word.kind for word in words] == [T.CHAIN] and (lead.kind is not T.IN or lead.text.startswith("across")):
         return True
     if words[-1].kind is T.CHAIN and all(word.text in _OF_A_CHAIN for word in words[:-1]) and len(words) == 2:
