@@ -145,9 +145,9 @@ FORGIVEN = [
     ("Rnd 4: (1 sc, inc)) x 9 (27)", 27, "left out a ')' that has no other one"),
     ("Rnd 4: sc in next 10 sts], dec x 4 (14)", 14, "left out a ']' that has no other one"),
     (
-        "Rnd 4: bending the shells of rnd 2 back, (1 sc, inc) x 9 (27)",
+        "Rnd 4: poking the shells of rnd 2 back, (1 sc, inc) x 9 (27)",
         27,
-        "took 'bending the shells of rnd 2 back' as a ",
+        "took 'poking the shells of rnd 2 back' as a ",
     ),
     (
         "Rnd 4: 9 dec (do these as an inv dec if you can) (9)",

@@ -46,7 +46,7 @@ def ground_of(each: DrawnRound, turned: bool) -> Below:
     """What the next round can go into, in the order in which it comes to it."""
     middles = _middles(each.marks)
     grounds = [
-        Ground(Foot(mark.top, mark.outward), DrawnBase(mark.space, mark.chains, middles.get(index, "")))
+        Ground(Foot(mark.top, mark.outward), DrawnBase(mark.space, mark.chains, middles.get(index, ""), mark.kind))
         for index, mark in enumerate(each.marks)
         if mark.is_stitch or mark.space
     ]

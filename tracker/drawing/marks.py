@@ -11,6 +11,7 @@ from tracker.drawing.chart_model import CHAIN_LENGTH
 from tracker.drawing.symbols import SYMBOLS, Symbol, SymbolForm, symbol_of
 from tracker.notation.ast import Into, Loop, Role, Technique
 from tracker.notation.instructions import WITHIN
+from tracker.rounds.bases import ALONE
 from tracker.rounds.plan import Act, Made
 
 MOST_OVALS = 12
@@ -206,12 +207,13 @@ def _picot(made: Made, each: PlacedAct) -> MarkDraft:
 class DrawnBase:
     """One place that can be worked into: a stitch, or a chain space of `chains` chains.
 
-    `middle_of` is the name of the group ("shell") whose middle a stitch is, "" for others.
+    `middle_of` is the name of the group ("shell") whose middle a stitch is, "" for others; `kind` is its US name.
     """
 
     space: bool = False
     chains: int = 0
     middle_of: str = ""
+    kind: str = ""
 
 
 def bases_of(acts: Sequence[Act], places: Sequence[DrawnBase]) -> list[tuple[int, ...]]:
@@ -274,13 +276,15 @@ class _BaseWalk:
     def _find(self, act: Act) -> int | None:
         ahead = range(self._next, len(self._places))
         named = next((index for index in ahead if self._is_called(index, act.onto)), None)
-        if act.into is Into.SPACE and named is not None:
+        if named is not None and (act.into is Into.SPACE or act.onto.startswith(ALONE)):
             return named
         return next((index for index in ahead if self._places[index].space is (act.into is Into.SPACE)), None)
 
     def _is_called(self, index: int, onto: str) -> bool:
         """Whether a place is what the pattern calls it: "ch-3", or the middle of a "shell"."""
         place = self._places[index]
+        if onto.startswith(ALONE):
+            return ALONE + place.kind == onto
         onto = onto.rpartition(WITHIN)[2]
         if onto.startswith("ch-"):
             return place.space and onto == f"ch-{place.chains}"

@@ -276,12 +276,23 @@ def is_at_corner(onto: str) -> bool:
 ANY_SPACE = "space"
 """What the chains of a space are called to be of, where its length is not told."""
 
+PETAL = "petal"
+"""What a fan in one place is called besides."""
+
 WITHIN = " of "
 
 
 def within(group: str, what: str) -> str:
     """What a place is called that is one of a group: "ch-2 of shell"."""
     return f"{what}{WITHIN}{group}"
+
+
+KIND = "kind "
+
+
+def of_kind(kind: str) -> str:
+    """What a place is called by the stitch that stands there: "in next dc"; many say so of any stitch."""
+    return KIND + kind
 
 
 EACH_SIDE = "each side"

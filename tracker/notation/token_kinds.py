@@ -168,6 +168,7 @@ WORD_GROUPS = {
     "FINISHES": "finish|finishing|completing|complete",
     "FOR": "for",
     "FORMED": "formed|created|made",
+    "HOLDING": "holding|keeping|folding|pushing|bending|hold|keep|fold|push|bend",
     "IF": "if",
     "IN_ALL": "in all",
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
@@ -192,6 +193,7 @@ WORD_GROUPS = {
         "hat|brim|crown|bag|basket|bowl|panel|mitten|collar|hood|pocket|block|hexagon|triangle|flower|skirt"
     ),
     "PASSED_OVER": "skipped|missed",
+    "PETALS": "petal|petals|leaf|leaves",
     "PLACE_WORD": "place",
     "POINTS": "point|spot|place|position",
     "REPEAT_THIS": "repeat this|repeat that",

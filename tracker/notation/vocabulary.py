@@ -241,6 +241,7 @@ _DECREASES = (
 _STEPS: dict[Technique, str] = {
     Technique.FASTEN_OFF: (
         "fasten off|finish off|fo|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|break off|"
+        "break thread|break off thread|"
         "cut thread|end off|tie off|cut|off"
     ),
     Technique.NO_TURN: "do not turn|don't turn|no turn|without turning|do not turn work|don't turn work",

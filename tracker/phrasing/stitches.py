@@ -15,6 +15,7 @@ from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
 from tracker.notation.token_kinds import ORDINALS
 from tracker.plural import number_of, plural
+from tracker.rounds.bases import ALONE
 from tracker.rounds.next_step import MOST_PHRASES, Stretch, merged
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Role, Run, Technique
 
@@ -201,6 +202,8 @@ def _in_each(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -
         return _place(act, times, names, style)
     if act.takes > 1:
         return f" over {act.takes} stitches" + (f", {times} times" if times > 1 else "")
+    if act.onto.startswith(ALONE):
+        return _place(act, times, names, style)
     return " in one stitch" if times == 1 else f" in each of the next {times} stitches"
 
 
@@ -226,6 +229,10 @@ def _place(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> 
         return f" in the {place}" if times == 1 else f" in each of the next {times} {place}s"
     if act.into is Into.SAME and act.same_space:
         return " in the same chain space"
+    if act.onto.startswith(ALONE):
+        kind = act.onto.removeprefix(ALONE)
+        name = names.get(kind, kind)
+        return f" in the next {name}" if times == 1 else f" in each of the next {times} {name}"
     return {
         Into.RING: f" in the {names.get(RING, _MAGIC[RING])}",
         Into.SAME: " in the same stitch",

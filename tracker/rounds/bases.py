@@ -7,8 +7,11 @@ from collections.abc import Iterable, Iterator
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Instruction, Item, Stated, acts
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import CORNER, WITHIN, is_at_corner
-from tracker.rounds.plan import Act, Into, Node, Plan, Repeat, Role, Run, Technique, runs
+from tracker.notation.instructions import CORNER, KIND, PETAL, WITHIN, is_at_corner
+from tracker.rounds.plan import Act, Into, Made, Node, Plan, Repeat, Role, Run, Technique, runs
+
+ALONE = "only "
+"""Stands before the kind of those stitches that a round goes into, past all others: "only dc"."""
 
 ANY_GROUP = "group"
 """What stitches that stand together are called where nobody named them; "3-group" tells how many stand together."""
@@ -128,10 +131,28 @@ def _standing_together(plan: Plan) -> Iterator[tuple[int, int]]:
         yield from ((size, often) for size in sizes if size > 1)
 
 
+def kinds_of(made: Made, act: Act) -> set[str]:
+    """What a stitch that this act makes may be called: by its kind, by the act if it is all of that."""
+    kinds = {made.counts_as or made.kind}
+    if act.stitches == 1:
+        kinds.add(act.name)
+    return kinds | {"cluster"} if act.technique is Technique.TOGETHER else kinds
+
+
+def lies_under_chains(plan: Plan) -> bool:
+    """Whether a chain is made for each place of one kind alone that is gone to past other stitches."""
+    going = (run.act.takes * times for run, times in plan.runs() if run.act.role is Role.WORK and _is_alone(run.act))
+    return 0 < sum(going) <= plan.tally.spaces
+
+
+def _is_alone(act: Act | Instruction) -> bool:
+    return act.onto.startswith(ALONE)
+
+
 def _as_groups(act: Act) -> tuple[str, ...]:
     """What a group written out in one place is called when it is named later."""
     has_chains = any(made.is_chain for made in act.makes)
-    return ("v-st",) if has_chains and act.stitches == 2 else ("shell", "fan")
+    return ("v-st",) if has_chains and act.stitches == 2 else ("shell", "fan", PETAL)
 
 
 def off_the_row(body: tuple[Node, ...]) -> tuple[int, int]:
@@ -159,6 +180,8 @@ def is_off_the_row(body: tuple[Item, ...]) -> bool:
 def _is_off_the_row(act: Instruction) -> bool:
     if act.into in (Into.SPACE, Into.BETWEEN) or act.also_spaces:
         return True
+    if _is_alone(act):
+        return True
     in_one = act.into is Into.CHAIN or (act.into is Into.STITCH and is_group_name(act.onto))
     return in_one and act.takes > 0 and bool(act.onto)
 
@@ -176,7 +199,10 @@ def is_any_group(onto: str) -> bool:
 def is_group_name(onto: str) -> bool:
     """Whether a base is called a group such as "shell", or is in one, and not a space of so many chains or at a
     corner."""
-    return WITHIN in onto or (bool(onto) and not onto.startswith("ch-") and not is_at_corner(onto))
+    return WITHIN in onto or (bool(onto) and not onto.startswith(_NO_GROUPS) and not is_at_corner(onto))
+
+
+_NO_GROUPS = ("ch-", KIND, ALONE)
 
 
 # Does a stated total agree with what an instruction makes?

@@ -6,7 +6,7 @@ number of bases into a right one. What is then told of the round stands in `chec
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from enum import Enum, auto
 from itertools import combinations
 from math import comb
@@ -31,7 +31,7 @@ from tracker.notation.ast import (
 )
 from tracker.notation.instructions import each_act, names_corners
 from tracker.notation.lowering.chain_gap import drop_bridges
-from tracker.rounds.bases import Agreement, Base, agreement, off_the_row
+from tracker.rounds.bases import Agreement, Base, agreement, lies_under_chains, off_the_row
 from tracker.rounds.corners import at_corners, from_corner
 from tracker.rounds.lace import begin_along
 from tracker.rounds.plan import Plan
@@ -62,6 +62,8 @@ class Reading:
     """What the first reading does by convention, where no total is stated; "" where it does nothing of the sort."""
     goes_around_unsaid: bool = False
     """Whether it goes around although the line has no sign of repetition."""
+    goes_by_kind: bool = False
+    """Whether it goes into the stitches of a kind alone, past the others."""
 
     @property
     def is_primary(self) -> bool:
@@ -222,15 +224,20 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
     hint = next((n for _, n in stated.groups), stated.spaces) if stated and total is None else None
     likeliest_first: list[Candidate] = []
     apart = stated is not None and (stated.chains, stated.spaces) != (None, None)
-    for reading in _with_corners(
-        readings(drop_bridges(line.body) if apart else line.body), base, has_total=stated is not None
+    for reading in _by_kind(
+        _with_corners(readings(drop_bridges(line.body) if apart else line.body), base, has_total=stated is not None),
+        base,
     ):
         for side in (1, 2, 0) if foundation and _has_side(reading) else (1,):
             solved = solve(reading.body, base, total, foundation=foundation, other_side=side, hint=hint)
+            if reading.goes_by_kind and not (solved.is_exact and not solved.passed):
+                continue
             agrees = agreement(stated, solved.plan) if stated and solved.plan else None
             likeliest_first.append(Candidate(reading, solved, agrees))
             if solved.is_exact and (agrees is None or agrees.agrees):
                 break
+        if not likeliest_first:
+            continue
         first = likeliest_first[0]
         exact = base is not None and len(likeliest_first) == 1 and first.solved.is_exact
         if exact and first.says_total and total in (None, first.leaves):
@@ -250,6 +257,22 @@ def _with_corners(readings: list[Reading], base: Base | None, *, has_total: bool
         for body, why in at_corners(reading.body, base, has_total=has_total):
             whys = (*reading.whys, why) if why else reading.whys
             yield replace(reading, body=body, whys=whys, rescues=reading.rescues + bool(why))
+
+
+def _by_kind(readings: Iterable[Reading], base: Base | None) -> Iterator[Reading]:
+    """Where a reading names stitches by one kind of several, besides it the one that means these alone."""
+    below = base.plan if base is not None else None
+    if below is None or len(below.tally.kinds) < 2:
+        yield from readings
+        return
+    from tracker.rounds.kinds import by_kind  # only such rounds need it
+
+    for reading in readings:
+        body = by_kind(reading.body, below) if reading.is_primary else None
+        if body is not None:
+            why = "goes into the stitches that it names alone, past the others"
+            yield replace(reading, body=body, whys=(*reading.whys, why), goes_by_kind=True)
+        yield reading
 
 
 def _has_side(reading: Reading) -> bool:
@@ -368,6 +391,8 @@ def decide(line: Line, base: Base | None, stated: Stated | None, *, plainly: boo
     solved = [candidate for candidate in readings if candidate.solved.plan is not None]
     if not solved:
         return Refusal(readings[0].solved.refusal_code, readings[0].solved.refusal)
+    if stated is None:
+        solved = [each for each in solved if not each.reading.goes_by_kind or lies_under_chains(each.plan)] or solved
     court = _Court(line, base, solved)
     return _by_bases(court) if stated is None else _by_bases_and_total(court, stated)
 
@@ -378,8 +403,12 @@ def _between_stitches(line: Line, stated: Stated | None) -> Line:
     into = [act.onto for act in acts(line.body) if act.into is Into.SPACE]
     if not into or any(into):
         return line
-    body = each_act(line.body, lambda act: replace(act, into=Into.BETWEEN) if act.into is Into.SPACE else act)
-    if any(act.into is Into.BETWEEN for act in acts(line.body)):
+    between = {act.onto for act in acts(line.body) if act.into is Into.BETWEEN}
+    onto = next(iter(between)) if len(between) == 1 else ""
+    body = each_act(
+        line.body, lambda act: replace(act, into=Into.BETWEEN, onto=onto) if act.into is Into.SPACE else act
+    )
+    if between:
         return replace(line, body=body)  # the pattern says so itself
     message = "the round below has no chain spaces: read 'space' as between two stitches"
     told = note("spaces-between", message, line.instruction)
@@ -418,12 +447,13 @@ def _disagreeing(court: _Court) -> Decision:
 def _by_bases(court: _Court) -> Decision:
     """The likeliest reading that uses up the bases; an unlikely one where no plain one does."""
     fitting, rescued = _in_every_space(court, court.fitting), court.rescued
+    fitting = [candidate for candidate in fitting if candidate.reading.goes_by_kind] or fitting
     if fitting:
         others = _other_numbers(fitting)
         turns_on_chain = any(candidate.reading.opening for candidate in fitting)
-        return replace(
-            court.decided(ReadingStanding.AGREES, fitting[0], others=others), turns_on_chain=turns_on_chain
-        )
+        whys = fitting[0].reading.whys[-1:] if fitting[0].reading.goes_by_kind else ()
+        decided = court.decided(ReadingStanding.AGREES, fitting[0], whys, others)
+        return replace(decided, turns_on_chain=turns_on_chain)
     if rescued and court.base_known:
         first = rescued[0]
         return court.decided(ReadingStanding.BY_BASES_ALONE, first, first.reading.whys, _other_numbers(rescued))

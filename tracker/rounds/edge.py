@@ -12,8 +12,8 @@ from bisect import bisect_left
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Into, Role, Technique
-from tracker.notation.instructions import ANY_SPACE, CORNER, is_at_corner, within
-from tracker.rounds.bases import ANY_GROUP, FEWEST_SIDES, MOST_SIDES
+from tracker.notation.instructions import ANY_SPACE, CORNER, PETAL, is_at_corner, within
+from tracker.rounds.bases import ALONE, ANY_GROUP, FEWEST_SIDES, MOST_SIDES, kinds_of
 from tracker.rounds.plan import Plan, unrolled
 
 MOST_MOVES = 4000
@@ -37,6 +37,12 @@ class Edge:
     places: tuple[frozenset[str], ...]
     ends_in_space: bool = False
     _sites: dict[str, list[int]] = field(default_factory=dict, compare=False, repr=False)
+
+    @property
+    def has_gaps_on_its_sides(self) -> bool:
+        """Whether there are gaps between its groups, and no chain spaces but at the corners."""
+        corners = self.sites(CORNER)
+        return bool(corners) and bool(self.sites(GAP)) and self.sites(SPACE) == corners
 
     def sites(self, name: str) -> list[int]:
         """Where the places of this name are; "stitch+ch-1" are those of either, "space but corner" the others."""
@@ -142,7 +148,8 @@ def _pieces(plan: Plan) -> list[_EdgePiece]:
             apart, begins = [], False
             if act.technique is Technique.GROUP:
                 group.names.add(act.name)
-            _add(group, [_EdgePiece({STITCH}) for _ in range(made.stitches)], pieces)
+            kinds = {STITCH, *(ALONE + kind for kind in kinds_of(made, act))}
+            _add(group, [_EdgePiece(set(kinds)) for _ in range(made.stitches)], pieces)
     return pieces + apart
 
 
@@ -177,7 +184,7 @@ def _name_by_middle(group: _Group, fans: set[str]) -> None:
     if chains and len(stitches) == 2:
         group.names.add("v-st")
     elif len(stitches) > 2:
-        group.names |= fans
+        group.names |= {*fans, PETAL}
     middle = chains or stitches
     middle[len(middle) // 2].names |= group.names
     _name_members(group.pieces, group.names)

@@ -9,7 +9,7 @@ from typing import Protocol, Self, TypeVar
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
 from tracker.notation.instructions import CORNER, EACH_SIDE, is_at_corner, is_side, within
-from tracker.rounds.bases import Base, is_group_name
+from tracker.rounds.bases import ALONE, Base, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
 
@@ -54,7 +54,10 @@ class Advance:
         return self.edge.count(self.called(name), self.at, until)
 
     def called(self, name: str) -> str:
-        """A name of places without those that something else goes into at once."""
+        """A name of places without those that something else goes into at once; where all chain spaces are corners a
+        space is between two groups too."""
+        if name == SPACE and self.edge.has_gaps_on_its_sides:
+            name = f"{SPACE}+{GAP}"
         return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
     def gone(self, name: str, number: int) -> Advance:
@@ -108,9 +111,9 @@ class Advance:
         place = self.edge.places[self.edge.nth(name, self.at, number) % len(self.edge.places)]
         return max((int(each[3:]) for each in place if each.startswith("ch-")), default=1)
 
-    def slipped(self, stitches: int) -> Advance:
-        """Led over so many stitches from the one that the round below was joined in."""
-        return replace(self, at=self.edge.nth(STITCH, self.at + 1, stitches)) if stitches else self
+    def slipped(self, stitches: int, name: str) -> Advance:
+        """Led over so many stitches from the one that the round below was joined in, or to one of this name."""
+        return replace(self, at=self.edge.nth(name or STITCH, self.at + 1, stitches)) if stitches else self
 
     def abreast(self) -> Advance:
         """Where the next thing begins that goes all the way round."""
@@ -141,6 +144,8 @@ def place_name(act: Act | Instruction, *, also_spaces: bool = False) -> str:
         return act.onto
     if act.into is not Into.STITCH:
         return ""
+    if act.onto.startswith(ALONE):
+        return act.onto
     if is_group_name(act.onto) and not also_spaces:
         return within(act.onto, STITCH)
     return f"{STITCH}+{_space_name(act.onto)}" if also_spaces else STITCH
@@ -450,7 +455,7 @@ def _has_room(walk: Walker, corner: int | None, rest: Rest, after: tuple[Item, .
     assert along is not None
     until = along.end if corner is None else corner
     kept = 0 if takes_any(after) else rest.leaving
-    if along.short or along.at > until or along.left(along.last or STITCH, until) < kept:
+    if along.short or along.at > until or along.left(rest.onto or along.last or STITCH, until) < kept:
         return False
     return rest.to_corner or fits(after, along)
 

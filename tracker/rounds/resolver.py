@@ -9,6 +9,7 @@ from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Spread, Technique
+from tracker.notation.instructions import KIND
 from tracker.rounds.bases import (
     Base,
     is_any_group,
@@ -90,13 +91,14 @@ class Walk:
     def placed(self, written: Instruction) -> Act:
         """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
         before."""
-        takes, into, same_space, onto = written.takes, written.into, written.same_space, written.onto
+        takes, into, same_space = written.takes, written.into, written.same_space
+        onto = "" if written.onto.startswith(KIND) else written.onto
         if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
             takes = 0
         if into is Into.SAME and not self.touched and written.role is Role.WORK:
             if self.along is not None and same_space and self.lead is None and not self.along.at:
                 self.along = self.along.in_last_loop()
-            in_group = self.lead is not None and self.lead.into is Into.SPACE and is_group_name(self.lead.onto)
+            in_group = self.lead is not None and is_on_a_group(self.lead)
             takes, into, same_space = 1, Into.SPACE if same_space or in_group else Into.STITCH, False
             self.begun = True
         if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
@@ -278,7 +280,7 @@ def _some(item: Some, after: tuple[Item, ...], walk: Walk, top: bool) -> list[No
     place = place_name(act, also_spaces=item.act.also_spaces) if walk.along is not None else ""
     if walk.along is not None and act.technique in (Technique.SLIP_ACROSS, Technique.JOIN) and not walk.touched:
         walk.lead = act if act.into is not Into.NOTHING else walk.lead
-        walk.along = walk.along.slipped(item.act.leads_over)
+        walk.along = walk.along.slipped(item.act.leads_over, act.onto)
     if not isinstance(item.times, Rest):
         times = item.times.count
     else:

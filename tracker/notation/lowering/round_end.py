@@ -8,22 +8,24 @@ from tracker.notation.ast import (
     Choice,
     ChoiceKind,
     Exactly,
+    Group,
     Instruction,
     Into,
     Item,
     Option,
+    Rest,
     Role,
     SlipUse,
     Some,
     Technique,
     acts,
 )
-from tracker.notation.instructions import as_step, is_lead, joining, unmarked
+from tracker.notation.instructions import as_step, is_lead, joining, skipping, unmarked
 
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
-    body = _travelled(_start_moved(_shaped_at_both_ends(body)))
+    body = _skipped_at_end(_travelled(_start_moved(_shaped_at_both_ends(body))))
     end = len(body)
     while end and _is_tail(body[end - 1]):
         end -= 1
@@ -36,6 +38,24 @@ def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     if not any(act.role in (Role.WORK, Role.CHAIN) and not act.is_slip_stitch for act in acts(body)):
         return (*body, *tail)
     return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
+
+
+def _skipped_at_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "*ch 5, sk 3, sc in next st; rep from * to last 3 sts, ch 5, join": the last chain lies over these."""
+    last = next((index for index, item in reversed(list(enumerate(body))) if not _is_tail(item)), None)
+    if last is None:
+        return body
+    going, tail = body[last], body[last + 1 :]
+    chain = next((item.act for item in tail if isinstance(item, Some) and item.act.role is Role.CHAIN), None)
+    if not isinstance(going, Group) or not isinstance(going.times, Rest) or not going.times.leaving or chain is None:
+        return body
+    if going.times.to_corner or any(act.into is Into.SPACE for act in acts(going.body)):
+        return body
+    if any(act.technique is Technique.LEAVE for act in acts(tail)):
+        return body
+    over = Some(skipping(chain.span), Exactly(going.times.leaving))
+    end = next(index for index, item in enumerate(tail) if isinstance(item, Some) and item.act is chain)
+    return (*body[: last + 1], *tail[: end + 1], over, *tail[end + 1 :])
 
 
 def _is_tail(item: Item) -> bool:
@@ -103,7 +123,7 @@ def _leading_to(slip: Some) -> Instruction:
     if act.into in (Into.SPACE, Into.BETWEEN):
         return replace(leading, into=act.into, onto=act.onto)
     over = slip.times.count if act.into is Into.STITCH and isinstance(slip.times, Exactly) else 0
-    return replace(leading, leads_over=over)
+    return replace(leading, leads_over=over, onto=act.onto if over == 1 else "")
 
 
 def _leading_across(span: Span) -> Instruction:

@@ -22,12 +22,13 @@ from tracker.notation.ast import (
     Option,
     Rest,
     Role,
+    SlipUse,
     Some,
     Technique,
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import as_step, each_act, is_at_corner, is_lead, other_side, unmarked
+from tracker.notation.instructions import as_step, each_act, is_at_corner, is_lead, joining, other_side, unmarked
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -282,12 +283,20 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
             rest = each_act(rest, _into_chain)
         return (*plain, *skipped, *_turned_round(rest, bases)), (), Foundation(length, bases)
     worked = any(act.role is Role.WORK for act in following)
+    if _closes_ring(following):
+        return (*plain, Some(joining(following[0].span, ring=True))), rest[1:], Foundation(length, 0, ring=True)
     if worked and following[0].technique in (Technique.JOIN_RING, Technique.JOIN) and length > 1:
         into_ring = any(act.into is Into.RING for act in following)
         return (*plain, rest[0]), rest[1:], Foundation(length, 0 if into_ring else length, into_ring)
     if length > LONGEST_TURNING_CHAIN and following and following[0].into is Into.CHAIN:
         return plain, rest, Foundation(length, length)
     return None
+
+
+def _closes_ring(following: list[Instruction]) -> bool:
+    """ "ch 4, sl st in first ch, ch 3, 11 dc in ring" """
+    closes = bool(following) and following[0].is_slip_stitch and following[0].slip_use is SlipUse.INTO_FIRST
+    return closes and any(act.into is Into.RING for act in following)
 
 
 def _into_chain(act: Instruction) -> Instruction:

@@ -34,6 +34,14 @@ _HOOK_SIZE = PhrasePattern(
 _IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
 """ "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
 
+HELD = PhrasePattern("(?<! NUMBER | [EACH NEXT]) HOLDING (?! TOTAL? [COLOURED LOOP_DRAWN])")
+""" "keeping the petals of rnd 3 in front, sc in next sc" """
+
+_MAKES = PhrasePattern("NUMBER HEADS | HEADS [NUMBER IN EACH NEXT] | [EACH TIMES AROUND REPEAT SKIP]")
+"""What says that something is made, and how often or where."""
+
+_HELD_WHERE = frozenset("behind front back forward forwards down toward towards away aside backward".split())
+
 _SPREAD = PhrasePattern("(NUMBER STITCH? | STITCH) EVENLY (?= STOPS | $)")
 """ "32 sc evenly around, 1 in each row end" """
 
@@ -83,6 +91,18 @@ def counted_off(cursor: Cursor, items: list[Item], _until: int) -> bool:
         cursor.place = first
         return False
     items.append(Some(skipping(cursor.span(first)), Exactly(numbers[0])))
+    return True
+
+
+def held(cursor: Cursor, _items: list[Item], until: int) -> bool:
+    """HELD := holding words (in front | behind | ...) words: how the work lies; taken if nothing is made in it"""
+    first = cursor.place
+    end = min(cursor.end_of(CLAUSE_ENDS | {T.COLON, T.DASH}), until)
+    words = {word for token in cursor.tokens[first:end] for word in token.text.split()}
+    if not words & _HELD_WHERE or any(cursor.begins(_MAKES, index) for index in range(first, end)):
+        return False
+    cursor.remarks.append(cursor.words(first, end))
+    cursor.place = end
     return True
 
 

@@ -3,12 +3,25 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import NEXT_YARN, Choice, ChoiceKind, Colour, Exactly, Item, Option, Role, Some
-from tracker.notation.instructions import MAIN, stitch, unmarked
+from tracker.notation.ast import (
+    NEXT_YARN,
+    Choice,
+    ChoiceKind,
+    Colour,
+    Exactly,
+    Instruction,
+    Into,
+    Item,
+    Option,
+    Role,
+    Some,
+)
+from tracker.notation.instructions import CORNER_SPACE, MAIN, is_at_corner, is_plain_work, joining, stitch, unmarked
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.remark import rest_of_clause
+from tracker.notation.parser.worked_into import RING, Where
 from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
 from tracker.notation.yarn_names import (
     BEHIND_STITCHES,
     LAST_LOOP,
@@ -65,6 +78,8 @@ _GOES_ON = PhrasePattern("STOPS | OPEN | MARK | AND | NUMBER MADE | $")
 def colour(cursor: Cursor, items: list[Item], until: int) -> bool:
     """COLOUR := CHANGE | in NAME | NAME; taken if one stands here"""
     first = cursor.place
+    if cursor.at(T.CHANGE) and cursor.token().text in _JOINS and _joins_somewhere(cursor, items):
+        return True
     if cursor.begins(_DROPPED) or cursor.begins(_CARRIED):
         rest_of_clause(cursor, until, anything=True)
         return True
@@ -143,6 +158,26 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
     return True
 
 
+_JOINS = ("attach", "attach yarn", "reattach", "join new")
+"""Words for another yarn by which a round is begun."""
+
+
+def _joins_somewhere(cursor: Cursor, items: list[Item]) -> bool:
+    """attach [NAME] PLACE: taken if it tells where a round begins"""
+    first = cursor.place
+    cursor.take()
+    named = yarn_name(cursor)
+    words = cursor.tokens[first : cursor.place]
+    where = yarn_place(cursor, items)
+    if where is None:
+        cursor.place = first
+        return False
+    if is_unnamed(words):
+        named = [Colour(NEXT_YARN, cursor.span(first))]
+    items.extend((Some(joined_there(joining(cursor.span(first)), where)), *named))
+    return True
+
+
 def _changing_in(cursor: Cursor, items: list[Item], named: Colour, first: int) -> Item:
     """ "change to B in last st": the last stitch may be among those named before, or be one more."""
     place(cursor)
@@ -189,3 +224,36 @@ def colour_behind(cursor: Cursor, items: list[Item]) -> None:
     if is_name or (not word.glued and len(word.text) <= LONGEST_KEY and not is_letter):
         start = cursor.place
         items.insert(len(items) - 1, Colour(cursor.take().text, cursor.span(start)))
+
+
+# Where the yarn of a round is joined that begins so: "join B in any ch-2 sp", "attach yarn between two groups".
+
+_AT_A_PLACE = PhrasePattern("[IN BETWEEN] | TO [NEXT SAME EACH CORNER LAST]")
+""" "join B in any ch-2 sp", "join between two groups", "attach yarn to any corner" """
+
+
+def yarn_place(cursor: Cursor, items: list[Item]) -> Where | None:
+    """Where the yarn is joined, if that is told here and nothing is made yet; taken"""
+    start = cursor.place
+    if not cursor.begins(_AT_A_PLACE) or any(is_plain_work(item) for item in items):
+        return None
+    taken_in = cursor.accept(T.TO) is not None
+    try:
+        where = place(cursor, taken_in=taken_in)
+    except NotUnderstood:  # whatever else is said of a joining is no matter
+        where = RING
+    if where.into is Into.RING or any(token.text in _IN_IT for token in cursor.tokens[cursor.place :]):
+        cursor.place = start
+        return None
+    return where
+
+
+_IN_IT = ("in it", "into it")
+"""What goes on from the place itself: "join B in any corner, (2 dc, ch 2, 2 dc) in it" """
+
+
+def joined_there(act: Instruction, where: Where | None) -> Instruction:
+    """A joining, or the stitch that joins, with the space or gap that it is in."""
+    if where is None or where.into not in (Into.SPACE, Into.BETWEEN):
+        return act
+    return replace(act, into=where.into, onto=CORNER_SPACE if is_at_corner(where.onto) else where.onto)

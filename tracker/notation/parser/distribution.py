@@ -21,7 +21,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
-from tracker.notation.instructions import MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
+from tracker.notation.instructions import KIND, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
 
@@ -209,7 +209,7 @@ def _into_some(amount: Amount, where: Where, over: int) -> list[Item]:
     into_each = Some(_in_one(amount), Exactly(over))
     if over != count or where.each:
         return [into_each]
-    if where.into is Into.SPACE or where.onto:
+    if where.into is Into.SPACE or (where.onto and not where.onto.startswith(KIND)):
         why = f"read '{amount.words}' as one in each of them"
         return _choice(amount.words, into_each, Some(act, Exactly(count)), why)
     return _choice(

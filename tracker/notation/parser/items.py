@@ -340,6 +340,7 @@ RULES: tuple[Rule, ...] = (
     Rule("plain count", asides.plain_count, "inc, 5 sts, inc"),
     Rule("bare number", asides.bare_number, "(1, inc) x 6"),
     Rule("yarn run", yarn_run, "sc 3 red, 2 white, 3 red"),
+    Rule("held", asides.held, "keeping the ch-3 loops behind, sc in next sc", at=asides.HELD),
 )
 """What stands in a row: by its first word, or else the first of these that stands there; else it is a remark."""
 

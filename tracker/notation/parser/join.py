@@ -21,23 +21,20 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import is_plain_work, joining, last_act, stitch
-from tracker.notation.parser.colour import yarn_name
+from tracker.notation.instructions import KIND, joining, last_act, stitch
+from tracker.notation.parser.colour import joined_there, yarn_name, yarn_place
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
 from tracker.notation.parser.worked_into import Where
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _FOR_A_SPACE = PhrasePattern("TO (?! MADE) | (?= IN) FOR | AS")
 """ "... to form the last loop", "... for last ch-5 sp" """
 
-_JOINED = PhrasePattern(
-    "STOPS | [OPEN MARK REPEAT AND THEN] | $"
-    " | (?<! CHAIN | OF | BETWEEN) (?<! BETWEEN NEXT) (?<! BETWEEN NEXT NUMBER) NUMBER MADE"
-)
-""" "join to first st 6 sc", but "join to top of ch 3 sc" and "join in any space between 2 dc" go on"""
+_JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) NUMBER MADE | $")
+""" "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
 
 _ANOTHER = PhrasePattern("[NEXT OTHER] COLOURED")
@@ -63,8 +60,11 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
         items.append(Some(_last_space(length, cursor.span(first))))
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
+    where: Where | None = None
     while not _ends(cursor):
         if cursor.accept(T.WITH):
+            continue
+        if where is None and (where := yarn_place(cursor, items)) is not None:
             continue
         if cursor.begins(_ANOTHER):
             colours.append(_next_yarn(cursor))
@@ -77,30 +77,9 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
         if not standing and word.kind is T.STITCH and word.name != SLIP_STITCH and _is_standing(cursor):
             standing = word.name
     span = cursor.span(first)
-    if standing:
-        items.extend((*colours, Some(stitch(standing).act(Loop.BOTH, span))))
-        return
-    begins = not any(is_plain_work(item) for item in items)
-    joined = joining(span, ring=ring)
-    items.extend((Some(_joined_in_space(cursor, first, joined) if begins else joined), *colours))
-
-
-def _joined_in_space(cursor: Cursor, first: int, joined: Instruction) -> Instruction:
-    """A joining with which a round begins, and in which space or gap that is, if it is in one: "join B in any ch-2
-    sp", "join with sl st in corner", "join between any two groups"."""
-    behind = cursor.place
-    where = None
-    for index in range(first + 1, behind):
-        cursor.place = index
-        if where is None and begins_place(cursor):
-            try:
-                where = place(cursor)
-            except NotUnderstood:
-                break  # words of another sort, "join in the round"
-    cursor.place = behind
-    if where is None or where.into not in (Into.SPACE, Into.BETWEEN):
-        return joined
-    return replace(joined, into=where.into, onto=where.onto)
+    act = stitch(standing).act(Loop.BOTH, span) if standing else joining(span, ring=ring)
+    act = joined_there(act, where)
+    items.extend((*colours, Some(act)) if standing else (Some(act), *colours))
 
 
 def takes_joining_space(cursor: Cursor, items: list[Item], until: int) -> bool:
@@ -258,7 +237,8 @@ def _placed(act: Instruction, where: Where, count: int | None) -> Item:
     if where.same:
         same_space = where.into is Into.SPACE
         return Some(replace(act, takes=0, into=Into.SAME, same_space=same_space), Exactly(count or 1))
-    act = replace(act, into=where.into, onto=where.onto if where.into in (Into.SPACE, Into.BETWEEN) else "")
+    is_named = where.into in (Into.SPACE, Into.BETWEEN) or where.onto.startswith(KIND)
+    act = replace(act, into=where.into, onto=where.onto if is_named else "")
     if isinstance(where.bases, Rest):
         return Some(act, where.bases)
     times = max(where.bases.count, count or 1)

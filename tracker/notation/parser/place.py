@@ -10,6 +10,7 @@ from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
     CHAIN_SPACE,
+    OF_PETAL,
     OF_SPACE,
     ONE_GROUP,
     RING,
@@ -28,7 +29,7 @@ _PLACE = PhrasePattern(
     """
       (?= WORD) BACK_WORD (NUMBER CHAIN | [IN OVER]? [EACH ALL] CHAIN?)
     | ALL (?! [COLOURED IN])
-    | (?= IN WORD) (?! FOR BOTH LIMBS) IN (?= [PASSED_OVER BOTH])
+    | (?= IN WORD) (?! FOR BOTH LIMBS) IN (?= [PASSED_OVER BOTH] | SIDES [CHAIN NUMBER]* SPACE)
     | (?! IN ( NEXT? NUMBER ROUND | [SIDE COLOURED WORD ONGOING AGAIN] | LAST LAST_LOOP | $ ) | ALL ) LEADS
     | FROM ORDINAL CHAIN ( HOOK | IN A_HOOK )
     | LOOP ( [OF NEXT EACH] | IN LEADS )
@@ -39,8 +40,8 @@ _PLACE = PhrasePattern(
     """
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
-"in next 4 rounds", "for both arms", "in red" or "in other side", "back loop of next st", "last 2 sts", "round next
-st", "dc in all 6 sts", "around next dc"."""
+"in next 4 rounds", "for both arms", "in edge ch-sp", "in red" or "in other side", "back loop of next st",
+"last 2 sts", "round next st", "dc in all 6 sts", "around next dc"."""
 
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
@@ -87,7 +88,9 @@ _AND_NTH = PhrasePattern("[AND PLUS SLASH] ORDINAL")
 _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 """ "inc in 3rd, 5th and 7th st" """
 
-_AND_ANOTHER = PhrasePattern("AND ([EACH IN SPACE CHAIN] | STITCH (?! IN | EACH | NEXT (?! SPACE)))")
+_AND_ANOTHER = PhrasePattern(
+    "AND ([EACH IN SPACE CHAIN] | NUMBER CHAIN SPACE | STITCH (?! IN | EACH | NEXT (?! SPACE)))"
+)
 """ "sc in each dc and ch-1 sp around" """
 
 _BETWEEN_WHAT = PhrasePattern(
@@ -179,8 +182,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
     if at_the_foot(cursor):
         where = replace(where, same=True)
-    if of_part(cursor):
-        where = replace(where, into=Into.PART)
+    if where.bases != Exactly(1) or not cursor.begins(OF_PETAL):
+        where = replace(where, into=Into.PART) if of_part(cursor) else where
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
         cursor.take_phrase(_HOW_FORMED)

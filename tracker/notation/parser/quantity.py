@@ -138,9 +138,16 @@ _UNTIL_DONE = PhrasePattern("UNTIL [WORD SPACE RING CORNER]")
 
 _TO_CORNER = PhrasePattern(
     "AROUND? [TO UNTIL] [NEXT EACH SAME ORDINAL FILLER CENTRE]* "
-    "([NUMBER CHAIN]* CORNER (CHAIN NUMBER)? [SPACE NOUN STITCH]* | CHAIN NUMBER? SPACE | NUMBER CHAIN SPACE)"
+    "([LAST BEGINNING]? [NUMBER CHAIN]* CORNER (CHAIN NUMBER)? [SPACE NOUN STITCH]* | CHAIN NUMBER? SPACE |"
+    " NUMBER CHAIN SPACE)"
 )
 """ "sc in each st to next corner" """
+
+_CHAIN_SPACE = PhrasePattern("CHAIN NUMBER SPACE")
+""" "rep from * to last ch-4 sp" """
+
+_TO_LAST_SIDE = PhrasePattern("AROUND? [TO UNTIL] [LAST REMAINING] (?= WORD) SIDES")
+""" "*3 dc in next sp, (3 dc, ch 2, 3 dc) in corner; rep from * to last side, 3 dc in next sp" """
 
 _WHOSE_END = PhrasePattern("OF [ROUND END]")
 """ "sc to last 2 sts of rnd" """
@@ -306,6 +313,8 @@ def extent(cursor: Cursor) -> Rest | None:
         return None
     if cursor.take_phrase(_TO_CORNER):
         return Rest(to_corner=True)
+    if cursor.take_phrase(_TO_LAST_SIDE):
+        return Rest()
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
@@ -345,18 +354,22 @@ def _last_ones(cursor: Cursor) -> Rest | None:
     if is_last and cursor.at(T.ROUND):
         return None
     number = sizes(cursor, cursor.number()) if cursor.at(T.NUMBER) else None
-    _base_named(cursor)
+    onto = _base_named(cursor)
     if not is_last and number is None:
         return None
     cursor.skip(T.LEFT, T.REMAINING)
     cursor.take_phrase(_WHOSE_END)
-    return Rest(1 if number is None else number)
+    return Rest(1 if number is None else number, onto=onto)
 
 
-def _base_named(cursor: Cursor) -> None:
+def _base_named(cursor: Cursor) -> str:
+    """BASE, taken; what it is called if it is a space of so many chains"""
+    if words := cursor.take_phrase(_CHAIN_SPACE):
+        return f"ch-{words[1].number}"
     if cursor.peek() in BASES:
         cursor.take()
         cursor.skip(T.NOUN, T.SPACE)
+    return ""
 
 
 def _until_done(cursor: Cursor) -> Rest | None:

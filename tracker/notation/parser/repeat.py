@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some, acts
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
@@ -173,7 +173,9 @@ def ending(cursor: Cursor, items: list[Item], until: int) -> None:
     if added_items[:end]:
         added = Option(added_items[:end], "read the ending as coming after the last repeat")
         within = Option((), "read the ending as how the last repeat ends")
-        options = (added, within) if items and _begins_another(added_items[:end], items[-1]) else (within, added)
+        is_apart = any(act.into is Into.SPACE for act in acts(added_items[:end]))  # room for it is kept in lace
+        is_apart = is_apart or (bool(items) and _begins_another(added_items[:end], items[-1]))
+        options = (added, within) if is_apart else (within, added)
         items.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
     items.extend(added_items[end:])
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, within
+from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, PETAL, of_kind, within
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
@@ -58,6 +58,8 @@ _GROUP = PhrasePattern("(NUMBER? STITCH)? (?= WORD) A_GROUP (OF NUMBER? STITCH)?
 
 ONE_GROUP = PhrasePattern("NUMBER STITCH (?= WORD) ONE_GROUP")
 """ "sc in next 3-dc group" is one group of three; "next 3 dc groups" are three"""
+
+_PETALS = frozenset(WORD_GROUPS["PETALS"].split("|"))
 
 _PAIRS = frozenset(WORD_GROUPS["A_PAIR"].split("|"))
 
@@ -113,6 +115,8 @@ def group(cursor: Cursor, bases: Times) -> Where | None:
 
 def group_name(words: list[Token]) -> str:
     """What stitches that stand together are called: "3-group" where their number is told, else "group"."""
+    if words[-1].text in _PETALS:
+        return PETAL
     pair = any(word.text in _PAIRS for word in words)
     number = next((word.number for word in words if word.kind is T.NUMBER), 2 if pair else 0)
     return f"{number}-group" if number else "group"
@@ -154,7 +158,7 @@ def _stitch_base(cursor: Cursor, bases: Times) -> Where:
         return Where(bases, Into.SPACE)
     if cursor.at(T.NOUN) or (cursor.at(T.STITCH) and cursor.token().glued):
         cursor.take()
-    return Where(bases)
+    return Where(bases, onto=of_kind(named.name) if named.kind in (T.STITCH, T.BUNCH) else "")
 
 
 def _is_one_stitch(name: str) -> bool:
@@ -166,7 +170,7 @@ def between(cursor: Cursor) -> Where:
     """BETWEEN := between [each] [next] (GROUP | [n] [next] BASE) [and BASE]"""
     cursor.take()
     each = bool(cursor.accept(T.EACH, T.ALL))
-    cursor.skip(T.NEXT, T.SAME)
+    cursor.skip(T.NEXT, T.SAME, T.LAST)
     where = group(cursor, Exactly(1))
     if where is None:
         cursor.accept(T.NUMBER)
@@ -259,7 +263,8 @@ def of_part(cursor: Cursor) -> bool:
 
 
 _OF_GROUP = PhrasePattern(
-    "OF [EACH NEXT SAME LAST ORDINAL]* ( BUNCH | NUMBER? STITCH? (?= WORD) A_GROUP (OF NUMBER? STITCH)? )"
+    "OF [EACH NEXT SAME LAST ORDINAL]* ( BUNCH | NUMBER? STITCH? (?= WORD) A_GROUP (OF NUMBER? STITCH)? |"
+    " (?= WORD) PETALS )"
 )
 """ "sc in centre dc of each shell", "dc in first dc of next group", "sc in centre dc of next 3-dc group" """
 
@@ -280,6 +285,9 @@ def of_bunch(cursor: Cursor, where: Where) -> Where:
         onto = within(onto, where.onto)
     return replace(where, into=Into.SPACE, onto=onto, bases=Rest() if each else where.bases, each=each or where.each)
 
+
+OF_PETAL = PhrasePattern("OF [EACH NEXT SAME LAST ORDINAL]* (?= WORD) PETALS")
+""" "sc in centre dc of next petal" is one place of it, "sc in each dc of next petal" goes on along another part"""
 
 OF_SPACE = PhrasePattern(
     """
