@@ -109,6 +109,7 @@ def _ring(cursor: Cursor, items: list[Item], _until: int) -> None:
     if cursor.begins(_IN_IT):
         cursor.take()
     if cursor.begins(_NUMBER_ALONE):
+        cursor.accept(T.COMMA)
         first = cursor.place
         number = cursor.number()
         items.append(Some(stitch(MAIN).act(cursor.loop, cursor.span(first)), Exactly(number)))
@@ -219,8 +220,8 @@ _LOOP_ONWARD = PhrasePattern("WORK? IN (?= LOOP (?! [NEXT EACH]))")
 _IN_IT = PhrasePattern("IN (?= NUMBER MADE)")
 """ "magic ring, inside 6 sc" in a translated pattern """
 
-_NUMBER_ALONE = PhrasePattern("NUMBER (STOPS | $)")
-""" "magic ring 6" """
+_NUMBER_ALONE = PhrasePattern("COMMA? NUMBER (STOPS | OPEN | $)")
+""" "magic ring 6", "mr, 6 (white)" """
 
 _FREE_LOOPS = PhrasePattern("[WORK IN]* SIDE OF (?= ROUND NUMBER)")
 """ "in free loops of rnd 8, sc in each st" """
