@@ -617,6 +617,7 @@ NAMED_WITH_YARN = {
     "Snout (with pink yarn)": ("Snout", "pink"),
     "Paw (cream, worked flat)": ("Paw (cream, worked flat)", "cream"),
     "Tail - cream, then grey": ("Tail", ""),
+    "Ear (white → grey)": ("Ear (white → grey)", ""),
 }
 
 

@@ -269,3 +269,15 @@ def test_the_text_of_a_round_is_no_material(text: str) -> None:
     found = from_text(text, "US")
     rounds = {told.text for told in found.told if told.fate is Fate.ROUND}
     assert rounds and not rounds & set(found.draft.notions)
+
+
+def test_numbered_lines_that_begin_with_a_ring_are_rounds_behind_materials_too() -> None:
+    page = "Comet\nYarn: size 10 thread. Steel hook 1.5 mm\n1. 10 dc in magic ring, sl st.\n2. 2 sc in each st (20)\n"
+    assert [piece.text for piece in from_text(page, "US").draft.pieces] == [
+        "1. 10 dc in magic ring, sl st.\n2. 2 sc in each st (20)"
+    ]
+
+
+def test_a_bracket_in_slanted_type_loses_its_stars_beside_bold_words() -> None:
+    (piece,) = from_text("**Ears** *(make two)*\n- R1: 6 sc in MR\n- R2: 6 inc [12]\n", "US").draft.pieces
+    assert (piece.name, piece.make) == ("Ears", 2)

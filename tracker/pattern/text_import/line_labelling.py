@@ -232,6 +232,8 @@ def _cost_of_number(one: Evidence, state: LabelState) -> float:
         if state.is_worded:
             return 5.0  # behind "Rnd 2" the next is "Rnd 3", and "3." a step or a comment
         return 0.0 if goes_on else 1.0 if number == 1 or number > expected else 2.5
+    if number == 1 and one.begins:
+        return 1.5  # no list of things or steps has a ring or a chain to work into
     lists = state.part in (*_LISTS, PagePart.STEPS) or state.part is PagePart.NOTES
     return (1.0 if number == expected and state.number > 0 else 5.0) if lists else 3.5
 

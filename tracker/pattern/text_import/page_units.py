@@ -53,6 +53,9 @@ _ESCAPED = re.compile(r"\\([*_#+.()\[\]!|~`>-])")
 _BOLD = re.compile(r"(?<![\w*])(\*\*|__)(?=\w)(?P<text>.{1,60}?)(?<=[\w.:!)])\1(?!\w)")
 """Signs that Markdown lets stand as they are, and its signs of bold type around a few words."""
 
+_LEANING = re.compile(r"(?<![\w*])\*(\([^()*]{1,60}\))\*(?!\w)")
+"""A bracket in slanted type, "*(make two)*", which it is for sure in a line with bold type alone."""
+
 _SPACED = re.compile(r"\b(?:[A-Z] ){2,}[A-Z]\b")
 _SPREAD = re.compile(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
 """Capitals set apart, "H E A D", as titles are in some PDFs."""
@@ -99,7 +102,9 @@ def page_units(lines: list[str]) -> Iterator[PageUnit]:
 
 def _unframed(line: str) -> str:
     """The line without its bullet, and without the outer bars of a row of a table."""
-    text = _without_pictures(_BOLD.sub(_not_bold, _ESCAPED.sub(r"\1", line)).strip())
+    typed = _ESCAPED.sub(r"\1", line)
+    plain = _BOLD.sub(_not_bold, typed)
+    text = _without_pictures((_LEANING.sub(r"\1", plain) if plain != typed else plain).strip())
     if len(text) > 1 and text[0] == text[-1] == "|":
         text = text.strip("| ")
     text = text.strip(_MARK_OF_A_LIST).strip() or text

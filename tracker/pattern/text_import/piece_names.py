@@ -63,13 +63,14 @@ _CHAINS = re.compile(r"(?:with [a-z ]{1,20},\s*)?ch(?:ain)?\s*\d+\b|magic (?:rin
 
 _LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
 """Words that lead up to the name of a piece: "And now the wings"."""
-_ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–-]+(?=\s|$)")
+_ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–→-]+(?=\s|$)")
 _WITH_YARN = re.compile(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn>[^.:,()]{3,30}?)\.?")
 """A name and its yarn as a sentence each, "Fins (2). White yarn." """
 _SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
 _BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
 
 
+_PARTS_YARNS = re.compile(r"\w\s*[^\w\s.,'\"#-]\s*\w")
 _YARNS_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:])\s+(.+)$")
 
 
@@ -136,7 +137,10 @@ def _parted(name: str, context: Context) -> tuple[str, str, bool]:
 
 
 def _yarn_alone(words: str, context: Context) -> str:
-    """The yarn that the words name and nothing else; one letter may be a side, "Ear (R)", unless it is a key."""
+    """The yarn that the words name and nothing else; one letter may be a side, "Ear (R)", unless it is a key, and a
+    sign parts two yarns, "white → green"."""
+    if _PARTS_YARNS.search(words):
+        return ""
     read = read_once(words.strip(), context)
     named = [yarn.key for yarn in every_colour(read.body)]
     if not read.is_readable or len(named) != 1 or acts(read.body) or read.remarks:
