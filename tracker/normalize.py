@@ -18,6 +18,8 @@ _SAME_LENGTH = {
     **dict.fromkeys("\u2022\u25cf\u25aa\u25e6\u00b7\u2219\u25cb\u25a0\u25a1\u27a4\u25ba", " "),
     **dict.fromkeys("\u2217\u204e\u2731\uff0a\u2605\u2606\u2726\u2733", "*"),
     **dict.fromkeys("\u00d7\u2715\u2716\u2a2f\u0445\u0425\u03c7", "x"),
+    **dict.fromkeys("\u3010\u3014\u300c\u300e\u3008\u300a", "["),
+    **dict.fromkeys("\u3011\u3015\u300d\u300f\u3009\u300b", "]"),
     "\u2026": ".",
     "\u2192": "=",
     "\u21d2": "=",
@@ -67,6 +69,34 @@ def _without_emphasis(text: str) -> str:
     return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
 
 
+_ROW_OF_CELLS = re.compile(
+    r"(?im)^(?P<head>[ ]*(?:(?:rnd|round|row|rd|r)s?\.?[ ]?)?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?)[ ](?P<gap>[ ]+)"
+    r"(?=\S)(?P<cell>.*[a-z].*?)(?P<end>[ ]{2,})(?P<total>\d{1,4}(?:[ ]?[a-z]{1,10})?)[ ]*$"
+)
+"""A row of a table of which the columns are all that is left, "7-9   sc in each st   36": the round, what is made,
+its total."""
+
+
+def _with_borders(text: str) -> str:
+    """A row of a table with signs where its cells meet: "7-9:  sc in each st  =36"."""
+    return _ROW_OF_CELLS.sub(lambda m: f"{m['head']}:{m['gap']}{m['cell']}{m['end'][1:]}={m['total']}", text)
+
+
+_SIGN_OF_HEADING = re.compile(
+    r"(?im)^(?P<head>[ ]*(?:rnd|round|row|rd|r)s?\.?[ ]?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?[ ])[>/](?=[ ])"
+)
+_SIGN_OF_TOTAL = re.compile(
+    r"(?im)(?<= )(?:>(?= \d{1,4}(?: ?[a-z]{1,10})?(?:, \d{1,4} [a-z]{1,10}){0,2}[ ]*$)"
+    r"|(?<!\d )/(?= \d{1,4}(?: ?(?:sts?|stitches))?[ ]*$))"
+)
+"""Signs that part a round from its number and its total and mean nothing else there, "R2 > sc in each st > 12"; a
+stroke behind a number parts the totals of sizes, one before a stitch two stitches."""
+
+
+def _with_plain_signs(text: str) -> str:
+    return _SIGN_OF_TOTAL.sub("=", _SIGN_OF_HEADING.sub(lambda m: f"{m['head']}:", text))
+
+
 LONGEST_KEPT = 400
 """Characters of a text whose plain form is kept: what is longer is no line that is looked at from many sides."""
 
@@ -83,6 +113,10 @@ def _kept_fold(text: str) -> str:
 
 def _folded(text: str) -> str:
     text = _without_emphasis(text)
+    if "  " in text:
+        text = _with_borders(text)
+    if " > " in text or " / " in text:
+        text = _with_plain_signs(text)
     if "." in text:
         text = _undotted(text)
     if "/" in text:

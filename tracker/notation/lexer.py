@@ -355,6 +355,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
             kept.append(token._replace(kind=T.WORD))
         elif token.kind is T.TIMES and kept and kept[-1].kind is T.NUMBER and _names_space(tokens[index + 1 :]):
             continue  # "12 x 2ch-sp" counts them
+        elif token.kind is T.REPEAT:
+            counted = token.text in _SO_MANY_REPEATS and bool(kept) and kept[-1].kind is T.NUMBER
+            kept.append(token._replace(kind=T.TIMES) if counted else token)
         elif token.kind is T.ONGOING and _goes_back(tokens[index + 1 : index + 3]):
             kept.append(token._replace(kind=T.REPEAT))
         elif token.kind is T.DOT and kept and kept[-1].text in _SHORT_FOR_REPEAT and after in _SAYS_WHAT_AGAIN:
@@ -368,7 +371,10 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     return kept
 
 
-_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT))
+_SO_MANY_REPEATS = ("repeats", "reps")
+"""What is a number of times behind a number, "(2 sc, inc) six repeats"."""
+
+_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT, T.REPEAT))
 """What is left out, or says something else, by the words beside it."""
 
 

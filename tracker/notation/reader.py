@@ -60,8 +60,8 @@ _NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
 _REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK] | [OTHER ONGOING] BETWEEN? ROUND NUMBER)")
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
 
-_NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL)")
-""" "Rnd 6: with B, repeat rnd 5" """
+_NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL) | AS ROUND NUMBER")
+""" "Rnd 6: with B, repeat rnd 5", "Rnd 6: with B. As rnd 5" """
 
 
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
@@ -81,6 +81,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
     kinds = {token.kind for token in tokens}
+    if T.ROUND in kinds:
+        tokens = _without_own_title(tokens, folded[: head.end])
     defined = Definitions(tokens, ())
     if kinds & DEFINING:
         defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
@@ -104,6 +106,17 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if kinds & TITLING or ".." in text:
         skip_title(cursor)
     return _instructing(line, cursor, main)
+
+
+def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
+    """ "Ribbing rnds 2-3: rep ribbing rnd 1" without the name that its rounds have in the heading too."""
+    called = {word for word in re.findall("[a-z]+", title) if len(word) > 1}
+    named = {
+        index
+        for index, (word, after) in enumerate(pairwise(tokens))
+        if word.kind is T.WORD and after.kind is T.ROUND and word.text in called
+    }
+    return [token for index, token in enumerate(tokens) if index not in named]
 
 
 _GOING_ON = frozenset((T.UNTIL, T.ONGOING))

@@ -211,6 +211,7 @@ WORD_GROUPS = {
     "TIMES_SIGN": "x",
     "WHERE": "where|used",
     "WHOLE_OF_IT": "whole|entire|outer|inner|outside",
+    "WHOLE_PIECE": "hat|square|motif|bag|basket|bowl|blanket|cowl|coaster|mandala|doily|hexagon|ball|piece",
     "WITHIN": "within",
 }
 """Words that the grammar asks for by their spelling, whatever their kind, by the names that patterns call them."""

@@ -56,7 +56,7 @@ _PLAIN: dict[T, str] = {
     T.EACH: "every single|each and every|each|ea|every",
     T.ALL: "all",
     T.OTHER: "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|second other",
-    T.NEXT: "any|the one after|the one after that|next|nxt|nx|following|foll|the next",
+    T.NEXT: "any|the one after|the one after that|next|coming|upcoming|adjacent|nxt|nx|following|foll|the next",
     T.SAME: "same|the same|that same|this same|this|that",
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
@@ -71,7 +71,8 @@ _PLAIN: dict[T, str] = {
         "until end of round|until end of row|until the end of the round|until the end of the row|end of the round|"
         "end of round|end of row|till the end|till end of round|til the end|to the end of round|to the end of row|"
         "to the end of rnd|around all|around rnd|around the rnd|around the round|around the circle|around the ring|"
-        "around the row|around the whole piece|across the row|across row|across the whole row|in a round|"
+        "around the row|round the|all round the|"
+        "around the whole piece|across the row|across row|across the whole row|in a round|"
         "around the piece|around entire round|around the entire round|around the entire piece|the entire round|"
         "till the end of rnd|till the end of the rnd|till the end of the round|till the end of round|till end of rnd|"
         "till the end of the row|till the end of row|entire round|whole round|the whole round|all the way round|"
@@ -96,11 +97,14 @@ _PLAIN: dict[T, str] = {
         "alternately|alternating|go on like this|keep going like this|keep on like this|carry on like this|"
         "keep going|going on like this|keep repeating|continue|continuing|cont|and so on|so on|etc|carry on|and on|"
         "continue in pattern|continue this pattern|continue this way|continue like this|continue pattern|in pattern|"
-        "in patt|in this manner|continue in this manner|in this way|continue in this way|continue as established|"
+        "in patt|in this manner|in this fashion|in the same fashion|in like manner|"
+        "continue in this manner|in this way|continue in this way|continue as established|"
         "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
         "in same pattern|continue in same manner|and continue|continue thus|continue thus all|thus"
     ),
-    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|per row end|"
+    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|"
+    "per row|for every row|for each row|for every row end|"
+    "per row end|"
     "in the end of each row|in end of each row|in the side of each row|in each row side|for each row end",
     T.BETWEEN: "between|bet|btw|in between|btwn",
     T.AND: "and|plus|also",
@@ -177,7 +181,7 @@ _PLAIN: dict[T, str] = {
         "switch color to|switch colour to|change|switch|attach yarn|reattach|join new|color change|"
         "colour change|drop|pick up|change back to|switch back to|changing back to|changing"
     ),
-    T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread",
+    T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread|shade|shades|hue|hues",
     T.TOTAL: (
         "after this|after this round|after this rnd|after this row|by the end|total|still|that makes|which makes|"
         "this makes|that's|thats|that is|that gives|gives|you get|you should get|in total|total of|altogether|in all|"
@@ -190,7 +194,7 @@ _PLAIN: dict[T, str] = {
         "this time|at the same time|at same time|work in a spiral|working in a spiral|"
         "work in spirals|working in spirals|"
         "work in spiral|work in continuous rounds|work in continuous rnds|working in continuous rounds|in a spiral|"
-        "in spirals|"
+        "in spirals|in each turn|in every turn|per turn|"
         "in continuous rounds|"
         "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|from here|"
         "to begin|always|to start|begin by|"

@@ -272,6 +272,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return False
     if re.match(r"\(\d+[,/]", below) and re.search(r"\d\s*$", text):
         return True  # the totals of the other sizes
+    if _COUNTS_WHAT_FOLLOWS.search(text) and below[:1].islower() and _begins_with_stitch(below, context):
+        return True
     breaks_off = text.rstrip().endswith((",", ";", "and"))
     if breaks_off and below[:1].islower() and _names_part_of_a_round(below, context):
         return True
@@ -280,6 +282,15 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return False  # "You have 4 groups now." makes no round that can be read unreadable
     unfinished = not line.is_readable or not line.stated or breaks_off
     return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+
+
+_COUNTS_WHAT_FOLLOWS = re.compile(r"[,;(*:]\s*\d{1,3}\s*$")
+""" "ch 1, 12" over "sc in ring": a number that the end of the line cut off from its stitch"""
+
+
+def _begins_with_stitch(text: str, context: Context) -> bool:
+    words = scan(fold(text), context.terms, context.colours)
+    return bool(words) and words[0].kind in MADE
 
 
 def _is_sentence(text: str) -> bool:

@@ -375,7 +375,22 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
 def _counts_of(name: str, plan: Plan) -> set[int]:
     """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
     named = _number_of(name, plan)
-    return {named} if named else {groups_in(plan), *_repeat_counts(plan.body)} - {0}
+    begun = _begun_group(plan)
+    if named:
+        return {named, named + (begun is not None)}
+    groups = groups_in(plan)
+    besides = begun is not None and not _is_group(begun)
+    return {groups, groups + besides, *_repeat_counts(plan.body)} - {0}
+
+
+def _begun_group(plan: Plan) -> Act | None:
+    """What is made beside the chain that a round begins with, "ch 4, dc in same st": a group that the chain stands in
+    for a stitch of is not called by its name (common practice, no source)."""
+    made = (run.act for run, _ in plan.runs() if run.act.role is not Role.STEP and not run.act.is_slip_stitch)
+    first, second = next(made, None), next(made, None)
+    if first is None or second is None or second.into is not Into.SAME:
+        return None
+    return second if any(one.counts_as for one in first.makes) and second.stitches else None
 
 
 def groups_in(plan: Plan) -> int:

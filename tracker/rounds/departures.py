@@ -19,7 +19,7 @@ from tracker.notation.ast import Line
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.lexer import scan_behind
 from tracker.notation.parser.remark import nearest, short_words
-from tracker.notation.token_kinds import MADE, PAUSES, T
+from tracker.notation.token_kinds import BASES, LEADS, MADE, PAUSES, T
 from tracker.notation.token_stream import Token
 
 # What a departure costs: the more it gives up of the printed words, the more; the sum decides whether the maker is
@@ -39,6 +39,8 @@ SMALL = 4
 LIKE_WORD = 5
 # ... a stitch that nobody knows, ...
 UNKNOWN_STITCH = 6
+# ... a word between others that is left out though it is like a known one, ...
+QUALIFIER_LIKE_A_WORD = 6
 # ... a sentence with stitches in it.
 SENTENCE_WITH_STITCHES = 7
 
@@ -89,6 +91,7 @@ def departures(current: Line, typed: Line, context: Context) -> Iterator[Departu
             start, stop = tokens[first].start, tokens[end - 1].end
             words = " ".join(typed.text[start:stop].split())
             yield Departure(cost, page.blanks(*page.with_its_stops(first, end)), words)
+    yield from page.qualifiers(index, context)
     if errors[0].code == "unknown-word":
         yield from _other_words(tokens, index, errors[0].span, context)
 
@@ -220,6 +223,21 @@ _BEFORE_A_STITCH = PAUSES | {T.NUMBER, T.OPEN, T.MARK, T.COLON}
 
 _CLAUSE_ENDS = PAUSES | {T.OPEN, T.CLOSE, T.MARK, T.COLON, T.DASH}
 
+_LEFT_OUT_ALONE = (T.WORD, T.FILLER, T.AS)
+"""Words that may stand in a qualifier: those that nobody knows, and those that carry nothing."""
+
+_MOST_QUALIFYING = 4
+"""Words of a qualifier, "oh so very snugly"; what is longer is a clause of its own."""
+
+_BEHIND_A_STITCH = _CLAUSE_ENDS | LEADS | {T.AROUND, T.LOOP}
+"""What stands behind a stitch and how it is worked."""
+
+_BEFORE_A_VERB = PAUSES | {T.COLON, T.DASH, T.AND, T.THEN, T.WORK, T.RING, T.NOUN, T.SPACE}
+"""Behind these a word with a number and a stitch behind it says that they are made, "and pop 9 sc into it"."""
+
+_BEGINS_A_PLACE = LEADS | {T.LAST, T.ORDINAL}
+"""Behind these stands which base is meant, or the base."""
+
 _BEHIND_A_GROUP = (T.TIMES, T.AROUND, T.OFTEN, T.REPEAT, T.IN)
 """What tells how often a group is worked, or where it goes."""
 
@@ -316,9 +334,10 @@ class _Page:
         return 0 <= place < len(self.text) and self.text[place] == " "
 
     def stretches(self, index: int) -> Iterator[tuple[int, int, bool]]:
-        """The clause, the bracket and the sentence that word number `index` stands in, as first and end word."""
+        """The clause, the bracket and the sentence that word number `index` stands in, as first and end word; the
+        bracket too that ends before it."""
         yield (*self._stretch_around(index, self._ends_clause), False)
-        bracket = self._bracket_around(index)
+        bracket = self._bracket_around(index - (index > 0 and self.tokens[index - 1].kind is T.CLOSE))
         if bracket is not None:
             yield (*bracket, False)
         first, end = self._stretch_around(index, self._ends_sentence)
@@ -348,12 +367,46 @@ class _Page:
     def _bracket_around(self, index: int) -> tuple[int, int] | None:
         depth = 0
         for first in range(index, -1, -1):
-            depth += (self.tokens[first].kind is T.CLOSE) - (self.tokens[first].kind is T.OPEN)
+            depth += (self.tokens[first].kind is T.CLOSE and first < index) - (self.tokens[first].kind is T.OPEN)
             if depth < 0:
                 ends = (i for i in range(index, len(self.tokens)) if self.tokens[i].kind is T.CLOSE)
                 end = next(ends, None)
                 return None if end is None else (first, end + 1)
         return None
+
+    def qualifiers(self, index: int, context: Context) -> Iterator[Departure]:
+        """Words in the clause of word number `index` that nobody knows and that say how, or which, of what stands
+        beside them: "sc snugly in each st", "in the coming 3 sts", "squeeze 9 sc into the ring"."""
+        first, end = self._stretch_around(index, self._ends_clause)
+        place = first
+        while place < end:
+            stop = place
+            while stop < end and (self.tokens[stop].kind in _LEFT_OUT_ALONE):
+                stop += 1
+            words = self.tokens[place:stop]
+            if any(word.kind is T.WORD for word in words) and self._qualifies(place, stop):
+                said = " ".join(self.text[words[0].start : words[-1].end].split())
+                unknown = (word.text for word in words if word.kind is T.WORD)
+                is_like_one = any(_like_words(word, context.terms, is_made=True) for word in unknown)
+                cost = QUALIFIER_LIKE_A_WORD if is_like_one else REMARK
+                yield Departure(cost, self.blanks(words[0].start, words[-1].end), said)
+            place = stop + 1
+
+    def _qualifies(self, first: int, end: int) -> bool:
+        """Whether what stands around some words is whole without them, and no stitch can be lost with them."""
+        if end - first > _MOST_QUALIFYING:
+            return False
+        before = self.tokens[first - 1].kind if first else None
+        after, behind = (self.tokens[at].kind if at < len(self.tokens) else None for at in (end, end + 1))
+        if before is None or before in _BEFORE_A_VERB:
+            return after is T.NUMBER and behind in MADE
+        if before in MADE or before is T.TOG:
+            return after is None or after in _BEHIND_A_STITCH
+        if before is T.AROUND:
+            return after is None or after in _CLAUSE_ENDS
+        if before in _BEGINS_A_PLACE:
+            return after in BASES or after in (T.NUMBER, T.ORDINAL, T.LOOP, T.RING)
+        return False
 
     def cost(self, first: int, end: int, *, is_sentence: bool) -> int:
         """What it costs to take these words as a remark; 0 where they are none."""
@@ -364,8 +417,9 @@ class _Page:
         inner = words[1:-1] if bracketed else words
         spoken = [token for token in inner if token.text[0].isalpha()]
         joints = sum(_holds_together(token) for token in spoken)
-        if not any(token.kind in _NEVER_LEFT_OUT for token in inner):
-            return REMARK if len(spoken) >= 2 and joints else 0
+        if not any(token.kind in _NEVER_LEFT_OUT and not _is_pronoun(inner, at) for at, token in enumerate(inner)):
+            is_spoken = len(spoken) >= 2 and joints
+            return REMARK if is_spoken or (first == 0 and self._is_label(words, end)) else 0
         if self._tells_how_it_is_held(first, end):
             return REMARK
         if joints < FEWEST_JOINTS or first == 0 or _instructs(inner):
@@ -373,6 +427,12 @@ class _Page:
         if bracketed and not any(token.kind in (T.NUMBER, T.SKIP) for token in inner):
             return BRACKET_WITH_STITCHES
         return SENTENCE_WITH_STITCHES if is_sentence else 0
+
+    def _is_label(self, words: list[Token], end: int) -> bool:
+        """Whether a round begins with words that nobody knows and a full stop or a colon, "Edging. Sc in each st"."""
+        after = self.tokens[end] if end < len(self.tokens) else None
+        labels = after is not None and after.kind in (T.DOT, T.COLON) and not self._goes_on(after.end)
+        return labels and all(word.kind is T.WORD and len(word.text) > _SHORT for word in words)
 
     def _tells_how_it_is_held(self, first: int, end: int) -> bool:
         """Whether a clause at the start of a sentence says how the work is held, before the comma behind it:
@@ -410,6 +470,14 @@ FEWEST_JOINTS = 2
 """So many words of speech make prose of words that name stitches."""
 
 _CLOSED_BY = {"(": ")", "[": "]", "{": "}"}
+
+
+def _is_pronoun(words: list[Token], index: int) -> bool:
+    """Whether "one" stands for a thing and counts nothing: "the far one", "the one behind"."""
+    if words[index].text != "one" or not index:
+        return False
+    after = words[index + 1].kind if index + 1 < len(words) else None
+    return words[index - 1].text[0].isalpha() and (after is None or after is T.BEHIND)
 
 
 def _instructs(words: list[Token]) -> bool:

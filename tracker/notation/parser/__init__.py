@@ -10,6 +10,7 @@ DOORS = (
     "items",
     "reference",
     "remark",
+    "spelt_numbers",
     "total_finder",
 )
 """The modules of this folder that others may import; the rest is its own."""

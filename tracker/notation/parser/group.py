@@ -215,7 +215,7 @@ _NUMBER_AND_BRACKET = PhrasePattern("NUMBER OPEN")
 
 _TIMES_FIRST = PhrasePattern(
     """
-      NUMBER TIMES ( [OPEN COLON MARK] | NUMBER STITCH | NUMBER NOUN TOG )
+      NUMBER TIMES OF? ( [OPEN COLON MARK] | NUMBER STITCH | NUMBER NOUN TOG )
     | NUMBER (?= TIMES) TIMES_SIGN [STITCH INC DEC]
     | OFTEN [COLON OPEN]
     """
@@ -252,7 +252,7 @@ def times_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         return False
     first = cursor.place
     number = cursor.number() if cursor.at(T.NUMBER) else cursor.take().number
-    cursor.skip(T.TIMES)
+    cursor.skip(T.TIMES, T.OF)
     not_never(cursor, number, cursor.span(first))
     body: list[Item] = []
     if cursor.accept(T.COLON):

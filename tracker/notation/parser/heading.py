@@ -12,7 +12,7 @@ from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
-from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, WORKED, T
+from tracker.notation.token_kinds import MADE, ORDINALS, WORKED, T
 
 MAX_ROUND = 20_000
 """The highest round number and the longest range taken for real: a large blanket has some thousand rows."""
@@ -42,12 +42,10 @@ _SORTS = {
     "N": "numbered",
     "O": "outer",
     "u": "mm cm g m oz",
-    # Rounds are counted in words up to twelve, as a rule of print.
-    "c": " ".join(word for word, number in NUMBERS.items() if 1 <= number <= 12),
     "C": " ".join(ORDINALS),
     "t": "x",
     "p": "p",
-    "v": "v vta vlta c t",
+    "v": "v vta vlta c t turn turns",
     "W": "",
 }
 """The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
@@ -101,7 +99,7 @@ def _sort(atom: str, before: str) -> str:
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
 _GAP = r"[ \n]*"
-_LETTERS = "RlAJaUIMXFEKsOucCtvpWohqyN"
+_LETTERS = "RlAJaUIMXFEKsOuCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
 _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
@@ -132,7 +130,6 @@ _BARE = re.compile(
     rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
     rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})"
 )
-_SPELT = re.compile(rf"{_LEAD}(?P<word>R)[ \n]+(?P<n>c)(?P<rest>{_DELIMITER})")
 _SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
@@ -193,8 +190,16 @@ def heading_of(text: str) -> Heading:
     return heading(fold(text[:LONGEST_HEADING]))
 
 
+_IN_WORDS = re.compile(r"\W*(?:rnd|round|row|rd)s?\s+[a-z]")
+""" "Round nine", and "Round the edge" """
+
+
 @lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours
 def _heading(text: str) -> Heading:
+    if _IN_WORDS.match(text):
+        from tracker.notation.parser.spelt_numbers import rounds_in_figures  # few lines have their number in words
+
+        text = rounds_in_figures(text, most=1)
     if ":" in text[: _SHORT // 2]:
         head = _read(_Words(text, _SHORT))
         if head.end < _SHORT // 2 and text[: head.end].rstrip().endswith(":"):
@@ -268,12 +273,11 @@ def _moved(head: Heading, columns: int) -> Heading:
 
 
 def _in_words(words: _Words) -> Heading | None:
-    """ "Round one", "First rnd" """
-    match = _SPELT.match(words.sorts) or _SPELT_FIRST.match(words.sorts)
+    """ "First rnd" """
+    match = _SPELT_FIRST.match(words.sorts)
     if match is None:
         return None
-    spelt = words.between(*match.span("n"))
-    number = NUMBERS.get(spelt) or ORDINALS[spelt]
+    number = ORDINALS[words.between(*match.span("n"))]
     span = (0, words.starts[match.end()])
     return Heading(span[1], (number,), number, number, _is_row(match, words), span=span)
 

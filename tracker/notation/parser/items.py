@@ -194,6 +194,9 @@ _WHEN_DONE = PhrasePattern("IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?")
 _THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
 """ "working through both layers, sc in each st" """
 
+_IN_THE_GAPS = PhrasePattern("WORK BETWEEN [NOUN STITCH BUNCH] (?= STOPS)")
+""" "work between the sts: 2 dc in next gap": what is said of each place behind it once more"""
+
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
 
@@ -237,6 +240,8 @@ def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
         return True
     if cursor.take_phrase(_THROUGH_ALL):
         cursor.through_all = True
+        return True
+    if cursor.take_phrase(_IN_THE_GAPS):
         return True
     if cursor.begins(_MARKER_PUT):
         cursor.place = cursor.end_of(STOPS)

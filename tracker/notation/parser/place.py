@@ -101,8 +101,9 @@ _BETWEEN_WHAT = PhrasePattern(
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
-_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND")
-""" "sc in next st of previous rnd", "dc in next st from rnd 5", "sl st to ch at beginning of rnd" """
+_OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND | PREVIOUS (?= [NEXT SAME LAST] BASES)")
+""" "sc in next st of previous rnd", "dc in the sc below next hdc", "dc in next st from rnd 5",
+"sl st to ch at beginning of rnd" """
 
 _ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
 """ "dc in each front loop of rnd 3" """

@@ -121,8 +121,11 @@ _AROUND_SO_OFTEN = PhrasePattern("AROUND (?= [NUMBER OFTEN])")
 _ALONE_BEHIND_BRACKET = PhrasePattern("(?<= [CLOSE MARK] NUMBER) (COLON | STOPS | $)")
 """ "(sc, inc) 6, join", "*sc, inc* 6" """
 
-_EDGE = PhrasePattern("(?= WORD) WHOLE_OF_IT? (?= WORD) EDGES (OF WORD)? | (?= WORD) WHOLE_OF_IT WORD")
-""" "sc around opening of leg", "sc around the outer edge", "sc around the whole blanket" """
+_EDGE = PhrasePattern(
+    "(?= WORD) WHOLE_OF_IT? (?= WORD) EDGES (OF WORD)? | (?= WORD) WHOLE_OF_IT WORD"
+    " | (?= WORD) WHOLE_PIECE (?= STOPS | $)"
+)
+""" "sc around opening of leg", "sc around the outer edge", "sc around the whole blanket", "sc round the hat" """
 
 IN_THIS_ROUND = PhrasePattern("IN SAME ROUND")
 """ "inc 6 times in this rnd", "work all sts for this rnd in back loops, sc around" """

@@ -224,7 +224,8 @@ def remark(cursor: Cursor, until: int) -> None:
     if _takes_advice(cursor, until) or _takes_inner_title(cursor):
         return
     telling = cursor.at(T.WORD) and cursor.token().text in _TELLING
-    if telling and cursor.peek(-1) in _BEGUN_PLACE:
+    makes = cursor.peek(1) is T.NUMBER and cursor.peek(2) in WORKED  # "pop 9 sc into it" is no sentence
+    if telling and (makes or cursor.peek(-1) in _BEGUN_PLACE):
         raise unknown(cursor, first, None)
     end = min(cursor.end_of(STOPS - {T.COMMA} if telling else CLAUSE_ENDS), until)
     if telling:

@@ -164,6 +164,9 @@ def _bunch(cursor: Cursor, name: str) -> Head:
         makes = (Made(name, own.leaves),) if own.leaves else (Made("ch", 1),)
         return replace(_named_group(name if own.leaves else PICOT, makes), takes=own.takes)
     for defined, contents in cursor.context.bunches:
+        if defined == name == PICOT:  # it hangs on the stitch below, whatever closes it
+            length = sum(number for kind, number in contents if kind == "chain")
+            return replace(_named_group(name, (Made("ch", length or 3),)), takes=0)
         if defined == name:
             return _named_group(name, tuple(Made(kind, number) for kind, number in contents))
     if name not in BUNCH_BY_ID:

@@ -79,7 +79,13 @@ def chain(cursor: Cursor, items: list[Item], _until: int) -> bool:
     cursor.skip(T.BEGINNING)
     items.extend(chain_phrase(cursor))
     bracket_remark(cursor, items, behind_chain=True)
+    if words := cursor.take_phrase(_PURPOSE):
+        cursor.remarks.append(cursor.words(cursor.place - len(words)))
     return True
+
+
+_PURPOSE = PhrasePattern("((?= IN) FOR | AS | TO) WORD+ SPACE? (?= STOPS | $)")
+""" "ch 14 for a hanging loop": what a chain is for"""
 
 
 def skip(cursor: Cursor, items: list[Item], until: int) -> None:

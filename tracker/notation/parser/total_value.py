@@ -250,10 +250,13 @@ def plain_total(body: list[Token]) -> int | None:
 
 
 def _with_what_else_is_counted(body: list[Token], start: int) -> int:
-    """ "6 petals, 24 sts", "72 sc and 8 picots": the total from its first number on, where that begins a sentence."""
+    """ "6 petals, 24 sts", "72 sc and 8 picots", "= 20 sc, 20 loops": the total from its first number on, where that
+    begins a sentence or stands behind a sign."""
     if body[start - 1].kind not in (T.COMMA, T.AND, T.COLON):
         return start
     for first in range(start - 2, max(0, start - _LONGEST_PLAIN), -1):
+        if body[first].kind in (T.EQUALS, T.TOTAL):
+            return first + 1 if body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :]) else start
         if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
             counts = body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :])
             return first + 1 if counts and _counts_what_is_no_stitch(body[first + 1 : start]) else start

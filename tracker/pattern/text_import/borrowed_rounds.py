@@ -8,6 +8,7 @@ from collections.abc import Sequence
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
+from tracker.notation.parser.spelt_numbers import rounds_in_figures
 from tracker.pattern.text_import.draft_parts import DraftPart
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
@@ -16,9 +17,9 @@ _BORROWS = re.compile(
     r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"
     r"(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
-    r"(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
+    r"(?:(?:is|are) )?(?:(?:exactly )?(?:the )?same(?: way)? as|as|like|of|from)\s+(?:for\s+|in\s+)?"
     rf"(?:{_RANGE.format('begin', 'end')}\s+(?:of|from)\s+)?(?:the\s+)?"
-    r"(?P<name>[a-z][a-z ]*?)"
+    r"(?P<name>(?!(?:rnd|round|row)s?\b)[a-z][a-z ]*?)"
     rf"(?:,?\s*(?:{_RANGE.format('from', 'until')}|(?:up )?(?:to|until|through)\s+(?:the )?(?:end of )?{_ROUNDS}"
     r"(?P<to>\d{1,4})))?\s*(?:[.;:(\[{].*)?"
 )
@@ -30,8 +31,8 @@ _ORDINALS = re.compile(
 
 
 def _with_plain_numbers(folded: str) -> str:
-    """ "1st to 4th rnds" as "rnds 1 to 4" """
-    return _ORDINALS.sub(lambda m: f"{m[4]} {m[1]}{m[2] or ''}{m[3] or ''}", folded)
+    """ "1st to 4th rnds", "rounds one to four" as "rnds 1 to 4" """
+    return _ORDINALS.sub(lambda m: f"{m[4]} {m[1]}{m[2] or ''}{m[3] or ''}", rounds_in_figures(folded))
 
 
 _OWN_YARN = re.compile(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|chain|\d))", re.I)

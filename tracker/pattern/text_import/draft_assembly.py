@@ -49,6 +49,10 @@ class FromText:
     contrary: tuple[PageWord, ...] = ()
 
 
+_BORDER = "   "
+"""What a tab between the cells of a row becomes: a gap that no words have between them."""
+
+
 def from_text(
     text: str,
     terms: str | None = None,
@@ -61,7 +65,7 @@ def from_text(
 
     Raises `TermsUnclear` if `terms` is None and the words do not tell.
     """
-    lines = clean(text).split("\n")[:MAX_LINES]
+    lines = clean(text.replace("\t", _BORDER)).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
     lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())

@@ -68,6 +68,9 @@ _TO_READERS = re.compile(
     r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
     r"|\b(?:hope you|let me know|i would love|i'd love|if you (?:make|have any)|for personal use|next pattern)\b"
 )
+_BETWEEN_NUMBERS = frozenset(("to", "through", "thru", "and", "until", "till", "a"))
+"""What stands between the numbers of a list, "8 to 11.", which has no word for a round."""
+
 _DEFINES = re.compile(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
 _CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
@@ -111,7 +114,8 @@ class Evidence:
     def is_worded(self) -> bool:
         """Whether the heading has a word, "Rnd 4:", and is not a number alone, which may stand on any list."""
         unnumbered = self.heading.is_next or bool(self.heading.fills)
-        return unnumbered or re.search("[a-z]", self.folded[slice(*self.heading.span)]) is not None
+        words = re.findall("[a-z]+", self.folded[slice(*self.heading.span)])
+        return unnumbered or not _BETWEEN_NUMBERS.issuperset(words)
 
     @cached_property
     def is_labelled(self) -> bool:

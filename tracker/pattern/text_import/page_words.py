@@ -76,7 +76,7 @@ def _item(part: str) -> PageWord | None:
         match = pattern.match(part.strip())
         if match is None or len(match["short"].split()) > _LONGEST_SHORT:
             continue
-        if pattern is _UNSIGNED and fold(match["short"])[0] != fold(match["meaning"])[0]:
+        if pattern is _UNSIGNED and not _may_be_short_for(match["short"], match["meaning"]):
             continue  # "Hanging loop" is no abbreviation
         if pattern is _NAMED and re.search(r"\d|^(?:make|x)\b", match["short"]):
             continue  # "Shell (make 2)"
@@ -88,6 +88,15 @@ def _item(part: str) -> PageWord | None:
         if pattern is _SIGNED and is_term(fold(word.short)) and not any(c.isdigit() for c in word.meaning):
             return word
     return None
+
+
+def _may_be_short_for(short: str, told: str) -> bool:
+    """Whether a word without a sign behind it may be short for the others: "inc increase", and the letters that
+    stand for what is made, "X single crochet"."""
+    if fold(short)[0] == fold(told)[0]:
+        return True
+    named = meaning_of(fold(told).strip(" ."), "US")
+    return len(short) == 1 and short.isupper() and named is not None and named.kind in HEADS
 
 
 def _is_word(short: str) -> bool:
@@ -119,11 +128,17 @@ def lexicon_of(lines: Iterable[str], terms: str) -> Lexicon:
             if meaning is None or meaning == known or (known is not None and known.kind in HEADS):
                 continue
             most = MOST_WORDS if meaning.kind in HEADS else int(meaning.kind in (T.CHAIN, T.RING))
+            if meaning.kind is T.NOUN:
+                most = int(len(short) <= _LONGEST_FOR_STITCH)
             if short and len(short.split()) <= most:
                 found.setdefault(short, word.core)
         for name, told in (*_made_so(line, terms), *_changed_so(line, terms), *_called_so(line, terms)):
             found.setdefault(name, told)
     return tuple(found.items())
+
+
+_LONGEST_FOR_STITCH = 2
+"""Letters that are short for "stitch" in other languages, "M = stitch"; what is longer titles a list of stitches."""
 
 
 def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
