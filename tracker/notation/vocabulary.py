@@ -46,7 +46,8 @@ _PLAIN: dict[T, str] = {
         "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
         "ring of amigurumi|make a loop|a loop|"
         "magicring|magiccircle|magicloop|magic rings|"
-        "slip ring|center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
+        "slip ring|slip knot ring|slipknot ring|slip knot loop|"
+        "center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
@@ -55,7 +56,10 @@ _PLAIN: dict[T, str] = {
     T.OF: "of",
     T.EACH: "every single|each and every|each|ea|every",
     T.ALL: "all",
-    T.OTHER: "other|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|second other",
+    T.OTHER: (
+        "other|other one|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|"
+        "second other"
+    ),
     T.NEXT: "any|the one after|the one after that|next|coming|upcoming|adjacent|nxt|nx|following|foll|the next",
     T.SAME: "same|the same|that same|this same|this|that",
     T.LAST: "last|final|lst",
@@ -195,6 +199,7 @@ _PLAIN: dict[T, str] = {
         "work in spirals|working in spirals|"
         "work in spiral|work in continuous rounds|work in continuous rnds|working in continuous rounds|in a spiral|"
         "in spirals|in each turn|in every turn|per turn|"
+        "in each lap|in every lap|per lap|nothing but|"
         "in continuous rounds|"
         "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|from here|"
         "to begin|always|to start|begin by|"

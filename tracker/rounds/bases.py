@@ -375,7 +375,8 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
 def _counts_of(name: str, plan: Plan) -> set[int]:
     """The numbers that a total of `name` may mean: acts of that name, groups in one place, repeats."""
     named = _number_of(name, plan)
-    begun = _begun_group(plan)
+    is_one_stitch = name in BUNCH_BY_ID and BUNCH_BY_ID[name].stitches == 1
+    begun = None if is_one_stitch else _begun_group(plan)  # a chain and a stitch are two stitches, a cluster one
     if named:
         return {named, named + (begun is not None)}
     groups = groups_in(plan)
