@@ -10,7 +10,7 @@ from typing import NamedTuple
 from tracker.normalize import fold
 from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import PAUSES, STOPS, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import phrase_words
 
@@ -36,6 +36,16 @@ def meaning_of(meaning: str, terms: str) -> Meaning | None:
     return None
 
 
+def may_name_group(name: str, terms: str) -> bool:
+    """Whether a page may call a group of stitches so that it explains: "petal", "corner", "big fan"; what is said of
+    the first one, "beg corner", is left to that."""
+    kinds = {token.kind for token in scan(name, terms)}
+    return len(name) >= _SHORTEST_NAME and len(name.split()) <= MOST_WORDS and kinds <= {T.WORD, T.CORNER, T.BUNCH}
+
+
+_SHORTEST_NAME = 3
+"""Letters of the name of a group; a shorter one is that of a yarn or a letter of a chart."""
+
 _TAKES = re.compile(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
 
 
@@ -53,8 +63,6 @@ def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:
 
 def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:
     """The tokens, with every phrase that the pattern explains as the one word that it stands for."""
-    if not words:
-        return tokens
     known = {phrase_words(word.phrase): word for word in words}
     firsts = {phrase[0] for phrase in known if phrase}
     read: list[Token] = []
@@ -64,7 +72,7 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
         for length in range(MOST_WORDS if begins else 0, 0, -1):
             run = tokens[place : place + length]
             word = known.get(tuple(" ".join(token.text for token in run).split()))
-            if word is not None and len(run) == length:
+            if word is not None and len(run) == length and (run[0].kind is not T.CORNER or _is_made(tokens, place)):
                 read.append(_as_one(run, word, terms))
                 place += length
                 break
@@ -72,6 +80,18 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
             read.append(tokens[place])
             place += 1
     return read
+
+
+def _is_made(tokens: list[Token], place: int) -> bool:
+    """Whether "corner" is a group to be made here, "*corner in next sp", and not where something goes."""
+    before = tokens[place - 1] if place else None
+    after = tokens[place + 1].kind if place + 1 < len(tokens) else None
+    begins = before is None or before.kind in _BEFORE_A_GROUP or (before.kind is T.NUMBER and before.value == 1)
+    return begins and (after is None or after in _BEHIND_A_GROUP)
+
+
+_BEFORE_A_GROUP = PAUSES | {T.OPEN, T.MARK, T.COLON, T.DASH, T.AND, T.THEN, T.WORK, T.BEGINNING, T.FILLER}
+_BEHIND_A_GROUP = STOPS | {T.IN, T.MARK, T.THEN, T.AND}
 
 
 def _as_one(run: list[Token], word: OwnWord, terms: str) -> Token:

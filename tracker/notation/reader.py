@@ -30,7 +30,8 @@ from tracker.notation.ast import (
     Some,
     every_act,
 )
-from tracker.notation.context import Context
+from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.context import Context, OwnWord
 from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
 from tracker.notation.lexer import in_one, scan_behind, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
@@ -73,7 +74,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     folded, head = heading_and_rest(in_one(folded, context.terms))
     head = head.for_size(context.size)
     typed = scan_behind(folded, head.end, context.terms, context.colours)
-    known = with_own_words(typed, context.words, context.terms) if context.words else typed
+    known = with_own_words(typed, _own_words(context), context.terms) if context.words or context.bunches else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
     tokens = unwrapped(without_fillers(known))
@@ -117,6 +118,11 @@ def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
         if word.kind is T.WORD and after.kind is T.ROUND and word.text in called
     }
     return [token for index, token in enumerate(tokens) if index not in named]
+
+
+def _own_words(context: Context) -> tuple[OwnWord, ...]:
+    """What the pattern explains, the groups among it that the trade has no name for."""
+    return (*context.words, *(OwnWord(name) for name, _ in context.bunches if name not in BUNCH_BY_ID))
 
 
 _GOING_ON = frozenset((T.UNTIL, T.ONGOING))

@@ -12,6 +12,7 @@ from tracker.notation.context import Context
 from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan, without_fillers
 from tracker.notation.parser.heading import heading_of
+from tracker.notation.own_words import may_name_group
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
@@ -262,6 +263,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     """Whether a line without a heading is the rest of the round before it, whose text this is."""
     if _repeats_part(text, below, context):
         return True
+    if is_bare_heading(text.partition("\n")[0]) and _BULLET.match(below) and _BULLET.match(text.rpartition("\n")[2]):
+        return not _is_title(below, context)  # what is said between steps is no more than a remark among them
     if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
         return False
     if is_bare_heading(text.partition("\n")[0]):
@@ -337,6 +340,9 @@ def _fastens_off(line: Line) -> bool:
     return made[-1:] == [Technique.FASTEN_OFF]
 
 
+_BULLET = re.compile(r"\s*[-–—•*▪◦●]\s+\S")
+"""A step in a list of them; behind a number it is a sentence."""
+
 _TITLE = re.compile(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")
 """Two to four words that all begin with a capital: "Shoe Body", which names what comes and is no step."""
 
@@ -364,10 +370,18 @@ def definition(text: str, context: Context) -> tuple[str, tuple[tuple[str, int],
         return None
     name = match["name"].strip()
     bunch = next((b for b in BUNCHES if name in b.words or name == b.id), None)
-    if bunch is None:
+    if bunch is None and (heading_of(text).end or not may_name_group(name, context.terms)):
         return None
     line = read_once(text.strip()[match.start("what") :], context)
     makes = made_by(line.body)
-    if not line.is_readable or not makes or bunch.stitches == 1:
+    if not line.is_readable or not makes:
         return None
-    return bunch.id, makes
+    if bunch is None:
+        return (name, makes) if _is_one_group(line) else None
+    return None if bunch.stitches == 1 else (bunch.id, makes)
+
+
+def _is_one_group(line: Line) -> bool:
+    """Whether a line makes several stitches in one place and nothing else."""
+    made = acts(line.body)
+    return len(made) == 1 and made[0].technique in (Technique.IN_ONE, Technique.INCREASE) and not line.stated

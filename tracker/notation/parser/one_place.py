@@ -269,6 +269,10 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
+    cursor.skip(T.COMMA, T.WORK)
+    if cursor.begins(_LIST_BELOW) and (listed := _listed_below(cursor)):
+        items.append(in_places(tuple(listed), where, cursor.span(first)))
+        return True
     cursor.skip(T.COMMA, T.COLON, T.WORK, T.THEN, T.DASH)
     ended = cursor.place >= until or cursor.finished or cursor.at(*_ENDS_A_PLACE)
     if ended and _gather_before(cursor, items, where, first):
@@ -296,6 +300,38 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         span = cursor.span(first)
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
+
+
+_LIST_BELOW = PhrasePattern("COLON NEWLINE")
+""" "Work into the same sp:" over "- 1 sc", "- 3 dc", "- 1 sc" """
+
+
+def _listed_below(cursor: Cursor) -> list[Item]:
+    """{ NEWLINE [-] PHRASE }: what is made in one place, a line each, as far as these name no other; taken"""
+    start = end = cursor.place
+    cursor.take()
+    cursor.skip(*_STEP_BEGINS)
+    listed: list[Item] = []
+    while begins_chain(cursor) or begins_phrase(cursor):
+        first = cursor.place
+        phrase = _phrase(cursor)
+        words = cursor.tokens[first : cursor.place]
+        act = last_act(phrase[0])
+        if any(word.kind in _PLACED for word in words) or act is None or act.is_slip_stitch:
+            break
+        behind = cursor.place
+        cursor.skip(T.COMMA, T.DOT, T.AND, T.THEN, *_STEP_BEGINS)
+        steps = {word.kind for word in cursor.tokens[behind : cursor.place]}
+        if not cursor.finished and steps.isdisjoint(_STEP_BEGINS):
+            break
+        listed += phrase
+        end = behind
+    cursor.place = end if listed else start
+    return listed
+
+
+_STEP_BEGINS = (T.NEWLINE, T.DASH, T.OTHER_SIGN)
+_PLACED = (T.NEXT, T.EACH, T.IN, T.SAME)
 
 
 def _are_several(where: Where) -> bool:

@@ -20,7 +20,7 @@ _WHAT = PhrasePattern(
 )
 """ "rep from * to *", "repeat between stars", "repeat instructions in brackets" """
 
-_BRACKET_AHEAD = PhrasePattern(".. [FROM WORK COLON]? OPEN")
+_BRACKET_AHEAD = PhrasePattern(".. [FROM WORK COLON SAME]* OPEN")
 """ "repeat (sc, inc) 6 times", "repeat: (sc, inc) 6 times" """
 
 _STAR_AHEAD = PhrasePattern(".. MARK (?! NUMBER [TIMES MORE]) (NUMBER | MADE)")
@@ -48,7 +48,7 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
     """REPEAT without a star: a group that follows, the bracket before, or all of the row so far"""
     if announces_group(cursor):
         cursor.take()
-        cursor.skip(T.FROM, T.COLON, T.WORK)
+        cursor.skip(T.FROM, T.COLON, T.WORK, T.SAME)
         return
     if items and _until_measured(cursor):
         return

@@ -151,7 +151,7 @@ def _chain_base(cursor: Cursor, bases: Times) -> Where:
 def _stitch_base(cursor: Cursor, bases: Times) -> Where:
     """STITCH BASE := shell [sp] | stitch sp | stitch [st]"""
     named = cursor.take()
-    if named.kind is T.BUNCH and not _is_one_stitch(named.name):
+    if named.kind is T.BUNCH and not _is_one_stitch(named.name, cursor):
         cursor.skip(T.SPACE)
         return Where(bases, Into.SPACE, onto=named.name)
     if cursor.accept(T.SPACE):
@@ -161,9 +161,11 @@ def _stitch_base(cursor: Cursor, bases: Times) -> Where:
     return Where(bases, onto=of_kind(named.name) if named.kind in (T.STITCH, T.BUNCH) else "")
 
 
-def _is_one_stitch(name: str) -> bool:
-    """A cluster is one stitch to work into, and so is what the pattern defines; a shell is not."""
-    return name not in BUNCH_BY_ID or BUNCH_BY_ID[name].stitches == 1
+def _is_one_stitch(name: str, cursor: Cursor) -> bool:
+    """A cluster is one stitch to work into, and so is a stitch that the pattern defines; a shell is not."""
+    if name not in BUNCH_BY_ID:
+        return name not in dict(cursor.context.bunches)
+    return BUNCH_BY_ID[name].stitches == 1
 
 
 def between(cursor: Cursor) -> Where:

@@ -373,7 +373,7 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
             cost
             + 3.0 * one.is_headed
             + 1.0 * bool(one.yarns)
-            + 2.0 * (one.words or (one.works and one.counts and not one.is_in_capitals)),
+            + 2.0 * (bool(one.words) or one.defines or (one.works and one.counts and not one.is_in_capitals)),
             replace(state, has_title=True),
         )
 
