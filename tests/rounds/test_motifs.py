@@ -19,10 +19,14 @@ MOTIFS = Path(__file__).with_name("motifs.txt")
 
 
 class Expected(NamedTuple):
-    """One line of a motif: the stitches and spaces that it leaves (spaces None: not counted), None for a misprint."""
+    """One line of a motif: the stitches and spaces that it leaves (spaces None: not counted), None for a misprint. A
+    line that tells what a word means leaves (0, None)."""
 
     leaves: tuple[int, int | None] | None
     line: str
+
+
+DEFINED = (0, None)
 
 
 def motifs() -> dict[str, tuple[str, list[Expected]]]:
@@ -38,7 +42,9 @@ def motifs() -> dict[str, tuple[str, list[Expected]]]:
             count, line = text.split(" | ", 1)
             stitches, _, spaces = count.partition(" ")
             counted = None if spaces == "-" else int(spaces or 0)
-            lines.append(Expected(None if count == "!" else (int(stitches), counted), line))
+            lines.append(
+                Expected(None if count == "!" else DEFINED if count == "=" else (int(stitches), counted), line)
+            )
     return found
 
 
@@ -56,6 +62,9 @@ def test_each_round_leaves_what_was_counted_on_paper(name: str) -> None:
     terms, lines = motifs()[name]
     done: list[str] = []
     for expected in lines:
+        if expected.leaves == DEFINED:
+            done.append(expected.line)
+            continue
         read = last_round([*done, expected.line], terms)
         if expected.leaves is None:
             assert read.verdict != "ok", expected.line

@@ -224,8 +224,8 @@ class Exactly:
 @dataclass(frozen=True, slots=True)
 class Rest:
     """As often as the bases that are there allow, leaving `leaving` of them ("to last 2 sts"), which are called
-    `onto` where they are no stitches; `to_corner` on one side of a piece with corners only, `in_one` in one group or
-    space only ("in each dc of next shell")."""
+    `onto` where they are no stitches; `to_corner` on one side of a piece with corners only, or up to a place `onto`,
+    `in_one` in one group or space only ("in each dc of next shell")."""
 
     leaving: int = 0
     to_corner: bool = False

@@ -316,6 +316,16 @@ def is_side(item: Item) -> bool:
     return isinstance(item, Some | Group) and isinstance(item.times, Rest) and item.times.to_corner
 
 
+def sides(body: tuple[Item, ...]) -> Iterator[Rest]:
+    """How far what goes to a corner, or to a place that it names, does so."""
+    for item in body:
+        if isinstance(item, Some | Group) and is_side(item):
+            assert isinstance(item.times, Rest)
+            yield item.times
+        if isinstance(item, Group):
+            yield from sides(item.body)
+
+
 def is_every_corner(item: Item) -> bool:
     """Whether this goes into every corner that there is."""
     return isinstance(item, Some) and is_at_corner(item.act.onto) and isinstance(item.times, Rest)

@@ -11,8 +11,8 @@ from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
 from tracker.notation.instructions import made_by
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.parser.heading import heading_of
 from tracker.notation.own_words import may_name_group
+from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T

@@ -14,6 +14,7 @@ from tracker.notation.instructions import (
     is_every_corner,
     is_on_each_side,
     is_side,
+    sides,
 )
 from tracker.rounds.bases import Base
 
@@ -75,13 +76,14 @@ def _so_often(item: Item, times: int) -> Item:
 def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """A round that goes from corner to corner begins in one, where it begins in a space: "(3 dc, ch 2, 3 dc) in same
     sp"."""
+    to = next((rest.onto for rest in sides(body)), "")
     for index, item in enumerate(body):
         if isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP):
             continue
         if not isinstance(item, Some):
             break
-        if item.act.same_space or (item.act.into is Into.SPACE and not item.act.onto):
-            begun = replace(item, act=replace(item.act, onto=CORNER_SPACE))
+        if item.act.same_space or (not to and item.act.into is Into.SPACE and not item.act.onto):
+            begun = replace(item, act=replace(item.act, onto=to or CORNER_SPACE))
             return (*body[:index], begun, *body[index + 1 :])
         if item.act.takes:
             break

@@ -8,7 +8,7 @@ from typing import Protocol, Self, TypeVar
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Technique, acts
-from tracker.notation.instructions import CORNER, EACH_SIDE, is_at_corner, is_side, within
+from tracker.notation.instructions import CORNER, EACH_SIDE, is_at_corner, is_side, sides, within
 from tracker.rounds.bases import ALONE, Base, is_group_name
 from tracker.rounds.edge import BUT, FIRST, GAP, SPACE, STITCH, Edge, edge_of
 from tracker.rounds.plan import Act, Node, Repeat, Run
@@ -44,6 +44,10 @@ class Advance:
     def corner(self) -> int:
         """Where the next corner is, or the end of the round."""
         return min(self.edge.nth(CORNER, self.at, 1), self.end) if self.edge.sites(CORNER) else self.end
+
+    def stop(self, rest: Rest) -> int:
+        """Where what goes to a corner, or to another place that it names, comes to it, or to the end of the round."""
+        return min(self.edge.nth(rest.onto, self.at, 1), self.end) if rest.onto else self.corner
 
     @property
     def begins_at_corner(self) -> bool:
@@ -167,7 +171,7 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     if edge is None:
         return None
     names = {name for act in done for name in _name_of(act).split("+") if name}
-    names |= {CORNER for item in body if _has_side(item)}
+    names |= {rest.onto or CORNER for rest in sides(body)}
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
@@ -197,10 +201,6 @@ def _go_abreast(body: tuple[Item, ...]) -> bool:
 
 def _name_of(act: Instruction) -> str:
     return place_name(act, also_spaces=act.also_spaces)
-
-
-def _has_side(item: Item) -> bool:
-    return is_side(item) or (isinstance(item, Group) and any(map(_has_side, item.body)))
 
 
 def _on_sides(item: Item) -> Iterator[str]:
@@ -271,7 +271,7 @@ def is_joined(after: tuple[Item, ...]) -> bool:
 
 def times_along(act: Act, name: str, rest: Rest, after: tuple[Item, ...], along: Advance) -> int:
     """How often an act into places of this name goes on to the corner, or to the end of the round, or of a space."""
-    until, takes = along.corner if rest.to_corner else along.end, act.takes
+    until, takes = along.stop(rest) if rest.to_corner else along.end, act.takes
     if act.into is Into.CHAIN:
         return along.length(name) * (1 if rest.in_one else along.left(name, until))
     if rest.in_one:
@@ -396,7 +396,7 @@ def _to_the_end(item: Group, rest: Rest, after: tuple[Item, ...], walk: W, once:
     """So often that there is room for what comes behind, on one side or all round."""
     along = walk.along
     assert along is not None
-    corner = along.corner if rest.to_corner else None
+    corner = along.stop(rest) if rest.to_corner else None
     bodies: list[Nodes] = []
     states = [walk.copy()]
     while len(bodies) <= len(along.edge.places):

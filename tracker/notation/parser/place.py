@@ -67,6 +67,11 @@ _EVERY_NTH = PhrasePattern("ORDINAL (?= BASES | AND | [PLUS SLASH] ORDINAL | $)"
 _OF_CHAIN = PhrasePattern("OF (..)? CHAIN")
 """ "sl st in 3rd of ch 3", "sl st in 3rd of beg ch" """
 
+_OF_TURNING_CHAIN = PhrasePattern(
+    "OF [SAME LAST FILLER]* ( BEGINNING+ CHAIN? | BEGINNING* CHAIN ) NUMBER? (?! SPACE)"
+)
+""" "dc in 3rd ch of turning ch", "sl st in 3rd ch of beg ch-6", "sl st in 3rd ch of ch 5" """
+
 _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
@@ -399,6 +404,8 @@ def _nth(cursor: Cursor) -> Where:
         bases = Exactly(1 + listed)
         return replace(base(cursor, bases) or Where(bases), told=True, each=True)
     where = _one(cursor)
+    if where.into is Into.CHAIN and cursor.take_phrase(_OF_TURNING_CHAIN):
+        return Where(Exactly(1), first=True)  # the stitch that the chain stands for
     if _from_hook(cursor):
         return replace(where, from_hook=max(nth, 1), into=Into.CHAIN)
     if where.into is Into.CHAIN and nth > 1 and not cursor.begins(OF_SPACE):

@@ -314,8 +314,10 @@ def extent(cursor: Cursor) -> Rest | None:
     """EXTENT := to corner | around [LEAVING] | LEAVING | UNTIL DONE; taken if it stands here"""
     if cursor.begins(_AROUND_SIDE):
         return None
-    if cursor.take_phrase(_TO_CORNER):
-        return Rest(to_corner=True)
+    if words := cursor.take_phrase(_TO_CORNER):
+        number = next((word.number for word in words if word.kind is T.NUMBER), 0)
+        is_corner = not number or any(word.kind is T.CORNER for word in words)
+        return Rest(to_corner=True, onto="" if is_corner else f"ch-{number}")
     if cursor.take_phrase(_TO_LAST_SIDE):
         return Rest()
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):

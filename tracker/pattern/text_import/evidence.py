@@ -20,7 +20,6 @@ from tracker.pattern.model import Yarn
 from tracker.pattern.round_splitter import (
     begins,
     colour_of_line,
-    definition,
     goes_on,
     is_closed_chain,
     is_named_only,
@@ -154,11 +153,6 @@ class Evidence:
             self.is_readable
             and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body))
         )
-
-    @cached_property
-    def defines(self) -> bool:
-        """Whether it explains a group of stitches: "Corner = (3 dc, ch 2, 3 dc) in one sp"."""
-        return definition(self.text, self._context) is not None
 
     @cached_property
     def counts(self) -> bool:
