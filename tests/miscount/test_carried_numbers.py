@@ -11,7 +11,17 @@ from hypothesis import given
 from hypothesis import strategies as some
 
 from tracker.pattern.loader import loads
-from tracker.session.events import CarryOn, Counted, Event, Frog, RepeatDone, RoundDone, Stitch
+from tracker.session.events import (
+    CarryOn,
+    Counted,
+    Event,
+    Frog,
+    PieceChosen,
+    RepeatDone,
+    RoundDone,
+    RoundRewritten,
+    Stitch,
+)
 from tracker.session.reducer import advance, begin
 from tracker.session.serialization import event_in
 from tracker.session.view import View
@@ -21,6 +31,7 @@ BALL = loads('''
 title = "Ball"
 [[piece]]
 name = "Ball"
+make = 2
 rounds = """
 Rnd 1: 6 sc in magic ring (6)
 Rnd 2: inc in each st around (12)
@@ -53,6 +64,28 @@ def test_each_round_comes_to_what_the_line_leaves_over_the_makers_stitches(off: 
     whole = [number, number, 2 * number, 30 + 2 * off, 30 + 2 * off]
     view = at(*carried(3, number), *[DONE] * more)
     assert (view.round_index, view.expected) == (3 + more, whole[more])
+
+
+@given(off=OFF, by=some.integers(-3, 3), first=some.booleans())
+def test_behind_a_round_of_the_makers_own_its_number_goes_on(off: int, by: int, first: bool) -> None:
+    """Rnd 5 is worked otherwise, with increases or decreases of the maker's own; Rnd 6 doubles what it leaves, and
+    of two that were written for it the last counts, whatever became of Rnd 4."""
+    number = 18 + off
+    change = f", {by} inc" if by > 0 else f", {-by} dec" if by < 0 else ""
+    plain = number - (by if by > 0 else -2 * by)
+    own = RoundRewritten(4, f"Rnd 5: {plain} sc{change} ({number + by})", number)
+    as_it_is = RoundRewritten(3, f"Rnd 4: {number} sc ({number})", number)
+    other = RoundRewritten(4, f"Rnd 5: {number - 1} sc, inc ({number + 1})", number)
+    script = [*carried(3, number), *([as_it_is, other] if first else []), own]
+    assert at(*script, DONE).expected == number + by
+    assert at(*script, DONE, DONE).expected == 2 * (number + by)
+    assert at(*script, DONE, DONE, DONE).expected == 30 + 2 * (off + by)
+
+
+def test_a_round_of_one_copy_changes_nothing_behind_a_difference_in_another() -> None:
+    number = RoundRewritten(4, "Rnd 5: 15 sc, dec (16)", 17)
+    assert at(*carried(3, 17), number, DONE, DONE).expected == 32
+    assert at(number, PieceChosen(0, 2), *carried(3, 17), DONE, DONE).expected == 34
 
 
 @given(off=OFF, taps=some.integers(0, 60))
@@ -126,6 +159,8 @@ def test_a_difference_in_the_round_that_is_being_made_is_in_both_numbers() -> No
 
 def test_a_piece_that_is_made_shows_the_makers_number() -> None:
     view = at(*carried(3, 19), *[DONE] * 5)
+    assert view.just_made == "Ball 1 of 2"
+    view = at(PieceChosen(0, 2), *[DONE] * 8, *carried(3, 19), *[DONE] * 5)
     assert view.piece_finished and (view.stitch, view.expected) == (32, 32)
 
 

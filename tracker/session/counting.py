@@ -233,23 +233,26 @@ def _whole_with(pattern: Pattern, state: State, miscount: Miscount, index: int) 
     by, leaves = _by(counted_in, miscount), at(miscount.round_index).leaves
     if by is None or leaves is None or counted_in.leaves is None:
         return None
-    coming = [at(number) for number in range(miscount.round_index + 1, index + 1)]
+    written = pattern.pieces[miscount.copy.piece].rounds
+    coming = [(at(number), written[number]) for number in range(miscount.round_index + 1, index + 1)]
     return _worked_on(pattern, miscount.copy, coming, counted_in.leaves + by, leaves)
 
 
-def _worked_on(pattern: Pattern, copy: Copy, coming: list[Round], stitches: int, leaves: int | None) -> int | None:
-    """Stitches after the last of the coming rounds, if there are so many before them instead of what the pattern
-    leaves, and they are worked as they are."""
+def _worked_on(
+    pattern: Pattern, copy: Copy, coming: list[tuple[Round, Round]], stitches: int, leaves: int | None
+) -> int | None:
+    """Stitches after the last of the coming rounds, each with the pattern's in its place, if there are so many before
+    them instead of what the pattern leaves, and they are worked as they are."""
     read = remembering_reader(pattern, copy.piece)
-    for item in coming:
-        if leaves is None or stitches == leaves or is_worked_elsewhere(item, leaves):
+    for item, printed in coming:
+        if leaves is None or stitches == leaves or is_worked_elsewhere(printed, leaves):
             return None
         made = made_over(item, stitches, read)
         if made is None:  # by eye, or as well as it can be done: the difference goes on
             made = None if item.leaves is None else max(0, item.leaves + stitches - leaves)
         if made is None:
             return None
-        stitches, leaves = made, item.leaves
+        stitches, leaves = made, printed.leaves
     return stitches
 
 

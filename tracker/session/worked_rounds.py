@@ -185,7 +185,7 @@ def _fitted_at(pattern: Pattern, work: Work, copy: Copy, index: int) -> Round | 
     if start.leaves is None:
         return None
     there = start.leaves if start.plan is None else start.plan.stitches_before(carried.moves)
-    own = (each for each in work.own_rounds if each.copy == copy and each.round_index < index)
+    own = (each for each in work.own_rounds if each.copy == copy)
     number = max(0, start.leaves + carried.counted - there)
     return _fits(pattern).round_at(_Carried(copy.piece, carried.round_index, number, tuple(own)), index)
 
