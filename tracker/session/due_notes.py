@@ -33,7 +33,7 @@ class DueNote:
     text: str
     when: When
     indexes: tuple[int, ...]
-    stops: bool
+    stops: bool = False
 
     @property
     def keyword(self) -> str:
@@ -78,13 +78,13 @@ _RHYTHM = re.compile(r"Every (?:\d{1,3}(?:st|nd|rd|th) )?round \((\d{1,4}), (\d{
 def _due(piece: Piece, number: int, text: str, closes: bool) -> DueNote:
     """`closes` if it stands behind the last round."""
     if rhythm := _RHYTHM.match(text):
-        return DueNote(number, text, When.DURING, tuple(_in_rhythm(piece, int(rhythm[1]), int(rhythm[2]))), False)
+        return DueNote(number, text, When.DURING, tuple(_in_rhythm(piece, int(rhythm[1]), int(rhythm[2]))))
     found = list(_NAMED.finditer(text))
     by_number = {item.number: index for index, item in reversed(list(enumerate(piece.rounds)))}
     last = len(piece.rounds) - 1
     if not found:
         at_end = last > 0 and (closes or _AT_THE_END.search(text) is not None)
-        return DueNote(number, text, When.DURING, (last if at_end else 0,), False)
+        return DueNote(number, text, When.DURING, (last if at_end else 0,))
     first = found[0]
     said = (first["when"] or "").strip().lower()
     if said in ("after", "once", "at the end of"):
@@ -98,7 +98,7 @@ def _due(piece: Piece, number: int, text: str, closes: bool) -> DueNote:
             number, text, When.AFTER if index else When.DURING, indexes, bool(index) and _asks_for_something(text)
         )
     named = sorted({by_number[n] for match in found for n in _numbers(match["numbers"]) if n in by_number})
-    return DueNote(number, text, When.DURING, tuple(named) or (0,), False)
+    return DueNote(number, text, When.DURING, tuple(named) or (0,))
 
 
 def _in_rhythm(piece: Piece, start: int, second: int) -> Iterator[int]:

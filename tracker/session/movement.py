@@ -121,7 +121,7 @@ def _stitches_on(pattern: Pattern, state: State, count: int) -> Place:
         if item.plan is None and count > 1:
             raise Refused(f"{item.label} could not be read: work it by eye and tap it as one round")
         taken = _taps(item.plan, place, left)
-        moves = _after_taps(item.plan, place, taken) if item.plan else item.moves
+        moves = item.plan.move_after_stitches(place.stitches + taken) if item.plan else item.moves
         place = _settled(item, place.round_index, moves)
         left -= taken
     return place
@@ -131,12 +131,6 @@ def _taps(plan: Plan | None, place: Place, most: int) -> int:
     """How many of these taps stay in this round: one for each stitch left, or one for what follows the last."""
     left = plan.leaves - place.stitches if plan else 0
     return min(max(left, 1), most)
-
-
-def _after_taps(plan: Plan, place: Place, taps: int) -> int:
-    if place.stitches >= plan.leaves:
-        return plan.moves
-    return plan.move_after_stitches(place.stitches + taps)
 
 
 def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:

@@ -11,7 +11,7 @@ from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import replace
 from tracker.pattern.model import Round
-from tracker.rounds.plan import Node, Plan, Repeat, Role, Run
+from tracker.rounds.plan import Node, Plan, Run
 
 if TYPE_CHECKING:
     from tracker.rounds.line_report import LineReport
@@ -31,8 +31,6 @@ def made_over(round_: Round, stitches: int, read: Reader) -> int | None:
     if round_.plan is None or stitches < 1:
         return None
     report = read(round_.text, stitches)
-    if report.plan is None:
-        return stitches if _is_plain(round_.plan) else None
     return report.leaves if _is_the_same(report, round_.plan, stitches) else None
 
 
@@ -47,9 +45,8 @@ def fit_round(round_: Round, stitches: int, read: Reader) -> Round | None:
     if round_.plan is None or stitches < 1:
         return None
     report = read(round_.text, stitches)
-    plan = report.plan if _is_the_same(report, round_.plan, stitches) else None
-    plan = plan or (None if report.plan else _plain_over(round_.plan, stitches))
-    if plan is None:
+    plan = report.plan
+    if plan is None or not _is_the_same(report, round_.plan, stitches):
         return None
     text = _with_total(round_.text, round_.plan.leaves, plan.leaves)
     stated = None if round_.stated is None else replace(round_.stated, stitches=plan.leaves)
@@ -66,20 +63,6 @@ def _with_total(text: str, was: int, now: int) -> str:
     if last is None or last[1].replace(",", "") != str(was):
         return text
     return f"{text[: last.start()]}{now}{text[last.end() :]}"
-
-
-def _plain_over(plan: Plan, stitches: int) -> Plan | None:
-    """A plain round over another number: "as Rnd 5" cannot be read by itself, and is one stitch into each."""
-    runs = [node for node in plan.body if isinstance(node, Run) and node.act.role is not Role.STEP]
-    if not _is_plain(plan) or len(runs) != 1 or any(isinstance(node, Repeat) for node in plan.body):
-        return None
-    return Plan(tuple(Run(node.act, stitches) if node is runs[0] else node for node in plan.body), plan.ends_with)
-
-
-def _is_plain(plan: Plan) -> bool:
-    """Whether the round is one stitch into each, whatever there is."""
-    acts = [act for act in plan.acts() if act.role is not Role.STEP]
-    return bool(acts) and all(act.takes == act.stitches == 1 for act in acts)
 
 
 def _shape(body: tuple[Node, ...]) -> list[object]:

@@ -155,7 +155,7 @@ def _change_ahead(
     if made >= plan.leaves:
         return None
     ends = plan.move_after_stitches(made + 1)
-    begins = at.moves if size is StepSize.STITCH and not change.in_stitches else act_bounds(plan, ends - 1)[0]
+    begins = act_bounds(plan, ends - 1)[0]
     return _Stop(change, (max(_with_lead(plan, begins), at.moves), ends))
 
 

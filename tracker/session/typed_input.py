@@ -38,7 +38,7 @@ def counts_in(text: str) -> tuple[tuple[int, ...], int | None]:
     found = _OLDER.fullmatch(text.strip())
     told, number = (found[1], int(found[2])) if found else (text, None)
     parts = told.replace("+", " ").split()
-    if len(parts) > 1 and all(re.fullmatch(r"\d{1,12}", part) for part in parts):
+    if parts and all(re.fullmatch(r"\d{1,12}", part) for part in parts):
         return tuple(map(int, parts)), number
     return (number_in(told),), number
 
