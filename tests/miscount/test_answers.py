@@ -33,7 +33,7 @@ from tracker.session.events import (
 )
 from tracker.session.miscount import diagnosis as diagnoses
 from tracker.session.miscount.confirmed_causes import Learned
-from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of, diagnose
+from tracker.session.miscount.diagnosis import Diagnosis, answer, count_of, diagnose, stands_at_count
 from tracker.session.miscount.offers import Answer
 from tracker.session.miscount.question import Question
 from tracker.session.miscount.suspects import locate
@@ -550,6 +550,26 @@ def test_taps_have_the_times_of_what_was_tapped() -> None:
     assert (rounds[2].begun, rounds[2].counted) == (at[1], True)
     assert [(tap.before, tap.after) for tap in rounds[1].taps] == [(0, 12)]
     assert not rounds[1].counted
+
+
+def test_a_count_stands_until_something_is_made() -> None:
+    """Also of a round half made, and until the next one is begun; not of another piece."""
+    maker = Maker().rounds(3).count(17)
+    assert stands_at_count(maker.pattern, maker.state)
+    assert not stands_at_count(maker.pattern, maker.do(Stitch()).state)
+    half = Maker().rounds(3).do(Stitch(9), Counted(8, 3))
+    assert stands_at_count(half.pattern, half.state)
+    assert not stands_at_count(half.pattern, half.do(Stitch()).state)
+    assert not stands_at_count(half.pattern, half.rounds(1).state), "nine were made of the round that is whole now"
+    assert not stands_at_count(half.pattern, half.do(Undo(), Undo(), PieceChosen(0, 2)).state)
+    assert not stands_at_count(half.pattern, begin(half.pattern))
+
+
+def test_what_was_counted_stays_so_until_it_is_ripped_back() -> None:
+    script = [RoundDone(), Stitch(4), Counted(4, 1), Note("x"), Counted(6, 0), Note("y")]
+    rounds = tapped(script)[1]
+    assert rounds[0].counted and rounds[1].counted
+    assert not tapped([*script, Frog(1, 2)])[1][1].counted
 
 
 def test_a_tap_over_the_end_of_a_round_does_not_tell_when_the_next_was_begun() -> None:

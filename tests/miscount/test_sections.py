@@ -81,6 +81,10 @@ def test_the_first_and_the_last_stitch() -> None:
     assert (first_act(STAR), last_act(STAR)) == ((0, 1), (22, 24))
     assert (first_act(round_of(ch(3))), last_act(round_of(ch(3)))) == (None, None)
     assert (first_act(round_of()), last_act(round_of())) == (None, None)
+    picots = Run(Act("picot", Role.WORK, (Made("ch", 3),), 1), 2)
+    assert picots.act.stitches == 0
+    both = round_of(picots, plain(2), picots)
+    assert (first_act(both), last_act(both)) == ((2, 3), (3, 4))
 
 
 @pytest.mark.parametrize(

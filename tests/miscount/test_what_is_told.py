@@ -59,6 +59,14 @@ Rnd 5: (5 sc, dec) x 2, (5 sc, dec) x 2 (24)
 Rnd 6: sc around (24)
 Rnd 7: sc around (24)""",
     ),
+    "leaf": (
+        "spiral",
+        """Rnd 1: 6 sc in magic ring (6)
+Rnd 2: (1 sc, inc) x 3 (9)
+Rnd 3: (2 sc, inc) x 3 (12)
+Rnd 4: (3 sc, inc) x 3 (15)
+Rnd 5: sc around (15)""",
+    ),
     "hat": (
         "joined",
         """Rnd 1: 60 sc in magic ring, join (60)
@@ -104,6 +112,9 @@ ASKED: list[tuple[str, int, tuple[int, ...], int, tuple[int, ...]]] = [
     ("hat", 2, (1,), 0, (50,)),
     ("hat", 3, (2,), 0, (65, 65)),
     ("hat", 3, (2,), 0, (72, 72)),
+    ("leaf", 3, (), 0, (6,)),
+    ("leaf", 4, (3,), 0, (9, 9)),
+    ("leaf", 5, (), 0, (17, 17)),
 ]
 """The piece, rounds made, those of them that were counted right, stitches after them, and what is counted there."""
 
@@ -121,6 +132,10 @@ PARTS: list[tuple[str, int, tuple[int, ...]]] = [
     ("ball", -6, (6, 6, 6, 5)),
     ("ball", -6, (6, 5, 6, 6)),
     ("ball", -6, (6, 5, 6, 5)),
+    ("leaf", 4, (4, 4, 4)),
+    ("leaf", 4, (3, 3, 6)),
+    ("leaf", 4, (5, 4, 4)),
+    ("leaf", -4, (5, 5, 4)),
 ]
 """The piece, rounds made, and what is counted over each part; with a minus none of the rounds before was counted."""
 

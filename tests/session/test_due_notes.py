@@ -37,6 +37,8 @@ def seen(made: Pattern, *events: Event) -> View:
         ("In rounds 2-3 keep the yarn loose", (1, 2)),
         ("Rnds 2 and 4 are worked in the back loop", (1, 3)),
         ("Round 4 begins in any space", (3,)),
+        ("Rounds 4-2 are loose", (1, 3)),
+        ("Rounds 2-2 are loose", (1,)),
         ("Worked from the top down", (0,)),
         ("Every 2nd round (2, 4, 6 and so on): increase", (1, 3)),
         ("Leave 30 cm of tail to sew it on with", (3,)),

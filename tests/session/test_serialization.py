@@ -148,6 +148,15 @@ def test_a_state_of_a_version_without_changed_rounds_is_read() -> None:
     assert state_in(plain) == state
 
 
+def test_what_old_versions_kept_as_notes_is_read_as_what_it_tells_and_only_of_them() -> None:
+    state = advance(toadstool(), begin(toadstool()), Note("the ball of R weighs 42.5 g"), 1.0)
+    plain = state_out(state)
+    assert state_in(plain).work == state.work
+    del plain["work"]["weights"]
+    old = state_in(plain).work
+    assert (old.notes, [(each.yarn, each.grams) for each in old.weights]) == ((), [("R", 42.5)])
+
+
 def test_a_thousand_remembered_moments_are_written_short() -> None:
     """Notes pile up and are still written once each: a thousand of them take well under 200 kB."""
     pattern = toadstool()

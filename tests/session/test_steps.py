@@ -196,6 +196,8 @@ def test_a_chain_before_a_long_group_does_not_make_it_one_breath() -> None:
         ("Rnd 2: sc around (6)", "Leave a long tail for sewing.", False),
         ("Rnd 2: sc around (6)", "Do not fasten off the second leg.", False),
         ("Rnd 2: sc around (6)", "Stuff it firmly.", True),
+        ("Rnd 2: sc around, leave the tail (6)", "", False),
+        ("Rnd 2: sc around, leave the tail (6)\nRnd 3: sc around (6)", "", True),
     ],
 )
 def test_what_becomes_of_the_yarn_is_only_told_where_the_pattern_does_not(

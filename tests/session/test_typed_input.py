@@ -19,14 +19,23 @@ PIECES = pattern(
 
 @pytest.mark.parametrize(
     ("text", "number"),
-    [("24", 24), (" 24 sts. ", 24), ("1,024", 1024), ("17 so far", 17), ("6 sc", 6), ("0", 0), ("1 stitch", 1)],
+    [
+        ("24", 24),
+        (" 24 sts. ", 24),
+        ("1,024", 1024),
+        ("17 so far", 17),
+        ("6 sc", 6),
+        ("0", 0),
+        ("1 stitch", 1),
+        ("18 stitches", 18),
+    ],
 )
 def test_a_number_of_stitches(text: str, number: int) -> None:
     assert number_in(text) == number
     assert counts_in(text) == ((number,), None)
 
 
-@pytest.mark.parametrize("text", ["", "many", "-3", "2.5", "24 rows", "1" * 13])
+@pytest.mark.parametrize("text", ["", "many", "-3", "2.5", "24 rows", "1 2", "\u00b2", "1" * 13])
 def test_what_is_no_number_is_refused(text: str) -> None:
     with pytest.raises(Refused) as refused:
         number_in(text)
@@ -57,9 +66,11 @@ def test_a_count_of_an_older_round_or_of_parts(text: str, numbers: tuple[int, ..
         ("to the 2nd", None),
         ("Round 2, 7 sts", Frog(1, 7)),
         ("r 2: 0", Frog(1)),
+        ("to rnd 3, stitch 12", Frog(2, 12)),
         ("2 7 1", None),
         ("", None),
         ("back", None),
+        ("-1", None),
     ],
 )
 def test_a_place_to_rip_back_to(text: str, frog: Frog | None) -> None:
@@ -130,6 +141,9 @@ def test_a_piece_and_a_copy_of_it(text: str, event: PieceChosen | str) -> None:
         ("every 10000", AskChosen("every", 10_000)),
         ("every 10001", None),
         ("every 0", None),
+        ("every x", None),
+        ("every", None),
+        ("often", None),
         ("3", None),
         ("", None),
     ],
