@@ -47,6 +47,13 @@ ROUNDS = {
     "Rnd 2: [2 sc in B, carrying A, 4 sc in A, carry B along] twice": "2 B, 4 A, 2 B, 4 A",
     "Rnd 2: sc 3B, 2A, 7B (12)": "3 B, 2 A, 7 B",
     "Rnd 2: (2A, 4B) x 2": "2 A, 4 B, 2 A, 4 B",
+    "Rnd 2: B, 12 sc": "12 B",
+    "Rnd 2: (start with B) 12 sc": "12 B",
+    "Rnd 2: sc around, alternating 4 sts B and 2 sts CC1": "4 B, 2 CC1, 4 B, 2 CC1",
+    "Rnd 2: alternate 4 sc B, 2 sc CC1 around": "4 B, 2 CC1, 4 B, 2 CC1",
+    "Rnd 2: alternating 5 sts in cream and 3 sts in B, 12 sc": "5 CC1, 3 B, 4 CC1",
+    "Rnd 2: sc around, alternating CC1 and B every 3 sts": "3 CC1, 3 B, 3 CC1, 3 B",
+    "Rnd 2: alternating 6 sts A and 6 sts B around": "6 A, 6 B",
     "Fasten off A and join new colour.\nRnd 2: with B, sc around": "12 B",
     "Change the color to B, no longer use A\nRnd 2: sc around": "12 B",
     "Start with colour 4711 (dark moss)\nRnd 2: sc around": "12 B",
@@ -107,3 +114,19 @@ def test_the_yarn_of_the_ring_is_the_yarn_of_the_first_round() -> None:
     text = f'title = "T"\n[yarn.A]\nname = "a"\n[[piece]]\nname = "P"\nrounds = """\n{rounds}\n"""\n'
     piece = loads(text).pieces[0]
     assert [item.colour for item in piece.rounds] == ["A"]
+
+
+@pytest.mark.parametrize(
+    "how",
+    [
+        "alternating colours every 3 sts",
+        "changing colour every 3 sts",
+        "alternating the two colours every 3 stitches",
+    ],
+)
+def test_two_yarns_take_turns_where_none_is_named(how: str) -> None:
+    """The yarn in hand comes first, as it is in the hand (common practice, no source)."""
+    yarns = '[yarn.A]\nname = "clay"\n[yarn.B]\nname = "moss"\n'
+    rounds = f"Rnd 1 (A): 12 sc in mr (12)\nRnd 2: sc around, {how} (12)"
+    pattern = loads(f'title = "T"\n{yarns}[[piece]]\nname = "a"\nrounds = """\n{rounds}\n"""')
+    assert yarns_of(pattern) == "3 A, 3 B, 3 A, 3 B"

@@ -365,12 +365,13 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
-            token.glued or after in ENDS or after in (T.COLON, T.EQUALS, T.OPEN) or _names_colour(kept, after)
+            token.glued or after in ENDS or after in _NO_ARTICLE_BEFORE or _names_colour(kept, after)
         ):
             kept.append(token._replace(kind=T.WORD))
     return kept
 
 
+_NO_ARTICLE_BEFORE = (T.COLON, T.EQUALS, T.OPEN, T.AND)
 _SO_MANY_REPEATS = ("repeats", "reps")
 """What is a number of times behind a number, "(2 sc, inc) six repeats"."""
 

@@ -145,12 +145,14 @@ KIND_SETS = {
 """The sets by the names that patterns of words call them by."""
 
 WORD_GROUPS = {
+    "ADDING": "adding|placing|putting",
     "ADVICE_WORD": "tip|hint|note",
     "A_GROUP": "group|groups|grp|grps|gr|grs|gp|gps|pair|pairs|set|sets",
     "A_PAIR": "pair|pairs",
     "ONE_GROUP": "group|grp|gr|gp|pair|set",
     "A_HOOK": "hook",
     "ALL_THE_OTHERS": "others|all others|other sts|all other sts|the others|other stitches",
+    "ALTERNATING": "alternating|alternately|alternate|switching",
     "ANOTHER": "another",
     "ANY": "any",
     "ANYWHERE": "anywhere",
@@ -202,6 +204,7 @@ WORD_GROUPS = {
         "section"
     ),
     "RING_LETTERS": "mc|ma|mcr|ml",
+    "SEVERAL_STITCHES": "sts|stitches",
     "SIDES": "side|sides|edge|edges",
     "SIZE_WORD": "size|sizes",
     "STARTING": (

@@ -236,7 +236,8 @@ def key_of(words: Sequence[Token]) -> str:
 
 def is_colour(cursor: Cursor, inner: list[Token]) -> bool:
     """Whether what stands in a bracket is the name of a yarn; "RS" and "WS" are sides of the work."""
-    kinds = {token.kind for token in inner}
+    begins = inner[:1] and inner[0].kind is T.WORK and inner[0].text.endswith((" with", " in"))  # "(start with A)"
+    kinds = {token.kind for token in inner[bool(begins) :]}
     if not kinds or not kinds <= {T.COLOURED, T.WORD, T.WITH, T.MARKER, T.IN, T.CHANGE}:
         return False
     words = [token.text for token in inner if token.kind in (T.COLOURED, T.WORD)]

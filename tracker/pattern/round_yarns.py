@@ -189,7 +189,9 @@ class RoundYarns:
                 hand[0] = self._key(item, text, hand[0], problems)
                 item = replace(item, key=hand[0])
             elif isinstance(item, Group):
-                within = [""]  # what is in hand where it begins is told only of its first repeat
+                # What is in hand where it begins is told only of its first repeat, unless two yarns take turns in it.
+                turns = sum(isinstance(part, Colour) and part.key == NEXT_YARN for part in item.body)
+                within = [hand[0] if turns == 2 == len(self.yarns) else ""]
                 item = replace(item, body=self._settle(item.body, text, within, problems))
                 hand[0] = within[0] or hand[0]
             elif isinstance(item, Choice):

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
 from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
+from tracker.notation.parser.alternation import ALTERNATES, alternation
 from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.join import join, takes_joining_space
@@ -306,6 +307,13 @@ RULES: tuple[Rule, ...] = (
         "6 sc, ch 2, dc in first sc to form the last loop",
         why="before chains",
         at=PhrasePattern("JOIN | NUMBER? CHAIN"),
+    ),
+    Rule(
+        "alternation",
+        alternation,
+        "sc around, alternating 1 st A and 1 st B",
+        why="before stitches, which it counts, and what goes on",
+        at=ALTERNATES,
     ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
     Rule("foundation", chainless, "24 fsc"),

@@ -55,6 +55,8 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     if is_among_yarns(text, cursor.tokens, cursor.context.colours):
         return False
     after = cursor.peek(ahead + 1)
+    if text == "a" and ahead == cursor.place == 0 and after is T.COMMA and _is_in_words(cursor):
+        return False
     if after is None and _has_letters(cursor):
         return True
     if text == "x" and after is T.NUMBER:
@@ -63,6 +65,12 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
     first_and_placed = after is T.IN and ahead == 1 and cursor.place == 0
     ends = first_and_placed or after in (None, T.COMMA, T.CLOSE, T.PLUS, T.MARK) or (after is T.NUMBER and counted)
     return ends and (counted or text in "vw" or after is not None)
+
+
+def _is_in_words(cursor: Cursor) -> bool:
+    """Whether stitches are written as words throughout: in "A, 4 sc in mr" the letter is the yarn."""
+    others = cursor.tokens[1:]
+    return any(t.kind in HEADS for t in others) and not any(t.text in _LETTERS and t.text != "x" for t in others)
 
 
 def _has_letters(cursor: Cursor) -> bool:
