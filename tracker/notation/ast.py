@@ -401,10 +401,10 @@ def acts(body: tuple[Item, ...]) -> list[Instruction]:
 class Heading:
     """`numbers` are the rounds that the line is for, in order; empty for "Next rnd" or no heading.
 
-    `first` to `last` is the range as written, which may run backwards. `end` is where the instructions start.
-    `rounds_ahead` is n for "Next n rounds"; where it differs by the size, `ahead_by_size` has it for each, and
-    `by_size` the numbers of "Rows 3-10 (3-12, 3-14)" for each. `fills` is "odd" or "even" where the line is for all
-    the rounds of that sort that have no line of their own.
+    `first` to `last` is the range as written, which may run backwards; `is_open`: it goes on, "Rnd 5+". `end`
+    is where the instructions start. `rounds_ahead` is n for "Next n rounds", `ahead_by_size` that for each size, and
+    `by_size` the numbers of "Rows 3-10 (3-12, 3-14)". `fills` is "odd" or "even" where the line is for all rounds of
+    that sort without a line. `bracketed` are the columns of 30 in "Rnd 5 (30):", a total or the other size's number.
     """
 
     end: int
@@ -413,11 +413,13 @@ class Heading:
     last: int | None = None
     is_row: bool = False
     is_next: bool = False
+    is_open: bool = False
     rounds_ahead: int = 0
     ahead_by_size: tuple[int, ...] = ()
     by_size: tuple[tuple[int, ...], ...] = ()
     fills: str = ""
     span: tuple[int, int] = (0, 0)
+    bracketed: tuple[int, ...] = ()
 
     @property
     def begins_round(self) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator
 from functools import lru_cache
 from itertools import pairwise
 
-from tracker.diagnostics import Lines, Problem, error, note
+from tracker.diagnostics import Lines, Problem, error, note, warning
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import (
@@ -28,6 +28,7 @@ from tracker.notation.ast import (
     Rest,
     Role,
     Some,
+    Stated,
     every_act,
 )
 from tracker.notation.bunches import BUNCH_BY_ID
@@ -85,7 +86,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if T.ROUND in kinds:
         tokens = _without_own_title(tokens, folded[: head.end])
     defined = Definitions(tokens, ())
-    if kinds & DEFINING:
+    if kinds & DEFINING or (T.DASH in kinds and tokens[0].kind is T.BUNCH):
         defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
@@ -95,7 +96,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
         if going_on is not None:
             return going_on
     totals = take_totals(defined.body, lines, context.size)
-    line = replace(line, stated=totals.stated, rounds=totals.rounds)
+    in_front = _total_in_heading(folded, head, context, lines) if head.bracketed and not totals.stated else ()
+    line = replace(line, stated=totals.stated or in_front, rounds=totals.rounds)
     body = totals.body
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
@@ -123,6 +125,18 @@ def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
 def _own_words(context: Context) -> tuple[OwnWord, ...]:
     """What the pattern explains, the groups among it that the trade has no name for."""
     return (*context.words, *(OwnWord(name) for name, _ in context.bunches if name not in BUNCH_BY_ID))
+
+
+_SEVERAL = 2
+"""Sizes of which a number in brackets behind that of a round is the number that the round has for another one."""
+
+
+def _total_in_heading(folded: str, head: Heading, context: Context, lines: Lines) -> tuple[Stated, ...]:
+    """The total in "Rnd 5 (30): ..."; none where the page is for several sizes."""
+    if context.sizes >= _SEVERAL or context.size:
+        return ()
+    start, end = head.bracketed
+    return (Stated(int(folded[start:end]), span=lines.span(start, end)),)
 
 
 _GOING_ON = frozenset((T.UNTIL, T.ONGOING))
@@ -191,11 +205,17 @@ def _repeating(line: Line, again: Reference, lines: Lines) -> Line:
     return replace(line, reference=again, problems=(*line.problems, told))
 
 
+_HOW_FAR = "write for example: Rnds 5-9: ..."
+
+
 def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
     """A line that says what to make; without a body if it cannot be read."""
     body: tuple[Item, ...] = ()
     foundation: Foundation | None = None
     problems = line.problems
+    if line.heading.is_open and all(word.kind is not T.UNTIL for word in cursor.tokens):
+        span = Lines(line.text).span(*line.heading.span)
+        problems = (*problems, warning("goes-on-unclear", "to which round it goes on is not told", span, _HOW_FAR))
     try:
         body, foundation = _lowered(tuple(items(cursor, len(cursor.tokens))), cursor, main)
     except NotUnderstood as stop:

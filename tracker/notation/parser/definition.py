@@ -28,7 +28,8 @@ class Definitions:
 
 
 DEFINING = frozenset((T.EQUALS, T.COLON))
-"""What stands between a name and what it is made of."""
+"""What stands between a name and what it is made of; so does a dash behind the name of a group that a line begins
+with, "Shell - 5 tr in same st"."""
 
 
 def take_definitions(tokens: list[Token], read: Callable[[list[Token]], Makes]) -> Definitions:
@@ -123,13 +124,15 @@ def _id(name: Token) -> str:
 
 def _defines(body: list[Token], index: int) -> bool:
     """Whether the sign at `index` stands between a name on its own and something made."""
-    if body[index].kind not in DEFINING or body[index - 1].kind not in _NAMES:
+    if body[index].kind not in (*DEFINING, T.DASH) or body[index - 1].kind not in _NAMES:
         return False
     before = body[index - 2].kind if index > 1 else None
     if before not in PAUSES and before not in (None, T.OPEN, T.DASH, T.COLON):
         return False
     following = body[index + 1 : index + 8]
-    if body[index].kind is T.COLON and not (index == 1 and body[0].kind is T.BUNCH and _in_one_place(body, index)):
+    if body[index].kind is not T.EQUALS and not (
+        index == 1 and body[0].kind is T.BUNCH and _in_one_place(body, index)
+    ):
         return False
     return any(token.kind in WORKED for token in following) and not all(
         t.kind is T.NUMBER for t in following[:1] + following[1:2]

@@ -29,6 +29,11 @@ TALL_GROUP = 5
 """From here on a count before "around" is the whole round ("48 sc around"), not so many in each stitch."""
 
 
+MOST_IN_A_STITCH = 12
+"""More than this are worked into no one stitch of a round, whose "30 sc in each st" is one in each (common practice,
+no source)."""
+
+
 @dataclass(frozen=True, slots=True)
 class Amount:
     """`count` of an act, read from `words`; `behind` says that the count stood behind the stitch ("sc 2").
@@ -192,9 +197,11 @@ def _to_the_end(amount: Amount, where: Where) -> list[Item]:
     if where.also_spaces:
         into_each = replace(into_each, into=Into.STITCH, also_spaces=True, onto=where.onto)
     each = Some(into_each, where.bases)
+    whole = Some(act, Exactly(count or 1))
+    if (count or 0) > MOST_IN_A_STITCH and where.into is Into.STITCH:
+        return [whole]
     if count is None or count == 1 or where.each:
         return [each]
-    whole = Some(act, Exactly(count))
     if count >= TALL_GROUP:
         return _choice(amount.words, whole, each, "")
     return _choice(amount.words, each, whole, f"read '{amount.words}' as {count} stitches in all")

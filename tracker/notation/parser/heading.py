@@ -12,6 +12,7 @@ from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
+from tracker.notation.parser.words_before_heading import words_kept
 from tracker.notation.token_kinds import MADE, ORDINALS, WORKED, T
 
 MAX_ROUND = 20_000
@@ -31,6 +32,7 @@ _SORTS = {
     "U": "up",
     "I": "including",
     "M": "no number",
+    "w": "onwards onward on upwards",
     "X": "next",
     "F": "final",
     "E": "border edging trim",
@@ -99,17 +101,19 @@ def _sort(atom: str, before: str) -> str:
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
 _GAP = r"[ \n]*"
-_LETTERS = "RlAJaUIMXFEKsOuCtvpWohqyN"
+_LETTERS = "wRlAJaUIMXFEKsOuCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
 _JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
 _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
+_OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
+"""What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
 _DELIMITER = (
     rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[](?P<ranges>[n,/ -]+)[)\]](?={_GAP}[:.]))?(?:{_GAP}[:.)=\-|/\]]+)*"
     rf"(?(bold)(?P=bold)?){_GAP}"
 )
 
 _WORD_FIRST = re.compile(
-    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST})\+?(?P<rest>{_DELIMITER})"
+    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})"
 )
 _NUMBER_FIRST = re.compile(
     rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}[Rp]\.?)?{_JOINER}no?\.?)*)"
@@ -269,7 +273,8 @@ def _kinds(text: str) -> set[T]:
 
 
 def _moved(head: Heading, columns: int) -> Heading:
-    return replace(head, end=head.end + columns, span=(head.span[0] + columns, head.span[1] + columns))
+    span, bracketed = (tuple(column + columns for column in part) for part in (head.span, head.bracketed))
+    return replace(head, end=head.end + columns, span=(span[0], span[1]), bracketed=bracketed)
 
 
 def _in_words(words: _Words) -> Heading | None:
@@ -331,7 +336,18 @@ def _listed(match: re.Match[str], words: _Words) -> Heading:
     span = (0, words.starts[end])
     row, own = _is_row(match, words), _expanded(joiners, numbers)
     by_size = (own, *_ranges(words, *match.span("ranges"), own)) if own and match.groupdict().get("ranges") else ()
-    return Heading(span[1], own, numbers[0], numbers[-1], row, by_size=by_size, span=span)
+    bracketed = _number_in_brackets(match, words) if by_size else ()
+    is_open = bool(match.groupdict().get("open"))
+    return Heading(
+        span[1], own, numbers[0], numbers[-1], row, is_open=is_open, by_size=by_size, span=span, bracketed=bracketed
+    )
+
+
+def _number_in_brackets(match: re.Match[str], words: _Words) -> tuple[int, ...]:
+    """The columns of the number that stands alone in brackets behind that of the round."""
+    places = words.numbers(*match.span("ranges"))
+    first = words.between(*match.span("ranges")).strip()
+    return (words.starts[places[0]], words.starts[places[0] + 1]) if first.isdecimal() else ()
 
 
 def _ranges(words: _Words, first: int, last: int, own: tuple[int, ...]) -> Iterator[tuple[int, ...]]:
@@ -419,9 +435,6 @@ def _expanded(joiners: list[str], numbers: list[int]) -> tuple[int, ...]:
 _HEADING_AHEAD = re.compile(
     r"(?<=[.,:;) -])(?:(?:rnds?|rounds?|rows?|r)\s*\d|\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)\b)"
 )
-_CHAIN_CLAUSE = re.compile(r"\b(?:ch|chain)s?(?:\s+of)?\s*\d{1,4}\b|\b\d{1,4}\s*(?:ch|chains?)\b")
-_JOIN_CLAUSE = re.compile(r"\s*(?:join|sl st|ss|close|form a ring|to form)\b")
-_COLOUR_CLAUSE = re.compile(r"\s*(?:join|attach|with|change to|using|in) [a-z ]{1,40}$")
 _LONGEST_BEFORE = 90
 """Characters of what may stand before the heading of a round and still belong to it."""
 
@@ -436,7 +449,7 @@ def heading_and_rest(folded: str) -> tuple[str, Heading]:
     if head.end:
         return folded, head
     ahead = _HEADING_AHEAD.search(folded, 1, _LONGEST_BEFORE)
-    start = _words_kept(folded[: ahead.start()]) if ahead is not None else None
+    start = words_kept(folded[: ahead.start()]) if ahead is not None else None
     if ahead is None or start is None:
         return folded, head
     inner = heading(folded[ahead.start() :])
@@ -446,31 +459,6 @@ def heading_and_rest(folded: str) -> tuple[str, Heading]:
     span = (ahead.start() + inner.span[0], ahead.start() + inner.span[1])
     blanked = " " * start + words + " " * inner.end + folded[ahead.start() + inner.end :]
     return blanked, replace(inner, end=start, span=span)
-
-
-def _words_kept(before: str) -> int | None:
-    """Where the yarn and the chain begin in what stands before a heading; None if it says anything else."""
-    place, start = 0, None
-    for clause in re.split(r"(?<=[.,:;])", before):
-        said = clause.strip(" .,:;-*")
-        chain = _CHAIN_CLAUSE.search(clause)
-        if chain is not None and (start is not None or re.fullmatch(_LEADS_A_CHAIN, clause[: chain.start()])):
-            start = place + chain.start() if start is None else start
-        elif _COLOUR_CLAUSE.match(clause.rstrip(" .,:;-")):
-            start = place + len(clause) - len(clause.lstrip(" -*")) if start is None else start
-        elif said and not (start is not None and _JOIN_CLAUSE.match(clause)) and not _is_title(said, start):
-            return None
-        place += len(clause)
-    return start
-
-
-_LEADS_A_CHAIN = re.compile(r"[a-z' -]{0,20}[,:-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?")
-
-
-def _is_title(said: str, start: int | None) -> bool:
-    """ "Base", "Left ear", "Beg at center": a few words before the yarn and the chain."""
-    # A name of a round has three words at most ("left front edge").
-    return start is None and len(said.split()) <= 3 and re.fullmatch(r"[a-z' -]+", said) is not None
 
 
 def heading_problems(head: Heading, lines: Lines) -> tuple[Problem, ...]:

@@ -60,18 +60,17 @@ def sizes(cursor: Cursor, number: int, *, anywhere: bool = False) -> int:
         return number
     # One number alone behind a chain is no total where another size than the first is made, and more follows.
     listed = len(numbers) > 1 or (cursor.context.size > 0 and after is not None)
-    if not (anywhere and listed) and not _goes_on(after, len(numbers)):
+    so_often = after is T.TIMES and cursor.token(close + 1 - cursor.place).text.startswith("time")
+    if not (anywhere and listed) and not so_often and not _goes_on(after, len(numbers)):
         return number
     cursor.place = close + 1
     return [number, *numbers][min(cursor.context.size, len(numbers))]
 
 
 def _goes_on(after: T | None, listed: int) -> bool:
-    """Whether what stands behind the bracket goes on from a number; one number alone needs a base or a total
-    behind it."""
-    if listed > 1:
-        return after is not None  # the totals have been taken from the line by now
-    return after in BASES or after in (T.EQUALS, T.MORE)
+    """Whether what stands behind the bracket goes on from a number; the totals have been taken from the line by now,
+    but one number alone needs a base or a total behind it."""
+    return listed > 1 or after in BASES or after in (T.EQUALS, T.MORE)
 
 
 # How often something is worked: "x 6", "6 times", "twice", "5 more times", "around", "to last 2 sts".

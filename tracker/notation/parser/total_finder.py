@@ -11,12 +11,14 @@ from tracker.notation.parser.total_value import (
     INSTRUCTS,
     SMALLEST_ROUND,
     has_letters,
+    is_decimal_point,
     is_total,
     leads_to,
     names_stitches,
     opening_of,
     plain_total,
     stated,
+    without_measures,
 )
 from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token
@@ -25,8 +27,8 @@ from tracker.notation.yarn_names import YARN_NOUNS
 _TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
-_COUNTED = (T.TIMES, T.STITCH, T.INC, T.DEC, T.MARK)
-"""Before a number that belongs to the instruction and not to a total in brackets behind it."""
+_REPEATED = (T.TIMES, T.MARK)
+"""Before a number of times, which no sizes follow at the end of a line: "x 6 (18, 24)" gives totals."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -207,8 +209,10 @@ def _remark_behind_total(body: list[Token]) -> int | None:
             return index + 1
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
+        if index + 1 < len(body) and is_decimal_point(body, index):
+            continue
         if kind in PAUSES or (kind is T.DASH and body[index - 1].kind is T.CLOSE):
-            said = {word.kind for word in body[index + 1 :]}
+            said = {word.kind for word in without_measures(body[index + 1 :])}
             if not said & {T.WORD, T.STEP, T.WORK} or said & _SAYS_HOW or _changes_yarn(body[index + 1 :]):
                 return None
             before = trimmed(body[:index])
@@ -229,6 +233,7 @@ _LONGEST_YARN = 2
 
 def _is_sentence(words: list[Token]) -> bool:
     """Whether the words say something and make nothing; the only number in them is that of a round."""
+    words = without_measures(words)
     rounds = {index + 1 for index, word in enumerate(words) if word.kind is T.ROUND}
     numbers = {index for index, word in enumerate(words) if word.kind is T.NUMBER}
     said = {word.kind for word in words}
@@ -311,8 +316,10 @@ def _is_bracket_total(body: list[Token], opening: int, inner: list[Token]) -> bo
     sorts = names_stitches(inner) and any(word.kind not in (T.NUMBER, T.NOUN) for word in inner)
     if before is T.TIMES and body[opening - 2].kind is T.NUMBER and sorts:
         return opening > 2 and body[opening - 3].kind not in PAUSES  # "4 x [10 sc]" is a group
-    if before is T.NUMBER and _are_numbers(inner) and (opening < 2 or body[opening - 2].kind not in _COUNTED):
-        return all(word.kind is not T.COMMA for word in inner)
+    if before is T.NUMBER and _are_numbers(inner):
+        lead = body[opening - 2].kind if opening > 1 else None
+        several = any(word.kind is T.COMMA for word in inner)  # "sc 28 (30, 34)": the counts of the other sizes
+        return not several or lead in _REPEATED
     return True
 
 
@@ -339,6 +346,8 @@ def _bracket_before_steps(body: list[Token]) -> _Parted | None:
         if body[close].kind is not T.CLOSE or opening is None or opening == 0:
             continue
         inner = body[opening + 1 : close]
+        if _are_numbers(inner) and body[opening - 1].kind is T.NUMBER and _names_base(body[close + 1 :]):
+            return None  # "dc in next 24 (30) sts, join": for another size
         if _is_bracket_total(body, opening, inner) and _only_steps(body[close + 1 :]):
             return body[:opening], inner, body[close + 1 :]
         if not _only_steps(body[close:]):
@@ -359,6 +368,10 @@ def _plain_before_steps(body: list[Token]) -> _Parted | None:
         if led_to and _only_steps(body[end:]):
             return body[: start - 1], body[start:end], body[end:]
     return None
+
+
+def _names_base(rest: list[Token]) -> bool:
+    return bool(rest) and rest[0].kind in (T.NOUN, T.STITCH, T.SPACE)
 
 
 _CLOSES = (T.JOIN, T.TO)

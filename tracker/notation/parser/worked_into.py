@@ -76,10 +76,16 @@ _LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
 """ "sl st to top of ch-3" """
 
 
+_THE_STITCHES = PhrasePattern("(?<= IN) (?= NOUN) SEVERAL_STITCHES (DOT | SEMI | OPEN | EQUALS | $)")
+""" "24 sc in sts", "24 sc in the stitches (24)": in those that are there, not in one of them"""
+
+
 def base(cursor: Cursor, bases: Times) -> Where | None:
     """BASE := GROUP | CHAIN BASE | n ch sp | (ch n + STITCH) sp | corner [ch n] [sp] | sp [BETWEEN] | ring |
     STITCH BASE"""
     cursor.skip(T.MARKER, T.CENTRE, T.BEGINNING)
+    if cursor.begins(_THE_STITCHES) and bases == Exactly(1):
+        bases = Rest()
     if where := group(cursor, bases):
         return where
     cursor.take_phrase(_DESCRIBED)
