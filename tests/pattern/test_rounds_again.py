@@ -33,6 +33,16 @@ def told(text: str) -> str:
         (DISK + "Continue increasing in this way until you have 42 sts.", [6, 12, 18, 24, 30, 36, 42]),
         (DISK + "Then continue increasing in this way until 36.", [6, 12, 18, 24, 30, 36]),
         (DISK + "Rnds 4-5: continue increasing as established (30)", [6, 12, 18, 24, 30]),
+        (DISK + "Continue increasing 6 sts each rnd to 36 sts.", [6, 12, 18, 24, 30, 36]),
+        (DISK + "Rnd 4 and on: keep increasing by 6 to 30", [6, 12, 18, 24, 30]),
+        (DISK + "Rnd 4 onwards: continue increasing until 30 sts", [6, 12, 18, 24, 30]),
+        (DISK + "Rnds 4 - ?: keep increasing by 6 until 30 sts", [6, 12, 18, 24, 30]),
+        (DISK + "Rnd 4+: continue in this way until 30 sts\nNext rnd: sc around", [6, 12, 18, 24, 30, 30]),
+        (DISK + "Rnds 4-5: increase by 6 each round (30)", [6, 12, 18, 24, 30]),
+        (DISK + "Repeat, adding one sc between increases, until you have 30 sts", [6, 12, 18, 24, 30]),
+        (DISK + "Rnds 4-5: continue in this way, adding 1 sc between increases (30)", [6, 12, 18, 24, 30]),
+        (DISK + "Keep adding 6 increases each round until you reach 30 stitches", [6, 12, 18, 24, 30]),
+        (DISK + "Continue in this pattern to 30 sts", [6, 12, 18, 24, 30]),
         (DISK + "Rnd 4: sc around\nRnd 5: (2 sc, inc) x 6 (24)\nContinue in this way for 3 more rnds.",
          [6, 12, 18, 18, 24, 24, 30, 30]),
         (CORNER + "Row 3: ch 1, sc across (3)\nContinue in pattern for 2 more rows", [3, 3, 3, 3, 3]),
@@ -55,6 +65,9 @@ def test_what_goes_on_is_worked_out(text: str, counts: list[int]) -> None:
         (DISK + "Rnd 4: (sc, inc) x 9 (27)\nContinue increasing in this way until you have 45 sts.", "same number"),
         (GROWING + "Rep last 2 rows until there are 8 sts.", "never leave 8"),
         (DISK + "Rep last rnd until there are 18 sts.", "how often"),
+        (DISK + "Rnds 4-?: keep increasing by 6", "for how many rounds it goes on is not told"),
+        (DISK + "Rnd 4 onwards: sc around", "to which round it goes on is not told"),
+        (DISK + "Keep increasing by 5 until 38 sts", "it says 5 a time, and the rounds before change by +6"),
         (DISK + "Rep last rnd until it measures 5 cm", "taken for 1 round"),
         (CORNER + "Row 3: ch 1, hdc across (3)\nContinue in pattern for 6 rows.", "do not change by the same"),
         (DISK + "Continue as established for 2 rnds.\nEven rounds: sc around", "no even round is left"),
@@ -69,3 +82,7 @@ def test_a_round_with_a_change_is_the_same_round_with_its_words_before_it() -> N
     rounds, _ = check_rounds(entries.entries, entries.context)
     assert rounds[-1].text == "Rnd 3: in back loops only, (sc, inc) x 6"
     assert rounds[-1].plan is not None and {act.loop.value for act in rounds[-1].plan.acts()} == {"BLO"}
+
+
+def test_how_far_it_goes_is_not_asked_where_it_is_measured() -> None:
+    assert "not told" not in told(DISK + "Rnd 4+: sc around until it is tall enough")

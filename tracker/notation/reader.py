@@ -91,7 +91,7 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     if defined.bunches:
         context = replace(context, bunches=(*defined.bunches, *context.bunches))
     line = Line(text, head, problems=(*problems, *_forgiven(tokens, lines)), words=len(defined.body))
-    if not kinds.isdisjoint(_GOING_ON):
+    if _may_go_on(tokens, kinds, head):
         going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
         if going_on is not None:
             return going_on
@@ -139,8 +139,16 @@ def _total_in_heading(folded: str, head: Heading, context: Context, lines: Lines
     return (Stated(int(folded[start:end]), span=lines.span(start, end)),)
 
 
-_GOING_ON = frozenset((T.UNTIL, T.ONGOING))
-"""Without one of these no line tells how far it goes on, or that it goes on in the same way."""
+_GOING_ON = frozenset((T.UNTIL, T.ONGOING, T.BETWEEN))
+_KEEPS = ("keep", "go on")
+
+
+def _may_go_on(tokens: list[Token], kinds: set[T], head: Heading) -> bool:
+    """Whether a line may say how far it goes on, or that it goes on in the same way."""
+    if not kinds.isdisjoint(_GOING_ON):
+        return True
+    several = len(head.numbers) > 1 or head.is_open
+    return bool(tokens) and (tokens[0].text in _KEEPS or (several and tokens[0].kind in (T.INC, T.DEC)))
 
 
 def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
@@ -148,7 +156,7 @@ def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
     words, goal = split_goal(cursor, lines)
     totals = take_totals(words, lines, cursor.context.size)
     rest = Cursor(totals.body, lines, cursor.context, items)
-    again = onward(rest) or (_reference(rest) if goal else None)
+    again = onward(rest, line.heading) or (_reference(rest) if goal else None)
     if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
         return None
     line = replace(line, stated=totals.stated, rounds=totals.rounds)

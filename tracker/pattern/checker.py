@@ -446,7 +446,7 @@ def _add_reference(
     if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
         _add_share(piece, _share_again(found[0], entry, line, numbers, problems))
         return
-    if not line.heading.numbers and line.heading.rounds_ahead < 2:
+    if (not line.heading.numbers or line.heading.is_open) and line.heading.rounds_ahead < 2:
         count = min(named.count, MAX_ROUNDS)
         numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     count = min(len(numbers), MAX_ROUNDS)

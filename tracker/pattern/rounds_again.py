@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Iterator, Sequence
+from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, error, verdict_of
 from tracker.lazy_dataclass import dataclass, replace
@@ -49,7 +50,9 @@ def found_again(
     reference = line.reference
     assert reference is not None
     if reference.onward:
-        has_numbers = line.heading.numbers or line.heading.rounds_ahead > 1
+        has_numbers = (line.heading.numbers and not line.heading.is_open) or line.heading.rounds_ahead > 1
+        if line.heading.is_open and not (reference.stitches or reference.rounds):
+            return Again(problem=_unclear(line, "for how many rounds it goes on is not told"))
         most = count if has_numbers else reference.rounds
         return _counted(_onward(rounds, lines, line, reference.stitches, most, context, read))
     named = lines[-reference.last :] if reference.last else ()
@@ -140,6 +143,9 @@ def _onward(
         return [lines[-1]] * count
     if len(changing) < 2 or (step := _grown(rounds[changing[-1]])) != _grown(rounds[changing[-2]]):
         return _unclear(line, "the rounds before do not tell how: they do not change by the same number of stitches")
+    said = _said_step(line, context)
+    if said not in (0, abs(step)):
+        return _unclear(line, f"it says {said} a time, and the rounds before change by {step:+d}")
     before, last = changing[-2:]
     between = list(lines[before + 1 : last])
     rest = between[len(rounds) - 1 - last :]
@@ -166,6 +172,12 @@ def _onward(
     if not goal and len(made) >= count:
         return made[:count]
     return _unclear(line, f"{step:+d} a time it comes to {base.stitches} stitches, and not to {goal or 'an end'}")
+
+
+def _said_step(line: Line, context: Context) -> int:
+    """n of "keep increasing by n"; 0 where that is not said."""
+    pairs = pairwise(word for word in _words(line, context) if word.kind is not T.FILLER)
+    return next((n.number for lead, n in pairs if lead.kind in (T.INC, T.DEC) and n.kind is T.NUMBER), 0)
 
 
 def _unclear(line: Line, why: str) -> Problem:

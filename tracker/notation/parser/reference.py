@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Reference
+from tracker.notation.ast import Heading, Reference
 from tracker.notation.parser.total_value import stated
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import PAUSES, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _LONGEST_RANGE = 1000
@@ -60,8 +60,17 @@ _GOAL = PhrasePattern(
 _BARE_GOAL = PhrasePattern("UNTIL NUMBER (?= DOT | $)")
 """ "continue increasing in this way until 48" """
 
-_ONWARD = PhrasePattern("ONGOING | (?= WORD) KEEP [INC DEC]")
-""" "Continue increasing in this way", "Keep decreasing" """
+_ONWARD = PhrasePattern("ONGOING | (?= WORD) KEEP ((?= WORD) ADDING NUMBER)? [INC DEC]")
+""" "Continue increasing in this way", "Keep decreasing", "keep adding 6 increases" """
+
+_ADDED = PhrasePattern("[COMMA WITH]* ((?= WORD) ADDING)? NUMBER MORE? [STITCH NOUN] BETWEEN [EACH ALL]* [INC DEC]")
+""" "repeat, adding one sc between increases": what is more in each round than in the one before"""
+
+_BY_SO_MANY = PhrasePattern("[INC DEC] NUMBER NOUN? $")
+""" "Rnds 4-6: increase by 6 each round": no increase in each stitch, where a line is for several rounds"""
+
+_TO_GOAL = PhrasePattern("COMMA? TO NUMBER ([NOUN STITCH] (?= STOPS | [OPEN DASH] | $) | (?= DOT | $))")
+""" "continue increasing to 48 sts" """
 
 _ONWARD_FOR = PhrasePattern("IN NEXT? NUMBER MORE? ROUND")
 """ "continue in this way for 5 more rnds" """
@@ -85,14 +94,31 @@ def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
         if goal:
             count = stated(goal[1:], lines, cursor.context.size).stitches
             return [*words[:start], *words[start + len(goal) :]], count or 0
+    if cursor.begins(_ONWARD, 0) or any(cursor.begins(_ADDED, index) for index in range(len(words))):
+        for cursor.place in (index for index, word in enumerate(words) if word.kind in (T.TO, T.COMMA)):
+            start, goal = cursor.place, cursor.take_phrase(_TO_GOAL)
+            if goal:
+                count = next(word.number for word in goal if word.kind is T.NUMBER)
+                return [*words[:start], *words[start + len(goal) :]], count
     return words, 0
 
 
-def onward(cursor: Cursor) -> Reference | None:
-    """ONWARD := (continue | keep) [increasing | decreasing] [in this way] [n sts each rnd] [for n more rnds]
+def onward(cursor: Cursor, head: Heading) -> Reference | None:
+    """ONWARD := (continue | keep) [increasing | decreasing] [in this way] [n sts each rnd] [ADDED] [for n more rnds]
+    | repeat ADDED | increase by n, for several rounds
 
     None for any other line.
     """
+    added = next((index for index in range(len(cursor.tokens)) if cursor.begins(_ADDED, index)), None)
+    if added is not None:
+        cursor.place = added
+        behind = added + len(cursor.take_phrase(_ADDED))
+        rest = [*cursor.tokens[:added], *cursor.tokens[behind:]]
+        said = {word.kind for word in rest if word.kind not in PAUSES}
+        goes_on = said <= _HOW_ONWARD or said <= {T.REPEAT, T.ROUND, T.NUMBER, T.SAME, T.LAST, T.PREVIOUS, T.EACH}
+        return Reference(onward=True) if said & {T.ONGOING, T.REPEAT} and goes_on else None
+    if cursor.begins(_BY_SO_MANY, 0) and (len(head.numbers) > 1 or head.is_open):
+        return Reference(onward=True)
     kinds = [token.kind for token in cursor.tokens]
     cursor.skip(T.THEN)
     said = set(kinds[cursor.place :])
@@ -108,7 +134,8 @@ def onward(cursor: Cursor) -> Reference | None:
 
 def _says_how(cursor: Cursor) -> bool:
     """Whether "continue" says "in this way", "as established", and not only that something goes on."""
-    return sum(token.kind is T.ONGOING for token in cursor.tokens) > 1 or " " in cursor.tokens[0].text
+    kinds = [token.kind for token in cursor.tokens]
+    return kinds.count(T.ONGOING) > 1 or T.SAME in kinds or " " in cursor.tokens[0].text
 
 
 def reference(cursor: Cursor) -> Reference | None:
