@@ -69,17 +69,24 @@ def _without_emphasis(text: str) -> str:
     return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
 
 
-_ROW_OF_CELLS = re.compile(
-    r"(?im)^(?P<head>[ ]*(?:(?:rnd|round|row|rd|r)s?\.?[ ]?)?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?)[ ](?P<gap>[ ]+)"
-    r"(?=\S)(?P<cell>.*[a-z].*?)(?P<end>[ ]{2,})(?P<total>\d{1,4}(?:[ ]?[a-z]{1,10})?)[ ]*$"
+_HEAD_OF_ROW = re.compile(
+    r"[ ]*(?:(?:rnd|round|row|rd|r)s?\.?[ ]?)?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?(?=[ ]{2,}\S)", re.I
 )
-"""A row of a table of which the columns are all that is left, "7-9   sc in each st   36": the round, what is made,
-its total."""
+_TOTAL_OF_ROW = re.compile(r"(?<! )[ ]{2,}(?=\d{1,4}(?:[ ]?[a-z]{1,10})?[ ]*$)", re.I)
+"""What stands around the cell that tells what is made, in a row of a table of which the columns are all that is left,
+"7-9   sc in each st   36": the round before it, its total behind it."""
 
 
-def _with_borders(text: str) -> str:
-    """A row of a table with signs where its cells meet: "7-9:  sc in each st  =36"."""
-    return _ROW_OF_CELLS.sub(lambda m: f"{m['head']}:{m['gap']}{m['cell']}{m['end'][1:]}={m['total']}", text)
+def _with_borders(line: str) -> str:
+    """A row of a table with signs where its cells meet, "7-9:  sc in each st  =36"; any other line as it is.
+
+    In one pass each: a pattern of the whole row would try every gap of a long line with every other.
+    """
+    head = _HEAD_OF_ROW.match(line)
+    total = _TOTAL_OF_ROW.search(line, head.end() + 1) if head is not None else None
+    if head is None or total is None or not re.search("[a-z]", line[head.end() : total.start()], re.I):
+        return line
+    return f"{line[: head.end()]}:{line[head.end() + 1 : total.end() - 1]}={line[total.end() :]}"
 
 
 _SIGN_OF_HEADING = re.compile(
@@ -114,7 +121,7 @@ def _kept_fold(text: str) -> str:
 def _folded(text: str) -> str:
     text = _without_emphasis(text)
     if "  " in text:
-        text = _with_borders(text)
+        text = "\n".join(map(_with_borders, text.split("\n")))
     if " > " in text or " / " in text:
         text = _with_plain_signs(text)
     if "." in text:
