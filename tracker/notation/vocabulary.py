@@ -83,8 +83,7 @@ _PLAIN: dict[T, str] = {
         "the way around|until you reach the end|"
         "until you get to the end|all of the way around|until the end of the rnd|until end of rnd|around the edge|"
         "along|throughout|around entire circle|to the beginning|to beginning|back around|until finished|right around|"
-        "the whole way round|the whole way around|all the way to the end|to the last st|eor|"
-        "to last side|to the last side"
+        "the whole way round|the whole way around|all the way to the end|to the last st|eor"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to|across to",
