@@ -75,7 +75,8 @@ def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line
     folded, head = heading_and_rest(in_one(folded, context.terms))
     head = head.for_size(context.size)
     typed = scan_behind(folded, head.end, context.terms, context.colours)
-    known = with_own_words(typed, _own_words(context), context.terms) if context.words or context.bunches else typed
+    own = _own_words(context)
+    known = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
     tokens = unwrapped(without_fillers(known))

@@ -5,15 +5,16 @@ from __future__ import annotations
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import NEXT_YARN, Colour, Exactly, Group, Item, Rest, Role, Some
 from tracker.notation.instructions import MAIN, stitch
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 from tracker.notation.yarn_names import YARN_NOUNS, key_of
 
-_LEAD = "IN? (?= [ONGOING OTHER WORD]) ALTERNATING BETWEEN?"
+_ALTERNATING = "IN? (?= [ONGOING OTHER WORD]) ALTERNATING"
+_LEAD = f"{_ALTERNATING} BETWEEN?"
 _SO_MANY = "NUMBER [NOUN STITCH WORK]? [IN WITH OF]? COLOURED? [COLOURED WORD]"
 _EVERY = "EACH OTHER? NUMBER? [NOUN STITCH]"
 
-BY_COUNTS = PhrasePattern(f"{_LEAD} {_SO_MANY} ([COMMA AND THEN]+ {_SO_MANY})+ AROUND?")
+_BY_COUNTS = PhrasePattern(f"{_LEAD} {_SO_MANY} ([COMMA AND THEN]+ {_SO_MANY})+ AROUND?")
 """ "alternating 1 st A and 1 st B", "alternate 2 sc in white, 1 sc in red" """
 
 _BY_NAMES = PhrasePattern(f"{_LEAD} [COLOURED WORD] ([COMMA AND]+ [COLOURED WORD])+ {_EVERY}")
@@ -22,7 +23,9 @@ _BY_NAMES = PhrasePattern(f"{_LEAD} [COLOURED WORD] ([COMMA AND]+ [COLOURED WORD
 _UNNAMED = PhrasePattern(f"({_LEAD} NUMBER? COLOURED | CHANGE COLOURED?) {_EVERY}")
 """ "alternating colours every 3 sts", "changing colour every 3 sts" """
 
-ALTERNATES = PhrasePattern("IN? (?= [ONGOING OTHER WORD]) ALTERNATING | CHANGE COLOURED? EACH")
+ALTERNATES = PhrasePattern(f"{_ALTERNATING} | CHANGE COLOURED? EACH")
+
+_LEADING_WORDS = frozenset(WORD_GROUPS["ALTERNATING"].split("|"))
 
 
 def alternation(cursor: Cursor, items: list[Item], until: int) -> bool:
@@ -60,21 +63,17 @@ def _is_plain(item: Item) -> bool:
 
 def _turns(cursor: Cursor) -> list[tuple[str, int]]:
     """The yarns in turn with their numbers of stitches, taken; where none is named, each is the next."""
-    words = cursor.take_phrase(BY_COUNTS)
+    words = cursor.take_phrase(_BY_COUNTS)
     if words:
         counted = [index for index, word in enumerate(words) if word.kind is T.NUMBER]
         ends = [*counted[1:], len(words)]
         return [(_yarn(words[a:b]), words[a].number) for a, b in zip(counted, ends, strict=True)]
     words = cursor.take_phrase(_BY_NAMES)
     if words:
-        named = [word for word in words if word.kind in (T.COLOURED, T.WORD) and not _leads(word)]
+        named = [word for word in words if word.kind in (T.COLOURED, T.WORD) and word.text not in _LEADING_WORDS]
         return [(word.text, _every(words)) for word in named]
     words = cursor.take_phrase(_UNNAMED)
     return [(NEXT_YARN, _every(words))] * 2 if words else []
-
-
-def _leads(word: Token) -> bool:
-    return word.text.startswith(("altern", "switch"))
 
 
 def _yarn(words: list[Token]) -> str:

@@ -188,8 +188,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
     if at_the_foot(cursor):
         where = replace(where, same=True)
-    if where.bases != Exactly(1) or not cursor.begins(OF_PETAL):
-        where = replace(where, into=Into.PART) if of_part(cursor) else where
+    if (where.bases != Exactly(1) or not cursor.begins(OF_PETAL)) and of_part(cursor):
+        where = replace(where, into=Into.PART)
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
         cursor.take_phrase(_HOW_FORMED)

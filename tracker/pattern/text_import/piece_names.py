@@ -151,9 +151,11 @@ def _yarn_alone(words: str, context: Context) -> str:
 def _is_instruction(line: str, outside: str, context: Context) -> bool:
     """Whether it says what to do, and is no name with a stitch in it, such as "SHELL TOP" or "Shell (make 2)"."""
     read = read_once(outside, context)
+    if not read.is_readable or not read.body:
+        return False
     kinds = [token.kind for token in scan(fold(outside), context.terms)]
     placed = kinds[:1] in ([T.STITCH], [T.INC]) and T.IN in kinds  # "make 15 dc in the ring"
-    if not read.is_readable or not read.body or (_MAKE.search(line) and not placed):
+    if _MAKE.search(line) and not placed:
         return False
     if outside.istitle() and T.BUNCH in kinds and set(kinds) <= {T.BUNCH, T.WORD}:
         return False  # "Shell", of a snail
