@@ -53,6 +53,11 @@ TOTALS: dict[str, dict[str, object]] = {
     "(12, 16, 20)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12 (16, 20) sts)": {"stitches": 12, "sizes": (12, 16, 20)},
     "(12/16/20)": {"stitches": 12, "sizes": (12, 16, 20)},
+    "*(12 sts)*": {"stitches": 12},
+    ". *12 sc*": {"stitches": 12, "kinds": (("sc", 12),)},
+    "(*12*)": {"stitches": 12},
+    "*= 12*": {"stitches": 12},
+    "(12 sts) *stuff*": {"stitches": 12},
 }
 
 
@@ -97,6 +102,16 @@ def test_a_total_for_each_size_is_that_of_the_size_that_is_made(size: int) -> No
         ("Rep rnd 3 - 24", [24]),
         ("As rnds 3, 5", []),
         ("As rnds 3-5, 24", [24]),
+        ("*sc, inc* 6 times *(18 sc)*", [18]),
+        ("*sc, inc; rep from * around. *(18)*", [18]),
+        ("*sc, inc* *6", []),
+        ("6 sc, *3 sc*", []),
+        ("Rnd 4 (24) *2 sc, inc; rep from * around", [24]),
+        ("Rnd 4 (24), 2 sc, inc, rep around", [24]),
+        ("4. (24 sts) (2 sc, inc) x 6", [24]),
+        ("Rnd 4 (24 sc) - (2 sc, inc) x 6", [24]),
+        ("Rnd 1: (6 sc) in ring", []),
+        ("Rnd 4: (6 sc), inc", []),
     ],
 )
 def test_only_a_total_is_taken_for_one(text: str, totals: list[int]) -> None:

@@ -61,6 +61,13 @@ from tracker.rounds.line_report import read_line
             "something goes to the end of the round, and nothing is left for what is to go there after it",
         ),
         ("Rnd 3: sc in next 12 sts, inc", 12, "error", None, "this round uses 13 stitches, and only 12 are there"),
+        ("Rnd 3: 12 sc in each", 12, "error", None, "this can be read in two ways, making 12 or 144"),
+        ("Rnd 3: 12 sc in each (12)", 12, "ok", 12, "read '12 sc in each' as 12 stitches in all"),
+        ("Rnd 3: 12 sc in each st (144)", 12, "ok", 144, ""),
+        ("Rnd 3: 6 dc in each st", 8, "ok", 48, ""),
+        ("Rnd 3: 2 dc in each gap around (40)", 16, "warning", 40, "uses 20 spaces if the total is right, and 16"),
+        ("Rnd 3: 2 dc in each gap around (32)", 16, "ok", 32, "uses 16 spaces, if the total is right"),
+        ("Rnd 3: (7) sc, (1) inc", 8, "ok", 9, ""),
     ],
 )
 def test_what_does_not_agree_is_told(text: str, before: int, verdict: str, leaves: int | None, told: str) -> None:
@@ -73,6 +80,32 @@ def test_every_fourth_stitch_of_a_round_that_goes_around() -> None:
     """ "sc around, working 2 sc in every 4th st" tells of the round twice."""
     assert read_line("Rnd 8: sc around, working 2 sc in every 4th st. 25 sts", 20).verdict == "ok"
     assert read_line("Rnd 8: sc around, working 2 sc in every 4th st", 20).leaves == 25
+
+
+def test_a_total_of_groups_that_tells_how_often_it_goes_around_may_leave_out_the_first_one() -> None:
+    """The gaps are not known: 20 clusters may be 20 besides the one that the round begins with, or with it."""
+    text = "Rnd 2: ch 2, hdc in next gap (first cl made), *(hdc2tog) in next gap; rep from * around (20 cl)"
+    assert read_line(text, None).verdict == "warning"
+    assert read_line("Rnd 2: *(2 dc, ch 1) in next gap; rep from * around (20 groups)", None).verdict == "ok"
+
+
+HALF = "ch 3, dc in same st"
+HALVES = f"{HALF}, (sk 3, 5 dc shell in next st) x 3, sk 3, 2 dc in first st, join"
+
+
+@pytest.mark.parametrize(
+    ("text", "groups", "verdict"),
+    [
+        ("ch 4, dc in same st, (sk 1, V-st in next st) x 7, join", 8, "ok"),
+        (f"{HALF}, (sk 3, 5 dc shell in next st) x 3, join", 3, "ok"),
+        (f"{HALF}, (sk 3, 5 dc shell in next st) x 3, join", 4, "disagrees"),
+        (HALVES.replace("dc in same st", "2 dc in same st"), 4, "ok"),
+    ],
+)
+def test_what_a_round_begins_with_is_one_of_the_groups_if_it_is_whole(text: str, groups: int, verdict: str) -> None:
+    name = "V-sts" if "V-st" in text else "shells"
+    told = read_line(f"{text} ({groups} {name})", 16)
+    assert ("total-differs" in [problem.code for problem in told.problems]) == (verdict == "disagrees"), told.messages
 
 
 @pytest.mark.parametrize(

@@ -378,7 +378,7 @@ def _counts_of(name: str, plan: Plan) -> set[int]:
     is_one_stitch = name in BUNCH_BY_ID and BUNCH_BY_ID[name].stitches == 1
     begun = None if is_one_stitch else _begun_group(plan)  # a chain and a stitch are two stitches, a cluster one
     if named:
-        return {named, named + (begun is not None)}
+        return {named, named + (begun is not None and _is_whole(name, begun, plan))}
     groups = groups_in(plan)
     besides = begun is not None and not _is_group(begun)
     return {groups, groups + besides, *_repeat_counts(plan.body)} - {0}
@@ -392,6 +392,15 @@ def _begun_group(plan: Plan) -> Act | None:
     if first is None or second is None or second.into is not Into.SAME:
         return None
     return second if any(one.counts_as for one in first.makes) and second.stitches else None
+
+
+def _is_whole(name: str, begun: Act, plan: Plan) -> bool:
+    """Whether what was begun has as many stitches as the groups of that name, with what is worked into the same place
+    when the round comes back to it."""
+    made = [run.act for run, _ in plan.runs() if run.act.role is Role.WORK and not run.act.is_slip_stitch]
+    returns = made[-1] is not begun and (made[-1].over_first or made[-1].into is Into.SAME)
+    together = begun.stitches + 1 + (made[-1].stitches if returns else 0)
+    return together in {act.stitches for act in made if act.name == name}
 
 
 def groups_in(plan: Plan) -> int:

@@ -169,7 +169,15 @@ def base_from_total(decision: Decision, base: Base | None, stated: Stated | None
     if decision.standing is not ReadingStanding.AGREES or stated is None or not decision.solved.from_total:
         return None
     spaces = sum(off_the_row(decision.plan.body))
-    places = f"{spaces} spaces" if decision.base_known and spaces else f"{decision.plan.uses} stitches"
+    in_spaces = spaces > 0 and (decision.base_known or spaces == decision.plan.uses)
+    places = f"{spaces} spaces" if in_spaces else f"{decision.plan.uses} stitches"
+    if base is not None and spaces > base.stitches > 0:  # no round has more spaces than stitches that part them
+        message = f"uses {places} if the total is right, and {base.stitches} stitches are there to part them: assumed"
+        return warning("base-from-total", message, stated.span, "count the spaces of the round before")
+    groups = next((number for _, number in stated.groups), 0) if stated.stitches is None else 0
+    if in_spaces and groups and spaces % groups:  # is the one that stands before the repeat among them?
+        message = f"uses {places}, if the total is right and leaves out what stands before the repeat: assumed"
+        return warning("base-from-total", message, stated.span, "count the spaces of the round before")
     if decision.whys and not decision.base_known:
         message = f"uses {places}, if the total is right and the words were meant so"
         return warning("base-from-total", message, stated.span, "give the number of stitches of the round before")

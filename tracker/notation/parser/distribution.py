@@ -191,7 +191,7 @@ def _increases(amount: Amount, where: Where) -> list[Item]:
 
 
 def _to_the_end(amount: Amount, where: Where) -> list[Item]:
-    """ "sc around", "2 sc in each st around", "48 sc around"."""
+    """ "sc around", "2 sc in each st around", "48 sc around"; "12 sc in each" over 12 stitches is asked for."""
     act, count = amount.act, amount.count
     into_each = _in_one(amount)
     if where.also_spaces:
@@ -200,6 +200,9 @@ def _to_the_end(amount: Amount, where: Where) -> list[Item]:
     whole = Some(act, Exactly(count or 1))
     if (count or 0) > MOST_IN_A_STITCH and where.into is Into.STITCH:
         return [whole]
+    if count is not None and count >= TALL_GROUP and where.each and where.into is Into.STITCH and not where.onto:
+        why = f"read '{amount.words}' as {count} stitches in all"
+        return [Choice(ChoiceKind.COUNT, (Option((each,)), Option((whole,), why)), amount.words)]
     if count is None or count == 1 or where.each:
         return [each]
     if count >= TALL_GROUP:

@@ -108,7 +108,8 @@ _LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
 """What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
 _DELIMITER = (
-    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[](?P<ranges>[n,/ -]+)[)\]](?={_GAP}[:.]))?(?:{_GAP}[:.)=\-|/\]]+)*"
+    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[](?P<ranges>[n,/ -]+)[)\]](?={_GAP}(?:[:.*([]|[{_LETTERS}n])))?"
+    rf"(?:{_GAP}[:.)=\-|/\]]+)*"
     rf"(?(bold)(?P=bold)?){_GAP}"
 )
 

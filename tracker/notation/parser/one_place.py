@@ -48,7 +48,8 @@ _MOST_STITCHES = 1000
 def in_places(body: tuple[Item, ...], where: Where, span: Span) -> Item:
     """All of a row into one place, or into each of several; items that have places of their own go on."""
     alone = where.bases == Exactly(1) or where.each or where.into in (Into.SPACE, Into.RING)
-    act = as_one_place(body, where, span, closed=alone and len(body) > 1)
+    in_space = where.into is Into.SPACE  # "(dc2tog) in next gap": what is closed together has no other place
+    act = as_one_place(body, where, span, closed=alone and (len(body) > 1 or in_space))
     if act is None:
         return Group(body, Rest() if isinstance(where.bases, Rest) else Exactly(1), span)
     if where.every:

@@ -42,7 +42,7 @@ class Totals:
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
-    end = _End(*_how_counted(_with_yarn_in_brackets(tokens)), lines, size)
+    end = _End(*_how_counted(_with_yarn_in_brackets(_upright(tokens))), lines, size)
     while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
     end.take_groups_before()
@@ -50,7 +50,50 @@ def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
         end.take_before_steps()
     if not end.stated:
         end.take_in_front()
-    return Totals(end.body + end.yarn, tuple(end.stated), end.rounds)
+    return Totals(_with_bare_counts(end.body) + end.yarn, tuple(end.stated), end.rounds)
+
+
+def _with_bare_counts(body: list[Token]) -> list[Token]:
+    """The words without the brackets around a count alone: "(6) sc, (1) inc"."""
+    bare = {
+        index
+        for index, sign in enumerate(body[:-3])
+        if [word.kind for word in body[index : index + 3]] == [T.OPEN, T.NUMBER, T.CLOSE]
+        and body[index + 3].kind in MADE
+        and (not index or body[index - 1].kind in PAUSES | {T.THEN, T.AND, T.OPEN, T.MARK, T.COLON})
+    }
+    signs = bare | {index + 2 for index in bare}
+    return [word for index, word in enumerate(body) if index not in signs] if bare else body
+
+
+def _upright(tokens: list[Token]) -> list[Token]:
+    """The words without the stars of slanted type around a total or a remark, "*(18 sc)*", "*18 sc*", "*stuff*",
+    which then stands in brackets: a group to be worked has more than that in it, and nobody marks one twice."""
+    stars = [index for index, word in enumerate(tokens) if word.kind is T.MARK]
+    for first, last in zip(stars[-2::-1], stars[:0:-1], strict=True):
+        if not _is_slanted(tokens, first, last):
+            continue
+        is_bracketed = T.OPEN in (tokens[first - 1].kind, tokens[first + 1].kind)
+        opens = [] if is_bracketed else [tokens[first]._replace(kind=T.OPEN, value=")", text="(")]
+        closes = [] if is_bracketed else [tokens[last]._replace(kind=T.CLOSE, value=")", text=")")]
+        tokens = [*tokens[:first], *opens, *tokens[first + 1 : last], *closes, *tokens[last + 1 :]]
+    return tokens
+
+
+def _is_slanted(tokens: list[Token], first: int, last: int) -> bool:
+    """Whether the stars with these numbers stand close around a total, or words that make nothing, behind what is to
+    be made."""
+    inner = tokens[first + 1 : last]
+    if not inner or tokens[first].end != inner[0].start or inner[-1].end != tokens[last].start:
+        return False
+    if inner[0].kind is T.OPEN and inner[-1].kind is T.CLOSE:
+        inner = inner[1:-1]
+    if not any(word.kind in INSTRUCTS for word in tokens[:first]):
+        return False
+    said = {word.kind for word in inner}
+    if said & {T.WORD, T.STEP} and not said & (MADE | {T.NUMBER}):
+        return True
+    return tokens[first - 1].kind not in (T.COMMA, T.AND, T.THEN, T.COLON) and is_total(inner)
 
 
 def _with_yarn_in_brackets(tokens: list[Token]) -> list[Token]:
@@ -185,7 +228,12 @@ class _End:
             self.body = before + behind
 
     def take_in_front(self) -> None:
-        """A total before what is to be made, and a colon behind it: "(24 sts): ...", "you should have 36: ..." """
+        """A total before what is to be made, in brackets of its own, "(24 sts) ...", or with a colon behind it: "you
+        should have 36: ..." """
+        if (behind := _behind_bracket_in_front(self.body)) > 0:
+            self._state(self.body[1 : behind - 1])
+            self.body = self.body[behind:]
+            return
         colon = next((i for i, word in enumerate(self.body[:_LONGEST_IN_FRONT]) if word.kind is T.COLON), 0)
         lead = next((i for i in range(colon) if self.body[i].kind not in _LEADING | {T.OPEN}), colon)
         end = next((i for i in range(colon, lead, -1) if self.body[i - 1].kind not in (T.CLOSE, T.EACH)), lead)
@@ -195,6 +243,19 @@ class _End:
         if words and sure and is_total(words) and any(word.kind in INSTRUCTS for word in self.body[colon:]):
             self._state(words)
             self.body = self.body[colon + 1 :]
+
+
+def _behind_bracket_in_front(body: list[Token]) -> int:
+    """How many words a bracket with a total takes at the beginning, before what is to be made; 0 if none does."""
+    close = next((index for index, word in enumerate(body) if word.kind is T.CLOSE), 0)
+    inner, rest = body[1:close], body[close + 1 :]
+    if not inner or body[0].kind is not T.OPEN or not is_total(inner) or not rest:
+        return 0
+    kinds, after = {word.kind for word in inner}, rest[0].kind
+    is_apart = after in (T.DASH, T.COLON)
+    if after in _BINDS or (after in MADE and kinds == {T.NUMBER}) or (kinds & MADE and not is_apart):
+        return 0  # "(6 sc) in ring", "(6) sc" and "(6 sc), inc" are worked
+    return close + 1 if any(word.kind in INSTRUCTS for word in rest) else 0
 
 
 _LONGEST_IN_FRONT = 10
