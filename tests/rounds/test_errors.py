@@ -14,7 +14,8 @@ from rounds.shown_problems import CASES, Case
 
 from tracker.diagnostics import Severity, show
 from tracker.normalize import clean
-from tracker.notation.reader import MAX_TEXT, MAX_WORDS
+from tracker.notation.grammar import MAX_WORDS
+from tracker.notation.reader import MAX_TEXT
 from tracker.pattern.loader import all_problems, loads
 from tracker.rounds.line_report import MAX_BEFORE, read_line
 

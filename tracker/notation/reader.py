@@ -6,323 +6,41 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Callable, Iterator
 from functools import lru_cache
-from itertools import pairwise
 
-from tracker.diagnostics import Lines, Problem, error, note, warning
-from tracker.lazy_dataclass import dataclass, replace
+from tracker.diagnostics import Lines
+from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
-from tracker.notation.ast import (
-    Choice,
-    ChoiceKind,
-    Colour,
-    Foundation,
-    Heading,
-    Instruction,
-    Into,
-    Item,
-    Line,
-    Option,
-    Reference,
-    Rest,
-    Role,
-    Some,
-    Stated,
-    every_act,
-)
-from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.context import Context, OwnWord
-from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
-from tracker.notation.lexer import in_one, scan_behind, unwrapped, without_fillers
-from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
-from tracker.notation.lowering.round_end import lower_end
-from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
+from tracker.notation.ast import Heading, Line
+from tracker.notation.context import Context
+from tracker.notation.lexer import in_one
 from tracker.notation.numbers_by_size import for_one_size
-from tracker.notation.own_words import with_own_words
-from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
-from tracker.notation.parser.heading import heading_and_rest, heading_of, heading_problems
-from tracker.notation.parser.items import items
-from tracker.notation.parser.reference import onward, reference, split_goal
-from tracker.notation.parser.remark import TITLING, skip_title
-from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.token_kinds import T
-from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
-from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
+from tracker.notation.parser.heading import heading_and_rest, heading_of
+from tracker.notation.parser.plain_line import plain_line
 
 MAX_TEXT = 20_000
 """The longest round, in characters; a long lace round has about a thousand."""
 
-# Words of a line; the longest round met has some hundred.
-MAX_WORDS = 4_000
-
-_NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
-"""Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
-
-_REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK] | [OTHER ONGOING] BETWEEN? ROUND NUMBER)")
-""" "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
-
-_NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL) | AS ROUND NUMBER")
-""" "Rnd 6: with B, repeat rnd 5", "Rnd 6: with B. As rnd 5" """
-
 
 def read_line(text: str, context: Context = Context(), main: str = "sc") -> Line:  # noqa: B008 - a frozen value
     """Read one round. `main` is the stitch that "inc" means when the line names none."""
-    lines = Lines(text)
     if len(text) > MAX_TEXT:
-        return Line(text, Heading(0), problems=(_too_long(len(text), "characters", MAX_TEXT, lines),))
+        return _refused(text)
     folded = for_one_size(fold(text), context) if context.sizes else fold(text)
     folded, head = heading_and_rest(in_one(folded, context.terms))
     head = head.for_size(context.size)
-    typed = scan_behind(folded, head.end, context.terms, context.colours)
-    own = _own_words(context)
-    known = with_own_words(typed, own, context.terms) if own else typed
-    if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
-        known = with_yarn_names(known, context.colours)
-    tokens = unwrapped(without_fillers(known))
-    problems = heading_problems(head, lines)
-    if len(tokens) > MAX_WORDS:
-        return Line(text, head, problems=(*problems, _too_long(len(tokens), "words", MAX_WORDS, lines)))
-    kinds = {token.kind for token in tokens}
-    if T.ROUND in kinds:
-        tokens = _without_own_title(tokens, folded[: head.end])
-    defined = Definitions(tokens, ())
-    if kinds & DEFINING or (T.DASH in kinds and tokens[0].kind is T.BUNCH):
-        defined = take_definitions(tokens, lambda words: _makes(words, lines, context))
-    if defined.bunches:
-        context = replace(context, bunches=(*defined.bunches, *context.bunches))
-    line = Line(text, head, problems=(*problems, *_forgiven(tokens, lines)), words=len(defined.body))
-    if _may_go_on(tokens, kinds, head):
-        going_on = _going_on(line, Cursor(defined.body, lines, context, items), lines)
-        if going_on is not None:
-            return going_on
-    totals = take_totals(defined.body, lines, context.size)
-    in_front = _total_in_heading(folded, head, context, lines) if head.bracketed and not totals.stated else ()
-    line = replace(line, stated=totals.stated or in_front, rounds=totals.rounds)
-    body = totals.body
-    if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
-        body = without_names(body)
-    cursor = Cursor(body, lines, context, items)
-    again = _reference(cursor)
-    if again is not None:
-        return _repeating(line, again, lines)
-    cursor.place = 0
-    if kinds & TITLING or ".." in text:
-        skip_title(cursor)
-    return _instructing(line, cursor, main)
+    plain = plain_line(folded, head, context, main)
+    if plain is not None:
+        return Line(text, head, plain.body, plain.stated, words=plain.words)
+    from tracker.notation.grammar import read_words  # plain lines need none of it
+
+    return read_words(text, folded, head, context, main)
 
 
-def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
-    """ "Ribbing rnds 2-3: rep ribbing rnd 1" without the name that its rounds have in the heading too."""
-    called = {word for word in re.findall("[a-z]+", title) if len(word) > 1}
-    named = {
-        index
-        for index, (word, after) in enumerate(pairwise(tokens))
-        if word.kind is T.WORD and after.kind is T.ROUND and word.text in called
-    }
-    return [token for index, token in enumerate(tokens) if index not in named]
+def _refused(text: str) -> Line:
+    from tracker.notation.grammar import too_long
 
-
-def _own_words(context: Context) -> tuple[OwnWord, ...]:
-    """What the pattern explains, the groups among it that the trade has no name for."""
-    return (*context.words, *(OwnWord(name) for name, _ in context.bunches if name not in BUNCH_BY_ID))
-
-
-_SEVERAL = 2
-"""Sizes of which a number in brackets behind that of a round is the number that the round has for another one."""
-
-
-def _total_in_heading(folded: str, head: Heading, context: Context, lines: Lines) -> tuple[Stated, ...]:
-    """The total in "Rnd 5 (30): ..."; none where the page is for several sizes."""
-    if context.sizes >= _SEVERAL or context.size:
-        return ()
-    start, end = head.bracketed
-    return (Stated(int(folded[start:end]), span=lines.span(start, end)),)
-
-
-_GOING_ON = frozenset((T.UNTIL, T.ONGOING, T.BETWEEN))
-_KEEPS = ("keep", "go on")
-
-
-def _may_go_on(tokens: list[Token], kinds: set[T], head: Heading) -> bool:
-    """Whether a line may say how far it goes on, or that it goes on in the same way."""
-    if not kinds.isdisjoint(_GOING_ON):
-        return True
-    several = len(head.numbers) > 1 or head.is_open
-    return bool(tokens) and (tokens[0].text in _KEEPS or (several and tokens[0].kind in (T.INC, T.DEC)))
-
-
-def _going_on(line: Line, cursor: Cursor, lines: Lines) -> Line | None:
-    """A line that names rounds again up to a count of stitches, or goes on as those before it; None for any other."""
-    words, goal = split_goal(cursor, lines)
-    totals = take_totals(words, lines, cursor.context.size)
-    rest = Cursor(totals.body, lines, cursor.context, items)
-    again = onward(rest, line.heading) or (_reference(rest) if goal else None)
-    if again is None or (again.onward and not (goal or again.rounds or line.heading.numbers)):
-        return None
-    line = replace(line, stated=totals.stated, rounds=totals.rounds)
-    return _repeating(line, replace(again, stitches=goal), lines)
-
-
-def _reference(cursor: Cursor) -> Reference | None:
-    """The rounds that the line names again; before them it may join, or take another yarn, but makes nothing."""
-    if cursor.begins(_REFERS):
-        return reference(cursor)
-    starts = (index for index in range(1, len(cursor.tokens)) if cursor.begins(_NAMES_ROUNDS, index))
-    start = next(starts, None)
-    if start is None:
-        return None
-    try:
-        lead = tuple(items(cursor, start))
-    except NotUnderstood:
-        return None
-    prepares = all(
-        isinstance(item, Colour) or (isinstance(item, Some) and item.act.role is Role.STEP) for item in lead
-    )
-    again = reference(cursor) if prepares and cursor.place == start else None
-    return replace(again, lead=lead) if again is not None else None
-
-
-def _too_long(length: int, what: str, limit: int, lines: Lines) -> Problem:
-    return error("too-long", f"this round has {length:,} {what}", lines.span(0, 1), f"the limit is {limit:,}")
-
-
-def _forgiven(tokens: list[Token], lines: Lines) -> Iterator[Problem]:
-    for token in tokens:
-        if token.typed:
-            rest = token.typed.removeprefix(token.text)  # of two words typed as one
-            read = f"{token.text} {rest}" if rest != token.typed else token.text
-            message = f"read '{token.typed}' as '{read}'"
-            yield note("slip-forgiven", message, lines.span(token.start, token.end))
-
-
-def _makes(words: list[Token], lines: Lines, context: Context) -> tuple[tuple[str, int], ...]:
-    """What the words of a definition make in one place; empty if they are no such thing."""
-    cursor = Cursor(words, lines, context, items)
-    try:
-        return made_by(tuple(items(cursor, len(words))))
-    except NotUnderstood:
-        return ()
-
-
-def _repeating(line: Line, again: Reference, lines: Lines) -> Line:
-    """A line that only names other rounds."""
-    if not set(again.numbers) & set(line.heading.numbers):
-        return replace(line, reference=again)
-    span = lines.span(*line.heading.span)
-    told = error("refers-to-itself", "this round repeats itself", span, "name an earlier round")
-    return replace(line, reference=again, problems=(*line.problems, told))
-
-
-_HOW_FAR = "write for example: Rnds 5-9: ..."
-
-
-def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
-    """A line that says what to make; without a body if it cannot be read."""
-    body: tuple[Item, ...] = ()
-    foundation: Foundation | None = None
-    problems = line.problems
-    if line.heading.is_open and all(word.kind is not T.UNTIL for word in cursor.tokens):
-        span = Lines(line.text).span(*line.heading.span)
-        problems = (*problems, warning("goes-on-unclear", "to which round it goes on is not told", span, _HOW_FAR))
-    try:
-        body, foundation = _lowered(tuple(items(cursor, len(cursor.tokens))), cursor, main)
-    except NotUnderstood as stop:
-        problems = (*problems, stop.problem)
-    except RecursionError:
-        message = "groups stand too deep inside each other"
-        problems = (*problems, error("too-deep", message, cursor.span(0, 1), "split the round up"))
-    return replace(
-        line,
-        body=body,
-        foundation=foundation,
-        worked_into=cursor.worked_into,
-        passing=cursor.passing,
-        remarks=tuple(cursor.remarks),
-        problems=(*problems, *cursor.notes),
-    )
-
-
-@dataclass(frozen=True, slots=True)
-class Lowered:
-    """The items of a line on their way from what the words say to what they mean, and what the rest of the pattern
-    says: the stitch that "inc" means, and whether chains count as one."""
-
-    body: tuple[Item, ...]
-    main: str
-    chains_count: bool | None
-    foundation: Foundation | None = None
-
-
-Pass = Callable[[Lowered], Lowered]
-
-
-def _on_items(change: Callable[[tuple[Item, ...]], tuple[Item, ...]]) -> Pass:
-    def lower(line: Lowered) -> Lowered:
-        body = change(line.body)
-        return line if body is line.body else replace(line, body=body)
-
-    return lower
-
-
-def _fill_stitches(line: Lowered) -> Lowered:
-    return replace(line, body=fill_stitches(line.body, main_stitch(line.body, line.main)))
-
-
-def _lower_start(line: Lowered) -> Lowered:
-    body, foundation = lower_start(line.body, line.chains_count)
-    return replace(line, body=body, foundation=foundation)
-
-
-PASSES: tuple[Pass, ...] = (
-    # The plain stitches that "inc 6 evenly" stands among name no stitch: they come before the filling.
-    _on_items(add_plain_stitches),
-    # Every kind is known from here on; the height of a stitch tells what a chain before it is.
-    _fill_stitches,
-    # What goes into a ring or the stitch just joined in, and what is worked back over a chain, takes no base. These
-    # three come before what looks for a first and a last stitch; none of them touches what another one changes.
-    _on_items(place_in_ring),
-    _on_items(place_in_same_stitch),
-    _on_items(lower_own_chains),
-    # The end comes before the start: in "ch 4, sl st in first ch" the slip stitch closes a ring, and the start needs
-    # to know that.
-    _on_items(lower_end),
-    # A last loop stands before what closes the round, and the start takes all that follows it into its readings.
-    _on_items(lower_last_loop),
-    _lower_start,
-    # Only a chain that was not taken for a start can be the whole line, or the way over an opening.
-    _on_items(lower_lone_chain),
-    _on_items(lower_bridges),
-)
-"""What is done with the items when the whole line is known, in this order."""
-
-
-def _is_settled_later(act: Instruction) -> bool:
-    """Whether the rest of the line tells what an act is for: all but stitches into stitches of the round below."""
-    if act.role is not Role.WORK or act.into is not Into.STITCH or act.is_slip_stitch or act.from_hook:
-        return True
-    return act.spread is not None or act.same_space or any(made.is_chain for made in act.makes)
-
-
-def _through_layers(item: Item) -> Item:
-    """ "Working through both layers, sc in each st": of two pieces, or of a round that lies flat, and so of half of
-    its stitches."""
-    if not isinstance(item, Some) or not isinstance(item.times, Rest) or item.act.takes != 1:
-        return item
-    folded = Some(replace(item.act, takes=2), item.times)
-    why = "read both layers as the two halves of the round"
-    return Choice(ChoiceKind.LAYERS, (Option((item,)), Option((folded,), why, rescue=True)), item.act.span)
-
-
-def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
-    """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
-    chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
-    if cursor.through_all:
-        body = tuple(map(_through_layers, body))
-    line = Lowered(body, main, chains_count)
-    for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
-        line = lower(line)
-    return line.body, line.foundation
+    return Line(text, Heading(0), problems=(too_long(len(text), "characters", MAX_TEXT, Lines(text)),))
 
 
 # Reading rounds of which many say the same: a line is read once for all rounds that differ in their number only.
@@ -330,7 +48,10 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
 
 def read_round(text: str, context: Context, main: str) -> Line:
     """The same as `read_line`, without reading again what only has another round number."""
-    head = heading_of(text)
+    head, folded = heading_of(text), fold(text)
+    plain = plain_line(folded, head, context, main) if "uk)" not in folded else None
+    if plain is not None:
+        return Line(text, head, plain.body, plain.stated, words=plain.words)
     if len(head.numbers) != 1 or head.by_size:
         return read_line(text, context, main)
     start, end = head.span

@@ -8,6 +8,7 @@ DOORS = (
     "definition",
     "heading",
     "items",
+    "plain_line",
     "reference",
     "remark",
     "spelt_numbers",

@@ -199,8 +199,28 @@ _IN_WORDS = re.compile(r"\W*(?:rnd|round|row|rd)s?\s+[a-z]")
 """ "Round nine", and "Round the edge" """
 
 
+_PLAIN = re.compile(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")
+"""A heading with nothing unusual in it, "Rnd 4: ", "Rnds 5-8: ", as most are."""
+
+
 @lru_cache(maxsize=2_048)  # a line of a page is asked for its heading by each of its neighbours
 def _heading(text: str) -> Heading:
+    return _plain(text) or _of_any_form(text)
+
+
+def _plain(text: str) -> Heading | None:
+    """The same as `_of_any_form`, without looking for any other form; None for a heading that is not plain."""
+    match = _PLAIN.match(text)
+    if match is None:
+        return None
+    row, end, first, last = bool(match["row"]), match.end(), int(match[2]), int(match[3] or match[2])
+    numbers = (first,) if match[3] is None else tuple(range(first, last + 1))
+    if match[3] is not None and not first < last <= first + MAX_ROUND:
+        return None
+    return Heading(end, numbers, first, last, row, span=(0, end))
+
+
+def _of_any_form(text: str) -> Heading:
     if _IN_WORDS.match(text):
         from tracker.notation.parser.spelt_numbers import rounds_in_figures  # few lines have their number in words
 
