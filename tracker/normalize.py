@@ -58,51 +58,10 @@ def _undotted(text: str) -> str:
     return _STOPPED.sub(lambda m: f"{m[0][:-1]} ", text)
 
 
-_BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)")
-_DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
-
-
-def _without_emphasis(text: str) -> str:
-    """A total set in bold type without its signs, and without the difference to the round before: "30 sts (-6)"."""
-    if "**" in text or "__" in text:
-        text = _BOLD_TOTAL.sub(lambda m: f"  {m[2]}  ", text)
-    return _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
-
-
-_HEAD_OF_ROW = re.compile(
-    r"[ ]*(?:(?:rnd|round|row|rd|r)s?\.?[ ]?)?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?(?=[ ]{2,}\S)", re.I
+_FRAMED = re.compile(
+    r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\*\d|[\"\u201c]\d|^\s*[\[{]|[(\[]\s*[+-]", re.M
 )
-_TOTAL_OF_ROW = re.compile(r"(?<! )[ ]{2,}(?=\d{1,4}(?:[ ]?[a-z]{1,10})?[ ]*$)", re.I)
-"""What stands around the cell that tells what is made, in a row of a table of which the columns are all that is left,
-"7-9   sc in each st   36": the round before it, its total behind it."""
-
-
-def _with_borders(line: str) -> str:
-    """A row of a table with signs where its cells meet, "7-9:  sc in each st  =36"; any other line as it is.
-
-    In one pass each: a pattern of the whole row would try every gap of a long line with every other.
-    """
-    head = _HEAD_OF_ROW.match(line)
-    total = _TOTAL_OF_ROW.search(line, head.end() + 1) if head is not None else None
-    if head is None or total is None or not re.search("[a-z]", line[head.end() : total.start()], re.I):
-        return line
-    return f"{line[: head.end()]}:{line[head.end() + 1 : total.end() - 1]}={line[total.end() :]}"
-
-
-_SIGN_OF_HEADING = re.compile(
-    r"(?im)^(?P<head>[ ]*(?:rnd|round|row|rd|r)s?\.?[ ]?\d{1,3}(?:[ ]?[-\u2013][ ]?\d{1,3})?[ ])[>/](?=[ ])"
-)
-_SIGN_OF_TOTAL = re.compile(
-    r"(?im)(?<= )(?:>(?= \d{1,4}(?: ?[a-z]{1,10})?(?:, \d{1,4} [a-z]{1,10}){0,2}[ ]*$)"
-    r"|(?<!\d )/(?= \d{1,4}(?: ?(?:sts?|stitches))?[ ]*$))"
-)
-"""Signs that part a round from its number and its total and mean nothing else there, "R2 > sc in each st > 12"; a
-stroke behind a number parts the totals of sizes, one before a stitch two stitches."""
-
-
-def _with_plain_signs(text: str) -> str:
-    return _SIGN_OF_TOTAL.sub("=", _SIGN_OF_HEADING.sub(lambda m: f"{m['head']}:", text))
-
+"""What stands around a round where it is not set plainly: a sign that says nothing of stitches, a gap, a bracket."""
 
 LONGEST_KEPT = 400
 """Characters of a text whose plain form is kept: what is longer is no line that is looked at from many sides."""
@@ -119,11 +78,10 @@ def _kept_fold(text: str) -> str:
 
 
 def _folded(text: str) -> str:
-    text = _without_emphasis(text)
-    if "  " in text:
-        text = "\n".join(map(_with_borders, text.split("\n")))
-    if " > " in text or " / " in text:
-        text = _with_plain_signs(text)
+    if _FRAMED.search(text) is not None:
+        from tracker.line_frame import with_plain_frame  # most lines are set plainly, and need none of it
+
+        text = with_plain_frame(text)
     if "." in text:
         text = _undotted(text)
     if "/" in text:

@@ -72,7 +72,7 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
         for length in range(MOST_WORDS if begins else 0, 0, -1):
             run = tokens[place : place + length]
             word = known.get(tuple(" ".join(token.text for token in run).split()))
-            if word is not None and len(run) == length and (run[0].kind is not T.CORNER or _is_made(tokens, place)):
+            if word is not None and len(run) == length and _is_that_word(tokens, place):
                 read.append(_as_one(run, word, terms))
                 place += length
                 break
@@ -80,6 +80,14 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
             read.append(tokens[place])
             place += 1
     return read
+
+
+def _is_that_word(tokens: list[Token], place: int) -> bool:
+    """Whether the page's own meaning counts here: in "(X, V) x 6" the second x is no stitch."""
+    kind = tokens[place].kind
+    if kind is T.TIMES and 0 < place < len(tokens) - 1:
+        return tokens[place - 1].kind not in (T.CLOSE, T.MARK) or tokens[place + 1].kind is not T.NUMBER
+    return kind is not T.CORNER or _is_made(tokens, place)
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:

@@ -391,7 +391,7 @@ def _are_numbers(inner: list[Token]) -> bool:
 def _without_lead(body: list[Token]) -> list[Token]:
     """The words without what leads to a total: "= ", "total: ", "you should have"."""
     end = len(body)
-    while end and body[end - 1].kind in _LEADING:
+    while end and (body[end - 1].kind in _LEADING or body[end - 1].text == "making"):
         end -= 1
     return body[:end]
 

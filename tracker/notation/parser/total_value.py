@@ -329,8 +329,10 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return _behind_number(before, kinds)
     if lead is T.CLOSE and len(total) == 1:
         return number > MOST_TIMES_UNSAID
-    if lead in (T.COMMA, T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
-        plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+    plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+    if lead is T.COMMA or before[-1].text == "making":
+        return plain and number >= SMALLEST_ROUND  # no stitch is named and no place: nothing is worked
+    if lead in (T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
     return False
 

@@ -1,0 +1,75 @@
+"""What stands around a round: signs before and behind its number, and around its total, say no more than plain ones.
+
+That pages set their rounds in these ways is common practice, no source; the counts are sums of what is written.
+"""
+
+from __future__ import annotations
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from tracker.line_frame import with_plain_frame
+from tracker.normalize import fold
+from tracker.notation.parser.heading import heading
+from tracker.rounds.line_report import read_line
+
+HEADS = (
+    "[7] ", "<7> ", "{7} ", "[Rnd 7] ", "(R7) ", "#7 ", "#7: ", "# 7 - ", "7   ", "R7 > ", "Rnd 7 -> ", "Rnd 7 → ",
+    "Round 7—", "Rnd 7 ~ ", "Rnd 7 | ", "☐ R7: ", "♥ Rnd 7. ", "[ ] Rnd 7: ", "> 7) ", "7th rnd—", "Rnd 7 ※ ",
+)  # fmt: skip
+TOTALS = (
+    " | 28", " ~ 28 ~", " /28/", " / 28 sts", " // 28", " *28*", ' "28"', " «28»", " _28_", " _28 sts_", " > 28",
+    " ✔ 28", "   28", " **28**", " → 28", ", 28 sts", ", making 28 sts", " ※ 28 stitches",
+)  # fmt: skip
+
+
+@pytest.mark.parametrize("head", HEADS)
+def test_signs_around_a_number_are_no_part_of_the_round(head: str) -> None:
+    report = read_line(f"{head}(3 sc, inc) x 7 (35)", 28, "US")
+    assert (report.verdict, report.leaves) == ("ok", 35), report.messages
+    assert heading(fold(f"{head}(3 sc, inc) x 7 (35)")).numbers == (7,)
+
+
+@pytest.mark.parametrize("total", TOTALS)
+@pytest.mark.parametrize(
+    ("made", "before"), [("(2 sc, inc) x 7", 21), ("sc in each st around", 28), ("inc x 14", 14)]
+)
+def test_signs_around_a_total_say_that_it_is_one(total: str, made: str, before: int) -> None:
+    report = read_line(f"Rnd 7: {made}{total}", before, "US")
+    assert (report.verdict, report.leaves, report.stated) == ("ok", 28, 28), report.messages
+
+
+@pytest.mark.parametrize("total", TOTALS)
+def test_a_wrong_total_is_told_in_any_frame(total: str) -> None:
+    assert read_line(f"Rnd 7: (2 sc, inc) x 8{total}", 24, "US").verdict == "disagrees"
+
+
+@pytest.mark.parametrize(
+    ("line", "before", "leaves"),
+    [
+        ("Rnd 3: (sc, inc) * 6", 12, 18),  # a sign of multiplication
+        ("Rnd 3: (sc, inc) × 6", 12, 18),
+        ("Rnd 3: 5 sc / inc / 6 sc", 12, 13),  # strokes between stitches
+        ("Rnd 3: *sc, inc* 6 times", 12, 18),
+        ("Rnds 4 / 5: sc in each st", 12, 12),
+        ("R6~R8: 12 sc", 12, 12),
+    ],
+)
+def test_signs_that_say_something_stay(line: str, before: int, leaves: int) -> None:
+    report = read_line(line, before, "US")
+    assert (report.verdict, report.leaves) == ("ok", leaves), report.messages
+
+
+@pytest.mark.parametrize(
+    "line", ["#4 worsted yarn, 50 g", "[2 sc, inc] x 6", "(3) 12 cm", "- 3 mm hook", "3 mm   hook"]
+)
+def test_what_is_no_round_keeps_its_signs(line: str) -> None:
+    assert with_plain_frame(line) == line
+
+
+@given(st.text(st.sampled_from("Rnd 3:#[]<>(){}/|_~*«» 12sc,→—✔☐\n"), max_size=60))
+def test_every_column_stays_where_it_was(text: str) -> None:
+    plain = with_plain_frame(text)
+    assert len(plain) == len(text)
+    assert [i for i, c in enumerate(plain) if c.isdigit()] == [i for i, c in enumerate(text) if c.isdigit()]

@@ -1,0 +1,119 @@
+"""What stands around a round on its line: signs in front of its number and behind it, and signs around its total.
+
+Every page has a manner of its own to set a round, "[3] ... /18/", "#3 ~ ... *18*", "Rnd 3 > ... | 18 sts", and all of
+them say the same three things: a number, what is made, a total. Here the signs that mean nothing else become those
+that the trade reads everywhere, "3: ... =18". Every text keeps its length, so that columns stay true.
+"""
+
+from __future__ import annotations
+
+import re
+
+_SIGN = r"[^\w\s()\[\]{}<>*'\"+\-.,;:=&!?#\u00d7\u2715\u2716\u2a2f]"
+"""A sign that says nothing of stitches: a bar, a stroke, a tilde, a star of a list, a box to tick, a picture."""
+
+_ROUND = r"(?:rnd|round|row|rd|r)s?"
+_NUMBER = r"\d{1,4}(?:st|nd|rd|th)?"
+_NUMBERS = rf"{_NUMBER}(?: ?(?:[-\u2013/,&~]|to|and) ?(?:{_ROUND}\.? ?)?#?{_NUMBER}\b)*"
+_MADE = r"(?=[a-z0-9(\[{<*\"'\u201c])"
+"""What may begin the instructions."""
+
+_HEAD = re.compile(
+    rf"(?im)^(?P<lead>(?:{_SIGN}|[ >]|[-+](?=[ #]))*(?:\[[ x]?\] ?)?)"
+    rf"(?:(?P<open>[\[{{<]|\((?={_ROUND}[. ]*\d)) ?)?(?P<word>(?:{_ROUND}\b\.? ?|r(?=\d))?)(?P<hash>(?:# ?)?)"
+    rf"(?P<list>{_NUMBERS})(?P<behind>(?: ?{_ROUND}\b\.?)?)(?P<close>(?(open) ?[)\]}}>]))"
+    rf"(?P<sign>(?: ?(?:{_SIGN}|->|[>.:=\u2192\u2014_](?!\d)|\u2014))*)(?P<gap> *){_MADE}"
+)
+_CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
+
+_BEGINS = re.compile(
+    r"(?i)[\d(\[{*]|(?:sc|hdc|dc|tr|htr|dtr|inc|dec|ch|sl|ss|sk|skip|miss|join|with|work|make|in|into|magic|mr|rep"
+    r"|repeat|x|v|a|single|double|half|treble|increase|decrease)\b"
+)
+"""Words and signs that the instructions of a round begin with, where the number before them has no word: a list of
+materials has "#4 yarn"."""
+
+_COLUMN = 3
+"""Blanks that part two columns; two are a slip of the thumb."""
+
+_ANY_TOTAL = r"\d{1,4}(?: ?[a-z]{1,10}\.?){0,2}"
+_PLAIN_TOTAL = r"\d{1,4}(?: ?(?:sts?|stitch(?:es)?|st\.|total))?"
+_BEHIND_STROKE = r"(?:(?<!\d )|(?<=[x*\u00d7]\d )|(?<=[x*\u00d7] \d )|(?<=[x*\u00d7] \d\d ))/ |// ?|/(?=\d)"
+"""Strokes before a total; one behind a number parts the totals of sizes, but for a number of times, "x 6 / 18"."""
+
+_TAIL = re.compile(
+    r"(?im)(?<=[\w).\]}>*\"'] )(?:"
+    rf"(?:(?!/){_SIGN}|[_>|])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
+    rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}) ?/*"
+    rf"|(?:\*\*|[*\"\u201c\u00ab])(?P<framed>{_PLAIN_TOTAL})[*\"\u201d\u00bb]{{1,2}}"
+    r")[ .]*$"
+)
+_LAST_COLUMN = re.compile(
+    r"(?im)(?:(?<=[)\]}.*])|(?<=ring)|(?<=round)|(?<=rnd)|(?<=times)|(?<=st)|(?<=sts)|(?<=stitch))"
+    rf"(?P<gap> {{{_COLUMN},}})(?=[(\[]?{_PLAIN_TOTAL}[)\]]?[ ]*$)"
+)
+"""The gap before a total that stands apart, behind what a round may end in."""
+
+_FIRST_COLUMN = re.compile(rf"(?im)^(?P<lead>[ ]*(?:{_ROUND}\.? ?)?{_NUMBERS})(?P<gap>[ ]{{2,}})(?=\S)")
+_LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
+
+_BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)", re.M)
+_DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
+
+
+def with_plain_frame(text: str) -> str:
+    """The text, of the same length, with the signs around the rounds of its lines as the trade writes them."""
+    text = _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
+    text = _BOLD_TOTAL.sub(lambda m: f"{' ' * len(m[1])}{m[2]}{' ' * len(m[1])}", text)
+    if "  " in text:
+        text = "\n".join(map(_with_borders, text.split("\n")))
+    return _TAIL.sub(_plain_tail, _HEAD.sub(_plain_head, text))
+
+
+def _with_borders(line: str) -> str:
+    """A row of a table of which the columns are all that is left, "7-9   sc in each st   36", with signs where its
+    cells meet, "7-9:  sc in each st  =36".
+
+    In one pass each: a pattern of the whole row would try every gap of a long line with every other.
+    """
+    head = _FIRST_COLUMN.match(line)
+    total = _LAST_CELL.search(line, head.end() + 1) if head is not None else None
+    if head is not None and total is not None and re.search("[a-z]", line[head.end() : total.start()], re.I):
+        return f"{line[: head.end('lead')]}:{line[head.end('lead') + 1 : total.end() - 1]}={line[total.end() :]}"
+    return _LAST_COLUMN.sub(lambda m: f"{m['gap'][:-1]}=", line)
+
+
+def _plain_head(head: re.Match[str]) -> str:
+    """ "[3] ~ ", "# 3 ", "> Rnd 3 | " as " 3 :  ", "  3:", "  Rnd 3 : "; what is plain stays."""
+    opened, closed, sign, gap = (head[part] or "" for part in ("open", "close", "sign", "gap"))
+    if _CLOSING[opened] != closed.strip():
+        return head[0]
+    is_column = not sign.strip() and len(gap) >= _COLUMN
+    is_set_off = bool(closed or is_column or head["hash"] or re.search(r"[^\s.:=]", sign))
+    if head["word"] or head["behind"]:
+        is_framed = is_set_off or bool(head["lead"].strip(" >+-"))
+    else:
+        is_framed = is_set_off and bool(sign + gap) and _BEGINS.match(head.string, head.end()) is not None
+    if not is_framed:
+        return head[0]
+    parts = ("lead", "open", "hash", "close")
+    written = list(head[0].replace("#", " "))
+    for start, end in (head.span(part) for part in parts if head[part]):
+        written[start - head.start() : end - head.start()] = " " * (end - start)
+    ended = len(sign + gap)
+    if ended and is_set_off:
+        written[-ended:] = ":".ljust(ended)
+    return "".join(written)
+
+
+_NO_TOTAL = re.compile(r"(?i)\d ?(?:times|x|more|mm|cm|g|m|in|inch|inches|yds?|skeins?|balls?|rnds?|rows?)\b")
+_BLANKS = {ord(sign): " " for sign in '/|_~>*"\u201d\u00bb\u2713\u2714'}
+
+
+def _plain_tail(tail: re.Match[str]) -> str:
+    """ "| 18", "/ 18 sts", "*18*" as "= 18", "= 18 sts", "=18 "."""
+    name = next(part for part in ("total", "counted", "framed") if tail[part])
+    if _NO_TOTAL.search(tail[name]):
+        return tail[0]
+    start, end = tail.start(name) - tail.start(), tail.end(name) - tail.start()
+    return "=".ljust(start) + tail[name] + tail[0][end:].translate(_BLANKS)
