@@ -184,6 +184,24 @@ def test_a_round_that_only_leads_to_where_it_begins_is_told() -> None:
     assert last_round([*LOOPS, "Rnd 3: Sl st to first ch-5 sp, ch 1"]).verdict != "ok"
 
 
+def test_sides_and_corners_of_two_kinds_of_spaces_are_worked_in_their_order() -> None:
+    """A side of 3 dc, the corner, 3 dc and a chain, four times."""
+    corners = "*(3 dc, ch 2, 3 dc) in next corner sp, ch 1; rep from * around, join."
+    below = ["Rnd 1: Magic ring, ch 1, (2 sc in ring, ch 2) 4 times, join.", f"Rnd 2: Ch 1, {corners}"]
+    line = "Ch 1, sc in each dc around, sc in each ch-1 sp around, (sc, ch 2, sc) in each ch-2 sp around, join."
+    plan = last_round([*below, f"Rnd 3: {line}"]).plan
+    assert plan is not None
+    order = "".join(str(run.act.stitches) * run.times for run in unrolled(plan.body) if run.act.stitches)
+    assert order == "11121111" * 4
+
+
+@pytest.mark.parametrize("line", ["sc in each group around", "(sc in next group, ch 3) around"])
+def test_the_stitches_of_a_whole_round_are_no_group(line: str) -> None:
+    ring = "Rnd 1: Magic ring, ch 1, 12 sc in ring, join."
+    assert last_round([ring, f"Rnd 2: Ch 1, {line}, join."]).verdict != "ok"
+    assert last_round([ring, "Rnd 2: Ch 1, sc around, join.", f"Rnd 3: Ch 1, {line}, join."]).verdict != "ok"
+
+
 @pytest.mark.parametrize("times", [9, 10**9])
 def test_a_slip_of_the_keyboard_costs_no_more_than_what_is_there(times: int) -> None:
     nested = f"((sc in next ch-5 sp, ch 1) {times} times, sc in next sc) {times} times"
@@ -197,6 +215,13 @@ def test_a_slip_of_the_keyboard_costs_no_more_than_what_is_there(times: int) -> 
         ("Ch 1, sc in each dc around, working 3 sc in each corner sp, join.", "1113" * 4),
         ("Ch 1, sc in each dc and 2 sc in each ch-2 sp around, join.", "1112" * 4),
         ("Ch 3 (counts as dc), dc in each st around with (2 dc, ch 2, 2 dc) in each corner sp, join.", "1114" * 4),
+        ("Ch 1, sc3tog around, 3 sc in each corner sp, join.", "13" * 4),
+        ("Ch 3 (counts as dc), 5 dc in each corner sp around, 2 dc in each dc around, join.", "1225" + "2225" * 3),
+        (
+            "Sl st to corner sp, ch 3, 4 dc in same sp, dc in each dc around, 3 dc in each corner sp around, join.",
+            "14" + "1113" * 3 + "111",
+        ),
+        ("Ch 1, 2 sc in first st, sc in each dc around, 3 sc in each corner sp, join.", "2113" + "1113" * 3),
     ],
 )
 def test_what_goes_round_at_once_is_worked_place_by_place(line: str, order: str) -> None:

@@ -84,7 +84,7 @@ def left_by(plan: Plan) -> Base:
         for name in _names(run.act):
             named[name] = named.get(name, 0) + times
     for size, times in _standing_together(plan):
-        for name in (ANY_GROUP, f"{size}-{ANY_GROUP}"):
+        for name in (ANY_GROUP, f"{size}-{ANY_GROUP}") if size < plan.leaves else ():  # none is the whole round
             named[name] = named.get(name, 0) + times
     return Base(plan.leaves, plan.tally.spaces, tuple(named.items()), _bridges(plan), plan)
 

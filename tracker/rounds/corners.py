@@ -91,9 +91,9 @@ def from_corner(body: tuple[Item, ...]) -> tuple[Item, ...]:
 
 
 def _corners_in(item: Item) -> int:
-    if isinstance(item, Some) and isinstance(item.times, Exactly) and _is_at_corner(item):
-        return item.times.count
-    return 0
+    if not isinstance(item, Some) or not isinstance(item.times, Exactly) or item.act.role is Role.STEP:
+        return 0  # slip stitches that lead to a corner work nothing there
+    return item.times.count if _is_at_corner(item) else 0
 
 
 def _is_at_corner(item: Some) -> bool:

@@ -65,13 +65,13 @@ class Edge:
 
     def extent(self, group: str, start: int) -> int:
         """How many stitches the group has that begins at `start`."""
-        stitches = index = 0
         members = {within(group, STITCH), within(group, CHAIN)}
-        while index < len(self.places) and (place := self.places[(start + index) % len(self.places)]) & members:
-            if index and within(group, FIRST) in place:
+        stitches = 0
+        for index in range(len(self.places)):
+            place = self.places[(start + index) % len(self.places)]
+            if not place & members or (index and within(group, FIRST) in place):
                 break
             stitches += STITCH in place
-            index += 1
         return stitches
 
     def _rank(self, name: str, index: int) -> int:
@@ -111,11 +111,13 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
         return None
     _name_corners(pieces, plan)
     groups = list(dict.fromkeys(piece.group for piece in pieces if piece.group is not None))
+    if len(groups) == 1 and any(act.into is Into.RING for act in plan.acts()):
+        groups = []  # no group is the whole round
     fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
     for group in groups:
-        _name_by_middle(group, fans)
+        _name_by_middle(group, fans, turned)
     if not any(ANY_GROUP in piece.names for piece in pieces):
-        _name_blocks(pieces)
+        _name_blocks(pieces, turned)
     closed = any(act.technique is Technique.JOIN for act in plan.acts())
     places = _with_gaps(pieces, goes_round=closed or not turned)
     ends_in_space = SPACE in places[-1] and not turned
@@ -134,7 +136,7 @@ def _pieces(plan: Plan) -> list[_EdgePiece]:
     for act in (run.act for run in unrolled(plan.body) for _ in range(run.times)):
         if act.role not in (Role.CHAIN, Role.WORK):
             continue
-        begins = act.takes > 0 or act.into not in (Into.SAME, Into.RING)
+        begins = act.into not in (Into.SAME, Into.RING)
         for made in act.makes:
             if made.is_chain and not made.counts_as:
                 names = {act.name} if act.technique is Technique.PICOT else set()
@@ -174,47 +176,48 @@ def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:
             return
 
 
-def _name_by_middle(group: _Group, fans: set[str]) -> None:
+def _name_by_middle(group: _Group, fans: set[str], turned: bool) -> None:
     """A group is gone into at its middle: at the chain between its stitches, or at the stitch there. One that has no
     name of its own is called as such `fans` are in this round."""
     chains = [piece for piece in group.pieces if piece.length]
     stitches = [piece for piece in group.pieces if not piece.length]
     for stretch in _stretches(group.pieces):
-        _name_stretch(stretch)
+        _name_stretch(stretch, turned)
     if chains and len(stitches) == 2:
         group.names.add("v-st")
     elif len(stitches) > 2:
         group.names |= {*fans, PETAL}
     middle = chains or stitches
     middle[len(middle) // 2].names |= group.names
-    _name_members(group.pieces, group.names)
+    _name_members(group.pieces, group.names, turned)
 
 
-def _name_blocks(pieces: list[_EdgePiece]) -> None:
+def _name_blocks(pieces: list[_EdgePiece], turned: bool) -> None:
     """Where no group stands in one place, the stitches between two spaces are called one: "dc in next 3 dc, ch 4";
     not if they differ in number, as then nobody knows which are meant."""
     blocks = _stretches(pieces)
-    if len(blocks) > 1:
-        blocks[0] = blocks.pop() + blocks[0]  # the round comes back to where it began
+    if len(blocks) == 1:
+        return  # no group is the whole round
+    blocks[0] = blocks.pop() + blocks[0]  # the round comes back to where it began
     if len({len(block) for block in blocks}) == 1:
         for block in blocks:
-            _name_stretch(block)
+            _name_stretch(block, turned)
 
 
-def _name_stretch(stretch: list[_EdgePiece]) -> None:
+def _name_stretch(stretch: list[_EdgePiece], turned: bool) -> None:
     """Several stitches side by side are a group, "5-dc group", and its middle is what it is gone into at."""
     if len(stretch) > 1:
         names = {ANY_GROUP, f"{len(stretch)}-{ANY_GROUP}"}
         stretch[len(stretch) // 2].names |= names
-        _name_members(stretch, names)
+        _name_members(stretch, names, turned)
 
 
-def _name_members(pieces: list[_EdgePiece], groups: set[str]) -> None:
-    """Each stitch and chain is called as one of the groups that it is of, and so is the first of them."""
+def _name_members(pieces: list[_EdgePiece], groups: set[str], turned: bool) -> None:
+    """Each stitch and chain is called as one of the groups that it is of, and so is the first that is come to."""
     for piece in pieces:
         called = (CHAIN, f"ch-{piece.length}") if piece.length else (STITCH,)
         piece.names |= {within(name, each) for name in groups for each in called}
-    pieces[0].names |= {within(name, FIRST) for name in groups}
+    pieces[-1 if turned else 0].names |= {within(name, FIRST) for name in groups}
 
 
 def _stretches(pieces: list[_EdgePiece]) -> list[list[_EdgePiece]]:

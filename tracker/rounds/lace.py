@@ -222,19 +222,18 @@ def _is_turned(base: Base, done: list[Instruction]) -> bool:
     """Whether the work was turned since the round below was made, so that it is gone along from its end."""
     assert base.plan is not None
     below = [act.technique for act in base.plan.acts() if act.role in (Role.WORK, Role.STEP)]
-    turns = _turns(below[::-1]) + _turns([act.technique for act in done if act.role in (Role.WORK, Role.STEP)])
-    return turns % 2 == 1
+    return _ends_turned(below[::-1]) != _ends_turned([a.technique for a in done if a.role in (Role.WORK, Role.STEP)])
 
 
-def _turns(techniques: list[Technique]) -> int:
-    """How often the work is turned before the first of these that is no step."""
-    number = 0
+def _ends_turned(techniques: list[Technique]) -> bool:
+    """Whether the work is turned, and not back again, before the first of these that is no step."""
+    is_turned = False
     for technique in techniques:
         if technique is Technique.TURN:
-            number += 1
+            is_turned = not is_turned
         elif technique not in _STEPS:
             break
-    return number
+    return is_turned
 
 
 _STEPS = (Technique.JOIN, Technique.CHAIN, Technique.NO_TURN, Technique.MARK, Technique.SLIP_ACROSS, Technique.OTHER)
@@ -299,9 +298,8 @@ def in_order(nodes: list[Node], body: tuple[Item, ...], along: Advance) -> list[
     size = len(along.edge.places)
     for run in runs:
         sites = sorted((site - along.fork) % size for site in along.edge.sites(along.called(names[run.span])))
-        if run.act.takes != 1 or run.times > len(sites):
-            return nodes
-        turns += [(site, run) for site in sites[: run.times]]  # a chain may stand for the first stitch
+        begun = sites[:: run.act.takes]  # where a decrease goes into several places it stands at the first
+        turns += [(site, run) for site in begun[: run.times]]  # a chain may stand for the first stitch
     if len({place for place, _ in turns}) < len(turns):
         return nodes
     turns.sort(key=lambda turn: turn[0])
@@ -468,11 +466,15 @@ def _left_over(item: Group, walk: W, once: Once[W]) -> Bodies:
     if along.short or along.began is None:
         return []
     if side is not None and not takes_any(item.body[:side]):
-        last = once(item.body[: side + 1], walk)
+        end = next((at for at in range(side + 1, len(item.body)) if takes_any(item.body[at : at + 1])), side + 1)
+        ahead = walk.copy()
+        last = once(item.body[:end], ahead)
+        if ahead.along is along:
+            return []
         if item.times == Rest() or not along.begins_at_corner:
-            return [(last, 1)] if walk.along is not along else []
-        assert walk.along is not None
-        walk.along = replace(along, passed=along.passed + (walk.along is not along))
+            walk.restore(ahead)
+            return [(last, 1)]
+        walk.along = replace(along, passed=along.passed + 1)
         return []
     again = walk.copy()
     once(item.body, again)
