@@ -39,6 +39,13 @@ def reread(text: str) -> Pattern:
     return loads(as_toml(from_text(text).draft))
 
 
+def test_picots_are_counted_as_picots_and_not_as_spaces() -> None:
+    rounds = "Rnd 1: 12 sc in ring\nRnd 2: *2 sc, picot; rep from * around\nRnd 3: (sc, picot, sc, ch 3) x 6"
+    sheet = as_text(sheet_of(loads(f'[[piece]]\nname = "Edge"\nrounds = """\n{rounds}\n"""\n')))
+    assert "(12 sc, 6 picots)" in sheet
+    assert "(12 sc, 6 ch-3 sps, 6 picots)" in sheet
+
+
 @pytest.mark.parametrize("terms", ["US", "UK"])
 @pytest.mark.parametrize("write", [as_text, as_markdown])
 @pytest.mark.parametrize("path", SHIPPED, ids=lambda path: path.stem)

@@ -102,6 +102,23 @@ def test_uk_terms_are_written_in_uk_terms():
     assert notate(plan, "UK") == "5 dc, dc2tog, 2 tr"
 
 
+@pytest.mark.parametrize(
+    ("text", "written"),
+    [
+        ("8 sc, 2 dc in each of the 4 skipped sts", "8 sc, 2 dc in each of 4 skipped sts"),
+        ("8 sc, dc in skipped st", "8 sc, 1 dc in skipped st"),
+        ("sc in each of 8 skipped sts", "8 sc"),
+    ],
+)
+def test_stitches_passed_over_before_are_several_places(text: str, written: str) -> None:
+    plan = read_line(text, 8).plan
+    assert plan is not None
+    assert notate(plan) == written
+    again = read_line(written, 8).plan
+    assert again is not None
+    assert numbers(again.tally) == numbers(plan.tally)
+
+
 @settings(deadline=None)
 @given(bodies())
 def test_what_is_written_is_read_back_to_the_same_numbers(body):

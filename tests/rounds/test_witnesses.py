@@ -82,6 +82,32 @@ def test_every_fourth_stitch_of_a_round_that_goes_around() -> None:
     assert read_line("Rnd 8: sc around, working 2 sc in every 4th st", 20).leaves == 25
 
 
+@pytest.mark.parametrize(
+    "closing",
+    [
+        "sl st in first ch",
+        "sl st in first of these 3 ch",
+        "sl st in 1st of 3 ch",
+        "sl st to first ch to form picot",
+        "sl st in first ch of ch-3",
+        "sl st in top of last sc",
+        "sl st in last sc",
+        "sl st in base of ch",
+    ],
+)
+def test_what_closes_a_picot_takes_no_place_and_is_no_stitch(closing: str) -> None:
+    """By the hand: a picot hangs on the stitch below it, so three of 18 are used for each of them."""
+    report = read_line(f"Rnd 5: *sc in next 3 sts, ch 3, {closing}; rep from * around (18 sc, 6 picots)", 18)
+    assert (report.verdict, report.uses, report.leaves) == ("ok", 18, 18), report.messages
+    assert read_line("Rnd 5: 5 sc, ch 3, sl st in first ch, 5 sc", 10).uses == 10
+    told = read_line("Rnd 5: *3 sc, picot (ch 3, sl st in first ch); rep from * around", 18)
+    assert (told.verdict, told.uses, told.leaves) == ("ok", 18, 18), told.messages
+
+
+def test_a_chain_that_is_closed_at_the_start_is_a_ring() -> None:
+    assert read_line("Rnd 1: ch 4, sl st in first ch, 12 sc in ring", None).leaves == 12
+
+
 def test_a_total_of_groups_that_tells_how_often_it_goes_around_may_leave_out_the_first_one() -> None:
     """The gaps are not known: 20 clusters may be 20 besides the one that the round begins with, or with it."""
     text = "Rnd 2: ch 2, hdc in next gap (first cl made), *(hdc2tog) in next gap; rep from * around (20 cl)"

@@ -9,7 +9,8 @@ from itertools import groupby
 
 from tracker.diagnostics import Severity, Span
 from tracker.normalize import fold
-from tracker.notation.ast import Colour, Line, Stated
+from tracker.notation.ast import Colour, Line, Stated, Technique
+from tracker.notation.bunches import PICOT
 from tracker.notation.glossary import abbreviation
 from tracker.notation.reader import read_line
 from tracker.pattern.model import Pattern, Piece, Round
@@ -262,8 +263,12 @@ def total_words(round_: Round, terms: str) -> str:
 
 
 def _spaces(plan: Plan) -> str:
-    lengths = {made.count for act in plan.acts() for made in act.makes if made.is_chain and not made.counts_as}
-    if not plan.tally.spaces:
-        return ""
+    """The chain spaces of a round, and its picots, which nobody counts as spaces."""
+    runs = [(run.act, times) for run, times in plan.runs()]
+    picots = sum(times for act, times in runs if act.technique is Technique.PICOT)
+    holes = [made for act, _ in runs if act.technique is not Technique.PICOT for made in act.makes]
+    lengths = {made.count for made in holes if made.is_chain and not made.counts_as}
+    spaces = plan.tally.spaces - picots
     of = f"ch-{lengths.pop()} " if len(lengths) == 1 else "ch-"
-    return f"{plan.tally.spaces} {of}{'sp' if plan.tally.spaces == 1 else 'sps'}"
+    counted = ((spaces, f"{of}sp"), (picots, PICOT))
+    return ", ".join(f"{number} {name}{'' if number == 1 else 's'}" for number, name in counted if number)

@@ -186,6 +186,19 @@ def joining(span: Span, *, ring: bool = False) -> Instruction:
     return Instruction(name, Role.STEP, into=Into.NOTHING, technique=technique, span=span)
 
 
+_CLOSES_CHAIN = "sl st in ch"
+
+
+def closing_chain(span: Span) -> Instruction:
+    """A slip stitch in a chain that was just made: it closes a picot and takes no place."""
+    return Instruction(_CLOSES_CHAIN, Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=span)
+
+
+def closes_chain(act: Instruction) -> bool:
+    """Whether a step is such a slip stitch."""
+    return act.role is Role.STEP and act.name == _CLOSES_CHAIN
+
+
 def unmarked(act: Instruction) -> Instruction:
     """The same made again, without what is said of the place and use of the first."""
     return replace(
@@ -294,6 +307,9 @@ def of_kind(kind: str) -> str:
     """What a place is called by the stitch that stands there: "in next dc"; many say so of any stitch."""
     return KIND + kind
 
+
+SKIPPED = "skipped"
+"""What the place of stitches is called that were passed over before."""
 
 EACH_SIDE = "each side"
 """What the place of stitches is called that stand along every side of a piece."""

@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterator
 from tracker.diagnostics import Problem, Severity, disagreement, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Into, Line, Stated, Technique
+from tracker.notation.bunches import PICOT
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
@@ -326,10 +327,10 @@ def spaces_besides(decision: Decision, base: Base | None, stated: Stated | None)
     if not _is_unstated(decision, stated) or decision.solved.assumed or decision.line.stated:
         return None
     tally = decision.plan.tally
-    if not tally.spaces:
+    names = dict(tally.names)
+    if tally.spaces <= names.get(PICOT, 0):
         return None
     message = f"makes {tally.stitches} stitches, and {tally.spaces} chain spaces besides"
-    names = dict(tally.names)
     skipped = sum(
         run.act.takes * times
         for run, times in decision.plan.runs()

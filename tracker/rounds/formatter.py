@@ -12,6 +12,7 @@ from itertools import groupby
 from tracker.lazy_dataclass import replace
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import abbreviation
+from tracker.notation.instructions import SKIPPED
 from tracker.rounds.plan import Act, Into, Loop, Made, Node, Plan, Repeat, Role, Run, Technique
 
 
@@ -129,6 +130,8 @@ def _times(word: str, times: int) -> str:
 
 def _several(act: Act, count: int, stitch: str, times: int) -> str:
     """Stitches into a named place: "3 sc in next st", "2 sc in each of next 4 ch-sps", "6 sc in magic ring"."""
+    if act.onto == SKIPPED:
+        return f"{count} {stitch} in {'skipped st' if times == 1 else f'each of {times} skipped sts'}"
     if not act.takes:
         return f"{count * times} {stitch} {_NOWHERE_ELSE.get(act.into, 'in same st')}"
     if act.into is Into.BETWEEN:

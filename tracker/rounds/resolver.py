@@ -9,7 +9,7 @@ from contextlib import suppress
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Colour, Exactly, Group, Instruction, Into, Item, Rest, Role, Some, Spread, Technique
-from tracker.notation.instructions import KIND
+from tracker.notation.instructions import KIND, SKIPPED
 from tracker.rounds.bases import (
     Base,
     is_any_group,
@@ -92,14 +92,14 @@ class Walk:
         """What is done, with its colour, and with the base that "in same st" takes if nothing was worked into
         before."""
         takes, into, same_space = written.takes, written.into, written.same_space
-        onto = "" if written.onto.startswith(KIND) else written.onto
+        onto = "" if written.onto.startswith(KIND) or (written.onto == SKIPPED and not self.touched) else written.onto
         if written.role is Role.SKIP and into is Into.CHAIN and self.spaces and not self.foundation:
             takes = 0
         if into is Into.SAME and not self.touched and written.role is Role.WORK:
             if self.along is not None and same_space and self.lead is None and not self.along.at:
                 self.along = self.along.in_last_loop()
-            in_group = self.lead is not None and is_on_a_group(self.lead)
-            takes, into, same_space = 1, Into.SPACE if same_space or in_group else Into.STITCH, False
+            in_space = same_space or (self.lead is not None and is_on_a_group(self.lead))
+            takes, into, same_space = 1, Into.SPACE if in_space else Into.STITCH, False
             self.begun = True
         if self.lead is not None and not self.touched and into in (Into.SPACE, Into.BETWEEN) and not onto:
             into, onto = self.lead.into, self.lead.onto

@@ -28,7 +28,17 @@ from tracker.notation.ast import (
     acts,
 )
 from tracker.notation.glossary import BY_ID, Stitch
-from tracker.notation.instructions import as_step, each_act, is_at_corner, is_lead, joining, other_side, unmarked
+from tracker.notation.instructions import (
+    as_step,
+    closes_chain,
+    closing_chain,
+    each_act,
+    is_at_corner,
+    is_lead,
+    joining,
+    other_side,
+    unmarked,
+)
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -389,7 +399,9 @@ def lower_own_chains(body: tuple[Item, ...], top: bool = True) -> tuple[Item, ..
                     settled.append(_on_or_off_chain(body[index + 1 : ahead], run))
                     own = 0
                 continue
-            if item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
+            if closes_chain(item.act) and worked and isinstance(chain, Some) and chain.act.role is Role.CHAIN:
+                settled[-1] = replace(chain, act=as_step(chain.act))
+            elif item.act.into is Into.CHAIN and isinstance(item.times, Exactly) and 0 < item.times.count <= own:
                 own -= item.times.count
                 item = replace(item, act=_on_chain(item.act))
             elif own > 0 and item.act.role is Role.WORK and isinstance(item.times, Rest):
@@ -431,7 +443,7 @@ def _on_or_off_chain(items: tuple[Item, ...], run: list[Some]) -> Choice:
 def _on_chain(act: Instruction) -> Instruction:
     """A stitch on the round's own chain; a slip stitch there only closes a picot."""
     if act.is_slip_stitch:
-        return Instruction("sl st in ch", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=act.span)
+        return closing_chain(act.span)
     return unmarked(replace(act, takes=0))
 
 

@@ -21,7 +21,7 @@ from tracker.notation.ast import (
     Technique,
 )
 from tracker.notation.glossary import BY_ID
-from tracker.notation.instructions import KIND, joining, last_act, stitch
+from tracker.notation.instructions import KIND, closing_chain, joining, last_act, stitch
 from tracker.notation.parser.colour import joined_there, yarn_name, yarn_place
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
@@ -199,6 +199,9 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
         cursor.skip(T.NOUN)
     loop = loop_behind(cursor) or cursor.loop
     cursor.take_phrase(_ACROSS_TO)
+    if _takes_own_chain(cursor, first):
+        _purpose(cursor)
+        return [Some(closing_chain(cursor.span(first)))]
     if cursor.take_phrase(_TO_CHAIN):
         return [Some(joining(cursor.span(first)))]
     if cursor.take_phrase(_TO_A_PART) or _said_to_join(cursor):
@@ -221,6 +224,35 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     if where.into is Into.PART:
         return [Some(joining(cursor.span(first)))]  # it holds this piece to the other one and is no stitch of it
     return [_placed(act, where, count)]
+
+
+_FIRST_OF_CHAIN = PhrasePattern(
+    "[IN TO] ORDINAL (CHAIN (OF (CHAIN NUMBER | NUMBER CHAIN))? | OF NOUN? NUMBER? CHAIN NUMBER?) [WORK TOTAL]*"
+)
+""" "ch 3, sl st in first ch", "3 ch, ss in first of these 3 ch" """
+
+_LAST_MADE = PhrasePattern("[IN TO] (TOP OF? LAST STITCH | LAST STITCH | BASE CHAIN) [WORK TOTAL]*")
+""" "*3 sc, ch 3, sl st in last sc; rep from * around": in a group it is no last stitch of a round"""
+
+
+def _takes_own_chain(cursor: Cursor, first: int) -> bool:
+    """FIRST OF CHAIN | LAST MADE, behind a chain made in the middle of a round: the picot is closed, and the round
+    goes on"""
+    before = [token.kind for token in cursor.tokens[:first]]
+    while before and before[-1] in (T.COMMA, T.AND, T.THEN):
+        before.pop()
+    if before[-2:] not in ([T.CHAIN, T.NUMBER], [T.NUMBER, T.CHAIN]):
+        return False
+    if cursor.depth and cursor.take_phrase(_LAST_MADE):
+        return True
+    if not cursor.begins(_FIRST_OF_CHAIN):
+        return False
+    start, words = cursor.place, cursor.take_phrase(_FIRST_OF_CHAIN)
+    goes_on = cursor.depth > 0 or not MADE.isdisjoint(token.kind for token in cursor.tokens[cursor.place :])
+    if words[1].number == 1 and goes_on and not MADE.isdisjoint(before[:-2]):
+        return True
+    cursor.place = start
+    return False
 
 
 def _purpose(cursor: Cursor) -> None:

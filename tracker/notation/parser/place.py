@@ -21,6 +21,7 @@ from tracker.notation.parser.worked_into import (
     of_bunch,
     of_part,
     of_space,
+    skipped,
 )
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -211,7 +212,7 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return _which(cursor, True)
     kind = cursor.peek()
     if cursor.begins(_PASSED_OVER_BEFORE):
-        return _skipped(cursor, 1)
+        return skipped(cursor, 1)
     if kind in _BY_FIRST_WORD:
         return _BY_FIRST_WORD[kind](cursor)
     if kind is T.JOIN and (cursor.peek(1) in BASES or cursor.peek(1) in ENDS):
@@ -229,13 +230,6 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         cursor.skip(T.OTHER)
         return base(cursor, Exactly(1))
     return None
-
-
-def _skipped(cursor: Cursor, number: int) -> Where:
-    """skipped BASE: passed over before, so that it takes no base any more"""
-    cursor.take()
-    base(cursor, Exactly(number))
-    return Where(Exactly(number), same=True, each=True)
 
 
 def _one(cursor: Cursor) -> Where:
@@ -320,7 +314,7 @@ def _numbered(cursor: Cursor) -> Where:
     """n [SIZES] [BASE]"""
     bases = Exactly(sizes(cursor, cursor.number()))
     if cursor.begins(_PASSED_OVER_BEFORE):
-        return _skipped(cursor, bases.count)
+        return skipped(cursor, bases.count)
     cursor.skip(T.REMAINING, T.NEXT, T.MORE)
     return replace(base(cursor, bases) or Where(bases), told=True)
 

@@ -56,8 +56,8 @@ def is_remark_bracket(cursor: Cursor) -> bool:
     """Whether the bracket that opens here is a remark, a colour or a loop and not stitches."""
     inner = cursor.inside(cursor.place)
     kinds = [token.kind for token in inner]
-    if kinds and T.EQUALS in kinds and T.NUMBER not in kinds:
-        return True  # "(X = sc, V = inc)" tells the letters
+    if kinds and T.EQUALS in kinds and (T.NUMBER not in kinds or kinds[0] is T.EQUALS):
+        return True  # "(X = sc, V = inc)" tells the letters, "(= ch 3, sl st in first ch)" the group before it
     if not inner or T.COUNTS in _outside_brackets(kinds) or inner[0].text in ("skipped", "missed", "unworked"):
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):

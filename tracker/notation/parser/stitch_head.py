@@ -180,10 +180,11 @@ def _bunch(cursor: Cursor, name: str) -> Head:
     if name not in BUNCH_BY_ID:
         return _named_group(name, (Made(name),))
     told = _told(cursor, name)
+    if name == PICOT:
+        length = next((made.count for made in told or () if made.is_chain), 3)
+        return replace(_named_group(name, (Made("ch", length),)), takes=0)
     if told:
         return _named_group(name, told)
-    if name == PICOT:
-        return replace(_named_group(name, (Made("ch", 3),)), takes=0)
     bunch = BUNCH_BY_ID[name]
     if not bunch.usual:
         span = cursor.span(cursor.place - 1)

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest, Times
 from tracker.notation.bunches import BUNCH_BY_ID
-from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, PETAL, of_kind, within
+from tracker.notation.instructions import ANY_SPACE, CORNER, CORNER_SPACE, PETAL, SKIPPED, of_kind, within
 from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
@@ -78,6 +78,13 @@ _LENGTH_OF_CHAIN = PhrasePattern("NUMBER (?! WORKED)")
 
 _THE_STITCHES = PhrasePattern("(?<= IN) (?= NOUN) SEVERAL_STITCHES (DOT | SEMI | OPEN | EQUALS | $)")
 """ "24 sc in sts", "24 sc in the stitches (24)": in those that are there, not in one of them"""
+
+
+def skipped(cursor: Cursor, number: int) -> Where:
+    """skipped BASE: passed over before, so that it takes no base any more"""
+    cursor.take()
+    base(cursor, Exactly(number))
+    return Where(Exactly(number), same=True, each=True, onto=SKIPPED)
 
 
 def base(cursor: Cursor, bases: Times) -> Where | None:

@@ -9,7 +9,9 @@ from collections.abc import Iterator
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.context import Context
+from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
+from tracker.notation.token_kinds import MADE
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.round_splitter import REFERS
 from tracker.pattern.text_import.borrowed_rounds import may_borrow
@@ -163,7 +165,7 @@ def _parted(text: str) -> Iterator[str]:
     if not starts:
         named = _NAMED.match(text)
         headed = heading(fold(text)).begins_round
-        if named and not headed and section_in(named["name"]) is None and _is_of_a_piece(text[named.end() :]):
+        if named and not headed and section_in(named["name"]) is None and _is_of_a_piece(named, text):
             yield f"{named['name']}:"
             text = text[named.end() :]
         labelled = [part.strip() for part in _LABELS.split(text)]
@@ -189,9 +191,11 @@ def _is_name_over_first(name: str, rest: str) -> bool:
     return head.numbers[:1] == (1,) and re.search("[a-z]", fold(rest)[: head.end]) is not None
 
 
-def _is_of_a_piece(rest: str) -> bool:
-    """Whether this may stand behind the name of a piece on its line: what it borrows, or its ring."""
-    return may_borrow(rest) or _RING.match(rest) is not None
+def _is_of_a_piece(named: re.Match[str], text: str) -> bool:
+    """Whether what stands behind a name is of a piece: what it borrows, or its ring. "Picot: ch 3, sl st in first ch"
+    tells a stitch."""
+    rest = text[named.end() :]
+    return may_borrow(rest) or (_RING.match(rest) is not None and scan(fold(text), "US")[0].kind not in MADE)
 
 
 def _round_starts(text: str) -> list[int]:
