@@ -72,7 +72,7 @@ def fold(text: str) -> str:
     return _kept_fold(text) if len(text) <= LONGEST_KEPT else _folded(text)
 
 
-@lru_cache(maxsize=2_048)
+@lru_cache(maxsize=16_384)  # the lines of a piece: it is gone through twice, to cut it up and to read it
 def _kept_fold(text: str) -> str:
     return _folded(text)
 
@@ -87,7 +87,8 @@ def _folded(text: str) -> str:
     if "/" in text:
         text = _SLASHED.sub(r"\1\2 ", text)  # "f/o" and "y/o"
     if text.isascii():
-        return text.translate(_ASCII).lower()
+        is_plain = text.isprintable() and "`" not in text
+        return text.lower() if is_plain else text.translate(_ASCII).lower()
     return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))
 
 

@@ -106,7 +106,6 @@ _WORD = re.compile("[a-z]+")
 _LONGEST_KEY = 3
 
 
-@lru_cache(maxsize=1_024)
 def yarn_plan(text: str, context: Context) -> YarnPlan | None:
     """The plan that a sentence tells; None for any other sentence."""
     text = text.strip()
@@ -125,6 +124,7 @@ def _has_key(text: str) -> bool:
     return any(word.isupper() and len(word) <= _LONGEST_KEY for word in behind)
 
 
+@lru_cache(maxsize=1_024)
 def _plan_in(text: str, context: Context) -> YarnPlan | None:
     words = _words(text, context)
     return _Sentence(words, text).plan() if any(word.sort in _YARN_SORTS for word in words) else None

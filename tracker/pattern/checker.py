@@ -155,7 +155,7 @@ def is_free(text: str) -> bool:
 
     The maker works it by eye; nothing is read out of it but what it leaves.
     """
-    return _FREE.fullmatch(text[heading_of(text).end :].strip()) is not None
+    return "like" in text.lower() and _FREE.fullmatch(text[heading_of(text).end :].strip()) is not None
 
 
 def _read_anyway(piece: _Piece, line: Line) -> Line:
@@ -216,7 +216,7 @@ def _add_held(piece: _Piece, below: int | None = None) -> None:
 def _fill_gap(piece: _Piece, below: int) -> None:
     """The rounds up to one of this number that no line is for, where "All odd rounds: ..." tells of each of them."""
     gap = range(piece.last_number + 1, below)
-    if not piece.rounds or len(gap) > MAX_HELD:
+    if not gap or not piece.rounds or len(gap) > MAX_HELD:
         return
     fills = [piece.fills.get("odd" if number % 2 else "even") for number in gap]
     if not all(fills):
@@ -360,10 +360,11 @@ def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | N
         stated,
         plainly,
     )
-    if key not in piece.weighed:
-        weighed = weigh(replace(line, stated=()), base, stated, plainly=plainly)
-        piece.weighed[key] = _changing_range(line, base, stated, weighed)
-    return piece.weighed[key]
+    found = piece.weighed.get(key)
+    if found is None:
+        weighed = weigh(line if stated is not None else replace(line, stated=()), base, stated, plainly=plainly)
+        found = piece.weighed[key] = _changing_range(line, base, stated, weighed)
+    return found
 
 
 def _changing_range(line: Line, base: Base | None, stated: Stated | None, weighed: Weighed) -> Weighed:

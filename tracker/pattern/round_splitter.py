@@ -66,7 +66,7 @@ LONGEST_WORD = 12
 def cut(text: str, context: Context) -> Entries:
     """Cut a piece's text into its rounds. Lines without a heading go on with the round before, or stand alone."""
     lines = text.split("\n")[:MAX_LINES]
-    rows = [piece for number, line in enumerate(lines) for piece in _split_inline(line, number)]
+    rows = (piece for number, line in enumerate(lines) for piece in _split_inline(line, number))
     pieces = [part for piece in rows for part in _with_its_repeat(piece, context)]
     any_heading = any(_has_heading(piece.text) for piece in pieces)
     entries: list[Entry] = []
@@ -83,7 +83,6 @@ def cut(text: str, context: Context) -> Entries:
             context = replace(context, bunches=(*(b for b in context.bunches if b[0] != defined[0]), defined))
             remarks.append(piece.text.strip())
             continue
-        below = _below(pieces, index)
         if headed:
             unnumbered = False
         elif not any_heading:
@@ -91,11 +90,12 @@ def cut(text: str, context: Context) -> Entries:
             unnumbered = _makes(piece.text, context)
         elif entries:
             # Where others have numbers, one without goes on with the round above, unless it cannot.
-            unnumbered = _follows(entries[-1], piece, below, context)
+            unnumbered = _follows(entries[-1], piece, _below(pieces, index), context)
         else:
+            below = _below(pieces, index)
             unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)
         if headed or unnumbered or _repeats(piece.text, context):
-            entries.append(replace(piece, colour=colour, remarks=tuple(remarks)))
+            entries.append(replace(piece, colour=colour, remarks=tuple(remarks)) if colour or remarks else piece)
             colour, remarks = "", []
             continue
         changed = colour_of_line(piece.text, context)
@@ -135,7 +135,8 @@ _AGAIN = re.compile(
 
 def _with_its_repeat(piece: Entry, context: Context) -> tuple[Entry, ...]:
     """The round, and apart from it what tells behind it how often it comes again: "... Repeat last row 4 times"."""
-    match = _AGAIN.search(fold(piece.text))
+    folded = fold(piece.text)
+    match = _AGAIN.search(folded) if "rep" in folded or "rpt" in folded else None
     again = piece.text[match.end() :] if match is not None else ""
     named = read_once(again, context).reference if again else None
     if match is None or named is None or (named.times, named.rounds, named.until) == (1, 0, 0):

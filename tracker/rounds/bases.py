@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import Instruction, Item, Stated, acts
 from tracker.notation.bunches import BUNCH_BY_ID
@@ -98,15 +99,17 @@ def _bridges(plan: Plan) -> tuple[tuple[int, int], ...]:
     return tuple(lengths.items())
 
 
-def _names(act: Act) -> Iterator[str]:
+@remembered
+def _names(act: Act) -> tuple[str, ...]:
     """What the places that an act leaves are called; a group in one place has several names."""
-    yield from (f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as)
+    names = [f"ch-{made.count}" for made in act.makes if made.is_chain and not made.counts_as]
     if act.role is Role.WORK:
-        yield act.name
+        names.append(act.name)
         if is_at_corner(act.onto):
-            yield CORNER
+            names.append(CORNER)
         if act.technique is Technique.IN_ONE:
-            yield from _as_groups(act)
+            names += _as_groups(act)
+    return tuple(names)
 
 
 def _standing_together(plan: Plan) -> Iterator[tuple[int, int]]:
@@ -118,17 +121,25 @@ def _standing_together(plan: Plan) -> Iterator[tuple[int, int]]:
         if act.role is not Role.WORK:
             started = started or (act.role is Role.CHAIN and act.stitches > 0)
             continue
-        in_ring = act.into is Into.RING or act.into is Into.SAME
-        together, often = (run.times, times // run.times) if in_ring else (1, times)
-        sizes = [0]
-        for made in act.makes:
-            if made.is_chain and not made.counts_as:
-                sizes.append(0)
-            else:
-                sizes[-1] += made.stitches * (together if len(act.makes) == 1 else 1)
-        sizes[0] += started and in_ring
+        if act.into is Into.RING or act.into is Into.SAME:
+            first, *others = _sizes(act, run.times)
+            sizes, often = (first + started, *others), times // run.times
+        else:
+            sizes, often = _sizes(act, 1), times
         started = False
         yield from ((size, often) for size in sizes if size > 1)
+
+
+@remembered
+def _sizes(act: Act, together: int) -> tuple[int, ...]:
+    """How many stitches stand in a place that an act is worked into so often, from chain to chain."""
+    sizes = [0]
+    for made in act.makes:
+        if made.is_chain and not made.counts_as:
+            sizes.append(0)
+        else:
+            sizes[-1] += made.stitches * (together if len(act.makes) == 1 else 1)
+    return tuple(sizes)
 
 
 def kinds_of(made: Made, act: Act) -> set[str]:

@@ -14,6 +14,7 @@ from tracker.notation.ast import Into, Line, Stated, Technique
 from tracker.notation.bunches import PICOT
 from tracker.rounds.bases import Base, left_by, off_the_row
 from tracker.rounds.disambiguation import Decision, ReadingStanding, Refusal, decide
+from tracker.rounds.plain_round import plain_plan
 from tracker.rounds.plan import Node, Plan, Repeat, Role, Run, Spot
 
 Check = Callable[[Decision, Base | None, Stated | None], Problem | None]
@@ -41,6 +42,9 @@ def weigh(line: Line, base: Base | None, stated: Stated | None = None, *, plainl
     stated = stated or (line.stated[-1] if line.stated else None)
     if not line.is_readable or not line.body:
         return Weighed(None, None, None, stated, line.problems)
+    plain = plain_plan(line, base, stated)
+    if plain is not None:
+        return Weighed(plain, plain.leaves, plain.uses, stated, ())
     decision = decide(line, base, stated, plainly=plainly)
     if isinstance(decision, Refusal):
         return Weighed(None, None, None, stated, (*line.problems, no_numbers(decision, line, stated)))

@@ -20,6 +20,7 @@ from collections.abc import Iterable, Iterator
 from functools import cached_property
 
 from tracker.diagnostics import NOWHERE, Span
+from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import Into, Loop, Made, Role, Spread, Technique, is_slip_stitch
 
@@ -139,35 +140,41 @@ class Tally:
 
 def summed(tallies: Iterable[Tally]) -> Tally:
     """The sum of many tallies, in one pass."""
+    return _summed((tally, 1) for tally in tallies)
+
+
+def _summed(parts: Iterable[tuple[Tally, int]]) -> Tally:
+    """The sum of many tallies, each so many times over."""
     moves = takes = stitches = spaces = chains = 0
     kinds: dict[str, int] = {}
     names: dict[str, int] = {}
-    for tally in tallies:
-        moves += tally.moves
-        takes += tally.takes
-        stitches += tally.stitches
-        spaces += tally.spaces
-        chains += tally.chains
+    for tally, times in parts:
+        moves += tally.moves * times
+        takes += tally.takes * times
+        stitches += tally.stitches * times
+        spaces += tally.spaces * times
+        chains += tally.chains * times
         for kind, count in tally.kinds:
-            kinds[kind] = kinds.get(kind, 0) + count
+            kinds[kind] = kinds.get(kind, 0) + count * times
         for name, count in tally.names:
-            names[name] = names.get(name, 0) + count
+            names[name] = names.get(name, 0) + count * times
     return Tally(moves, takes, stitches, spaces, chains, tuple(kinds.items()), tuple(names.items()))
 
 
-def _tally_of(act: Act, times: int) -> Tally:
+@remembered
+def _tally_of(act: Act) -> Tally:
+    """An act done once."""
     stitches = spaces = chains = 0
     kinds: dict[str, int] = {}
     for made in act.makes:
         if made.stitches:
             kind = made.counts_as or made.kind
-            kinds[kind] = kinds.get(kind, 0) + made.stitches * times
-            stitches += made.stitches * times
+            kinds[kind] = kinds.get(kind, 0) + made.stitches
+            stitches += made.stitches
         elif made.is_chain:
-            spaces += times
-            chains += made.count * times
-    names = ((act.name, times),)
-    return Tally(act.moves * times, act.takes * times, stitches, spaces, chains, tuple(kinds.items()), names)
+            spaces += 1
+            chains += made.count
+    return Tally(act.moves, act.takes, stitches, spaces, chains, tuple(kinds.items()), ((act.name, 1),))
 
 
 @dataclass(frozen=True)
@@ -181,9 +188,13 @@ class Run:
     times: int = 1
     span: Span = field(default=NOWHERE, compare=False)
 
+    @property
+    def once(self) -> Tally:
+        return _tally_of(self.act)
+
     @cached_property
     def tally(self) -> Tally:
-        return _tally_of(self.act, self.times)
+        return self.once * self.times
 
     @property
     def moves(self) -> int:
@@ -204,7 +215,7 @@ class Repeat:
 
     @cached_property
     def once(self) -> Tally:
-        return summed(node.tally for node in self.body)
+        return _tally_of_nodes(self.body)
 
     @cached_property
     def tally(self) -> Tally:
@@ -220,6 +231,10 @@ class Repeat:
 
 
 Node = Run | Repeat
+
+
+def _tally_of_nodes(body: tuple[Node, ...]) -> Tally:
+    return _summed([(node.once, node.times) for node in body])
 
 
 @dataclass(frozen=True, slots=True)
@@ -267,7 +282,7 @@ class Plan:
 
     @cached_property
     def tally(self) -> Tally:
-        return summed(node.tally for node in self.body)
+        return _tally_of_nodes(self.body)
 
     @property
     def moves(self) -> int:
