@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import gc
 from dataclasses import replace
 from pathlib import Path
 
@@ -398,3 +399,21 @@ def test_a_gauge_may_be_given_in_the_units_of_the_trade(over: str, centimetres: 
     gauge = loads(f'{PIECE}[gauge]\nstitches = 20\nrounds = 20\nover = "{over}"\n').gauge
     assert gauge is not None
     assert gauge.over_cm == pytest.approx(centimetres)
+
+
+def test_what_is_read_holds_itself_in_no_circle() -> None:
+    """Python's search for circles rests while a pattern is read: there must be none for it to find."""
+    told = "\n".join(f"Rnd {n}: {n} sc, wombat, (inc, sc x {n}, rep from * (6 or 7 {{{n}" for n in range(2, 60))
+    text = f'{PIECE}[[piece]]\nname = "Odd"\nrounds = """\nRnd 1: (sc, inc) x 6 (12)\n{told}\n"""\n'
+    loads(text.replace("wombat", "wombats"))  # what is loaded and kept at first is no matter
+    gc.collect()
+    gc.disable()
+    try:
+        pattern = loads(text)
+        assert not gc.isenabled()
+        assert gc.collect() == 0
+    finally:
+        gc.enable()
+    assert all_problems(pattern)
+    loads(text)
+    assert gc.isenabled()
