@@ -453,6 +453,32 @@ def test_one_round_may_say_of_all_whether_the_chain_counts(ring: str, second: st
     assert counts(rounds_of(f"Rnd 1: in a magic ring, {ring}, join\nRnd 2: {second}, join")) == [(1, 12), (2, 24)]
 
 
+@pytest.mark.parametrize(
+    ("note", "leaves"),
+    [
+        ("Ch 1 does not count as a st, ch 3 does.", (12, None)),
+        ("The ch 1 at the start never counts; the ch 3 does.", (12, None)),
+        ("Ch 3 counts as dc throughout, ch 2 does not count.", (12, 9)),
+        ("Ch 3 does not count as a stitch, ch 2 counts as a hdc.", (11, 10)),
+        ("Ch 2 and ch 3 count as a stitch, ch 1 is not a stitch.", (12, 10)),
+        ("Ch 1 does not count as a stitch throughout.", (None, None)),
+        ("Ch 2 does not count as a stitch throughout.", (None, 9)),
+    ],
+)
+def test_a_note_may_say_of_each_length_of_chain_whether_it_counts(
+    note: str, leaves: tuple[int | None, int | None]
+) -> None:
+    """None where nothing is said of that length: then the reader says how it read the chain."""
+    for text, told in zip(("ch 3, 11 dc in MR, join", "ch 2, 9 hdc in MR, join"), leaves, strict=True):
+        (round_,) = rounds_of(f"Rnd 1: {text}", f'notes = ["{note}"]\n')
+        if told is not None:
+            assert (round_.verdict, round_.leaves) == ("ok", told), note
+        else:
+            assert round_.leaves in (9, 12)
+    (without,) = rounds_of("Rnd 1: ch 3, 11 dc in MR, join", 'notes = ["Ch 1 does not count throughout"]\n')
+    assert [problem.code for problem in without.problems] == ["chain-by-convention"]
+
+
 def test_without_such_a_note_the_reader_says_how_it_read_the_chain() -> None:
     (round_,) = rounds_of("Rnd 1: ch 3, 12 dc in MR, join")
     assert [problem.code for problem in round_.problems] == ["chain-by-convention"]

@@ -130,3 +130,23 @@ def test_two_yarns_take_turns_where_none_is_named(how: str) -> None:
     rounds = f"Rnd 1 (A): 12 sc in mr (12)\nRnd 2: sc around, {how} (12)"
     pattern = loads(f'title = "T"\n{yarns}[[piece]]\nname = "a"\nrounds = """\n{rounds}\n"""')
     assert yarns_of(pattern) == "3 A, 3 B, 3 A, 3 B"
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        "sc around. (12) In the last st of Rnd 3 change to B.",
+        "sc around. In the last st of Rnd 3 change to B. (12)",
+        "sc around (12). Change to B on the last st of Rnd 3.",
+        "sc around, changing to B in last st of Rnd 3 (12)",
+    ],
+)
+@pytest.mark.parametrize("declared", [True, False])
+def test_a_yarn_that_is_changed_in_the_last_round_of_several_is_that_of_the_next(
+    words: str, *, declared: bool
+) -> None:
+    rounds = f"Rnd 1: 12 sc in ring\nRnds 2-3: {words}\nRnd 4: sc around"
+    piece = loads(f'{YARNS if declared else ""}[[piece]]\nname = "Tube"\nrounds = """\n{rounds}\n"""\n').pieces[0]
+    assert [round_.leaves for round_ in piece.rounds] == [12] * 4
+    assert not any(problem.code == "no-such-round" for round_ in piece.rounds for problem in round_.problems)
+    assert [round_.plan.ends_with.upper() for round_ in piece.rounds if round_.plan][1:3] == ["", "B"]

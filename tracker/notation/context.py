@@ -21,7 +21,8 @@ class OwnWord(NamedTuple):
 class Context:
     """What the rest of the pattern says about its words.
 
-    `chain_counts`: whether turning chains count as a stitch throughout (None: not said).
+    `chain_counts`: whether turning chains count as a stitch throughout (None: not said), and `chains_by_length`
+    whether those of one length do; the first entry of a length holds.
     `bunches`: named groups that the pattern defines, to what they make. `colours`: its yarn keys, in lower case.
     `size`: which of several sizes in brackets is made, from 0, and `sizes` how many there are (0: not said).
     `words`: what it explains of its own words.
@@ -34,3 +35,4 @@ class Context:
     size: int = 0
     sizes: int = 0
     words: tuple[OwnWord, ...] = ()
+    chains_by_length: tuple[tuple[int, bool], ...] = ()

@@ -240,7 +240,8 @@ class Lowered:
 
     body: tuple[Item, ...]
     main: str
-    chains_count: bool | None
+    chains_count: dict[int, bool | None]
+    """By their length; that of any other length stands under 0."""
     foundation: Foundation | None = None
 
 
@@ -306,7 +307,11 @@ def _through_layers(item: Item) -> Item:
 
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
     """The items once the whole line is known: what "inc" is made of, what its chains and slip stitches are for."""
-    chains_count = cursor.context.chain_counts if cursor.chains_count is None else cursor.chains_count
+    chains_count: dict[int, bool | None] = {0: cursor.context.chain_counts}
+    if cursor.chains_count is not None:
+        chains_count[0] = cursor.chains_count
+    else:
+        chains_count.update(reversed(cursor.context.chains_by_length))
     if cursor.through_all:
         body = tuple(map(_through_layers, body))
     line = Lowered(body, main, chains_count)

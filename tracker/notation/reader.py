@@ -53,12 +53,17 @@ def read_round(text: str, context: Context, main: str) -> Line:
     if plain is not None:
         return Line(text, head, plain.body, plain.stated, words=plain.words)
     if len(head.numbers) != 1 or head.by_size:
-        return read_line(text, context, main)
+        return _not_into_itself(read_line(text, context, main))
     start, end = head.span
     alike = _read_alike(text[:start] + re.sub(r"\d", "1", text[start:end]) + text[end:], context, main)
     if alike.reference is not None or alike.heading.end != head.end:
-        return read_line(text, context, main)
-    return replace(alike, text=text, heading=head)
+        return _not_into_itself(read_line(text, context, main))
+    return _not_into_itself(replace(alike, text=text, heading=head))
+
+
+def _not_into_itself(line: Line) -> Line:
+    """ "Rnds 4-6: ... In the last st of Rnd 6 change to B" names its own round, which nothing of it goes into"""
+    return replace(line, worked_into=None) if line.worked_into in line.heading.numbers else line
 
 
 @lru_cache(maxsize=2_048)

@@ -24,6 +24,7 @@ from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import phrase_words
 from tracker.notation.yarn_plan import YarnPlan
 from tracker.notation.yarn_sentence import yarn_plan
+from tracker.pattern.chain_notes import chain_counts, chain_counts_as_said_once, chains_by_length
 from tracker.pattern.checker import check_rounds
 from tracker.pattern.model import (
     Entry,
@@ -170,7 +171,8 @@ def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Con
     """What the pattern's notes say about its words: definitions, and whether turning chains count."""
     keys = {yarn.key.lower() for yarn in yarns}
     names = {yarn.name.lower() for yarn in yarns if _is_name(yarn.name, terms)}
-    context = Context(terms=terms, colours=frozenset(keys | names), chain_counts=_chains_count(notes))
+    colours = frozenset(keys | names)
+    context = Context(terms, chain_counts(notes), colours=colours, chains_by_length=chains_by_length(notes))
     for note in notes:
         for part in re.split(r"[\n;.]", note):
             defined = definition(part, context)
@@ -198,38 +200,6 @@ def _own_words(top: Table, terms: str) -> tuple[OwnWord, ...]:
             help = 'write a known word such as "dc", or "takes 1, leaves 1"'
             top.problem("bad-word", f"what '{name}' stands for is not known: '{text}'", help, line)
     return tuple(words)
-
-
-_COUNTS = re.compile(
-    r"\b(?:ch(?:ain)?s?[ -]*\d*|\d+\s*ch|turning chain)\b[^.;]*\b(?:counts?|counted|counting)\b([^.;]*)", re.I
-)
-_DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
-
-
-_OF_ALL_ROUNDS = re.compile(
-    r"(?:\bch(?:ain)?s?[ -]*\d*|\b\d+ *ch)[, ]*[(\[]"
-    r"([^()\[\]\n]{0,40}\bcount(?:s|ed)?\b[^()\[\]\n]{0,60}\bthroughout\b)",
-    re.I,
-)
-"""What a bracket behind a chain says of all rounds: "ch 3 (counts as first dc here and throughout)"."""
-
-
-def _chains_count_as_said_once(text: str) -> bool | None:
-    """Whether one round says of the chains of all of them that they count; None where none does."""
-    match = _OF_ALL_ROUNDS.search(text)
-    return not _DENIES.search(match[1]) if match else None
-
-
-def _chains_count(notes: tuple[str, ...]) -> bool | None:
-    """ "ch 3 counts as a dc throughout", "the starting chain never counts": None where nothing is said of all."""
-    for note in notes:
-        for sentence in re.split(r"[.;\n]", note):
-            match = _COUNTS.search(sentence)
-            if match and re.search(
-                r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", sentence, re.I
-            ):
-                return not _DENIES.search(sentence)
-    return None
 
 
 def _gauge(top: Table) -> Gauge | None:
@@ -304,8 +274,9 @@ def _piece(
         table.problem("no-rounds", f"'{name}' has no rounds", 'add rounds = """..."""', table.line)
     start = Start(table.choice("start", tuple(s.value for s in Start), "spiral"))
     notes = table.texts("notes")
-    counts = _first_said(_chains_count(notes), _chains_count_as_said_once(text))
-    cut_up = cut(text, replace(context, chain_counts=_first_said(counts, context.chain_counts)))
+    counts = _first_said(_first_said(chain_counts(notes), chain_counts_as_said_once(text)), context.chain_counts)
+    lengths = (*chains_by_length(notes), *context.chains_by_length)
+    cut_up = cut(text, replace(context, chain_counts=counts, chains_by_length=lengths))
     at = table.text_place("rounds")
     yarn = table.text("yarn")
     if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:

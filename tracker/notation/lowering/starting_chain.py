@@ -6,6 +6,8 @@ from the glossary (common practice, no source).
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import (
     CHAIN_BASE,
@@ -45,8 +47,11 @@ LONGEST_TURNING_CHAIN = 6
 a space beside it says so."""
 
 
-def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tuple[Item, ...], Foundation | None]:
-    """Settle the chain at the start of a line; `chains_count` is what the pattern says of all such chains."""
+def lower_start(
+    body: tuple[Item, ...], chains_count: Mapping[int, bool | None]
+) -> tuple[tuple[Item, ...], Foundation | None]:
+    """Settle the chain at the start of a line; `chains_count` is what the pattern says of such chains by length, and
+    under 0 of all others."""
     start = next((index for index, item in enumerate(body) if not (is_lead(item) or _slips_across(item))), None)
     if start is None:
         return body, None
@@ -66,7 +71,9 @@ def lower_start(body: tuple[Item, ...], chains_count: bool | None) -> tuple[tupl
         return body, None
     led = next((act for act in acts(body[:start]) if act.same_space), None)
     rest = body[start + 1 :] if led is None else _where_led(body[start + 1 :], led)
-    return (*body[:start], *_turning(item, rest, chains_count, led is not None)), None
+    length = item.act.makes[0].count
+    counts = chains_count.get(length, chains_count.get(0))
+    return (*body[:start], *_turning(item, rest, counts, led is not None)), None
 
 
 def _where_led(rest: tuple[Item, ...], led: Instruction) -> tuple[Item, ...]:

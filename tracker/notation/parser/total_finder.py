@@ -267,7 +267,7 @@ def _remark_behind_total(body: list[Token]) -> int | None:
     for index in range(len(body) - 1, 0, -1):
         kind = body[index].kind
         if kind is T.CLOSE and _is_sentence(body[index + 1 :]) and _ends_in_total(body, index + 1):
-            return index + 1
+            return None if _changes_yarn(body[index + 1 :]) else index + 1
         if kind in (T.CLOSE, T.OPEN, T.MARK):
             return None
         if index + 1 < len(body) and is_decimal_point(body, index):
@@ -282,11 +282,20 @@ def _remark_behind_total(body: list[Token]) -> int | None:
 
 
 def _changes_yarn(words: list[Token]) -> bool:
-    """ "(10), change to A": one or two words for the yarn, and no sentence."""
-    named = words[1:-1] if words[-1].kind is T.DOT else words[1:]
-    changes = words[0].kind is T.CHANGE and 1 <= len(named) <= _LONGEST_YARN
-    return changes and all(word.kind is T.WORD and word.text not in YARN_NOUNS for word in named)
+    """ "(10), change to A", "(10). In the last st of Rnd 5 change to A": one or two words for the yarn, a place for the
+    change, and no other sentence."""
+    change = next((index for index, word in enumerate(words) if word.kind is T.CHANGE), None)
+    if change is None:
+        return False
+    behind = words[change + 1 :]
+    named = next((index for index, word in enumerate(behind) if word.kind in _OF_A_CHANGE), len(behind))
+    places = [*words[:change], *behind[named:]]
+    is_yarn = all(word.kind is T.WORD and word.text not in YARN_NOUNS for word in behind[:named])
+    return 1 <= named <= _LONGEST_YARN and is_yarn and all(word.kind in _OF_A_CHANGE for word in places)
 
+
+_OF_A_CHANGE = frozenset((T.IN, T.LAST, T.NOUN, T.STITCH, T.OF, T.ROUND, T.NUMBER, T.COMMA, T.DOT))
+"""What tells where a yarn is changed: "in the last st of Rnd 5"."""
 
 _LONGEST_YARN = 2
 """Words of a yarn that no list names, "dusty pink"."""

@@ -1,0 +1,76 @@
+"""What the notes of a pattern say of the chains that rounds begin with: whether they count as a stitch."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+
+_CHAIN = r"\b(?:ch(?:ain)?s?[ -]*\d*|\d+\s*ch|turning chain)\b"
+_COUNTS = re.compile(rf"{_CHAIN}[^.;]*\b(?:counts?|counted|counting)\b([^.;]*)", re.I)
+_DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
+_OF_ALL = re.compile(r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", re.I)
+
+_OF_ALL_ROUNDS = re.compile(
+    r"(?:\bch(?:ain)?s?[ -]*\d*|\b\d+ *ch)[, ]*[(\[]"
+    r"([^()\[\]\n]{0,40}\bcount(?:s|ed)?\b[^()\[\]\n]{0,60}\bthroughout\b)",
+    re.I,
+)
+"""What a bracket behind a chain says of all rounds: "ch 3 (counts as first dc here and throughout)"."""
+
+_LENGTH = re.compile(r"\bch(?:ain)?s?[ -]*(?P<behind>\d{1,2})\b|\b(?P<before>\d{1,2})[ -]*ch(?:ain)?s?\b", re.I)
+_OF_COUNTING = re.compile(
+    r"\bcount(?:s|ed|ing)?\b|\b(?:is|are|isn['’]t|aren['’]t)\b[^.;]*\bst(?:itch(?:es)?)?\b", re.I
+)
+_VERB = re.compile(r"\b(?:counts?|counted|counting|do(?:es)?|is|are)(?:n['’]?t)?\b", re.I)
+_CLAUSES = re.compile(r"[.;,\n]|\b(?:but|and|while|whereas)\b", re.I)
+
+_SEVERAL = 2
+"""Lengths of chains from which on a note tells them apart."""
+
+
+def chain_counts(notes: tuple[str, ...]) -> bool | None:
+    """ "ch 3 counts as a dc throughout", "the starting chain never counts": None where nothing is said of all.
+
+    That one length does not count tells nothing of the others.
+    """
+    for sentence in (sentence for note in notes for sentence in re.split(r"[.;\n]", note)):
+        if not _COUNTS.search(sentence) or not _OF_ALL.search(sentence):
+            continue
+        lengths, denied = set(_lengths(sentence)), _DENIES.search(sentence) is not None
+        if len(lengths) < _SEVERAL and not (lengths and denied):
+            return not denied
+    return None
+
+
+def chain_counts_as_said_once(text: str) -> bool | None:
+    """Whether one round says of the chains of all of them that they count; None where none does."""
+    match = _OF_ALL_ROUNDS.search(text)
+    return not _DENIES.search(match[1]) if match else None
+
+
+def chains_by_length(notes: tuple[str, ...]) -> tuple[tuple[int, bool], ...]:
+    """What is said of chains of one length: "ch 1 does not count as a st, ch 3 does", "ch 2 never counts"."""
+    found: list[tuple[int, bool]] = []
+    for note in notes:
+        if not _OF_COUNTING.search(note):
+            continue
+        said = dict(_said_of(note))
+        if len(said) >= _SEVERAL or (_OF_ALL.search(note) and False in said.values()):
+            found += said.items()
+    return tuple(found)
+
+
+def _said_of(note: str) -> Iterator[tuple[int, bool]]:
+    """Length by length, whether a note says that a chain of it counts; several may wait for one verb."""
+    waiting: list[int] = []
+    for clause in _CLAUSES.split(note):
+        named = list(_lengths(clause))
+        if waiting or named:
+            waiting += named
+            if _VERB.search(clause):
+                yield from ((length, not _DENIES.search(clause)) for length in waiting)
+                waiting = []
+
+
+def _lengths(words: str) -> Iterator[int]:
+    return (int(match["behind"] or match["before"]) for match in _LENGTH.finditer(words))
