@@ -282,8 +282,8 @@ def _remark_behind_total(body: list[Token]) -> int | None:
 
 
 def _changes_yarn(words: list[Token]) -> bool:
-    """ "(10), change to A", "(10). In the last st of Rnd 5 change to A": one or two words for the yarn, a place for the
-    change, and no other sentence."""
+    """ "(10), change to A", "(10). In the last st of Rnd 5 change to A": one or two words for the yarn, a place for
+    the change, and no other sentence."""
     change = next((index for index, word in enumerate(words) if word.kind is T.CHANGE), None)
     if change is None:
         return False
