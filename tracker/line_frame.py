@@ -14,7 +14,7 @@ _SIGN = r"[^\w\s()\[\]{}<>*'\"+\-.,;:=&!?#\u00d7\u2715\u2716\u2a2f]"
 
 _ROUND = r"(?:rnd|round|row|rd|r)s?"
 _NUMBER = r"\d{1,4}(?:st|nd|rd|th)?"
-_NUMBERS = rf"{_NUMBER}(?: ?(?:[-\u2013/,&~]|to|and) ?(?:{_ROUND}\.? ?)?#?{_NUMBER}\b)*"
+_NUMBERS = rf"{_NUMBER}(?:(?: ?(?:[-\u2013/,&]|to|and) ?|~)(?:{_ROUND}\.? ?)?#?{_NUMBER}\b)*"
 _MADE = r"(?=[a-z0-9(\[{<*\"'\u201c])"
 """What may begin the instructions."""
 
@@ -44,7 +44,7 @@ _BEHIND_STROKE = r"(?:(?<!\d )|(?<=[x*\u00d7]\d )|(?<=[x*\u00d7] \d )|(?<=[x*\u0
 _TAIL = re.compile(
     r"(?im)(?<=[\w).\]}>*\"'] )(?:"
     rf"(?:(?!/){_SIGN}|[_>|])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
-    rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}) ?/*"
+    rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}|(?<=/)\d{{1,4}} ?[a-z]{{4,12}}s) ?/*"
     rf"|(?:\*\*|[*\"\u201c\u00ab])(?P<framed>{_PLAIN_TOTAL})[*\"\u201d\u00bb]{{1,2}}"
     r")[ .]*$"
 )

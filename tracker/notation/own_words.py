@@ -61,6 +61,37 @@ def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:
     return OwnWord(phrase, text) if meaning_of(text, terms) is not None else None
 
 
+def with_round_words(text: str, words: tuple[OwnWord, ...], terms: str) -> str:
+    """The text, of the same length, with "Rnd" for what the pattern calls a round at the head of its lines, "Runde
+    3:" and "3rd lap:", where it explains that word: `runde = "rnd"`."""
+    heads = _round_words(words, terms) if words else None
+    if heads is None:
+        return text
+    written = list(text)
+    for match in heads.finditer(fold(text)):
+        start, end = match.span("worded" if match["worded"] else "numbered")
+        # A letter is a word for a round too.
+        written[start:end] = ("Rnd" if end - start > 2 else "R").rjust(end - start)
+    return "".join(written)
+
+
+@lru_cache(maxsize=64)
+def _round_words(words: tuple[OwnWord, ...], terms: str) -> re.Pattern[str] | None:
+    """The heads of lines that have one of these words, if any of them means a round."""
+    named = [word.phrase for word in words if word.meaning and _is_round(meaning_of(word.meaning, terms))]
+    said = "|".join(re.escape(phrase) for phrase in sorted(named, key=len, reverse=True))
+    if not said:
+        return None
+    return re.compile(
+        rf"(?m)^[^\w\n]*(?:(?P<worded>{said})\b(?=\.?[ ]*(?:no\.?|#)?[ ]*\d)"
+        rf"|\d{{1,4}}(?:st|nd|rd|th|[.o])?[ ]*(?P<numbered>{said})\b)"
+    )
+
+
+def _is_round(meaning: Meaning | None) -> bool:
+    return meaning is not None and meaning.kind is T.ROUND
+
+
 def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) -> list[Token]:
     """The tokens, with every phrase that the pattern explains as the one word that it stands for."""
     known = {phrase_words(word.phrase): word for word in words}

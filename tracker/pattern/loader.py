@@ -19,7 +19,7 @@ from tracker.normalize import clean, fold
 from tracker.notation.context import Context, OwnWord
 from tracker.notation.glossary import abbreviation, stitch_words
 from tracker.notation.lexer import scan
-from tracker.notation.own_words import MOST_WORDS, own_word
+from tracker.notation.own_words import MOST_WORDS, own_word, with_round_words
 from tracker.notation.token_kinds import T
 from tracker.notation.vocabulary import phrase_words
 from tracker.notation.yarn_plan import YarnPlan
@@ -276,7 +276,8 @@ def _piece(
     notes = table.texts("notes")
     counts = _first_said(_first_said(chain_counts(notes), chain_counts_as_said_once(text)), context.chain_counts)
     lengths = (*chains_by_length(notes), *context.chains_by_length)
-    cut_up = cut(text, replace(context, chain_counts=counts, chains_by_length=lengths))
+    read = with_round_words(text, context.words, context.terms)
+    cut_up = cut(read, replace(context, chain_counts=counts, chains_by_length=lengths))
     at = table.text_place("rounds")
     yarn = table.text("yarn")
     if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:

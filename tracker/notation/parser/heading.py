@@ -135,7 +135,6 @@ _BARE = re.compile(
     rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
     rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})"
 )
-_SPELT_FIRST = re.compile(rf"{_LEAD}(?P<n>C)[ \n]+(?P<word>R)(?P<rest>{_DELIMITER})")
 _NEXT = re.compile(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
     rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?:[Why][ \n]+(?=R{_GAP}:))?"
@@ -195,8 +194,11 @@ def heading_of(text: str) -> Heading:
     return heading(fold(text[:LONGEST_HEADING]))
 
 
-_IN_WORDS = re.compile(r"\W*(?:rnd|round|row|rd)s?\s+[a-z]")
-""" "Round nine", and "Round the edge" """
+_IN_WORDS = re.compile(
+    r"\W*(?:(?:then|now|the|for|in)\s+)*"
+    r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b)"
+)
+""" "Round nine", and "Round the edge"; "Fourth round" """
 
 
 _PLAIN = re.compile(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")
@@ -234,7 +236,7 @@ def _of_any_form(text: str) -> Heading:
 
 
 def _read(words: _Words) -> Heading:
-    for read in (_filling, _in_figures, _behind_title, _in_words, _next):
+    for read in (_filling, _in_figures, _behind_title, _next):
         head = read(words)
         if head is not None:
             return head
@@ -296,16 +298,6 @@ def _kinds(text: str) -> set[T]:
 def _moved(head: Heading, columns: int) -> Heading:
     span, bracketed = (tuple(column + columns for column in part) for part in (head.span, head.bracketed))
     return replace(head, end=head.end + columns, span=(span[0], span[1]), bracketed=bracketed)
-
-
-def _in_words(words: _Words) -> Heading | None:
-    """ "First rnd" """
-    match = _SPELT_FIRST.match(words.sorts)
-    if match is None:
-        return None
-    number = ORDINALS[words.between(*match.span("n"))]
-    span = (0, words.starts[match.end()])
-    return Heading(span[1], (number,), number, number, _is_row(match, words), span=span)
 
 
 def _next(words: _Words) -> Heading | None:

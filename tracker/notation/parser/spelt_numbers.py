@@ -1,22 +1,52 @@
-"""Numbers of rounds that are written in words: "Round nine", "Rounds nine through twenty-one"."""
+"""Numbers of rounds that are written in words: "Round nine", "Rounds nine through twenty-one", "Fourth round"."""
 
 from __future__ import annotations
 
 import re
 
-from tracker.notation.token_kinds import NUMBERS
+from tracker.notation.token_kinds import NUMBERS, ORDINALS
 
 _SPELT = "|".join(word for word, number in NUMBERS.items() if number)
 _SPELT_NUMBER = re.compile(rf"\b({_SPELT})\b(?:[- ]({_SPELT})\b)?")
+_ROUND = r"(?:rnd|round|row|rd)s?"
 _SPELT_NUMBERS = re.compile(
-    rf"\b(?:rnd|round|row|rd)s?\s+(?P<list>(?:{_SPELT})\b(?:\W+(?:(?:to|through|thru|and|until)\W+)?(?:{_SPELT})\b)*)"
+    rf"\b{_ROUND}\s+(?P<list>(?:{_SPELT})\b(?:\W+(?:(?:to|through|thru|and|until)\W+)?(?:{_SPELT})\b)*)"
+)
+# From thirteen on they are formed by "-th", the tens by "-ieth"; words of those before are a list.
+_TENS = {word: number for word, number in NUMBERS.items() if number >= 20}
+_TEENS = {word: number for word, number in NUMBERS.items() if len(ORDINALS) < number and word not in _TENS}
+_ENDINGS = {
+    **ORDINALS,
+    **{f"{word}th": number for word, number in _TEENS.items()},
+    **{f"{word[:-1]}ieth": number for word, number in _TENS.items()},
+}
+_ORDINAL = rf"(?:(?:{'|'.join(_TENS)})[- ])?(?:{'|'.join(_ENDINGS)})"
+_SPELT_ORDINALS = re.compile(
+    rf"(?P<list>\b{_ORDINAL}(?:(?:,? (?:to|through|thru|and|until) |, | ?- ?){_ORDINAL})*)"
+    rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b)"
 )
 
 
 def rounds_in_figures(text: str, most: int = 0) -> str:
-    """The folded text with the numbers of "Rounds nine through twenty-one" in figures, every word in its place; of
-    the first `most` such lists (0: of all)."""
-    return _SPELT_NUMBERS.sub(_figures, text, count=most)
+    """The folded text with the numbers of "Rounds nine through twenty-one" and "Fourth to sixth rounds" in figures,
+    every word in its place; of the first `most` such lists (0: of all)."""
+    return _SPELT_ORDINALS.sub(_ordinals, _SPELT_NUMBERS.sub(_figures, text, count=most), count=most)
+
+
+def _ordinals(listed: re.Match[str]) -> str:
+    figures = re.sub(rf"\b{_ORDINAL}\b", _nth, listed["list"])
+    return figures + " " * len(listed["last"] or "")
+
+
+_IRREGULAR = 3
+"""First, second and third have endings of their own, also behind tens."""
+
+
+def _nth(spelt: re.Match[str]) -> str:
+    tens, _, units = spelt[0].replace(" ", "-").rpartition("-")
+    number = NUMBERS.get(tens, 0) + _ENDINGS[units]
+    ending = "th" if not tens and number > _IRREGULAR else {1: "st", 2: "nd", 3: "rd"}.get(number % 10, "th")
+    return f"{number}{ending}".ljust(len(spelt[0]))
 
 
 def _figures(listed: re.Match[str]) -> str:

@@ -329,9 +329,11 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return _behind_number(before, kinds)
     if lead is T.CLOSE and len(total) == 1:
         return number > MOST_TIMES_UNSAID
-    plain = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)] == [T.NUMBER, T.NOUN]
+    said = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
+    plain = said == [T.NUMBER, T.NOUN]
     if lead is T.COMMA or before[-1].text == "making":
-        return plain and number >= SMALLEST_ROUND  # no stitch is named and no place: nothing is worked
+        # No stitch is named and no place: nothing is worked.
+        return said[:2] == [T.NUMBER, T.NOUN] and number >= SMALLEST_ROUND and T.WORD not in said[2:3]
     if lead in (T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
     return False

@@ -15,7 +15,7 @@ from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import clean, fold
 from tracker.notation.ast import NEXT_YARN, Role, acts
 from tracker.notation.context import Context
-from tracker.notation.own_words import own_word
+from tracker.notation.own_words import own_word, with_round_words
 from tracker.notation.reader import read_once
 from tracker.notation.yarn_names import is_sure_yarn
 from tracker.pattern.model import Gauge, Yarn
@@ -26,6 +26,7 @@ from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in, yarns_named
+from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
@@ -68,15 +69,18 @@ def from_text(
     lines = clean(text.replace("\t", _BORDER)).split("\n")[:MAX_LINES]
     terms, why = (terms, "as you said") if terms else terms_of("\n".join(lines))
     units = list(page_units(lines))
-    lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **dict(told_words)}.items())
+    called = dict.fromkeys(round_words_of(lines, terms), "rnd")
+    lexicon = tuple({**dict(lexicon_of((unit.text for unit in units), terms)), **called, **dict(told_words)}.items())
     words = tuple(filter(None, (own_word(phrase, text, terms) for phrase, text in lexicon)))
+    read = [with_round_words(line, words, terms) for line in lines]
+    units = list(page_units(read)) if read != lines else units
     sizes, others = of_other_sizes(units, (size or 1) - 1)
     context = Context(terms=terms, size=(size or 1) - 1, sizes=sizes, words=words)
     evidence = evidence_of(units, others - moved.keys(), context)
     assembly = Assembly(context, evidence, frozenset(moved))
     labels = [moved.get(unit, label) for unit, label in enumerate(label_units(evidence))]
     assembly.assemble(labels)
-    draft = replace(assembly.draft(), words=lexicon)
+    draft = with_printed_heads(replace(assembly.draft(), words=lexicon), lines, read)
     explaining = [one.text for one, label in zip(evidence, labels, strict=True) if label in _EXPLAINS]
     return FromText(
         for_size(draft, size) if size else draft,

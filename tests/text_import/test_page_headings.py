@@ -1,0 +1,78 @@
+"""What a page calls its rounds where that is no word of the trade.
+
+That pages are translated, with the word for a round left as it was, is common practice, no source.
+"""
+
+from __future__ import annotations
+
+import pytest
+
+from tracker.notation.parser.heading import heading_of
+from tracker.pattern.loader import loads
+from tracker.pattern.text_import.draft_assembly import from_text
+from tracker.pattern.text_import.page_headings import round_words_of
+from tracker.pattern.toml_writer import as_toml
+
+MADE = ("6 sc in magic ring (6)", "inc x 6 (12)", "(sc, inc) x 6 (18)", "sc in each st (18)", "dec x 9 (9)")
+
+
+def page(heads: tuple[str, ...]) -> str:
+    return "\n".join(["Dew Drop", "", *(f"{head}{made}" for head, made in zip(heads, MADE, strict=True))])
+
+
+MANNERS = {
+    "runde": ("Runde 1: ", "Runde 2: ", "Runde 3: ", "Runde 4: ", "Runde 5: "),
+    "its other form": ("Giro 1 - ", "Giro 2 - ", "Giro 3 - ", "Giri 4-6 - ", "Giro 7 - "),
+    "a short one": ("Kr. 1 ~ ", "Kr. 2 ~ ", "Kr. 3 ~ ", "Kr. 4 ~ ", "Kr. 5 ~ "),
+    "behind its number": ("1st kolo: ", "2nd kolo: ", "3rd kolo: ", "4th kolo: ", "5th kolo: "),
+    "in capitals": ("VARV 1. ", "VARV 2. ", "VARV 3. ", "VARV 4. ", "VARV 5. "),
+}
+
+
+@pytest.mark.parametrize("manner", MANNERS)
+def test_rounds_are_read_by_the_word_of_the_page(manner: str) -> None:
+    heads = MANNERS[manner]
+    found = from_text(page(heads), "US")
+    pattern = loads(as_toml(found.draft))
+    (piece,) = pattern.pieces
+    assert [round_.verdict for round_ in piece.rounds] == ["ok"] * len(piece.rounds)
+    assert [piece.rounds[i].leaves for i in (0, 1, 2, -1)] == [6, 12, 18, 9]
+    assert {meaning for _, meaning in found.draft.words} == {"rnd"}
+    kept = found.draft.pieces[0].text
+    assert all(f"{head}{made}" in kept for head, made in zip(heads, MADE, strict=True)), "as it was printed"
+
+
+def test_a_word_between_stitches_is_read_as_a_round_too() -> None:
+    text = "\n".join(["Omg 1: 6 sc in magic ring", "Omg 2: *inc* omg around /12", "Omg 3: *sc, inc* omg around /18"])
+    (piece,) = loads(as_toml(from_text(text, "US").draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [(6, "ok"), (12, "ok"), (18, "ok")]
+
+
+@pytest.mark.parametrize(
+    "lines",
+    [
+        ("Petal 1: ch 3, 2 dc", "Petal 2: ch 3, 2 dc"),  # too few
+        ("Rnd 1: 6 sc in MR", "Rnd 2: inc x 6", "Part 1: sc", "Part 2: sc", "Part 3: sc"),  # rounds have their word
+        ("Size 5: ch 40", "Size 3: ch 30", "Size 9: ch 60"),  # in no order
+        ("Step 1: choose a yarn", "Step 2: find a hook", "Step 3: sit down"),  # nothing is worked
+        ("sc 1, inc", "sc 2, inc", "sc 3, inc"),  # a word of the trade
+    ],
+)
+def test_other_numbered_lines_are_no_rounds(lines: tuple[str, ...]) -> None:
+    assert round_words_of(lines, "US") == ()
+
+
+@pytest.mark.parametrize(
+    ("line", "numbers"),
+    [
+        ("Third round: sc", (3,)),
+        ("Fourth to sixth rounds: sc", (4, 5, 6)),
+        ("Tenth and last round: sc", (10,)),
+        ("Twenty-second rnd - sc", (22,)),
+        ("Thirteenth and fourteenth rows: sc", (13, 14)),
+        ("ROUND TWENTY-TWO: sc", (22,)),
+        ("Then the fifth round: sc", (5,)),
+    ],
+)
+def test_a_number_in_words_is_that_of_the_round(line: str, numbers: tuple[int, ...]) -> None:
+    assert heading_of(line).numbers == numbers

@@ -1,0 +1,103 @@
+"""What a page calls its rounds, where that is no word of the trade: "Runde 3:", "Omg 3 ~", "3rd circle:"."""
+
+from __future__ import annotations
+
+import re
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
+from itertools import pairwise
+
+from tracker.lazy_dataclass import replace
+from tracker.normalize import fold
+from tracker.notation.lexer import scan
+from tracker.notation.parser.heading import heading
+from tracker.notation.token_kinds import MADE, T
+from tracker.notation.vocabulary import meaning
+from tracker.pattern.text_import.sections import section_in
+from tracker.pattern.toml_writer import Draft
+
+_NUMBER = r"(?P<{0}>\d{{1,3}})(?: ?(?:-|~|/|,|&|to|a|and|bis) ?(?P<{1}>\d{{1,3}}))?"
+_HEAD = re.compile(
+    rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last')}(?!\d)"
+    rf"|{_NUMBER.format('begin', 'end')}(?:st|nd|rd|th|[.o])?[ ]+(?P<after>[^\W\d_]{{2,14}})[ ]*(?=[:=.)-]))"
+)
+"""A word and a number at the head of a line, in either order."""
+
+_FEWEST = 3
+"""Lines that a word has to head before it is taken for that of a round: two may be two petals or two steps."""
+
+_GOING_ON = 0.7
+"""How many of the numbers go on by one or begin anew, as those of rounds do; what is listed in another order is not
+worked one behind the other."""
+
+_WORKING = 0.6
+"""How many of the lines name stitches behind their head; the rest may be fastened off, or stuffed."""
+
+
+def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
+    """The word that heads the rounds of a page that has hardly any others, folded, and its other forms, "runde",
+    "runden"; empty if they are headed as the trade does, or by no word."""
+    numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
+    working: dict[str, int] = defaultdict(int)
+    headed = 0
+    for place, line in enumerate(lines):
+        folded = fold(line)
+        head = heading(folded)
+        if head.numbers and re.search("[a-z]", folded[slice(*head.span)]):
+            headed += 1
+            continue
+        match = _HEAD.match(folded)
+        word = (match["word"] or match["after"]) if match is not None else None
+        if match is None or word is None or not _may_head(word, terms):
+            continue
+        first, last = (match["first"], match["last"]) if match["word"] else (match["begin"], match["end"])
+        numbers[word].append((place, (int(first), int(last or first))))
+        working[word] += _names_stitches(folded[match.end() :], terms)
+    for word in sorted(numbers, key=lambda word: -len(numbers[word])):
+        forms = [other for other in numbers if other[:_STEM] == word[:_STEM]]
+        listed = [number for _, number in sorted(place for form in forms for place in numbers[form])]
+        if len(listed) < max(_FEWEST, 2 * headed) or sum(working[form] for form in forms) < _WORKING * len(listed):
+            continue
+        goes_on = sum(after[0] in (1, before[1] + 1) for before, after in pairwise(listed))
+        if listed[0][0] == 1 and goes_on >= _GOING_ON * (len(listed) - 1):
+            return tuple(forms)
+    return ()
+
+
+_STEM = 3
+"""Letters that the forms of a word share, "giro" and "giri"."""
+
+
+def _may_head(word: str, terms: str) -> bool:
+    """Whether it is no word that says something else with a number behind it, "sc 3", "note 2"."""
+    known = meaning((word,), terms)
+    return (known is None or known[0] in (T.WORD, T.RING)) and section_in(f"{word}:") is None
+
+
+def _names_stitches(text: str, terms: str) -> bool:
+    return any(token.kind in MADE for token in scan(text, terms))
+
+
+def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]) -> Draft:
+    """The draft with the heads of its rounds as the page has them, where others were read in their place."""
+    heads: dict[str, str] = {}
+    for typed, line in zip(printed, read, strict=True):
+        match = _READ.match(line) if typed != line else None
+        if match is not None:
+            heads[line[: match.end()].strip()] = typed[: match.end()].strip()
+    if not heads:
+        return draft
+    pieces = (
+        replace(piece, text="\n".join(_restored(line, heads) for line in piece.text.split("\n")))
+        for piece in draft.pieces
+    )
+    return replace(draft, pieces=tuple(pieces))
+
+
+def _restored(line: str, heads: Mapping[str, str]) -> str:
+    match = _READ.match(line)
+    head = line[: match.end()] if match is not None else ""
+    return heads.get(head.strip(), head) + line[len(head) :]
+
+
+_READ = re.compile(r"[^\w\n]*(?:(?:Rnd|R) *[.#]? *\d+|\d+(?:st|nd|rd|th|[.o\u00ba])? *(?:Rnd|R)\b)")
