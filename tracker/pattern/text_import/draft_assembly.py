@@ -9,15 +9,14 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 
 from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import clean, fold
-from tracker.notation.ast import NEXT_YARN, Role, acts
+from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context
 from tracker.notation.own_words import own_word, with_round_words
 from tracker.notation.reader import read_once
-from tracker.notation.yarn_names import is_sure_yarn
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.round_yarns import yarn_key
@@ -25,12 +24,13 @@ from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
-from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in, yarns_named
+from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
 from tracker.pattern.text_import.page_headings import round_words_of, with_printed_heads
 from tracker.pattern.text_import.page_sizes import FOR_OTHER_SIZES, for_size, of_other_sizes
 from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_asked
+from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
 from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
@@ -352,7 +352,8 @@ class Assembly:
             entitled = self.title and self.titled == unit - 1 and not self.pieces
             self.waiting = DraftPart(self.title) if entitled else self._unnamed()
         self.waiting.lines.append(text)
-        self._tell(unit, Fate.NOTE)
+        why = self._other_yarns(unit, self.waiting)
+        self._tell(unit, Fate.EYE if why else Fate.NOTE, why)
 
     def _go_again(self, unit: int, text: str) -> None:
         part = self.pieces[-1]
@@ -400,6 +401,7 @@ class Assembly:
             self._tell(unit, Fate.PLACED, f"made {part.make} times")
             return
         self.hook = self.hook or ("" if self.pieces else hook_in(text))
+        why = self._other_yarns(unit, part) or why
         if self.waiting is not None:
             self.waiting.lines.append(text)
         elif self.in_rounds and not one.is_headed and not one.is_to_readers:
@@ -420,6 +422,18 @@ class Assembly:
             return
         self._tell(unit, Fate.EYE if why else Fate.NOTE, why)
 
+    def _other_yarns(self, unit: int, part: DraftPart | None) -> str:
+        """Take the yarns to which a line over the rounds of a piece gives letters; why to look at it where a letter
+        stands for another yarn in a piece before."""
+        one = self.evidence[unit]
+        if part is None or one.names_stitches or not one.takes_letters:
+            return ""
+        known = {yarn.key: yarn.name for yarn in self.yarns}
+        self.yarns += [yarn for yarn in one.yarns if yarn.key not in known]
+        others = [yarn for yarn in one.yarns if known.get(yarn.key, yarn.name).lower() != yarn.name.lower()]
+        told = (f"{yarn.key} is {yarn.name} here and {known[yarn.key]} in the rest" for yarn in others)
+        return "; ".join(told) + ": give it another letter" if others else ""
+
     def _why_to_look(self, unit: int) -> str:
         """Why a line without a number may be a round all the same; "" if it is a remark."""
         one = self.evidence[unit]
@@ -432,14 +446,16 @@ class Assembly:
     def draft(self) -> Draft:
         """The draft as it is by now."""
         keys = frozenset(yarn.key.lower() for yarn in self.yarns)
-        context = replace(self.context, colours=self.context.colours | keys)
+        listed = colours_in(self.notions)
+        context = replace(self.context, colours=self.context.colours | keys | listed)
         begun = [without_yarn(part.name, context) for part in self.pieces]
         bare = Counter(name for name, _ in begun)
         begun = [
             (name if bare[name] == 1 else part.name, yarn)  # "Ear (pink)" and "Ear (white)" are told apart by it
             for part, (name, yarn) in zip(self.pieces, begun, strict=True)
         ]
-        unlisted = self._unlisted([yarn for _, yarn in begun])
+        called = [*(yarn for _, yarn in begun), *yarns_called(self.pieces, self.context)]
+        unlisted = unlisted_yarns(called, tuple(self.yarns), listed)
         return Draft(
             title=self.title or next((part.name for part in self.pieces[:1] if part.unit == 0), ""),
             terms=self.context.terms,
@@ -456,21 +472,6 @@ class Assembly:
             size=self.context.size + 1,
             sizes=self.context.sizes,
         )
-
-    def _unlisted(self, begun: Sequence[str]) -> Iterator[Yarn]:
-        """The yarns that pieces and rounds name and no list gives, by what they are called there; where there is a
-        list only what is sure to be a yarn, because a key that it lacks may be a misprint."""
-        used = list(begun)
-        for part in self.pieces:
-            rounds = {number for number, _ in part.placed} | part.rests
-            for number, line in enumerate(part.lines):
-                used += yarns_named(line, self.context, is_round=number in rounds)
-        keys = {yarn.key for yarn in self.yarns}
-        for key in dict.fromkeys(used):
-            meant = yarn_key(key, tuple(self.yarns))
-            sure = is_sure_yarn(key) or not (self.yarns or " " in key)  # "brick red", and no "if you prefer"
-            if sure and key not in ("", NEXT_YARN) and meant not in keys:
-                yield Yarn(meant, meant)
 
 
 def _step(line: str) -> str:

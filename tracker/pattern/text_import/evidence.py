@@ -71,6 +71,7 @@ _TO_READERS = re.compile(
 _BETWEEN_NUMBERS = frozenset(("to", "through", "thru", "and", "until", "till", "a"))
 """What stands between the numbers of a list, "8 to 11.", which has no word for a round."""
 
+_BEGINS_WITH_KEY = re.compile(r"\W*(?:[A-H]|MC|CC|(?i:yarns?|colou?rs?))\b")
 _DEFINES = re.compile(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
 _CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
@@ -251,7 +252,7 @@ class Evidence:
     @cached_property
     def name(self) -> str:
         """The name of a piece in it, that of "2. MUZZLE (cream)" included; "" if it can be none."""
-        if self.plans_yarns or is_size_heading(self.text):
+        if self.plans_yarns or self.takes_letters or is_size_heading(self.text):
             return ""
         number, named = self._numbered_name
         return piece_name(named if number else self._name_and_plan[0], self._context)
@@ -384,6 +385,11 @@ class Evidence:
     def names_goods(self) -> bool:
         """Whether it says how much of something there is, or names what is bought."""
         return _AMOUNT.search(self.folded) is not None
+
+    @cached_property
+    def takes_letters(self) -> bool:
+        """Whether it gives several yarns their letters and says no more: "A = red, B = white"."""
+        return len(self.yarns) > 1 and _BEGINS_WITH_KEY.match(self.text) is not None and not self.is_sentence
 
     @cached_property
     def tells_gauge(self) -> bool:

@@ -166,7 +166,25 @@ def yarns_in(line: str) -> list[Yarn]:
         yarns = _yarns_of(form, line)
         if len(yarns) > 1 and [yarn.key for yarn in yarns] in (list(_LETTERS[: len(yarns)]), ["MC", "CC"]):
             return yarns  # keys in their order are a list of yarns, whatever stands around them
-    return next(filter(None, (_yarns_of(form, line) for form in _YARN_FORMS)), [])
+    return _yarn_of_row(line) or next(filter(None, (_yarns_of(form, line) for form in _YARN_FORMS)), [])
+
+
+_CELLS = re.compile(r"\s*\|\s*|\s{3,}")
+
+_FEWEST_CELLS = 3
+"""Of a row that tells of a yarn its name or amount, its colour and its letter."""
+
+
+def _yarn_of_row(line: str) -> list[Yarn]:
+    """The yarn in a row of a table, "DK cotton | moss green | 40 g | A"; its colour is the cell that surely is one,
+    or the last one without figures."""
+    cells = [cell for cell in _CELLS.split(line[:_LONGEST_LIST].strip("| ")) if cell]
+    keys = [cell for cell in cells if _KEY.fullmatch(cell)]
+    names = [cell for cell in cells if cell not in keys and not re.search(r"[\d:;]", cell)]
+    if len(cells) < _FEWEST_CELLS or len(keys) != 1 or not names:
+        return []
+    name = next((cell for cell in names if is_sure_yarn(fold(cell))), names[-1])
+    return [] if _is_stitch(name) else [Yarn(keys[0], name)]
 
 
 def _yarns_of(form: re.Pattern[str], line: str) -> list[Yarn]:
