@@ -1,4 +1,5 @@
-"""What a line was read as, written out in plain words: every act, group and colour of it, its total and its remarks.
+"""What a line was read as, written out in plain words: every act, group and colour of it, its total and its remarks,
+the words that each act was read from, and those that something is told of.
 
 Where a line is right by its numbers it may still have been read another way. The lines stand in other tables too: of
 those, these between them need nearly every part of the reader. `written_out.tsv` was read over line by line, and what
@@ -16,6 +17,7 @@ from typing import Any
 
 import pytest
 
+from tracker.diagnostics import NOWHERE, Span
 from tracker.notation.context import Context
 from tracker.notation.reader import read_line as read_notation
 from tracker.rounds.formatter import notate
@@ -61,11 +63,17 @@ def written(terms: str, before: str, text: str) -> list[str]:
     """How a line is written out, what it says besides, and what is told of it."""
     text = text.replace("\\n", "\n")
     report = read_line(text, int(before) if before else None, terms)
-    acts = notate(report.plan, terms) if report.plan is not None else "-"
+    lines = text.split("\n")
+
+    def words(span: Span) -> str:
+        return "" if span == NOWHERE else lines[span.line][span.start : span.end]
+
+    runs = report.plan.runs() if report.plan is not None else ()
     cells = [
-        acts,
+        notate(report.plan, terms) if report.plan is not None else "-",
         "; ".join(filter(None, besides(text, terms))),
-        ", ".join(problem.code for problem in report.problems),
+        ", ".join(f"{problem.code} at '{words(problem.span)}'" for problem in report.problems),
+        " | ".join(words(run.span) for run, _ in runs),
     ]
     return [" ".join(cell.split()) for cell in cells]
 
@@ -76,6 +84,6 @@ def test_what_a_line_was_read_as(number: int) -> None:
     found = written(terms, before, text)
     if os.environ.get("SNAPSHOTS") == "write":
         ROWS[number] = [terms, before, text, *found]
-        head = "terms\tbefore\ttext\twritten out\tbesides\ttold"
+        head = "terms\tbefore\ttext\twritten out\tbesides\ttold\tof the words"
         TABLE.write_text("\n".join([head, *map("\t".join, ROWS)]) + "\n", "utf-8")
     assert found == ROWS[number][3:]
