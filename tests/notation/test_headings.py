@@ -152,3 +152,51 @@ def test_a_range_that_cannot_be_is_told_where_it_stands(text: str, message: str,
     problem = read_line(text).problems[0]
     assert (problem.message, problem.help) == (message, help_line)
     assert (problem.span.start, problem.span.end) == (0, text.index("sc"))
+
+
+@pytest.mark.parametrize(
+    ("text", "numbers", "is_row", "fills"),
+    [
+        ("All odd rounds: sc", (), False, "odd"),
+        ("Even rounds: sc", (), False, "even"),
+        ("All even rows: sc", (), True, "even"),
+        ("Even rounds 4-10: sc", (4, 6, 8, 10), False, ""),
+        ("Odd rounds 2-9: sc", (3, 5, 7, 9), False, ""),
+        ("Odd rounds 3-9: sc", (3, 5, 7, 9), False, ""),
+        ("Even rows 3 to 7: sc", (4, 6), True, ""),
+    ],
+)
+def test_every_other_round_is_named_by_odd_and_even(
+    text: str, numbers: tuple[int, ...], is_row: bool, fills: str
+) -> None:
+    head = heading(fold(text))
+    assert (head.numbers, head.is_row, head.fills, fold(text)[head.end :]) == (numbers, is_row, fills, "sc")
+    assert numbers == () or (head.first, head.last) == (numbers[0], numbers[-1])
+
+
+def test_no_round_is_even_between_five_and_five() -> None:
+    assert heading(fold("Even rounds 5-5: sc")).numbers == ()
+    assert len(heading(fold("Odd rnds 1-40000: sc")).numbers) <= 10_001
+
+
+@pytest.mark.parametrize(
+    ("text", "is_row", "ahead"),
+    [
+        ("Next rnd: sc", False, 1),
+        ("Next 3 rows: sc", True, 3),
+        ("Dec rnd 1: sc", False, 1),
+        ("Inc rnds 2-3: sc", False, 2),
+        ("Dec row 1: sc", True, 1),
+    ],
+)
+def test_a_round_may_only_be_the_next_one(text: str, is_row: bool, ahead: int) -> None:
+    head = heading(fold(text))
+    assert (head.numbers, head.is_next, head.is_row, head.rounds_ahead) == ((), True, is_row, ahead)
+    assert (fold(text)[head.end :], head.span[0]) == ("sc", 0)
+
+
+def test_a_number_in_brackets_behind_a_heading_is_kept_with_its_place() -> None:
+    head = heading(fold("Body, Rnd 5 (6): sc"))
+    assert (head.numbers, fold("Body, Rnd 5 (6): sc")[slice(*head.bracketed)]) == ((5,), "6")
+    assert fold("Body, Rnd 5 (6): sc")[slice(*head.span)] == "rnd 5 (6): "
+    assert heading(fold("Rnd 5 onwards: sc")).is_open and not heading(fold("Rnd 5: sc")).is_open
