@@ -264,3 +264,36 @@ def test_a_chain_that_is_skipped_takes_no_stitch_where_it_lies_over_one() -> Non
     last = rounds_of("12 dc in ring", below, "ch 3, (sk 1 ch, dc in next st) x 11, sk last ch, join")[-1]
     assert last.plan is not None
     assert (last.plan.uses, last.plan.leaves, last.problems) == (12, 12, ())
+
+
+def test_a_report_is_plain_values() -> None:
+    assert read_line("Rnd 4: 13 dc (12)", 14, "UK").as_json() == {
+        "leaves": 13,
+        "uses": 13,
+        "by_kind": {"dc": 13},
+        "stated": 12,
+        "verdict": "disagrees",
+        "messages": [
+            "uses 13 of the 14 stitches that are there: 1 is left unworked",
+            "the instruction makes 13, and the total says 12",
+        ],
+    }
+
+
+@pytest.mark.parametrize(
+    ("line", "written"),
+    [
+        ("ch 12; hdc in 3rd ch from hook (skipped chs count as hdc) and in each ch across", "ch 12, 1 hdc in 3rd ch"),
+        ("ch 12; dc in 4th ch from hook (skipped chs count as dc) and in each ch across", "ch 12, 1 dc in 4th ch"),
+        ("ch 12; tr in 5th ch from hook (skipped chs count as tr) and in each ch across", "ch 12, 1 tr in 5th ch"),
+        ("ch 12; dtr in 6th ch from hook (skipped chs count as dtr) and in each ch across", "ch 12, 1 dtr in 6th ch"),
+        ("ch 12; trtr in 7th ch from hook (skipped chs count as trtr), trtr in each ch", "ch 12, 1 trtr in 7th ch"),
+    ],
+)
+def test_a_row_on_a_chain_is_written_with_the_chain_that_it_begins_in(line: str, written: str) -> None:
+    """As many chains as the stitch is high are skipped, and stand for one."""
+    report = read_line(f"Row 1: {line}", None)
+    assert report.plan is not None
+    stitch = written.split()[3]
+    assert notate(report.plan).startswith(f"{written} from hook (skipped chs count as {stitch})")
+    assert report.leaves == 12 - int(written.split()[5][0]) + 2

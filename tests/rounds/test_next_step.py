@@ -8,8 +8,17 @@ from hypothesis import strategies as some
 from support.building import ch, sk, st
 from support.round_shapes import bodies, dec, group, inc, plain, round_of, step
 
-from tracker.rounds.next_step import MOST_PHRASES, Stretch, between, blocks, breath_end, coming_now, is_making
-from tracker.rounds.plan import Plan, Repeat
+from tracker.rounds.next_step import (
+    MOST_PHRASES,
+    Stretch,
+    between,
+    blocks,
+    breath_end,
+    coming_now,
+    is_making,
+    merged,
+)
+from tracker.rounds.plan import Act, Made, Plan, Repeat, Role, Run
 
 laws = settings(deadline=None, max_examples=30)
 
@@ -120,3 +129,27 @@ def test_what_no_stitch_follows_is_told_for_itself_and_never_more_than_is_taken_
 def test_a_skip_or_a_step_works_no_yarn_up():
     making = [is_making(run.act) for run in (plain(), ch(2), sk(1), step("join"))]
     assert making == [True, True, False, False]
+
+
+def test_runs_of_one_act_side_by_side_are_one_wherever_they_were_read():
+    assert merged((plain(2), plain(3), inc(), inc(2), plain())) == (plain(5), inc(3), plain())
+    assert merged((group(2, plain()), group(2, plain()))) == (group(2, plain()), group(2, plain()))
+
+
+def test_what_is_begun_of_an_act_is_made_up_to_the_move():
+    """An act of three stitches, a chain and two: six moves, the chain being one."""
+    around = Run(Act("in one", Role.WORK, (Made("dc", 3), Made("ch", 2), Made("dc", 2)), 1))
+    begun = [between(round_of(around), 0, moves).nodes[0] for moves in range(1, 6)]
+    assert [tuple((made.kind, made.count) for made in run.act.makes) for run in begun if isinstance(run, Run)] == [
+        (("dc", 1),),
+        (("dc", 2),),
+        (("dc", 3),),
+        (("dc", 3), ("ch", 2)),
+        (("dc", 3), ("ch", 2), ("dc", 1)),
+    ]
+    assert [run.act.name for run in begun if isinstance(run, Run)] == ["dc", "dc", "dc", "in one", "in one"]
+
+
+def test_chains_and_skips_alone_are_told_to_the_end_of_their_group():
+    plan = round_of(group(2, ch(2), sk(1), ch(3), sk(2), ch(4), sk(1)))  # seven moves a time
+    assert breath_end(plan, 0) == 7

@@ -5,10 +5,11 @@ from collections import Counter
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from support.building import ch, sk
 from support.round_shapes import bodies, group, inc, plain, round_of
 
 from tracker.rounds.plan import Act, Plan, Tally, summed
-from tracker.rounds.slicing import Ledger, act_bounds, cut, stretch_at
+from tracker.rounds.slicing import Ledger, act_bounds, cut, falls_on_first, stretch_at
 
 
 def walked(plan: Plan, moves: int) -> list[tuple[str, int]]:
@@ -87,3 +88,31 @@ def test_a_stretch_is_the_smallest_part_with_a_name(plan, move, start, until):
 def test_a_cut_behind_the_last_move_leaves_nothing() -> None:
     body = round_of(plain(3), inc(1)).body
     assert cut(body, 99) == (body, ())
+
+
+@pytest.mark.parametrize("beyond", [0, 5])
+def test_the_sums_at_the_end_are_those_of_the_whole_round(beyond: int) -> None:
+    plan = round_of(plain(2), group(3, plain(), inc(2)))
+    ledger = Ledger(plan.body, lambda act: {"stitches": float(act.stitches)})
+    so_far = ledger.before(plan.moves + beyond)
+    assert (so_far.sums, so_far.partial, so_far.inside) == ({"stitches": 17.0}, None, 0)
+
+
+@pytest.mark.parametrize(
+    ("body", "over", "begun_with", "node"),
+    [
+        ((ch(3), sk(1), plain()), 1, "sc", 2),
+        ((ch(3), sk(1), plain()), 1, "dc", 0),
+        ((ch(3), sk(1), plain()), 1, "", 0),
+        ((ch(3), sk(2), plain()), 1, "sc", 0),
+        ((ch(3), sk(2), plain()), 2, "sc", 2),
+        ((ch(3), sk(1), plain(2)), 1, "sc", 0),
+        ((ch(3), plain(), plain()), 1, "sc", 0),
+        ((plain(), sk(1), plain()), 2, "sc", 2),
+        ((sk(1), group(1, plain())), 1, "sc", 0),
+        ((plain(),), 0, "sc", 0),
+    ],
+)
+def test_the_last_stitch_of_a_repeat_falls_on_the_first_of_the_round(body, over, begun_with, node):
+    """Where it stands behind what is skipped, is the same stitch, and as many are left as the rest takes."""
+    assert falls_on_first(body, over, begun_with) == node
