@@ -43,7 +43,10 @@ _TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
 _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): "'"}
 
 
-_DOTTED = re.compile(r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?")
+_DOTTED = re.compile(
+    r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?(?P<ends>(?= +(?:[A-Z]|\d{1,4} ?(?!\d|tog|times|x\b)[a-z])))?"
+    r"|\b(?i:(h|d|q|dbl|hf)\.(tr|trip)\b\.?)"
+)
 _SLASHED = re.compile(r"\b([FfYy])/([Oo])\b")
 _STOPPED = re.compile(
     r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
@@ -51,10 +54,17 @@ _STOPPED = re.compile(
 )
 
 
+def _without_stops(dotted: re.Match[str]) -> str:
+    """ "d.c." as "dc", with the stop that ends a sentence too: "join to first d.c. 12 d.c." """
+    letters = "".join(filter(None, dotted.groups()[:3] + dotted.groups()[4:]))
+    ends = dotted["ends"] is not None and letters.lower() in ("sc", "dc", "hdc", "ss")  # "i.e. 2 sc" goes on
+    return letters.ljust(len(dotted[0]) - 1) + ("." if ends else " ")
+
+
 def _undotted(text: str) -> str:
     """Abbreviations without their full stops, "d.c." and "2nd ch. from hook"; what is taken away stands behind as
     blanks."""
-    text = _DOTTED.sub(lambda m: "".join(filter(None, m.groups())).ljust(len(m[0])), text)
+    text = _DOTTED.sub(_without_stops, text)
     return _STOPPED.sub(lambda m: f"{m[0][:-1]} ", text)
 
 

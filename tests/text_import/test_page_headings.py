@@ -76,3 +76,15 @@ def test_other_numbered_lines_are_no_rounds(lines: tuple[str, ...]) -> None:
 )
 def test_a_number_in_words_is_that_of_the_round(line: str, numbers: tuple[int, ...]) -> None:
     assert heading_of(line).numbers == numbers
+
+
+def test_a_heading_in_brackets_and_a_range_in_a_paragraph_begin_rounds() -> None:
+    lines = ["Pea", "[Rnd 1] 5 sc in MR {5}", "[Rnd 2] inc x 5 {10}. R3-R5: sc around (10). R6: dec x 5 {5}."]
+    (piece,) = loads(as_toml(from_text("\n".join(lines), "US").draft)).pieces
+    assert [(round_.leaves, round_.verdict) for round_ in piece.rounds] == [(n, "ok") for n in (5, 10, 10, 10, 10, 5)]
+    assert piece.rounds[0].text.startswith("[Rnd 1]")
+
+
+def test_a_word_that_says_what_to_make_is_not_asked_for() -> None:
+    page = "Abbreviations\nhdc2tog: half double crochet 2 together\n\nRnd 1: 12 hdc in MR\nRnd 2: hdc2tog 6 times"
+    assert from_text(page, "US").asked == ()

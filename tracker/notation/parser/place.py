@@ -332,13 +332,13 @@ def _each(cursor: Cursor) -> Where:
     """EACH := each [of] (other BASE | nth BASE | NTH | [next] [of] (n BASE | LOOP [BASE] | ring | BASE AND))"""
     cursor.take()
     cursor.skip(T.OF, T.ALL)
-    if cursor.at(T.OTHER):
+    if cursor.at(T.OTHER) and cursor.peek(1) is not T.NUMBER:
         return _each_of_others(cursor)
     if cursor.begins(_EVERY_NTH):
         return _every_nth(cursor)
     if cursor.at(T.ORDINAL, T.LAST):
         return replace(_nth(cursor), each=True)
-    cursor.skip(T.NEXT, T.REMAINING)
+    cursor.skip(T.NEXT, T.REMAINING, T.OTHER)
     cursor.skip(T.OF)
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return replace(_numbered(cursor), each=True)

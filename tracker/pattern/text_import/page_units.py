@@ -65,7 +65,7 @@ _SPREAD = re.compile(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
 _MARK_OF_A_LIST = "•▪◦●■·"
 _HEADED = re.compile(
     r"(?P<word>(?:(?:\d{1,3}(?:st|nd|rd|th)?\s*(?:-|to|and|&|,)\s*)?\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
-    r"|next\s+(?:rnd|round|row))\b[\d\s,&-]{0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
+    r"|next\s+(?:rnd|round|row))\b(?:[\d\s,&-]|(?<=-)r(?=\d)){0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
 )
 """The heading of a round somewhere in a paragraph, with the sign behind it."""
 
@@ -219,7 +219,8 @@ def _round_starts(text: str) -> list[int]:
             continue
         if before.strip() and match["sign"].strip() != ":" and not (numbers and numbers[0] in (1, last + 1)):
             continue  # "... of Rnd 5) and sew" names a round
-        starts.append(match.start())
+        is_first = not any(map(str.isalnum, folded[: match.start()]))
+        starts.append(0 if is_first else match.start())  # "[Rnd 4] ..." begins with its bracket
         over = match.start() + headed.end
         last = numbers[-1] if numbers else last + 1
     if starts and _is_label(text[: starts[0]], is_headed=bool(heading(folded).numbers)):

@@ -265,9 +265,16 @@ def names_in(line: str) -> tuple[PageWord, ...]:
         if match is None or len(match["short"]) > _LONGEST_NAME:
             continue
         word = PageWord(match["short"].strip(), match["meaning"].strip())
-        if _is_word(word.short) and not is_term(fold(word.short)) and word.core and not is_term(word.core):
+        if _is_known(word.short) or not _is_word(word.short):
+            continue
+        if word.core and not is_term(word.core):
             found.append(word)
     return tuple(found)
+
+
+def _is_known(short: str) -> bool:
+    """Whether a word of the page is one of the trade's, or says what to make as it stands: "hdc2tog"."""
+    return is_term(fold(short)) or (any(map(str.isdigit, short)) and bool(acts(read_line(short, Context()).body)))
 
 
 _LONGEST_NAME = 8
