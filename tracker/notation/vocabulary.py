@@ -262,7 +262,8 @@ _STEPS: dict[Technique, str] = {
     Technique.OTHER: (
         "slip knot|slipknot|make a slip knot|make slip knot|start with a slip knot|make a slipknot|move marker up|"
         "move marker|do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|"
-        "leaving an end|leave an end|leaving tails|weave in ends|weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|"
+        "leaving an end|leave an end|"
+        "leaving tails|weave in ends|weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|"
         "do not fasten off|don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|"
         "pull ring closed|pull tight|pull the ring tight|pull ring tight|pull tight to close|do not close|"
         "rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|slip marker|"
