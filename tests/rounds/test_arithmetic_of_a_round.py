@@ -297,3 +297,86 @@ def test_a_row_on_a_chain_is_written_with_the_chain_that_it_begins_in(line: str,
     stitch = written.split()[3]
     assert notate(report.plan).startswith(f"{written} from hook (skipped chs count as {stitch})")
     assert report.leaves == 12 - int(written.split()[5][0]) + 2
+
+
+SUMS = [
+    (6, "6 sc, working along the other side, 8 sc", "warning", 14, 14, ["spaces-assumed"]),
+    (6, "6 sc, working along the other side, 9 sc", "error", None, 15, ["runs-out"]),
+    (20, "sc in next 21 sts, 3 sc in next ch-2 sp", "error", None, 22, ["runs-out"]),
+    (20, "sc in next 20 sts, 3 sc in next ch-2 sp", "ok", 23, 20, []),
+    (None, "6 sc, leave remaining sts unworked", "ok", 6, 6, []),
+    (12, "6 sc, leave remaining sts unworked", "ok", 6, 12, []),
+    (
+        12,
+        "3 dc in next ch-2 sp, 2 dc in each ch-2 sp around, sc in last ch-2 sp",
+        "warning",
+        24,
+        12,
+        ["spaces-assumed"],
+    ),
+    (12, "(3 dc in next ch-2 sp, sc in next ch-2 sp) around", "warning", 24, 12, ["spaces-assumed"]),
+    (None, "2 sc, inc around, 3 sc (25)", "warning", 25, 15, ["read-otherwise", "base-from-total"]),
+    (None, "sc around, (2 sc, inc) 3 times (30)", "ok", 30, 27, ["base-from-total"]),
+    (None, "(2 sc, inc) around, (sc, hdc) 3 times (30)", "ok", 30, 24, ["base-from-total"]),
+    (None, "(2 sc, inc) around, (sc, (hdc, dc) twice) 3 times (31)", "ok", 31, 27, ["base-from-total"]),
+    (None, "2 sc, inc around, 3 sc (26)", "disagrees", None, None, ["total-does-not-divide"]),
+    (None, "inc around (12)", "ok", 12, 6, ["base-from-total"]),
+    (None, "sc around first leg, sc around second leg (24)", "ok", 24, 24, ["base-from-total"]),
+    (12, "sc around first leg, 2 sc in each st around second leg (36)", "ok", 36, 0, ["base-from-total"]),
+    (12, "2 sc in each st around first leg, sc around second leg (36)", "ok", 36, 0, ["base-from-total"]),
+    (12, "12 sc, 6 sc on the second leg", "ok", 18, 12, []),
+    (10, "sc in each st and in each ch-1 sp around (15)", "warning", 15, 15, ["spaces-from-total"]),
+    (10, "2 sc in each st and in each ch-1 sp around (30)", "warning", 30, 15, ["spaces-from-total"]),
+    (10, "sc in each st and in each ch-1 sp around", "warning", 10, 10, ["spaces-assumed"]),
+    (10, "sc in each st and in each ch-1 sp around (21)", "disagrees", 10, 10, ["total-differs"]),
+    (10, "(sc in next st, 2 sc in next ch-1 sp) around", "warning", 30, 10, ["spaces-assumed"]),
+    (14, "*sc in next 4 sts, ch 2**, sk 1; rep from *, end last rep at **", "ok", 12, 14, ["spaces-besides"]),
+    (14, "(3 sc, ch 2, sk 1) around to last 2 sts, 2 sc", "ok", 11, 14, ["spaces-besides"]),
+    (14, "(3 sc, inc) to last 2 sts, sc in last 2 sts", "ok", 17, 14, []),
+    (14, "(3 sc, inc) to last 2 sts", "warning", 15, 12, ["unworked"]),
+    (5, "sc in each shell around (8)", "warning", 8, 0, ["base-from-total"]),
+    (5, "5 sc in each group around", "warning", None, None, ["base-unknown"]),
+    (
+        None,
+        "ch 6, sc in 2nd ch from hook, sc in next 3 ch, 3 sc in last ch, on the other side sc in next 3 ch, 2 sc in last ch",
+        "ok",
+        12,
+        9,
+        [],
+    ),
+    (
+        None,
+        "ch 6, sc in 2nd ch from hook, sc in next 3 ch, 3 sc in last ch, on the other side sc in next 3 ch",
+        "ok",
+        10,
+        8,
+        [],
+    ),
+    (
+        None,
+        "ch 6, 2 sc in 2nd ch from hook, sc in next 3 ch, 4 sc in last ch, on the other side sc in next 4 ch",
+        "ok",
+        13,
+        9,
+        [],
+    ),
+    (None, "ch 6, sc in 2nd ch from hook, sc in next 4 ch, on the other side sc in next 5 ch", "ok", 10, 10, []),
+    (
+        None,
+        "ch 6, sc in 2nd ch from hook, sc in next 4 ch, on the other side sc in next 6 ch",
+        "error",
+        None,
+        11,
+        ["runs-out"],
+    ),
+]
+"""What a round leaves and uses where something goes to the end, into spaces, on other parts or along both sides."""
+
+
+@pytest.mark.parametrize(("before", "line", "verdict", "leaves", "uses", "codes"), SUMS)
+def test_sums_of_a_round(
+    before: int | None, line: str, verdict: str, leaves: int | None, uses: int | None, codes: list[str]
+) -> None:
+    report = read_line(f"Rnd 4: {line}", before)
+    assert (report.verdict, report.leaves, report.uses) == (verdict, leaves, uses)
+    assert [problem.code for problem in report.problems] == codes
