@@ -338,7 +338,8 @@ SUMS = [
     (5, "5 sc in each group around", "warning", None, None, ["base-unknown"]),
     (
         None,
-        "ch 6, sc in 2nd ch from hook, sc in next 3 ch, 3 sc in last ch, on the other side sc in next 3 ch, 2 sc in last ch",
+        "ch 6, sc in 2nd ch from hook, sc in next 3 ch, 3 sc in last ch, on the other side sc in next 3 ch, "
+        "2 sc in last ch",
         "ok",
         12,
         9,
