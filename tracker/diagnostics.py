@@ -200,7 +200,9 @@ def note(code: str, message: str, span: Span, help: str = "") -> Problem:
 
 def verdict_of(problems: tuple[Problem, ...]) -> str:
     """The worst of the problems as a word; notes are no finding."""
-    worst = max((p.severity for p in problems), key=lambda severity: severity.rank, default=Severity.NOTE)
+    if not problems:
+        return "ok"
+    worst = max((p.severity for p in problems), key=lambda severity: severity.rank)
     return "ok" if worst is Severity.NOTE else worst.value
 
 

@@ -82,28 +82,30 @@ def _table(pattern: Pattern, piece: Piece) -> Iterator[str]:
     copies = f", made {piece.make} times" if piece.make > 1 else ""
     yield f"{pattern.title}: {piece.name}{copies}"
     rows = [_HEADINGS, *(_row(label, round_) for label, round_ in _merged(piece.rounds))]
-    widths = [max(map(_width, column)) for column in zip(*rows, strict=True)]
-    for row in rows:
-        gaps = [" " * (width - _width(cell)) for width, cell in zip(widths, row, strict=True)]
-        cells = [cell + gap for cell, gap in zip(row, gaps, strict=True)]
-        cells[_IN_FIGURES] = [gap + cell for cell, gap in zip(row[_IN_FIGURES], gaps[_IN_FIGURES], strict=True)]
-        yield "  ".join(cells).rstrip()
+    columns = list(zip(*rows, strict=True))
+    columns[_IN_FIGURES] = [_at_the_right(column) for column in columns[_IN_FIGURES]]
+    labels, width = columns[0], max(map(len, columns[0]))
+    columns[0] = tuple([label.ljust(width) for label in labels])
+    yield from map("  ".join, zip(*columns, strict=True))
 
 
 def _row(label: str, round_: Round) -> tuple[str, ...]:
     plan = round_.plan
     numbers = (round_.before, plan.uses if plan else None, plan.leaves if plan else None)
-    verdict = _UNKNOWN if plan is None and round_.verdict == "ok" else _MARKS[round_.verdict]
-    return label, *("-" if number is None else f"{number}" for number in numbers), stated_words(round_), verdict
+    verdict = round_.verdict
+    mark = _UNKNOWN if plan is None and verdict == "ok" else _MARKS[verdict]
+    return label, *("-" if number is None else f"{number}" for number in numbers), stated_words(round_), mark
 
 
-def _width(cell: str) -> int:
-    """Columns of a terminal that a cell takes."""
-    if cell.isascii():
-        return len(cell)
+def _at_the_right(cells: tuple[str, ...]) -> tuple[str, ...]:
+    """The cells of a column, all as wide as the widest of them on a terminal."""
+    if "".join(cells).isascii():
+        width = max(map(len, cells))
+        return tuple([cell.rjust(width) for cell in cells])
     from rich.cells import cell_len
 
-    return cell_len(cell)
+    width = max(map(cell_len, cells))
+    return tuple([" " * (width - cell_len(cell)) + cell for cell in cells])
 
 
 def _merged(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Round]]:
@@ -120,9 +122,10 @@ def _merged(rounds: tuple[Round, ...]) -> Iterator[tuple[str, Round]]:
 
 
 def _alike(one: Round, other: Round) -> bool:
-    same_line = one.line == other.line and one.column == other.column
+    if one.line != other.line or one.column != other.column:
+        return False
     numbers = one.before == other.before and one.leaves == other.leaves and one.verdict == other.verdict
-    return same_line and numbers and one.plan == other.plan
+    return numbers and one.plan == other.plan
 
 
 def stated_words(round_: Round) -> str:
