@@ -19,7 +19,9 @@ contexts = st.builds(
     Context,
     terms=st.sampled_from(["US", "UK"]),
     chain_counts=st.sampled_from([None, True, False]),
-    colours=st.frozensets(st.sampled_from(["a", "b", "x", "x6", "dc", "mc", "c1", "red", "sky blue", "1", "st"])),
+    colours=st.frozensets(
+        st.sampled_from(["a", "b", "x", "x6", "dc", "mc", "c1", "red", "sky blue", "1", "st", "sea-green", "dc pink"])
+    ),
     size=st.sampled_from([0, 0, 0, 1]),
     sizes=st.sampled_from([0, 0, 0, 2]),
 )
@@ -57,7 +59,7 @@ def test_a_line_is_read_as_the_grammar_reads_it(text: str, context: Context, mai
 def test_plain_lines_need_no_grammar(text: str) -> None:
     with patch("tracker.notation.grammar.read_words", side_effect=AssertionError("read by the grammar")):
         assert read_line(text).body
-        assert read_round(text, Context(), "sc").body
+        assert read_round(text, Context(colours=frozenset({"a", "mc", "c1", "sky blue"})), "sc").body
 
 
 def test_rounds_that_say_the_same_have_the_same_body() -> None:

@@ -20,8 +20,9 @@ from tracker.cli.streams import let_go_of_output, prepare_streams
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 
-MANY = 20_000
-"""New objects after which Python looks for those that nobody needs: nearly all that a start makes stays in use."""
+MANY = 200_000
+"""New objects after which Python looks for those that nobody needs: a command makes fewer, and most of them
+stay in use."""
 
 
 SHELLS = ("bash", "zsh", "fish")

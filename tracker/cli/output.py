@@ -3,8 +3,6 @@
 from __future__ import annotations
 
 import os
-import secrets
-import shutil
 from collections.abc import Sequence
 from contextlib import suppress
 from pathlib import Path
@@ -19,16 +17,20 @@ def write_new(text: str, target: Path, *, replace: bool = False) -> None:
 
     A file that is there already is left alone unless it is to be replaced.
     """
+    from secrets import token_hex  # what writes to standard output waits neither for this nor for what copies modes
+
     data = text.encode("utf-8")
     refuse_present((target,), replace=replace)
     place = target.resolve() if replace else target  # of a link the file behind it is replaced
-    draft = place.with_name(f".rounds-{secrets.token_hex(8)}.part")
+    draft = place.with_name(f".rounds-{token_hex(8)}.part")
     try:
         try:
             _write_down(data, draft)
             if replace:
+                from shutil import copymode
+
                 with suppress(FileNotFoundError):
-                    shutil.copymode(place, draft)
+                    copymode(place, draft)
                 os.replace(draft, place)
             else:
                 _name_anew(draft, place)

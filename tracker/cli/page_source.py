@@ -6,15 +6,10 @@ may use so much of both and no more, and which gives back nothing but text.
 
 from __future__ import annotations
 
-import json
-import subprocess
 import sys
-from dataclasses import asdict, dataclass
-from io import BytesIO
 from pathlib import Path
 
-from tracker.pattern.text_import.html_page import html_text
-from tracker.pattern.text_import.pdf_page import pdf_text
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.text_import.saved_page import UnreadablePage, decoded, is_markup, is_pdf, refuse_other
 
 MAX_PAGE = 20_000_000
@@ -40,14 +35,23 @@ class PageText:
 
 
 def page_text(data: bytes) -> PageText:
-    """The text in the bytes of a page. Raises `UnreadablePage`."""
+    """The text in the bytes of a page. Raises `UnreadablePage`.
+
+    What reads PDF and HTML is loaded for these alone: most pages that are pasted are text.
+    """
     if len(data) > MAX_PAGE:
         raise UnreadablePage(f"the page has more than {MAX_PAGE:,} bytes: save the pattern alone")
     if is_pdf(data):
+        from io import BytesIO
+
+        from tracker.pattern.text_import.pdf_page import pdf_text
+
         return _bounded(PageText(pdf_text(BytesIO(data)), "PDF"))
     refuse_other(data)
     text, note = decoded(data)
     if is_markup(text):
+        from tracker.pattern.text_import.html_page import html_text
+
         return _bounded(PageText(html_text(text), "HTML", note))
     return _bounded(PageText(text, "text", note))
 
@@ -72,6 +76,9 @@ def read_page(source: Path | None) -> PageText:
 
 def _apart(data: bytes) -> PageText:
     """The text of the page, told by a process of its own; -P keeps it from running what lies in the folder."""
+    import json
+    import subprocess
+
     command = [sys.executable, "-P", "-m", "tracker.cli.page_source", str(MEMORY)]
     try:
         done = subprocess.run(command, input=data, capture_output=True, timeout=SECONDS, check=False)
@@ -95,6 +102,9 @@ def _bound_memory(most: int) -> None:
 
 def _tell_page() -> None:
     """Read a page from standard input and write what it says as JSON to standard output."""
+    import json
+    from dataclasses import asdict
+
     _bound_memory(int(sys.argv[1]))
     try:
         told = asdict(page_text(sys.stdin.buffer.read(MAX_PAGE + 1)))

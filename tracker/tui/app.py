@@ -39,6 +39,10 @@ from tracker.tui.render.scene import Choice
 from tracker.tui.settings import Settings, load_settings
 from tracker.tui.work_screen import STYLES, WorkScreen
 
+MANY = 20_000
+"""New objects after which Python looks for those that nobody needs, once the screen is there: to go through many more
+would be felt at a key."""
+
 SIGNALLED = 128
 """Added to the number of a signal for the exit code, as shells do."""
 
@@ -121,6 +125,7 @@ class RoundsApp(App[None]):
         """The first paint is there: look for what nobody needs any more, but not in what the start made."""
         if not gc.isenabled():
             gc.freeze()
+            gc.set_threshold(MANY)
             gc.enable()
 
     def _heed_signals(self) -> None:

@@ -96,9 +96,9 @@ _MAY_GO_ON = tuple(_CHANGES)
 
 @lru_cache(maxsize=256)
 def _are_apart(colours: frozenset[str]) -> bool:
-    """Whether no key of a yarn can be taken for one of the words here, with or without a number behind it."""
-    words = {"", *_CHANGES, *_OTHER_WORDS, *_stitches("US"), *_stitches("UK")}
-    return all(key.isalnum() and key.rstrip("0123456789") not in words for key in colours)
+    """Whether no yarn is called by a number, or by one of the words here, be it among others or with a figure."""
+    words = {*_CHANGES, *_OTHER_WORDS, *_stitches("US"), *_stitches("UK")}
+    return not any(key.isdecimal() or not words.isdisjoint(re.findall("[a-z]+", key)) for key in colours)
 
 
 @lru_cache(maxsize=2)

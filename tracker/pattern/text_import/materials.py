@@ -73,35 +73,36 @@ _NAME_ENDS = (
     r"(?=\s*(?:[,;()/\d]|\s-\s|[\u2013\u2014]|\.?\s*$|\.\s|\sand\s|\s(?:yarn|colou?r)\s+\w\b|[\"'\u2019\u201d]))"
 )
 _BEFORE = r"(?:^\W*|(?<=[,;:/\u2022])\s*|\band\s+|\s-\s)"
-_YARN_FORMS = tuple(
-    re.compile(form, flags)
-    for form, flags in (
-        # "A: moss", "MC - sand and CC - moss", "Colors MC-sand"
-        (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
-        # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
-        (rf"\b{_NOUN}\s*\(?(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)\s*{_NAME}{_NAME_ENDS}", re.I),
-        # "Yarn A green, 100 g"
-        (rf"\b(?i:{_NOUN})\s+(?P<key>[A-Z]\d?)\s+{_NAME}{_NAME_ENDS}", 0),
-        # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
-        (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
-        (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
-        # "Yarn (1) clay, yarn (2) ash"
-        (rf"\b{_NOUN}\s*\((?P<key>\d)\)\s*{_NAME}{_NAME_ENDS}", re.I),
-        # "Yarn: A (brown), B (white)"
-        (rf"(?:(?<=:)|(?<=,))\s*(?P<key>{_LETTER_KEY})\s*\({_NAME}\s*\d*\)", 0),
-        # "brown - A, white - B"
-        (rf"{_BEFORE}{_NAME}\s+[-=\u2013]\s+(?P<key>{_LETTER_KEY})(?=\s*(?:[,;.]|$|\band\b))", 0),
-        # "in main (plum)", "contrast colour: cream"
-        (rf"\b(?P<key>main|contrast)(?:ing)?(?:\s+{_NOUN})?\s*[(:=]\s*{_NAME}(?=[\s\d]*(?:[),;.]|$))", re.I),
-        # "moss (A) and sand (colour B, 40 g)"
-        (
-            r"(?P<name>[^\W\d][^\W\d]+(?:[ -][^\W\d]+){0,2})\s*"
-            rf"\((?:{_NOUN}\s+)?(?P<key>{_LETTER_KEY})(?:,[^()]{{0,20}})?\)(?!\s*hook)",
-            0,
-        ),
-    )
+_YARN_FORMS = (
+    # "A: moss", "MC - sand and CC - moss", "Colors MC-sand"
+    (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
+    # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
+    (rf"\b{_NOUN}\s*\(?(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)\s*{_NAME}{_NAME_ENDS}", re.I),
+    # "Yarn A green, 100 g"
+    (rf"\b(?i:{_NOUN})\s+(?P<key>[A-Z]\d?)\s+{_NAME}{_NAME_ENDS}", 0),
+    # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
+    (rf"\b{_NOUN}\s*(?P<key>{_ANY_KEY}|\d{{3,}})\s*\({_NAME}\s*\d*\)", re.I),
+    (rf"(?:{_BEFORE}|\b{_NOUN}\s*)\((?P<key>{_LETTER_KEY})\)\s*{_NAME}{_NAME_ENDS}", re.I),
+    # "Yarn (1) clay, yarn (2) ash"
+    (rf"\b{_NOUN}\s*\((?P<key>\d)\)\s*{_NAME}{_NAME_ENDS}", re.I),
+    # "Yarn: A (brown), B (white)"
+    (rf"(?:(?<=:)|(?<=,))\s*(?P<key>{_LETTER_KEY})\s*\({_NAME}\s*\d*\)", 0),
+    # "brown - A, white - B"
+    (rf"{_BEFORE}{_NAME}\s+[-=\u2013]\s+(?P<key>{_LETTER_KEY})(?=\s*(?:[,;.]|$|\band\b))", 0),
+    # "in main (plum)", "contrast colour: cream"
+    (rf"\b(?P<key>main|contrast)(?:ing)?(?:\s+{_NOUN})?\s*[(:=]\s*{_NAME}(?=[\s\d]*(?:[),;.]|$))", re.I),
+    # "moss (A) and sand (colour B, 40 g)"
+    (
+        r"(?P<name>[^\W\d][^\W\d]+(?:[ -][^\W\d]+){0,2})\s*"
+        rf"\((?:{_NOUN}\s+)?(?P<key>{_LETTER_KEY})(?:,[^()]{{0,20}})?\)(?!\s*hook)",
+        0,
+    ),
 )
 """How a line gives a yarn its key; the first form that fits any part of the line is the one that it is written in."""
+
+_NAMES_YARN = re.compile(rf"(?<!\w)(?:{_LETTER_KEY})(?!\w)|(?i:\b{_NOUN}|\bmain|\bcontrast|\({_LETTER_KEY}\))")
+"""What stands in every line that names a yarn with its key. To compile the forms takes a tenth of reading a short
+page."""
 _JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+(?=\w\w)", re.I)
 _NO_YARN = frozenset(("mm", "size", "hook", "us", "uk", "row", "rows", "rnd", "rnds", "inch", "ply"))
 
@@ -162,11 +163,15 @@ def yarns_in(line: str) -> list[Yarn]:
 
     A number of a shade is no key of its own: the rounds call the yarn by its name.
     """
-    for form in _LETTERED_FORMS:
+    line = line[:_LONGEST_LIST]
+    if _NAMES_YARN.search(line) is None:
+        return []
+    lettered, others = _forms()
+    for form in lettered:
         yarns = _yarns_of(form, line)
         if len(yarns) > 1 and [yarn.key for yarn in yarns] in (list(_LETTERS[: len(yarns)]), ["MC", "CC"]):
             return yarns  # keys in their order are a list of yarns, whatever stands around them
-    return _yarn_of_row(line) or next(filter(None, (_yarns_of(form, line) for form in _YARN_FORMS)), [])
+    return _yarn_of_row(line) or next(filter(None, (_yarns_of(form, line) for form in others)), [])
 
 
 _CELLS = re.compile(r"\s*\|\s*|\s{3,}")
@@ -178,7 +183,7 @@ _FEWEST_CELLS = 3
 def _yarn_of_row(line: str) -> list[Yarn]:
     """The yarn in a row of a table, "DK cotton | moss green | 40 g | A"; its colour is the cell that surely is one,
     or the last one without figures."""
-    cells = [cell for cell in _CELLS.split(line[:_LONGEST_LIST].strip("| ")) if cell]
+    cells = [cell for cell in _CELLS.split(line.strip("| ")) if cell]
     keys = [cell for cell in cells if _KEY.fullmatch(cell)]
     names = [cell for cell in cells if cell not in keys and not re.search(r"[\d:;]", cell)]
     if len(cells) < _FEWEST_CELLS or len(keys) != 1 or not names:
@@ -187,22 +192,25 @@ def _yarn_of_row(line: str) -> list[Yarn]:
     return [] if _is_stitch(name) else [Yarn(keys[0], name)]
 
 
+@cache
+def _forms() -> tuple[tuple[re.Pattern[str], ...], tuple[re.Pattern[str], ...]]:
+    """The forms in which yarns with their letters in a row are named, and all others."""
+    return tuple(map(re.compile, _LETTERED_FORMS)), tuple(re.compile(form, flags) for form, flags in _YARN_FORMS)
+
+
 def _yarns_of(form: re.Pattern[str], line: str) -> list[Yarn]:
-    return [yarn for match in form.finditer(line[:_LONGEST_LIST]) if (yarn := _yarn(match)) is not None]
+    return [yarn for match in form.finditer(line) if (yarn := _yarn(match)) is not None]
 
 
 _LETTERS = "ABCDEFGH"
 _WORDS = r"(?<!\w)(?P<name>(?!(?:and|in|of|with|used|use|need)\b)[^\W\d_]{2,}(?: (?!and\b)[^\W\d_]{2,})?)"
-_LETTERED_FORMS = tuple(
-    re.compile(form)
-    for form in (
-        # "you need A = navy, B = white", "Cotton: A - navy, B - white"
-        rf"(?<![\w.])(?P<key>[A-H]|MC|CC)\s*(?:=|:|[-\u2013]\s)\s*{_WORDS}(?=\s*(?:[,;.()]|$|and\b))",
-        # "I used navy (A) and white (B)"
-        rf"{_WORDS}\s*\(\s*(?P<key>[A-H]|MC|CC)\s*\)",
-        # "cotton (A navy, B white)"
-        rf"(?<=[(,])\s*(?P<key>[A-H]|MC|CC)\s+{_WORDS}(?=\s*[,;)])",
-    )
+_LETTERED_FORMS = (
+    # "you need A = navy, B = white", "Cotton: A - navy, B - white"
+    rf"(?<![\w.])(?P<key>[A-H]|MC|CC)\s*(?:=|:|[-\u2013]\s)\s*{_WORDS}(?=\s*(?:[,;.()]|$|and\b))",
+    # "I used navy (A) and white (B)"
+    rf"{_WORDS}\s*\(\s*(?P<key>[A-H]|MC|CC)\s*\)",
+    # "cotton (A navy, B white)"
+    rf"(?<=[(,])\s*(?P<key>[A-H]|MC|CC)\s+{_WORDS}(?=\s*[,;)])",
 )
 """Yarns with their letters in a row, in a sentence or a list."""
 
