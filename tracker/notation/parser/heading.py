@@ -12,48 +12,31 @@ from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
+from tracker.notation.parser.heading_forms import (
+    BARE,
+    FILLING,
+    JOINER,
+    LETTERED,
+    LISTED_ROUNDS,
+    NAMED,
+    NEXT,
+    NUMBER_FIRST,
+    RANGE_OF_LISTED,
+    SHAPING,
+    SORTS,
+    TITLE,
+    UNNUMBERED,
+    WORD_FIRST,
+    Form,
+)
 from tracker.notation.parser.words_before_heading import words_kept
-from tracker.notation.token_kinds import MADE, ORDINALS, WORKED, T
+from tracker.notation.token_kinds import MADE, WORKED, T
 
 MAX_ROUND = 20_000
 """The highest round number and the longest range taken for real: a large blanket has some thousand rows."""
 
 
-# A heading is a pattern over the sorts of its words. Each word, sign and blank is one character here, so that the
-# place of a match tells which words it is made of.
-
-_SORTS = {
-    "R": "rnd rnds round rounds row rows rd rds r rs rwo rwos rw vuelta vueltas lap laps "
-    "career careers carreira carreiras carr tour tours toer ronda rondas",
-    "l": "then now the for in",
-    "A": "and",
-    "J": "to through thru until till bis",
-    "a": "a",
-    "U": "up",
-    "I": "including",
-    "M": "no number",
-    "w": "onwards onward on upwards",
-    "X": "next",
-    "F": "final",
-    "E": "border edging trim",
-    "K": "last following foundation setup base joining edge closing picot",
-    "s": "set",
-    "h": "increase increases inc decrease decreases dec",
-    "q": "all every each",
-    "y": "odd even",
-    "N": "numbered",
-    "O": "outer",
-    "u": "mm cm g m oz",
-    "C": " ".join(ORDINALS),
-    "t": "x",
-    "p": "p",
-    "v": "v vta vlta c t turn turns",
-    "W": "",
-}
-"""The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
-number. "a" and "bis" join two numbers in patterns that were translated."""
-
-_SORT_OF = {word: sort for sort, words in _SORTS.items() for word in words.split()}
+_SORT_OF = {word: sort for sort, words in SORTS.items() for word in words.split()}
 _ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
 _ATOM = re.compile(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
 _LONGEST = 400
@@ -100,67 +83,7 @@ def _sort(atom: str, before: str) -> str:
 
 
 _SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
-_GAP = r"[ \n]*"
-_LETTERS = "wRlAJaUIMXFEKsOuCtvpWohqyN"
-_LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
-_JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
-_LIST = rf"no?\)?(?:{_JOINER}(?:R\.?{_GAP})?\(?no?(?![{_LETTERS}]))*"
-_OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
-"""What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
-_DELIMITER = (
-    rf"(?(bold)(?P=bold)?)(?:{_GAP}[(\[](?P<ranges>[n,/ -]+)[)\]](?={_GAP}(?:[:.*([]|[{_LETTERS}n])))?"
-    rf"(?:{_GAP}[:.)=\-|/\]]+)*"
-    rf"(?(bold)(?P=bold)?){_GAP}"
-)
 
-_WORD_FIRST = re.compile(
-    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})"
-)
-_NUMBER_FIRST = re.compile(
-    rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}[Rp]\.?)?{_JOINER}no?\.?)*)"
-    rf"{_GAP}\.?{_GAP}(?P<word>R|p(?=\.))(?P<rest>{_DELIMITER})"
-)
-_LETTERED = re.compile(
-    rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}[-JAa&]{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})"
-)
-"""The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and
-so needs its colon."""
-
-_LISTED_ROUNDS = re.compile(rf"{_LEAD}(?P<list>n(?:\){_GAP}n)+)(?P<rest>\){_GAP})(?=[{_LETTERS}*B(\[n])")
-"""Rounds that stand in front of one line as they would of their own, "4)5)6) 18 sc"."""
-
-_RANGE_OF_LISTED = re.compile(rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})")
-"""Both ends of a range as they stand in front of their rounds, "8. - 13." """
-_BARE = re.compile(
-    rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
-    rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})"
-)
-_NEXT = re.compile(
-    rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
-    rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?:[Why][ \n]+(?=R{_GAP}:))?"
-    rf"(?P<word>R)(?P<rest>{_DELIMITER})"
-)
-_SHAPING = re.compile(rf"{_LEAD}no?[ \n]+h{_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})")
-"""A row that is counted among those that shape, "2nd dec. row": it is the next one, whatever its number."""
-
-_NAMED = re.compile(
-    rf"{_LEAD}(?P<word>(?:[OFW] )?E|h{_GAP}n(?={_GAP}:)|[Wh] (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )"
-    rf"(?=[{_LETTERS}*B(\[n])"
-)
-"""A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ...",
-"Increase 2: ..."."""
-_FILLING = re.compile(
-    rf"{_LEAD}(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
-    rf"(?:[ \n]+(?:W[ \n]+)?(?P<list>n{_GAP}(?:-|J|A){_GAP}n))?(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)"
-    rf"(?=[{_LETTERS}*B(\[n])"
-)
-"""The rounds between those that are told one by one, "All odd rounds: ...", or every other one of a stretch, "Even
-rnds 4-10: ..."."""
-_UNNUMBERED = re.compile(rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{_LETTERS}*B(\[n])")
-"""A round whose number was lost, "Row: 7 inc"."""
-_TITLE = re.compile(
-    rf"(?P<title>[{_LETTERS}'](?:[{_LETTERS}' ])*)(?:\([{_LETTERS}n ]+\))?(?P<sign>[,:.\-\n ]){_GAP}(?=R{_GAP}n)"
-)
 # Characters; a longer name is a sentence.
 _LONGEST_TITLE = 30
 _NO_TITLE = (MADE - {T.BUNCH, T.CHAIN, T.CHAINLESS, T.INC, T.DEC}) | {
@@ -245,7 +168,7 @@ def _read(words: _Words) -> Heading:
 
 def _filling(words: _Words) -> Heading | None:
     """ "All odd rounds:", "Even rows 4-10:" """
-    match = _FILLING.match(words.sorts)
+    match = FILLING.match(words.sorts)
     if match is None:
         return None
     sort, row, end = words.between(*match.span("sort")), _is_row(match, words), words.starts[match.end()]
@@ -260,16 +183,16 @@ def _filling(words: _Words) -> Heading | None:
 
 def _in_figures(words: _Words) -> Heading | None:
     """ "Rnds 5-8:", "2nd Round -", "5)" """
-    for pattern in (_WORD_FIRST, _NUMBER_FIRST, _LETTERED, _RANGE_OF_LISTED, _LISTED_ROUNDS, _BARE):
+    for pattern in (WORD_FIRST, NUMBER_FIRST, LETTERED, RANGE_OF_LISTED, LISTED_ROUNDS, BARE):
         match = pattern.match(words.sorts)
         if match and not _is_count(pattern, match, words):
-            return _listed(match, words)
+            return _listed(pattern, match, words)
     return None
 
 
 def _behind_title(words: _Words) -> Heading | None:
     """ "Body, Rnd 5:" """
-    match = _TITLE.match(words.sorts)
+    match = TITLE.match(words.sorts)
     if match is None or words.starts[match.end("title")] > _LONGEST_TITLE:
         return None
     title = words.between(0, match.end())
@@ -302,16 +225,17 @@ def _moved(head: Heading, columns: int) -> Heading:
 
 def _next(words: _Words) -> Heading | None:
     """ "Next rnd", "Next 4 rounds", "Foundation row", "Border:", "Row:" """
-    named = _NAMED.match(words.sorts) or _UNNUMBERED.match(words.sorts)
+    unnumbered = UNNUMBERED.match(words.sorts)
+    named = NAMED.match(words.sorts) or unnumbered
     if named is not None and _kinds(words.text[words.starts[named.end()] :][:_LONGEST]) & WORKED:
         end = words.starts[named.end()]
-        is_row = named.re is _UNNUMBERED and _is_row(named, words)
+        is_row = named is unnumbered and _is_row(named, words)
         return Heading(end, is_next=True, is_row=is_row, rounds_ahead=1, span=(0, end))
-    shaping = _SHAPING.match(words.sorts)
+    shaping = SHAPING.match(words.sorts)
     if shaping is not None:
         end = words.starts[shaping.end()]
         return Heading(end, is_next=True, is_row=_is_row(shaping, words), rounds_ahead=1, span=(0, end))
-    match = _NEXT.match(words.sorts)
+    match = NEXT.match(words.sorts)
     if match is None or re.match(r"\s*(?:of|as|was)\b", words.text[words.starts[match.end()] :]):
         return None
     ahead = int(words.between(*match.span("n"))) if match["n"] else 1
@@ -322,26 +246,26 @@ def _next(words: _Words) -> Heading | None:
     return Heading(end, is_next=True, is_row=row, rounds_ahead=ahead, ahead_by_size=by_size, span=(0, end))
 
 
-def _is_count(pattern: re.Pattern[str], match: re.Match[str], words: _Words) -> bool:
+def _is_count(pattern: Form, match: re.Match[str], words: _Words) -> bool:
     """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds",
     "(27, 30) hdc"."""
     behind = words.text[words.starts[match.end()] :]
-    if pattern is _NUMBER_FIRST and _NEXT.match(words.sorts):
+    if pattern is NUMBER_FIRST and NEXT.match(words.sorts):
         return True
-    if pattern is _NUMBER_FIRST:
+    if pattern is NUMBER_FIRST:
         short = words.between(*match.span("word")) in ("r", "rs", "rd")
         return short and not match["rest"].strip() and not behind.strip()
-    if pattern is _BARE and re.match(r"\s*\(\s*\d+\s*[,/]", words.text):
+    if pattern is BARE and re.match(r"\s*\(\s*\d+\s*[,/]", words.text):
         return True  # the counts of other sizes
-    return pattern is _BARE and not re.search(r"[a-z*]", behind)
+    return pattern is BARE and not re.search(r"[a-z*]", behind)
 
 
-def _listed(match: re.Match[str], words: _Words) -> Heading:
+def _listed(pattern: Form, match: re.Match[str], words: _Words) -> Heading:
     """One number or several: "5-8", "6, 8 and 10"."""
     first, last = match.span("list")
     places = words.numbers(first, last)
     end = match.end()
-    if _parts_a_count(match, words, places):
+    if _parts_a_count(pattern, match, words, places):
         end = _behind_joiner(words, places[-2])
         places = places[:-1]
     numbers = [int(words.between(place, place + 1)) for place in places]
@@ -383,11 +307,11 @@ _RANGES = ("-", "J", "a", "~")
 
 def _behind_joiner(words: _Words, place: int) -> int:
     """Which word comes behind the sign that joins the number at `place` to the next one."""
-    joined = re.compile(rf"no?\)?{_JOINER}").match(words.sorts, place)
+    joined = re.compile(rf"no?\)?{JOINER}").match(words.sorts, place)
     return joined.end() if joined is not None else place + 1
 
 
-def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bool:
+def _parts_a_count(pattern: Form, match: re.Match[str], words: _Words, places: list[int]) -> bool:
     """Whether the sign parts the number of the round from a count: "Round 2 - 3 ch" has one number, and "Rounds 5 to
     9 - 1 sc in each st" two."""
     if len(places) > 2:
@@ -395,11 +319,11 @@ def _parts_a_count(match: re.Match[str], words: _Words, places: list[int]) -> bo
         spaced = words.sorts[places[-1] - 1] == " " and not match["rest"].strip(" ")
         goes_on = before in _RANGES or (before[:1] in _LISTS and spaced)
         return goes_on and sign == "-" and _counts(words.text[words.starts[match.end()] :])
-    if len(places) != 2 or match.re in (_RANGE_OF_LISTED, _LISTED_ROUNDS):
+    if len(places) != 2 or pattern in (RANGE_OF_LISTED, LISTED_ROUNDS):
         return False
     joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")
     sign = joiner.strip()
-    word = words.between(*match.span("word")) if match.re is not _BARE else ""
+    word = words.between(*match.span("word")) if pattern is not BARE else ""
     plural = word.endswith("s") and len(word) > 1
     punctuated = bool(match["rest"].strip())
     follows = _counts(words.text[words.starts[match.end()] :])
