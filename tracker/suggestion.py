@@ -3,7 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from functools import lru_cache
+from functools import lru_cache, reduce
+from operator import or_
 
 LIKENESS = 0.6
 """From 0 to 1, as the standard library's difflib reckons it: a letter left out of three is still like the word, two
@@ -36,10 +37,14 @@ def _prepared(names: tuple[str, ...]) -> tuple[dict[str, str], dict[int, list[tu
 
 def _letters(form: str) -> int:
     """Which letters a form has, as bits; letters that share one only make it look more alike than it is."""
-    bits = 0
-    for letter in form:
-        bits |= 1 << (ord(letter) & 63)
-    return bits
+    return reduce(or_, map(_BITS.__getitem__, form), 0) if form.isascii() else reduce(or_, map(_bit, form), 0)
+
+
+def _bit(letter: str) -> int:
+    return 1 << (ord(letter) & 63)
+
+
+_BITS = {letter: _bit(letter) for letter in map(chr, range(128))}
 
 
 def _alike(form: str, length: int, others: list[tuple[str, int]], likeness: float) -> list[str]:

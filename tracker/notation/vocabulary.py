@@ -386,6 +386,8 @@ _WORD = re.compile(r"\d+|[^\s\d]+")
 
 def phrase_words(phrase: str) -> tuple[str, ...]:
     """The words of a phrase as the scanner sees them: hyphens and full stops separate and vanish."""
+    if phrase.replace(" ", "").isalpha():
+        return tuple(phrase.split())  # as most are
     return tuple(_WORD.findall(phrase.replace("-", " ").replace(".", " ")))
 
 
