@@ -7,9 +7,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tracker.notation.parser import heading_forms
-from tracker.notation.parser.heading_forms import Form
+from tracker.notation.parser.heading_forms import HeadingForm
 
-FORMS = {name: form for name, form in vars(heading_forms).items() if isinstance(form, Form)}
+FORMS = {name: form for name, form in vars(heading_forms).items() if isinstance(form, HeadingForm)}
 MATCHED = {
     "WORD_FIRST": "R n: W",
     "NUMBER_FIRST": "no R: W",

@@ -27,7 +27,7 @@ from tracker.notation.parser.heading_forms import (
     TITLE,
     UNNUMBERED,
     WORD_FIRST,
-    Form,
+    HeadingForm,
 )
 from tracker.notation.parser.words_before_heading import words_kept
 from tracker.notation.token_kinds import MADE, WORKED, T
@@ -246,7 +246,7 @@ def _next(words: _Words) -> Heading | None:
     return Heading(end, is_next=True, is_row=row, rounds_ahead=ahead, ahead_by_size=by_size, span=(0, end))
 
 
-def _is_count(pattern: Form, match: re.Match[str], words: _Words) -> bool:
+def _is_count(pattern: HeadingForm, match: re.Match[str], words: _Words) -> bool:
     """Whether what looks like a round number counts stitches or rounds: "6 - ch", "12 sc", "next 2 rounds",
     "(27, 30) hdc"."""
     behind = words.text[words.starts[match.end()] :]
@@ -260,7 +260,7 @@ def _is_count(pattern: Form, match: re.Match[str], words: _Words) -> bool:
     return pattern is BARE and not re.search(r"[a-z*]", behind)
 
 
-def _listed(pattern: Form, match: re.Match[str], words: _Words) -> Heading:
+def _listed(pattern: HeadingForm, match: re.Match[str], words: _Words) -> Heading:
     """One number or several: "5-8", "6, 8 and 10"."""
     first, last = match.span("list")
     places = words.numbers(first, last)
@@ -311,7 +311,7 @@ def _behind_joiner(words: _Words, place: int) -> int:
     return joined.end() if joined is not None else place + 1
 
 
-def _parts_a_count(pattern: Form, match: re.Match[str], words: _Words, places: list[int]) -> bool:
+def _parts_a_count(pattern: HeadingForm, match: re.Match[str], words: _Words, places: list[int]) -> bool:
     """Whether the sign parts the number of the round from a count: "Round 2 - 3 ch" has one number, and "Rounds 5 to
     9 - 1 sc in each st" two."""
     if len(places) > 2:

@@ -42,7 +42,7 @@ SORTS = {
 number. "a" and "bis" join two numbers in patterns that were translated."""
 
 
-class Form:
+class HeadingForm:
     """A pattern over the sorts of words. Of each group of sorts that it `needs` a line has to have one.
 
     It is compiled for the first line that does, as most pages need few of the forms that there are.
@@ -75,58 +75,58 @@ _DELIMITER = (
     rf"(?(bold)(?P=bold)?){_GAP}"
 )
 
-WORD_FIRST = Form(
+WORD_FIRST = HeadingForm(
     rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})",
     needs="R n",
 )
-NUMBER_FIRST = Form(
+NUMBER_FIRST = HeadingForm(
     rf"{_LEAD}(?P<list>no?\.?\)?(?:(?:{_GAP}[Rp]\.?)?{JOINER}no?\.?)*)"
     rf"{_GAP}\.?{_GAP}(?P<word>R|p(?=\.))(?P<rest>{_DELIMITER})",
     needs="n Rp",
 )
-LETTERED = Form(
+LETTERED = HeadingForm(
     rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}[-JAa&]{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})",
     needs="v n",
 )
 """The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and
 so needs its colon."""
 
-LISTED_ROUNDS = Form(
+LISTED_ROUNDS = HeadingForm(
     rf"{_LEAD}(?P<list>n(?:\){_GAP}n)+)(?P<rest>\){_GAP})(?=[{LETTERS}*B(\[n])",
     needs="n )",
 )
 """Rounds that stand in front of one line as they would of their own, "4)5)6) 18 sc"."""
 
-RANGE_OF_LISTED = Form(
+RANGE_OF_LISTED = HeadingForm(
     rf"{_LEAD}(?P<list>n\.{_GAP}-{_GAP}n)(?P<rest>[.:)]+{_GAP})",
     needs="n -",
 )
 """Both ends of a range as they stand in front of their rounds, "8. - 13." """
-BARE = Form(
+BARE = HeadingForm(
     rf"{_LEAD}(?P<list>{_LIST})(?!\.n ?(?:u|l))"
     rf"(?P<rest>{_GAP}[:.)=|]+[:.)=|\- \n]*|[ \n]+[-/]+[ \n]+|{_GAP}-[ \n]+(?=n?{_GAP}\(|n|[*B]|\[)| *\n{_GAP})",
     needs="n",
 )
-NEXT = Form(
+NEXT = HeadingForm(
     rf"{_LEAD}(?:[XFKE]|s-?U)[ \n]+"
     rf"(?:(?P<n>n)(?:{_GAP}[(\[](?P<sizes>n[n,/; -]*)[)\]])?[ \n]+)?(?:[Why][ \n]+(?=R{_GAP}:))?"
     rf"(?P<word>R)(?P<rest>{_DELIMITER})",
     needs="XFKEs R",
 )
-SHAPING = Form(
+SHAPING = HeadingForm(
     rf"{_LEAD}no?[ \n]+h{_GAP}\.?{_GAP}(?P<word>R)(?P<rest>{_DELIMITER})",
     needs="n h R",
 )
 """A row that is counted among those that shape, "2nd dec. row": it is the next one, whatever its number."""
 
-NAMED = Form(
+NAMED = HeadingForm(
     rf"{_LEAD}(?P<word>(?:[OFW] )?E|h{_GAP}n(?={_GAP}:)|[Wh] (?:W )?(?=R{_GAP}:)){_GAP}R?(?:{_GAP}:{_GAP}| - )"
     rf"(?=[{LETTERS}*B(\[n])",
     needs="EhR :-",
 )
 """A round that is called by what it is for, "Border: ch 1, sc evenly around", "Handle round: 8 sc, ch 6, ...",
 "Increase 2: ..."."""
-FILLING = Form(
+FILLING = HeadingForm(
     rf"{_LEAD}(?:q[ \n]+)?(?P<sort>y)(?:{_GAP}-?{_GAP}N)?[ \n]+(?P<word>R)"
     rf"(?:[ \n]+(?:W[ \n]+)?(?P<list>n{_GAP}(?:-|J|A){_GAP}n))?(?P<rest>{_GAP}:{_GAP}|{_GAP}-[ \n]+)"
     rf"(?=[{LETTERS}*B(\[n])",
@@ -134,12 +134,12 @@ FILLING = Form(
 )
 """The rounds between those that are told one by one, "All odd rounds: ...", or every other one of a stretch, "Even
 rnds 4-10: ..."."""
-UNNUMBERED = Form(
+UNNUMBERED = HeadingForm(
     rf"{_LEAD}(?P<word>R){_GAP}:{_GAP}(?=[{LETTERS}*B(\[n])",
     needs="R :",
 )
 """A round whose number was lost, "Row: 7 inc"."""
-TITLE = Form(
+TITLE = HeadingForm(
     rf"(?P<title>[{LETTERS}'](?:[{LETTERS}' ])*)(?:\([{LETTERS}n ]+\))?(?P<sign>[,:.\-\n ]){_GAP}(?=R{_GAP}n)",
     needs="R n",
 )
