@@ -141,3 +141,62 @@ def test_a_total_leaves_out_slip_stitches_only_if_it_names_what_it_counts(total:
     """A bare total that is short by just the slip stitches may as well be a misprint."""
     report = read_line(f"(5 sc, sl st) x 2 {total}", 12)
     assert (report.verdict, report.uses) == (verdict, 12)
+
+
+LOOPS = "(sc, ch 2, sk 1, sc) x 6"
+FANS = "(5 dc in next st, sk 1, sc in next st) x 6"
+PAIRS = "ch 4 (counts as dc, ch 1), dc in same st, (sk 2, (dc, ch 1, dc) in next st) x 5, sk 2, join"
+CHAIN = "ch 3 (counts as dc), dc in next 17 sts"
+
+
+@pytest.mark.parametrize(
+    ("line", "total", "verdict", "leaves", "told"),
+    [
+        ("(5 sc, sl st) x 3", "15", "ok", 15, "the total leaves out the 3 slip stitches"),
+        ("(5 sc, sl st) x 3", "18", "ok", 18, ""),
+        ("(8 sc, sl st) x 2", "16", "disagrees", 18, "the instruction makes 18, and the total says 16"),
+        (CHAIN, "17 dc + 3 ch", "ok", 18, "the total names the starting chain apart"),
+        (CHAIN, "16 dc, 3 ch", "disagrees", 18, "the instruction makes 18, and the total says 16"),
+        (LOOPS, "12 sc, 6 ch-2 sps", "ok", 12, ""),
+        (LOOPS, "12 sc, 5 ch-2 sps", "disagrees", 12, "this round makes 6 chain spaces, and the total says 5"),
+        (LOOPS, "12 sc, 12 ch", "ok", 12, ""),
+        (LOOPS, "24", "ok", 24, "the total counts 12 stitches and 12 chains"),
+        (LOOPS, "18", "ok", 18, "the total counts 12 stitches and 6 chain spaces"),
+        (LOOPS, "6", "ok", 6, "the total counts the 6 chain spaces"),
+        (LOOPS, "7", "disagrees", 12, "the instruction makes 12, and the total says 7"),
+        (LOOPS, "12 sc", "ok", 12, ""),
+        (LOOPS, "13 sc", "disagrees", 12, "the instruction makes 12, and the total says 13"),
+        (LOOPS, "24 sc", "disagrees", 12, "the instruction makes 12, and the total says 24"),
+        ("(sc, sk 2) x 6", "6 loops", "ok", 6, ""),
+        (FANS, "6 sc, 6 shells", "ok", 36, ""),
+        (FANS, "6 sc, 7 shells", "disagrees", 36, "this round makes 6 shells, and the total says 7"),
+        (FANS, "7 sc, 6 shells", "disagrees", 36, "the instruction makes 36, and the total says 7"),
+        (FANS, "6 petals", "ok", 36, ""),
+        (FANS, "5 petals", "ok", 36, "the total counts petals, which were not checked"),
+        ("(cluster, ch 2, sk 2) x 6", "6 clusters, 6 ch-2 sps", "ok", 6, ""),
+        (
+            "(cluster, ch 2, sk 2) x 6",
+            "5 clusters",
+            "disagrees",
+            6,
+            "this round makes 6 clusters, and the total says 5",
+        ),
+        (PAIRS, "6 V-sts", "ok", 12, ""),
+        (PAIRS, "5 V-sts", "ok", 12, ""),
+        (PAIRS, "4 V-sts", "disagrees", 12, "this round makes 5 v-sts, and the total says 4"),
+        ("(6 sc, 3 hdc) x 2", "12 sc, 6 hdc", "ok", 18, ""),
+        ("(bobble, 2 sc) x 6", "18 sts, 6 bobbles", "ok", 18, ""),
+        (
+            "(bobble, 2 sc) x 6",
+            "18 sts, 7 bobbles",
+            "disagrees",
+            18,
+            "this round makes 6 bobbles, and the total says 7",
+        ),
+    ],
+)
+def test_what_a_total_may_count(line: str, total: str, verdict: str, leaves: int, told: str) -> None:
+    """Over 18 stitches. A pair that a chain begins may be counted with the others or not."""
+    report = read_line(f"Rnd 4: {line} ({total})", 18)
+    assert (report.verdict, report.leaves) == (verdict, leaves)
+    assert [problem.message for problem in report.problems] == ([told] if told else [])
