@@ -290,7 +290,7 @@ def _changes_yarn(words: list[Token]) -> bool:
     behind = words[change + 1 :]
     named = next((index for index, word in enumerate(behind) if word.kind in _OF_A_CHANGE), len(behind))
     places = [*words[:change], *behind[named:]]
-    is_yarn = all(word.kind is T.WORD and word.text not in YARN_NOUNS for word in behind[:named])
+    is_yarn = all(word.kind in (T.WORD, T.COLOURED) and word.text not in YARN_NOUNS for word in behind[:named])
     return 1 <= named <= _LONGEST_YARN and is_yarn and all(word.kind in _OF_A_CHANGE for word in places)
 
 
