@@ -86,3 +86,48 @@ def test_a_round_with_a_change_is_the_same_round_with_its_words_before_it() -> N
 
 def test_how_far_it_goes_is_not_asked_where_it_is_measured() -> None:
     assert "not told" not in told(DISK + "Rnd 4+: sc around until it is tall enough")
+
+
+TUBE = DISK + "Rnd 4: sc around (18)\n"
+
+
+@pytest.mark.parametrize(
+    "line",
+    [
+        "Work 6 more rounds in hdc",
+        "Work 6 more rounds of hdc.",
+        "6 more rounds in hdc",
+        "Work another 6 rounds in hdc",
+        "Rnd 5: Work 6 more rounds in hdc.",
+        "Work even in hdc for 6 rounds.",
+        "Rnd 5: work even in hdc for 6 rounds",
+        "Work even for 6 rnds in hdc",
+        "Rnd 5: hdc around for 6 rounds",
+        "Rnd 5: hdc around (6 rnds)",
+        "Rnds 5-10: Work 6 more rounds in hdc",
+    ],
+)
+def test_a_line_for_so_many_rounds_is_for_all_of_them(line: str) -> None:
+    entries = cut(f"{TUBE}{line}\nRnd 11: (sc, dec) x 6 (12)", Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    assert [(each.number, each.leaves) for each in rounds[4:]] == [*((n, 18) for n in range(5, 11)), (11, 12)]
+    assert [dict(each.plan.tally.kinds) for each in rounds[4:10] if each.plan] == [{"hdc": 18}] * 6
+    assert not told(f"{TUBE}{line}\nRnd 11: (sc, dec) x 6 (12)")
+
+
+@pytest.mark.parametrize("words", ["the same way", "in the same manner", "as established", "like this", ""])
+def test_more_rounds_the_same_way_are_the_last_one_again(words: str) -> None:
+    text = f"{TUBE}Work 4 more rounds {words}.\nRnd 9: (sc, dec) x 6 (12)"
+    assert (left(text), told(text)) == ([6, 12, 18, 18, 18, 18, 18, 18, 12], "")
+
+
+def test_a_number_of_rounds_that_the_next_number_does_not_bear_out_is_told() -> None:
+    assert "round number 9 comes after 5" in told(f"{TUBE}Rnd 5: sc around for 3 rounds\nRnd 9: (sc, dec) x 6")
+    assert left(f"{TUBE}Rnd 5: sc around for 3 rounds\nRnd 6: (sc, dec) x 6") == [6, 12, 18, 18, 18, 12]
+
+
+@pytest.mark.parametrize("words", ["even in hdc", "Work even in hdc", "work even in hdc around", "even in hdc (18)"])
+def test_rounds_that_are_worked_even_are_of_the_stitch_that_is_named(words: str) -> None:
+    entries = cut(f"{DISK}Rnds 4-5: {words}", Context())
+    rounds, _ = check_rounds(entries.entries, entries.context)
+    assert [dict(each.plan.tally.kinds) for each in rounds[3:] if each.plan] == [{"hdc": 18}] * 2

@@ -53,7 +53,9 @@ MAX_WORDS = 4_000
 _NAMED_AGAIN = frozenset(((T.STITCH, T.OPEN), (T.CHAIN, T.OPEN)))
 """Where these follow on each other a stitch may be named in other words: "4 dc (double crochet)". """
 
-_REFERS = PhrasePattern("[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK] | [OTHER ONGOING] BETWEEN? ROUND NUMBER)")
+_REFERS = PhrasePattern(
+    "[COMMA COLON DASH DOT OPEN]* ([REPEAT AS WORK EVEN] | [OTHER ONGOING] BETWEEN? ROUND NUMBER | NUMBER MORE ROUND)"
+)
 """ "Rnd 6: repeat rnd 5", "Rnd 6: as rnd 5" """
 
 _NAMES_ROUNDS = PhrasePattern("REPEAT (ROUND NUMBER | [LAST PREVIOUS SAME] | ORDINAL) | AS ROUND NUMBER")
@@ -94,7 +96,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
         body = without_names(body)
     cursor = Cursor(body, lines, context, items)
     again = _reference(cursor)
-    if again is not None:
+    if again is not None and not (line.heading.numbers and body[0].kind is T.EVEN):  # "Rnd 5: work even for 3 rnds"
         return _repeating(line, again, lines)
     cursor.place = 0
     if kinds & TITLING or ".." in text:
@@ -226,6 +228,7 @@ def _instructing(line: Line, cursor: Cursor, main: str) -> Line:
         line,
         body=body,
         foundation=foundation,
+        rounds=line.rounds or cursor.rounds,
         worked_into=cursor.worked_into,
         passing=cursor.passing,
         remarks=tuple(cursor.remarks),

@@ -170,6 +170,8 @@ class Cursor:
         self.worked_into: int | None = None
         self.passing = ""
         self.chains_count: bool | None = None
+        self.rounds: int | None = None
+        """How many rounds the line says it is for, "sc around for 5 rounds"."""
         self.through_all = False
         self._lines = lines
         self._row = row

@@ -239,14 +239,24 @@ def _tell_unfilled(piece: _Piece) -> None:
 
 def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], list[Problem]]:
     """The numbers of the rounds that a line is for, and whether they follow on."""
-    if line.heading.numbers:
+    numbers = line.heading.numbers
+    if numbers:
         last = piece.last_number if piece.rounds else None
-        return line.heading.numbers, doubts_of_numbers(line, last, entry.remarks)
+        if line.rounds and _goes_on_behind(piece, numbers, line.rounds):
+            numbers = tuple(range(numbers[0], numbers[0] + min(line.rounds, MAX_ROUNDS)))
+        return numbers, doubts_of_numbers(line, last, entry.remarks)
     if piece.rounds or not piece.numbered:
         first = piece.last_number + 1
     else:
         first = number_of_start(line, piece.following.text if piece.following is not None else "")
     return tuple(range(first, first + max(line.heading.rounds_ahead, 1))), []
+
+
+def _goes_on_behind(piece: _Piece, numbers: tuple[int, ...], count: int) -> bool:
+    """Whether a line with the number of one round that says it is for so many is so: the number of the next line goes
+    on behind them, "Rnd 3: sc around for 5 rounds", "Rnd 8: ..." """
+    following = heading_of(piece.following.text).numbers if piece.following is not None else ()
+    return len(numbers) == 1 and following[:1] == (numbers[0] + count,)
 
 
 def _add_round(
@@ -447,7 +457,8 @@ def _add_reference(
     if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
         _add_share(piece, _share_again(found[0], entry, line, numbers, problems))
         return
-    if (not line.heading.numbers or line.heading.is_open) and line.heading.rounds_ahead < 2:
+    is_unnumbered = (not line.heading.numbers or line.heading.is_open) and line.heading.rounds_ahead < 2
+    if is_unnumbered or _goes_on_behind(piece, numbers, named.count):
         count = min(named.count, MAX_ROUNDS)
         numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     count = min(len(numbers), MAX_ROUNDS)

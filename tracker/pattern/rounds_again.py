@@ -62,6 +62,8 @@ def found_again(
         named_as = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
         message = f"there is no round {named_as} before this one to repeat"
         return Again(problem=error("no-such-round", message, NOWHERE, "check the number"))
+    if reference.worked:
+        found = [(read(reference.worked), replace(entry, text=reference.worked)) for _, entry in found]
     if reference.change:
         found = _changed(found, reference.change, read)
     if reference.stitches:

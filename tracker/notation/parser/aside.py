@@ -210,7 +210,8 @@ def counts_or_not(cursor: Cursor, items: list[Item], _until: int) -> bool:
 
 def tells_nothing(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """ "for 4 rounds", "in next rnd", stray totals and extents: taken, the words kept as a remark"""
-    if cursor.take_phrase(_FOR_ROUNDS):
+    if words := cursor.take_phrase(_FOR_ROUNDS):
+        cursor.rounds = next((word.number for word in words if word.kind is T.NUMBER), cursor.rounds)
         return True
     if not cursor.begins(_TELLS_NOTHING):
         return False

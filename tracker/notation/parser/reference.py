@@ -81,6 +81,17 @@ _HOW_ONWARD = frozenset((
 ))  # fmt: skip
 """What is said of rounds that go on as those before them, and no more is made."""
 
+_MORE_ROUNDS = PhrasePattern("(WORK ((?= WORD) ANOTHER)? MORE? NUMBER MORE? | NUMBER MORE) ROUND (?! NUMBER)")
+""" "Work 6 more rounds in dc", "4 more rounds the same way" """
+
+_THE_SAME_WAY = PhrasePattern("([IN AS]* SAME WORD? | ONGOING)? DOT? $")
+
+_EVENLY_ON = PhrasePattern("EVEN? ([IN OF] STITCH)? DOT? $")
+""" "Work 6 more rounds in dc", "Work 4 rounds even" """
+
+_EVEN_FOR = PhrasePattern("EVEN ([IN OF] STITCH)? IN NEXT? NUMBER MORE? ROUND ([IN OF] STITCH)? DOT? $")
+""" "Work even in hdc for 5 rounds" """
+
 _CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WITH) COLOURED (?= STOPS | $)")
 """ "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey" """
 
@@ -139,13 +150,16 @@ def _says_how(cursor: Cursor) -> bool:
 
 
 def reference(cursor: Cursor) -> Reference | None:
-    """REFERENCE := (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES] [CHANGE], alone in its round
+    """REFERENCE := MORE ROUNDS | (rep | as | like) (LAST ROUNDS | NTH ROUNDS | ROUNDS) [TIMES] [CHANGE], alone in its
+    round
 
     None for any other line.
     """
     cursor.skip(T.COMMA, T.COLON, T.DASH, T.DOT, T.OPEN)
     if cursor.take_phrase(_ALTERNATING):
         return _with_times(cursor, named) if (named := _rounds(cursor)) else None
+    if (more := _more_rounds(cursor)) is not None:
+        return more
     if not cursor.at(T.REPEAT, T.AS, T.WORK):
         return None
     cursor.skip(T.WORK)
@@ -162,6 +176,23 @@ def reference(cursor: Cursor) -> Reference | None:
     if until is not None and (named.times, named.rounds) == (1, 0):
         return replace(named, by_eye=cursor.words(cursor.place + until, len(cursor.tokens)))
     return _changed(cursor, named)
+
+
+def _more_rounds(cursor: Cursor) -> Reference | None:
+    """MORE ROUNDS := [work] n more rnds [in STITCH | even | the same way] | work even [in STITCH] for n rnds"""
+    start = cursor.place
+    words = cursor.take_phrase(_EVEN_FOR) or cursor.take_phrase(_MORE_ROUNDS)
+    times = next((word.number for word in words if word.kind is T.NUMBER), 0)
+    stitch = next((word.text for word in cursor.tokens[start:] if word.kind is T.STITCH), "")
+    worked = f"work even in {stitch}" if stitch else "work even"
+    if words and cursor.place == len(cursor.tokens) and words[0].kind is T.EVEN:
+        return Reference(last=1, times=times, worked=worked)
+    if words and cursor.take_phrase(_THE_SAME_WAY):
+        return Reference(last=1, times=times)
+    if words and cursor.take_phrase(_EVENLY_ON):
+        return Reference(last=1, times=times, worked=worked)
+    cursor.place = start
+    return None
 
 
 def _changed(cursor: Cursor, named: Reference) -> Reference:

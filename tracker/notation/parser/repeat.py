@@ -293,11 +293,22 @@ def _without_spans(item: Item) -> object:
     return item
 
 
+_SO_MANY_ROUNDS = PhrasePattern("IN NEXT? NUMBER MORE? ROUND (?= [IN OF] STITCH)")
+""" "work even for 5 rounds in hdc" """
+
+_IN_STITCH = PhrasePattern("[IN OF] STITCH (?= STOPS | OPEN | IN NEXT? NUMBER | AROUND | $)")
+""" "work even in hdc", "even in tr around" """
+
+
 def even(cursor: Cursor, items: list[Item], _until: int) -> None:
-    """EVEN := work even [around]: one stitch in each, if no stitches are named before it"""
+    """EVEN := work even [around] [for n rnds] [(in | of) STITCH]: one stitch in each, if no stitches are named before
+    it"""
     first = cursor.place
     cursor.take()
     cursor.skip(T.AROUND)
+    rounds = cursor.take_phrase(_SO_MANY_ROUNDS)
+    cursor.rounds = next((word.number for word in rounds if word.kind is T.NUMBER), cursor.rounds)
+    named = cursor.take_phrase(_IN_STITCH)
     if not any(is_plain_work(item) for item in items):
-        act = stitch(MAIN).act(cursor.loop, cursor.span(first))
+        act = stitch(named[-1].name if named else MAIN).act(cursor.loop, cursor.span(first))
         items.append(Some(act, Rest()))
