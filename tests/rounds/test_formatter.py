@@ -47,6 +47,10 @@ WRITTEN = {
     "a space at the start": (round_of(SPACE, plain(3), dec()), "(ch 3, 3 sc) x 1, dec"),
     "a space at the end": (round_of(plain(3), dec(), SPACE), "3 sc, (dec, ch 3) x 1"),
     "nothing but a space": (round_of(SPACE), "ch 3"),
+    "a space behind a chain": (
+        round_of(step("ch 2"), SPACE, plain(3), dec()),
+        "ch 2 (does not count), ch 3, 3 sc, dec",
+    ),
     "slip stitches in a loop": (
         round_of(Run(Act("sl st", Role.WORK, (Made("sl st"),), 1, loop=Loop.BACK), 5)),
         "5 BLO sl st",

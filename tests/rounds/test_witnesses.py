@@ -147,6 +147,7 @@ LOOPS = "(sc, ch 2, sk 1, sc) x 6"
 FANS = "(5 dc in next st, sk 1, sc in next st) x 6"
 PAIRS = "ch 4 (counts as dc, ch 1), dc in same st, (sk 2, (dc, ch 1, dc) in next st) x 5, sk 2, join"
 CHAIN = "ch 3 (counts as dc), dc in next 17 sts"
+MESH = "ch 3 (counts as dc), (ch 1, sk 1, dc) x 8, ch 1, sk 1"
 
 
 @pytest.mark.parametrize(
@@ -157,6 +158,9 @@ CHAIN = "ch 3 (counts as dc), dc in next 17 sts"
         ("(8 sc, sl st) x 2", "16", "disagrees", 18, "the instruction makes 18, and the total says 16"),
         (CHAIN, "17 dc + 3 ch", "ok", 18, "the total names the starting chain apart"),
         (CHAIN, "16 dc, 3 ch", "disagrees", 18, "the instruction makes 18, and the total says 16"),
+        (MESH, "8 dc + 3 ch", "ok", 9, "the total names the starting chain apart"),
+        (MESH, "7 dc + 3 ch", "disagrees", 9, "the instruction makes 9, and the total says 7"),
+        (MESH, "9 dc, 9 ch-1 sps", "ok", 9, ""),
         (LOOPS, "12 sc, 6 ch-2 sps", "ok", 12, ""),
         (LOOPS, "12 sc, 5 ch-2 sps", "disagrees", 12, "this round makes 6 chain spaces, and the total says 5"),
         (LOOPS, "12 sc, 12 ch", "ok", 12, ""),
