@@ -204,3 +204,20 @@ def test_what_a_total_may_count(line: str, total: str, verdict: str, leaves: int
     report = read_line(f"Rnd 4: {line} ({total})", 18)
     assert (report.verdict, report.leaves) == (verdict, leaves)
     assert [problem.message for problem in report.problems] == ([told] if told else [])
+
+
+@pytest.mark.parametrize(
+    ("line", "before", "leaves", "verdict"),
+    [
+        ("Rnd 3: (4 sc, 2 sc in same st) x 7 (42)", 35, 42, "ok"),  # an increase of its own
+        ("Rnd 3: *3 sc, 2 sc in the same stitch* 5 times (25)", 20, 25, "ok"),
+        ("Rnd 3: (sc, 2 sc in same st) x 9 (27)", 9, 27, "ok"),  # two more where the first went
+        ("Rnd 3: (4 sc, 2 sc in same st) x 7", 35, 42, "warning"),  # nothing vouches for it but the stitches there
+        ("Rnd 3: (4 sc, 2 sc in same st) x 7 (40)", 35, 42, "disagrees"),
+    ],
+)
+def test_stitches_in_the_same_one_are_an_increase_where_the_stitches_say_so(
+    line: str, before: int, leaves: int, verdict: str
+) -> None:
+    report = read_line(line, before, "US")
+    assert (report.verdict, report.leaves) == (verdict, leaves), report.messages

@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from tracker.diagnostics import Span
-from tracker.lazy_dataclass import dataclass
-from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Item, Option, Rest, Times
+from tracker.lazy_dataclass import dataclass, replace
+from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Some, Technique, Times
 from tracker.notation.token_kinds import BASES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -281,9 +281,21 @@ def how_often_repeated(cursor: Cursor) -> Often:
 
 def repeated(body: tuple[Item, ...], often: Often, span: Span) -> Item:
     """The items in a group `often` over."""
+    body = (*body[:-1], _in_one_stitch_or_the_same(body[-1])) if body else body
     if isinstance(often.times, Rest):
         return Group(body, often.times, span)
     return Group(body, Exactly(often.times.count + often.besides), span)
+
+
+def _in_one_stitch_or_the_same(last: Item) -> Item:
+    """ "(3 sc, 2 sc in same st) x 6": two more where the third went, or both into one stitch of their own."""
+    if not isinstance(last, Some) or last.act.into is not Into.SAME or last.act.technique is not Technique.INCREASE:
+        return last
+    if last.act.same_space or last.times != Exactly(1):
+        return last
+    of_its_own = replace(last, act=replace(last.act, takes=1, into=Into.STITCH))
+    told = Option((of_its_own,), "read 'in same st' as all of them in one stitch", rescue=True)
+    return Choice(ChoiceKind.COUNT, (Option((last,)), told), "in same st")
 
 
 def repeated_again(body: tuple[Item, ...], often: Often, span: Span, *, besides_first: bool) -> Item:
