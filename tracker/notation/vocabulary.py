@@ -42,7 +42,7 @@ _PLAIN: dict[T, str] = {
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes",
     T.RING: (
-        "amr|adjustable magic ring|amigurumi ring|into it|in it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
+        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
         "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
         "ring of amigurumi|make a loop|a loop|"
         "magicring|magiccircle|magicloop|magic rings|"
@@ -54,7 +54,7 @@ _PLAIN: dict[T, str] = {
     T.IN: "in to|on to|in|в|into|for|inside|inserting in|on|onto|through|thru|across the|at",
     T.OVER: "over",
     T.OF: "of",
-    T.EACH: "every single|each and every|each|ea|every",
+    T.EACH: "every single|each and every|each|ea|every|per",
     T.ALL: "all",
     T.OTHER: (
         "other|other one|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|"

@@ -7,7 +7,7 @@ from enum import Enum
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Stated
-from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, T
+from tracker.notation.token_kinds import HEADS, MADE, PAUSES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Token
 
 _SEPARATORS = frozenset((T.COMMA, T.AND, T.PLUS, T.SLASH, T.SEMI, T.EQUALS, T.DASH, T.COLON))
@@ -331,16 +331,19 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return number > MOST_TIMES_UNSAID
     said = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
     plain = said == [T.NUMBER, T.NOUN]
-    if lead is T.COMMA or before[-1].text == "making":
-        # No stitch is named and no place: nothing is worked.
-        return said[:2] == [T.NUMBER, T.NOUN] and number >= SMALLEST_ROUND and T.WORD not in said[2:3]
+    if before[-1].text == "making":
+        return T.NOUN in kinds
+    if lead is T.COMMA:  # no stitch is named and no place: nothing is worked
+        sure = number >= SMALLEST_ROUND or before[-2].kind is T.AROUND
+        return said[:2] == [T.NUMBER, T.NOUN] and sure and T.WORD not in said[2:3]
     if lead in (T.AND, T.CLOSE, T.TIMES, T.MARK, T.NOUN, T.OFTEN):
         return plain and number >= SMALLEST_ROUND and _ends_a_round(before)
     return False
 
 
 def plainly_made(words: list[Token]) -> int | None:
-    """How many stitches a list of counts makes, "3 sc, inc x 2"; None for words that say more than that."""
+    """How many stitches a list of counts makes, "3 sc, inc x 2", "magic ring, 6 sc", "sc2tog x 5"; None for words that
+    say more than that."""
     made = 0
     clauses: list[list[Token]] = [[]]
     for word in words:
@@ -348,17 +351,36 @@ def plainly_made(words: list[Token]) -> int | None:
             clauses.append([])
         else:
             clauses[-1].append(word)
-    for clause in filter(None, clauses):
-        kinds = [word.kind for word in clause if word.kind is not T.TIMES]
+    for clause in clauses:
+        kinds = [word.kind for word in clause if not _makes_nothing(word)]
+        if T.IN in kinds and set(kinds[kinds.index(T.IN) :]) <= _IN_ONE_PLACE:
+            del kinds[kinds.index(T.IN) :]
+        if T.TOG in kinds and kinds.index(T.TOG):  # the number before it tells how many of them become one
+            del kinds[kinds.index(T.TOG) - 1 : kinds.index(T.TOG) + 1]
+        if kinds[:1] == [T.OPEN] and kinds[2:3] == [T.CLOSE]:  # one stitch alone in brackets, "(inc) x 6"
+            kinds = [kinds[1], *kinds[3:]]
+        if T.JOIN in kinds[:1] or kinds == [T.CHAIN, T.NUMBER] or _LEADS_UP.issuperset(kinds):
+            continue
         head = next((word for word in clause if word.kind in (T.STITCH, T.INC, T.DEC)), None)
         if head is None or sorted(kind.value for kind in kinds) not in (
             [head.kind.value],
             sorted((head.kind.value, T.NUMBER.value)),
         ):
             return None
-        count = next((word.number for word in clause if word.kind is T.NUMBER), 1)
+        count = next((word.number for word in reversed(clause) if word.kind is T.NUMBER), 1)
         made += 2 * count if head.kind is T.INC else count
     return made
+
+
+def _makes_nothing(word: Token) -> bool:
+    return word.kind in (T.TIMES, T.WORK, T.WITH, T.RING) or word.text in _RING_LETTERS
+
+
+_LEADS_UP = frozenset((T.WORD, T.COLOURED, T.IN, T.FILLER))
+"""The words of a clause that only leads up to what is made: "wrap the yarn for a magic ring"."""
+_RING_LETTERS = WORD_GROUPS["RING_LETTERS"].split("|")
+_IN_ONE_PLACE = frozenset((T.IN, T.NEXT, T.SAME, T.ORDINAL, T.NOUN, T.CHAIN, T.HOOK))
+"""The words of one place, without a number of its own: "in 2nd ch from hook"."""
 
 
 def _works_at_once(before: list[Token]) -> bool:
