@@ -28,7 +28,7 @@ _CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
 
 _BEGINS = re.compile(
     r"(?i)[\d(\[{*]|(?:sc|hdc|dc|tr|htr|dtr|inc|dec|ch|sl|ss|sk|skip|miss|join|with|work|make|in|into|magic|mr|rep"
-    r"|repeat|x|v|a|single|double|half|treble|increase|decrease)\b"
+    r"|repeat|x|v|a|single|double|half|treble|increase|decrease|amr|mc|form|wrap|start|begin|even|dial|invdec)\b"
 )
 """Words and signs that the instructions of a round begin with, where the number before them has no word: a list of
 materials has "#4 yarn"."""
@@ -45,6 +45,7 @@ _TAIL = re.compile(
     r"(?im)(?<=[\w).\]}>*\"'] )(?:"
     rf"(?:(?!/){_SIGN}|[_>|])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
     rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}|(?<=/)\d{{1,4}} ?[a-z]{{4,12}}s) ?/*"
+    r"|(?:st|stitch) count:? (?P<told>\d{1,4})"
     rf"|(?:\*\*|[*\"\u201c\u00ab])(?P<framed>{_PLAIN_TOTAL})[*\"\u201d\u00bb]{{1,2}}"
     r")[ .]*$"
 )
@@ -57,6 +58,16 @@ _LAST_COLUMN = re.compile(
 _FIRST_COLUMN = re.compile(rf"(?im)^(?P<lead>[ ]*(?:{_ROUND}\.? ?)?{_NUMBERS})(?P<gap>[ ]{{2,}})(?=\S)")
 _LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
 
+_SO_OFTEN = r"(?= ?(?:[x\u00d7*] ?\d|\d{1,2} ?(?:x|times)\b))"
+_FRAMED_GROUP = re.compile(
+    rf"(?i)(?<=[\s:])(?:/(?=\w)(?P<stroked>[^()\[\]*\n]{{3,80}}?\w)/"
+    rf"|[\"\u201c](?P<quoted>[^()\[\]*\"\n\u201c\u201d]{{3,80}})[\"\u201d]){_SO_OFTEN}"
+)
+"""A group between strokes or quotes, "/sc, inc/ x 6", which mean something else where no number of times follows."""
+
+_STAR_FOR_TIMES = re.compile(r"(?<![\w*)\]] )(?<![\w*)\]])(\d{1,2}) ?\*(?= ?[(\[])")
+"""The sign of multiplication in "6*(sc, inc)"; behind a stitch the star begins a part."""
+
 _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)", re.M)
 _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: sts?)?\s*[)\]](?=\s*$)")
 
@@ -67,7 +78,9 @@ def with_plain_frame(text: str) -> str:
     text = _BOLD_TOTAL.sub(lambda m: f"{' ' * len(m[1])}{m[2]}{' ' * len(m[1])}", text)
     if "  " in text:
         text = "\n".join(map(_with_borders, text.split("\n")))
-    return _TAIL.sub(_plain_tail, _HEAD.sub(_plain_head, text))
+    text = _FRAMED_GROUP.sub(lambda m: f"({m['stroked'] or m['quoted']})", text)
+    text = _TAIL.sub(_plain_tail, _HEAD.sub(_plain_head, text))
+    return _STAR_FOR_TIMES.sub(lambda m: m[0].replace("*", "x"), text) if text.count("*") == 1 else text
 
 
 def _with_borders(line: str) -> str:
@@ -112,7 +125,7 @@ _BLANKS = {ord(sign): " " for sign in '/|_~>*"\u201d\u00bb\u2713\u2714'}
 
 def _plain_tail(tail: re.Match[str]) -> str:
     """ "| 18", "/ 18 sts", "*18*" as "= 18", "= 18 sts", "=18 "."""
-    name = next(part for part in ("total", "counted", "framed") if tail[part])
+    name = next(part for part in ("total", "counted", "told", "framed") if tail[part])
     if _NO_TOTAL.search(tail[name]):
         return tail[0]
     start, end = tail.start(name) - tail.start(), tail.end(name) - tail.start()

@@ -69,7 +69,9 @@ def _undotted(text: str) -> str:
 
 
 _FRAMED = re.compile(
-    r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\*\d|[\"\u201c]\d|^\s*[\[{]|[(\[]\s*[+-]", re.M
+    r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\*\d|\d ?\* ?[(\[]|[\"\u201c]\w|^\s*[\[{]|[(\[]\s*[+-]"
+    r"|count:? \d",
+    re.M,
 )
 """What stands around a round where it is not set plainly: a sign that says nothing of stitches, a gap, a bracket."""
 

@@ -348,7 +348,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     kept: list[Token] = []
     for index, token in enumerate(tokens):
         if token.kind not in _MAY_SAY_NOTHING:
-            kept.append(token)
+            if token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 3]):
+                kept.append(token)
             continue
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
         if token.kind is T.BEGINNING and token.text == "t" and after in ENDS and kept and kept[-1].kind is T.NUMBER:
@@ -377,6 +378,13 @@ _SO_MANY_REPEATS = ("repeats", "reps")
 
 _MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT, T.REPEAT))
 """What is left out, or says something else, by the words beside it."""
+
+
+def _tells_times(kept: list[Token], after: list[Token]) -> bool:
+    """ "(sc, inc) for 6 times", "*sc, inc* for 6 repeats" """
+    if not kept or kept[-1].kind not in (T.CLOSE, T.MARK) or [token.kind for token in after[:1]] != [T.NUMBER]:
+        return False
+    return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in after[1:])
 
 
 def _goes_back(after: list[Token]) -> bool:
@@ -435,6 +443,8 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
     if last is T.NUMBER:
         sizes = kinds[:3] in ([T.OPEN, T.NUMBER, T.COMMA], [T.OPEN, T.NUMBER, T.SLASH])
         total = len(before) > 1 and before[-2].kind in _TOTAL_FOLLOWS
+        if total and before[-2].kind is T.COLON:  # "magic ring: 6" over "sc": nothing is made yet
+            total = any(token.kind in WORKED for token in before)
         return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
     if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
         return kinds[0] in (T.STITCH, T.NOUN)

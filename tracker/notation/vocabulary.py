@@ -42,9 +42,9 @@ _PLAIN: dict[T, str] = {
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes",
     T.RING: (
-        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|magic ring|magic circle|magic loop|mr|mc ring|mring|"
-        "ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|mgc|"
-        "ring of amigurumi|make a loop|a loop|"
+        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|magic ring|magic circle|magic loop|mr|"
+        "mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|"
+        "mgc|ring of amigurumi|make a loop|a loop|"
         "magicring|magiccircle|magicloop|magic rings|"
         "slip ring|slip knot ring|slipknot ring|slip knot loop|"
         "center of ring|centre of ring|loop ring|mcr|center of circle|magic r"

@@ -144,19 +144,24 @@ def _gather_sides(items: list[Item]) -> None:
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
     """ "3 sc, inc around": the row of counted stitches and the change go around together, most likely"""
-    kinds = [token.kind for token in cursor.tokens[first : cursor.place]]
+    said = {token.kind for token in cursor.tokens[first : cursor.place]}
     lead, body = without_leads(items)
-    if cursor.depth or kinds not in ([T.INC, T.AROUND], [T.DEC, T.AROUND]) or len(body) < 2:
+    if cursor.depth or len(body) < 2 or T.AROUND not in said or said & {T.EACH, T.ALL, T.OTHER}:
         return
     last = body[-1]
-    placed = any(token.kind in (T.IN, T.NEXT, T.EACH, T.OVER) for token in cursor.tokens[:first])
-    if placed or not isinstance(last, Some) or not all(_is_counted(item) for item in body[:-1]):
+    if not isinstance(last, Some) or last.times != Rest() or last.act.technique not in _CHANGES:
+        return
+    is_once = any(token.kind in (T.ORDINAL, T.LAST, T.SAME) for token in cursor.tokens[:first])  # "sc in first st"
+    if is_once or not all(_is_counted(item) for item in body[:-1]):
         return
     span = cursor.span(first)
     once = replace(last, times=Exactly(1))
     around = Option((Group((*body[:-1], once), Rest(), span),))
     apart = Option(tuple(body), f"read '{cursor.words(first)}' as of the last change alone", rescue=True)
     items[lead:] = [Choice(ChoiceKind.GROUP, (around, apart), span)]
+
+
+_CHANGES = (Technique.INCREASE, Technique.DECREASE, Technique.TOGETHER)
 
 
 def _is_counted(item: Item) -> bool:

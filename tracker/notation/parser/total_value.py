@@ -342,8 +342,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
 
 
 def plainly_made(words: list[Token]) -> int | None:
-    """How many stitches a list of counts makes, "3 sc, inc x 2", "magic ring, 6 sc", "sc2tog x 5"; None for words that
-    say more than that."""
+    """How many stitches a list of counts makes, "3 sc, inc x 2", "magic ring, 6 sc", "sc2tog x 5"; None for words
+    that say more than that."""
     made = 0
     clauses: list[list[Token]] = [[]]
     for word in words:
