@@ -55,6 +55,10 @@ _LAST_COLUMN = re.compile(
 )
 """The gap before a total that stands apart, behind what a round may end in."""
 
+_NUMBERED = re.compile(rf"(?i)\W*(?:{_ROUND}\.? ?)?{_NUMBERS}\b.*?[a-z]")
+_LAST_COLUMN_OF_ROUND = re.compile(rf"(?i)(?<=\S)(?P<gap> {{{_COLUMN},}})(?=[(\[]?{_PLAIN_TOTAL}[)\]]?[ ]*$)")
+"""The same in a line with a number at its beginning, whatever it ends in."""
+
 _FIRST_COLUMN = re.compile(rf"(?im)^(?P<lead>[ ]*(?:{_ROUND}\.? ?)?{_NUMBERS})(?P<gap>[ ]{{2,}})(?=\S)")
 _LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
 
@@ -65,7 +69,7 @@ _FRAMED_GROUP = re.compile(
 )
 """A group between strokes or quotes, "/sc, inc/ x 6", which mean something else where no number of times follows."""
 
-_STAR_FOR_TIMES = re.compile(r"(?<![\w*)\]] )(?<![\w*)\]])(\d{1,2}) ?\*(?= ?[(\[])")
+_STAR_FOR_TIMES = re.compile(r"(?i)(?<![a-z*] )(?<![\w*)\]])(\d{1,2}) ?\*(?= ?[(\[])")
 """The sign of multiplication in "6*(sc, inc)"; behind a stitch the star begins a part."""
 
 _BOLD_TOTAL = re.compile(r"(?<=[.;)\s])(\*\*|__)(\s*[(\[]?\d[^*_\n]*)\1(?=\s*$)", re.M)
@@ -93,7 +97,8 @@ def _with_borders(line: str) -> str:
     total = _LAST_CELL.search(line, head.end() + 1) if head is not None else None
     if head is not None and total is not None and re.search("[a-z]", line[head.end() : total.start()], re.I):
         return f"{line[: head.end('lead')]}:{line[head.end('lead') + 1 : total.end() - 1]}={line[total.end() :]}"
-    return _LAST_COLUMN.sub(lambda m: f"{m['gap'][:-1]}=", line)
+    column = _LAST_COLUMN_OF_ROUND if _NUMBERED.match(line) else _LAST_COLUMN
+    return column.sub(lambda m: f"{m['gap'][:-1]}=", line)
 
 
 def _plain_head(head: re.Match[str]) -> str:

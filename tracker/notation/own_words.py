@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
+from itertools import takewhile
 from typing import NamedTuple
 
 from tracker.normalize import fold
@@ -114,11 +115,22 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
 
 
 def _is_that_word(tokens: list[Token], place: int) -> bool:
-    """Whether the page's own meaning counts here: in "(X, V) x 6" the second x is no stitch."""
+    """Whether the page's own meaning counts here: in "(X, V) x 6" and "(X, V) rep 6x" the last x is no stitch."""
     kind = tokens[place].kind
-    if kind is T.TIMES and 0 < place < len(tokens) - 1:
-        return tokens[place - 1].kind not in (T.CLOSE, T.MARK) or tokens[place + 1].kind is not T.NUMBER
+    if kind is T.TIMES and place:
+        before, after = [token.kind for token in tokens[:place]], [token.kind for token in tokens[place + 1 :]]
+        if before[-1] in (T.CLOSE, T.MARK) and after[:1] == [T.NUMBER]:
+            return False
+        if before[-1] is T.NUMBER and len(before) > 1 and before[-2] in (T.CLOSE, T.REPEAT):
+            return False
+        return before[-1] is not T.NUMBER or not _begins_group(tokens[place + 1 :])
     return kind is not T.CORNER or _is_made(tokens, place)
+
+
+def _begins_group(tokens: list[Token]) -> bool:
+    """Whether a bracket with more than a total in it begins here, as in "6x (2X, V)"."""
+    inner = [token.kind for token in takewhile(lambda token: token.kind is not T.CLOSE, tokens)]
+    return inner[:1] == [T.OPEN] and len(set(inner) - {T.OPEN, T.NUMBER, T.NOUN}) > 0
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:

@@ -318,7 +318,8 @@ def _parts_a_count(pattern: HeadingForm, match: re.Match[str], words: _Words, pl
         before, sign = (words.sorts[a + 1 : b].strip("o()R. ") for a, b in list(pairwise(places))[-2:])
         spaced = words.sorts[places[-1] - 1] == " " and not match["rest"].strip(" ")
         goes_on = before in _RANGES or (before[:1] in _LISTS and spaced)
-        return goes_on and sign == "-" and _counts(words.text[words.starts[match.end()] :])
+        parts = sign == "-" or (sign == "," and before in _RANGES and not match["rest"].strip())
+        return goes_on and parts and _counts(words.text[words.starts[match.end()] :])
     if len(places) != 2 or pattern in (RANGE_OF_LISTED, LISTED_ROUNDS):
         return False
     joiner = words.sorts[places[0] + 1 : places[1]].strip("o()R.")
