@@ -424,6 +424,7 @@ _HANGS_ON = frozenset((
 ))  # fmt: skip
 """What no instruction begins with."""
 
+_LEADS_TO_PLACE = (T.IN, T.TO, T.NEXT, T.EACH)
 _TOTAL_FOLLOWS = frozenset((T.DASH, T.EQUALS, T.COLON, T.CLOSE, T.DOT))
 
 
@@ -450,7 +451,7 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         return kinds[0] in (T.STITCH, T.NOUN)
     if kinds[0] is T.OPEN and last is T.MARK:
         return False
-    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in (T.IN, T.TO) and last in WORKED)
+    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
 
 
 def _are_sizes(tokens: list[Token]) -> bool:

@@ -128,9 +128,12 @@ def _is_that_word(tokens: list[Token], place: int) -> bool:
 
 
 def _begins_group(tokens: list[Token]) -> bool:
-    """Whether a bracket with more than a total in it begins here, as in "6x (2X, V)"."""
-    inner = [token.kind for token in takewhile(lambda token: token.kind is not T.CLOSE, tokens)]
-    return inner[:1] == [T.OPEN] and len(set(inner) - {T.OPEN, T.NUMBER, T.NOUN}) > 0
+    """Whether a bracket with more than one thing in it begins here, as in "6x (2X, V)"; "24x (24 sc)" has a total."""
+    inner = {token.kind for token in takewhile(lambda token: token.kind is not T.CLOSE, tokens)}
+    return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & _PARTS_STITCHES)
+
+
+_PARTS_STITCHES = PAUSES | {T.DASH, T.PLUS, T.AND, T.SLASH}
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:

@@ -266,6 +266,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return True
     if is_bare_heading(text.partition("\n")[0]) and _BULLET.match(below) and _BULLET.match(text.rpartition("\n")[2]):
         return not _is_title(below, context)  # what is said between steps is no more than a remark among them
+    if _is_cut_in_a_phrase(text, below, context):
+        return True
     if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
         return False
     if is_bare_heading(text.partition("\n")[0]):
@@ -285,8 +287,48 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     if whole and _is_sentence(below) and not read_once(f"{text}\n{below}", context).is_readable:
         return False  # "You have 4 groups now." makes no round that can be read unreadable
     unfinished = not line.is_readable or not line.stated or breaks_off
-    return unfinished and (_makes(below, context) or bool(read_once("sc " + below, context).stated))
+    says_nothing = not _kinds(below, context) & _OF_A_CLAUSE and not _TOTAL_ALONE.fullmatch(below)
+    if not unfinished or (says_nothing and not breaks_off):
+        return False  # "Save", "Page 2 of 5", "3"
+    return _makes(below, context) or bool(read_once("sc " + below, context).stated)
 
+
+def _is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
+    """Whether the end of the line cuts what one line was: "... 2 sc in next st)" over "x 6 (18", "... rep to" over
+    "end of round", and no sentence for the maker stands below."""
+    words = scan(fold(text[-_LONGEST_SENTENCE:]), context.terms, context.colours)
+    after = scan(fold(below[:_LONGEST_SENTENCE]), context.terms, context.colours)
+    if not words or not after:
+        return False
+    if is_bare_heading(text):
+        return begins_sentence(below) and _is_work(read_once(below, context))
+    first, kinds = after[0].kind, {word.kind for word in after}
+    opened = sum((word.kind is T.OPEN) - (word.kind is T.CLOSE) for word in words)
+    closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
+    if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
+        return True
+    if text.rstrip().endswith((",", ";")) and first in _GOES_ON_BEHIND_COMMA:
+        return True
+    if words[-1].kind is T.NUMBER and first in _COUNTED:
+        return True
+    line = read_once(text, context)
+    if line.is_readable:
+        return False
+    return words[-1].kind in _LEADS_ON or (not line.stated and read_once(f"{text}\n{below}", context).is_readable)
+
+
+def _is_work(line: Line) -> bool:
+    return line.is_readable and any(act.role is Role.WORK for act in acts(line.body))
+
+
+_GOES_ON_BEHIND_COMMA = frozenset((T.REPEAT, T.TIMES, T.OFTEN, T.ONGOING, T.AROUND))
+_COUNTED = frozenset((T.NOUN, T.TIMES, T.MORE, T.TOG))
+_LEADS_ON = frozenset((T.IN, T.OVER, T.OF, T.EACH, T.OTHER, T.NEXT, T.FROM, T.TO, T.UNTIL, T.BETWEEN, T.FILLER))
+"""What a line ends in that was cut for the page."""
+
+
+_TOTAL_ALONE = re.compile(r"\W*(?:\d{2,4}|[4-9])\W*")
+"""A number alone on its line, from the fewest stitches that a round is begun on (common practice, no source)."""
 
 _COUNTS_WHAT_FOLLOWS = re.compile(r"[,;(*:]\s*\d{1,3}\s*$")
 """ "ch 1, 12" over "sc in ring": a number that the end of the line cut off from its stitch"""
@@ -306,15 +348,19 @@ _PHRASE = 5
 """Words of "Repeat from * to end." """
 
 
+def _kinds(text: str, context: Context) -> set[T]:
+    return {token.kind for token in scan(fold(text), context.terms, context.colours)}
+
+
 def _is_aside(text: str, context: Context) -> bool:
     """Whether a sentence names nothing that a round is made of: "Now work in two halves for the handle." """
-    kinds = {token.kind for token in scan(fold(text), context.terms, context.colours)}
+    kinds = _kinds(text, context)
     return text[:1].isupper() and T.WORD in kinds and not kinds & _OF_A_ROUND
 
 
 def _names_part_of_a_round(text: str, context: Context) -> bool:
     """Whether a line counts stitches, or says what is done with them: "count down 9 loops at the back and"."""
-    kinds = {token.kind for token in scan(fold(text), context.terms, context.colours)}
+    kinds = _kinds(text, context)
     return T.NUMBER in kinds and bool(kinds & _OF_A_ROUND)
 
 
@@ -323,6 +369,12 @@ _OF_A_ROUND = MADE | {
 }  # fmt: skip
 """What a sentence has that goes on with a round."""
 
+
+_OF_A_CLAUSE = _OF_A_ROUND | {
+    T.EACH, T.NEXT, T.TIMES, T.OFTEN, T.MORE, T.OPEN, T.CLOSE, T.EQUALS, T.TOTAL, T.END, T.REMAINING, T.TO, T.EVEN,
+    T.TOG, T.EVENLY, T.DASH, T.STEP, T.ONGOING,
+}  # fmt: skip
+"""What the end of a round has, if it is no number alone; words without any of it have nothing to do with one."""
 
 _REPEATING = re.compile(r"\W*(?:rep|repeat)\b.*\*")
 
