@@ -28,7 +28,7 @@ _CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
 
 _BEGINS = re.compile(
     r"(?i)[\d(\[{*]|(?:sc|hdc|dc|tr|htr|dtr|inc|dec|ch|sl|ss|sk|skip|miss|join|with|work|make|in|into|magic|mr|rep"
-    r"|repeat|x|v|a|single|double|half|treble|increase|decrease|amr|mc|form|wrap|start|begin|even|dial|invdec)\b"
+    r"|repeat|x|v|a|single|double|half|treble|increase|decrease|amr|mc|form|wrap|start|begin|even|dial|invdec)(?![a-z])"
 )
 """Words and signs that the instructions of a round begin with, where the number before them has no word: a list of
 materials has "#4 yarn"."""

@@ -108,6 +108,14 @@ class Evidence:
         return read_once(self.text, self._context)
 
     @cached_property
+    def whole(self) -> Line:
+        """What is read in it, with the line below where a number stands before it and its end cuts a phrase."""
+        if self.read.is_readable or not self.is_headed or not self._below or heading(fold(self._below)).end:
+            return self.read
+        both = read_once(f"{self.text}\n{self._below}", self._context)
+        return both if both.is_readable and goes_on(self.text, self._below, self._context) else self.read
+
+    @cached_property
     def is_headed(self) -> bool:
         return self.heading.begins_round
 
@@ -140,7 +148,7 @@ class Evidence:
 
     @cached_property
     def is_readable(self) -> bool:
-        return self.read.is_readable or self.is_free
+        return self.whole.is_readable or self.is_free
 
     @cached_property
     def is_free(self) -> bool:
@@ -152,7 +160,7 @@ class Evidence:
         """Whether it reads as stitches to work, and not as a step alone."""
         return self.is_free or (
             self.is_readable
-            and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.read.body))
+            and any(act.role is not Role.STEP and not act.is_slip_stitch for act in acts(self.whole.body))
         )
 
     @cached_property
@@ -164,12 +172,12 @@ class Evidence:
     @cached_property
     def does(self) -> bool:
         """Whether it reads as something to do, a repeat of other rounds included, or states a total."""
-        line = self.read
+        line = self.whole
         return self.is_free or (line.is_readable and bool(acts(line.body) or line.stated or line.reference))
 
     @cached_property
     def repeats(self) -> bool:
-        return self.read.is_readable and self.read.reference is not None
+        return self.whole.is_readable and self.whole.reference is not None
 
     @cached_property
     def does_with_below(self) -> bool:
@@ -195,7 +203,7 @@ class Evidence:
 
     @cached_property
     def has_total(self) -> bool:
-        return bool(self.read.stated) or _TOTAL_BEHIND.search(self.folded) is not None
+        return bool(self.whole.stated) or _TOTAL_BEHIND.search(self.folded) is not None
 
     @cached_property
     def begins(self) -> bool:

