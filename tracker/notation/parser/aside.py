@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, other_side, skipping, stitch
+from tracker.lazy_dataclass import replace
+from tracker.notation.ast import Exactly, Group, Instruction, Item, Rest, Role, Some, Technique
+from tracker.notation.instructions import MAIN, last_act, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.quantity import IN_THIS_ROUND
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.token_kinds import MADE, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
@@ -50,6 +51,9 @@ _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
+
+_LAST_OF_GROUP = PhrasePattern("OMIT LAST (CHAIN NUMBER | NUMBER CHAIN | STITCH) (?= STOPS | $)")
+""" "(sc in next sp, ch 3) 6 times, omitting last ch 3" """
 
 _COLOUR_PLAN = PhrasePattern(
     "(ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $) | PREVIOUS COLOURED+ (?= STOPS | $)"
@@ -180,11 +184,27 @@ def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
+def _ends_with(group: Group, words: list[Token]) -> bool:
+    """Whether a group that is repeated ends with the stitch, or with so many chains, as these words say."""
+    last = last_act(group) if group.times != Exactly(1) else None
+    if last is None or len(last.makes) != 1:
+        return False
+    made = last.makes[0]
+    if words[0].kind is T.STITCH:
+        return made.kind == words[0].value
+    return made.is_chain and made.count in (word.number for word in words if word.kind is T.NUMBER)
+
+
 def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
     accounts for them"""
     if not cursor.begins(_UNWORKED):
         return False
+    group = items[-1] if items and cursor.begins(_LAST_OF_GROUP) else None
+    if isinstance(group, Group) and _ends_with(group, cursor.tokens[cursor.place + 2 :][:2]):
+        cursor.take_phrase(_LAST_OF_GROUP)
+        items[-1] = replace(group, cut=1)
+        return True
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
     clause = cursor.tokens[first:end]
     kinds = {token.kind for token in clause}
@@ -195,6 +215,8 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
         items.append(Some(leaving, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
         items.append(Some(leaving, Rest()))
+    else:
+        cursor.remarks.append(cursor.words(first))
     return True
 
 
