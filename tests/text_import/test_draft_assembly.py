@@ -741,7 +741,7 @@ def test_a_page_that_was_translated_calls_its_stitches_otherwise() -> None:
     assert dict(draft.words) == {"mesh": "stitch", "meshes": "stitch"}
     assert draft.notions == ("Yarn: cotton, 1 ball.", "Hook: E (3.5 mm).")
     (piece,) = loads(as_toml(draft)).pieces
-    assert piece.name == "Piece 1" and "to form a ring" in draft.pieces[0].text
+    assert piece.name == "Six-Leaf Mouse" and "to form a ring" in draft.pieces[0].text
     assert [r.leaves for r in piece.rounds] == [6, 9, 6]
 
 
@@ -777,7 +777,7 @@ def test_a_heading_over_the_pattern_names_no_piece_and_the_hook_may_stand_under_
     """
     draft = from_text("\n".join(line.strip() for line in page.splitlines()), "US").draft
     assert (draft.title, draft.yarns) == ("MOUSE CLOTH", ())
-    assert [piece.name for piece in draft.pieces] == ["Piece 1"]
+    assert [piece.name for piece in draft.pieces] == ["MOUSE CLOTH"]
     assert [r.leaves for r in loads(as_toml(draft)).pieces[0].rounds][:2] == [6, 6]
     draft = from_text("Set\n\nCLOTH\ncotton ww / hook I (5.5 mm)\nRnd 1: 6 sc in magic ring (6)\n", "US").draft
     assert draft.hook == "5.5 mm" and [piece.name for piece in draft.pieces] == ["CLOTH"]
@@ -797,3 +797,48 @@ Rnd 1: 8 sc in magic ring (8)
     draft = from_text(page, "US").draft
     assert [piece.text for piece in draft.pieces] == ["Rnd 1: 8 sc in magic ring (8)"]
     assert "picot: ch 4, sl st in first ch" in draft.notes
+
+
+MITTEN = """Mitts
+
+MITT (make two)
+
+Cuff
+Rnd 1: ch 24, join, sc in each ch (24)
+Rnd 2: sc around (24)
+
+Palm
+Rnd 3: sc around (24)
+
+Thumb
+Rnd 1: 9 sc in magic ring (9)
+Rnd 2: sc around (9)
+
+FLOWER
+Rnd 1: 7 sc in magic ring (7)
+"""
+
+
+def test_parts_of_what_is_made_several_times_are_made_as_often_and_that_is_asked() -> None:
+    found = from_text(MITTEN, "US")
+    assert [(piece.name, piece.make) for piece in found.draft.pieces] == [("MITT", 2), ("Thumb", 2), ("FLOWER", 1)]
+    (asked,) = [told for told in found.told if told.fate is Fate.EYE]
+    assert (asked.text, "a part of 'MITT' and so made 2 times: right?" in asked.why) == ("Thumb", True)
+
+
+def test_a_pattern_in_one_piece_is_called_what_the_page_is() -> None:
+    rounds = "Rnd 1: 7 sc in magic ring (7)\nRnd 2: inc around (14)\n"
+    names = [piece.name for piece in from_text(f"Plump Pear\n\nInstructions\n{rounds}", "US").draft.pieces]
+    assert names == ["Plump Pear"]
+    names = [piece.name for piece in from_text(f"Plump Pear\n\n{rounds}\nLeaf\n{rounds}", "US").draft.pieces]
+    assert names == ["Piece 1", "Leaf"]
+
+
+@pytest.mark.parametrize(
+    ("back", "start"),
+    [("working along other side of ch, sc in next 7 ch, 2 sc in last ch (20)", "spiral"), ("turn (11)", "rows")],
+)
+def test_rows_along_both_sides_of_a_chain_go_around(back: str, start: str) -> None:
+    page = f"Slipper\n\nSOLE\nCh 10.\nRow 1: sc in 2nd ch from hook, sc in next 7 ch, 3 sc in last ch, {back}\n"
+    (piece,) = from_text(page, "US").draft.pieces
+    assert piece.start.value == start

@@ -33,7 +33,7 @@ PLACED: dict[str, tuple[str, Pieces]] = {
     ),
     "numbered parts are no rounds, and a ring of chains is worked into": (
         styles.COWL,
-        [("Piece 1", 1, [60, 60, 60, 60, 60, 60, 60])],
+        [("Slow Cowl", 1, [60, 60, 60, 60, 60, 60, 60])],
     ),
     "letters that stand for stitches are no yarns": (
         styles.CHICK,

@@ -12,7 +12,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.normalize import clean, fold
+from tracker.normalize import clean
 from tracker.notation.ast import Role, acts
 from tracker.notation.context import Context
 from tracker.notation.own_words import own_word, with_round_words
@@ -21,7 +21,7 @@ from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import begins, goes_on
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
-from tracker.pattern.text_import.draft_parts import DraftPart, Fate, Told
+from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Told, numbers_go_on
 from tracker.pattern.text_import.evidence import Evidence, evidence_of
 from tracker.pattern.text_import.line_labelling import Label, label_units
 from tracker.pattern.text_import.materials import gauge_in, hook_in, yarns_in
@@ -31,7 +31,7 @@ from tracker.pattern.text_import.page_terms import terms_of
 from tracker.pattern.text_import.page_units import MAX_LINES, page_units
 from tracker.pattern.text_import.page_words import PageWord, contrary_words, lexicon_of, words_asked
 from tracker.pattern.text_import.page_yarns import colours_in, unlisted_yarns, yarns_called
-from tracker.pattern.text_import.piece_names import named_round, tells_times, times_made, without_yarn
+from tracker.pattern.text_import.piece_names import LONGEST_NAME, named_round, tells_times, times_made, without_yarn
 from tracker.pattern.text_import.sections import is_item, is_ruler
 from tracker.pattern.toml_writer import Draft, DraftPiece
 
@@ -117,6 +117,8 @@ class Assembly:
     waiting: DraftPart | None = None
     """A piece whose rounds have not come yet, with the lines under its name."""
     in_rounds: bool = False
+    made_of: tuple[DraftPart, str] | None = None
+    """A piece made several times with the name of a part right under its own, and how that name is set."""
     passed_over: list[str] = field(default_factory=list)
     """The numbers of rounds that the size does without, while none has come behind them."""
     taken: int = -1
@@ -260,7 +262,12 @@ class Assembly:
         self._give_up_waiting()
         one = self.evidence[unit]
         lines = [one.yarns_of_name] if one.yarns_of_name else []
-        self.waiting = DraftPart(one.name or text.strip(" :*#=-"), times_made(text), unit, text, lines=lines)
+        whole, setting = self.made_of or (None, "")
+        is_part = whole is not None and times_made(text) == 1 and setting == one.setting
+        make = whole.make if whole is not None and is_part else times_made(text)
+        self.made_of = self.made_of if is_part else None
+        self.waiting = DraftPart(one.name or text.strip(" :*#=-"), make, unit, text, lines=lines)
+        self.waiting.part_of = whole.name if whole is not None and is_part else ""
 
     def _give_up_waiting(self) -> None:
         """No round came under what looked like the name of a piece."""
@@ -272,19 +279,21 @@ class Assembly:
         self.notes += part.lines
 
     def _unnamed(self) -> DraftPart:
-        return DraftPart(f"Piece {len(self.pieces) + 1}", title="" if self.pieces else self.title)
+        name = f"Piece {len(self.pieces) + 1}" if self.pieces else FIRST_PIECE
+        return DraftPart(name, title="" if self.pieces else self.title)
 
     def _part_for(self, numbers: tuple[int, ...], line: str, *, is_first: bool) -> DraftPart:
         """The piece that a round belongs to: the one whose name stands over it, the one before, or a new one."""
         before, named = self.pieces[-1] if self.pieces else None, self.waiting
         self.waiting = None
         is_said = named is not None and named.unit in self.moved
-        if before is not None and named and not is_said and _numbers_go_on(before, named, numbers, line):
+        if before is not None and named and not is_said and numbers_go_on(before, named, numbers, line):
             before.lines += [named.text, *named.lines]
             self._tell(named.unit, Fate.NOTE, f"part of '{before.name}': the numbers go on")
             return before
         if named is not None and named.unit >= 0:
-            self._tell(named.unit, Fate.PLACED, f"piece '{named.name}'")
+            asked = f", a part of '{named.part_of}' and so made {named.make} times: right?" if named.part_of else ""
+            self._tell(named.unit, Fate.EYE if asked else Fate.PLACED, f"piece '{named.name}'{asked}")
             self.stood[named.unit] = named, -1
         elif named is None and before is not None and not is_first:
             begins_again = numbers[:1] == (1,) and before.last_number
@@ -403,6 +412,8 @@ class Assembly:
         self.hook = self.hook or ("" if self.pieces else hook_in(text))
         why = self._other_yarns(unit, part) or why
         if self.waiting is not None:
+            if self.waiting.make > 1 and one.name and not self.waiting.lines:
+                self.made_of = self.waiting, one.setting
             self.waiting.lines.append(text)
         elif self.in_rounds and not one.is_headed and not one.is_to_readers:
             # A file would take "3. Press it" for a round, and among rounds without numbers "(c) 2019" too.
@@ -449,6 +460,8 @@ class Assembly:
         listed = colours_in(self.notions)
         context = replace(self.context, colours=self.context.colours | keys | listed)
         begun = [without_yarn(part.name, context) for part in self.pieces]
+        if self.title and len(self.title) <= LONGEST_NAME and [name for name, _ in begun] == [FIRST_PIECE]:
+            begun = [(self.title, begun[0][1])]  # what is made in one piece is called what the page is
         bare = Counter(name for name, _ in begun)
         begun = [
             (name if bare[name] == 1 else part.name, yarn)  # "Ear (pink)" and "Ear (white)" are told apart by it
@@ -476,23 +489,6 @@ class Assembly:
 
 def _step(line: str) -> str:
     return line.lstrip("-*0123456789.) ")
-
-
-def _numbers_go_on(before: DraftPart, named: DraftPart, numbers: tuple[int, ...], line: str) -> bool:
-    """ "Sides" over "Rnd 6" behind a base of five rounds names a part of the piece, and no other one.
-
-    A round that joins the copies made so far ("12 sc on the first leg") begins a piece, whatever its number.
-    """
-    if named.make != 1 or named.unit < 0 or before.last_number == 0 or numbers[:1] != (before.last_number + 1,):
-        return False
-    return before.make == 1 or not _joins_copies(before.name, line)
-
-
-def _joins_copies(name: str, line: str) -> bool:
-    """Whether the line speaks of one copy or several of a piece of this name: "first leg", "both legs"."""
-    words = {word.removesuffix("s") for word in re.findall(r"[a-z]{3,}", fold(name))}
-    named = re.findall(r"\b(?:first|1st|second|2nd|other|both|each|two)\s+([a-z]{3,})", fold(line))
-    return any(word.removesuffix("s") in words for word in named)
 
 
 def _piece(part: DraftPart, name: str, yarn: str) -> DraftPiece:

@@ -2,12 +2,17 @@
 
 from __future__ import annotations
 
+import re
 from enum import Enum
 from itertools import accumulate
 
 from tracker.lazy_dataclass import dataclass, field
+from tracker.normalize import fold
 from tracker.notation.ast import Line, Technique, acts
 from tracker.pattern.model import Start
+
+FIRST_PIECE = "Piece 1"
+"""What the first piece is called where the page names none."""
 
 
 class Fate(Enum):
@@ -59,6 +64,10 @@ class DraftPart:
     rows: int = 0
     on_chain: bool = False
     """Whether its first round goes along a chain that is not closed."""
+    part_of: str = ""
+    """The piece above it that is made several times, of which it is taken for a part."""
+    both_sides: bool = False
+    """Whether a round goes along both sides of that chain, and so around."""
     rounds: int = 0
     open_round: str = ""
     """The last round, while nothing stands behind it that is not its own."""
@@ -72,6 +81,7 @@ class DraftPart:
         made = 0 if is_chain else max(len(read.heading.numbers), 1)
         if self.rounds == 0:
             self.on_chain |= is_chain or any(act.from_hook for act in acts(read.body))
+        self.both_sides |= Technique.OTHER_SIDE in techniques
         self.rounds += made
         self.rows += made * read.heading.is_row
         if read.heading.end and not read.heading.fills:
@@ -81,8 +91,9 @@ class DraftPart:
 
     def start(self) -> Start:
         """How the piece goes on, by what most of its rounds say; "Row" alone is also what some call a round, but not
-        along a chain that nothing closes."""
-        all_rows = 0 < self.rows == self.rounds and self.on_chain and not self.joins
+        along a chain that nothing closes and that has stitches on one side alone."""
+        is_flat = self.on_chain and not self.joins and not self.both_sides
+        all_rows = 0 < self.rows == self.rounds and is_flat
         if all_rows or self.turns * 2 > self.rounds or (self.turns and self.rows * 2 > self.rounds):
             return Start.ROWS
         return Start.JOINED if self.joins * 2 > self.rounds else Start.SPIRAL
@@ -90,3 +101,25 @@ class DraftPart:
     def starts_of_lines(self) -> list[int]:
         """On which line of the piece's text each of the `lines` begins, those with breaks in them being several."""
         return list(accumulate((line.count("\n") + 1 for line in self.lines), initial=0))
+
+
+def numbers_go_on(before: DraftPart, named: DraftPart, numbers: tuple[int, ...], line: str) -> bool:
+    """ "Sides" over "Rnd 6" behind a base of five rounds names a part of the piece, and no other one.
+
+    A round that joins the copies made so far ("12 sc on the first leg") begins a piece, whatever its number.
+    """
+    if (
+        (named.make != 1 and not named.part_of)
+        or named.unit < 0
+        or before.last_number == 0
+        or numbers[:1] != (before.last_number + 1,)
+    ):
+        return False
+    return before.make == 1 or not _joins_copies(before.name, line)
+
+
+def _joins_copies(name: str, line: str) -> bool:
+    """Whether the line speaks of one copy or several of a piece of this name: "first leg", "both legs"."""
+    words = {word.removesuffix("s") for word in re.findall(r"[a-z]{3,}", fold(name))}
+    named = re.findall(r"\b(?:first|1st|second|2nd|other|both|each|two)\s+([a-z]{3,})", fold(line))
+    return any(word.removesuffix("s") in words for word in named)

@@ -296,6 +296,12 @@ class Evidence:
         )
 
     @cached_property
+    def setting(self) -> str:
+        """How a name is set: in capitals, with a colon, in signs of bold type, where it stands."""
+        signs = re.sub(r"[\w\s()',-]", "", self.text)
+        return f"{self.text.isupper()} {signs} {self.unit.is_apart}"
+
+    @cached_property
     def is_in_capitals(self) -> bool:
         """Whether each of its words begins with a capital, as titles are set: "Six-Point Star"."""
         words = re.findall(r"[A-Za-z][\w'-]*", self.text)

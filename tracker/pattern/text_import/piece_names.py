@@ -40,7 +40,7 @@ _SHAPES = re.compile(r"\W*shap(?:e|ing)\b", re.I)
 """What heads the rows that narrow a piece, "Shape top", and begins none."""
 
 # Characters; a longer one is a sentence.
-_LONGEST_NAME = 60
+LONGEST_NAME = 60
 # A longer one is a sentence.
 _MOST_WORDS = 6
 # Copies of a piece; more is a slip of the keyboard.
@@ -91,7 +91,7 @@ def without_plan(line: str, context: Context) -> tuple[str, str]:
 def piece_name(line: str, context: Context) -> str:
     """The name in a short line without stitches that may be the name of a piece; "" if it is none."""
     line = _with_yarn_in_brackets(re.sub(r"\s*;$", ":", line), context)
-    if (len(line) > _LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
+    if (len(line) > LONGEST_NAME or line.endswith((".", ",", ";", "!"))) and not _PLAIN.match(line):
         return ""
     if _SAYS_AGAIN.match(line) or _SHAPES.match(line):
         return ""
@@ -216,7 +216,7 @@ def named_round(line: str, context: Context) -> tuple[str, int, str] | None:
     """ "LEAF (make 2 in green): With LG, ch 8; sc in 2nd ch ...": name, how often it is made, and how it begins."""
     if not line[:1].isupper() or heading_of(line).numbers:
         return None
-    for parting in islice(_PARTS_NAME.finditer(line[: 2 * _LONGEST_NAME]), _MOST_PARTINGS):
+    for parting in islice(_PARTS_NAME.finditer(line[: 2 * LONGEST_NAME]), _MOST_PARTINGS):
         named, rest = line[: parting.start()], line[parting.end() :]
         if begins(rest, context) or _CHAINS.match(rest):
             name = piece_name(named, context)
