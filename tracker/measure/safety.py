@@ -358,6 +358,10 @@ def concerns_in(text: str) -> set[Concern]:
 
 
 def _has_sign(words: str, concern: Concern) -> bool:
+    # To compile what is harmless takes longer than all else, and most texts have no sign at all. What is done with a
+    # tail may stand around something harmless.
+    if concern is not Concern.TAILS and _sign(concern).search(words) is None:
+        return False
     left = _harmless(concern).sub(" ", words)
     return _sign(concern).search(left) is not None
 
