@@ -12,7 +12,6 @@ import os
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
-from typing import Any
 
 from tracker.cli.exit_codes import ExitCode
 from tracker.cli.misspelling import Parser, with_command
@@ -341,13 +340,12 @@ def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
         default=argparse.SUPPRESS,
         help="where your places are kept (also: the environment variable ROUNDS_DATA)",
     )
-    form: dict[str, Any] = {"formatter_class": argparse.RawDescriptionHelpFormatter, "allow_abbrev": False}
     whole = Parser(
         "rounds",
         description="Keeps your place in a crochet pattern. Alone it lists what you make and what you could begin.",
         epilog=_listed(f"{command.examples[0]:<50} {command.summary}" for command in COMMANDS),
         parents=[shared],
-        **form,
+        allow_abbrev=False,
     )
     whole.add_argument("--version", action="store_true", help="tell which version this is")
     whole.add_argument("--completion", choices=SHELLS, help="what a shell is to run so that it completes words")
@@ -360,7 +358,7 @@ def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
             description=command.summary,
             epilog=_listed(command.examples),
             parents=[shared],
-            **form,
+            allow_abbrev=False,
         )
         command.takes(verb)
         verb.set_defaults(run=command.run, verb=command.name)

@@ -19,6 +19,18 @@ TAKE_A_VALUE = ("--data", "--completion")
 class Parser(argparse.ArgumentParser):
     """A parser that tells what is wrong in one line, and where to read more."""
 
+    _width: int | None = 80
+    """Columns of what is told; None for those of the terminal. While options are added nothing is, and to ask for the
+    terminal loads what no command needs."""
+
+    def _get_formatter(self) -> argparse.HelpFormatter:
+        return argparse.RawDescriptionHelpFormatter(self.prog, width=self._width)
+
+    def format_help(self) -> str:
+        """As wide as the terminal."""
+        self._width = None
+        return super().format_help()
+
     def error(self, message: str) -> NoReturn:
         self.exit(2, f"{self.prog}: {message}\n  {self.prog} --help tells what it takes\n")
 
