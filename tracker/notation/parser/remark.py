@@ -362,8 +362,9 @@ _IN_A_TITLE = (
 
 
 def _is_strange(words: list[Token], cursor: Cursor) -> bool:
-    """Whether none of these words is known, or near to one that is."""
-    return all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
+    """Whether none of these words is known, or near to one that is, or the last of several is that for a round."""
+    is_round = len(words) > 1 and words[-1].kind is T.ROUND
+    return is_round or all(word.kind is T.WORD and not nearest(word.text, cursor.context.terms) for word in words)
 
 
 _SORT_OF_ROUND = PhrasePattern(
@@ -400,8 +401,7 @@ def skip_title(cursor: Cursor) -> None:
     single = end == start + 1 and cursor.peek(start) is T.WORD and len(cursor.token(start).text) <= 2
     title = cursor.tokens[cursor.place + start : cursor.place + end]
     two_dots = (cursor.peek(end), cursor.peek(end + 1)) == (T.DOT, T.DOT)
-    strange = _is_strange(title, cursor) or bool(title[1:] and title[-1].kind is T.ROUND)
-    ends = cursor.peek(end) is T.COLON or (strange and (two_dots or cursor.peek(end) is T.DASH))
+    ends = cursor.peek(end) is T.COLON or ((two_dots or cursor.peek(end) is T.DASH) and _is_strange(title, cursor))
     if start < end and ends and named and not single and not _names_yarn(cursor, start, end):
         cursor.remarks.append(cursor.words(cursor.place + start, cursor.place + end))
         cursor.place += end + 1 + two_dots
