@@ -49,7 +49,8 @@ _DOTTED = re.compile(
 )
 _SLASHED = re.compile(r"\b([FfYy])/([Oo])\b")
 _STOPPED = re.compile(
-    r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\.(?=,| (?:from|in|into|of|on|to|and|around|across|together)\b)"
+    r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\."
+    r"(?=,| (?:from|in|into|of|on|to|and|around|across|together|sps?|lps?|loops?|spaces?)\b)"
     r"|(?i:nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))"
 )
 

@@ -186,7 +186,7 @@ WORD_GROUPS = {
     "NOTHING_WORD": "nothing|none",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
-    "ONE_SPACE": "sp|space",
+    "ONE_SPACE": "sp|space|lp|loop",
     "PARTS": (
         "edge|edges|opening|rim|leg|legs|arm|arms|hand|hands|paw|paws|pen|pens|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
         "handle|foot|feet|motif|square|petal|petals|neck|neckline|tail|both|piece|pieces|part|parts|flap|snout|"

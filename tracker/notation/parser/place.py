@@ -263,11 +263,13 @@ def _top(cursor: Cursor) -> Where:
 
 
 def _foot(cursor: Cursor) -> Where:
-    """FOOT := base of [same] BASE, where the stitch itself is worked into"""
+    """FOOT := base of [same | first] BASE, where the stitch itself is worked into"""
     cursor.take()
     cursor.skip(T.OF, T.SAME)
+    is_first = cursor.at(T.ORDINAL) and cursor.token().number == 1
+    cursor.skip(T.ORDINAL)
     base(cursor, Exactly(1))
-    return Where(Exactly(1), same=True)
+    return Where(Exactly(1), same=not is_first, first=is_first)
 
 
 def _centre(cursor: Cursor) -> Where:
