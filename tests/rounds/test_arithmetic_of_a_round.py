@@ -300,6 +300,14 @@ def test_a_row_on_a_chain_is_written_with_the_chain_that_it_begins_in(line: str,
 
 
 SUMS = [
+    (
+        12,
+        "2 dc in each ch-2 sp around, (sc in next ch-2 sp, hdc in next ch-2 sp) twice",
+        "warning",
+        20,
+        12,
+        ["spaces-assumed"],
+    ),
     (6, "6 sc, working along the other side, 8 sc", "warning", 14, 14, ["spaces-assumed"]),
     (6, "6 sc, working along the other side, 9 sc", "error", None, 15, ["runs-out"]),
     (20, "sc in next 21 sts, 3 sc in next ch-2 sp", "error", None, 22, ["runs-out"]),

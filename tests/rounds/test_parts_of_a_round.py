@@ -168,6 +168,9 @@ def test_what_repeats_is_put_in_one_bracket():
     assert folded((*pair, *other, *pair, *other)) == (group(2, *pair, *other),)
     assert folded((plain(7, "dc"), *pair * 3, plain(9, "dc"))) == (plain(7, "dc"), group(3, *pair), plain(9, "dc"))
     assert folded((plain(2), plain(3), inc())) == (plain(5), inc())
+    trio = (plain(2), inc(), plain(3, "dc"))
+    assert folded(trio * 4) == (group(4, *trio),)
+    assert folded((plain(9, "dc"), *trio * 3)) == (plain(9, "dc"), group(3, *trio))
     assert folded((*pair, *pair, *other * 3)) == (group(2, *pair), group(3, *other))
 
 

@@ -33,6 +33,7 @@ def codes(round_: Round) -> list[str]:
 
 ASKED = [
     ("Rnd 4: (2 sc, inc) x (24)", "Rnd 4: (2 sc, inc) x 6 (24)", 18, 24, "read the lost number of times as 6"),
+    ("Rnd 4: (8 sc, inc) x (20)", "Rnd 4: (8 sc, inc) x 2 (20)", 18, 20, "read the lost number of times as 2"),
     (
         "Rnd 4: (2 sc, dec) x , 2 sc = 14",
         "Rnd 4: (2 sc, dec) x 4 , 2 sc = 14",
@@ -110,6 +111,14 @@ def test_no_number_and_no_stitch_is_left_out_to_make_a_round_fit(line: str) -> N
     (round_,) = rounds_of(line)
     assert (round_.plan, proposals(round_)) == (None, [])
     assert round_.verdict == "error"
+
+
+def test_a_lost_number_of_times_is_not_made_up_from_the_stitches_alone() -> None:
+    """18 go into two groups of nine, and no total says so."""
+    (round_,) = rounds_of("Rnd 4: (sc in next 8 sts, inc) x")
+    assert (round_.verdict, proposals(round_), codes(round_)) == ("error", [], ["times-lost"])
+    (settled, _) = rounds_of("Rnd 4: (sc in next 8 sts, inc) x\nRnd 5: (sc in next 8 sts, dec) x 2 (18)")
+    assert [proposal.text for proposal in proposals(settled)] == ["Rnd 4: (sc in next 8 sts, inc) x 2"]
 
 
 def test_a_witness_that_contradicts_ends_it() -> None:

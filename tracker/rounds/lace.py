@@ -376,8 +376,7 @@ def _each_time(item: Group, count: int, walk: W, once: Once[W]) -> Bodies:
     done = 0
     while done < count:
         before = walk.along
-        is_last = item.cut > 0 and done == count - 1
-        body = once(_shortened(item) if is_last else item.body, walk)
+        body = once(_shortened(item) if done == count - 1 else item.body, walk)
         stays = walk.along is before or (walk.along is not None and walk.along.short > 0)
         times = max(count - done - (item.cut > 0), 1) if stays else 1
         bodies.append((body, times))

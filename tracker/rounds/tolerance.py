@@ -120,7 +120,8 @@ def _with_number(line: Line, sign: Span, base: Base | None, need: int | None, re
         if not fitting.is_readable:
             return None
         weighed = weigh(fitting, base)
-        if _witnesses(fitting, weighed, base, need) >= WITNESSES:
+        is_total = len(fitting.stated) > len(line.stated)  # what is tried as a number of times must not be read so
+        if not is_total and _witnesses(fitting, weighed, base, need) >= WITNESSES:
             found.append((fitting, weighed, number))
     if len(found) != 1:
         return None
