@@ -22,7 +22,7 @@ _ENDINGS = {
 }
 _ORDINAL = rf"(?:(?:{'|'.join(_TENS)})[- ])?(?:{'|'.join(_ENDINGS)})"
 _SPELT_ORDINALS = re.compile(
-    rf"(?P<list>\b{_ORDINAL}(?:(?:,? (?:to|through|thru|and|until) |, | ?- ?){_ORDINAL})*)"
+    rf"(?P<list>\b{_ORDINAL}(?:(?:,? (?:to|through|thru|and|until) |, | ?- ?){_ORDINAL}){{0,9}})"
     rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b)"
 )
 
