@@ -7,6 +7,7 @@ import pytest
 from tracker.notation.ast import Stated
 from tracker.notation.context import Context
 from tracker.notation.reader import read_line
+from tracker.rounds.line_report import read_line as read_round
 
 NOTHING = {
     "stitches": None,
@@ -123,3 +124,26 @@ def test_the_number_of_rounds_of_a_range_is_no_total() -> None:
     assert (line.rounds, line.stated) == (4, ())
     line = read_line("Rnds 5-8: sc around (24) (4 rnds)")
     assert (line.rounds, [stated.stitches for stated in line.stated]) == (4, [24])
+
+
+@pytest.mark.parametrize("text", ["R6-R9: 18", "Rnd 6: 18", "Rnds 6-7: = 18", "R6: 18 sts"])
+def test_a_round_of_which_only_the_number_is_told_has_so_many_plain_stitches(text: str) -> None:
+    report = read_round(text, 18)
+    assert (report.verdict, report.uses, report.leaves) == ("ok", 18, 18)
+    assert read_round(text, 24).verdict != "ok"
+    assert read_round(text, 12).verdict == "error"
+
+
+@pytest.mark.parametrize(
+    ("text", "before", "leaves"),
+    [
+        ("Rnd. 1: Ch. 3 (counts as dc), 13 dc. in ring. Join.", None, 14),
+        ("Rnd. 2: Ch. 1, 2 sc. in each st. around. Join.", 14, 28),
+        ("Rnd. 2: Ch. 1. Sc. in each st. Join.", 14, 14),
+        ("Rnd 2: Ch. 4, join. 12 sc in ring. Join to first sc. 12 sts.", None, 12),
+        ("Rnd 1: Ch 7. Sc in 2nd ch from hook, 4 sc, 3 sc in last ch. On the other side sc in next 5 ch.", None, 13),
+    ],
+)
+def test_full_stops_that_only_shorten_a_word_part_nothing(text: str, before: int | None, leaves: int) -> None:
+    report = read_round(text, before)
+    assert (report.verdict, report.leaves) == ("ok", leaves), report.messages

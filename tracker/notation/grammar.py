@@ -43,7 +43,7 @@ from tracker.notation.parser.items import items
 from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 
@@ -71,7 +71,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     known = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
-    tokens = unwrapped(without_fillers(known))
+    tokens = _without_short_dots(unwrapped(without_fillers(known)), text)
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -92,6 +92,8 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     in_front = _total_in_heading(folded, head, context, lines) if head.bracketed and not totals.stated else ()
     line = replace(line, stated=totals.stated or in_front, rounds=totals.rounds)
     body = totals.body
+    if head.numbers and _is_count_alone(body) and folded[: head.end].strip()[:1].isalpha():
+        body = [body[-1], body[-1]._replace(kind=T.NOUN, value="")]  # "R6-R9: 30" are 30 sts
     if T.BUNCH in kinds or not _NAMED_AGAIN.isdisjoint(pairwise(token.kind for token in body)):
         body = without_names(body)
     cursor = Cursor(body, lines, context, items)
@@ -102,6 +104,39 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     if kinds & TITLING or ".." in text:
         skip_title(cursor)
     return _instructing(line, cursor, main)
+
+
+def _is_count_alone(body: list[Token]) -> bool:
+    """Whether nothing is said of a round but a number: "R6-R9: 30", "R6: = 30"."""
+    kinds = [token.kind for token in body]
+    return kinds in ([T.NUMBER], [T.EQUALS, T.NUMBER])
+
+
+_GOES_ON = (T.IN, T.AROUND, T.EACH, T.OF, T.COMMA, T.NEXT, T.OVER)
+"""What no sentence begins with, so that a full stop before it only makes the word before it short."""
+
+
+def _without_short_dots(tokens: list[Token], text: str) -> list[Token]:
+    """The words without the full stops that only make them short: "Ch. 3, 13 dc. in ring", "2 dc. in each st. round".
+
+    "ch. 3 dc" may be a chain and three stitches, and keeps its stop; so does what a capital stands behind.
+    """
+    short: set[int] = set()
+    for index in range(1, len(tokens) - 1):
+        before, dot, after = tokens[index - 1 : index + 2]
+        if dot.kind is not T.DOT or dot.text != "." or before.end != dot.start:
+            continue
+        behind = tokens[index + 2].kind if index + 2 < len(tokens) else T.DOT
+        is_counted = index > 1 and tokens[index - 2].kind is T.NUMBER
+        is_over = behind is T.OPEN or behind in PAUSES
+        has_length = before.kind is T.CHAIN and after.kind is T.NUMBER and is_over and not is_counted
+        goes_on = before.kind in _SHORTENED and after.kind in _GOES_ON and not text[after.start].isupper()
+        if has_length or goes_on:
+            short.add(index)
+    return [token for index, token in enumerate(tokens) if index not in short] if short else tokens
+
+
+_SHORTENED = MADE | {T.NOUN, T.SPACE}
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:
