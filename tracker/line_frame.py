@@ -57,7 +57,9 @@ _LAST_COLUMN = re.compile(
 
 _NUMBERED = re.compile(rf"(?i)\W*(?:{_ROUND}\.? ?)?{_NUMBERS}\b.*?[a-z]")
 _LAST_COLUMN_OF_ROUND = re.compile(rf"(?i)(?<=\S)(?P<gap> {{{_COLUMN},}})(?=[(\[]?{_PLAIN_TOTAL}[)\]]?[ ]*$)")
-"""The same in a line with a number at its beginning, whatever it ends in."""
+"""The same in a line with a number at its beginning or stitches in it, whatever it ends in."""
+
+_STITCHES = re.compile(r"(?i)(?<![a-z])(?:sc|hdc|dc|tr|inc|dec)(?![a-z])")
 
 _FIRST_COLUMN = re.compile(rf"(?im)^(?P<lead>[ ]*(?:{_ROUND}\.? ?)?{_NUMBERS})(?P<gap>[ ]{{2,}})(?=\S)")
 _LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
@@ -65,7 +67,7 @@ _LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
 _SO_OFTEN = r"(?= ?(?:[x\u00d7*] ?\d|\d{1,2} ?(?:x|times)\b))"
 _FRAMED_GROUP = re.compile(
     rf"(?i)(?<=[\s:])(?:/(?=\w)(?P<stroked>[^()\[\]*\n]{{3,80}}?\w)/"
-    rf"|[\"\u201c](?P<quoted>[^()\[\]*\"\n\u201c\u201d]{{3,80}})[\"\u201d]){_SO_OFTEN}"
+    rf"|[\"\u201c](?P<quoted>[^()\[\]*\"\u201c\u201d]{{3,80}})[\"\u201d]){_SO_OFTEN}"
 )
 """A group between strokes or quotes, "/sc, inc/ x 6", which mean something else where no number of times follows."""
 
@@ -97,7 +99,7 @@ def _with_borders(line: str) -> str:
     total = _LAST_CELL.search(line, head.end() + 1) if head is not None else None
     if head is not None and total is not None and re.search("[a-z]", line[head.end() : total.start()], re.I):
         return f"{line[: head.end('lead')]}:{line[head.end('lead') + 1 : total.end() - 1]}={line[total.end() :]}"
-    column = _LAST_COLUMN_OF_ROUND if _NUMBERED.match(line) else _LAST_COLUMN
+    column = _LAST_COLUMN_OF_ROUND if _NUMBERED.match(line) or _STITCHES.search(line) else _LAST_COLUMN
     return column.sub(lambda m: f"{m['gap'][:-1]}=", line)
 
 

@@ -348,7 +348,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     kept: list[Token] = []
     for index, token in enumerate(tokens):
         if token.kind not in _MAY_SAY_NOTHING:
-            if token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 3]):
+            if token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
                 kept.append(token)
             continue
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
@@ -382,9 +382,11 @@ _MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT, 
 
 def _tells_times(kept: list[Token], after: list[Token]) -> bool:
     """ "(sc, inc) for 6 times", "*sc, inc* for 6 repeats" """
-    if not kept or kept[-1].kind not in (T.CLOSE, T.MARK) or [token.kind for token in after[:1]] != [T.NUMBER]:
+    before = [token.kind for token in kept[-2:] if token.kind is not T.NEWLINE]
+    behind = [token for token in after if token.kind is not T.NEWLINE]
+    if not before or before[-1] not in (T.CLOSE, T.MARK) or [token.kind for token in behind[:1]] != [T.NUMBER]:
         return False
-    return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in after[1:])
+    return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in behind[1:2])
 
 
 def _goes_back(after: list[Token]) -> bool:
@@ -451,6 +453,10 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         return kinds[0] in (T.STITCH, T.NOUN)
     if kinds[0] is T.OPEN and last is T.MARK:
         return False
+    if last is T.TIMES and kinds[0] is T.NUMBER:  # "(sc, inc) x" over "6"
+        return len(before) > 1 and before[-2].kind is not T.NUMBER
+    if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
+        return True  # "(18 sc" over "in total)"
     return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
 
 

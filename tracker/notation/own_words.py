@@ -119,10 +119,14 @@ def _is_that_word(tokens: list[Token], place: int) -> bool:
     kind = tokens[place].kind
     if kind is T.TIMES and place:
         before, after = [token.kind for token in tokens[:place]], [token.kind for token in tokens[place + 1 :]]
-        if before[-1] in (T.CLOSE, T.MARK) and after[:1] == [T.NUMBER]:
+        if before[-1] in _BEFORE_A_NUMBER_OF_TIMES and after[:1] == [T.NUMBER]:
             return False
-        if before[-1] is T.NUMBER and len(before) > 1 and before[-2] in (T.CLOSE, T.REPEAT):
+        if before[-2:] == [T.CLOSE, T.OPEN] and after[:2] == [T.NUMBER, T.CLOSE]:
             return False
+        if before[-1] is T.NUMBER and len(before) > 1:
+            closes = before[-2] is T.MARK and before.count(T.MARK) % 2 == 0
+            if closes or before[-2] in (T.CLOSE, T.REPEAT):
+                return False
         return before[-1] is not T.NUMBER or not _begins_group(tokens[place + 1 :])
     return kind is not T.CORNER or _is_made(tokens, place)
 
@@ -133,6 +137,7 @@ def _begins_group(tokens: list[Token]) -> bool:
     return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & _PARTS_STITCHES)
 
 
+_BEFORE_A_NUMBER_OF_TIMES = frozenset((T.CLOSE, T.MARK, T.WORD, T.FILLER, T.STITCH, T.INC, T.DEC))
 _PARTS_STITCHES = PAUSES | {T.DASH, T.PLUS, T.AND, T.SLASH}
 
 

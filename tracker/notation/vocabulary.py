@@ -190,7 +190,7 @@ _PLAIN: dict[T, str] = {
         "this makes|that's|thats|that is|that gives|gives|you get|you should get|in total|total of|altogether|in all|"
         "all together|stitch count|st count|you should have|have|there should be|you will have|you'll have|there are|"
         "for a total of|giving|giving you|to make|totaling|totalling|sts total|total sts|you have|should be|"
-        "total stitches|made|sum|resulting in|sc total|inc made"
+        "total stitches|made|sum|resulting in|inc made"
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (

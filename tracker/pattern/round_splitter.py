@@ -15,7 +15,7 @@ from tracker.notation.own_words import may_name_group
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import MADE, T
+from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
@@ -266,13 +266,15 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         return True
     if is_bare_heading(text.partition("\n")[0]) and _BULLET.match(below) and _BULLET.match(text.rpartition("\n")[2]):
         return not _is_title(below, context)  # what is said between steps is no more than a remark among them
-    if _is_cut_in_a_phrase(text, below, context):
+    if is_cut_in_a_phrase(text, below, context):
         return True
     if begins_sentence(below) or (text.rstrip().endswith(".") and _is_aside(below, context)):
         return False
     if is_bare_heading(text.partition("\n")[0]):
         steps = read_once(below, context)
-        return bool(acts(steps.body) or steps.stated) if steps.is_readable else not _is_title(below, context)
+        if steps.is_readable:
+            return bool(acts(steps.body) or steps.stated)
+        return not _is_title(below, context) and bool(_kinds(below, context) & _OF_A_CLAUSE)
     line = read_once(text, context)
     if _fastens_off(line) and _makes(below, context):
         return False
@@ -293,7 +295,7 @@ def goes_on(text: str, below: str, context: Context) -> bool:
     return _makes(below, context) or bool(read_once("sc " + below, context).stated)
 
 
-def _is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
+def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     """Whether the end of the line cuts what one line was: "... 2 sc in next st)" over "x 6 (18", "... rep to" over
     "end of round", and no sentence for the maker stands below."""
     words = scan(fold(text[-_LONGEST_SENTENCE:]), context.terms, context.colours)
@@ -307,14 +309,19 @@ def _is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
     if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
         return True
-    if text.rstrip().endswith((",", ";")) and first in _GOES_ON_BEHIND_COMMA:
+    if text.rstrip().endswith((",", ";", "+")) and first in _GOES_ON_WITH_STITCHES:
         return True
-    if words[-1].kind is T.NUMBER and first in _COUNTED:
+    last = words[-1]
+    if last.kind is T.NUMBER and first in _COUNTED:
         return True
+    if last.kind in _LEADS_ON or last.text in _ARTICLES:
+        return first is not T.WORD or not begins_sentence(below)
     line = read_once(text, context)
-    if line.is_readable:
+    if line.stated:
         return False
-    return words[-1].kind in _LEADS_ON or (not line.stated and read_once(f"{text}\n{below}", context).is_readable)
+    if first in _GOES_ON_BEHIND_COMMA and last.kind in (T.CLOSE, T.MARK):
+        return T.ROUND not in kinds
+    return not line.is_readable and read_once(f"{text}\n{below}", context).is_readable
 
 
 def _is_work(line: Line) -> bool:
@@ -322,8 +329,10 @@ def _is_work(line: Line) -> bool:
 
 
 _GOES_ON_BEHIND_COMMA = frozenset((T.REPEAT, T.TIMES, T.OFTEN, T.ONGOING, T.AROUND))
+_GOES_ON_WITH_STITCHES = _GOES_ON_BEHIND_COMMA | HEADS
 _COUNTED = frozenset((T.NOUN, T.TIMES, T.MORE, T.TOG))
-_LEADS_ON = frozenset((T.IN, T.OVER, T.OF, T.EACH, T.OTHER, T.NEXT, T.FROM, T.TO, T.UNTIL, T.BETWEEN, T.FILLER))
+_LEADS_ON = frozenset((T.IN, T.OVER, T.OF, T.EACH, T.OTHER, T.NEXT, T.FROM, T.TO, T.UNTIL, T.BETWEEN))
+_ARTICLES = ("the", "a", "an")
 """What a line ends in that was cut for the page."""
 
 

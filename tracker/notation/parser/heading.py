@@ -340,7 +340,7 @@ def _counts(text: str) -> bool:
     """Whether the text begins with something that a number before it counts: a stitch of any sort, or stitches."""
     for terms in ("US", "UK"):
         for token in scan(text[:_LONGEST_NAME], terms):
-            if token.kind in MADE or token.kind is T.NOUN or token.text in ("x", "v"):
+            if token.kind in MADE or token.kind is T.NOUN or token.text in ("x", "v", "a"):
                 return True
             if token.kind not in (T.LOOP, T.FILLER):
                 break

@@ -394,7 +394,10 @@ def _works_at_once(before: list[Token]) -> bool:
 def _goes_all_round(before: list[Token]) -> bool:
     """ "... evenly spaced around:", "[...] 7 times:" """
     last = before[-2].kind if len(before) > 1 else None
-    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and T.CLOSE in {word.kind for word in before})
+    opening = opening_of(before, len(before) - 2)
+    if opening and before[opening - 1].kind is T.TIMES:
+        return True  # "6 x (2 sc, inc):"
+    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and bool({T.CLOSE, T.MARK} & {w.kind for w in before}))
 
 
 def names_stitches(total: list[Token]) -> bool:

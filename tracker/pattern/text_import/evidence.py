@@ -22,6 +22,7 @@ from tracker.pattern.round_splitter import (
     colour_of_line,
     goes_on,
     is_closed_chain,
+    is_cut_in_a_phrase,
     is_named_only,
     is_round_alone,
 )
@@ -244,6 +245,10 @@ class Evidence:
     def goes_on(self, above: str) -> bool:
         """Whether it is the rest of the round `above` it."""
         return 0 < len(above) <= _LONGEST_ROUND and goes_on(above, self.text, self._context)
+
+    def ends_phrase(self, above: str) -> bool:
+        """Whether the round `above` it breaks off in the middle of a phrase that goes on here."""
+        return 0 < len(above) <= _LONGEST_ROUND and is_cut_in_a_phrase(above, self.text, self._context)
 
     @cached_property
     def named_round(self) -> tuple[str, int, str] | None:

@@ -152,6 +152,9 @@ def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator
     if one.unit.is_picture:
         yield Label.REMARK, 0.5, replace(state, open=-1)
         return
+    if above and not one.is_headed and not one.unit.is_apart and one.ends_phrase(above):
+        yield Label.REST, 0.0, state
+        return
     if one.is_layout:
         numbered = one.text.strip("|-~ ").isdigit()  # of a page, or of a round whose text is below
         yield Label.LAYOUT, 0.8 * numbered, state

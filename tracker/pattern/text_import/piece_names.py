@@ -185,7 +185,8 @@ def numbered_name(line: str, context: Context, *, over_first: bool) -> tuple[int
     `over_first` says that a first round stands below, called "Rnd 1", so that the name need not be in capitals.
     """
     match = _NUMBERED.match(line)
-    if match is None:
+    read = read_once(line, context) if match is not None else None
+    if match is None or (read is not None and read.is_readable and read.stated):
         return 0, ""
     shouted = re.sub(r"\(.*?\)|\bx\s*\d+", "", match["name"])
     named = (over_first or shouted.strip().isupper()) and piece_name(shouted, context)
