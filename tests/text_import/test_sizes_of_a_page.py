@@ -61,3 +61,20 @@ def test_the_part_that_comes_next_is_for_all_sizes() -> None:
 def test_sizes_of_hooks_and_yarns_are_none_of_the_page() -> None:
     text = "Star\nSize 8 steel hook\nSize 10 cotton (white with gold)\nRnd 1: 6 sc in ring (6)\nRnd 2: inc x 6 (12)"
     assert from_text(text, "US").sizes == 1
+
+
+@pytest.mark.parametrize(
+    "listed",
+    ["Sizes\nS, M, L\n", "SIZES:\nSmall (Medium, Large)\n", "Sizes\nSmall\nMedium\nLarge\n", "Sizes: S, M, L\n"],
+)
+@pytest.mark.parametrize(("size", "counts"), [(1, [7, 14, 14]), (2, [8, 16, 24]), (3, [9, 18, 27])])
+def test_sizes_are_listed_under_a_heading_of_their_own(listed: str, size: int, counts: list[int]) -> None:
+    page = (
+        f"Cap\n\n{listed}\nRnd 1: 7 [8, 9] sc in magic ring\nRnd 2: inc around [14, 16, 18]\n"
+        "Sizes M and L only:\nRnd 3: (sc, inc) around\nAll sizes:\nRnd 4: sc around [14, 24, 27]\n"
+    )
+    found = from_text(page, "US", size)
+    assert found.sizes == 3
+    rounds = loads(as_toml(found.draft)).pieces[0].rounds
+    assert [round_.leaves for round_ in rounds] == [*counts[:2], *([counts[2]] if size > 1 else []), counts[2]]
+    assert all(round_.verdict == "ok" for round_ in rounds[:2])

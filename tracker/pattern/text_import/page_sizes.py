@@ -5,7 +5,8 @@ from __future__ import annotations
 
 import re
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
+from itertools import takewhile
 
 from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
@@ -68,13 +69,27 @@ def is_size_heading(text: str) -> bool:
 
 def size_names(texts: Sequence[str]) -> tuple[str, ...]:
     """What the page calls its sizes, in order; empty if it does not list two of them."""
-    for text in texts:
+    for text in _with_lists_below(texts):
         match = _LISTED.search(fold(text[:_LONGEST_LIST]))
         names = [name.strip() for name in re.split(r"[,/()\[\]&]|\band\b", match["list"])] if match else []
         names = [_named(name) for name in names if name]
         if len(names) > 1 and len(set(names)) == len(names) and all(map(_is_size, names)):
             return tuple(names)
     return ()
+
+
+_HEADING = re.compile(r"\W*(?:finished\s+|available\s+)?sizes?\W*", re.IGNORECASE)
+
+
+def _with_lists_below(texts: Sequence[str]) -> Iterator[str]:
+    """The lines, a heading "Sizes" together with what is listed under it: "S, M, L", or one size a line."""
+    for index, text in enumerate(texts):
+        yield text
+        if _HEADING.fullmatch(text[:_LONGEST_LIST]):
+            alone = takewhile(
+                lambda below: _named(fold(below.strip("-*• :"))) in _STANDARD.values(), texts[index + 1 :]
+            )
+            yield f"Sizes: {', '.join(alone) or ''.join(texts[index + 1 : index + 2])}"
 
 
 _LONGEST_LIST = 200
@@ -108,9 +123,11 @@ def of_other_sizes(units: Sequence[PageUnit], size: int) -> tuple[int, frozenset
     leads = {
         index: lead for index, unit in enumerate(units) if (lead := _LEAD.match(fold(unit.text[:_LONGEST_LIST])))
     }
-    names = size_names([unit.text for unit in units]) if leads else ()
-    if not names:
-        return _sizes_in(units), frozenset()
+    names = size_names([unit.text for unit in units])
+    if not leads or not names:
+        found = _sizes_in(units)
+        listed = len(names) if any(_has_all(unit.text, len(names)) for unit in units) else 1
+        return max(found, listed), frozenset()
     others: set[int] = set()
     until = 0
     for index, lead in leads.items():
