@@ -112,7 +112,7 @@ def _is_count_alone(body: list[Token]) -> bool:
     return kinds in ([T.NUMBER], [T.EQUALS, T.NUMBER])
 
 
-_GOES_ON = (T.IN, T.AROUND, T.EACH, T.OF, T.COMMA, T.NEXT, T.OVER)
+_GOES_ON = (T.IN, T.AROUND, T.EACH, T.COMMA, T.NEXT, T.OVER)
 """What no sentence begins with, so that a full stop before it only makes the word before it short."""
 
 
