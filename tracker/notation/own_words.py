@@ -104,7 +104,8 @@ def with_own_words(tokens: list[Token], words: tuple[OwnWord, ...], terms: str) 
         for length in range(MOST_WORDS if begins else 0, 0, -1):
             run = tokens[place : place + length]
             word = known.get(tuple(" ".join(token.text for token in run).split()))
-            if word is not None and len(run) == length and _is_that_word(tokens, place):
+            ends = len(run) == length and run[-1].kind is not T.NEWLINE
+            if word is not None and ends and _is_that_word(tokens, place):
                 read.append(_as_one(run, word, terms))
                 place += length
                 break

@@ -315,7 +315,8 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     if last.kind is T.NUMBER and first in _COUNTED:
         return True
     if last.kind in _LEADS_ON or last.text in _ARTICLES:
-        return first is not T.WORD or not begins_sentence(below)
+        is_told = first is T.WORD and begins_sentence(below)
+        return not is_told or read_once(f"{text}\n{below}", context).is_readable
     line = read_once(text, context)
     if line.stated:
         return False

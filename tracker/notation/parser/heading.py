@@ -76,13 +76,13 @@ def _sort(atom: str, before: str) -> str:
     if "a" <= atom[0] <= "z":
         return "o" if before == "n" and atom in _ORDINAL_ENDINGS else _SORT_OF.get(atom, "W")
     if atom[0] == "*":
-        return {"*": "*", "**": "B"}.get(atom, "?")
+        return {"*": "*", "**": "B"}.get(atom, "!")
     if atom == "\n":
         return atom
-    return " " if atom.isspace() else atom if atom in _SIGNS else "?"
+    return " " if atom.isspace() else atom if atom in _SIGNS else "!"
 
 
-_SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"")
+_SIGNS = frozenset("-#>+._()[]{}:,;=|/&~'\"?")
 
 # Characters; a longer name is a sentence.
 _LONGEST_TITLE = 30

@@ -65,7 +65,7 @@ class HeadingForm:
 _GAP = r"[ \n]*"
 LETTERS = "wRlAJaUIMXFEKsOuCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
-JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a )"
+JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\())"
 _LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
 """What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""

@@ -417,7 +417,8 @@ def _behind_dash(before: list[Token], total: list[Token]) -> bool:
     """ "- 18 sts", or another total behind the only dash."""
     if any(word.kind is T.NOUN for word in total):
         return True
-    only_dash = sum(word.kind is T.DASH for word in before) == 1
+    repeats = before[-2].kind is T.TIMES or [word.kind for word in before[-3:-1]] == [T.TIMES, T.NUMBER]
+    only_dash = repeats or sum(word.kind is T.DASH for word in before) == 1
     return only_dash and (len(total) == 1 or names_stitches(total) or _names_in_plural(total))
 
 
