@@ -248,7 +248,9 @@ class Evidence:
 
     def ends_phrase(self, above: str) -> bool:
         """Whether the round `above` it breaks off in the middle of a phrase that goes on here."""
-        return 0 < len(above) <= _LONGEST_ROUND and is_cut_in_a_phrase(above, self.text, self._context)
+        if not 0 < len(above) <= _LONGEST_ROUND or may_borrow(f"{above} {self.text}"):
+            return False
+        return is_cut_in_a_phrase(above, self.text, self._context)
 
     @cached_property
     def named_round(self) -> tuple[str, int, str] | None:
