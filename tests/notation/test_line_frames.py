@@ -54,9 +54,17 @@ def test_a_wrong_total_is_told_in_any_frame(total: str) -> None:
         ("Rnd 3: *sc, inc* 6 times", 12, 18),
         ("Rnds 4 / 5: sc in each st", 12, 12),
         ("R6~R8: 12 sc", 12, 12),
+        ("Rnd 3: 6*(sc, inc)", 12, 18),  # the sign of multiplication, on either side
+        ("R.3 6 * (sc, inc). 18 sts.", 12, 18),
+        ("Rnd 3: /sc, inc/ x 6", 12, 18),  # a group between strokes or quotes
+        ('Rnd 3: "sc, inc" x 6 - 18', 12, 18),
+        ("Rnd 9: 5 dec st count 5", 10, 5),
+        ("Rnd 2 = inc*6   12", 6, 12),
+        ("<1> 7 sc into magic loop   7", None, 7),
+        ("Rnds 6-8, 40 sc around (40)", 40, 40),
     ],
 )
-def test_signs_that_say_something_stay(line: str, before: int, leaves: int) -> None:
+def test_signs_that_say_something_stay(line: str, before: int | None, leaves: int) -> None:
     report = read_line(line, before, "US")
     assert (report.verdict, report.leaves) == ("ok", leaves), report.messages
 

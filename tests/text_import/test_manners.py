@@ -6,23 +6,50 @@ from itertools import pairwise
 from random import Random
 
 import pytest
-from support.page_manners import OPTIONS, Manner, draw_page, has_total
+from support.page_manners import OPTIONS, STITCHES, STRAY_LINES, Manner, draw_page, has_total
 
 from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
 
-NOT_READ = (1, 2, 5, 7, 13, 14)
-"""Pages of the sample in which something is still misread."""
+ASKED = (1, 5)
+"""Pages of the sample that write "2 sc in same st" for an increase, which the maker is asked about."""
 
 
-@pytest.mark.parametrize("number", [number for number in range(25) if number not in NOT_READ])
+@pytest.mark.parametrize("number", [number for number in range(25) if number not in ASKED])
 def test_a_page_is_read_in_whatever_manner_it_is_set(number: int) -> None:
     page = draw_page(Random(f"kept/{number}"))
     pattern = loads(as_toml(from_text(page.text, "US").draft))
     read = tuple((piece.make, tuple(one.leaves for one in piece.rounds)) for piece in pattern.pieces)
     assert read == page.pieces, page.text
     assert {one.verdict for piece in pattern.pieces for one in piece.rounds} == {"ok"}, page.text
+
+
+@pytest.mark.parametrize("width", [34, 60])
+@pytest.mark.parametrize("letters", ["as written", "upper"])
+def test_lines_that_are_broken_anywhere_are_read_on(width: int, letters: str) -> None:
+    page = draw_page(
+        Random(f"broken {width}"),
+        heading="Rnd {a}: ",
+        total=" ({n} sc in total)",
+        stitches=STITCHES[9],
+        repeat="*{b}, repeat from * {more} more times",
+        ring="ch 2, {n} sc in 2nd ch from hook",
+        even="1 sc in each of the {n} stitches around",
+        width=width,
+        letters=letters,
+        has_strays=False,
+    )
+    pattern = loads(as_toml(from_text(page.text, "US").draft))
+    read = tuple((piece.make, tuple(one.leaves for one in piece.rounds)) for piece in pattern.pieces)
+    assert read == page.pieces, page.text
+
+
+@pytest.mark.parametrize("stray", [*STRAY_LINES, *(line.upper() for line in STRAY_LINES)])
+def test_a_line_that_has_nothing_to_do_with_the_rounds_is_none_of_them(stray: str) -> None:
+    page = f"Cup\n\nRnd 1: 6 sc in magic ring\nRnd 2: inc around\n{stray}\nRnd 3: (sc, inc) x 6\nRnd 4: 18 sc"
+    pattern = loads(as_toml(from_text(page, "US").draft))
+    assert [[one.leaves for one in piece.rounds] for piece in pattern.pieces] == [[6, 12, 18, 18]]
 
 
 def test_the_counts_of_a_page_are_those_of_a_ball() -> None:

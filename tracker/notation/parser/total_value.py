@@ -275,6 +275,8 @@ def _with_what_else_is_counted(body: list[Token], start: int) -> int:
     if body[start - 1].kind not in (T.COMMA, T.AND, T.COLON):
         return start
     for first in range(start - 2, max(0, start - _LONGEST_PLAIN), -1):
+        if body[first].text == "in all" and body[first - 1].kind in MADE:
+            return start  # "inc in all 8 sts, 16 sts"
         if body[first].kind in (T.EQUALS, T.TOTAL):
             return first + 1 if body[first + 1].kind is T.NUMBER and is_total(body[first + 1 :]) else start
         if body[first].kind in PAUSES and body[first].kind is not T.COMMA:
@@ -395,8 +397,8 @@ def _goes_all_round(before: list[Token]) -> bool:
     """ "... evenly spaced around:", "[...] 7 times:" """
     last = before[-2].kind if len(before) > 1 else None
     opening = opening_of(before, len(before) - 2)
-    if opening and before[opening - 1].kind is T.TIMES:
-        return True  # "6 x (2 sc, inc):"
+    if opening and T.TIMES in (before[opening - 1].kind, before[opening + 1].kind, before[-3].kind):
+        return True  # "6 x (2 sc, inc):", "(2 sc, inc) (x 6):"
     return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and bool({T.CLOSE, T.MARK} & {w.kind for w in before}))
 
 
