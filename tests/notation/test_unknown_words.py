@@ -40,6 +40,7 @@ def test_what_may_be_a_stitch_is_refused(text: str, word: str) -> None:
 @pytest.mark.parametrize(
     ("text", "remarks"),
     [
+        ("Rnd 5: sc around, do not stuff the legs (18)", ("do not stuff legs",)),  # what denies it is part of it
         ("6 sc, the blorp should curl up now", ("blorp curl",)),
         ("6 sc. Admire what you have made so far", ("admire what you have made far",)),
         ("6 sc, snip the tail", ("snip tail",)),

@@ -7,6 +7,7 @@ import pytest
 from tracker.rounds.line_report import read_line
 
 ROUNDS = (
+    ("Rnd 12: [dec, 3 sc] x 6. (24)", 30),
     ("Rnd 2: 1 sc in each of the next 5 sts, inc in the next st, 1 sc in each of the last 6 sts. (13)", 12),
     ("Rnd 3: Ch 2, *hdc in next st, 2 hdc in next st; rep from * around; join. - 24 (27, 30) hdc", 16),
     ("Rnd 4: (sc in next 2 sts, 2 sc in next st) 4 times, sl st to first sc. [16]", 12),

@@ -251,7 +251,10 @@ class Cursor:
         return end
 
     def words(self, first: int, last: int | None = None) -> str:
-        """The words from number `first` up to but not including number `last` (default: here), as they were read."""
+        """The words from number `first` up to but not including number `last` (default: here), as they were read,
+        with what denies them: "don't stuff"."""
+        if 0 < first <= len(self.tokens) and self.tokens[first - 1].kind is T.NOT:
+            first -= 1
         return " ".join(token.text for token in self.tokens[first : self.place if last is None else last])
 
     def inside(self, opening: int) -> list[Token]:
