@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import re
 
-_SIGN = r"[^\w\s()\[\]{}<>*'\"+\-.,;:=&!?#\u2010-\u2013\u2015\u2212\u00d7\u2715\u2716\u2a2f]"
+_SIGN = r"[^\w\s()\[\]{}<>*'\"+\-.,;:=&!?#\u00ab\u00bb\u2018-\u201f\u2010-\u2013\u2015\u2212\u00d7\u2715\u2716\u2a2f]"
 """A sign that says nothing of stitches: a bar, a stroke, a tilde, a star of a list, a box to tick, a picture."""
 
 _ROUND = r"(?:rnd|round|row|rd|r)s?"

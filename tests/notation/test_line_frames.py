@@ -70,7 +70,15 @@ def test_signs_that_say_something_stay(line: str, before: int | None, leaves: in
 
 
 @pytest.mark.parametrize(
-    "line", ["#4 worsted yarn, 50 g", "[2 sc, inc] x 6", "(3) 12 cm", "- 3 mm hook", "3 mm   hook"]
+    "line",
+    [
+        "#4 worsted yarn, 50 g",
+        "[2 sc, inc] x 6",
+        "(3) 12 cm",
+        "- 3 mm hook",
+        "3 mm   hook",
+        "\u201cRnds 1-9 are the dome.\u201d",
+    ],
 )
 def test_what_is_no_round_keeps_its_signs(line: str) -> None:
     assert with_plain_frame(line) == line
