@@ -135,11 +135,11 @@ def _is_that_word(tokens: list[Token], place: int) -> bool:
 def _begins_group(tokens: list[Token]) -> bool:
     """Whether a bracket with more than one thing in it begins here, as in "6x (2X, V)"; "24x (24 sc)" has a total."""
     inner = {token.kind for token in takewhile(lambda token: token.kind is not T.CLOSE, tokens)}
-    return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & _PARTS_STITCHES)
+    return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & _PARTS_STITCHES) and T.TOTAL not in inner
 
 
 _BEFORE_A_NUMBER_OF_TIMES = frozenset((T.CLOSE, T.MARK, T.WORD, T.FILLER, T.STITCH, T.INC, T.DEC))
-_PARTS_STITCHES = PAUSES | {T.DASH, T.PLUS, T.AND, T.SLASH}
+_PARTS_STITCHES = (PAUSES - {T.NEWLINE}) | {T.DASH, T.PLUS, T.AND, T.SLASH}
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:

@@ -309,7 +309,7 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
     if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
         return True
-    if text.rstrip().endswith((",", ";", "+")) and first in _GOES_ON_WITH_STITCHES:
+    if words[-1].kind in _PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES:
         return True
     last = words[-1]
     if last.kind is T.NUMBER and first in _COUNTED:
@@ -330,6 +330,7 @@ def _is_work(line: Line) -> bool:
 
 
 _GOES_ON_BEHIND_COMMA = frozenset((T.REPEAT, T.TIMES, T.OFTEN, T.ONGOING, T.AROUND))
+_PARTS_STITCHES = (T.COMMA, T.SEMI, T.AND, T.PLUS, T.SLASH, T.DASH)
 _GOES_ON_WITH_STITCHES = _GOES_ON_BEHIND_COMMA | HEADS
 _COUNTED = frozenset((T.NOUN, T.TIMES, T.MORE, T.TOG))
 _LEADS_ON = frozenset((T.IN, T.OVER, T.OF, T.EACH, T.OTHER, T.NEXT, T.FROM, T.TO, T.UNTIL, T.BETWEEN))

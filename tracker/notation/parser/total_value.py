@@ -231,7 +231,7 @@ INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
 
 
 _ENDS_A_ROUND = frozenset(
-    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST, T.EVEN)
+    (T.AROUND, T.EACH, T.JOIN, T.TIMES, T.MARK, T.CLOSE, T.TURN, T.REPEAT, T.OFTEN, T.LAST, T.EVEN, T.ONGOING)
 )  # fmt: skip
 
 
@@ -399,7 +399,9 @@ def _goes_all_round(before: list[Token]) -> bool:
     opening = opening_of(before, len(before) - 2)
     if opening and T.TIMES in (before[opening - 1].kind, before[opening + 1].kind, before[-3].kind):
         return True  # "6 x (2 sc, inc):", "(2 sc, inc) (x 6):"
-    return last in (T.AROUND, T.EVENLY) or (last is T.TIMES and bool({T.CLOSE, T.MARK} & {w.kind for w in before}))
+    return last in (T.AROUND, T.EVENLY, T.ONGOING) or (
+        last is T.TIMES and bool({T.CLOSE, T.MARK} & {w.kind for w in before})
+    )
 
 
 def names_stitches(total: list[Token]) -> bool:
