@@ -91,7 +91,7 @@ _PLAIN: dict[T, str] = {
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (
         "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this|do that|do this sequence|repeat this|"
-        "repeat that|do it"
+        "repeat that|do it|repeat form|rep form"
     ),
     T.FROM: "from",
     T.TIMES: "times this|times that|times over|times|time|x|xs|total times",
@@ -207,7 +207,7 @@ _PLAIN: dict[T, str] = {
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
         "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
-        "down|way|loosely|tightly|carefully|regular|normal|ordinary"
+        "down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
     ),
 }
 

@@ -78,7 +78,8 @@ def _counts(act: Instruction, inner: list[Token], denied: bool) -> Counts:
     if denied:
         return Counts(False)
     kinds = [token.kind for token in inner]
-    after = inner[kinds.index(T.COUNTS) :] if T.COUNTS in kinds else []
+    told = next((kind for kind in (T.COUNTS, T.EQUALS) if kind in kinds), None)
+    after = inner[kinds.index(told) :] if told is not None else []
     stitch = next((token.name for token in after or inner if token.kind is T.STITCH), "")
     return Counts(True, stitch, _chains_besides(after))
 

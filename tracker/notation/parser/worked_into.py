@@ -66,6 +66,9 @@ _PAIRS = frozenset(WORD_GROUPS["A_PAIR"].split("|"))
 _CORNER_STITCH = PhrasePattern("CORNER [NOUN STITCH]")
 """ "3 sc in corner st" """
 
+_CHAIN_CORNER = PhrasePattern("(NUMBER CHAIN | CHAIN NUMBER?) CORNER SPACE?")
+""" "(dc, ch 2, dc) in each 2-ch corner sp" """
+
 _CORNER = PhrasePattern("CORNER [CHAIN NUMBER]* [SPACE NOUN]*")
 """ "3 sc in corner", "3 sc in corner ch-2 sp" """
 
@@ -96,6 +99,8 @@ def base(cursor: Cursor, bases: Times) -> Where | None:
     if where := group(cursor, bases):
         return where
     cursor.take_phrase(_DESCRIBED)
+    if cursor.take_phrase(_CHAIN_CORNER):
+        return Where(bases, Into.SPACE, onto=CORNER_SPACE)
     if cursor.at(T.CHAIN):
         return _chain_base(cursor, bases)
     if words := cursor.take_phrase(CHAIN_SPACE):
