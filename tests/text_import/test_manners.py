@@ -52,6 +52,14 @@ def test_a_line_that_has_nothing_to_do_with_the_rounds_is_none_of_them(stray: st
     assert [[one.leaves for one in piece.rounds] for piece in pattern.pieces] == [[6, 12, 18, 18]]
 
 
+@pytest.mark.parametrize("total", [" (18 sts.)", " (18 sc)", " [total: 18\nsts]", " - 18", ""])
+def test_an_x_that_a_page_explains_is_a_stitch_before_a_total(total: str) -> None:
+    rounds = f"Rnd 1: 6X in MR\nRnd 2: 6V (12)\nRnd 3: (X, V) 6x\nRnds 4-5: 18X{total}"
+    page = f"X = single crochet\nV = increase\n\nCup\n{rounds}"
+    pattern = loads(as_toml(from_text(page, "US").draft))
+    assert [[one.leaves for one in piece.rounds] for piece in pattern.pieces] == [[6, 12, 18, 18, 18]]
+
+
 def test_the_counts_of_a_page_are_those_of_a_ball() -> None:
     """Every other number is a sum: a ring, twice as many, and so many more or fewer in each round."""
     page = draw_page(Random("ball"), total=" ({n})", heading="Rnd {a}: ")

@@ -139,7 +139,7 @@ def _begins_group(tokens: list[Token]) -> bool:
 
 
 _BEFORE_A_NUMBER_OF_TIMES = frozenset((T.CLOSE, T.MARK, T.WORD, T.FILLER, T.STITCH, T.INC, T.DEC))
-_PARTS_STITCHES = (PAUSES - {T.NEWLINE}) | {T.DASH, T.PLUS, T.AND, T.SLASH}
+_PARTS_STITCHES = frozenset((T.COMMA, T.SEMI, T.DASH, T.PLUS, T.AND, T.SLASH))
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:
