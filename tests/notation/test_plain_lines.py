@@ -37,6 +37,7 @@ def by_grammar(text: str, context: Context, main: str) -> Line:
 @example("Rnds 3-5: inc x 6", Context(), "sc")
 @example("2 sc, inc x 6", Context(), "sc")
 @example("inc, sc", Context(), "sc")
+@example("R4: \n  17 sc, inc, (sc, inc) x 4, 5 sc (23)", Context(), "sc")
 @example("inc x6 (12)", Context(colours=frozenset({"x6"})), "sc")
 def test_a_line_is_read_as_the_grammar_reads_it(text: str, context: Context, main: str) -> None:
     expected = by_grammar(text, context, main)

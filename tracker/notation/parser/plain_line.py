@@ -81,7 +81,9 @@ class _Clause(NamedTuple):
 def plain_line(folded: str, head: Heading, context: Context, main: str) -> PlainLine | None:
     """What the folded line says behind its heading; None if it is not as plain as that. `main` is the stitch that
     "inc" means where the line names none."""
-    if len(folded) > LONGEST or head.is_open or head.bracketed or (head.first is not None and not head.numbers):
+    if len(folded) > LONGEST or "\n" in folded:
+        return None
+    if head.is_open or head.bracketed or (head.first is not None and not head.numbers):
         return None
     if context.words or context.bunches or context.sizes or context.size or not _are_apart(context.colours):
         return None

@@ -173,8 +173,8 @@ def _which_group(plan: Plan, spot: Spot) -> int | None:
     if len(groups) < 2:
         return None
     for number, group in enumerate(groups, start=1):
-        if any(act is spot.act for act in Plan(group.body).acts()):
-            return number
+        if any(run.act is spot.act and run.span == spot.span for run, _ in Plan(group.body).runs()):
+            return number  # two groups may do the same: only where its words stand tells one from the other
     return None
 
 
