@@ -22,7 +22,7 @@ _HEAD = re.compile(
     rf"(?im)^(?P<lead>(?:{_SIGN}|[ >]|[-+](?=[ #]))*(?:\[[ x]?\] ?)?)"
     rf"(?:(?P<open>[\[{{<]|\((?={_ROUND}[. ]*\d)) ?)?(?P<word>(?:{_ROUND}\b\.? ?|r(?=\d))?)(?P<hash>(?:# ?)?)"
     rf"(?P<list>{_NUMBERS})(?P<behind>(?: ?{_ROUND}\b\.?)?)(?P<close>(?(open) ?[)\]}}>]))"
-    rf"(?P<sign>(?: ?(?:{_SIGN}|->|[>.:=\u2192\u2014_](?!\d)|\u2014))*)(?P<gap> *){_MADE}"
+    rf"(?P<sign>(?: ?(?:{_SIGN}|->|[>.:=_](?!\d)))*)(?P<gap> *){_MADE}"
 )
 _CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
 
@@ -43,7 +43,7 @@ _BEHIND_STROKE = r"(?:(?<!\d )|(?<=[x*\u00d7]\d )|(?<=[x*\u00d7] \d )|(?<=[x*\u0
 
 _TAIL = re.compile(
     r"(?im)(?<=[\w).\]}>*\"'] )(?:"
-    rf"(?:(?!/){_SIGN}|[_>|])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
+    rf"(?:(?!/){_SIGN}|[_>])+ ?(?P<total>{_ANY_TOTAL}(?:, {_ANY_TOTAL}){{0,2}}) ?(?:{_SIGN}|_)*"
     rf"|(?:{_BEHIND_STROKE})(?P<counted>{_PLAIN_TOTAL}|(?<=/)\d{{1,4}} ?[a-z]{{4,12}}s) ?/*"
     r"|(?:st|stitch) count:? (?P<told>\d{1,4})"
     rf"|(?:\*\*|[*\"\u201c\u00ab])(?P<framed>{_PLAIN_TOTAL})[*\"\u201d\u00bb]{{1,2}}"
@@ -55,7 +55,7 @@ _LAST_COLUMN = re.compile(
 )
 """The gap before a total that stands apart, behind what a round may end in."""
 
-_NUMBERED = re.compile(rf"(?i)\W*(?:{_ROUND}\.? ?)?{_NUMBERS}\b.*?[a-z]")
+_NUMBERED = re.compile(rf"(?i)\W*(?:{_ROUND}\.? ?)?{_NUMBER}\b.*?[a-z]")
 _LAST_COLUMN_OF_ROUND = re.compile(rf"(?i)(?<=\S)(?P<gap> {{{_COLUMN},}})(?=[(\[]?{_PLAIN_TOTAL}[)\]]?[ ]*$)")
 """The same in a line with a number at its beginning or stitches in it, whatever it ends in."""
 

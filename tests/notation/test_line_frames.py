@@ -5,6 +5,8 @@ That pages set their rounds in these ways is common practice, no source; the cou
 
 from __future__ import annotations
 
+from time import process_time
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -89,3 +91,15 @@ def test_every_column_stays_where_it_was(text: str) -> None:
     plain = with_plain_frame(text)
     assert len(plain) == len(text)
     assert [i for i, c in enumerate(plain) if c.isdigit()] == [i for i, c in enumerate(text) if c.isdigit()]
+
+
+@pytest.mark.parametrize(
+    ("begun", "again"),
+    [("Rnd 7: sc ", "|"), ("Rnd 7: sc ", "| "), ("1 ", "\u2014"), ("1 ", "\u2192 "), ("  ", "1, "), ("  ", "1-")],
+)
+def test_no_line_takes_long_to_look_at(begun: str, again: str) -> None:
+    """A row of bars, as some pages rule off their tables, may be taken in one way only: else each doubles the time."""
+    for times in (26, 9_000):  # the first is slow, and not for ever, where signs can be taken in two ways
+        started = process_time()
+        with_plain_frame(f"{begun}{again * times}!")
+        assert process_time() - started < 1
