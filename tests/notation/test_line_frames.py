@@ -98,7 +98,7 @@ def test_every_column_stays_where_it_was(text: str) -> None:
     [("Rnd 7: sc ", "|"), ("Rnd 7: sc ", "| "), ("1 ", "\u2014"), ("1 ", "\u2192 "), ("  ", "1, "), ("  ", "1-")],
 )
 def test_no_line_takes_long_to_look_at(begun: str, again: str) -> None:
-    """A row of bars, as some pages rule off their tables, may be taken in one way only: else each doubles the time."""
+    """A row of bars, as pages rule off tables, may be taken in one way only: else each doubles the time."""
     for times in (26, 9_000):  # the first is slow, and not for ever, where signs can be taken in two ways
         started = process_time()
         with_plain_frame(f"{begun}{again * times}!")

@@ -5,9 +5,12 @@ Counts were worked out by hand (source: arithmetic). Text of patterns is invente
 
 from __future__ import annotations
 
+from time import process_time
+
 import pytest
 
 from tracker.diagnostics import Severity
+from tracker.pattern.chain_notes import chain_counts, chains_by_length
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.plan import Loop
@@ -765,3 +768,12 @@ def test_a_heading_with_its_colon_begins_a_round_whatever_the_line_above_ends_wi
     piece = loads(f'[yarn.B]\nname = "blue"\n[[piece]]\nname = "Cap"\nrounds = """\n{text}\n"""\n').pieces[0]
     assert [(item.label, item.leaves) for item in piece.rounds] == [("Rnd 1", 6), ("Rnd 2", None), ("Rnd 3", 6)]
     assert piece.notes == ()
+
+
+@pytest.mark.parametrize("again", ["ch ", "ch 3 ", "ch 3 count ", "is ", "ch 3 is "])
+def test_no_note_takes_long_to_look_at(again: str) -> None:
+    note = again * (30_000 // len(again))
+    started = process_time()
+    chain_counts((note,))
+    chains_by_length((note,))
+    assert process_time() - started < 1

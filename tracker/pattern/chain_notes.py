@@ -5,8 +5,8 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-_CHAIN = r"\b(?:ch(?:ain)?s?[ -]*\d*|\d+\s*ch|turning chain)\b"
-_COUNTS = re.compile(rf"{_CHAIN}[^.;]*\b(?:counts?|counted|counting)\b([^.;]*)", re.I)
+_CHAIN = re.compile(r"\b(?:ch(?:ain)?s?[ -]*\d*|\d{1,4}\s?ch|turning chain)\b", re.I)
+_COUNTS = re.compile(r"\b(?:counts?|counted|counting)\b", re.I)
 _DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
 _OF_ALL = re.compile(r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", re.I)
 
@@ -18,9 +18,8 @@ _OF_ALL_ROUNDS = re.compile(
 """What a bracket behind a chain says of all rounds: "ch 3 (counts as first dc here and throughout)"."""
 
 _LENGTH = re.compile(r"\bch(?:ain)?s?[ -]*(?P<behind>\d{1,2})\b|\b(?P<before>\d{1,2})[ -]*ch(?:ain)?s?\b", re.I)
-_OF_COUNTING = re.compile(
-    r"\bcount(?:s|ed|ing)?\b|\b(?:is|are|isn['’]t|aren['’]t)\b[^.;]*\bst(?:itch(?:es)?)?\b", re.I
-)
+_IS = re.compile(r"\b(?:is|are|isn['’]t|aren['’]t)\b", re.I)
+_STITCH = re.compile(r"\bst(?:itch(?:es)?)?\b", re.I)
 _VERB = re.compile(r"\b(?:counts?|counted|counting|do(?:es)?|is|are)(?:n['’]?t)?\b", re.I)
 _CLAUSES = re.compile(r"[.;,\n]|\b(?:but|and|while|whereas)\b", re.I)
 
@@ -34,7 +33,7 @@ def chain_counts(notes: tuple[str, ...]) -> bool | None:
     That one length does not count tells nothing of the others.
     """
     for sentence in (sentence for note in notes for sentence in re.split(r"[.;\n]", note)):
-        if not _COUNTS.search(sentence) or not _OF_ALL.search(sentence):
+        if not _stand_in_order(_CHAIN, _COUNTS, sentence) or not _OF_ALL.search(sentence):
             continue
         lengths, denied = set(_lengths(sentence)), _DENIES.search(sentence) is not None
         if len(lengths) < _SEVERAL and not (lengths and denied):
@@ -52,12 +51,24 @@ def chains_by_length(notes: tuple[str, ...]) -> tuple[tuple[int, bool], ...]:
     """What is said of chains of one length: "ch 1 does not count as a st, ch 3 does", "ch 2 never counts"."""
     found: list[tuple[int, bool]] = []
     for note in notes:
-        if not _OF_COUNTING.search(note):
+        if not _tells_of_counting(note):
             continue
         said = dict(_said_of(note))
         if len(said) >= _SEVERAL or (_OF_ALL.search(note) and False in said.values()):
             found += said.items()
     return tuple(found)
+
+
+def _tells_of_counting(note: str) -> bool:
+    """ "ch 2 counts", "ch 2 is a stitch" """
+    return bool(_COUNTS.search(note)) or any(_stand_in_order(_IS, _STITCH, part) for part in re.split("[.;]", note))
+
+
+def _stand_in_order(first: re.Pattern[str], second: re.Pattern[str], sentence: str) -> bool:
+    """Whether the second stands anywhere behind the first: one pattern of both would try each of the first with the
+    whole rest of a long sentence."""
+    found = first.search(sentence)
+    return found is not None and second.search(sentence, found.end()) is not None
 
 
 def _said_of(note: str) -> Iterator[tuple[int, bool]]:
@@ -68,7 +79,8 @@ def _said_of(note: str) -> Iterator[tuple[int, bool]]:
         if waiting or named:
             waiting += named
             if _VERB.search(clause):
-                yield from ((length, not _DENIES.search(clause)) for length in waiting)
+                is_counted = _DENIES.search(clause) is None
+                yield from ((length, is_counted) for length in waiting)
                 waiting = []
 
 
