@@ -42,6 +42,21 @@ def test_rounds_are_read_by_the_word_of_the_page(manner: str) -> None:
     assert all(f"{head}{made}" in kept for head, made in zip(heads, MADE, strict=True)), "as it was printed"
 
 
+def test_numbered_steps_behind_the_rounds_stay_as_they_were_printed() -> None:
+    steps = ("Step 1: ch 12 and sew", "Step 2: sew sc to sc", "Step 3: weave in the ends", "Step 4: 3 ch for a loop")
+    text = "\n".join(["Cup", "", "Body", "Rnd 1: 6 sc in MR (6)", "Rnd 2: inc x 6 (12)", "", "Assembly", *steps])
+    draft = from_text(text, "US").draft
+    assert (draft.words, draft.making_up) == ((), steps)
+    assert draft.pieces[0].text == "Rnd 1: 6 sc in MR (6)\nRnd 2: inc x 6 (12)"
+
+
+def test_what_is_sewn_keeps_the_word_of_the_page() -> None:
+    text = page(MANNERS["runde"]) + "\n\nAssembly\nRunde 6: sew it shut"
+    draft = from_text(text, "US").draft
+    assert "Rnd 6" not in as_toml(draft)
+    assert "Runde 6: sew it shut" in as_toml(draft)
+
+
 def test_a_word_between_stitches_is_read_as_a_round_too() -> None:
     text = "\n".join(["Omg 1: 6 sc in magic ring", "Omg 2: *inc* omg around /12", "Omg 3: *sc, inc* omg around /18"])
     (piece,) = loads(as_toml(from_text(text, "US").draft)).pieces
@@ -56,6 +71,8 @@ def test_a_word_between_stitches_is_read_as_a_round_too() -> None:
         ("Size 5: ch 40", "Size 3: ch 30", "Size 9: ch 60"),  # in no order
         ("Step 1: choose a yarn", "Step 2: find a hook", "Step 3: sit down"),  # nothing is worked
         ("sc 1, inc", "sc 2, inc", "sc 3, inc"),  # a word of the trade
+        ("Rnd 1: 6 sc in MR", "Photo 1: the 6 sc", "Photo 2: inc", "Photo 3: 12 sc"),
+        ("Motif 1: 12 dc in ring", "Motif 2: 16 dc in ring", "Motif 3: 10 dc in ring"),  # parts, each from the start
     ],
 )
 def test_other_numbered_lines_are_no_rounds(lines: tuple[str, ...]) -> None:

@@ -11,7 +11,7 @@ from tracker.lazy_dataclass import replace
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
-from tracker.notation.token_kinds import MADE, T
+from tracker.notation.token_kinds import MADE, WORD_GROUPS, T
 from tracker.notation.vocabulary import meaning
 from tracker.pattern.text_import.sections import section_in
 from tracker.pattern.toml_writer import Draft
@@ -40,15 +40,18 @@ def round_words_of(lines: Sequence[str], terms: str) -> tuple[str, ...]:
     numbers: dict[str, list[tuple[int, tuple[int, int]]]] = defaultdict(list)
     working: dict[str, int] = defaultdict(int)
     headed = 0
+    parts = WORD_GROUPS["PARTS"].split("|")
     for place, line in enumerate(lines):
         folded = fold(line)
         head = heading(folded)
         if head.numbers and re.search("[a-z]", folded[slice(*head.span)]):
+            if 1 in head.numbers:
+                return ()  # its rounds have a word: "Step 1: ch 12" behind them is none
             headed += 1
             continue
         match = _HEAD.match(folded)
         word = (match["word"] or match["after"]) if match is not None else None
-        if match is None or word is None or not _may_head(word, terms):
+        if match is None or word is None or word in parts or not _may_head(word, terms):
             continue
         first, last = (match["first"], match["last"]) if match["word"] else (match["begin"], match["end"])
         numbers[word].append((place, (int(first), int(last or first))))
@@ -79,19 +82,23 @@ def _names_stitches(text: str, terms: str) -> bool:
 
 
 def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]) -> Draft:
-    """The draft with the heads of its rounds as the page has them, where others were read in their place."""
+    """The draft with the heads of its rounds, notes and steps as the page has them, where others were read in their
+    place; one that also stands on the page as it was read stays."""
     heads: dict[str, str] = {}
     for typed, line in zip(printed, read, strict=True):
-        match = _READ.match(line) if typed != line else None
+        match = _READ.match(line)
         if match is not None:
-            heads[line[: match.end()].strip()] = typed[: match.end()].strip()
-    if not heads:
+            head, as_typed = line[: match.end()].strip(), typed[: match.end()].strip()
+            heads[head] = as_typed if heads.get(head, as_typed) == as_typed else head
+    if all(head == typed for head, typed in heads.items()):
         return draft
-    pieces = (
-        replace(piece, text="\n".join(_restored(line, heads) for line in piece.text.split("\n")))
-        for piece in draft.pieces
-    )
-    return replace(draft, pieces=tuple(pieces))
+
+    def restored(text: str) -> str:
+        return "\n".join(_restored(line, heads) for line in text.split("\n"))
+
+    pieces = tuple(replace(piece, text=restored(piece.text)) for piece in draft.pieces)
+    notes, making_up = tuple(map(restored, draft.notes)), tuple(map(restored, draft.making_up))
+    return replace(draft, pieces=pieces, notes=notes, making_up=making_up)
 
 
 def _restored(line: str, heads: Mapping[str, str]) -> str:
