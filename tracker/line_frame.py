@@ -97,6 +97,8 @@ def _with_borders(line: str) -> str:
     """
     head = _FIRST_COLUMN.match(line)
     total = _LAST_CELL.search(line, head.end() + 1) if head is not None else None
+    if total is not None and _NO_TOTAL.search(line, total.end()):
+        return line
     if head is not None and total is not None and re.search("[a-z]", line[head.end() : total.start()], re.I):
         return f"{line[: head.end('lead')]}:{line[head.end('lead') + 1 : total.end() - 1]}={line[total.end() :]}"
     column = _LAST_COLUMN_OF_ROUND if _NUMBERED.match(line) or _STITCHES.search(line) else _LAST_COLUMN
@@ -126,7 +128,10 @@ def _plain_head(head: re.Match[str]) -> str:
     return "".join(written)
 
 
-_NO_TOTAL = re.compile(r"(?i)\d ?(?:times|x|more|mm|cm|g|m|in|inch|inches|yds?|skeins?|balls?|rnds?|rows?)\b")
+_NO_TOTAL = re.compile(
+    r"(?i)\d ?(?:times|x|more|mm|cm|g|m|in|inch|inches|yds?|skeins?|balls?|rnds?|rows?|hours?|minutes?|sizes?"
+    r"|pages?)\b"
+)
 _BLANKS = {ord(sign): " " for sign in '/|_~>*"\u201d\u00bb\u2713\u2714'}
 
 

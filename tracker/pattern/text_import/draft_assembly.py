@@ -232,7 +232,7 @@ class Assembly:
         self.yarns += new
         found += [f"yarn {yarn.key}" for yarn in new]
         if listed and (not found or line.strip() != self.hook):
-            self.notions.append(re.sub(r"^[^\w(\"'“‘{\[]+|[*_]+$", "", line))
+            self.notions.append(re.sub(r"^(?!#\d)[^\w(\"'“‘{\[]+|[*_]+$", "", line))
             found.append("materials")
         elif found:
             self.notes.append(line)
