@@ -42,6 +42,11 @@ def pytest_sessionstart(session: pytest.Session) -> None:
         )
 
 
+def pytest_xdist_auto_num_workers() -> int:
+    """For `-n auto`: one more than there are processors, as tests in a terminal wait for it most of their time."""
+    return (os.cpu_count() or 1) + 1
+
+
 @pytest.fixture
 def bench(tmp_path: Path) -> Iterator[Bench]:
     table = Bench(tmp_path)

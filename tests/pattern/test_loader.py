@@ -403,7 +403,7 @@ def test_a_gauge_may_be_given_in_the_units_of_the_trade(over: str, centimetres: 
 
 def test_what_is_read_holds_itself_in_no_circle() -> None:
     """Python's search for circles rests while a pattern is read: there must be none for it to find."""
-    told = "\n".join(f"Rnd {n}: {n} sc, wombat, (inc, sc x {n}, rep from * (6 or 7 {{{n}" for n in range(2, 60))
+    told = "\n".join(f"Rnd {n}: {n} sc, wombat, (inc, sc x {n}, rep from * (6 or 7 {{{n}" for n in range(2, 20))
     text = f'{PIECE}[[piece]]\nname = "Odd"\nrounds = """\nRnd 1: (sc, inc) x 6 (12)\n{told}\n"""\n'
     loads(text.replace("wombat", "wombats"))  # what is loaded and kept at first is no matter
     gc.collect()

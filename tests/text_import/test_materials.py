@@ -47,7 +47,7 @@ WORDS = (
 words = st.lists(st.one_of(st.sampled_from(WORDS), st.sampled_from(" :(),-")), min_size=2, max_size=12)
 
 
-@settings(max_examples=1_000)
+@settings(max_examples=300)
 @given(words, st.sampled_from(["", " "]))
 def test_a_line_that_no_yarn_form_is_looked_for_in_has_none(parts: list[str], between: str) -> None:
     line = between.join(parts)
