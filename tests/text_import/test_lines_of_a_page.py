@@ -347,3 +347,9 @@ def test_numbered_lines_that_begin_with_a_ring_are_rounds_behind_materials_too()
 def test_a_bracket_in_slanted_type_loses_its_stars_beside_bold_words() -> None:
     (piece,) = from_text("**Ears** *(make two)*\n- R1: 6 sc in MR\n- R2: 6 inc [12]\n", "US").draft.pieces
     assert (piece.name, piece.make) == ("Ears", 2)
+
+
+def test_what_says_only_that_it_is_a_pattern_is_no_title() -> None:
+    page = "Harbour Seal\nA free crochet pattern\n\nBody\nRnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)"
+    assert from_text(page, "US").draft.title == "Harbour Seal"
+    assert from_text(page.replace("Harbour Seal\n", ""), "US").draft.title == "A free crochet pattern"

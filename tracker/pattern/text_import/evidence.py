@@ -75,6 +75,9 @@ _BETWEEN_NUMBERS = frozenset(("to", "through", "thru", "and", "until", "till", "
 _BEGINS_WITH_KEY = re.compile(r"\W*(?:[A-H]|MC|CC|(?i:yarns?|colou?rs?))\b")
 _DEFINES = re.compile(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
 _CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
+_CRAFT_ALONE = re.compile(
+    r"\W*(?:(?:a|an|the|my|our|free|easy|simple|written|crochet|crocheted|amigurumi|pattern|tutorial|recipe)\W*)+"
+)
 _TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
 _MEASURE = re.compile(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
@@ -363,6 +366,8 @@ class Evidence:
     def names_craft(self) -> bool:
         """Whether it says that it is about a thing to crochet, as titles do: "Fox - free pattern"."""
         named = _CRAFT.search(self.folded) is not None and not self.tells_terms
+        if _CRAFT_ALONE.fullmatch(self.folded):
+            return False  # "A free pattern" under the name of the thing is no name
         return named and not re.search(r"[©:]|\bpatterns\b|\bby\b", self.text, re.I)
 
     @cached_property
