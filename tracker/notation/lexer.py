@@ -449,14 +449,12 @@ def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
         if total and before[-2].kind is T.COLON:  # "magic ring: 6" over "sc": nothing is made yet
             total = any(token.kind in WORKED for token in before)
         return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
-    if last is T.TIMES and before[-1].text == "x" and kinds[0] is T.NUMBER:
-        return len(before) == 1 or before[-2].kind is not T.NUMBER  # "(sc, dec) x" over "6. (12)"
     if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
         return kinds[0] in (T.STITCH, T.NOUN)
     if kinds[0] is T.OPEN and last is T.MARK:
         return False
-    if last is T.TIMES and kinds[0] is T.NUMBER:  # "(sc, inc) x" over "6"
-        return len(before) > 1 and before[-2].kind is not T.NUMBER
+    if last is T.TIMES and kinds[0] is T.NUMBER:  # "(sc, inc) x" over "6. (12)"
+        return len(before) == 1 or before[-2].kind is not T.NUMBER
     if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
         return True  # "(18 sc" over "in total)"
     return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
