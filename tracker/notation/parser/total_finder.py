@@ -9,6 +9,7 @@ from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
 from tracker.notation.parser.total_value import (
     INSTRUCTS,
+    MAKING,
     SMALLEST_ROUND,
     has_letters,
     is_decimal_point,
@@ -400,7 +401,7 @@ def _are_numbers(inner: list[Token]) -> bool:
 def _without_lead(body: list[Token]) -> list[Token]:
     """The words without what leads to a total: "= ", "total: ", "you should have"."""
     end = len(body)
-    while end and (body[end - 1].kind in _LEADING or body[end - 1].text == "making"):
+    while end and (body[end - 1].kind in _LEADING or body[end - 1].text == MAKING):
         end -= 1
     return body[:end]
 

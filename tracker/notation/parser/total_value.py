@@ -227,6 +227,10 @@ MOST_TIMES_UNSAID = 12
 twelve (common practice, no source), and "(5 sc, inc) 42" states a total."""
 
 
+MAKING = "making"
+"""A word for work that, right before a number at the end, leads to a total: "inc x 6, making 12 sts"."""
+
+
 INSTRUCTS = MADE | {T.NOUN, T.REPEAT, T.AS, T.EVEN}
 
 
@@ -333,7 +337,7 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
         return number > MOST_TIMES_UNSAID
     said = [kind for kind in kinds if kind not in (T.LEFT, T.REMAINING)]
     plain = said == [T.NUMBER, T.NOUN]
-    if before[-1].text == "making":
+    if before[-1].text == MAKING:
         return T.NOUN in kinds
     if lead is T.COMMA:  # no stitch is named and no place: nothing is worked
         sure = number >= SMALLEST_ROUND or before[-2].kind is T.AROUND
