@@ -84,14 +84,14 @@ def _names_stitches(text: str, terms: str) -> bool:
 def with_printed_heads(draft: Draft, printed: Sequence[str], read: Sequence[str]) -> Draft:
     """The draft with the heads of its rounds, notes and steps as the page has them, where others were read in their
     place; one that also stands on the page as it was read stays."""
+    if printed == read:
+        return draft  # hardly any page has a word of its own
     heads: dict[str, str] = {}
     for typed, line in zip(printed, read, strict=True):
         match = _READ.match(line)
         if match is not None:
             head, as_typed = line[: match.end()].strip(), typed[: match.end()].strip()
             heads[head] = as_typed if heads.get(head, as_typed) == as_typed else head
-    if all(head == typed for head, typed in heads.items()):
-        return draft
 
     def restored(text: str) -> str:
         return "\n".join(_restored(line, heads) for line in text.split("\n"))
