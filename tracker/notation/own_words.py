@@ -11,7 +11,7 @@ from typing import NamedTuple
 from tracker.normalize import fold
 from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
-from tracker.notation.token_kinds import PAUSES, STOPS, T
+from tracker.notation.token_kinds import PARTS_STITCHES, PAUSES, STOPS, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import phrase_words
 
@@ -135,11 +135,10 @@ def _is_that_word(tokens: list[Token], place: int) -> bool:
 def _begins_group(tokens: list[Token]) -> bool:
     """Whether a bracket with more than one thing in it begins here, as in "6x (2X, V)"; "24x (24 sc)" has a total."""
     inner = {token.kind for token in takewhile(lambda token: token.kind is not T.CLOSE, tokens)}
-    return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & _PARTS_STITCHES) and T.TOTAL not in inner
+    return bool(tokens) and tokens[0].kind is T.OPEN and bool(inner & PARTS_STITCHES) and T.TOTAL not in inner
 
 
 _BEFORE_A_NUMBER_OF_TIMES = frozenset((T.CLOSE, T.MARK, T.WORD, T.FILLER, T.STITCH, T.INC, T.DEC))
-_PARTS_STITCHES = frozenset((T.COMMA, T.SEMI, T.DASH, T.PLUS, T.AND, T.SLASH))
 
 
 def _is_made(tokens: list[Token], place: int) -> bool:

@@ -129,6 +129,9 @@ BETWEEN_ITEMS = PAUSES | {
 }  # fmt: skip
 """What may stand between one item of a row and the next."""
 
+PARTS_STITCHES = frozenset((T.COMMA, T.SEMI, T.DASH, T.PLUS, T.AND, T.SLASH))
+"""The signs and words that part one stitch from the next within a clause."""
+
 LEADS = frozenset((T.IN, T.OVER, T.EACH, T.ALL, T.NEXT, T.SAME, T.REMAINING, T.BETWEEN, T.BEHIND))
 """What a place begins with."""
 

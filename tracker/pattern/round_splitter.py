@@ -15,7 +15,7 @@ from tracker.notation.own_words import may_name_group
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.parser.remark import begins_sentence
 from tracker.notation.reader import read_once
-from tracker.notation.token_kinds import HEADS, MADE, T
+from tracker.notation.token_kinds import HEADS, MADE, PARTS_STITCHES, T
 from tracker.notation.yarn_names import is_sure_yarn, yarn_led_to
 from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Entry
@@ -309,7 +309,7 @@ def is_cut_in_a_phrase(text: str, below: str, context: Context) -> bool:
     closes = next((word.kind for word in after if word.kind in (T.OPEN, T.CLOSE)), None) is T.CLOSE
     if opened > 0 and (closes or (kinds & _OF_A_ROUND and not begins_sentence(below))):
         return True
-    if words[-1].kind in _PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES:
+    if words[-1].kind in PARTS_STITCHES and first in _GOES_ON_WITH_STITCHES:
         return True
     last = words[-1]
     if last.kind is T.NUMBER and first in _COUNTED:
@@ -330,7 +330,6 @@ def _is_work(line: Line) -> bool:
 
 
 _GOES_ON_BEHIND_COMMA = frozenset((T.REPEAT, T.TIMES, T.OFTEN, T.ONGOING, T.AROUND))
-_PARTS_STITCHES = (T.COMMA, T.SEMI, T.AND, T.PLUS, T.SLASH, T.DASH)
 _GOES_ON_WITH_STITCHES = _GOES_ON_BEHIND_COMMA | HEADS
 _COUNTED = frozenset((T.NOUN, T.TIMES, T.MORE, T.TOG))
 _LEADS_ON = frozenset((T.IN, T.OVER, T.OF, T.EACH, T.OTHER, T.NEXT, T.FROM, T.TO, T.UNTIL, T.BETWEEN))
