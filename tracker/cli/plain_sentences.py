@@ -268,7 +268,7 @@ def chosen(project: Project, key: str) -> list[str]:
     if offer is None:
         raise Refused("that is not to be chosen now; say look to hear what is")
     if offer.answer is Answer.COUNT_EARLIER and offer.to is not None:
-        label = _label(project, diagnosis.found.round_index + offer.to[0])
+        label = _label(project, diagnosis.miscount.round_index + offer.to[0])
         return [sentence(f"say count, the number, and in {label}: count 24 in {label}")]
     event = answer(project.pattern, diagnosis, offer)
     if event is None:

@@ -42,7 +42,7 @@ class Finder:
         if not self._places:
             return ["This piece has no rounds."]
         told = [sentence(f"{number}: {place.words}") for number, place in enumerate(self._places, 1)]
-        more = len(self._search.seen) - len(self._places)
+        more = len(self._search.rounds) - len(self._places)
         told += [sentence(f"{more} more would fit; these are nearest to your kept place")] if more > 0 else []
         return [*told, "Say the number to set your place there."]
 

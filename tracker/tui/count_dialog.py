@@ -122,7 +122,7 @@ def round_to_be_counted(project: Project, offer: Offer) -> int | None:
     diagnosis = project.diagnosis()
     if diagnosis is None:
         return None
-    return diagnosis.found.round_index + (offer.to[0] if offer.to else 0)
+    return diagnosis.miscount.round_index + (offer.to[0] if offer.to else 0)
 
 
 def part_to_be_counted(project: Project, index: int) -> str:

@@ -73,7 +73,7 @@ class WhereaboutsPage(Page):
             yield Row("this piece has no rounds")
             return
         told = "you are here" if len(places) == 1 else "you are in one of two places"
-        more = len(search.seen) - len(places)
+        more = len(search.rounds) - len(places)
         yield Row(
             f"{told}; {more} more would fit, these are nearest to your kept place" if more > 0 else told,
             look=Look.STRONG,
