@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import tau
 from typing import Protocol
 
-from tracker.drawing.assembly import MOST_COPIES, Thing, ThingPart, things
+from tracker.drawing.assembly import MOST_COPIES, AssembledObject, ObjectPart, assemble
 from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
@@ -131,7 +131,7 @@ class ObjectPicture:
     """All that a pattern makes, each piece in all its copies: put together where the pattern says how."""
 
     pattern: Pattern
-    shown: tuple[Thing, ...]
+    shown: tuple[AssembledObject, ...]
     title: str
     notes: tuple[str, ...]
 
@@ -142,7 +142,7 @@ class ObjectPicture:
         `made` gives how many rounds are made of a piece (its index) in one of its copies (from 1); None: all of them.
         """
         measured = measure_pattern(pattern)
-        parts: list[ThingPart] = []
+        parts: list[ObjectPart] = []
         left_out = [short(piece.name, 40) for piece in pattern.pieces[MOST_PARTS:]]
         shown_rounds = 0
         for number, piece in enumerate(pattern.pieces[:MOST_PARTS]):
@@ -154,8 +154,8 @@ class ObjectPicture:
             copies = range(1, min(piece.make, MOST_COPIES) + 1)
             done = [made(number, copy) if made else None for copy in copies]
             drawn = {each: lying.outline(piece, each) for each in set(done)}
-            parts.append(ThingPart(piece.name, tuple(drawn[each] for each in done), piece.seat))
-        shown = things(parts, short(pattern.title, 60))
+            parts.append(ObjectPart(piece.name, tuple(drawn[each] for each in done), piece.seat))
+        shown = assemble(parts, short(pattern.title, 60))
         if not shown:
             return None
         more = ", …" if len(left_out) > MOST_NAMED else ""
@@ -275,7 +275,7 @@ def _size_words(measured: PatternSize, lying: _Lying) -> tuple[str, ...]:
     return (f"about {across} cm across and {size.tall.middle:.1f} cm tall when finished",)
 
 
-def _tall_words(measured: PatternSize, shown: Sequence[Thing]) -> tuple[str, ...]:
+def _tall_words(measured: PatternSize, shown: Sequence[AssembledObject]) -> tuple[str, ...]:
     """The size of a thing that is put together, where it is measured by a gauge."""
     if not measured.stitch.is_measured or len(shown) > 1:
         return ()
