@@ -172,7 +172,7 @@ def _of_last_weights(
         name = pattern.yarn_name(key) or "the yarn"
         rate = rate_of(key, weighed)
         if name not in words and rate is not None:
-            yield f"{name}, when last weighed", will_it_last(reading.rest, reading.grams, rate)
+            yield f"{name}, when last weighed", will_it_last(reading.work_left, reading.grams, rate)
 
 
 def _write_fit(pattern: Pattern, asked: MeasureRequest, fit: PatternFit | None) -> None:

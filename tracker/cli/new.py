@@ -11,7 +11,7 @@ from tracker.cli.output import Unwritable, write_new
 from tracker.measure.shapes import CannotShape, Shape, shaped, stitches_of
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import UnclearFigure, gauge_said, length_cm
+from tracker.reports.quantities import UnclearFigure, gauge_from_words, length_cm
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +31,7 @@ def write_shape(asked: NewRequest) -> int:
     """Write the pattern of a shape (standard output if no file is named); what it comes to goes to standard error."""
     try:
         across = length_cm(asked.across or "8 cm")
-        gauge = gauge_said(asked.gauge) if asked.gauge else None
+        gauge = gauge_from_words(asked.gauge) if asked.gauge else None
         found = shaped(Shape(asked.shape), across, stitches_of(gauge, asked.weight))
         text = as_toml(replace(found.draft, title=asked.title or found.draft.title))
         if asked.output is None:

@@ -143,7 +143,7 @@ class Teller:
         rate = rate_of(key, weighings(found))
         if rate is None or not found:
             return ["Noted. Work on, then weigh the same ball again: the difference tells how long it lasts."]
-        last = will_it_last(found[-1].rest, grams, rate)
+        last = will_it_last(found[-1].work_left, grams, rate)
         return ["Noted.", sentence(ball_words(self.pattern.yarn_name(key) or "the yarn", last))]
 
     def work_here(self, _: str) -> list[str]:

@@ -188,9 +188,9 @@ def time_words(left: TimeLeft, pace: WorkingPace, is_begun: bool) -> str:
         return "Time: not known yet; it is learned from your own taps while you work."
     if left.seconds.high == 0:
         return "Time: nothing is left to work."
-    rest = "the rest" if is_begun else "all of it"
+    extent = "the rest" if is_begun else "all of it"
     without = f"; without {', '.join(left.without)}, whose pace is not known yet" if left.without else ""
-    return f"Time at your own pace: {span_of_time(left.seconds)} for {rest}{without}."
+    return f"Time at your own pace: {span_of_time(left.seconds)} for {extent}{without}."
 
 
 def _print_fit(console: Console, fit: PatternFit) -> None:

@@ -242,8 +242,8 @@ def _weighed_once(sums: Sums, key: str) -> str:
 
 def _will_last(reading: BallReading, rest: StitchWork, rate: YarnRate) -> str:
     """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
-    when = "will this ball last?" if reading.rest == rest else "will this ball last? when last weighed"
-    return ball_words(when, will_it_last(reading.rest, reading.grams, rate)).replace("?:", "?", 1)
+    when = "will this ball last?" if reading.work_left == rest else "will this ball last? when last weighed"
+    return ball_words(when, will_it_last(reading.work_left, reading.grams, rate)).replace("?:", "?", 1)
 
 
 def yarns_of(pattern: Pattern) -> Sequence[str]:

@@ -14,7 +14,7 @@ from tracker.journal.pattern_files import keep_new
 from tracker.measure.shapes import CannotShape, Shape, Shaped, shaped, stitches_of
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import UnclearFigure, gauge_said, length_cm
+from tracker.reports.quantities import UnclearFigure, gauge_from_words, length_cm
 from tracker.tui.pages.form import Form, form_of
 from tracker.tui.pages.page import Page
 from tracker.tui.pages.write import Beginning, WritePage
@@ -83,7 +83,7 @@ class NewPage(Page):
 
     def _gauge(self) -> Gauge | None:
         typed = self._form.said(GAUGE)
-        return gauge_said(typed) if typed else None
+        return gauge_from_words(typed) if typed else None
 
     def on_key(self, event: events.Key) -> None:
         if self.app.screen is not self or event.key in ("ctrl+c", "ctrl+q"):
