@@ -16,7 +16,7 @@ SAYS_NOTHING = {
 }
 """That somebody has a value, or where it lies, but not which value: a count, a match, a sentence (our own choice)."""
 
-ROOMS = ("session", "drawing", "document", "reports")
+ROOMS = ("session", "drawing", "document", "reports", "cli")
 """Folders and modules of the package that have been gone through."""
 
 
