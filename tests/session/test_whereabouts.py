@@ -17,7 +17,7 @@ from tracker.session.whereabouts import (
     Search,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 
@@ -45,7 +45,7 @@ def test_true_answers_end_in_the_place_or_two(path: Path) -> None:
             state = at(Copy(number, 1), min(index + 2, len(each.rounds) - 1))
             search = search_truly(made, state, index)
             assert len(search.clues) <= MOST_QUESTIONS
-            places = places_found(made, state, search)
+            places = places_left(made, state, search)
             assert 1 <= len(places) <= 2
             assert any(place.words.startswith(f"{item.label} is whole") for place in places), item.label
 
@@ -58,7 +58,7 @@ def test_what_a_maker_sees_in_the_toadstool() -> None:
         question = question_of(made, search)
         assert question is not None and question.clue is clue
         search = narrowed(search, question, answer)
-    (place,) = places_found(made, state, search)
+    (place,) = places_left(made, state, search)
     assert (place.words, place.event) == ("Rnd 13 is whole, Rnd 14 begins", Frog(13))
 
 
@@ -78,7 +78,7 @@ def test_rounds_that_are_all_alike_are_told_apart_by_how_many_there_are() -> Non
     made = pattern(piece("Tube", rnd(1, ring(9)), *(rnd(number, sc(9)) for number in range(2, 30))))
     search = search_truly(made, at(Copy(0, 1), 3), 20)
     assert search.clues == (Clue.ALIKE,)
-    assert [place.words for place in places_found(made, at(Copy(0, 1), 3), search)] == [
+    assert [place.words for place in places_left(made, at(Copy(0, 1), 3), search)] == [
         "Rnd 21 is whole, Rnd 22 begins"
     ]
 
@@ -89,7 +89,7 @@ def test_who_can_tell_nothing_gets_the_two_places_nearest_to_the_kept_one() -> N
     while question := question_of(made, search):
         search = narrowed(search, question, "")
     assert len(search.clues) == MOST_QUESTIONS and len(search.rounds) == 17
-    kept, start = places_found(made, state, search)
+    kept, start = places_left(made, state, search)
     assert (kept.words, kept.event) == ("Rnd 5, stitch 5: where your place was kept", None)
     assert start.event == Frog(4)
 

@@ -11,7 +11,7 @@ from tracker.session.whereabouts import (
     Whereabouts,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 
@@ -38,7 +38,7 @@ class Finder:
         return [*lines, f"Say the number, or {SKIP} if you cannot tell."]
 
     def _offered(self) -> list[str]:
-        self._places = places_found(self._project.pattern, self._project.state, self._search)
+        self._places = places_left(self._project.pattern, self._project.state, self._search)
         if not self._places:
             return ["This piece has no rounds."]
         lines = [sentence(f"{number}: {place.words}") for number, place in enumerate(self._places, 1)]

@@ -13,7 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.phrasing.stitches import HALVES, LOOPS_TOLD, WordStyle, loop_words
+from tracker.phrasing.stitches import HALVES, LOOPS_IN_WORDS, WordStyle, loop_words
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
 from tracker.session.colour_changes import begins_fresh
 
@@ -73,7 +73,7 @@ class _Watch:
     def _loops(self, line: WrittenLine) -> Iterator[str]:
         plan = line.rounds[0].plan
         work = [act for act in plan.acts() if act.role is Role.WORK] if plan else []
-        for loop in LOOPS_TOLD:
+        for loop in LOOPS_IN_WORDS:
             inside = [act.loop is loop for act in work]
             if any(inside):
                 words = loop_words(loop, WordStyle.HINT)

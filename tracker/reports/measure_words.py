@@ -214,7 +214,7 @@ def _print_piece_fit(console: Console, piece: PieceFit) -> None:
     if piece.refused:
         console.print(Text(f"{piece.name}{copies}: cannot be written anew: {piece.refused}"))
         return
-    across, tall = piece.found
+    across, tall = piece.dimensions
     kept = "outline kept" if piece.is_kept else "outline not kept"
     console.print(
         Text(f"{piece.name}{copies}: {across:.1f} cm across, {tall:.1f} cm tall; {kept}, off by {piece.off:.1%}")

@@ -193,7 +193,7 @@ def _off(look: RoundLook, clue: Clue, number: int) -> int:
     return min((abs(int(answer) - number) for answer in look.answers(clue)), default=0)
 
 
-def places_found(pattern: Pattern, state: State, search: Search) -> tuple[Whereabouts, ...]:
+def places_left(pattern: Pattern, state: State, search: Search) -> tuple[Whereabouts, ...]:
     """At most two places to choose from, the nearest to the one that was kept first."""
     kept, places = search.kept, []
     nearest = sorted(search.rounds, key=lambda each: abs(each.index + 1 - kept.round_index))[:MOST_OFFERED]

@@ -113,8 +113,8 @@ def _behind_lines(behind: Behind, words: str) -> Iterator[tuple[str, Look]]:
 
 def _numbers(reading: LiveReading) -> str:
     takes = ""
-    if reading.takes is not None and reading.there is not None:
-        takes = f"takes {reading.takes:,} of {reading.there:,}, "
+    if reading.takes is not None and reading.bases is not None:
+        takes = f"takes {reading.takes:,} of {reading.bases:,}, "
     elif reading.takes:
         takes = f"takes {reading.takes:,}, "
     following = ""

@@ -13,7 +13,7 @@ from tracker.session.whereabouts import (
     Whereabouts,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 from tracker.tui.controller import Desk
@@ -68,7 +68,7 @@ class WhereaboutsPage(Page):
         yield Row("I cannot tell", NOT_SURE)
 
     def _places(self, search: Search) -> Iterator[Row]:
-        places = places_found(self._desk.pattern, self._desk.project.state, search)
+        places = places_left(self._desk.pattern, self._desk.project.state, search)
         if not places:
             yield Row("this piece has no rounds")
             return

@@ -194,7 +194,7 @@ class WritePage(Page):
         if self._desk is None or piece is None or not reading.is_clean:
             return ""
         if self._measured is None or self._measured[0] != reading.text:
-            fresh = Round(self._number, "", reading.text, reading.plan, reading.there)
+            fresh = Round(self._number, "", reading.text, reading.plan, reading.bases)
             grown = replace(piece, rounds=(*piece.rounds[: self._at], fresh))
             self._measured = reading.text, size_words(grown, stitch_size(self._desk.project.pattern))
         return self._measured[1]
