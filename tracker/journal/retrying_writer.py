@@ -46,8 +46,13 @@ class Standing:
     is_new_wording: bool = False
 
 
+def last_deeds(number: int) -> str:
+    """The beginning of a sentence on what was lost, or may be: "the last 3 things that you did are"."""
+    return "the last thing that you did is" if number == 1 else f"the last {number} things that you did are"
+
+
 class Keeper:
-    """Keeps one project. `known` is how it stands in the file, `held` what is not there yet.
+    """Keeps one project. `record` is how it stands in the file, `held` what is not there yet.
 
     `trouble` is what the maker is told while something is held, `refusal` why it could not be written the last time.
     """
@@ -93,8 +98,7 @@ class Keeper:
         """Tell what the journal lacks although it was there: its log was lost, or an older one lies in its place."""
         lost = self._mark.number() - (self.record.number if self.record else 0)
         if lost > 0:
-            lost_words = "the last thing that you did is" if lost == 1 else f"the last {lost} things that you did are"
-            self.notices.append(f"{lost_words} missing from the journal: look whether the place is right")
+            self.notices.append(f"{last_deeds(lost)} missing from the journal: look whether the place is right")
 
     def _read_although(self, refusal: DiskRefuses) -> Journal | None:
         """The journal for reading, while the disk refuses."""

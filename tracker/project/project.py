@@ -18,7 +18,7 @@ from tracker.journal.paths import as_text, day_begins, day_of
 from tracker.journal.pattern_files import keep_over, own_folder
 from tracker.journal.reader import Reader
 from tracker.journal.records import Happened, Kept, ProjectRecord, Summary, Wording
-from tracker.journal.retrying_writer import Keeper, Standing
+from tracker.journal.retrying_writer import Keeper, Standing, last_deeds
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import mended
@@ -102,12 +102,9 @@ class Project:
         lost = [each for each in (*keeper.missing, *keeper.held) if not isinstance(each.event, Opened | Closed)]
         if not lost:
             return ""
-        lost_words = (
-            "the last thing that you did is" if len(lost) == 1 else f"the last {len(lost)} things that you did are"
-        )
         record = keeper.record
         where = f"at {record.summary.next}" if record and record.number else "at the beginning"
-        return f"{lost_words} not written down ({keeper.refusal}); the disk has you {where}"
+        return f"{last_deeds(len(lost))} not written down ({keeper.refusal}); the disk has you {where}"
 
     @property
     def notices(self) -> tuple[str, ...]:
