@@ -29,6 +29,7 @@ ROOMS = {
     "document": "document/**/*.py",
     "reports": "reports/**/*.py",
     "cli": "cli/**/*.py",
+    "tui": "tui/**/*.py",
 }
 """What has been gone through, as files of the package."""
 
