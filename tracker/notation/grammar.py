@@ -36,6 +36,7 @@ from tracker.notation.lexer import scan_behind, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start
+from tracker.notation.mistyping import forgive_small
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading_problems
@@ -71,7 +72,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     known = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
-    tokens = _without_short_dots(unwrapped(without_fillers(known)), text)
+    tokens = _without_short_dots(unwrapped(without_fillers(_with_small_words(known))), text)
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -110,6 +111,17 @@ def _is_count_alone(body: list[Token]) -> bool:
     """Whether nothing is said of a round but a number: "R6-R9: 30", "R6: = 30"."""
     kinds = [token.kind for token in body]
     return kinds in ([T.NUMBER], [T.EQUALS, T.NUMBER])
+
+
+def _with_small_words(tokens: list[Token]) -> list[Token]:
+    """The words with "of" and "in" where a slip of the keyboard stands in their place."""
+    mended: dict[int, Token] = {}
+    for index, word in enumerate(tokens[1:-1], 1):
+        small = word.kind is T.WORD and forgive_small(tokens[index - 1].kind, word.text, tokens[index + 1].kind)
+        if small:
+            kind = T.OF if small == "of" else T.IN
+            mended[index] = word._replace(kind=kind, value=None, text=small, typed=word.text)
+    return [mended.get(index, word) for index, word in enumerate(tokens)] if mended else tokens
 
 
 _GOES_ON = (T.IN, T.AROUND, T.EACH, T.COMMA, T.NEXT, T.OVER)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import lru_cache
 
+from tracker.notation.token_kinds import HEADS, T
 from tracker.notation.vocabulary import leading_to
 
 _OFTEN_MISTYPED = ("repeat", "around", "stitch", "stitches", "increase", "decrease", "each", "remaining", "times")
@@ -28,6 +29,18 @@ def forgive_phrase(word: str, after: str) -> str:
     firsts = (known for known in leading_to(after) if known[0] == word[0])
     near = [known for known in firsts if _is_slip(word, known, shortest=5, alike=_ALIKE_IN_PHRASE)]
     return f"{near[0]} {after}" if len(near) == 1 else ""
+
+
+def forgive_small(before: T, word: str, after: T) -> str:
+    """The little word that a mistyped one of two letters must be by what stands around it: "each if next 3 sts",
+    "sc ib next st"; "" if it need not be any."""
+    known = "of" if before is T.EACH else "in" if before in HEADS else ""
+    if not known or len(word) != len(known) or after not in _BEHIND_SMALL:
+        return ""
+    return known if word == known[::-1] or word[0] == known[0] or word[1] == known[1] else ""
+
+
+_BEHIND_SMALL = frozenset((T.NEXT, T.EACH, T.LAST, T.SAME))
 
 
 _ALIKE = 0.83

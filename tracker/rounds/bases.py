@@ -232,6 +232,14 @@ class Agreement:
     how: str = ""
     without_slips: bool = False
     """The total leaves out the slip stitches."""
+    is_checked: bool = True
+    """Whether what the total names was found among what is made; it names petals that nobody knows, if not."""
+
+    @property
+    def vouches(self) -> bool:
+        """Whether it speaks for words that are read in an unlikely way: not if it is itself counted in an unlikely
+        way."""
+        return self.agrees and self.is_checked and (self.plainly or not self.how)
 
 
 _CHAIN_APART = "the total names the starting chain apart"
@@ -381,7 +389,13 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
         if number not in counts and name not in BUNCH_BY_ID:
-            return Agreement(True, plan.leaves, plainly=False, how=f"the total counts {name}, which were not checked")
+            return Agreement(
+                True,
+                plan.leaves,
+                plainly=False,
+                how=f"the total counts {name}, which were not checked",
+                is_checked=False,
+            )
         if number not in counts:
             shown = min(counts, key=lambda n: abs(n - number)) if counts else 0
             return Agreement(False, plan.leaves, how=f"makes {shown} {name}s, and the total says {number}")

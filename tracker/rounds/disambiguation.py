@@ -240,7 +240,8 @@ def candidates(line: Line, base: Base | None, stated: Stated | None) -> list[Can
             continue
         first = likeliest_first[0]
         exact = base is not None and len(likeliest_first) == 1 and first.solved.is_exact
-        if exact and first.says_total and total in (None, first.leaves):
+        is_checked = first.agrees is not None and first.agrees.is_checked
+        if exact and is_checked and first.says_total and total in (None, first.leaves):
             return likeliest_first  # nothing can be likelier
     return likeliest_first
 
@@ -423,10 +424,13 @@ def _by_bases_and_total(court: _Court, stated: Stated) -> Decision:
     agreeing = [candidate for candidate in fitting if candidate.says_total]
     to_the_number = [candidate for candidate in agreeing if candidate.leaves == stated.stitches]
     likeliest = next(iter(to_the_number or agreeing), None)
+    vouched = [c for c in court.rescued if c.agrees is not None and c.agrees.vouches]
+    checked = next((c for c in vouched if not c.reading.goes_around_unsaid), None) if stated.groups else None
+    if likeliest is not None and likeliest.agrees is not None and not likeliest.agrees.is_checked and checked:
+        return court.decided(ReadingStanding.BY_UNLIKELY_WORDS, checked, checked.reading.whys)
     if likeliest is not None:
         whys = () if likeliest is fitting[0] else likeliest.reading.whys
         return court.decided(ReadingStanding.AGREES, likeliest, whys)
-    vouched = [candidate for candidate in court.rescued if candidate.says_total]
     if vouched and (not court.base_known or not fitting):
         return court.decided(ReadingStanding.AGREES, vouched[0], vouched[0].reading.whys)
     said = [c for c in vouched if c.leaves == stated.stitches and not c.reading.goes_around_unsaid]

@@ -20,12 +20,15 @@ from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.parser.repeat import (
+    BEFORE_REPEAT,
+    PLACED,
     announces_group,
     cut_short,
     early_end,
     from_beginning,
     repeat,
     repeat_clause,
+    repeated_in_place,
     times_alone,
 )
 from tracker.notation.parser.stitch_phrase import stitch_phrase
@@ -41,7 +44,8 @@ def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:
         return
     first = cursor.place
     body = _bracketed(cursor)
-    items.append(_multiplied(cursor, body, first))
+    end = cursor.place
+    items.append(_or_in_one_stitch(cursor, _multiplied(cursor, body, first), body, first, end))
 
 
 def _bracketed(cursor: Cursor) -> tuple[Item, ...]:
@@ -65,7 +69,12 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     placed = None if cursor.at(T.TIMES) else _in_place(cursor, body, first)
     if placed is not None:
         return placed
-    cursor.take_phrase(_COMMA_BEFORE_REPEAT)
+    there = repeated_in_place(cursor, body, first)
+    cursor.take_phrase(BEFORE_REPEAT if there else _COMMA_BEFORE_REPEAT)
+    if there is not None:
+        body = (there,)
+        if not cursor.at(T.REPEAT):
+            return there
     if cursor.at(T.REPEAT) and cursor.open_marks == 0 and not announces_group(cursor) and not from_beginning(cursor):
         row: list[Item] = [Group(body, Exactly(1), cursor.span(first))]
         repeat(cursor, row, cursor.place)
@@ -78,6 +87,26 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
     if isinstance(often.times, Exactly) and not cursor.finished and begins_place(cursor):
         return _times_in_place(cursor, body, often.times, first)
     return repeated(body, often, span)
+
+
+def _or_in_one_stitch(cursor: Cursor, item: Item, body: tuple[Item, ...], first: int, end: int) -> Item:
+    """ "*sc, ch 7, sc*, rep around": stitches that a chain parts and no place is named for, from word `first` up to
+    word `end`, may all stand in one place each time."""
+    words = [token.kind for token in cursor.tokens[first:end]]
+    span = cursor.span(first, end)
+    act = as_one_place(body, Where(Exactly(1)), span) if isinstance(item, Group | Choice) else None
+    stands = [not made.is_chain for made in act.makes] if act is not None else []
+    parted = False in stands and stands[0] and stands[-1]
+    if act is None or not parted or not PLACED.isdisjoint(words) or body[-1:] == (Some(act),):
+        return item
+    options = item.options if isinstance(item, Choice) else (Option((item,)),)
+    groups = [group for option in options for group in option.body if isinstance(group, Group) and not group.cut]
+    told = "read the group as all worked into one stitch each time"
+    in_one = [
+        Option((replace(group, body=(Some(act),)),), told, rescue=True) for group in groups if group.body == body
+    ]
+    kind = item.kind if isinstance(item, Choice) else ChoiceKind.GROUP
+    return Choice(kind, (*options, *in_one), span) if in_one else item
 
 
 def _in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None:
@@ -127,9 +156,13 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
     body, early, has_second_star = _starred(cursor, until)
     if not body:
         return
+    end = cursor.place
     if has_second_star and cursor.place < until and cursor.at(T.IN) and begins_place(cursor):
         body = _starred_in_place(cursor, body, first)
     group = Group(tuple(body), Exactly(1), cursor.span(first))
+    there = repeated_in_place(cursor, group.body, first) if cursor.place < until else None
+    if there is not None:
+        group = replace(group, body=(there,))
     if cursor.place < until:
         cursor.take_phrase(_SIGN_BEFORE_REPEAT)
     goes_on = cursor.place < until
@@ -138,11 +171,14 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
     elif goes_on and cursor.accept(T.ONGOING):
         cursor.skip(T.AROUND, T.ONGOING)
         items.append(replace(group, times=Rest()))
+    elif there is not None:
+        items.append(there)
     elif has_second_star:
         items.append(_between_stars(cursor, group, early))
     else:
         around = Option((replace(group, times=Rest()),), "read the part after * as repeated around", rescue=True)
         items.append(Choice(ChoiceKind.STAR, (Option(group.body), around), group.span))
+    items[-1] = _or_in_one_stitch(cursor, items[-1], group.body, first, end)
 
 
 def _starred_in_place(cursor: Cursor, body: list[Item], first: int) -> list[Item]:

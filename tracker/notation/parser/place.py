@@ -107,6 +107,9 @@ _BETWEEN_WHAT = PhrasePattern(
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
 
+_FROM_BEGINNING = PhrasePattern("FROM BEGINNING (?! OF? ROUND)")
+""" "*sc, ch 4, sl st in sc from beg*": where what is repeated began"""
+
 _OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND | PREVIOUS (?= [NEXT SAME LAST] BASES)")
 """ "sc in next st of previous rnd", "dc in the sc below next hdc", "dc in next st from rnd 5",
 "sl st to ch at beginning of rnd" """
@@ -180,11 +183,6 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     return where
 
 
-def _takes_made(cursor: Cursor) -> bool:
-    """[just] made, behind a stitch; taken if it stands here"""
-    return bool(cursor.take_phrase(_JUST_MADE))
-
-
 def _told_further(cursor: Cursor, where: Where) -> Where:
     """What stands behind the bases: whose they are, and how far it goes."""
     if at_the_foot(cursor):
@@ -195,9 +193,11 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     if where.into in (Into.RING, Into.SPACE):
         cursor.take_phrase(_HOW_FORMED)
     where = of_space(cursor, of_bunch(cursor, where))
+    if cursor.take_phrase(_FROM_BEGINNING):
+        where = replace(where, same=cursor.open_marks > 0, first=not cursor.open_marks)
     of_what(cursor)
     cursor.take_phrase(_BETWEEN_WHAT)
-    if _takes_made(cursor) and where.bases == Exactly(1):
+    if cursor.take_phrase(_JUST_MADE) and where.bases == Exactly(1):
         where = replace(where, same=True, just_made=True)
     far = extent(cursor)
     if far is None or (isinstance(where.bases, Exactly) and where.told and where.bases.count > 1):

@@ -5,6 +5,8 @@ from __future__ import annotations
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some, acts
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
+from tracker.notation.parser.one_place import in_places
+from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -13,7 +15,8 @@ _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
 _WHAT = PhrasePattern(
     """
       DASH MARK
-    | [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON IN FILLER ORDINAL]
+    | [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON FILLER ORDINAL]
+    | IN (?! [NEXT EACH])
     | (?= WORD) REPEATED_WORDS
     | TO [MARK OPEN]
     """
@@ -25,6 +28,9 @@ _BRACKET_AHEAD = PhrasePattern(".. [FROM WORK COLON SAME]* OPEN")
 
 _STAR_AHEAD = PhrasePattern(".. MARK (?! NUMBER [TIMES MORE]) (NUMBER | MADE)")
 """ "repeat *2 sc, inc* 6 times", but "repeat * 6 times" looks back"""
+
+BEFORE_REPEAT = PhrasePattern("PAUSES* DASH? (?= REPEAT)")
+""" "(2 dc, ch 1, 2 dc). Repeat in next ch-2 sp. Repeat 5 times" """
 
 _FROM_BEGINNING = PhrasePattern(".. FROM BEGINNING")
 """ "sc, (inc) twice, repeat from beginning around" """
@@ -63,6 +69,29 @@ def repeat(cursor: Cursor, items: list[Item], _until: int) -> None:
         items[-1] = repeat_clause(cursor, last)
     else:
         items[lead:] = [repeat_clause(cursor, Group(tuple(body), Exactly(1), cursor.here()))]
+
+
+_IN_PLACE = PhrasePattern("REPEAT (FROM | MARK | SAME | (?= WORD) REPEATED_WORDS)* (?= IN [NEXT LAST EACH])")
+""" "(2 dc, ch 1, 2 dc) - repeat the sequence in next ch-2 sp" """
+
+PLACED = frozenset((T.IN, T.NEXT, T.EACH, T.SAME, T.LAST, T.AROUND))
+"""The words of a list that tell where something in it goes."""
+
+
+def repeated_in_place(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item | None:
+    """rep [WHAT] in PLACE, behind a list that names no place and begins at word `first`: all of it goes there; taken
+    if it stands here"""
+    start = cursor.place
+    placed = not PLACED.isdisjoint(token.kind for token in cursor.tokens[first:start])
+    cursor.take_phrase(BEFORE_REPEAT)
+    if placed or not cursor.take_phrase(_IN_PLACE) or not begins_place(cursor):
+        cursor.place = start
+        return None
+    where = place(cursor)
+    if where.into is Into.STITCH and where.bases != Exactly(1):
+        cursor.place = start  # "*sc, inc; rep from * in each st around" goes from one to the next
+        return None
+    return in_places(body, where, cursor.span(first))
 
 
 def _until_measured(cursor: Cursor) -> bool:

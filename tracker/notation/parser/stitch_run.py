@@ -77,12 +77,34 @@ def chain(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if not cursor.begins(_CHAIN):
         return False
     cursor.skip(T.BEGINNING)
+    first = cursor.place
     items.extend(chain_phrase(cursor))
+    _skip_what_it_says_again(cursor, items[-1:], first)
     bracket_remark(cursor, items, behind_chain=True)
     if words := cursor.take_phrase(_PURPOSE):
         cursor.remarks.append(cursor.words(cursor.place - len(words)))
     return True
 
+
+def _skip_what_it_says_again(cursor: Cursor, told: list[Item], first: int) -> None:
+    """ "ch 3 - chain 3 stitches": in letters, and in words once more"""
+    start = cursor.place
+    words = cursor.take_phrase(_IN_WORDS)
+    if words and words[-1].text != next(token.text for token in cursor.tokens[first:] if token.kind is T.CHAIN):
+        cursor.place -= 1
+        again = chain_phrase(cursor)
+        if list(map(_made, again)) == list(map(_made, told)):
+            return
+    cursor.place = start
+
+
+def _made(item: Item) -> tuple[Made, ...]:
+    act = last_act(item)
+    return act.makes if act is not None else ()
+
+
+_IN_WORDS = PhrasePattern("DASH (WORK | WITH)* (?! CHAIN .. CHAIN) CHAIN")
+""" "ch 6 - begin with a chain of 6 stitches" """
 
 _PURPOSE = PhrasePattern("((?= IN) FOR | AS | TO) WORD+ SPACE? (?= STOPS | $)")
 """ "ch 14 for a hanging loop": what a chain is for"""

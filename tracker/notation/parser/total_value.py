@@ -46,6 +46,8 @@ def is_decimal_point(words: list[Token], index: int) -> bool:
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
+    if [word.kind for word in content] == [T.NUMBER, T.MORE, T.WORD]:
+        del content[1]  # "11 more petals"
     for said in ([T.IN, T.SAME, T.ROUND], [T.SAME, T.ROUND], [T.IN, T.ROUND]):
         if [word.kind for word in content[-len(said) :]] == said:
             del content[-len(said) :]  # "18 sc in this round"
@@ -261,6 +263,9 @@ def has_letters(body: list[Token]) -> bool:
 
 def plain_total(body: list[Token]) -> int | None:
     """Where a total without brackets begins at the end of these words; None if there is none."""
+    column = next((index for index in range(len(body) - 1, 0, -1) if body[index - 1].text == "|"), 0)
+    if column and is_total(body[column:]) and any(word.kind in INSTRUCTS for word in body[:column]):
+        return column  # the last column of a table
     for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
         if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
             continue
@@ -300,8 +305,6 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     number = total[0].number
     if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
         return False  # "increase in all 6 sts" tells where
-    if before[-1].text == "|" and len(total) == 1:
-        return True  # the last column of a table
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
     if lead in PAUSES or lead is T.COLON:
