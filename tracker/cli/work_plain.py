@@ -154,12 +154,12 @@ def _answer(teller: Teller, words: str) -> list[str]:
         return teller.choose(words.casefold())
     if words.replace(" ", "").isdecimal():
         return teller.count(words)
-    command = _verb_of(words)
-    if command is None:
+    found = _verb_of(words)
+    if found is None:
         return [_unknown(words)]
-    verb, argument = command
+    verb, rest = found
     teller.is_searching = False
-    return verb.answer(teller, argument)
+    return verb.answer(teller, rest)
 
 
 def _verb_of(words: str) -> tuple[Verb, str] | None:
@@ -178,12 +178,12 @@ def _usage(verb: Verb) -> str:
 
 def _unknown(words: str) -> str:
     # So much of a line is enough to know it again, and fits beside the sentence.
-    shortened = words if len(words) <= 40 else words[:39] + "…"
+    told = words if len(words) <= 40 else words[:39] + "…"
     names = [*_BY_NAME, *_QUIT, *_HELP]
     first = words.casefold().split(" ")[0]
     near = suggestion(words, names) or suggestion(first, names)
-    hint = f"do you mean {near}? " if near else ""
-    return sentence(f"there is no command {shortened}; {hint}say help for all of them")
+    known = f"do you mean {near}? " if near else ""
+    return sentence(f"there is no command {told}; {known}say help for all of them")
 
 
 def _say(out: TextIO, lines: list[str]) -> None:

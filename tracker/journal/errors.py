@@ -23,9 +23,9 @@ class DamagedJournal(JournalTrouble):
 
     def __init__(
         self,
-        text: str = "the journal is damaged; 'rounds work PATTERN' saves what can be read and keeps the damaged one",
+        told: str = "the journal is damaged; 'rounds work PATTERN' saves what can be read and keeps the damaged one",
     ) -> None:
-        super().__init__(text)
+        super().__init__(told)
 
 
 class ChangedOutside(JournalTrouble):

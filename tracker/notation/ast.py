@@ -310,7 +310,9 @@ class ChoiceKind(Enum):
     EVERY = "every"
     """Whether the others are passed over in "every 4th"."""
     LAYERS = "layers"
-    """Whether layers on top of each other are two halves of one round, each stitch being worked into one of both."""
+    """Whether layers on top of each other are two halves of one round."""
+    BEHIND = "behind"
+    """Whether a skip behind a stitch that goes into a round below is of the place behind that one."""
     OTHERS = "others"
     """Whether "every other" is each second one, or all the others."""
     COUNT = "count"
@@ -392,9 +394,6 @@ def acts(body: tuple[Item, ...]) -> list[Instruction]:
         elif isinstance(item, Choice):
             found.extend(acts(item.options[0].body))
     return found
-
-
-# The line as a whole.
 
 
 @dataclass(frozen=True, slots=True)

@@ -23,7 +23,6 @@ from tracker.notation.ast import (
     Line,
     Option,
     Reference,
-    Rest,
     Role,
     Some,
     Stated,
@@ -31,7 +30,14 @@ from tracker.notation.ast import (
 )
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.context import Context, OwnWord
-from tracker.notation.instructions import fill_stitches, made_by, main_stitch, place_in_ring, place_in_same_stitch
+from tracker.notation.instructions import (
+    each_act,
+    fill_stitches,
+    made_by,
+    main_stitch,
+    place_in_ring,
+    place_in_same_stitch,
+)
 from tracker.notation.lexer import scan_behind, unwrapped, without_fillers
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
@@ -40,7 +46,7 @@ from tracker.notation.mistyping import forgive_small
 from tracker.notation.own_words import with_own_words
 from tracker.notation.parser.definition import DEFINING, Definitions, take_definitions, without_names
 from tracker.notation.parser.heading import heading_problems
-from tracker.notation.parser.items import items
+from tracker.notation.parser.items import items, names_all_layers
 from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
@@ -345,14 +351,24 @@ def _is_settled_later(act: Instruction) -> bool:
     return act.spread is not None or act.same_space or any(made.is_chain for made in act.makes)
 
 
-def _through_layers(item: Item) -> Item:
-    """ "Working through both layers, sc in each st": of two pieces, or of a round that lies flat, and so of half of
-    its stitches."""
-    if not isinstance(item, Some) or not isinstance(item.times, Rest) or item.act.takes != 1:
-        return item
-    folded = Some(replace(item.act, takes=2), item.times)
+def _fold(act: Instruction) -> Instruction:
+    is_plain = act.role is Role.WORK and act.into is Into.STITCH and act.takes == 1
+    return replace(act, takes=2) if is_plain else act
+
+
+def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, ...]:
+    """ "Working through both layers, sc in each st": of two pieces, or of a round that lies flat, as it says of one
+    that is flattened, and so of half of its stitches."""
+    folded = each_act(body, _fold)
+    if folded == body:
+        return body
     why = "read both layers as the two halves of the round"
-    return Choice(ChoiceKind.LAYERS, (Option((item,)), Option((folded,), why, rescue=True)), item.act.span)
+    two, one = Option(body), Option(folded, why, rescue=not is_flattened)
+    return (Choice(ChoiceKind.LAYERS, (one, two) if is_flattened else (two, one)),)
+
+
+_FLATTENED = ("flat", "fold", "pinch", "press", "squash")
+"""How a word begins that lays the two halves of a round on each other."""
 
 
 def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[Item, ...], Foundation | None]:
@@ -362,9 +378,10 @@ def _lowered(body: tuple[Item, ...], cursor: Cursor, main: str) -> tuple[tuple[I
         chains_count[0] = cursor.chains_count
     else:
         chains_count.update(reversed(cursor.context.chains_by_length))
-    if cursor.through_all:
-        body = tuple(map(_through_layers, body))
     line = Lowered(body, main, chains_count)
     for lower in PASSES if any(map(_is_settled_later, every_act(body))) else (_fill_stitches,):
         line = lower(line)
+    if names_all_layers(cursor):
+        is_flattened = any(word.text.startswith(_FLATTENED) for word in cursor.tokens)
+        return _through_layers(line.body, is_flattened), line.foundation
     return line.body, line.foundation

@@ -161,6 +161,7 @@ WORD_GROUPS = {
     "ANYWHERE": "anywhere",
     "AT_WORDS": "beginning at|starting at",
     "BACK_WORD": "back",
+    "BEHIND_WORD": "behind",
     "BOTH": "both",
     "BOTH_OR_ALL": "both|all|two",
     "COUNTING_HOW": "counting|including|incl|counted|included|inclusive",
@@ -172,6 +173,7 @@ WORD_GROUPS = {
     "EXAMPLE": "ie|eg|viz",
     "FINISHES": "finish|finishing|completing|complete",
     "FOR": "for",
+    "FRONT_OR_BACK": "front|back",
     "FORMED": "formed|created|made",
     "HOLDING": "holding|keeping|folding|pushing|bending|hold|keep|fold|push|bend",
     "IF": "if",
@@ -179,6 +181,7 @@ WORD_GROUPS = {
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
     "JUST": "just",
     "LAST_LOOP": "yo|yoh|yrh|yarn over|yarnover|pull through",
+    "LEFT_OR_RIGHT": "left|right|lower|upper|inner|outer",
     "LIMBS": "arms|legs|ears|wings|feet|sleeves|hands|paws|horns|fins|pieces|parts",
     "KEEP": "keep|go on",
     "LAYERS": "layers|thicknesses|sides|pieces|edges|squares|motifs|panels|layer|thickness",
@@ -192,12 +195,12 @@ WORD_GROUPS = {
     "ONE_SPACE": "sp|space|lp|loop",
     "PARTS": (
         "edge|edges|opening|rim|leg|legs|arm|arms|hand|hands|paw|paws|pen|pens|body|head|ear|ears|toe|toes|thumb|finger|wing|wings|sleeve|strap|"
-        "handle|foot|feet|motif|square|petal|petals|neck|neckline|tail|both|piece|pieces|part|parts|flap|snout|"
+        "handle|foot|feet|motif|square|petal|petals|neck|neckline|underarm|tail|both|piece|pieces|part|parts|flap|snout|"
         "muzzle|beak|fin|horn|trunk|shoulder|armhole|sole|upper|heel|cuff|half|tentacle|stem|cap|base|lid|bottom|"
         "top|arch|antenna|nose|front|back|side|sides|point|points|star|leaf|leaves|tip|tips|spoke|spokes|"
         "hat|brim|crown|bag|basket|bowl|panel|mitten|collar|hood|pocket|block|hexagon|triangle|flower|skirt"
     ),
-    "PASSED_OVER": "skipped|missed",
+    "PASSED_OVER": "skipped|missed|sk",
     "PETALS": "petal|petals|leaf|leaves",
     "PLACE_WORD": "place",
     "POINTS": "point|spot|place|position",
@@ -213,6 +216,7 @@ WORD_GROUPS = {
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),
+    "THINGS": "elastic|tie|band|scrunchie|cord|hoop|wire|washer|rope|tube|bangle|frame",
     "THEM": "them|it|these",
     "TIMES_SIGN": "x",
     "WHERE": "where|used",

@@ -207,7 +207,7 @@ _PLAIN: dict[T, str] = {
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
         "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
-        "down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
+        "down|drop down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
     ),
 }
 

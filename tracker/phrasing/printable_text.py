@@ -5,10 +5,10 @@ from __future__ import annotations
 
 def sentence(text: str) -> str:
     """The text with a capital at its start, a stop at its end, and on one line."""
-    line = " ".join(text.split())
-    if not line:
+    told = " ".join(text.split())
+    if not told:
         return ""
-    return line[0].upper() + line[1:] + ("" if line[-1] in ".!?" else ".")
+    return told[0].upper() + told[1:] + ("" if told[-1] in ".!?" else ".")
 
 
 def clean(text: str) -> str:

@@ -309,8 +309,12 @@ def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
 
 
 def _number_of(name: str, plan: Plan) -> int:
-    """How many of a group are made: by its kind if one is a stitch, where two may be worked as an increase."""
-    return plan.tally.kind(name) or dict(plan.tally.names).get(name, 0)
+    """How many of a group are made: by its kind if one is a stitch, where two may be worked as an increase; clusters
+    that are not called so by what is closed together."""
+    made = plan.tally.kind(name) or dict(plan.tally.names).get(name, 0)
+    if made or name != "cluster":
+        return made
+    return sum(times for run, times in plan.runs() if run.act.technique is Technique.TOGETHER)
 
 
 def _kinds_apart(stated: Stated, plan: Plan) -> bool:
@@ -409,9 +413,18 @@ def _counts_of(name: str, plan: Plan) -> set[int]:
     begun = None if is_one_stitch else _begun_group(plan)  # a chain and a stitch are two stitches, a cluster one
     if named:
         return {named, named + (begun is not None and _is_whole(name, begun, plan))}
+    if name == "half shell":
+        return {_smaller_groups(plan)}
     groups = groups_in(plan)
     besides = begun is not None and not _is_group(begun)
     return {groups, groups + besides, *_repeat_counts(plan.body)} - {0}
+
+
+def _smaller_groups(plan: Plan) -> int:
+    """How many groups in one place have fewer stitches than the largest: the halves at the edges of a row."""
+    sizes = list(_standing_together(plan))
+    largest = max((size for size, _ in sizes), default=0)
+    return sum(times for size, times in sizes if size < largest)
 
 
 def _begun_group(plan: Plan) -> Act | None:

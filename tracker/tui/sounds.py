@@ -27,13 +27,13 @@ class Voice:
 
     def say(self, words: str) -> None:
         """Begin to say this. A command that cannot be run is told in `trouble` and not tried again."""
-        speech = words.lstrip("-–— ")[:LONGEST_SAID]
-        if not self._command or not speech:
+        told = words.lstrip("-–— ")[:LONGEST_SAID]
+        if not self._command or not told:
             return
         self.hush()
         try:
             speaking = subprocess.Popen(
-                [*self._command, speech],
+                [*self._command, told],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL,

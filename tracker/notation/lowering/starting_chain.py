@@ -135,8 +135,7 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_
         return (chain, *rest)
     if said is False or stitch is None or length < 2 or stitch.turning_chain < 2 or length + 1 < stitch.turning_chain:
         return as_nothing
-    behind = _beside_chain(rest) if chains_count else rest
-    counted = _counted(chain, behind, kind, max(0, length - stitch.turning_chain), in_space=in_space)
+    counted = _counted(chain, _beside_chain(rest), kind, max(0, length - stitch.turning_chain), in_space=in_space)
     if chains_count is not None:
         return counted if chains_count else as_nothing
     as_stitch = Option(counted, f"read 'ch {length}' as the first {kind}")
@@ -171,6 +170,8 @@ def _beside_or_over(counted: Option, never: Option, rest: tuple[Item, ...]) -> C
 def _either(counted: Option, never: Option, length: int, stitch: Stitch, rest: tuple[Item, ...]) -> Choice:
     """Both readings of a turning chain, by what follows it, by its length, and by convention."""
     shared = _shares_first(rest)
+    if _goes_into_first(rest):
+        return Choice(ChoiceKind.OPENING, (never, replace(counted, rescue=not _ends_with_increase(rest))))
     if shared and _is_one_short(rest):
         return Choice(ChoiceKind.OPENING, (counted, replace(never, rescue=True)))
     if shared and _goes_in_space(rest):
@@ -238,6 +239,19 @@ def _goes_in_space(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in same sp": the chain begins a group of stitches that are all in the space."""
     first = _first_item(rest)
     return isinstance(first, Some) and first.act.into is Into.SAME and first.act.same_space
+
+
+def _goes_into_first(rest: tuple[Item, ...]) -> bool:
+    """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
+    first = _first_item(rest)
+    return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first
+
+
+def _ends_with_increase(rest: tuple[Item, ...]) -> bool:
+    """ "..., 2 dc in last st": what is added at the end of a row is mostly added at its start too."""
+    made = (item for item in reversed(rest) if not is_lead(item))
+    last = next(made)
+    return isinstance(last, Some) and last.times == Exactly(1) and last.act.is_increase
 
 
 def _several_in_each(rest: tuple[Item, ...]) -> bool:

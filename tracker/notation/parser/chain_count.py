@@ -5,9 +5,12 @@ What is said is kept on the chain (`Instruction.counts`) until the whole line is
 
 from __future__ import annotations
 
+from itertools import pairwise, takewhile
+
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Counts, Exactly, Instruction, Item, Role, Some
+from tracker.notation.ast import Counts, Exactly, Instruction, Into, Item, Made, Role, Some
 from tracker.notation.bunches import ONE_STITCH
+from tracker.notation.instructions import together
 from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, Token
 
@@ -19,8 +22,9 @@ def counting(cursor: Cursor, items: list[Item], close: int) -> None:
     """
     inner = cursor.tokens[cursor.place : close]
     denied = any(token.kind is T.NOT or token.text in ("no", "without", "neither") for token in inner)
-    if _is_closed(inner):
-        denied = denied or _is_leg(items)
+    if not denied and _is_closed(inner) and _is_leg(items):
+        denied = True
+        items[-1] = _closed(cursor, items[-1], inner)
     for index in reversed(range(len(items))):
         item = items[index]
         if isinstance(item, Some) and _is_chain(item.act):
@@ -50,6 +54,29 @@ def _is_leg(items: list[Item]) -> bool:
     if not isinstance(chain, Some) or not isinstance(behind, Some) or chain.act.role is not Role.CHAIN:
         return False
     return behind.act.role is Role.WORK and behind.act.stitches == 1 and behind.times == Exactly(1)
+
+
+def _closed(cursor: Cursor, item: Item, inner: list[Token]) -> Item:
+    """The stitch behind such a chain by the name of what both are; the chain has the first place, the stitch the next
+    ones, unless it goes into the same."""
+    if not isinstance(item, Some) or _begins_with_chain(item.act):
+        return item
+    act = item.act
+    bunch = next((token.name for token in inner if token.kind is T.BUNCH), "")
+    legs = next((word.number for word, tog in pairwise(inner) if word.kind is T.NUMBER and tog.kind is T.TOG), 0)
+    behind = cursor.place - 1 if cursor.peek(-1) is T.OPEN else cursor.place
+    said = takewhile(lambda word: word.kind is not T.COMMA, cursor.tokens[behind - 1 :: -1])
+    is_beside = act.into is Into.STITCH and not act.over_first and T.NEXT in {word.kind for word in said}
+    takes = act.takes + is_beside
+    if bunch:
+        return replace(item, act=replace(act, name=bunch, makes=(Made(bunch),), takes=takes))
+    kind = next((token.name for token in inner if token.kind is T.STITCH), act.makes[0].kind)
+    if takes not in (act.takes, legs):
+        return item
+    closed = together(kind, max(legs, 1))
+    return replace(
+        item, act=replace(act, name=closed.name, makes=closed.makes, takes=takes, technique=closed.technique)
+    )
 
 
 def _is_chain(act: Instruction) -> bool:

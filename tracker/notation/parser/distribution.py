@@ -21,6 +21,7 @@ from tracker.notation.ast import (
     Spread,
     Technique,
 )
+from tracker.notation.bunches import ONE_STITCH
 from tracker.notation.instructions import KIND, MOST_IN_AN_INCREASE, MOST_TIMES, NAMES_IN_ONE, is_cluster
 from tracker.notation.instructions import skipping as skipping_one
 from tracker.notation.parser.worked_into import Where
@@ -76,6 +77,8 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         return _increases(amount, where)
     if isinstance(where.bases, Rest):
         return _to_the_end(amount, where)
+    if where.over and act.name in ONE_STITCH and amount.count in (None, 1):
+        return [Some(replace(act, takes=where.bases.count))]
     return _into_some(amount, where, where.bases.count)
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Callable
 from typing import NamedTuple
 
-from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Role, Some, Technique
+from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
 from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
@@ -21,7 +21,8 @@ from tracker.notation.parser.quantity import count
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, T
+from tracker.notation.parser.worked_into import THROUGH_ALL, takes_all_layers
+from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Closes, Cursor, PhrasePattern
 
 
@@ -103,6 +104,22 @@ def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
     return taken
 
 
+def _told_bunch(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """BUNCH over n BASE '(' ITEMS ')': one that has no numbers of its own, as it is worked here"""
+    words = cursor.take_phrase(_OVER_AS_TOLD)
+    if not words:
+        return False
+    cursor.remarks.append(cursor.words(cursor.place - len(words), cursor.place - 1))
+    close = cursor.closing(cursor.place - 1)
+    items.extend(cursor.items(close))
+    cursor.place = close + 1
+    return True
+
+
+_OVER_AS_TOLD = PhrasePattern("BUNCH [OVER IN] NEXT? NUMBER BASES OPEN (?= WORK? (SKIP | NUMBER? HEADS))")
+""" "cable over next 4 sts (sk 2, fptr in next 2, fptr in skipped 2)" """
+
+
 def _ring(cursor: Cursor, items: list[Item], _until: int) -> None:
     """ring [work] [n], before what goes into it; a number alone is of the stitch of the line"""
     items.append(_step(cursor, "ring", Technique.RING))
@@ -166,6 +183,8 @@ def _free_loops(cursor: Cursor) -> bool:
 
 def _behind(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """ "Working behind the shells into Rnd 12, ...", "Into Rnd 12, ...": which round the bases are those of"""
+    if cursor.take_phrase(_ACROSS):
+        return True
     if not cursor.begins(_PASSING):
         return False
     if cursor.take_phrase(_PASSING_THEM):  # what was just made, so that stitches may follow at once
@@ -183,6 +202,11 @@ def _is_work(item: Item) -> bool:
     return not isinstance(item, Some) or item.act.role is Role.WORK
 
 
+_ACROSS = PhrasePattern(
+    "WORK ( BEHIND (?= COMMA | MADE [IN AROUND] EACH) | IN (?= WORD) FRONT_OR_BACK (?= COMMA? NUMBER? MADE) )"
+)
+""" "sk 3 sts, fptr around next 3 sts, working in front fptr around 3 skipped sts": how a crossing lies"""
+
 _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 """ "working behind the shells into Rnd 12, dc in next st" """
 
@@ -191,9 +215,6 @@ _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 
 _WHEN_DONE = PhrasePattern("IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?")
 """ "sc in each st. At the end of rnd 9 fasten off", "at end of row 14 fasten off" """
-
-_THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
-""" "working through both layers, sc in each st" """
 
 _IN_THE_GAPS = PhrasePattern("WORK BETWEEN [NOUN STITCH BUNCH] (?= STOPS)")
 """ "work between the sts: 2 dc in next gap": what is said of each place behind it once more"""
@@ -215,6 +236,9 @@ _BEGINNING_PART = PhrasePattern("(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WO
 _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
 
+_LAST_AGAIN = PhrasePattern("[WORK WITH] LAST NUMBER? [STITCH NOUN] IN")
+""" "dc in each st to end, working last dc in top of turning ch": where the last of them goes"""
+
 _WORK = PhrasePattern("WORK | WITH (?= NUMBER)")
 """ "work 6 sc", "with 6 sc" """
 
@@ -235,14 +259,16 @@ _WHOSE_LOOPS = PhrasePattern("BASES (?= [COLON COMMA] | [OF FROM] (PREVIOUS | RO
 _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 
-def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
+def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
     if cursor.take_phrase(_WHEN_DONE):
         return True
-    if cursor.take_phrase(_THROUGH_ALL):
-        cursor.through_all = True
+    if takes_all_layers(cursor):
         return True
     if cursor.take_phrase(_IN_THE_GAPS):
+        return True
+    if items and _goes_to_end(items[-1]) and cursor.begins(_LAST_AGAIN):
+        rest_of_clause(cursor, until, anything=True)
         return True
     if cursor.begins(_MARKER_PUT):
         cursor.place = cursor.end_of(STOPS)
@@ -256,6 +282,19 @@ def _says_nothing(cursor: Cursor, _found: list[Item], until: int) -> bool:
         rest_of_clause(cursor, until)
         return True
     return bool(cursor.take_phrase(_WORK))
+
+
+def _goes_to_end(item: Item) -> bool:
+    return isinstance(item, Some) and isinstance(item.times, Rest)
+
+
+def names_all_layers(cursor: Cursor) -> bool:
+    """Whether that stands anywhere in the line, in what is only said to the maker too."""
+    layers = (index for index, word in enumerate(cursor.tokens) if index > 1 and word.text in _LAYERS)
+    return any(cursor.begins(THROUGH_ALL, index - 2) for index in layers)
+
+
+_LAYERS = frozenset(WORD_GROUPS["LAYERS"].split("|"))
 
 
 def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
@@ -314,6 +353,12 @@ RULES: tuple[Rule, ...] = (
         "sc around, alternating 1 st A and 1 st B",
         why="before stitches, which it counts, and what goes on",
         at=ALTERNATES,
+    ),
+    Rule(
+        "told bunch",
+        _told_bunch,
+        "cable over next 4 sts (sk 2, 2 fptr, fptr in 2 skipped sts)",
+        why="before stitches",
     ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
     Rule("foundation", chainless, "24 fsc"),

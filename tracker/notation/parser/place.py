@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Exactly, Into, Loop, Rest
+from tracker.notation.instructions import SKIPPED
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.worked_into import (
     BOTH_ENDS,
@@ -13,6 +14,7 @@ from tracker.notation.parser.worked_into import (
     OF_PETAL,
     OF_SPACE,
     ONE_GROUP,
+    OVER_A_THING,
     RING,
     Where,
     at_the_foot,
@@ -22,6 +24,7 @@ from tracker.notation.parser.worked_into import (
     of_part,
     of_space,
     skipped,
+    takes_both_ends,
 )
 from tracker.notation.token_kinds import BASES, ENDS, MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
@@ -37,7 +40,8 @@ _PLACE = PhrasePattern(
     | [LAST ORDINAL] NUMBER? BASES
     | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED]
     | IN_ALL ( NUMBER? BASES | OTHER )
-    | AROUND ( NUMBER ( BASES | (?= WORD) PASSED_OVER ) | [NOUN NEXT EACH SAME] )
+    | [OVER AROUND] WORD* ((?= WORD) THINGS | RING)
+    | AROUND ( NUMBER? (?= [WORD SKIP]) PASSED_OVER | NUMBER BASES | [NOUN NEXT EACH SAME] )
     """
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
@@ -77,13 +81,16 @@ _IN_ALL_OF_THEM = PhrasePattern("(?= TOTAL) IN_ALL")
 """ "dc in all 6 sts" """
 
 _PASSED_OVER_BEFORE = PhrasePattern("PASSED_OVER | LEFT (?= [NOUN STITCH])")
-""" "dc in next st, dc in skipped st", "sc in 4 unworked sts" """
+""" "dc in next st, dc in skipped st", "fptr around 2 sk sts", "sc in 4 unworked sts" """
+
+_PASSED_OVER_NOW = PhrasePattern("((?= WORK) JUST)? (?= WORD) PASSED_OVER")
+""" "dc in each of the 2 sts just skipped" """
+
+_SEVERAL_AT_CENTRE = PhrasePattern("[CENTRE CORNER] NUMBER BASES")
+""" "sc3tog over corner 3 sts": the one at the corner and those beside it"""
 
 _SAME_PLACE = PhrasePattern("(?= WORK) PLACE_WORD")
 """ "2 dc in same place" """
-
-_BOTH = PhrasePattern("(?= WORD) BOTH")
-""" "inc at both ends" """
 
 _FROM_THE_HOOK = PhrasePattern("([FROM IN]? HOOK | IN A_HOOK) RING?")
 """ "sc in 2nd ch from hook", "6 sc in 2nd ch from hook or magic ring" """
@@ -95,7 +102,7 @@ _LISTED = PhrasePattern("( [COMMA AND] ORDINAL )*")
 """ "inc in 3rd, 5th and 7th st" """
 
 _AND_ANOTHER = PhrasePattern(
-    "AND ([EACH IN SPACE CHAIN] | NUMBER CHAIN SPACE | STITCH (?! IN | EACH | NEXT (?! SPACE)))"
+    "AND ([EACH IN SPACE CHAIN] | NUMBER CHAIN SPACE | [STITCH BUNCH] (?! IN | EACH | NEXT (?! SPACE)))"
 )
 """ "sc in each dc and ch-1 sp around" """
 
@@ -116,9 +123,6 @@ _OF_WHICH = PhrasePattern("OF | FROM [ROUND PREVIOUS] | IN BEGINNING OF ROUND | 
 
 _ROUND_BY_NUMBER = PhrasePattern("ROUND NUMBER")
 """ "dc in each front loop of rnd 3" """
-
-_FIRST_AND_LAST = PhrasePattern("ORDINAL AND LAST")
-""" "inc in first and last st" """
 
 _WHICH_JOINED = PhrasePattern("(?= WORD) WHERE")
 """ "sc in same st where you joined" """
@@ -162,7 +166,10 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     if back := cursor.take_phrase(_BACK_ALONG_CHAIN):
         over = next((Exactly(word.number) for word in back if word.kind is T.NUMBER), Rest())
         return Where(over, Into.CHAIN, from_hook=2, told=over != Rest(), each=over == Rest())
+    if cursor.take_phrase(OVER_A_THING):
+        return RING
     around_post = bool(cursor.accept(T.AROUND, T.ROUND))
+    is_over = cursor.at(T.OVER) and cursor.peek(1) is not T.EACH
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
     if cursor.at(T.LOOP):
@@ -177,7 +184,7 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
             cursor.span(first, cursor.place + 1),
             "write for example: in next st, in each st around, in next ch-2 sp, in ring",
         )
-    where = _told_further(cursor, where if loop is Loop.BOTH else replace(where, loop=loop))
+    where = _told_further(cursor, replace(where, over=is_over, loop=where.loop if loop is Loop.BOTH else loop))
     if cursor.depth and where.into is Into.SPACE and where.bases == Rest():
         return replace(where, bases=Exactly(1))  # in a group that is repeated, "each" is the next one every time
     return where
@@ -199,6 +206,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     cursor.take_phrase(_BETWEEN_WHAT)
     if cursor.take_phrase(_JUST_MADE) and where.bases == Exactly(1):
         where = replace(where, same=True, just_made=True)
+    if where.into is Into.STITCH and cursor.take_phrase(_PASSED_OVER_NOW):
+        where = replace(where, same=True, each=True, onto=SKIPPED)
     far = extent(cursor)
     if far is None or (isinstance(where.bases, Exactly) and where.told and where.bases.count > 1):
         return where
@@ -213,6 +222,8 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
     kind = cursor.peek()
     if cursor.begins(_PASSED_OVER_BEFORE):
         return skipped(cursor, 1)
+    if cursor.begins(_SEVERAL_AT_CENTRE):
+        return _centre(cursor)
     if kind in _BY_FIRST_WORD:
         return _BY_FIRST_WORD[kind](cursor)
     if kind is T.JOIN and (cursor.peek(1) in BASES or cursor.peek(1) in ENDS):
@@ -273,8 +284,10 @@ def _foot(cursor: Cursor) -> Where:
 
 
 def _centre(cursor: Cursor) -> Where:
-    """CENTRE := centre (ring | BASE)"""
+    """CENTRE := centre (ring | n BASE | BASE)"""
     cursor.take()
+    if cursor.at(T.NUMBER) and not _is_one_space(cursor):
+        return _numbered(cursor)
     return RING if cursor.accept(T.RING) else _one(cursor)
 
 
@@ -342,6 +355,8 @@ def _each(cursor: Cursor) -> Where:
         return replace(_nth(cursor), each=True)
     cursor.skip(T.NEXT, T.REMAINING, T.OTHER)
     cursor.skip(T.OF)
+    if cursor.begins(_SEVERAL_AT_CENTRE):
+        cursor.take()
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return replace(_numbered(cursor), each=True)
     if cursor.at(T.LOOP):
@@ -375,9 +390,11 @@ def _and_each(cursor: Cursor, where: Where) -> Where:
     cursor.take()
     cursor.skip(T.IN, T.EACH)
     other = base(cursor, Rest())
-    if other is None or other.into is where.into or cursor.at(T.FROM):
+    if other is None or cursor.at(T.FROM):
         cursor.place = start
         return where
+    if other.into is where.into:
+        return where  # "each st and each bobble": all of them are stitches
     besides = where if other.into is Into.STITCH else other
     onto = "ch" if besides.into is Into.CHAIN else besides.onto
     return replace(where, into=Into.STITCH, also_spaces=True, onto=onto)
@@ -473,24 +490,3 @@ def as_what(cursor: Cursor) -> None:
             cursor.accept(T.NUMBER)  # "as ch-1"
     elif cursor.begins(_WHICH_JOINED):
         cursor.place = cursor.end_of(STOPS | {T.OPEN, T.AND})
-
-
-# Both ends of a round or row: "at each end", "in the first and last st", "at the beginning and end of the row".
-
-
-def takes_both_ends(cursor: Cursor) -> bool:
-    """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
-    start = cursor.place
-    if cursor.begins(_FIRST_AND_LAST) and cursor.token().number == 1:
-        cursor.place += 3
-        base(cursor, Exactly(1))
-        return True
-    if cursor.accept(T.BEGINNING):
-        begun = bool(cursor.accept(T.AND))
-    else:
-        begun = bool(cursor.accept(T.EACH) or cursor.take_phrase(_BOTH))
-    if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
-        cursor.skip(T.OF, T.SAME, T.ROUND)
-        return True
-    cursor.place = start
-    return False

@@ -368,7 +368,7 @@ def _is_strange(words: list[Token], cursor: Cursor) -> bool:
 
 
 _SORT_OF_ROUND = PhrasePattern(
-    "OPEN ([INC DEC] CLOSE NUMBER? CHAIN | ([INC DEC EVEN] | [BUNCH INC DEC] [WORD ROUND] |"
+    "OPEN ([INC DEC] CLOSE NUMBER? CHAIN | ([INC DEC EVEN BUNCH] | [BUNCH INC DEC] [WORD ROUND] |"
     " [WORD ROUND] [BUNCH INC DEC]) [WORD ROUND NOUN]* CLOSE COLON)"
 )
 """What sort of round it is, before the chain that begins it or a colon: "(Inc) ch 1, ...", "(picot edge): ..." """

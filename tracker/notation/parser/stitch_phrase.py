@@ -28,7 +28,16 @@ from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import EDGES, IN_THIS_ROUND, extent, how_many_times, often_in_place
 from tracker.notation.parser.remark import aside_before_place
 from tracker.notation.parser.stitch_head import head, is_head
-from tracker.notation.parser.worked_into import RING, Where, at_the_foot, base, begins_part, of_part, takes_part
+from tracker.notation.parser.worked_into import (
+    RING,
+    Where,
+    at_the_foot,
+    base,
+    begins_part,
+    of_part,
+    takes_all_layers,
+    takes_part,
+)
 from tracker.notation.token_kinds import HEADS, MADE, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -73,9 +82,10 @@ _EACH_SIDE = PhrasePattern(
 """ "33 sc along each side", "20 sc on each of 4 sides" """
 
 _ONE_SIDE = PhrasePattern(
-    "[EVENLY SPACE]* [SAME OTHER LAST NEXT ORDINAL]* (?= WORD) SIDES (?= STOPS | AND | WITH | $)"
+    "[EVENLY SPACE]* [IN AROUND]* [SAME OTHER LAST NEXT ORDINAL LEFT CENTRE]* ((?= WORD) LEFT_OR_RIGHT)?"
+    " ((?= WORD) PARTS)+ (?= STOPS | AND | WITH | $)"
 )
-""" "28 sc down side" """
+""" "28 sc down side", "14 sc up right front edge", "36 sc across back" """
 
 _EACH_ALONE = PhrasePattern("EACH (?= STOPS | $)")
 """ "48 sc each" """
@@ -222,6 +232,7 @@ def _where(cursor: Cursor) -> Where | None:
     if _is_ring_in_letters(cursor):
         cursor.place += 2
         return RING
+    takes_all_layers(cursor)
     if cursor.accept(T.THERE):
         return Where(Exactly(1))
     if (begins_place(cursor) or cursor.at(T.RING, T.TOP)) and not begins_part(cursor):

@@ -115,9 +115,44 @@ def skip(cursor: Cursor, items: list[Item], until: int) -> None:
     if cursor.begins(_SKIPS_NOTHING):
         rest_of_clause(cursor, until, anything=True)
         return
-    items.extend(skip_phrase(cursor))
+    first = cursor.place
+    skipped = skip_phrase(cursor)
+    if items and _are_as_many(items[-1], skipped[0]):
+        if cursor.take_phrase(_BEHIND_IT):
+            return  # the stitch before it has that place
+        skipped = _behind_long(skipped) if _is_behind_long(cursor, first) else skipped
+    items.extend(skipped)
     if len(items) > 1 and isinstance(items[-1], Group) and _is_plain_round(items[-2]):
         del items[-2]
+
+
+_BEHIND_IT = PhrasePattern("(?= BEHIND) BEHIND_WORD [MADE NOUN SAME NEXT LAST EACH NUMBER]* (?= STOPS | MARK | $)")
+""" "FPdc around next st 2 rows below, sk st behind FPdc": said once more of the place that the stitch is over"""
+
+
+def _are_as_many(worked: Item, skipped: Item) -> bool:
+    """Whether stitches are over as many places as are skipped."""
+    if not isinstance(worked, Some) or not isinstance(skipped, Some):
+        return False
+    if not isinstance(worked.times, Exactly) or worked.act.role is not Role.WORK:
+        return False
+    return skipped.times == Exactly(worked.times.count * worked.act.takes)
+
+
+_ROUNDS_BELOW = PhrasePattern("NUMBER ROUND PREVIOUS")
+
+
+def _is_behind_long(cursor: Cursor, first: int) -> bool:
+    """Whether the clause before word number `first` is of stitches that go down by several rounds: "FPdc around next
+    st 2 rows below, sk next st"."""
+    begins = next((i for i in range(first - 2, -1, -1) if cursor.tokens[i].kind in STOPS | {T.MARK, T.OPEN}), 0)
+    return any(cursor.begins(_ROUNDS_BELOW, index) for index in range(begins, first - 1))
+
+
+def _behind_long(skipped: list[Item]) -> list[Item]:
+    """A skip that is of the place behind such a stitch, most likely."""
+    why = "read the skipped stitch as another than the one behind the stitch that goes into the round below"
+    return [Choice(ChoiceKind.BEHIND, (Option(()), Option(tuple(skipped), why)), "behind")]
 
 
 def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:

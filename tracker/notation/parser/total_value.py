@@ -43,8 +43,23 @@ def is_decimal_point(words: list[Token], index: int) -> bool:
     return words[index].start == words[index - 1].end and (after is None or after.start == words[index].end)
 
 
+def _without_share(words: list[Token]) -> list[Token]:
+    """ "44 dc, 11 per side", "48 sc (12 on each side)" without what each side has of it."""
+    last = len(words) - (words[-1:] != [] and words[-1].kind is T.CLOSE)
+    if last < 1 or words[last - 1].text not in _SIDES or T.EACH not in {word.kind for word in words[:last]}:
+        return words
+    begins = (i for i in range(last - 1, 0, -1) if words[i].kind in _SEPARATORS or words[i].kind is T.OPEN)
+    start = next(begins, 0)
+    is_share = start and words[start + 1].kind is T.NUMBER and words[0].kind is T.NUMBER
+    return words[:start] if is_share else words
+
+
+_SIDES = frozenset(WORD_GROUPS["SIDES"].split("|"))
+
+
 def is_total(words: list[Token]) -> bool:
     """TOTAL := [=] n [KIND] { , n [KIND] }"""
+    words = _without_share(words)
     content = [word for word in words if word.kind not in _SAYS_NOTHING]
     if [word.kind for word in content] == [T.NUMBER, T.MORE, T.WORD]:
         del content[1]  # "11 more petals"
@@ -117,7 +132,7 @@ class _Entry:
 def stated(words: list[Token], lines: Lines, size: int) -> Stated:
     """The total that these words state; the one for `size` where it gives several."""
     span = lines.span(words[0].start, words[-1].end)
-    entries = _entries(_behind_the_sum(words))
+    entries = _entries(_behind_the_sum(_without_share(words)))
     if _are_sizes(entries):
         sizes = tuple(entry.number for entry in entries)
         return Stated(sizes[min(size, len(sizes) - 1)], span=span, sizes=sizes)

@@ -35,10 +35,16 @@ class Where:
     """It is a stitch made in this round a moment ago."""
     ends: bool = False
     """Both ends of the round or row."""
+    over: bool = False
+    """It is said to go over them: "cl over next 3 sts" is one cluster, "cl in next 3 sts" are three."""
 
 
 RING = Where(Exactly(0), Into.RING)
 """A ring takes any number of stitches."""
+
+
+OVER_A_THING = PhrasePattern("[OVER AROUND] WORD* ((?= WORD) THINGS | RING) (?= STOPS | [OPEN AND WITH] | $)")
+""" "working over hair elastic, 40 sc", "24 sc around plastic ring": a thing takes any number of them"""
 
 
 BOTH_ENDS = Where(Exactly(2), ends=True)
@@ -84,10 +90,17 @@ _THE_STITCHES = PhrasePattern("(?<= IN) (?= NOUN) SEVERAL_STITCHES (DOT | SEMI |
 
 
 def skipped(cursor: Cursor, number: int) -> Where:
-    """skipped BASE: passed over before, so that it takes no base any more"""
+    """skipped [n] BASE: passed over before, so that it takes no base any more, unless that was rounds ago"""
     cursor.take()
+    number = cursor.number() if cursor.at(T.NUMBER) else number
     base(cursor, Exactly(number))
+    if cursor.begins(_ROUNDS_BELOW):
+        return Where(Exactly(number), told=True)
     return Where(Exactly(number), same=True, each=True, onto=SKIPPED)
+
+
+_ROUNDS_BELOW = PhrasePattern("NUMBER ROUND PREVIOUS")
+""" "dc in skipped st 2 rows below": over a place of its own"""
 
 
 def base(cursor: Cursor, bases: Times) -> Where | None:
@@ -336,3 +349,41 @@ def of_space(cursor: Cursor, where: Where) -> Where:
     if bases == Rest() and T.EACH not in [word.kind for word in words]:
         bases = Exactly(number) if number else Rest(in_one=True)
     return replace(where, bases=bases, onto=length or ANY_SPACE, told=isinstance(bases, Exactly), each=True)
+
+
+# Both ends of a round or row: "at each end", "in the first and last st", "at the beginning and end of the row".
+
+_BOTH = PhrasePattern("(?= WORD) BOTH")
+""" "inc at both ends" """
+
+_FIRST_AND_LAST = PhrasePattern("ORDINAL AND LAST")
+""" "inc in first and last st" """
+
+
+def takes_both_ends(cursor: Cursor) -> bool:
+    """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
+    start = cursor.place
+    if cursor.begins(_FIRST_AND_LAST) and cursor.token().number == 1:
+        cursor.place += 3
+        base(cursor, Exactly(1))
+        return True
+    if cursor.accept(T.BEGINNING):
+        begun = bool(cursor.accept(T.AND))
+    else:
+        begun = bool(cursor.accept(T.EACH) or cursor.take_phrase(_BOTH))
+    if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
+        cursor.skip(T.OF, T.SAME, T.ROUND)
+        return True
+    cursor.place = start
+    return False
+
+
+# Two layers of fabric that lie on each other.
+
+THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
+""" "working through both layers, sc in each st", "sc through both layers across" """
+
+
+def takes_all_layers(cursor: Cursor) -> bool:
+    """through both layers: taken if it stands here"""
+    return bool(cursor.take_phrase(THROUGH_ALL))

@@ -26,12 +26,12 @@ def words_for(plan: Plan, question: Question, cause: Cause, move: int, until: in
 
 def uncounted(question: Question) -> tuple[str, ...]:
     """The labels of the rounds before this one that nobody counted, nearest first."""
-    labels = []
+    found = []
     for worked in question.earlier:
         if worked.counted:
             break
-        labels.append(worked.label)
-    return tuple(labels)
+        found.append(worked.label)
+    return tuple(found)
 
 
 def several(labels: tuple[str, ...]) -> str:

@@ -99,10 +99,8 @@ def turned(leaf: Leaf, by: int, width: int, height: int, mark: int = 0) -> Leaf:
     if shown.value is None or shown.chosen is None:
         return shown
     goal = min(max(begins[shown.chosen] + mark, shown.top), end - 1)
-    choosable = shown.choosable()
-    numbers_in_sight = [number for number in choosable if shown.top <= begins[number] < end]
-    chosen = min(numbers_in_sight or choosable, key=lambda number: abs(begins[number] - goal))
-    return replace(shown, chosen=chosen)
+    seen = [number for number in shown.choosable() if shown.top <= begins[number] < end]
+    return replace(shown, chosen=min(seen or shown.choosable(), key=lambda number: abs(begins[number] - goal)))
 
 
 def is_mark_seen(leaf: Leaf, width: int, height: int) -> bool:
@@ -156,8 +154,8 @@ def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
     before = _before(row, chosen)
     indent = width_of(before)
     room = max(8, width - indent)
-    bits = row.bits or (Bit(row.text, Look.NOW if chosen else row.look),)
-    text = wrap(bits, room, " " * row.hang) or [()]
+    told = row.bits or (Bit(row.text, Look.NOW if chosen else row.look),)
+    text = wrap(told, room, " " * row.hang) or [()]
     below = wrap([Bit(row.more, Look.FAINT)], room) if row.more else []
     return [line(*(before if index == 0 else (" " * indent,)), *part) for index, part in enumerate((*text, *below))]
 
