@@ -48,11 +48,25 @@ _DOTTED = re.compile(
     r"|\b(?i:(h|d|q|dbl|hf)\.(tr|trip)\b\.?)"
 )
 _SLASHED = re.compile(r"\b([FfYy])/([Oo])\b")
-_STOPPED = re.compile(
-    r"\b(?:(?i:chs?|sts?|sps?|sl|lps?|tr|beg|rep)\."
-    r"(?=,| (?:from|in|into|of|on|to|and|around|across|together|sps?|lps?|loops?|spaces?)\b)"
-    r"|(?i:nx|nxt|foll|prev|rem|ea|alt)\.(?= *(?:[a-z]|\d)))"
+_LEADS_ON = "nxt?|foll?|follg|prev|rem|ea|alt|sk|beg|rep|rpt|opp|sl|adj|inv|invis|rev"
+"""Words that no clause ends with, cut short."""
+
+_CUT_SHORT = (
+    "ch|st|sp|lp|sl|ss|sc|dc|tr|hdc|htr|dtr|trtr|qtr|inc|dec|tog|rnd|rd|cl|pc|pic|grp?|patt|bl|fl|blo|flo|tch|yoh?|yrh|"
+    "wrh|blk|rem"
 )
+_GOES_ON = (
+    "from|in(?:to)?|on|of|to|and|or|as|at|around|round|across|along|all|until|till|over|before|after|behind|between|"
+    "together|tog|each|ea|every|next|same|left|more|made|only|twice|once|thrice|times|rem|remaining|sps?|lps?|loops?|"
+    "spaces?|\\d+ times"
+)
+"""Words that hang on what stands before them, and begin nothing."""
+
+_STOPPED = re.compile(
+    rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
+    r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z]))"
+)
+"""A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop"."""
 
 
 def _without_stops(dotted: re.Match[str]) -> str:

@@ -119,8 +119,8 @@ LINES: dict[str, list[str]] = {
         "5 can as fan",
     ],
     # Full stops of short words.
-    "2 sc in hdc. of st blorple": [],
-    "2 sc in 3rd. st, blorple": ["1 2 sc in 3rd  st, blorple"],
+    "2 sc in hdc. of st blorple": ["6 a stitch, blorple"],
+    "2 sc in 3rd. st, blorple": ["6 a stitch, blorple"],
     "2 sc in each esdc .around": ["5 esdc as esc", "5 esdc as ehdc", "5 esdc as edc", "6 a stitch, esdc"],
     "2 sc in st. Blorple": ["6 a stitch, blorple"],
     "hem. sc around": ["1 hem  sc around", "6 a stitch, hem"],

@@ -50,7 +50,7 @@ from tracker.notation.parser.items import items, names_all_layers
 from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.token_kinds import MADE, PAUSES, T
+from tracker.notation.token_kinds import PAUSES, T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 
@@ -78,7 +78,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     known = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
-    tokens = _without_short_dots(unwrapped(without_fillers(_with_small_words(known))), text)
+    tokens = _without_short_dots(unwrapped(without_fillers(_with_small_words(known))))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -130,15 +130,9 @@ def _with_small_words(tokens: list[Token]) -> list[Token]:
     return [mended.get(index, word) for index, word in enumerate(tokens)] if mended else tokens
 
 
-_GOES_ON = (T.IN, T.AROUND, T.EACH, T.COMMA, T.NEXT, T.OVER)
-"""What no sentence begins with, so that a full stop before it only makes the word before it short."""
-
-
-def _without_short_dots(tokens: list[Token], text: str) -> list[Token]:
-    """The words without the full stops that only make them short: "Ch. 3, 13 dc. in ring", "2 dc. in each st. round".
-
-    "ch. 3 dc" may be a chain and three stitches, and keeps its stop; so does what a capital stands behind.
-    """
+def _without_short_dots(tokens: list[Token]) -> list[Token]:
+    """The words without the full stop that only makes a word short, "Ch. 3, 13 dc in ring"; "ch. 3 dc" may be a chain
+    and three stitches, and keeps its stop."""
     short: set[int] = set()
     for index in range(1, len(tokens) - 1):
         before, dot, after = tokens[index - 1 : index + 2]
@@ -147,14 +141,9 @@ def _without_short_dots(tokens: list[Token], text: str) -> list[Token]:
         behind = tokens[index + 2].kind if index + 2 < len(tokens) else T.DOT
         is_counted = index > 1 and tokens[index - 2].kind is T.NUMBER
         is_over = behind is T.OPEN or behind in PAUSES
-        has_length = before.kind is T.CHAIN and after.kind is T.NUMBER and is_over and not is_counted
-        goes_on = before.kind in _SHORTENED and after.kind in _GOES_ON and not text[after.start].isupper()
-        if has_length or goes_on:
+        if before.kind is T.CHAIN and after.kind is T.NUMBER and is_over and not is_counted:
             short.add(index)
     return [token for index, token in enumerate(tokens) if index not in short] if short else tokens
-
-
-_SHORTENED = MADE | {T.NOUN, T.SPACE}
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:

@@ -21,8 +21,6 @@ _ATOM = re.compile(r"([^\S\n]*)(-{1,3}>|=>|\d+|[a-z]+(?:'[a-z]+)*|\*+|\n|\S)")
 """A word or a sign behind the blanks before it."""
 _ORDINAL_ENDING = frozenset({"st", "nd", "rd", "th"})
 _BRACKETS = {"(": ")", "[": "]", "{": "}", "<": ">"}
-_CUT_SHORT = frozenset({"sl", "inv", "adj", "invis", "s", "f", "no", "rev"})
-"""Words that are written with a full stop inside a phrase: "sl. st", "inv. dec"."""
 
 _SIGNS = {
     ",": T.COMMA,
@@ -233,7 +231,7 @@ def _phrase(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) 
 
 
 def _words_from(atoms: list[Atom], place: int, most: int) -> tuple[list[str], list[int]]:
-    """Up to so many words, and where each ends; a hyphen, a full stop or a line end between them is passed over."""
+    """Up to so many words, and where each ends; a hyphen or a line end between them is passed over."""
     words: list[str] = []
     ends: list[int] = []
     while len(words) < most and place < len(atoms):
@@ -295,16 +293,14 @@ def _end_of_first(word: str, terms: str) -> int:
     return ends[0] if len(ends) == 1 else 0
 
 
-_PASSED_OVER = ("-", "\n", ".")
+_PASSED_OVER = ("-", "\n")
 """What may stand between the words of a phrase."""
 
 
 def _joins_words(atoms: list[Atom], place: int) -> bool:
     if atoms[place].text == "-":
         return place + 1 < len(atoms) and atoms[place].glued and atoms[place + 1].glued
-    if atoms[place].text == "\n":
-        return True
-    return atoms[place].text == "." and atoms[place].glued and atoms[place - 1].text in _CUT_SHORT
+    return atoms[place].text == "\n"
 
 
 def _sign(atoms: list[Atom], place: int) -> tuple[Token | None, int]:
@@ -348,7 +344,9 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
     kept: list[Token] = []
     for index, token in enumerate(tokens):
         if token.kind not in _MAY_SAY_NOTHING:
-            if token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
+            if token.text == "for" and _counts_chain(kept, tokens[index + 1 : index + 3]):
+                kept.append(token._replace(kind=T.COUNTS))
+            elif token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
                 kept.append(token)
             continue
         after = tokens[index + 1].kind if index + 1 < len(tokens) else None
@@ -361,8 +359,6 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
             kept.append(token._replace(kind=T.TIMES) if counted else token)
         elif token.kind is T.ONGOING and _goes_back(tokens[index + 1 : index + 3]):
             kept.append(token._replace(kind=T.REPEAT))
-        elif token.kind is T.DOT and kept and kept[-1].text in _SHORT_FOR_REPEAT and after in _SAYS_WHAT_AGAIN:
-            continue  # "(sc, inc) rep. 6 times"
         elif token.kind is not T.FILLER:
             kept.append(token)
         elif token.text == "a" and (
@@ -376,7 +372,7 @@ _NO_ARTICLE_BEFORE = (T.COLON, T.EQUALS, T.OPEN, T.AND)
 _SO_MANY_REPEATS = ("repeats", "reps")
 """What is a number of times behind a number, "(2 sc, inc) six repeats"."""
 
-_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.DOT, T.REPEAT))
+_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT))
 """What is left out, or says something else, by the words beside it."""
 
 
@@ -389,13 +385,16 @@ def _tells_times(kept: list[Token], after: list[Token]) -> bool:
     return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in behind[1:2])
 
 
+def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
+    """ "4 ch (for 1 tr and 1 ch)" """
+    before = [token.kind for token in kept[-3:]]
+    chained = before[-1:] == [T.OPEN] and T.CHAIN in before
+    return chained and any(token.kind is T.STITCH for token in after)
+
+
 def _goes_back(after: list[Token]) -> bool:
     """ "continue from * to * around", "continue * to *" """
     return [token.kind for token in after] in ([T.FROM, T.MARK], [T.MARK, T.TO])
-
-
-_SHORT_FOR_REPEAT = ("rep", "rpt", "rept")
-_SAYS_WHAT_AGAIN = (T.NUMBER, T.FROM, T.MARK, T.BETWEEN)
 
 
 def _names_space(after: list[Token]) -> bool:
