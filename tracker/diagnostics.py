@@ -214,9 +214,9 @@ def show(problem: Problem, lines: list[str], name: str = "", width: int = 100) -
     """
     where = f"{_printable(name)}:" if name else ""
     lines = lines if any(a_line.strip() for a_line in lines) else []
-    told = problem.message if len(problem.message) <= LONGEST else problem.message[: LONGEST - 1] + "…"
+    message = problem.message if len(problem.message) <= LONGEST else problem.message[: LONGEST - 1] + "…"
     place = f"{problem.span.line + 1}:{problem.span.start + 1}: " if lines else " "
-    head = f"{where}{place}{problem.severity.value}: {told}".lstrip()
+    head = f"{where}{place}{problem.severity.value}: {message}".lstrip()
     parts = [head]
     if 0 <= problem.span.line < len(lines):
         text = lines[problem.span.line].replace("\t", " ")

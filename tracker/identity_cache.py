@@ -42,12 +42,12 @@ def remembered(
 
     def ask(part: _Part, *more: *_More) -> _Result:
         key = (id(part), *more)
-        found = kept.get(key)
-        if found is None:
-            found = part, compute(part, *more)  # the part is held, so that its identity is not used again
+        entry = kept.get(key)
+        if entry is None:
+            entry = part, compute(part, *more)  # the part is held, so that its identity is not used again
             if len(kept) >= REMEMBERED_PARTS:
                 kept.clear()
-            kept[key] = found
-        return found[1]
+            kept[key] = entry
+        return entry[1]
 
     return ask

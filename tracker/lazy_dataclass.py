@@ -65,32 +65,32 @@ class _Field(NamedTuple):
 
 def _made(cls: type, frozen: bool, slots: bool, eq: bool, order: bool) -> type:
     names = tuple(cls.__annotations__)
-    given = {name: cls.__dict__[name] for name in names if name in cls.__dict__}
+    defaults = {name: cls.__dict__[name] for name in names if name in cls.__dict__}
     own = {name: value for name, value in cls.__dict__.items() if name not in ("__dict__", "__weakref__")}
-    for name, value in given.items():
+    for name, value in defaults.items():
         if isinstance(value, _Field):
             del own[name]
             if value.default_factory is None:
                 own[name] = value.default
-    own |= {"__init__": _first(names, given, frozen, slots), "__match_args__": names}
-    own |= {"__replace__": _replaced(names), "__dataclass_fields__": _Fields(cls.__annotations__, given)}
+    own |= {"__init__": _first(names, defaults, frozen, slots), "__match_args__": names}
+    own |= {"__replace__": _replaced(names), "__dataclass_fields__": _Fields(cls.__annotations__, defaults)}
     if slots:
         own = {name: value for name, value in own.items() if name not in names} | {"__slots__": names}
     if frozen:
         own["__setattr__"] = own["__delattr__"] = _refuse
     if order:
         own |= {name: _ordered(_values(names), compare) for name, compare in _ORDERS.items()}
-    return type(cls)(cls.__name__, cls.__bases__, _compared(own, names, given, frozen, eq))
+    return type(cls)(cls.__name__, cls.__bases__, _compared(own, names, defaults, frozen, eq))
 
 
 def _compared(
-    own: dict[str, Any], names: tuple[str, ...], given: dict[str, Any], frozen: bool, eq: bool
+    own: dict[str, Any], names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, eq: bool
 ) -> dict[str, Any]:
     """With what tells and compares values, where the class does not have its own."""
-    told = tuple(name for name in names if getattr(given.get(name), "repr", True))
-    own.setdefault("__repr__", _repr(told))
+    shown = tuple(name for name in names if getattr(defaults.get(name), "repr", True))
+    own.setdefault("__repr__", _repr(shown))
     if eq:
-        values = _values(tuple(name for name in names if getattr(given.get(name), "compare", True)))
+        values = _values(tuple(name for name in names if getattr(defaults.get(name), "compare", True)))
         own.setdefault("__eq__", _equal(values))
         if "__hash__" not in own or own["__hash__"] is None:
             own["__hash__"] = _hash(values) if frozen else None
@@ -106,18 +106,18 @@ def _replaced(names: tuple[str, ...]) -> Callable[..., Any]:
     values, places = _values(names), {name: place for place, name in enumerate(names)}
 
     def replaced(self: Any, /, **changes: object) -> Any:
-        given = [*values(self)]
+        new_values = [*values(self)]
         for name, value in changes.items():
-            given[places[name]] = value
-        return type(self)(*given)
+            new_values[places[name]] = value
+        return type(self)(*new_values)
 
     return replaced
 
 
 def _repr(names: tuple[str, ...]) -> Callable[[Any], str]:
     def tell(self: Any) -> str:
-        told = ", ".join([f"{name}={getattr(self, name)!r}" for name in names])
-        return f"{type(self).__qualname__}({told})"
+        values = ", ".join([f"{name}={getattr(self, name)!r}" for name in names])
+        return f"{type(self).__qualname__}({values})"
 
     return tell
 
@@ -151,58 +151,60 @@ def _refuse(self: object, name: str, *value: object) -> None:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
-def _first(names: tuple[str, ...], given: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
+def _first(names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
     """An `__init__` that puts the real one in its own place."""
 
     def init(self: Any, *args: Any, **named: Any) -> None:
-        type(self).__init__ = _init(type(self), names, given, frozen, slots)
+        type(self).__init__ = _init(type(self), names, defaults, frozen, slots)
         self.__init__(*args, **named)
 
     return init
 
 
-def _init(cls: type, names: tuple[str, ...], given: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
-    known: dict[str, Any] = {"_set": object.__setattr__, "_NEW": object()}
+def _init(
+    cls: type, names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots: bool
+) -> Callable[..., None]:
+    scope: dict[str, Any] = {"_set": object.__setattr__, "_NEW": object()}
     takes, does = ["self"], []
     for name in names:
-        default, value = given.get(name), name
+        default, value = defaults.get(name), name
         if isinstance(default, _Field):
             if default.default_factory is not None:
-                known[f"_new_{name}"] = default.default_factory
+                scope[f"_new_{name}"] = default.default_factory
                 value = f"_new_{name}() if {name} is _NEW else {name}"
-            default = default.default if default.default_factory is None else known["_NEW"]
-        if name in given:
-            known[f"_usual_{name}"] = default
-        takes.append(f"{name}=_usual_{name}" if name in given else name)
+            default = default.default if default.default_factory is None else scope["_NEW"]
+        if name in defaults:
+            scope[f"_usual_{name}"] = default
+        takes.append(f"{name}=_usual_{name}" if name in defaults else name)
         if frozen and slots:  # what sets a slot takes half as long as what sets any attribute
-            known[f"_set_{name}"] = getattr(cls, name).__set__
+            scope[f"_set_{name}"] = getattr(cls, name).__set__
             does.append(f"_set_{name}(self, {value})")
         else:
             does.append(f"_set(self, {name!r}, {value})" if frozen else f"self.{name} = {value}")
     if hasattr(cls, "__post_init__"):
         does.append("self.__post_init__()")
-    exec(f"def __init__({', '.join(takes)}):\n " + "\n ".join(does or ["pass"]), known)
-    known["__init__"].__qualname__ = f"{cls.__qualname__}.__init__"
-    made: Callable[..., None] = known["__init__"]
+    exec(f"def __init__({', '.join(takes)}):\n " + "\n ".join(does or ["pass"]), scope)
+    scope["__init__"].__qualname__ = f"{cls.__qualname__}.__init__"
+    made: Callable[..., None] = scope["__init__"]
     return made
 
 
 class _Fields:
     """The fields as the standard library tells them, found out when they are first asked for."""
 
-    def __init__(self, annotations: dict[str, Any], given: dict[str, Any]) -> None:
+    def __init__(self, annotations: dict[str, Any], defaults: dict[str, Any]) -> None:
         self._annotations = annotations
-        self._given = given
+        self._defaults = defaults
 
     def __get__(self, instance: object, cls: type) -> dict[str, Field[Any]]:
         import dataclasses
 
-        given = {name: self._standard(value) for name, value in self._given.items()}
-        plain = type(cls.__name__, (), {"__doc__": "fields", "__annotations__": self._annotations, **given})
+        defaults = {name: self._standard(value) for name, value in self._defaults.items()}
+        plain = type(cls.__name__, (), {"__doc__": "fields", "__annotations__": self._annotations, **defaults})
         dataclasses.dataclass(init=False, repr=False, eq=False)(plain)
-        found = {each.name: each for each in dataclasses.fields(plain)}
-        type.__setattr__(cls, "__dataclass_fields__", found)
-        return found
+        by_name = {each.name: each for each in dataclasses.fields(plain)}
+        type.__setattr__(cls, "__dataclass_fields__", by_name)
+        return by_name
 
     def _standard(self, value: object) -> object:
         import dataclasses

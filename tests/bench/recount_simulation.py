@@ -208,7 +208,7 @@ def _narrow(suspects: list[Any], told: Any, case: Case, bench: Bench) -> bool | 
         return _sets_place(told, case)
     if case.base is None and not case.edge:
         return None
-    back = case.back - (case.at - told.found.round_index)
+    back = case.back - (case.at - told.miscount.round_index)
     return any(_holds(suspect, back, case, bench) for suspect in suspects[:3])
 
 
@@ -279,14 +279,14 @@ def _obey(outcome: Outcome, told: Any, bench: Bench) -> None:
         name = offer.answer.name
         outcome.obeyed.append(name)
         if name == "FROG":
-            outcome.lost = _lost(offer, case, told.found.round_index)
+            outcome.lost = _lost(offer, case, told.miscount.round_index)
             return
         if name == "COUNT_EARLIER":
             index = case.at + offer.to[0]
-            index += told.found.round_index - case.at
+            index += told.miscount.round_index - case.at
             outcome.sentences += bench.say(f"count {left(case.fabric[index])} in {index + 1}")
         elif name == "COUNT_AGAIN":
-            index = told.found.round_index
+            index = told.miscount.round_index
             number = _by_parts(told, case) or (true if index == case.at else left(case.fabric[index]))
             outcome.sentences += bench.say(f"count {number}" + (f" in {index + 1}" if index != case.at else ""))
         else:
@@ -303,7 +303,7 @@ def _by_parts(told: Any, case: Case) -> str:
     parts = getattr(told, "parts", ())
     if not parts or case.tapped is not None:
         return ""
-    index = told.found.round_index
+    index = told.miscount.round_index
     if index >= len(case.fabric) or (index == case.at and len(case.fabric) != case.at + 1):
         return ""
     acts = case.fabric[index]

@@ -210,7 +210,7 @@ def _worked(folder: Path, entries: int, events: Sequence[Event] = ()) -> Bench:
     bench = Bench(folder, loads(_tube(), "tube"))
     project = bench.open()
     keeper = project._keeper
-    journal, known = keeper.journal, keeper.known
+    journal, known = keeper.journal, keeper.record
     assert journal is not None and known is not None
     done = events or [Stitch() if n % 2 else Undo() for n in range(1, entries + 1)]
     many = [Happened(1 + n, bench.clock(), event, 0) for n, event in enumerate(done, 1)]

@@ -250,7 +250,7 @@ def test_samples_hold_what_was_made_between_taps(ball: Path) -> None:
     assert found is not None
     assert [sample.kinds for sample in found.samples] == [(("sc", 5),), (("sc", 12),), (("sc", 3),)]
     assert [sample.seconds for sample in found.samples] == [10, 10, 10]
-    assert sum(work.stitches for work in found.rest.values()) == 2 * 108 - 21
+    assert sum(work.stitches for work in found.work_left.values()) == 2 * 108 - 21
 
 
 def test_looking_changes_nothing(ball: Path) -> None:

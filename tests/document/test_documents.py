@@ -203,9 +203,7 @@ def test_a_spoken_sheet_says_its_rounds_and_needs_no_abbreviations_for_them() ->
 
 
 def test_a_sheet_in_other_terms_says_what_the_pattern_is_written_in() -> None:
-    assert sheet_of(shipped("face-cloth"), "US").said_first[0] == (
-        "US terms; the pattern itself is written in UK terms"
-    )
+    assert sheet_of(shipped("face-cloth"), "US").preface[0] == ("US terms; the pattern itself is written in UK terms")
 
 
 def test_a_pattern_with_nothing_but_rounds_has_a_sheet() -> None:

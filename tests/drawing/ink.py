@@ -8,13 +8,13 @@ from math import ceil, cos, pi, sin
 
 from tracker.drawing.chart_model import Mark
 from tracker.drawing.geometry import Point
-from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes
+from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes_of
 
 STEP = 0.04
 
 
 def points(mark: Mark) -> Iterator[Point]:
-    for stroke in strokes(mark):
+    for stroke in strokes_of(mark):
         if isinstance(stroke, Polyline):
             yield from _line(stroke)
         elif isinstance(stroke, Ellipse):

@@ -13,7 +13,7 @@ from tracker.drawing.chart_model import Chart, Layout, Mark, Middle
 from tracker.drawing.chart_svg import chart_svg
 from tracker.drawing.chart_text import chart_text
 from tracker.drawing.legend import RIGHT_SIDE, Glyphs, key
-from tracker.drawing.strokes import Ellipse, Polyline, strokes
+from tracker.drawing.strokes import Ellipse, Polyline, strokes_of
 from tracker.notation.ast import Into, Loop, Role
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Pattern, Piece, Start
@@ -37,7 +37,7 @@ def cloth(loop: Loop) -> Piece:
 
 def hook(mark: Mark) -> list[tuple[float, float]]:
     """The curved line at the foot, seen from the foot."""
-    (curve,) = (stroke for stroke in strokes(mark) if isinstance(stroke, Polyline) and stroke.curved)
+    (curve,) = (stroke for stroke in strokes_of(mark) if isinstance(stroke, Polyline) and stroke.curved)
     return [(round(p.x - mark.feet[0].x, 6), round(p.y - mark.feet[0].y, 6)) for p in curve.points]
 
 
@@ -129,10 +129,10 @@ def test_an_extended_stitch_stands_on_a_chain_oval(kind: str, plain: str) -> Non
         )
 
     mark = drawn(kind)
-    (oval,) = (stroke for stroke in strokes(mark) if isinstance(stroke, Ellipse))
+    (oval,) = (stroke for stroke in strokes_of(mark) if isinstance(stroke, Ellipse))
     assert not oval.filled
     assert (oval.centre - mark.feet[0]).size == pytest.approx(oval.broad / 2), "its lower edge is the foot"
-    assert not [stroke for stroke in strokes(drawn(plain)) if isinstance(stroke, Ellipse)]
+    assert not [stroke for stroke in strokes_of(drawn(plain)) if isinstance(stroke, Ellipse)]
 
 
 OVAL = (
@@ -202,15 +202,15 @@ def test_the_legs_of_a_bundle_have_the_bars_of_their_stitch(
     (piece,) = read(tmp_path, text, "spiral").pieces
     mark = chart_of_piece(piece).rounds[1].marks[0]
     assert mark.kind == bundle
-    lines = [stroke for stroke in strokes(mark) if isinstance(stroke, Polyline)]
+    lines = [stroke for stroke in strokes_of(mark) if isinstance(stroke, Polyline)]
     legs = [line for line in lines if line.points[0] == mark.feet[0]]
     across = len(lines) - len(legs) - (bundle != "popcorn")
     assert len(legs) == (stems or {"cluster": 3}.get(bundle, 5))
     assert across == bars * len(legs)
-    assert sum(isinstance(stroke, Ellipse) for stroke in strokes(mark)) == (bundle == "popcorn")
+    assert sum(isinstance(stroke, Ellipse) for stroke in strokes_of(mark)) == (bundle == "popcorn")
     words = bundle + (f" of {told.strip().replace('-', ' ')}" if told else "")
     (entry,) = (entry for entry in key(chart_of_piece(piece), "US") if entry.meaning == words)
-    assert len(strokes(entry.sample[0])) == len(strokes(mark)), "the sample is drawn as in the chart"
+    assert len(strokes_of(entry.sample[0])) == len(strokes_of(mark)), "the sample is drawn as in the chart"
 
 
 AROUND = "Rnd 1: 12 dc in ring (12)\nRnd 2: 2 dc in each st (24)"

@@ -16,7 +16,7 @@ from tracker.drawing.chart_layout import _in_order
 from tracker.drawing.chart_model import Chart, DrawnRound, Mark
 from tracker.drawing.chart_rows import DRIFT
 from tracker.drawing.geometry import Point
-from tracker.drawing.strokes import Polyline, strokes
+from tracker.drawing.strokes import Polyline, strokes_of
 from tracker.pattern.loader import load, loads
 from tracker.pattern.model import Piece
 
@@ -93,7 +93,7 @@ def test_rows_run_into_each_other_nowhere(name: str) -> None:
 
 
 def segments(mark: Mark) -> list[tuple[Point, Point]]:
-    lines = [stroke for stroke in strokes(mark) if isinstance(stroke, Polyline)]
+    lines = [stroke for stroke in strokes_of(mark) if isinstance(stroke, Polyline)]
     return [pair for line in lines for pair in pairwise(line.points)]
 
 

@@ -143,7 +143,7 @@ def test_a_ball_counted_by_the_sine_is_drawn_as_a_ball(tmp_path: Path) -> None:
         plain = before - more - 2 * fewer
         parts += [f"sc in next {plain} sts"] * bool(plain)
         lines.append(f"Rnd {number}: {', '.join(parts)} ({now})")
-    seen = read(tmp_path, lines, 'notions = ["stuffing"]\n').seen
+    seen = read(tmp_path, lines, 'notions = ["stuffing"]\n').outline
     edges = [seen.bands[0].low, *(band.high for band in seen.bands)]
     line = tuple((edge.radius, edge.level) for edge in edges)
     radius = rounds * high / pi

@@ -13,7 +13,7 @@ from math import cos, hypot, pi, sin
 import pytest
 from drawing import by_hand as made
 
-from tracker.drawing.assembly import ThingPart, things
+from tracker.drawing.assembly import ObjectPart, assemble
 from tracker.drawing.geometry import Point
 from tracker.drawing.outline import PieceOutline, outline
 from tracker.drawing.outline_svg import waving
@@ -122,9 +122,9 @@ CAP = [(0.0, 0.0), (3.0, -1.0), (3.0, -2.0), (1.5, -2.2)]
 SPOT = [(0.0, 0.0), (0.4, 0.0)]
 
 
-def tops(label: str, parts: list[ThingPart]) -> dict[str, tuple[float, float]]:
+def tops(label: str, parts: list[ObjectPart]) -> dict[str, tuple[float, float]]:
     """The lowest and highest place of each yarn in the room, of the thing so labelled."""
-    (thing,) = [thing for thing in things(parts, "Thing") if thing.label == label]
+    (thing,) = [thing for thing in assemble(parts, "Thing") if thing.label == label]
     return {each.shapes[0].colour: each.levels for each in thing.slices}
 
 
@@ -138,7 +138,7 @@ def named(points: list[tuple[float, float]], yarn: str) -> PieceOutline:
 
 
 def test_a_piece_sewn_on_top_rests_on_the_rim_below_it() -> None:
-    parts = [ThingPart("Cap", (named(CAP, "c"),), Seat("Stem")), ThingPart("Stem", (named(STEM, "s"),))]
+    parts = [ObjectPart("Cap", (named(CAP, "c"),), Seat("Stem")), ObjectPart("Stem", (named(STEM, "s"),))]
     levels = tops("Thing", parts)
     assert levels["s2"][1] == pytest.approx(3.0)
     assert levels["c3"][0] == pytest.approx(3.0), "its lower end is as wide as the rim"
@@ -148,8 +148,8 @@ def test_a_piece_sewn_on_top_rests_on_the_rim_below_it() -> None:
 def test_a_closed_piece_sinks_into_the_rim_until_it_is_as_wide() -> None:
     """A ball of radius 2 is 1.5 wide to each side where its middle is sqrt(4 - 2.25) away (Pythagoras)."""
     parts = [
-        ThingPart("Head", (named(ball(40, 2.0), "h"),), Seat("Body")),
-        ThingPart("Body", (named(STEM, "b"),)),
+        ObjectPart("Head", (named(ball(40, 2.0), "h"),), Seat("Body")),
+        ObjectPart("Body", (named(STEM, "b"),)),
     ]
     levels = tops("Thing", parts)
     assert levels["h40"][1] == pytest.approx(3.0 + (4 - 1.5**2) ** 0.5 + 2.0, abs=0.03)
@@ -159,7 +159,7 @@ def test_a_closed_piece_sinks_into_the_rim_until_it_is_as_wide() -> None:
 def test_copies_on_a_round_stand_evenly_around_it(count: int) -> None:
     spot = named(SPOT, "o")
     seat = Seat("Stem", (2, 2), Side.ALL_ROUND)
-    (thing,) = things([ThingPart("Spot", (spot,) * count, seat), ThingPart("Stem", (named(STEM, "s"),))], "Thing")
+    (thing,) = assemble([ObjectPart("Spot", (spot,) * count, seat), ObjectPart("Stem", (named(STEM, "s"),))], "Thing")
     spots = [each for each in thing.slices if each.shapes[0].colour == "o1"]
     assert len(spots) == count
     middles = [sum(point.x for point in each.whole) / len(each.whole) for each in spots]
@@ -173,18 +173,18 @@ def test_copies_on_a_round_stand_evenly_around_it(count: int) -> None:
 def test_what_is_behind_is_painted_first() -> None:
     spot = named(SPOT, "o")
     parts = [
-        ThingPart("Spot", (spot,) * 2, Seat("Stem", (2, 2), Side.FRONT)),
-        ThingPart("Stem", (named(STEM, "s"),)),
+        ObjectPart("Spot", (spot,) * 2, Seat("Stem", (2, 2), Side.FRONT)),
+        ObjectPart("Stem", (named(STEM, "s"),)),
     ]
-    parts.append(ThingPart("Tail", (named(SPOT, "t"),), Seat("Stem", (2, 2), Side.BACK)))
-    (thing,) = things(parts, "Thing")
+    parts.append(ObjectPart("Tail", (named(SPOT, "t"),), Seat("Stem", (2, 2), Side.BACK)))
+    (thing,) = assemble(parts, "Thing")
     order = [each.shapes[0].colour for each in thing.slices]
     assert order.index("t1") < order.index("s1") < order.index("o1")
 
 
 def test_what_is_sewn_nowhere_stands_beside_at_the_same_scale_and_in_all_copies() -> None:
-    parts = [ThingPart("Ball", (named(ball(), "b"),) * 3), ThingPart("Stem", (named(STEM, "s"),))]
-    shown = things(parts, "Thing")
+    parts = [ObjectPart("Ball", (named(ball(), "b"),) * 3), ObjectPart("Stem", (named(STEM, "s"),))]
+    shown = assemble(parts, "Thing")
     assert [thing.label for thing in shown] == ["Ball 1 of 3", "Ball 2 of 3", "Ball 3 of 3", "Stem"]
     boxes = [thing.box() for thing in shown]
     assert all(one[2] < other[0] for one, other in pairwise(boxes))
@@ -194,8 +194,8 @@ def test_what_is_sewn_nowhere_stands_beside_at_the_same_scale_and_in_all_copies(
 
 
 def test_seats_in_a_circle_are_shown_beside_each_other() -> None:
-    parts = [ThingPart("A", (named(SPOT, "a"),), Seat("B")), ThingPart("B", (named(SPOT, "b"),), Seat("A"))]
-    assert [thing.label for thing in things(parts, "Thing")] == ["A", "B"]
+    parts = [ObjectPart("A", (named(SPOT, "a"),), Seat("B")), ObjectPart("B", (named(SPOT, "b"),), Seat("A"))]
+    assert [thing.label for thing in assemble(parts, "Thing")] == ["A", "B"]
 
 
 @pytest.mark.parametrize("times", [1.0, 1.3, 1.8, 2.4])

@@ -10,7 +10,7 @@ from drawing import by_hand as made
 from tracker.drawing.chart import chart_of_piece
 from tracker.drawing.chart_model import Mark
 from tracker.drawing.legend import key
-from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes
+from tracker.drawing.strokes import Ellipse, Letter, Polyline, strokes_of
 from tracker.drawing.symbols import SYMBOLS, SymbolForm, symbol_of
 from tracker.notation.ast import Loop
 from tracker.notation.bunches import BUNCH_BY_ID
@@ -25,7 +25,7 @@ def mark(act: Act) -> Mark:
 
 
 def lines(drawn: Mark) -> list[Polyline]:
-    return [stroke for stroke in strokes(drawn) if isinstance(stroke, Polyline)]
+    return [stroke for stroke in strokes_of(drawn) if isinstance(stroke, Polyline)]
 
 
 @pytest.mark.parametrize("stitch", STITCHES, ids=lambda stitch: stitch.id)
@@ -45,7 +45,7 @@ def test_symbols_differ() -> None:
 
 
 def test_a_slip_stitch_is_a_filled_dot() -> None:
-    (dot,) = strokes(mark(made.stitch("sl st")))
+    (dot,) = strokes_of(mark(made.stitch("sl st")))
     assert isinstance(dot, Ellipse)
     assert dot.filled
     assert dot.long == dot.broad
@@ -84,17 +84,17 @@ def test_a_cluster_meets_at_both_ends() -> None:
 
 def test_a_popcorn_is_closed_at_the_top_with_an_oval() -> None:
     drawn = mark(made.stitch("popcorn"))
-    ovals = [stroke for stroke in strokes(drawn) if isinstance(stroke, Ellipse)]
+    ovals = [stroke for stroke in strokes_of(drawn) if isinstance(stroke, Ellipse)]
     assert len(ovals) == 1
     assert (ovals[0].centre - drawn.top).size < (ovals[0].centre - drawn.feet[0]).size
 
 
 def test_a_loop_is_a_curved_line_under_the_symbol() -> None:
-    both = len(strokes(mark(made.stitch("dc"))))
+    both = len(strokes_of(mark(made.stitch("dc"))))
     for loop in (Loop.BACK, Loop.FRONT):
         drawn = mark(made.stitch("dc", loop=loop))
         curves = [line for line in lines(drawn) if line.curved]
-        assert len(strokes(drawn)) == both + 1
+        assert len(strokes_of(drawn)) == both + 1
         assert [(line.points[0] - drawn.feet[0]).size < 0.4 for line in curves] == [True]
 
 
@@ -109,7 +109,7 @@ def test_posts_are_hooked_at_the_foot_to_either_side() -> None:
 
 
 def test_a_stitch_that_only_the_pattern_knows_is_a_letter_in_a_box() -> None:
-    letters = [stroke for stroke in strokes(mark(made.stitch("frond"))) if isinstance(stroke, Letter)]
+    letters = [stroke for stroke in strokes_of(mark(made.stitch("frond"))) if isinstance(stroke, Letter)]
     assert [letter.text for letter in letters] == ["F"]
 
 
@@ -135,6 +135,6 @@ def test_samples_of_the_key_are_drawn_like_the_chart() -> None:
     for entry in key(chart_of_piece(made.mandala()), "US"):
         assert entry.sample
         for drawn in entry.sample:
-            assert strokes(drawn)
+            assert strokes_of(drawn)
             assert drawn.outward == pytest.approx(pi / 2)
             assert drawn.symbol.form is not SymbolForm.NAMED

@@ -263,14 +263,14 @@ def test_going_on_reads_few_rows_however_long_the_history(bench: Bench) -> None:
     """Rows, not seconds: with the same number of taps since the last saved place, 10 and 20,000 read the same."""
     project = bench.work(Stitch())
     keeper = project._keeper
-    journal, known = keeper.journal, keeper.known
+    journal, known = keeper.journal, keeper.record
     assert journal is not None and known is not None
     entries = project.history()
     start = len(entries)
     many = [type(entries[0])(start + n, bench.clock(), Stitch() if n % 2 else Undo(), 0) for n in range(1, 20_001)]
     standing = project._standing(is_stop=True)
-    keeper.known = journal.append(known, many, standing.summary, standing.place(), None, known)
-    keeper._in_file = keeper.known
+    keeper.record = journal.append(known, many, standing.summary, standing.place(), None, known)
+    keeper._in_file = keeper.record
     project._number = start + 20_000
     for _ in range(3):
         project.do(Stitch())
@@ -293,7 +293,7 @@ def test_a_place_is_saved_now_and_then(bench: Bench) -> None:
     bench.break_off(project)
     reader = bench.open(to_work=False)._watched
     assert reader is not None
-    known = reader.known()[0]
+    known = reader.projects()[0]
     kept = reader.kept(known)
     assert kept.saved is not None and kept.saved.number == SAVE_EVERY + 1
     assert len(kept.entries) == known.number - SAVE_EVERY - 1

@@ -62,7 +62,7 @@ def change(bench: Bench, sql: str, *values: object) -> None:
 
 
 def the_one(journal: Journal) -> ProjectRecord:
-    (known,) = journal.known()
+    (known,) = journal.projects()
     return known
 
 

@@ -31,7 +31,7 @@ def rescued(bench: Bench) -> tuple[str, list[int]]:
     journal = open_to_read(bench.data)
     assert journal is not None
     with closing(journal):
-        known = journal.known()
+        known = journal.projects()
         numbers = [each.number for each in journal.entries(known[0])] if known else []
         journal.check()
     return told, numbers
@@ -88,7 +88,7 @@ def test_a_place_that_is_known_from_its_saved_one_alone_is_not_finished(bench: B
     journal = open_to_read(bench.data)
     assert journal is not None
     with closing(journal):
-        (known,) = journal.known()
+        (known,) = journal.projects()
         assert (known.title, known.path, known.number) == ("Toadstool", str(bench.file), 4)
         assert (known.summary.finished, known.summary.share, known.begun_at) == (False, 0.0, 0.0)
         assert journal.wording(known) is not None

@@ -85,7 +85,7 @@ def test_outline_is_kept_within_two_hundredths(shape: str, change: str) -> None:
     one_round = wanted.new.rise * wanted.new.width.middle
     assert farthest(before, after) <= max(TWO_HUNDREDTHS * largest, one_round)
     assert farthest(before, after) <= (fitted.off + 0.01) * largest
-    assert fitted.found[0] == pytest.approx(fitted.wanted[0], abs=TWO_HUNDREDTHS * largest)
+    assert fitted.dimensions[0] == pytest.approx(fitted.wanted[0], abs=TWO_HUNDREDTHS * largest)
 
 
 @pytest.mark.parametrize(("off", "is_kept"), [(0.0, True), (0.0199, True), (0.0201, False), (0.03, False)])
@@ -181,7 +181,7 @@ def test_wanted_diameter_is_that_of_the_widest_piece() -> None:
     pattern = loads(PATTERN + '[[piece]]\nname = "Dot"\nrounds = "Rnd 1 (W): 6 sc in magic ring (6)"\n')
     fitted = fit_pattern(pattern, across_cm=20)
     assert fitted.pieces[0].wanted[0] == pytest.approx(20)
-    assert fitted.pieces[0].found[0] == pytest.approx(20, rel=0.02)
+    assert fitted.pieces[0].dimensions[0] == pytest.approx(20, rel=0.02)
     assert fitted.pieces[1].wanted[0] == pytest.approx(20 / 3, rel=0.01)
 
 

@@ -50,7 +50,7 @@ def test_what_a_line_takes_and_leaves_and_what_the_next_one_needs(
     index: int, text: str, there: int | None, takes: int, leaves: int, needs: int | None, works: bool
 ) -> None:
     reading = read_live(text, around(HAT, 0, index))
-    assert (reading.there, reading.takes, reading.leaves) == (there, takes, leaves)
+    assert (reading.bases, reading.takes, reading.leaves) == (there, takes, leaves)
     assert reading.need is not None and reading.need.uses == needs
     assert reading.next_works is works or index == 0
 

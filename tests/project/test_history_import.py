@@ -201,11 +201,11 @@ def test_a_saved_place_that_cannot_be_is_found_again_from_the_history(bench: Ben
     project = bench.work(RoundDone(), Stitch(3))
     at = place(project.view())
     keeper = project._keeper
-    assert keeper.journal is not None and keeper.known is not None
+    assert keeper.journal is not None and keeper.record is not None
     state = project._place()
     assert '"place":[1,3,3]' in state
     state = state.replace('"place":[1,3,3]', '"place":[99,3,3]')
-    keeper.journal.append(keeper.known, [], keeper.known.summary, state, None, keeper.known)
+    keeper.journal.append(keeper.record, [], keeper.record.summary, state, None, keeper.record)
     bench.break_off(project)
     assert place(bench.open().view()) == at
 

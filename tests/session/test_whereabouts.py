@@ -17,7 +17,7 @@ from tracker.session.whereabouts import (
     Search,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 
@@ -31,7 +31,7 @@ def at(copy: Copy, rounds: int, moves: int = 0) -> State:
 def search_truly(made: Pattern, state: State, index: int) -> Search:
     """All questions answered by what the round of this number (from 0) is."""
     search = begin_search(made, state)
-    truth = search.seen[index]
+    truth = search.rounds[index]
     while question := question_of(made, search):
         search = narrowed(search, question, min(truth.answers(question.clue), default=""))
     return search
@@ -44,8 +44,8 @@ def test_true_answers_end_in_the_place_or_two(path: Path) -> None:
         for index, item in enumerate(each.rounds[:-1]):
             state = at(Copy(number, 1), min(index + 2, len(each.rounds) - 1))
             search = search_truly(made, state, index)
-            assert len(search.asked) <= MOST_QUESTIONS
-            places = places_found(made, state, search)
+            assert len(search.clues) <= MOST_QUESTIONS
+            places = places_left(made, state, search)
             assert 1 <= len(places) <= 2
             assert any(place.words.startswith(f"{item.label} is whole") for place in places), item.label
 
@@ -58,7 +58,7 @@ def test_what_a_maker_sees_in_the_toadstool() -> None:
         question = question_of(made, search)
         assert question is not None and question.clue is clue
         search = narrowed(search, question, answer)
-    (place,) = places_found(made, state, search)
+    (place,) = places_left(made, state, search)
     assert (place.words, place.event) == ("Rnd 13 is whole, Rnd 14 begins", Frog(13))
 
 
@@ -67,7 +67,7 @@ def test_a_count_that_is_off_by_one_is_taken_for_the_nearest() -> None:
     question = question_of(made, begin_search(made, state))
     assert question is not None and question.clue is Clue.STITCHES
     near = narrowed(begin_search(made, state), question, "19")
-    assert near.nearest and {each.label for each in near.seen} == {"Rnd 3"}
+    assert near.nearest and {each.label for each in near.rounds} == {"Rnd 3"}
     with pytest.raises(Refused, match="count again"):
         narrowed(begin_search(made, state), question, "400")
     with pytest.raises(Refused):
@@ -77,8 +77,8 @@ def test_a_count_that_is_off_by_one_is_taken_for_the_nearest() -> None:
 def test_rounds_that_are_all_alike_are_told_apart_by_how_many_there_are() -> None:
     made = pattern(piece("Tube", rnd(1, ring(9)), *(rnd(number, sc(9)) for number in range(2, 30))))
     search = search_truly(made, at(Copy(0, 1), 3), 20)
-    assert search.asked == (Clue.ALIKE,)
-    assert [place.words for place in places_found(made, at(Copy(0, 1), 3), search)] == [
+    assert search.clues == (Clue.ALIKE,)
+    assert [place.words for place in places_left(made, at(Copy(0, 1), 3), search)] == [
         "Rnd 21 is whole, Rnd 22 begins"
     ]
 
@@ -88,15 +88,15 @@ def test_who_can_tell_nothing_gets_the_two_places_nearest_to_the_kept_one() -> N
     search = begin_search(made, state)
     while question := question_of(made, search):
         search = narrowed(search, question, "")
-    assert len(search.asked) == MOST_QUESTIONS and len(search.seen) == 17
-    kept, start = places_found(made, state, search)
+    assert len(search.clues) == MOST_QUESTIONS and len(search.rounds) == 17
+    kept, start = places_left(made, state, search)
     assert (kept.words, kept.event) == ("Rnd 5, stitch 5: where your place was kept", None)
     assert start.event == Frog(4)
 
 
 def test_nothing_rules_out_a_round_that_could_not_be_read() -> None:
     made = pattern(piece("Ear", rnd(1, ring(6)), unread(2, 12), rnd(3, sc(12))))
-    seen = begin_search(made, at(Copy(0, 1), 2)).seen
+    seen = begin_search(made, at(Copy(0, 1), 2)).rounds
     assert [each.answers(Clue.LOOK) for each in seen][1] == frozenset()
     assert all(seen[1].fits(Clue.LOOK, look) for look in ("plain: one stitch on each", "chains or holes in it"))
     assert not seen[0].fits(Clue.LOOK, "chains or holes in it")

@@ -69,7 +69,7 @@ def test_the_main_step_is_changed_with_a_key_and_named_in_the_footer(tmp_path: P
         words.append(desk.scene().keys[0].words)
         desk.take_step(size)
     assert words == ["repeat", "run", "round", "stitch"]
-    assert desk.talk.said == "space now goes on by one repeat"
+    assert desk.talk.words == "space now goes on by one repeat"
     desk.take_step(StepSize.RUN)
     assert load_settings(tmp_path / "data").main_step is StepSize.RUN
 
@@ -78,8 +78,8 @@ def test_an_equal_count_is_a_quiet_yes(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     desk.round()
     desk.count("6")
-    assert (desk.talk.said, desk.talk.tone) == ("Rnd 1: 6, as it should be", Tone.GOOD)
-    assert desk.heard() == []
+    assert (desk.talk.words, desk.talk.tone) == ("Rnd 1: 6, as it should be", Tone.GOOD)
+    assert desk.take_sounds() == []
 
 
 def test_a_differing_count_is_heard(tmp_path: Path) -> None:
@@ -87,8 +87,8 @@ def test_a_differing_count_is_heard(tmp_path: Path) -> None:
     desk.round()
     desk.count("7")
     assert desk.view.unanswered is not None
-    assert desk.heard() == [Sound.WARNING]
-    assert desk.heard() == []
+    assert desk.take_sounds() == [Sound.WARNING]
+    assert desk.take_sounds() == []
 
 
 @pytest.mark.parametrize("typed", ["", "six", "-3", "6 7"])
@@ -114,7 +114,7 @@ def test_frogging_goes_to_a_place_and_undo_brings_it_back(tmp_path: Path) -> Non
 def test_a_refusal_is_said_and_changes_nothing(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     desk.undo()
-    assert (desk.talk.said, desk.talk.tone) == ("there is nothing to take back", Tone.REFUSED)
+    assert (desk.talk.words, desk.talk.tone) == ("there is nothing to take back", Tone.REFUSED)
 
 
 def test_notes_stand_at_their_place(tmp_path: Path) -> None:
@@ -127,20 +127,20 @@ def test_the_cue_is_heard_with_the_step_that_changes_colour(tmp_path: Path) -> N
     desk = desk_of(shipped("lighthouse"), tmp_path)
     desk.main_step = StepSize.STITCH
     desk.do(Frog(9, 11))
-    desk.heard()
+    desk.take_sounds()
     desk.stitch()
-    assert Sound.COLOUR in desk.heard()
+    assert Sound.COLOUR in desk.take_sounds()
     desk.stitch()
-    assert Sound.COLOUR not in desk.heard()
+    assert Sound.COLOUR not in desk.take_sounds()
 
 
 def test_the_last_stitch_of_a_round_is_heard(tmp_path: Path) -> None:
     desk = desk_of(toadstool(), tmp_path)
     for _ in range(4):
         desk.stitch()
-    assert Sound.ROUND not in desk.heard()
+    assert Sound.ROUND not in desk.take_sounds()
     desk.stitch()
-    assert Sound.ROUND in desk.heard()
+    assert Sound.ROUND in desk.take_sounds()
 
 
 @pytest.mark.parametrize("counted", ["5", "7"])
@@ -150,12 +150,12 @@ def test_the_last_stitch_is_heard_and_the_makers_number_shown_after_carrying_on(
     desk.round()
     desk.count(counted)
     desk.do(CarryOn())
-    desk.heard()
+    desk.take_sounds()
     for _ in range(10):
         desk.stitch()
-    assert Sound.ROUND not in desk.heard()
+    assert Sound.ROUND not in desk.take_sounds()
     desk.stitch()
-    assert Sound.ROUND in desk.heard()
+    assert Sound.ROUND in desk.take_sounds()
     assert f"stitch 11 of {int(counted) + 6}" in shown(words(desk.scene(), 42, 19))
 
 
@@ -169,7 +169,7 @@ def test_problems_with_the_settings_are_said_at_the_start(tmp_path: Path) -> Non
     desk = desk_of(
         toadstool(), tmp_path, Settings(problems=("hand in settings.toml: one of right, left is expected",))
     )
-    assert desk.scene().said == "hand in settings.toml: one of right, left is expected"
+    assert desk.scene().message == "hand in settings.toml: one of right, left is expected"
 
 
 def test_an_asking_wish_is_heeded(tmp_path: Path) -> None:

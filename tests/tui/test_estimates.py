@@ -25,7 +25,7 @@ from tracker.tui.pages.page import Page
 from tracker.tui.pages.pictures import PicturesPage
 from tracker.tui.render.list_view import paint_leaf
 from tracker.tui.render.styled_text import text_of
-from tracker.tui.rest_reminder import REST, SHOWN, RestReminder
+from tracker.tui.rest_reminder import SHOWN, TIME_TO_REST, RestReminder
 from tracker.tui.settings import FILE, Settings, load_settings
 from tracker.tui.work_screen import WorkScreen
 
@@ -229,13 +229,13 @@ async def test_the_page_opens_for_another_piece_from_the_list(tmp_path: Path) ->
 def test_a_rest_is_told_after_the_time_that_was_set_and_goes_away() -> None:
     rest = RestReminder(600)
     times = [0.0, 599, 600, 600 + SHOWN - 1, 600 + SHOWN, 1000, 1200 + SHOWN]
-    assert [rest.word(at, False) for at in times] == ["", "", REST, REST, "", "", REST]
+    assert [rest.word(at, False) for at in times] == ["", "", TIME_TO_REST, TIME_TO_REST, "", "", TIME_TO_REST]
 
 
 def test_a_pause_is_a_rest_and_a_new_day_begins_anew() -> None:
     rest = RestReminder(600)
     assert [rest.word(at, paused) for at, paused in ((0, False), (500, True), (700, False))] == ["", "", ""]
-    assert rest.word(1100, False) == REST
+    assert rest.word(1100, False) == TIME_TO_REST
     assert rest.word(10, False) == ""
     assert RestReminder(0).word(10**6, False) == ""
 
@@ -248,9 +248,9 @@ def test_a_rest_stands_on_the_screen_only_while_nothing_else_is_said(tmp_path: P
         desk.scene()
         clock.now += 150
     desk.stitch()
-    assert desk.scene().said == REST
+    assert desk.scene().message == TIME_TO_REST
     desk.count("x")
-    assert desk.scene().said.startswith("type how many")
+    assert desk.scene().message.startswith("type how many")
 
 
 @pytest.mark.parametrize(

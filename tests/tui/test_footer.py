@@ -106,7 +106,7 @@ def test_from_a_piece_that_is_made_the_main_key_goes_on_to_the_next(tmp_path: Pa
     desk = at_a_made_piece(tmp_path)
     scene = desk.scene()
     assert scene.view.now == "Cap is made, Stem 1 of 2 comes next"
-    assert scene.said == "nothing is left to make here: space goes on to Stem 1 of 2"
+    assert scene.message == "nothing is left to make here: space goes on to Stem 1 of 2"
     assert named(desk)["space"] == "on to Stem 1 of 2"
     assert not {"s", "r", "o", "e"} & set(named(desk))
     desk.main()
@@ -120,6 +120,6 @@ def test_whoever_comes_back_to_a_piece_that_is_made_is_told_so(tmp_path: Path) -
     OPENED.pop().close()
     desk = Desk(project_of(toadstool(), tmp_path))
     assert desk.view.piece_finished
-    assert "nothing is left to make here" in desk.scene().said
+    assert "nothing is left to make here" in desk.scene().message
     desk.do(PieceChosen(1, 2))
-    assert desk.scene().said == ""
+    assert desk.scene().message == ""

@@ -97,7 +97,7 @@ def test_looking_ahead_shows_another_round_and_where_the_place_is(tmp_path: Path
     assert "looking at Rnd 3; your place stays at Rnd 1" in told
     assert "18 stitches when it is done" in told
     desk.look(-3)
-    assert desk.talk.said == "there is no round before"
+    assert desk.talk.words == "there is no round before"
     desk.main()
     assert desk.scene().looked_at is None
     assert desk.view.round_label == "Rnd 1" and desk.view.stitch == 0
@@ -166,9 +166,11 @@ def test_keys_are_packed_and_the_needed_ones_come_first() -> None:
 
 
 def test_trouble_with_the_disk_is_said_before_anything_else(tmp_path: Path) -> None:
-    scene = replace(desk_of(toadstool(), tmp_path).scene(), said="noted", tone=Tone.GOOD, trouble="the disk is full")
+    scene = replace(
+        desk_of(toadstool(), tmp_path).scene(), message="noted", tone=Tone.GOOD, trouble="the disk is full"
+    )
     assert shown(talk(scene, 60, 1)) == " the disk is full"
-    assert shown(talk(replace(scene, trouble="", said="", looking_on=True), 60, 1)).startswith(
+    assert shown(talk(replace(scene, trouble="", message="", looking_on=True), 60, 1)).startswith(
         "looking on: open in another window"
     )
 

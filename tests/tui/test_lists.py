@@ -47,7 +47,7 @@ def test_frog_while_looking_ahead_sets_the_place_there(tmp_path: Path) -> None:
     desk.look(1)
     desk.look(1)
     desk.set_place()
-    assert desk.project.state.work.place == Place(2) and "undo" in desk.talk.said
+    assert desk.project.state.work.place == Place(2) and "undo" in desk.talk.words
 
 
 def test_the_lists_have_every_choice_and_begin_at_the_present_one(tmp_path: Path) -> None:

@@ -73,7 +73,7 @@ def told(desk: Desk, size: tuple[int, int] = (92, 55)) -> str:
 
 
 def choose(desk: Desk, key: str) -> None:
-    waiting = desk.asked
+    waiting = desk.count_question
     assert waiting is not None and key in waiting.offers, waiting
     desk.choose(waiting.offers[key])
 
@@ -81,13 +81,13 @@ def choose(desk: Desk, key: str) -> None:
 @pytest.mark.parametrize("size", SIZES)
 def test_one_sentence_and_at_most_three_choices_show_in_every_size(size: tuple[int, int], tmp_path: Path) -> None:
     desk = differing(tmp_path)
-    waiting = desk.asked
+    waiting = desk.count_question
     assert waiting is not None and 1 <= len(waiting.choices) <= 3
     lines = shown(words(desk.scene(), *size)).split("\n")
     assert lines[0] == " 1 stitch too few"
     assert lines[1].startswith("Rnd 4: 1 fewer than 24")
     heard = " ".join(" ".join(lines).split())
-    assert waiting.told in heard, "what it means is never cut"
+    assert waiting.words in heard, "what it means is never cut"
     first, *others = waiting.choices
     assert f"{first.key} {first.words}" in heard
     for choice in others:  # one that has no room is left out whole: the key of the page that tells all is named
@@ -97,7 +97,7 @@ def test_one_sentence_and_at_most_three_choices_show_in_every_size(size: tuple[i
 def test_the_changed_round_is_shown_and_called_changed(tmp_path: Path) -> None:
     desk = differing(tmp_path)
     choose(desk, "J")
-    assert (desk.talk.said, desk.talk.tone) == ("what comes next is changed; undo brings everything back", Tone.GOOD)
+    assert (desk.talk.words, desk.talk.tone) == ("what comes next is changed; undo brings everything back", Tone.GOOD)
     for size in SIZES:
         assert "changed" in told(desk, size), size
     shows = told(desk)
@@ -131,7 +131,7 @@ def test_half_way_the_place_is_moved_with_one_key_and_back_with_another(tmp_path
     desk = half_way(tmp_path)
     assert "g the work is right: set the place to stitch 17" in told(desk)
     choose(desk, "g")
-    assert (desk.view.stitch, desk.talk.said) == (17, "your place is set; undo brings everything back")
+    assert (desk.view.stitch, desk.talk.words) == (17, "your place is set; undo brings everything back")
     desk.undo()
     assert desk.view.stitch == 16 and desk.view.unanswered is not None
     assert desk.project.state.work.causes == ()
@@ -141,7 +141,7 @@ def test_a_half_way_count_that_agrees_says_so(tmp_path: Path) -> None:
     desk = half_way(tmp_path)
     choose(desk, "g")
     desk.count("17 so far")
-    assert (desk.talk.said, desk.talk.tone) == ("Rnd 4: 17 so far, just where you are here", Tone.GOOD)
+    assert (desk.talk.words, desk.talk.tone) == ("Rnd 4: 17 so far, just where you are here", Tone.GOOD)
 
 
 def test_going_on_puts_the_question_into_one_line_without_working_anything_out(
@@ -153,7 +153,7 @@ def test_going_on_puts_the_question_into_one_line_without_working_anything_out(
     monkeypatch.setattr(desk.project, "diagnosis", lambda: asked.append(1))
     desk.stitch()
     told(desk)
-    waiting = desk.asked
+    waiting = desk.count_question
     assert waiting is not None and not waiting.offers
     assert [choice.key for choice in waiting.choices] == ["w", "k"]
     assert asked == []
@@ -162,17 +162,17 @@ def test_going_on_puts_the_question_into_one_line_without_working_anything_out(
 def test_carrying_on_tells_what_it_will_come_to(tmp_path: Path) -> None:
     desk = differing(tmp_path)
     desk.carry_on()
-    assert desk.talk.said == "the difference is remembered; Rnd 7 will not work out"
+    assert desk.talk.words == "the difference is remembered; Rnd 7 will not work out"
     desk.carry_on()
-    assert desk.talk.said == "there is no differing count to carry on from"
+    assert desk.talk.words == "there is no differing count to carry on from"
 
 
 def test_a_count_of_a_piece_that_was_put_away_says_where_to_go(tmp_path: Path) -> None:
     desk = differing(tmp_path)
     desk.go_on_with(Copy(1, 1))
-    waiting = desk.asked
+    waiting = desk.count_question
     assert waiting is not None
-    assert waiting.told == "Ball, Rnd 4: you counted 23, it should be 24"
+    assert waiting.words == "Ball, Rnd 4: you counted 23, it should be 24"
     assert [(choice.key, choice.words) for choice in waiting.choices] == [
         ("p", "go on with Ball to put it right"),
         ("k", "carry on, knowing it"),
@@ -186,15 +186,15 @@ def test_the_count_of_a_copy_just_made_is_about_that_copy(tmp_path: Path) -> Non
     desk.count("17")
     found = desk.view.unanswered
     assert found is not None and (found.piece, found.expected) == ("Cap", 18)
-    waiting = desk.asked
-    assert waiting is not None and waiting.told.startswith("Rnd 3: 1 fewer than 18")
+    waiting = desk.count_question
+    assert waiting is not None and waiting.words.startswith("Rnd 3: 1 fewer than 18")
 
 
 def test_keys_keep_their_meaning_while_a_count_waits(tmp_path: Path) -> None:
     """What an answer shares with a command has the key of the command; what only an answer does has a key of its
     own."""
     desk = differing(tmp_path)
-    offers = desk.asked.offers if desk.asked else {}
+    offers = desk.count_question.offers if desk.count_question else {}
     shared = {Answer.COUNT_AGAIN: Command.COUNT, Answer.FROG: Command.FROG, Answer.CARRY_ON: Command.CARRY_ON}
     assert offers
     for key, offer in offers.items():
@@ -205,12 +205,12 @@ def test_a_key_that_taps_never_answers(tmp_path: Path) -> None:
     """Whoever taps with j is not to change the round with it: the capital does, and frogging goes where it is set."""
     keys = Keys({Command.STITCH: ("j",), Command.FROG: ("d",)})
     desk = differing(tmp_path, settings=Settings(keys=keys))
-    waiting = desk.asked
+    waiting = desk.count_question
     assert waiting is not None
     assert "J" in waiting.offers and "j" not in waiting.offers
     assert any(choice.key == "J" for choice in waiting.choices)
     desk.keys = Keys({Command.STITCH: ("j", "J"), Command.FROG: ("d",)})
-    assert not {"j", "J"} & set(desk.asked.offers if desk.asked else "j")
+    assert not {"j", "J"} & set(desk.count_question.offers if desk.count_question else "j")
 
 
 def test_a_count_by_parts_keeps_the_sum_and_asks_for_the_next(tmp_path: Path) -> None:
@@ -223,7 +223,7 @@ def test_a_count_by_parts_keeps_the_sum_and_asks_for_the_next(tmp_path: Path) ->
     assert desk.typing is not None and desk.typing.entry.question.startswith(
         "stitches counted in Rnd 4, repeat 5 of 6"
     )
-    assert desk.talk.said == "repeat 4: 4, as it should be"
+    assert desk.talk.words == "repeat 4: 4, as it should be"
     desk.undo()
     assert desk.project.state.work.part_counts == (4, 4, 3)
     for number in "444":
@@ -241,8 +241,8 @@ def test_an_older_round_is_asked_for_and_the_question_goes_down_to_it(tmp_path: 
     for key in "16":
         desk.type(key, key)
     desk.type("enter", None)
-    waiting = desk.asked
-    assert waiting is not None and waiting.told.startswith("Rnd 3: 2 fewer than 18")
+    waiting = desk.count_question
+    assert waiting is not None and waiting.words.startswith("Rnd 3: 2 fewer than 18")
 
 
 def test_only_a_maker_who_says_that_it_was_there_is_learned_from(tmp_path: Path) -> None:
@@ -253,7 +253,7 @@ def test_only_a_maker_who_says_that_it_was_there_is_learned_from(tmp_path: Path)
     desk.round()
     desk.count("22")
     choose(desk, "f")
-    assert desk.talk.said == "ripped back; was it there? z: yes"
+    assert desk.talk.words == "ripped back; was it there? z: yes"
     assert not desk.confirm("i") and desk.project.learned().as_json() == {}
     assert desk.confirm("z") and desk.project.learned().as_json() == {"drift": 1}
     assert not desk.confirm("z")
@@ -272,9 +272,9 @@ def test_what_happens_to_the_journal_is_said_when_it_happens(tmp_path: Path) -> 
     for name in ("journal.sqlite3", "journal.sqlite3-wal", "journal.sqlite3-shm"):
         (tmp_path / "data" / name).unlink(missing_ok=True)
     desk.round()
-    assert desk.talk.said == "the journal was removed while it was in use; it was put back"
+    assert desk.talk.words == "the journal was removed while it was in use; it was put back"
     desk.round()
-    assert "removed" not in desk.talk.said
+    assert "removed" not in desk.talk.words
 
 
 def test_the_time_of_today_stands_in_the_heading_and_says_when_it_stands_still(tmp_path: Path) -> None:

@@ -135,12 +135,12 @@ async def test_a_key_writes_what_was_made_as_a_sheet_and_never_over_another(
     desk.note("a thinner yarn <b>")
     for name in ("toadstool-as-made.html", "toadstool-as-made-2.html"):
         desk.write_sheet()
-        assert desk.talk.said == f"written: {name}"
+        assert desk.talk.words == f"written: {name}"
         page = (tmp_path / "here" / name).read_text("utf-8")
         assert page.startswith("<!DOCTYPE html>") and "a thinner yarn &lt;b&gt;" in page
     monkeypatch.setattr(Path, "cwd", lambda: tmp_path / "gone")
     desk.write_sheet()
-    assert desk.talk.said == f"written: {desk.project.folder / 'toadstool-as-made.html'}"
+    assert desk.talk.words == f"written: {desk.project.folder / 'toadstool-as-made.html'}"
 
 
 def test_stitches_are_explained_with_both_names_the_present_one_first() -> None:

@@ -67,9 +67,10 @@ def _print_pattern(path: Path, pattern: Pattern, problems: list[Problem]) -> Non
     for line in _suggested(pattern):
         print(line)
     rounds = sum(len(piece.rounds) for piece in pattern.pieces)
-    told = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
+    verdict = "all clean" if not problems else f"{len(problems)} finding{'s' if len(problems) > 1 else ''}"
     pieces = len(pattern.pieces)
-    print(f"{clean(str(path))}: {rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}, {told}\n")
+    counts = f"{rounds} round{'s' * (rounds != 1)} in {pieces} piece{'s' * (pieces != 1)}"
+    print(f"{clean(str(path))}: {counts}, {verdict}\n")
 
 
 _HEADINGS = ("round", "there", "uses", "leaves", "stated", "verdict")
@@ -221,17 +222,17 @@ def _answer(line: str) -> dict[str, object]:
     try:
         if len(line) > MAX_LINE:
             raise ValueError(f"the line has more than {MAX_LINE:,} characters")
-        asked = json.loads(line)
-        text, before, terms = _asked(asked)
+        request = json.loads(line)
+        text, before, terms = _fields_of(request)
     except (ValueError, RecursionError) as wrong:
         return _refused(str(wrong) or "too deep")
     return read_line(text, before, terms).as_json()
 
 
-def _asked(asked: object) -> tuple[str, int | None, str]:
-    if not isinstance(asked, dict):
+def _fields_of(request: object) -> tuple[str, int | None, str]:
+    if not isinstance(request, dict):
         raise ValueError('expected an object such as {"text": "Rnd 3: ...", "before": 12, "terms": "US"}')
-    text, before, terms = asked.get("text"), asked.get("before"), asked.get("terms", "US")
+    text, before, terms = request.get("text"), request.get("before"), request.get("terms", "US")
     if not isinstance(text, str):
         raise ValueError("'text' should be the round as text")
     if before is not None and (not isinstance(before, int) or isinstance(before, bool)):

@@ -51,10 +51,10 @@ def draw_file(
     `output` the pictures are written as SVG, several charts into files of their own beside it; files that are there
     are left alone, and nothing is written, unless `replace_files`.
     """
-    found = load_or_tell(name)
-    if found is None:
+    pattern_file = load_or_tell(name)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    _, pattern = found
+    _, pattern = pattern_file
     try:
         pictures = _pictures(pattern, piece_name, round_number, as_outline, terms or pattern.terms)
         if output is None:
@@ -82,15 +82,15 @@ def _pictures(
 def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[Piece]:
     """The pieces that are meant; a round is drawn of one piece only."""
     names = [piece.name for piece in pattern.pieces]
-    known = ", ".join(short(each, 40) for each in names[:MOST_PIECES])
+    piece_names = ", ".join(short(each, 40) for each in names[:MOST_PIECES])
     if not names:
         raise _CannotDraw("there are no pieces in this pattern to draw")
     if name is not None:
-        return [_named(pattern, name, known)]
+        return [_named(pattern, name, piece_names)]
     if number is not None and len(names) > 1:
-        raise _CannotDraw(f"say which piece the round is of, with --piece: {known}")
+        raise _CannotDraw(f"say which piece the round is of, with --piece: {piece_names}")
     if len(names) > MOST_PIECES:
-        raise _CannotDraw(f"there are {len(names)} pieces: say which, with --piece: {known}, …")
+        raise _CannotDraw(f"there are {len(names)} pieces: say which, with --piece: {piece_names}, …")
     return pattern.pieces
 
 
@@ -115,10 +115,9 @@ def _picture(pattern: Pattern, piece: Piece, number: int | None, as_outline: boo
 
 
 def _index(piece: Piece, number: int) -> int:
-    found = next((index for index, each in enumerate(piece.rounds) if each.number == number), None)
-    if found is not None:
-        return found
     numbers = [each.number for each in piece.rounds]
+    if number in numbers:
+        return numbers.index(number)
     rounds = f"its rounds are {min(numbers)} to {max(numbers)}" if numbers else "it has no rounds"
     raise _CannotDraw(f"{short(piece.name, 40)} has no round {number}; {rounds}")
 

@@ -221,7 +221,7 @@ def _measure_takes(parser: argparse.ArgumentParser) -> None:
 def _measure(options: argparse.Namespace) -> int:
     from tracker.cli.measure import MeasureRequest, measure_file
 
-    asked = MeasureRequest(
+    request = MeasureRequest(
         as_json=options.json,
         gauge=options.gauge,
         swatch_grams=options.swatch_grams,
@@ -235,7 +235,7 @@ def _measure(options: argparse.Namespace) -> int:
         output=options.output,
         replace_file=options.replace,
     )
-    return measure_file(options.pattern, asked, options.data)
+    return measure_file(options.pattern, request, options.data)
 
 
 def _write_takes(parser: argparse.ArgumentParser) -> None:
@@ -261,7 +261,7 @@ def _write(options: argparse.Namespace) -> int:
     if options.history_from is not None:
         return take_in_history(options.pattern, options.data, options.history_from)
     pictures = not options.no_pictures
-    asked = WriteRequest(
+    request = WriteRequest(
         options.form,
         options.output,
         options.terms,
@@ -271,7 +271,7 @@ def _write(options: argparse.Namespace) -> int:
         options.replace,
         options.as_printed,
     )
-    return write_file(options.pattern, asked, options.data)
+    return write_file(options.pattern, request, options.data)
 
 
 COMMANDS: tuple[CommandEntry, ...] = (
@@ -328,8 +328,8 @@ COMMANDS: tuple[CommandEntry, ...] = (
 )
 
 
-def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
-    """The parser of the whole command, and that of each verb, or only of the one that is `asked` for: all of them
+def parser(verb_name: str = "") -> tuple[Parser, dict[str, Parser]]:
+    """The parser of the whole command, and that of each verb, or only of `verb_name` if it is named: all of them
     together take as long as the start of Python. `--data` may stand before or after the verb.
     """
     shared = Parser(add_help=False)
@@ -351,7 +351,7 @@ def parser(asked: str = "") -> tuple[Parser, dict[str, Parser]]:
     whole.add_argument("--completion", choices=SHELLS, help="what a shell is to run so that it completes words")
     verbs = whole.add_subparsers(title="commands", prog="rounds", metavar="COMMAND", parser_class=Parser)
     by_name: dict[str, Parser] = {}
-    for command in [each for each in COMMANDS if asked in ("", each.name)]:
+    for command in [each for each in COMMANDS if verb_name in ("", each.name)]:
         verb = by_name[command.name] = verbs.add_parser(
             command.name,
             help=command.summary,
@@ -383,9 +383,9 @@ def main(arguments: Sequence[str] | None = None) -> int:
     words = list(sys.argv[1:] if arguments is None else arguments)
     data: Path | None = None
     try:
-        told = _understood(words)
-        data = told.data
-        code = told.run(told)
+        options = _understood(words)
+        data = options.data
+        code = options.run(options)
         sys.stdout.flush()
     except BrokenPipeError:
         let_go_of_output()
@@ -418,20 +418,20 @@ def _understood(words: Sequence[str]) -> argparse.Namespace:
     words, verb = with_command(words, [command.name for command in COMMANDS], Parser("rounds"))
     whole, by_verb = parser("" if {"-h", "--help"} & set(words) else verb)
     try:
-        told, extra = whole.parse_known_args(words)
+        options, extra = whole.parse_known_args(words)
     except SystemExit:
         sys.stdout.flush()  # a full device is told also of the help
         raise
     if extra:
-        by_verb.get(getattr(told, "verb", ""), whole).refuse_unknown(extra)
-    told.data = getattr(told, "data", None)
-    if told.version:
-        told.run = _tell_version
-    elif told.completion:
-        told.run = _tell_completion
+        by_verb.get(getattr(options, "verb", ""), whole).refuse_unknown(extra)
+    options.data = getattr(options, "data", None)
+    if options.version:
+        options.run = _tell_version
+    elif options.completion:
+        options.run = _tell_completion
     else:
-        told.run = getattr(told, "run", _projects)
-    return told
+        options.run = getattr(options, "run", _projects)
+    return options
 
 
 def _tell_version(options: argparse.Namespace) -> int:

@@ -66,19 +66,19 @@ class MeasureRequest:
     replace_file: bool = False
 
 
-def measure_file(name: str, asked: MeasureRequest, data: Path | None = None) -> int:
+def measure_file(name: str, request: MeasureRequest, data: Path | None = None) -> int:
     """Print the measures of a pattern; 0, or 1 where a fit that was asked for is not kept, or 2 if unreadable."""
-    found = load_or_tell(name)
-    if found is None:
+    pattern_file = load_or_tell(name)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    path, pattern = found
+    path, pattern = pattern_file
     try:
-        measured = measure(pattern, asked, underway(pattern, path, data))
-        _write_fit(pattern, asked, measured.fit)
+        measured = measure(pattern, request, underway(pattern, path, data))
+        _write_fit(pattern, request, measured.fit)
     except (UnclearFigure, Unwritable) as wrong:
         print(f"rounds: {wrong}", file=sys.stderr)
         return ExitCode.REFUSED
-    if asked.as_json:
+    if request.as_json:
         from tracker.cli.measure_json import as_json
 
         print(json.dumps(as_json(measured), ensure_ascii=False, indent=2))
@@ -89,28 +89,28 @@ def measure_file(name: str, asked: MeasureRequest, data: Path | None = None) -> 
     return ExitCode.DONE if measured.fit is None or _is_kept(measured.fit) else ExitCode.FINDINGS
 
 
-def measure(pattern: Pattern, asked: MeasureRequest, done: Underway | None = None) -> Measured:
+def measure(pattern: Pattern, request: MeasureRequest, done: Underway | None = None) -> Measured:
     """Everything that was asked. Raises `UnclearFigure` for a figure that makes no sense."""
-    if not 0 < asked.scale_step <= HEAVIEST:
+    if not 0 < request.scale_step <= HEAVIEST:
         raise UnclearFigure("--scale-step is what the scale tells apart, in grams above 0: 1 for a kitchen scale")
-    gauge = _gauge(asked.gauge, pattern)
-    found = readings(pattern, done.history, done.state) if done else ()
-    weighed = weighings(found)
-    rate = _rate(pattern, asked) or rate_from_weighings([one for each in weighed.values() for one in each])
-    rests = done.rest if done else work_of_pattern(pattern)
+    gauge = _gauge(request.gauge, pattern)
+    ball_readings = readings(pattern, done.history, done.state) if done else ()
+    weighed = weighings(ball_readings)
+    rate = _rate(pattern, request) or rate_from_weighings([one for each in weighed.values() for one in each])
+    rests = done.work_left if done else work_of_pattern(pattern)
     pace = learn(done.samples if done else ())
     whole = sum(rests.values(), NO_WORK)
-    given = [_lasting(pattern, text, rests, rate, asked.scale_step) for text in asked.left]
+    typed_balls = [_lasting(pattern, text, rests, rate, request.scale_step) for text in request.left]
     return Measured(
         pattern=pattern,
         size=measure_pattern(pattern, gauge),
         rate=rate,
         needs=yarn_needs(pattern, rate, stitch_size(pattern, gauge)),
-        lasting=(*given, *_of_last_weights(pattern, found, weighed, {name for name, _ in given})),
+        lasting=(*typed_balls, *_of_last_weights(pattern, ball_readings, weighed, {name for name, _ in typed_balls})),
         pace=pace,
         time=time_for(whole, pace),
         is_begun=done is not None,
-        fit=_fit(pattern, asked, gauge),
+        fit=_fit(pattern, request, gauge),
     )
 
 
@@ -122,20 +122,20 @@ def _gauge(text: str, pattern: Pattern) -> Gauge | None:
     return gauge_of(text, stitch)
 
 
-def _rate(pattern: Pattern, asked: MeasureRequest) -> YarnRate | None:
-    if asked.weighed:
-        weighings = [_weighing(pattern, given) for given in asked.weighed]
-        rate = rate_from_weighings(weighings, asked.scale_step)
+def _rate(pattern: Pattern, request: MeasureRequest) -> YarnRate | None:
+    if request.weighed:
+        weighings = [_weighing(pattern, weighing) for weighing in request.weighed]
+        rate = rate_from_weighings(weighings, request.scale_step)
         if rate is None:
             raise UnclearFigure("the ball did not get lighter between the weighings")
         return rate
-    if asked.swatch_grams is None and asked.swatch_stitches is None:
+    if request.swatch_grams is None and request.swatch_stitches is None:
         return None
-    if (asked.swatch_grams or 0.0) > HEAVIEST or (asked.swatch_stitches or 0) > MAX_STITCHES:
+    if (request.swatch_grams or 0.0) > HEAVIEST or (request.swatch_stitches or 0) > MAX_STITCHES:
         raise UnclearFigure(f"a swatch weighs {HEAVIEST:,.0f} g and has {MAX_STITCHES:,} stitches at most")
     try:
-        kind = asked.swatch_kind
-        return rate_from_swatch(asked.swatch_grams or 0.0, asked.swatch_stitches or 0, kind, asked.scale_step)
+        kind = request.swatch_kind
+        return rate_from_swatch(request.swatch_grams or 0.0, request.swatch_stitches or 0, kind, request.scale_step)
     except ValueError as wrong:
         raise UnclearFigure(f"{wrong}: give both --swatch-grams and --swatch-stitches") from None
 
@@ -156,12 +156,13 @@ def _weighing(pattern: Pattern, words: Sequence[str]) -> Weighing:
 
 def _lasting(pattern: Pattern, text: str, rests: ByYarn, rate: YarnRate | None, step: float) -> tuple[str, Lasting]:
     key, _, grams = text.partition("=")
-    keys = {known.lower(): known for known in (*rests, *(yarn.key for yarn in pattern.yarns))}
-    known = keys.get(key.strip().lower())
-    if known is None or not grams:
+    keys = {yarn_key.lower(): yarn_key for yarn_key in (*rests, *(yarn.key for yarn in pattern.yarns))}
+    yarn_key = keys.get(key.strip().lower())
+    if yarn_key is None or not grams:
         names = ", ".join(sorted(filter(None, keys.values())))
         raise UnclearFigure(f"'{text}' tells no ball: write a yarn and grams, R=23; yarns are: {names}")
-    return pattern.yarn_name(known) or "the yarn", will_it_last(rests.get(known, NO_WORK), _grams(grams), rate, step)
+    lasting = will_it_last(rests.get(yarn_key, NO_WORK), _grams(grams), rate, step)
+    return pattern.yarn_name(yarn_key) or "the yarn", lasting
 
 
 def _of_last_weights(
@@ -172,12 +173,12 @@ def _of_last_weights(
         name = pattern.yarn_name(key) or "the yarn"
         rate = rate_of(key, weighed)
         if name not in words and rate is not None:
-            yield f"{name}, when last weighed", will_it_last(reading.rest, reading.grams, rate)
+            yield f"{name}, when last weighed", will_it_last(reading.work_left, reading.grams, rate)
 
 
-def _write_fit(pattern: Pattern, asked: MeasureRequest, fit: PatternFit | None) -> None:
+def _write_fit(pattern: Pattern, request: MeasureRequest, fit: PatternFit | None) -> None:
     """The pattern written anew into the file that was asked for. Raises `UnclearFigure` or `Unwritable`."""
-    if asked.output is None:
+    if request.output is None:
         return
     if fit is None:
         raise UnclearFigure("-o writes the pattern anew: say also --fit 8cm or --fit-gauge 20x22")
@@ -187,9 +188,9 @@ def _write_fit(pattern: Pattern, asked: MeasureRequest, fit: PatternFit | None) 
     if refused:
         # Pieces of two sizes do not fit together.
         raise UnclearFigure(f"nothing was written, since not every piece can be: {'; '.join(refused)}")
-    gauge = _gauge(asked.fit_gauge, pattern) or _gauge(asked.gauge, pattern) or pattern.gauge
-    write_new(fitted_file(pattern, fit, gauge), asked.output, replace=asked.replace_file)
-    print(f"written: {asked.output}", file=sys.stderr)
+    gauge = _gauge(request.fit_gauge, pattern) or _gauge(request.gauge, pattern) or pattern.gauge
+    write_new(fitted_file(pattern, fit, gauge), request.output, replace=request.replace_file)
+    print(f"written: {request.output}", file=sys.stderr)
 
 
 def _grams(text: str) -> float:
@@ -203,11 +204,11 @@ def _grams(text: str) -> float:
     return grams
 
 
-def _fit(pattern: Pattern, asked: MeasureRequest, swatch: Gauge | None) -> PatternFit | None:
-    if not asked.fit_diameter and not asked.fit_gauge:
+def _fit(pattern: Pattern, request: MeasureRequest, swatch: Gauge | None) -> PatternFit | None:
+    if not request.fit_diameter and not request.fit_gauge:
         return None
-    across = length_cm(asked.fit_diameter) if asked.fit_diameter else None
-    return fit_pattern(pattern, _gauge(asked.fit_gauge, pattern), across, swatch)
+    across = length_cm(request.fit_diameter) if request.fit_diameter else None
+    return fit_pattern(pattern, _gauge(request.fit_gauge, pattern), across, swatch)
 
 
 def _is_kept(fit: PatternFit) -> bool:
@@ -261,12 +262,12 @@ def fitted_file(pattern: Pattern, fit: PatternFit, gauge: Gauge | None) -> str:
 
 @dataclass(frozen=True)
 class Underway:
-    """`rest` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
+    """`work_left` is what is left of all copies, by yarn; `samples` what was made between taps and how long it took.
 
     `history` and `state` are what both come from.
     """
 
-    rest: ByYarn
+    work_left: ByYarn
     samples: tuple[Sample, ...]
     history: tuple[Happened, ...]
     state: State

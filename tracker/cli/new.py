@@ -11,7 +11,7 @@ from tracker.cli.output import Unwritable, write_new
 from tracker.measure.shapes import CannotShape, Shape, shaped, stitches_of
 from tracker.pattern.loader import all_problems, loads
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import UnclearFigure, gauge_said, length_cm
+from tracker.reports.quantities import UnclearFigure, gauge_from_words, length_cm
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,21 +27,21 @@ class NewRequest:
     replace_file: bool = False
 
 
-def write_shape(asked: NewRequest) -> int:
+def write_shape(request: NewRequest) -> int:
     """Write the pattern of a shape (standard output if no file is named); what it comes to goes to standard error."""
     try:
-        across = length_cm(asked.across or "8 cm")
-        gauge = gauge_said(asked.gauge) if asked.gauge else None
-        found = shaped(Shape(asked.shape), across, stitches_of(gauge, asked.weight))
-        text = as_toml(replace(found.draft, title=asked.title or found.draft.title))
-        if asked.output is None:
+        across = length_cm(request.across or "8 cm")
+        gauge = gauge_from_words(request.gauge) if request.gauge else None
+        shaped_piece = shaped(Shape(request.shape), across, stitches_of(gauge, request.weight))
+        text = as_toml(replace(shaped_piece.draft, title=request.title or shaped_piece.draft.title))
+        if request.output is None:
             print(text, end="")
         else:
-            write_new(text, asked.output, replace=asked.replace_file)
+            write_new(text, request.output, replace=request.replace_file)
     except (CannotShape, UnclearFigure, Unwritable) as wrong:
         print(f"rounds new: {wrong}", file=sys.stderr)
         return ExitCode.REFUSED
     problems = all_problems(loads(text))
-    print(f"{found.source}", file=sys.stderr)
-    print(f"about {found.across:.1f} cm across and {found.tall:.1f} cm the other way", file=sys.stderr)
+    print(f"{shaped_piece.source}", file=sys.stderr)
+    print(f"about {shaped_piece.across:.1f} cm across and {shaped_piece.tall:.1f} cm the other way", file=sys.stderr)
     return ExitCode.FINDINGS if problems else ExitCode.DONE

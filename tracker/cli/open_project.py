@@ -47,10 +47,10 @@ def has_nothing_to_work(name: str, pattern: Pattern) -> bool:
 
 def open_or_tell(name: str, data: Path | None) -> Project | None:
     """The project of a pattern, opened to be worked."""
-    found = load_or_tell(name, readings_folder(data))
-    if found is None:
+    pattern_file = load_or_tell(name, readings_folder(data))
+    if pattern_file is None:
         return None
-    path, pattern = found
+    path, pattern = pattern_file
     if has_nothing_to_work(name, pattern):
         return None
     try:

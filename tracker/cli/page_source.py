@@ -82,14 +82,14 @@ def _apart(data: bytes) -> PageText:
     command = [sys.executable, "-P", "-m", "tracker.cli.page_source", str(MEMORY)]
     try:
         done = subprocess.run(command, input=data, capture_output=True, timeout=SECONDS, check=False)
-        told = json.loads(done.stdout)
+        answer = json.loads(done.stdout)
     except subprocess.TimeoutExpired:
         raise UnreadablePage(f"the page took more than {SECONDS} seconds to read: save the pattern alone") from None
     except ValueError:
         raise UnreadablePage("the page needs more memory than there is for one: save the pattern alone") from None
-    if "refused" in told:
-        raise UnreadablePage(told["refused"])
-    return PageText(**told)
+    if "refused" in answer:
+        raise UnreadablePage(answer["refused"])
+    return PageText(**answer)
 
 
 def _bound_memory(most: int) -> None:
@@ -107,10 +107,10 @@ def _tell_page() -> None:
 
     _bound_memory(int(sys.argv[1]))
     try:
-        told = asdict(page_text(sys.stdin.buffer.read(MAX_PAGE + 1)))
+        answer = asdict(page_text(sys.stdin.buffer.read(MAX_PAGE + 1)))
     except UnreadablePage as wrong:
-        told = {"refused": str(wrong)}
-    sys.stdout.write(json.dumps(told))
+        answer = {"refused": str(wrong)}
+    sys.stdout.write(json.dumps(answer))
 
 
 if __name__ == "__main__":

@@ -20,10 +20,10 @@ from tracker.session.view import View
 
 def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     """Print the place in a pattern; the exit code."""
-    found = load_or_tell(name, readings_folder(data), keeps=False)
-    if found is None:
+    pattern_file = load_or_tell(name, readings_folder(data), keeps=False)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    path, pattern = found
+    path, pattern = pattern_file
     if has_nothing_to_work(name, pattern):
         return ExitCode.REFUSED
     try:
@@ -36,9 +36,9 @@ def tell_place(name: str, data: Path | None, as_json: bool) -> int:
     if as_json:
         print(json.dumps(place_of(view, changed, learned), ensure_ascii=False))
         return ExitCode.DONE
-    told = [sentences.place_sentence(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
-    told += ["The pattern file has changed since you last worked."] if changed else []
-    print("\n".join(part for part in told if part))
+    lines = [sentences.place_sentence(view), sentences.changed(view), sentences.change(view), sentences.share(view)]
+    lines += ["The pattern file has changed since you last worked."] if changed else []
+    print("\n".join(part for part in lines if part))
     return ExitCode.DONE
 
 

@@ -9,7 +9,6 @@ from __future__ import annotations
 from collections.abc import Callable, Mapping
 from typing import TYPE_CHECKING
 
-from tracker.cli import plain_sentences as miscounts
 from tracker.cli import plain_sentences as sentences
 from tracker.measure.safety import cautions_for
 from tracker.measure.stitch_counts import work_of_pattern
@@ -58,8 +57,8 @@ class Teller:
         self._noticed = 0
         self._reminded_of: Difference | None = None
         """The open count that the maker was reminded of: once is enough."""
-        self._said: set[tuple[int, int, str]] = set()
-        """What the pattern says, by piece and copy: once is enough, and read says it again."""
+        self._remarks_told: set[tuple[int, int, str]] = set()
+        """By piece and copy: once is enough, and read tells them again."""
         self._mender: Mender | None = None
         self._finder: Finder | None = None
 
@@ -84,23 +83,23 @@ class Teller:
 
     def greeting(self) -> list[str]:
         """Said at the start: what is open, what needs an answer, where the maker is."""
-        told = [sentence(self.pattern.title), *self.news()]
+        lines = [sentence(self.pattern.title), *self.news()]
         if self.project.looking_on:
-            told.append(
+            lines.append(
                 "It is open in another window: you can only look on here; say work here when that one is closed."
             )
         elif self.project.moved_from is not None:
-            told.append(
+            lines.append(
                 f"It was worked before as {self.project.moved_from}, and that file is gone; "
                 "say take up to go on from there, or simply begin anew."
             )
         elif self.project.changed is not None:
-            return [*told, *self.changes()]
+            return [*lines, *self.changes()]
         if not self.project.state.past:
-            told.append("Say materials to hear what you need, and help for all commands.")
-            told += self._whom()
-        due = sentence(self._not_yet_said(self.view))
-        return [*told, *([due] if due else []), *self.here()]
+            lines.append("Say materials to hear what you need, and help for all commands.")
+            lines += self._whom()
+        due = sentence(self._fresh_remarks(self.view))
+        return [*lines, *([due] if due else []), *self.here()]
 
     def _whom(self) -> list[str]:
         """The question who it is for, where the pattern does not say and it matters."""
@@ -122,8 +121,8 @@ class Teller:
             raise Refused(f"the pattern says who it is for: {self.pattern.intended_for}")
         self.project.do(answer.event)
         cautions = cautions_for(self._answered).materials
-        told = [sentence(f"mind: {caution.text}") for caution in cautions]
-        return [sentence(f"noted: this is for {answer.intended_for}"), *told]
+        lines = [sentence(f"mind: {caution.text}") for caution in cautions]
+        return [sentence(f"noted: this is for {answer.intended_for}"), *lines]
 
     def weigh(self, text: str) -> list[str]:
         """Keep what a ball weighs now, and tell whether it lasts as soon as two weights show it.
@@ -139,11 +138,11 @@ class Teller:
         except UnclearFigure as wrong:
             raise Refused(str(wrong)) from None
         self.project.do(BallWeighed(key, grams))
-        found = readings(self.pattern, self.project.history(), self.project.state)
-        rate = rate_of(key, weighings(found))
-        if rate is None or not found:
+        ball_readings = readings(self.pattern, self.project.history(), self.project.state)
+        rate = rate_of(key, weighings(ball_readings))
+        if rate is None or not ball_readings:
             return ["Noted. Work on, then weigh the same ball again: the difference tells how long it lasts."]
-        last = will_it_last(found[-1].rest, grams, rate)
+        last = will_it_last(ball_readings[-1].work_left, grams, rate)
         return ["Noted.", sentence(ball_words(self.pattern.yarn_name(key) or "the yarn", last))]
 
     def work_here(self, _: str) -> list[str]:
@@ -178,8 +177,13 @@ class Teller:
     def here(self) -> list[str]:
         """The place, what comes now, and what waits for an answer."""
         view = self.view
-        told = [sentences.place_sentence(view), sentences.changed(view), *self._waiting(view), sentences.change(view)]
-        return [part for part in told if part]
+        lines = [
+            sentences.place_sentence(view),
+            sentences.changed(view),
+            *self._waiting(view),
+            sentences.change(view),
+        ]
+        return [part for part in lines if part]
 
     def stitch(self, count: str) -> list[str]:
         return self._work(Stitch(_count_of(count, "say how many stitches, as a number: stitch 3")))
@@ -189,10 +193,10 @@ class Teller:
             return self._step(StepSize.REPEAT)
         if times.casefold() in _NEXT:
             return _NEXT[times.casefold()](self)
-        told: list[str] = []
+        lines: list[str] = []
         for _ in range(min(_count_of(times, "say how many repeats, as a number: repeat 2"), 1000)):
-            told = self._step(StepSize.REPEAT)
-        return told
+            lines = self._step(StepSize.REPEAT)
+        return lines
 
     def go_on(self) -> list[str]:
         """On with the next copy that is not made."""
@@ -236,7 +240,7 @@ class Teller:
         return ["Your place is set.", *self.here()]
 
     def count(self, text: str) -> list[str]:
-        return miscounts.count(self.project, text)
+        return sentences.count(self.project, text)
 
     def lost(self, _: str) -> list[str]:
         """The first question to a maker who lost the place."""
@@ -249,11 +253,11 @@ class Teller:
     def search(self, words: str) -> list[str]:
         """An answer to the question that was asked last."""
         assert self._finder is not None
-        told = self._finder.answer(words)
-        if told is None:
+        lines = self._finder.answer(words)
+        if lines is None:
             self.is_searching = False
             return self.here()
-        return told
+        return lines
 
     def mend(self, text: str) -> list[str]:
         """A printed line put right: what could be meant, or the maker's own line."""
@@ -264,19 +268,19 @@ class Teller:
         return self._mender.mend(text)
 
     def look(self, _: str) -> list[str]:
-        return miscounts.looked_into(self.project)
+        return sentences.looked_into(self.project)
 
     def choose(self, key: str) -> list[str]:
         """One of the choices that were told after a count that differs."""
-        told = miscounts.chosen(self.project, key)
-        return told if self.view.unanswered is not None else [*told, *self.here()]
+        lines = sentences.chosen(self.project, key)
+        return lines if self.view.unanswered is not None else [*lines, *self.here()]
 
     def confirm(self, _: str) -> list[str]:
         """The mistake was where the maker was sent."""
-        return miscounts.confirmed(self.project)
+        return sentences.confirmed(self.project)
 
     def carry_on(self, _: str) -> list[str]:
-        return [*miscounts.carried_on(self.project), *self.here()]
+        return [*sentences.carried_on(self.project), *self.here()]
 
     def note(self, text: str) -> list[str]:
         self.project.do(Note(text))
@@ -284,11 +288,11 @@ class Teller:
 
     def notes(self, _: str) -> list[str]:
         """The notes of every place, oldest first."""
-        told = [
+        lines = [
             sentence(f"{self._at(note.copy, note.round_index)}, stitch {note.stitches}: {note.text}")
             for note in self.project.state.work.notes
         ]
-        return told or ["There are no notes yet."]
+        return lines or ["There are no notes yet."]
 
     def piece(self, text: str) -> list[str]:
         self.project.do(piece_in(self.pattern, text))
@@ -297,27 +301,27 @@ class Teller:
     def pieces(self, _: str) -> list[str]:
         """Each copy of each piece, with how far it is."""
         work = self.project.state.work
-        told: list[str] = []
+        lines: list[str] = []
         for copy in named_copies(self.pattern, self.project.state):
             done, rounds = work.place_in(copy).round_index, len(self.pattern.pieces[copy.piece].rounds)
             far = "made" if done >= rounds else f"{done:,} of {number_of(rounds, 'round')} done"
             in_hand = ", in hand" if copy == work.copy else ""
-            told.append(sentence(f"{copy_name(self.pattern, copy)}: {far}{in_hand}"))
-        return told or ["There are no pieces in this pattern."]
+            lines.append(sentence(f"{copy_name(self.pattern, copy)}: {far}{in_hand}"))
+        return lines or ["There are no pieces in this pattern."]
 
     def ask(self, text: str) -> list[str]:
-        asked = ask_in(text)
-        self.project.do(asked)
-        return [sentence(asked_words(asked))]
+        event = ask_in(text)
+        self.project.do(event)
+        return [sentence(asked_words(event))]
 
     def step(self, text: str) -> list[str]:
         """ "2 done", "2", "2 not done"."""
-        told, _, rest = text.partition(" ")
+        typed_number, _, state = text.partition(" ")
         wanted = "say the number of the step: step 2 done"
-        if not told:
+        if not typed_number:
             raise Refused(wanted)
-        number = _count_of(told, wanted)
-        done = rest.strip().casefold() not in ("not done", "undone", "open")
+        number = _count_of(typed_number, wanted)
+        done = state.strip().casefold() not in ("not done", "undone", "open")
         view = self.project.do(StepDone(number - 1, done))
         left = [part for part in sentences.making_up(view, cautions_for(self._answered)) if ", not done: " in part]
         return [
@@ -339,8 +343,8 @@ class Teller:
 
     def yarn(self, _: str) -> list[str]:
         view = self.view
-        told = [sentence(f"the yarn in use is {view.colour}") if view.colour else "The pattern names no yarn here."]
-        return [*told, sentences.change(view) or "No other colour comes in this piece."]
+        lines = [sentence(f"the yarn in use is {view.colour}") if view.colour else "The pattern names no yarn here."]
+        return [*lines, sentences.change(view) or "No other colour comes in this piece."]
 
     def far(self, _: str) -> list[str]:
         return [sentences.share(self.view)]
@@ -352,21 +356,21 @@ class Teller:
 
     def differences(self, _: str) -> list[str]:
         view = self.view
-        told = [sentences.differs(view.unanswered)] if view.unanswered else []
-        told += [sentences.carried(found) for found in view.differences]
-        return told or ["No count differs."]
+        lines = [sentences.differs(view.unanswered)] if view.unanswered else []
+        lines += [sentences.carried(difference) for difference in view.differences]
+        return lines or ["No count differs."]
 
     def materials(self, _: str) -> list[str]:
-        told = sentences.materials(self._answered)
-        return told + [sentence(f"{piece.name}: {note}") for piece in self.pattern.pieces for note in piece.notes]
+        lines = sentences.materials(self._answered)
+        return lines + [sentence(f"{piece.name}: {note}") for piece in self.pattern.pieces for note in piece.notes]
 
     def history(self, _: str) -> list[str]:
         """The days, oldest first."""
-        told = [
+        lines = [
             sentence(f"{day.date}: {number_of(day.rounds, 'round')}, {spell(day.seconds)}")
             for day in self.project.days()
         ]
-        return told or ["Nothing is made yet."]
+        return lines or ["Nothing is made yet."]
 
     def explain(self, text: str) -> list[str]:
         """What a word of the trade means; said alone, those of what comes now."""
@@ -374,11 +378,11 @@ class Teller:
 
         terms = self.pattern.terms
         words = (text,) if explanation_of(text, terms) else words_explained_in(text or self.view.now, terms)
-        told = [found for word in words if (found := explanation_of(word, terms)) is not None]
-        if not told:
-            known = ", ".join(words_explained_in(self.view.now, terms)) or "single crochet"
-            raise Refused(f"say explain and a word that you read or heard here, like {known}")
-        return [sentence(f"{name}: {how}") for name, how in told]
+        explanations = [explanation for word in words if (explanation := explanation_of(word, terms)) is not None]
+        if not explanations:
+            examples = ", ".join(words_explained_in(self.view.now, terms)) or "single crochet"
+            raise Refused(f"say explain and a word that you read or heard here, like {examples}")
+        return [sentence(f"{name}: {how}") for name, how in explanations]
 
     def _step(self, size: StepSize) -> list[str]:
         """On by one step; what the pattern asks for first is ticked instead."""
@@ -425,27 +429,23 @@ class Teller:
         return []
 
     def _waiting(self, view: View) -> list[str]:
-        told: list[str] = []
         if view.unanswered is not None:
-            return [*told, *miscounts.reminder(view)]
+            return sentences.reminder(view)
         if view.asks_count:
-            return [
-                *told,
-                sentence(f"count {view.count_of}: say count and the number; or go on"),
-            ]
-        return told
+            return [sentence(f"count {view.count_of}: say count and the number; or go on")]
+        return []
 
     def _coming(self, before: View, after: View) -> list[str]:
-        told = [sentence(after.now) if after.piece_finished else sentences.now(after)]
-        told += [sentence(after.colour_event.words)] if after.colour_event else []
+        lines = [sentence(after.now) if after.piece_finished else sentences.now(after)]
+        lines += [sentence(after.colour_event.words)] if after.colour_event else []
         if after.round_label != before.round_label:
-            told += [sentences.changed(after), sentences.doubt(after), sentence(self._not_yet_said(after))]
-        return [part for part in told if part]
+            lines += [sentences.changed(after), sentences.doubt(after), sentence(self._fresh_remarks(after))]
+        return [part for part in lines if part]
 
-    def _not_yet_said(self, view: View) -> str:
+    def _fresh_remarks(self, view: View) -> str:
         """What the pattern says here, without the sentences that were said in this copy before."""
-        fresh = [part for part in view.remarks if (view.piece_index, view.copy, part) not in self._said]
-        self._said |= {(view.piece_index, view.copy, part) for part in view.remarks}
+        fresh = [part for part in view.remarks if (view.piece_index, view.copy, part) not in self._remarks_told]
+        self._remarks_told |= {(view.piece_index, view.copy, part) for part in view.remarks}
         return ". ".join(fresh)
 
     def _at(self, copy: Copy, index: int) -> str:
@@ -467,10 +467,10 @@ _NEXT: Mapping[str, Callable[[Teller], list[str]]] = {
 
 
 def _count_of(text: str, wanted: str) -> int:
-    told = text.strip()
-    if not told:
+    digits = text.strip()
+    if not digits:
         return 1
     # Longer numbers are no counts: a million million stitches take thousands of years.
-    if not told.isdecimal() or len(told) > 12:
+    if not digits.isdecimal() or len(digits) > 12:
         raise Refused(wanted)
-    return int(told)
+    return int(digits)

@@ -84,22 +84,22 @@ class Mender:
 
     def _counted(self, spot: Spot) -> int | None:
         numbers = rounds_of_line(self._project.pattern.pieces[spot[0]], spot[1])
-        found = reversed(self._project.state.work.witnesses)
-        lines = (seen.counted for seen in found if seen.copy.piece == spot[0] and seen.round_index in numbers)
-        return next(lines, None)
+        witnesses = reversed(self._project.state.work.witnesses)
+        of_line = (each for each in witnesses if each.copy.piece == spot[0] and each.round_index in numbers)
+        return next((witness.counted for witness in of_line), None)
 
     def _matter(self, spot: Spot) -> list[str]:
         item, counted = self._round(spot), self._counted(spot)
         doubts = [problem for problem in item.problems if problem.severity is not Severity.NOTE]
-        said = [sentence(f"as printed: {' '.join((item.printed or item.text).split())}")]
-        said += [sentence(f"as you mended it: {' '.join(item.text.split())}")] if item.printed else []
-        said += [sentence(f"you counted {counted:,}")] if counted is not None else []
-        said += [sentence(f"{doubt.message}; {doubt.help}" if doubt.help else doubt.message) for doubt in doubts[:2]]
+        lines = [sentence(f"as printed: {' '.join((item.printed or item.text).split())}")]
+        lines += [sentence(f"as you mended it: {' '.join(item.text.split())}")] if item.printed else []
+        lines += [sentence(f"you counted {counted:,}")] if counted is not None else []
+        lines += [sentence(f"{doubt.message}; {doubt.help}" if doubt.help else doubt.message) for doubt in doubts[:2]]
         for number, remedy in enumerate(self._remedies(spot), 1):
             agrees = f": {counted:,} agrees with it" if counted is not None and remedy.leaves == counted else ""
-            said.append(sentence(f"mend {number}: {words_of(remedy)}{agrees}"))
+            lines.append(sentence(f"mend {number}: {words_of(remedy)}{agrees}"))
         ways = "say mend and the line as it should read, mend leaves and a number to work it by eye"
-        return [*said, sentence(f"{ways}, or mend as printed" if item.plan is not None else ways)]
+        return [*lines, sentence(f"{ways}, or mend as printed" if item.plan is not None else ways)]
 
     def _after(self, spot: Spot) -> list[str]:
         """The line as it is worked now, and what it does to the next one."""
@@ -109,7 +109,7 @@ class Mender:
             return [sentence(f"{item.label} is worked by eye and leaves {item.leaves:,}")]
         reading = read_live(item.text, around(self._project.pattern, *spot))
         leaves = f"; it leaves {reading.leaves:,}" if reading.leaves is not None else ""
-        said = [sentence(f"mended: {' '.join(item.text.split())}{leaves}")]
+        lines = [sentence(f"mended: {' '.join(item.text.split())}{leaves}")]
         if reading.need is not None and reading.next_works is False:
-            said.append(sentence(f"{reading.need.label} does not come out over that"))
-        return said
+            lines.append(sentence(f"{reading.need.label} does not come out over that"))
+        return lines

@@ -56,8 +56,8 @@ def now(view: View) -> str:
     if view.piece_finished:
         return sentence(view.now)
     cue = cue_words(view.next_colour, view.tap.stitches) if view.tap and view.colour_event else ""
-    told = view.now.removesuffix(f"; {cue}") if cue else view.now
-    return sentence(f"{in_round(view)}: {told}{_marker(view)}")
+    act_words = view.now.removesuffix(f"; {cue}") if cue else view.now
+    return sentence(f"{in_round(view)}: {act_words}{_marker(view)}")
 
 
 def _marker(view: View) -> str:
@@ -137,26 +137,26 @@ def making_up(view: View, cautions: Cautions) -> list[str]:
 
 def _minded(cautions: Cautions, index: int) -> str:
     """What to mind at a step, behind it. Where nobody said who it is for, the maker is to judge."""
-    told = "; ".join(caution.text for caution in cautions.at_step(index))
+    cautions_in_words = "; ".join(caution.text for caution in cautions.at_step(index))
     whom = " if a child will have it" if cautions.ask else ""
-    return f" Mind{whom}: {told}" if told else ""
+    return f" Mind{whom}: {cautions_in_words}" if cautions_in_words else ""
 
 
 def materials(pattern: Pattern) -> list[str]:
     """What is needed before the first stitch."""
     from tracker.measure.safety import LOCAL_RULES, cautions_for
 
-    told = [f"Pattern: {pattern.title}"]
-    told += [f"hook: {hook_words(pattern.hook)}"] if pattern.hook else []
-    told += [f"yarn {yarn.key}: {yarn.name}" for yarn in pattern.yarns]
-    told += [f"you also need: {', '.join(pattern.notions)}"] if pattern.notions else []
-    told += [f"make {piece.make} of {piece.name}" for piece in pattern.pieces]
-    told += list(pattern.notes)
+    lines = [f"Pattern: {pattern.title}"]
+    lines += [f"hook: {hook_words(pattern.hook)}"] if pattern.hook else []
+    lines += [f"yarn {yarn.key}: {yarn.name}" for yarn in pattern.yarns]
+    lines += [f"you also need: {', '.join(pattern.notions)}"] if pattern.notions else []
+    lines += [f"make {piece.make} of {piece.name}" for piece in pattern.pieces]
+    lines += list(pattern.notes)
     cautions = cautions_for(pattern)
-    told += [cautions.ask] if cautions.ask else []
-    told += [f"mind: {caution.text}" for caution in (*cautions.materials, *cautions.working)]
-    told += [f"of what to mind {LOCAL_RULES}"] if cautions.materials else []
-    return [sentence(part) for part in told]
+    lines += [cautions.ask] if cautions.ask else []
+    lines += [f"mind: {caution.text}" for caution in (*cautions.materials, *cautions.working)]
+    lines += [f"of what to mind {LOCAL_RULES}"] if cautions.materials else []
+    return [sentence(part) for part in lines]
 
 
 # A differing count in plain sentences: what may be wrong, a line for each choice, and what a choice came to.
@@ -198,8 +198,8 @@ def count(project: Project, text: str) -> list[str]:
 
 def _open(project: Project, index: int) -> Miscount | None:
     """The open question, if it is about this round."""
-    found = project.state.work.unanswered
-    return found if found is not None and found.round_index == index else None
+    miscount = project.state.work.unanswered
+    return miscount if miscount is not None and miscount.round_index == index else None
 
 
 def _count_in_parts(project: Project, numbers: tuple[int, ...], index: int | None) -> list[str]:
@@ -255,8 +255,8 @@ def looked_into(project: Project) -> list[str]:
 
 def chosen(project: Project, key: str) -> list[str]:
     """What a choice came to. Raises `Refused` where it is not one of those that were told."""
-    told, diagnosis = project.view().unanswered, project.diagnosis()
-    if told is None:
+    difference, diagnosis = project.view().unanswered, project.diagnosis()
+    if difference is None:
         raise Refused("no count is open: there is nothing to choose")
     if key == KEY_OF[Answer.CARRY_ON]:
         return carried_on(project)
@@ -268,7 +268,7 @@ def chosen(project: Project, key: str) -> list[str]:
     if offer is None:
         raise Refused("that is not to be chosen now; say look to hear what is")
     if offer.answer is Answer.COUNT_EARLIER and offer.to is not None:
-        label = _label(project, diagnosis.found.round_index + offer.to[0])
+        label = _label(project, diagnosis.miscount.round_index + offer.to[0])
         return [sentence(f"say count, the number, and in {label}: count 24 in {label}")]
     event = answer(project.pattern, diagnosis, offer)
     if event is None:
@@ -327,6 +327,6 @@ def _stuck(diagnosis: Diagnosis) -> list[str]:
 
 
 def _elsewhere(project: Project) -> str:
-    found = project.view().unanswered
-    assert found is not None
-    return f"{differs(found)} Go on with {found.piece} first to put it right, or say carry on."
+    difference = project.view().unanswered
+    assert difference is not None
+    return f"{differs(difference)} Go on with {difference.piece} first to put it right, or say carry on."

@@ -11,7 +11,7 @@ from tracker.session.whereabouts import (
     Whereabouts,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 
@@ -32,19 +32,19 @@ class Finder:
         question = self._question
         if question is None:
             return self._offered()
-        told = [sentence(self._search.nearest)] if self._search.nearest else []
-        told.append(sentence(question.words))
-        told += [sentence(f"{number}: {answer}") for number, answer in enumerate(question.answers, 1)]
-        return [*told, f"Say the number, or {SKIP} if you cannot tell."]
+        lines = [sentence(self._search.nearest)] if self._search.nearest else []
+        lines.append(sentence(question.words))
+        lines += [sentence(f"{number}: {answer}") for number, answer in enumerate(question.answers, 1)]
+        return [*lines, f"Say the number, or {SKIP} if you cannot tell."]
 
     def _offered(self) -> list[str]:
-        self._places = places_found(self._project.pattern, self._project.state, self._search)
+        self._places = places_left(self._project.pattern, self._project.state, self._search)
         if not self._places:
             return ["This piece has no rounds."]
-        told = [sentence(f"{number}: {place.words}") for number, place in enumerate(self._places, 1)]
-        more = len(self._search.seen) - len(self._places)
-        told += [sentence(f"{more} more would fit; these are nearest to your kept place")] if more > 0 else []
-        return [*told, "Say the number to set your place there."]
+        lines = [sentence(f"{number}: {place.words}") for number, place in enumerate(self._places, 1)]
+        more = len(self._search.rounds) - len(self._places)
+        lines += [sentence(f"{more} more would fit; these are nearest to your kept place")] if more > 0 else []
+        return [*lines, "Say the number to set your place there."]
 
     def answer(self, words: str) -> list[str] | None:
         """What follows on an answer; None once the place is set, or found to have been right."""

@@ -45,16 +45,16 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
         page = read_page(source)
         if not page.text.strip():
             raise UnreadablePage("there is no text in it")
-        found = from_text(page.text, wish.terms, wish.size)
+        page_reading = from_text(page.text, wish.terms, wish.size)
         name = str(target or "the pattern file")
-        toml = as_toml(found.draft)
+        toml = as_toml(page_reading.draft)
         pattern = _loaded(toml, name)
-        left = _only_named(found, pattern)
+        left = _only_named(page_reading, pattern)
         words = _ask(left) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
         if words:
-            again = from_text(page.text, found.draft.terms, wish.size, tuple(words.items()))
-            found = replace(again, terms_why=found.terms_why)
-            toml = as_toml(found.draft)
+            again = from_text(page.text, page_reading.draft.terms, wish.size, tuple(words.items()))
+            page_reading = replace(again, terms_why=page_reading.terms_why)
+            toml = as_toml(page_reading.draft)
             pattern = _loaded(toml, name)
         if target is not None:
             write_new(toml, target, replace=replace_file)
@@ -73,8 +73,8 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
     say = _Say()
     if page.note:
         say(f"page: {page.note}")
-    _tell_words(say, found, [name for name in left if name not in words], wish)
-    return _tell(say, found, pattern, name)
+    _tell_words(say, page_reading, [name for name in left if name not in words], wish)
+    return _tell(say, page_reading, pattern, name)
 
 
 def _loaded(toml: str, name: str) -> Pattern | UnreadableFile:
@@ -167,6 +167,6 @@ def _list(say: _Say, heading: str, lines: list[Told]) -> None:
     if not lines:
         return
     say(f"{heading}: {len(lines)}")
-    for told in lines:
-        why = f"  ({told.why})" if told.why else ""
-        say(f"  line {told.line}: {told.text[:100]}{why}")
+    for entry in lines:
+        why = f"  ({entry.why})" if entry.why else ""
+        say(f"  line {entry.line}: {entry.text[:100]}{why}")

@@ -27,7 +27,7 @@ def path_of(name: str) -> Path:
     if os.path.exists(path):  # unlike the method, it takes a name that no system allows
         return path
     wanted = path.stem if path.suffix in ("", ".toml") and len(path.parts) == 1 else ""
-    return next((known for known in shipped() if known.stem == wanted), path)
+    return next((shipped_path for shipped_path in shipped() if shipped_path.stem == wanted), path)
 
 
 def _expanded(name: str) -> Path:

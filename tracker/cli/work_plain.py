@@ -154,12 +154,12 @@ def _answer(teller: Teller, words: str) -> list[str]:
         return teller.choose(words.casefold())
     if words.replace(" ", "").isdecimal():
         return teller.count(words)
-    found = _verb_of(words)
-    if found is None:
+    command = _verb_of(words)
+    if command is None:
         return [_unknown(words)]
-    verb, rest = found
+    verb, argument = command
     teller.is_searching = False
-    return verb.answer(teller, rest)
+    return verb.answer(teller, argument)
 
 
 def _verb_of(words: str) -> tuple[Verb, str] | None:
@@ -178,12 +178,12 @@ def _usage(verb: Verb) -> str:
 
 def _unknown(words: str) -> str:
     # So much of a line is enough to know it again, and fits beside the sentence.
-    told = words if len(words) <= 40 else words[:39] + "…"
+    shortened = words if len(words) <= 40 else words[:39] + "…"
     names = [*_BY_NAME, *_QUIT, *_HELP]
     first = words.casefold().split(" ")[0]
     near = suggestion(words, names) or suggestion(first, names)
-    known = f"do you mean {near}? " if near else ""
-    return sentence(f"there is no command {told}; {known}say help for all of them")
+    hint = f"do you mean {near}? " if near else ""
+    return sentence(f"there is no command {shortened}; {hint}say help for all of them")
 
 
 def _say(out: TextIO, lines: list[str]) -> None:

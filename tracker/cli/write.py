@@ -67,33 +67,33 @@ class WriteRequest:
     as_printed: bool = False
 
 
-def write_file(name: str, asked: WriteRequest, data: Path | None = None) -> int:
+def write_file(name: str, request: WriteRequest, data: Path | None = None) -> int:
     """Write the sheet of a pattern; 0 when written, 2 when that is not possible.
 
     `data` is the folder that the places are kept in.
     """
-    found = load_or_tell(name)
-    if found is None:
+    pattern_file = load_or_tell(name)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    path, pattern = found
-    form, terms = _form(asked), asked.terms or pattern.terms
+    path, pattern = pattern_file
+    form, terms = _form(request), request.terms or pattern.terms
     try:
-        history = _history(pattern, path, data) if asked.as_made else None
-        if not asked.as_printed:
+        history = _history(pattern, path, data) if request.as_made else None
+        if not request.as_printed:
             pattern = _as_mended(pattern, path, data)
-        pictures = pictures_of(pattern, terms, form is PaperForm.PAGE) if asked.with_pictures else {}
-        sheet = compose(pattern, Wish(terms, asked.is_spoken, history, pictures))
-        _put(_WRITERS[form](sheet), asked.output, asked.replace_file)
+        pictures = pictures_of(pattern, terms, form is PaperForm.PAGE) if request.with_pictures else {}
+        sheet = compose(pattern, Wish(terms, request.is_spoken, history, pictures))
+        _put(_WRITERS[form](sheet), request.output, request.replace_file)
     except (_CannotWrite, Unwritable) as reason:
         print(f"rounds write: {reason}", file=sys.stderr)
         return ExitCode.REFUSED
     return ExitCode.DONE
 
 
-def _form(asked: WriteRequest) -> PaperForm:
-    if asked.form is not None:
-        return PaperForm(asked.form)
-    return _BY_ENDING.get(asked.output.suffix.lower(), PaperForm.MARKDOWN) if asked.output else PaperForm.MARKDOWN
+def _form(request: WriteRequest) -> PaperForm:
+    if request.form is not None:
+        return PaperForm(request.form)
+    return _BY_ENDING.get(request.output.suffix.lower(), PaperForm.MARKDOWN) if request.output else PaperForm.MARKDOWN
 
 
 def _as_mended(pattern: Pattern, path: Path, data: Path | None) -> Pattern:
@@ -114,14 +114,14 @@ def _history(pattern: Pattern, path: Path, data: Path | None) -> WorkHistory:
     try:
         project = open_project(pattern, path, data_folder(data), time.time, to_work=False)
         try:
-            found = history_of(project)
+            history = history_of(project)
         finally:
             project.close()
     except JournalTrouble as trouble:
         raise _CannotWrite(str(trouble)) from None
-    if found.is_empty:
+    if history.is_empty:
         raise _CannotWrite("nothing of this pattern is made yet: leave out --as-made, or begin with rounds work")
-    return found
+    return history
 
 
 def _put(text: str, output: Path | None, replace_file: bool) -> None:
@@ -135,10 +135,10 @@ def _put(text: str, output: Path | None, replace_file: bool) -> None:
 
 def write_history(name: str, data: Path | None, output: Path, replace_file: bool = False) -> int:
     """Write everything that was done in a project, as JSON Lines, for another machine ("-": standard output)."""
-    found = load_or_tell(name)
-    if found is None:
+    pattern_file = load_or_tell(name)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    path, pattern = found
+    path, pattern = pattern_file
     try:
         lines = list(history_lines(data_folder(data), path, pattern.title))
         _put("\n".join(lines) + "\n", None if str(output) == "-" else output, replace_file)
@@ -150,10 +150,10 @@ def write_history(name: str, data: Path | None, output: Path, replace_file: bool
 
 def take_in_history(name: str, data: Path | None, source: Path) -> int:
     """Take in a history that was written on another machine; tells what was taken."""
-    found = load_or_tell(name)
-    if found is None:
+    pattern_file = load_or_tell(name)
+    if pattern_file is None:
         return ExitCode.REFUSED
-    path, pattern = found
+    path, pattern = pattern_file
     try:
         print(take_history(_lines_of(source), pattern, path, data_folder(data), time.time))
     except (OSError, ValueError) as trouble:  # no text, or a name that no file can have

@@ -71,13 +71,13 @@ class WorkDone:
         """What is to be told of one round of one copy, that should have `expected` stitches: its count, the maker's
         notes, the time it took."""
         work = self.history.state.work
-        told = [*_count(work, self.counts.get((copy, index)), copy, index, expected)]
+        remarks = [*_count(work, self.counts.get((copy, index)), copy, index, expected)]
         notes = (note for note in work.notes if (note.copy, note.round_index) == (copy, index))
-        told += [f'note of {self.history.day_of(note.at)}: "{" ".join(note.text.split())}"' for note in notes]
+        remarks += [f'note of {self.history.day_of(note.at)}: "{" ".join(note.text.split())}"' for note in notes]
         # Less than a minute is told as none: taps made up for later.
         if self.seconds.get((copy, index), 0) >= 60:
-            told.append(f"took {spell(self.seconds[copy, index])}")
-        return tuple(told)
+            remarks.append(f"took {spell(self.seconds[copy, index])}")
+        return tuple(remarks)
 
 
 def _count(work: Work, counted: int | None, copy: Copy, index: int, expected: int | None) -> Iterator[str]:
@@ -179,13 +179,13 @@ def alike(pattern: Pattern, made: WorkDone, piece: int) -> tuple[Alike, ...]:
 def how_it_went(made: WorkDone) -> tuple[str, ...]:
     """Day by day: rounds made and time at work; and what of it the pattern has no place for any more."""
     days = [day for day in made.history.days if day.seconds or day.rounds]
-    said = [f"{day.date}: {number_of(day.rounds, 'round')}, {spell(day.seconds)} at work" for day in days]
+    sentences = [f"{day.date}: {number_of(day.rounds, 'round')}, {spell(day.seconds)} at work" for day in days]
     if len(days) > 1:
-        said.append(f"in all {spell(sum(day.seconds for day in days))} at work, pauses left out")
+        sentences.append(f"in all {spell(sum(day.seconds for day in days))} at work, pauses left out")
     for weight in made.history.state.work.weights:
         ball = f"the ball of {weight.yarn}" if weight.yarn else "the ball"
-        said.append(f"{ball} weighed {weight.grams:g} g on {made.history.day_of(weight.at)}")
-    return (*said, *made.history.changed)
+        sentences.append(f"{ball} weighed {weight.grams:g} g on {made.history.day_of(weight.at)}")
+    return (*sentences, *made.history.changed)
 
 
 def copies_name(pattern: Pattern, group: Alike) -> str:
@@ -212,11 +212,11 @@ def how_far(pattern: Pattern, made: WorkDone, group: Alike) -> tuple[str, ...]:
     for copy in group.begun:
         by_place.setdefault(_place(made, copy, group.rounds), []).append(copy)
     single = pattern.pieces[group.piece].make == 1
-    said = [f"{_copies(copies)}: {place}" if not single else place for place, copies in by_place.items()]
+    sentences = [f"{_copies(copies)}: {place}" if not single else place for place, copies in by_place.items()]
     left = group.count - len(group.begun)
     if left:
-        said.append("not begun" if not group.begun else f"the other {left:,}: not begun")
-    return tuple(said)
+        sentences.append("not begun" if not group.begun else f"the other {left:,}: not begun")
+    return tuple(sentences)
 
 
 def _place(made: WorkDone, copy: Copy, rounds: Sequence[Round]) -> str:
@@ -248,8 +248,8 @@ def _beside(
         if round_.text != planned.text:
             yield f'worked instead of "{in_terms(" ".join(planned.text.split()))}"'
         for copy in group.begun:
-            said = made.at(copy, index, round_.leaves)
-            which = [round_.label] if len(line.rounds) > 1 else []
-            which += [f"copy {copy.number}"] if piece.make > 1 else []
-            if said:
-                yield f"{', '.join(which)}: {'; '.join(said)}" if which else "; ".join(said)
+            remarks = made.at(copy, index, round_.leaves)
+            labels = [round_.label] if len(line.rounds) > 1 else []
+            labels += [f"copy {copy.number}"] if piece.make > 1 else []
+            if remarks:
+                yield f"{', '.join(labels)}: {'; '.join(remarks)}" if labels else "; ".join(remarks)

@@ -19,12 +19,12 @@ from tracker.document.as_made import (
 )
 from tracker.document.hints import watch
 from tracker.document.materials import (
+    caution_words,
     cautions_at_materials,
     cautions_at_step,
     gauge_word,
     gauge_words,
     how_worked,
-    told,
     yarns_on_sheet,
 )
 from tracker.document.model import (
@@ -88,13 +88,13 @@ class _Composer:
         return Document(
             title=pattern.title,
             terms=terms,
-            said_first=tuple(self._said_first()),
+            preface=tuple(self._preface()),
             made=how_it_went(self._made) if self._made else (),
             hook=hook_words(pattern.hook),
             yarns=yarns_on_sheet(pattern),
             notions=tuple(self._prose(notion) for notion in pattern.notions),
             cautions=cautions_at_materials(self._cautions),
-            while_working=told(self._cautions.working),
+            while_working=caution_words(self._cautions.working),
             gauge_word=gauge_word(terms),
             gauge=gauge,
             abbreviations=self._abbreviations([*notes, gauge, *(step.text for step in steps)], pieces),
@@ -106,20 +106,20 @@ class _Composer:
     def _prose(self, text: str) -> str:
         return prose_in_terms(text, self._pattern.terms, self._wish.terms)
 
-    def _said_first(self) -> list[str]:
+    def _preface(self) -> list[str]:
         pattern, terms = self._pattern, self._wish.terms
-        said = [f"{terms} terms"]
+        sentences = [f"{terms} terms"]
         if terms != pattern.terms:
-            said = [f"{terms} terms; the pattern itself is written in {pattern.terms} terms"]
+            sentences = [f"{terms} terms; the pattern itself is written in {pattern.terms} terms"]
         if pattern.intended_for:
-            said.append(f"for: {pattern.intended_for}")
+            sentences.append(f"for: {pattern.intended_for}")
         if self._made is not None:
-            said.append("as it was made: counts, notes and times stand with the rounds")
-        found = _findings(pattern)
-        if found:
-            what = "1 of its rounds needs" if found == 1 else f"{found} of its rounds need"
-            said.append(f"{what} a look: what was found stands with it")
-        return said
+            sentences.append("as it was made: counts, notes and times stand with the rounds")
+        doubtful_rounds = _findings(pattern)
+        if doubtful_rounds:
+            subject = "1 of its rounds needs" if doubtful_rounds == 1 else f"{doubtful_rounds} of its rounds need"
+            sentences.append(f"{subject} a look: what was found stands with it")
+        return sentences
 
     def _piece(self, index: int) -> list[PieceOnSheet]:
         piece = self._pattern.pieces[index]
@@ -156,10 +156,10 @@ class _Composer:
         watched = watch(self._pattern, piece, lines, self._wish.terms)
         starts = accumulate((len(line.rounds) for line in lines), initial=0)
         both = zip(lines, watched, starts, strict=False)
-        return tuple(self._line(piece, line, said, tell(line, first)) for line, said, first in both)
+        return tuple(self._line(piece, line, hints, tell(line, first)) for line, hints, first in both)
 
     def _line(self, piece: Piece, line: WrittenLine, watched: tuple[str, ...], made: tuple[str, ...]) -> DocumentLine:
-        known = DocumentLine(
+        written_line = DocumentLine(
             heading=line.heading,
             words=line.words.body,
             total=line.words.total,
@@ -171,9 +171,9 @@ class _Composer:
             numbers=tuple(each.number for each in line.rounds),
         )
         if not self._wish.is_spoken:
-            return known
+            return written_line
         heading, _, words = spoken(self._pattern, piece, line, self._wish.terms).partition(": ")
-        return replace(known, heading=f"{heading[0].upper()}{heading[1:]}:", words=f"{words}.", total="")
+        return replace(written_line, heading=f"{heading[0].upper()}{heading[1:]}:", words=f"{words}.", total="")
 
     def _step(self, index: int) -> StepOnSheet:
         done = None if self._made is None else index in self._made.history.state.work.steps_done
@@ -191,16 +191,16 @@ class _Composer:
 
 
 def _beside_rounds(piece: PieceOnSheet) -> list[str]:
-    return [said for line in piece.lines for said in (*line.before, *line.watch)]
+    return [remark for line in piece.lines for remark in (*line.before, *line.watch)]
 
 
 def _bunches(contexts: Sequence[Context]) -> tuple[tuple[str, tuple[tuple[str, int], ...]], ...]:
     """The groups that any piece defines; the first definition of a name is the one listed."""
-    found: dict[str, tuple[tuple[str, int], ...]] = {}
+    bunches: dict[str, tuple[tuple[str, int], ...]] = {}
     for context in contexts:
         for name, makes in context.bunches:
-            found.setdefault(name, makes)
-    return tuple(found.items())
+            bunches.setdefault(name, makes)
+    return tuple(bunches.items())
 
 
 def _findings(pattern: Pattern) -> int:
@@ -248,8 +248,13 @@ def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[LineDraft], term
 
 def _is_over_others(draft: LineDraft, before: Round) -> bool:
     first = draft.rounds[0]
-    known = None not in (first.before, before.leaves)
-    return known and first.before != before.leaves and draft.own.worked_into is None and not draft.own.foundation
+    are_counts_known = None not in (first.before, before.leaves)
+    return (
+        are_counts_known
+        and first.before != before.leaves
+        and draft.own.worked_into is None
+        and not draft.own.foundation
+    )
 
 
 def _so_many(round_: Round, before: Round, terms: str) -> str:
@@ -291,9 +296,9 @@ def _numbers(plan: Plan) -> tuple[object, ...]:
 def _yarns(round_: Round) -> tuple[object, ...]:
     """The yarns of a round in their order, and the one that it ends with."""
     assert round_.plan is not None
-    colour, found = round_.colour, [round_.colour]
+    colour, yarns = round_.colour, [round_.colour]
     for act in round_.plan.acts():
         if act.colour and act.colour != colour:
             colour = act.colour
-            found.append(colour)
-    return tuple(found), round_.plan.ends_with or found[-1]
+            yarns.append(colour)
+    return tuple(yarns), round_.plan.ends_with or yarns[-1]

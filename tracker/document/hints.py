@@ -13,7 +13,7 @@ from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
-from tracker.phrasing.stitches import HALVES, LOOPS_TOLD, WordStyle, loop_words
+from tracker.phrasing.stitches import HALVES, LOOPS_IN_WORDS, WordStyle, loop_words
 from tracker.rounds.plan import Act, Loop, Node, Plan, Role, Run, Technique
 from tracker.session.colour_changes import begins_fresh
 
@@ -23,13 +23,13 @@ MOST_STRETCHES = 12
 
 @dataclass(slots=True)
 class _Watch:
-    """Goes down a piece; `said` is what was last said of each thing that goes on until it changes."""
+    """Goes down a piece; `last_words` is what was last told of each topic that goes on until it changes."""
 
     pattern: Pattern
     piece: Piece
     lines: Sequence[WrittenLine]
     terms: str
-    said: dict[str, str] = field(default_factory=dict)
+    last_words: dict[str, str] = field(default_factory=dict)
     labels: dict[int, str] = field(default_factory=dict)
     into: dict[int, list[int]] = field(default_factory=dict)
     """The rounds that go into an earlier one, by the number of that one."""
@@ -59,8 +59,8 @@ class _Watch:
 
     def _once(self, topic: str, words: str) -> Iterator[str]:
         """What goes on is said where it begins, and again where it has changed."""
-        if words and self.said.get(topic) != words:
-            self.said[topic] = words
+        if words and self.last_words.get(topic) != words:
+            self.last_words[topic] = words
             yield words
 
     def _below(self, line: WrittenLine) -> Iterator[str]:
@@ -73,7 +73,7 @@ class _Watch:
     def _loops(self, line: WrittenLine) -> Iterator[str]:
         plan = line.rounds[0].plan
         work = [act for act in plan.acts() if act.role is Role.WORK] if plan else []
-        for loop in LOOPS_TOLD:
+        for loop in LOOPS_IN_WORDS:
             inside = [act.loop is loop for act in work]
             if any(inside):
                 words = loop_words(loop, WordStyle.HINT)
@@ -114,9 +114,9 @@ class _Watch:
         stretches = _stretches(round_.plan.body, round_.colour)[0]
         if len(stretches) < 2 and not any(stretch.inner for stretch in stretches):
             return
-        told = [stretch.told(self.pattern) for stretch in stretches[:MOST_STRETCHES]]
+        stretch_words = [stretch.words(self.pattern) for stretch in stretches[:MOST_STRETCHES]]
         more = ", and so on as written" if len(stretches) > MOST_STRETCHES else ""
-        yield f"in this order: {', '.join(told)}{more}; {_DRAWN_BEFORE}"
+        yield f"in this order: {', '.join(stretch_words)}{more}; {_DRAWN_BEFORE}"
 
     def _marker(self, index: int) -> Iterator[str]:
         if index == 0 and self.piece.start is Start.SPIRAL and len(self.piece.rounds) > 1:
@@ -166,8 +166,8 @@ def _findings(line: WrittenLine, is_row: bool) -> Iterator[str]:
     """What was found wrong with a round is never left off the sheet."""
     first = line.rounds[0]
     if first.plan is None:
-        what = "row" if is_row else "round"
-        yield f"this {what} could not be read: work it as it stands, and count for yourself"
+        unit = "row" if is_row else "round"
+        yield f"this {unit} could not be read: work it as it stands, and count for yourself"
     elif not line.reads_back:
         yield "these words were not read back to the same counts: compare them with the pattern"
     if line.said_otherwise:
@@ -203,26 +203,26 @@ class _Stretch:
     inner: tuple[_Stretch, ...] = ()
     times: int = 1
 
-    def told(self, pattern: Pattern) -> str:
+    def words(self, pattern: Pattern) -> str:
         if self.inner:
-            return f"{self.times} times ({', '.join(part.told(pattern) for part in self.inner)})"
+            return f"{self.times} times ({', '.join(part.words(pattern) for part in self.inner)})"
         return f"{self.stitches:,} {pattern.yarn_name(self.colour)}".strip()
 
 
 def _stretches(body: Sequence[Node], colour: str) -> tuple[list[_Stretch], str]:
     """The yarns of a round in their order, and the one in hand at its end."""
-    found: list[_Stretch] = []
+    stretches: list[_Stretch] = []
     for node in body:
         if isinstance(node, Run):
             colour = node.act.colour or colour
-            _add(found, _Stretch(colour, node.tally.stitches))
+            _add(stretches, _Stretch(colour, node.tally.stitches))
             continue
         inner, colour = _stretches(node.body, colour)
         if len(inner) == 1 and not inner[0].inner:
-            _add(found, _Stretch(inner[0].colour, inner[0].stitches * node.times))
+            _add(stretches, _Stretch(inner[0].colour, inner[0].stitches * node.times))
         elif inner:
-            found.append(_Stretch("", 0, tuple(inner), node.times))
-    return found, colour
+            stretches.append(_Stretch("", 0, tuple(inner), node.times))
+    return stretches, colour
 
 
 def _add(stretches: list[_Stretch], more: _Stretch) -> None:

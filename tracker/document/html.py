@@ -41,11 +41,11 @@ def as_page(sheet: Document) -> str:
             "</head>",
             "<body>",
             f"<h1>{title}</h1>",
-            f'<p class="first">{" ".join(_said(words) for words in sheet.said_first)}</p>',
+            f'<p class="first">{" ".join(_escaped_sentence(words) for words in sheet.preface)}</p>',
             _top(sheet),
             _care(sheet),
             _list("Notes", map(shown, sheet.notes)),
-            _list("How it went", map(_said, sheet.made)),
+            _list("How it went", map(_escaped_sentence, sheet.made)),
             *(_piece(piece) for piece in sheet.pieces),
             _making_up(sheet.steps),
             "</body>",
@@ -59,7 +59,7 @@ def shown(text: str) -> str:
     return escape(" ".join(text.split()), quote=True)
 
 
-def _said(words: str) -> str:
+def _escaped_sentence(words: str) -> str:
     return shown(sentence(words))
 
 
@@ -84,8 +84,8 @@ def _swatch(colour: str) -> str:
 
 
 def _care(sheet: Document) -> str:
-    care = _list("Take care", map(_said, sheet.cautions))
-    hands = _list("While you work", map(_said, sheet.while_working))
+    care = _list("Take care", map(_escaped_sentence, sheet.cautions))
+    hands = _list("While you work", map(_escaped_sentence, sheet.while_working))
     return f'<div class="care">{care}{hands}</div>' if care or hands else ""
 
 
@@ -97,7 +97,7 @@ def _list(heading: str, items: Iterable[str]) -> str:
 def _piece(piece: PieceOnSheet) -> str:
     name, _, copies = piece_heading(piece).rpartition(" (make ") if piece.make > 1 else (piece_heading(piece), "", "")
     more = f' <span class="copies">(make {shown(copies)}</span>' if copies else ""
-    facts = "".join(f"<p>{_said(words)}</p>" for words in (*piece.facts, *piece.made))
+    facts = "".join(f"<p>{_escaped_sentence(words)}</p>" for words in (*piece.facts, *piece.made))
     return "\n".join(
         [
             f"<h3>{shown(name)}{more}</h3>",
@@ -105,14 +105,14 @@ def _piece(piece: PieceOnSheet) -> str:
             _picture(piece.pictures.outline, "outline"),
             _rounds(piece),
             _notes(piece.closing),
-            "".join(f"<p>{_said(words)}</p>" for words in piece.pictures.left_out),
+            "".join(f"<p>{_escaped_sentence(words)}</p>" for words in piece.pictures.left_out),
             _picture(piece.pictures.chart, "chart"),
         ]
     )
 
 
 def _notes(notes: tuple[str, ...]) -> str:
-    return f"<ul>{''.join(f'<li>{_said(note)}</li>' for note in notes)}</ul>" if notes else ""
+    return f"<ul>{''.join(f'<li>{_escaped_sentence(note)}</li>' for note in notes)}</ul>" if notes else ""
 
 
 def _picture(drawing: Drawing | None, sort: str) -> str:
@@ -134,7 +134,7 @@ def _rounds(piece: PieceOnSheet) -> str:
 
 
 def _row(line: DocumentLine, copies: int) -> str:
-    before = "".join(f'<tr><td colspan="4">{_said(words)}</td></tr>' for words in line.before)
+    before = "".join(f'<tr><td colspan="4">{_escaped_sentence(words)}</td></tr>' for words in line.before)
     label = line.heading.removesuffix(":").partition(" (")[0]
     total = line.total.removeprefix("(").removesuffix(")")
     is_one = copies == 1 and len(line.numbers) <= 1
@@ -151,9 +151,9 @@ def _ticks(numbers: Sequence[int], copies: int) -> str:
     drawn = min(copies, max(1, MOST_TICKS // max(1, len(numbers))))
     lines = []
     for copy in range(1, drawn + 1):
-        which = f"<b>{copy}</b> " if copies > 1 else ""
+        copy_number = f"<b>{copy}</b> " if copies > 1 else ""
         boxes = (f"{_TICK}{f' {number}' if len(numbers) > 1 else ''}" for number in numbers[:MOST_TICKS])
-        lines.append(f'<div class="ticks">{which}{" ".join(f"<span>{box}</span>" for box in boxes)}</div>')
+        lines.append(f'<div class="ticks">{copy_number}{" ".join(f"<span>{box}</span>" for box in boxes)}</div>')
     left = len(numbers) * copies - min(len(numbers), MOST_TICKS) * drawn
     if left:
         lines.append(f'<div class="ticks">{left:,} more have no box here</div>')
@@ -169,8 +169,8 @@ def _with_yarn(line: DocumentLine) -> str:
 
 
 def _watch(line: DocumentLine) -> str:
-    watch = "".join(f"<li>{_said(words)}</li>" for words in line.watch)
-    made = "".join(f"<li>{_said(words)}</li>" for words in line.made)
+    watch = "".join(f"<li>{_escaped_sentence(words)}</li>" for words in line.watch)
+    made = "".join(f"<li>{_escaped_sentence(words)}</li>" for words in line.made)
     return (f'<ul class="watch">{watch}</ul>' if watch else "") + (f'<ul class="made">{made}</ul>' if made else "")
 
 
@@ -181,9 +181,9 @@ def _making_up(steps: Iterable[StepOnSheet]) -> str:
 
 def _step(step: StepOnSheet) -> str:
     done = {None: "", True: " (done)", False: " (not done)"}[step.done]
-    cautions = "".join(f"<li>{_said(words)}</li>" for words in step.cautions)
+    cautions = "".join(f"<li>{_escaped_sentence(words)}</li>" for words in step.cautions)
     care = f"<ul>{cautions}</ul>" if cautions else ""
-    return f'<li class="step">{_said(step.text)}{done}{care}</li>'
+    return f'<li class="step">{_escaped_sentence(step.text)}{done}{care}</li>'
 
 
 # How the page looks: black on white, one column, for A4 and Letter; nothing is told by colour alone.

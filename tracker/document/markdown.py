@@ -31,13 +31,15 @@ def escaped_round(text: str) -> str:
 def as_markdown(sheet: Document) -> str:
     """The whole sheet, ending with a line end."""
     blocks = [
-        [f"# {escaped(sheet.title)}", "", *(f"{_said(words)}  " for words in sheet.said_first)],
+        [f"# {escaped(sheet.title)}", "", *(f"{_escaped_sentence(words)}  " for words in sheet.preface)],
         _list("## Materials", map(escaped, materials(sheet))),
-        _list("## Take care", map(_said, sheet.cautions)),
-        _list("## While you work", map(_said, sheet.while_working)),
+        _list("## Take care", map(_escaped_sentence, sheet.cautions)),
+        _list("## While you work", map(_escaped_sentence, sheet.while_working)),
         _list(f"## {sheet.gauge_word}", [escaped(sheet.gauge)] if sheet.gauge else []),
-        _list("## Abbreviations", (f"{escaped(short)} - {escaped(what)}" for short, what in sheet.abbreviations)),
-        _list("## How it went", map(_said, sheet.made)),
+        _list(
+            "## Abbreviations", (f"{escaped(short)} - {escaped(meaning)}" for short, meaning in sheet.abbreviations)
+        ),
+        _list("## How it went", map(_escaped_sentence, sheet.made)),
         ["## Notes", "", *(f"{_note(words)}  " for words in sheet.notes)] if sheet.notes else [],
         ["## Instructions"],
         *(list(_piece(piece)) for piece in sheet.pieces),
@@ -46,7 +48,7 @@ def as_markdown(sheet: Document) -> str:
     return "\n\n".join("\n".join(lines) for lines in blocks if lines) + "\n"
 
 
-def _said(words: str) -> str:
+def _escaped_sentence(words: str) -> str:
     return escaped(sentence(words))
 
 
@@ -70,7 +72,7 @@ def _piece(piece: PieceOnSheet) -> Iterator[str]:
     yield from (f"- {_note(words)}" for words in piece.closing)
     if piece.pictures.left_out:
         yield ""
-        yield from (_said(words) for words in piece.pictures.left_out)
+        yield from (_escaped_sentence(words) for words in piece.pictures.left_out)
     for drawing in piece.pictures:
         yield from ("", "```text", *(line.replace("`", "'") for line in picture_lines(drawing)), "```")
 
@@ -88,6 +90,6 @@ def _steps(steps: Iterable[StepOnSheet]) -> list[str]:
     lines: list[str] = []
     for number, step in enumerate(steps, 1):
         box = {None: "", True: "[x] ", False: "[ ] "}[step.done]
-        lines.append(f"{number}. {box}{_said(step.text)}")
-        lines += [f"   - {_said(words)}" for words in step.cautions]
+        lines.append(f"{number}. {box}{_escaped_sentence(step.text)}")
+        lines += [f"   - {_escaped_sentence(words)}" for words in step.cautions]
     return ["## Making up", "", *lines] if lines else []

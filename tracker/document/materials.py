@@ -11,10 +11,10 @@ from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 
 def yarns_on_sheet(pattern: Pattern) -> tuple[YarnOnSheet, ...]:
     """The yarns in the order of the pattern; those that only the rounds name come after them."""
-    known = [yarn.key for yarn in pattern.yarns]
+    declared_keys = [yarn.key for yarn in pattern.yarns]
     named = {round_.colour: None for piece in pattern.pieces for round_ in piece.rounds if round_.colour}
-    undeclared = [key for key in named if key not in known]
-    colours = {key: pattern.yarn_colour(key) for key in (*known, *undeclared)}
+    undeclared = [key for key in named if key not in declared_keys]
+    colours = {key: pattern.yarn_colour(key) for key in (*declared_keys, *undeclared)}
     declared = [YarnOnSheet(y.key, y.name, _facts(y), colours[y.key]) for y in pattern.yarns]
     return (*declared, *(YarnOnSheet(key, key, "", colours[key]) for key in undeclared))
 
@@ -54,7 +54,7 @@ def how_worked(start: Start) -> str:
     }[start]
 
 
-def told(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
+def caution_words(cautions: tuple[Caution, ...]) -> tuple[str, ...]:
     """Cautions in words, each with the standard behind it."""
     return tuple(f"{caution.text} [{caution.source}]" for caution in cautions)
 
@@ -64,7 +64,7 @@ def cautions_at_materials(cautions: Cautions) -> tuple[str, ...]:
     if not cautions.materials:
         return (cautions.ask,) if cautions.ask else ()
     ask = (cautions.ask,) if cautions.ask else ()
-    return (*ask, *told(cautions.materials), LOCAL_RULES)
+    return (*ask, *caution_words(cautions.materials), LOCAL_RULES)
 
 
 def cautions_at_step(cautions: Cautions, index: int) -> tuple[str, ...]:

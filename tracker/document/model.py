@@ -106,7 +106,7 @@ class Document:
 
     title: str
     terms: str
-    said_first: tuple[str, ...]
+    preface: tuple[str, ...]
     """On the whole sheet: its terms, that it tells what was made, that something was found in the pattern."""
     made: tuple[str, ...]
     """How the work went: days, time, what was not kept."""

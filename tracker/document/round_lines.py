@@ -99,32 +99,32 @@ class _Gathering:
     drafts: list[LineDraft] = field(default_factory=list)
     in_hand: str = ""
     place: tuple[int, int] | None = None
-    known: dict[Same, tuple[Own, tuple[Words, ...]]] = field(default_factory=dict)
+    words_by_round: dict[Same, tuple[Own, tuple[Words, ...]]] = field(default_factory=dict)
 
     def add(self, round_: Round) -> None:
         own, ways = self._words(round_)
-        said = self._said_before(round_)
-        if self.drafts and not said and self._goes_on(self.drafts[-1], round_, own, ways):
+        remarks = self._remarks_before(round_)
+        if self.drafts and not remarks and self._goes_on(self.drafts[-1], round_, own, ways):
             self.drafts[-1].rounds.append(round_)
         else:
             colour = round_.colour if own.names_colour or round_.colour != self.in_hand else ""
-            self.drafts.append(LineDraft([round_], own, ways, colour, said))
+            self.drafts.append(LineDraft([round_], own, ways, colour, remarks))
         self.in_hand = (round_.plan.ends_with if round_.plan else "") or round_.colour or self.in_hand
 
     def _words(self, round_: Round) -> tuple[Own, tuple[Words, ...]]:
         key = (round_.text, id(round_.plan), round_.stated, round_.verdict)
-        if key not in self.known:
+        if key not in self.words_by_round:
             own = own_words(round_, self.piece)
             colours = self.piece.context.colours
-            self.known[key] = own, tuple(wordings(round_, own, self.pattern.terms, self.terms, colours))
-        return self.known[key]
+            self.words_by_round[key] = own, tuple(wordings(round_, own, self.pattern.terms, self.terms, colours))
+        return self.words_by_round[key]
 
-    def _said_before(self, round_: Round) -> tuple[str, ...]:
+    def _remarks_before(self, round_: Round) -> tuple[str, ...]:
         """What the pattern says over a round, at the first one of its line."""
         place = (round_.line, round_.column)
-        said = self.remarks.get(place, ()) if place != self.place else ()
+        remarks = self.remarks.get(place, ()) if place != self.place else ()
         self.place = place
-        return tuple(prose_in_terms(words, self.pattern.terms, self.terms) for words in said)
+        return tuple(prose_in_terms(words, self.pattern.terms, self.terms) for words in remarks)
 
     def _goes_on(self, draft: LineDraft, round_: Round, printed: Own, ways: tuple[Words, ...]) -> bool:
         """Whether a round is the one before it once more, in the same yarn."""
@@ -145,8 +145,8 @@ def _remarks(piece: Piece) -> dict[tuple[int, int], tuple[str, ...]]:
 
 def codes(round_: Round) -> set[str]:
     """What was found wrong with a round; a number that does not follow on is no matter of its words."""
-    found = {problem.code for problem in round_.problems if problem.severity is not Severity.NOTE}
-    return found - {"round-number"}
+    problem_codes = {problem.code for problem in round_.problems if problem.severity is not Severity.NOTE}
+    return problem_codes - {"round-number"}
 
 
 # The ways in which one round can be written: in the pattern's own words, and in the shorthand of its plan.
@@ -216,8 +216,8 @@ def _flat(text: str) -> str:
 
 def _instructions(text: str, start: int) -> int:
     """Behind what ends the heading: the rest of a bracket, a number of rounds, signs."""
-    found = _BESIDE_HEADING.match(text, start)
-    return found.end() if found else start
+    match = _BESIDE_HEADING.match(text, start)
+    return match.end() if match else start
 
 
 def _offset(text: str, span: Span, *, end: bool = False) -> int:

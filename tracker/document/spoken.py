@@ -32,13 +32,13 @@ def spoken(pattern: Pattern, piece: Piece, line: WrittenLine, terms: str) -> str
     first = line.rounds[0]
     if first.plan is None:
         return f"{_number_of(line)}: {line.words.body}"
-    said = _Aloud(pattern, piece, terms, first.colour).round(first, first.plan)
+    words = _Aloud(pattern, piece, terms, first.colour).round(first, first.plan)
     if line.own.worked_into is not None:
-        said = f"into round {in_words(line.own.worked_into)}, {said}"
+        words = f"into round {in_words(line.own.worked_into)}, {words}"
     if line.colour:
-        said = f"with {pattern.yarn_name(line.colour)}, {said}"
+        words = f"with {pattern.yarn_name(line.colour)}, {words}"
     count = _count(line, first.plan)
-    return f"{_number_of(line)}: {said}" + (f"; {count}" if count else "")
+    return f"{_number_of(line)}: {words}" + (f"; {count}" if count else "")
 
 
 def _number_of(line: WrittenLine) -> str:

@@ -25,7 +25,7 @@ COLUMNS, ROWS = 64, 22
 def as_text(sheet: Document) -> str:
     """The whole sheet, ending with a line end."""
     parts = [
-        [sheet.title, *map(sentence, sheet.said_first)],
+        [sheet.title, *map(sentence, sheet.preface)],
         _section("Materials", materials(sheet)),
         _section("Take care", map(sentence, sheet.cautions)),
         _section("While you work", map(sentence, sheet.while_working)),
@@ -48,8 +48,8 @@ def sentence(words: str) -> str:
 
 def note(words: str) -> str:
     """A sentence beside the rounds; in quotes where it begins like a round, so that no reader takes it for one."""
-    said = sentence(words)
-    return f"\u201c{said}\u201d" if heading(fold(said)).end else said
+    remark = sentence(words)
+    return f"\u201c{remark}\u201d" if heading(fold(remark)).end else remark
 
 
 def _section(title: str, lines: Iterable[str]) -> list[str]:

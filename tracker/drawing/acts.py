@@ -63,8 +63,8 @@ def colour_at(plan: Plan, move: int, colour: str) -> str:
 
     Costs as much as the text of the round is long, however many stitches it has.
     """
-    found = _colour_until(plan.body, move)
-    return found or colour
+    changed_colour = _colour_until(plan.body, move)
+    return changed_colour or colour
 
 
 def _colour_until(body: tuple[Node, ...], move: int) -> str:
@@ -92,9 +92,9 @@ def _colour_of_node(node: Node, move: int) -> str:
 
 def _last_colour(body: tuple[Node, ...]) -> str:
     for node in reversed(body):
-        found = node.act.colour if isinstance(node, Run) else _last_colour(node.body)
-        if found:
-            return found
+        colour = node.act.colour if isinstance(node, Run) else _last_colour(node.body)
+        if colour:
+            return colour
     return ""
 
 

@@ -29,7 +29,7 @@ _GAP = 0.12
 
 
 @dataclass(frozen=True, slots=True)
-class ThingPart:
+class ObjectPart:
     """A piece in all its copies, which differ only in how far they are made."""
 
     name: str
@@ -38,7 +38,7 @@ class ThingPart:
 
 
 @dataclass(frozen=True, slots=True)
-class Thing:
+class AssembledObject:
     """What stands by itself in the picture, in the order in which it is painted. `label` says what it is."""
 
     label: str
@@ -56,11 +56,11 @@ class Thing:
         levels = [level for each in self.slices for level in each.levels]
         return max(levels) - min(levels)
 
-    def moved(self, by: Point) -> Thing:
-        return Thing(self.label, tuple(_moved(each, by) for each in self.slices))
+    def moved(self, by: Point) -> AssembledObject:
+        return AssembledObject(self.label, tuple(_moved(each, by) for each in self.slices))
 
 
-def things(parts: Sequence[ThingPart], title: str) -> list[Thing]:
+def assemble(parts: Sequence[ObjectPart], title: str) -> list[AssembledObject]:
     """The thing put together, then what is sewn nowhere, each beside the other and on one line.
 
     A piece whose seat leads back to itself, or to no piece, stands beside.
@@ -68,17 +68,17 @@ def things(parts: Sequence[ThingPart], title: str) -> list[Thing]:
     by_name = {part.name.casefold(): part for part in reversed(parts)}
     roots = [part for part in parts if part.seat is None or not _is_held(part, by_name)]
     hosts = {part.seat.on.casefold() for part in parts if part.seat is not None and part not in roots}
-    found = []
+    assemblies = []
     for root in roots:
         if root.name.casefold() in hosts:
             label = title if len(roots) == 1 else f"{root.name} with what is sewn on it"
-            found.append(Thing(label, tuple(_painted(root, parts, Stance()))))
+            assemblies.append(AssembledObject(label, tuple(_painted(root, parts, Stance()))))
         else:
-            found += _beside(root)
-    return _in_line([thing for thing in found if thing.slices])
+            assemblies += _beside(root)
+    return _in_line([assembly for assembly in assemblies if assembly.slices])
 
 
-def _is_held(part: ThingPart, by_name: dict[str, ThingPart]) -> bool:
+def _is_held(part: ObjectPart, by_name: dict[str, ObjectPart]) -> bool:
     """Whether a piece is in the end on one that stands by itself."""
     passed = {part.name.casefold()}
     while part.seat is not None:
@@ -90,7 +90,7 @@ def _is_held(part: ThingPart, by_name: dict[str, ThingPart]) -> bool:
     return True
 
 
-def _beside(part: ThingPart) -> list[Thing]:
+def _beside(part: ObjectPart) -> list[AssembledObject]:
     """The copies of a piece that is sewn nowhere; those that lie flat from above."""
     shown = part.copies if len(part.copies) <= MOST_BESIDE else part.copies[:1]
     labels = [part.name] * len(shown)
@@ -100,14 +100,14 @@ def _beside(part: ThingPart) -> list[Thing]:
         labels = [f"{part.name} {number} of {len(shown)}" for number in range(1, len(shown) + 1)]
     lying = Stance(up=(0.0, 0.0, 1.0))
     return [
-        Thing(label, tuple(slices(each, lying if each.view is Viewpoint.ABOVE else Stance())))
+        AssembledObject(label, tuple(slices(each, lying if each.view is Viewpoint.ABOVE else Stance())))
         for label, each in zip(labels, shown, strict=True)
     ]
 
 
-def _painted(part: ThingPart, parts: Sequence[ThingPart], stance: Stance) -> Iterator[Slice]:
+def _painted(part: ObjectPart, parts: Sequence[ObjectPart], stance: Stance) -> Iterator[Slice]:
     """A piece with all that is sewn on it: what is behind first, what is on top last."""
-    seen = part.copies[0]
+    host = part.copies[0]
     sewn = [other for other in parts if other.seat and other.seat.on.casefold() == part.name.casefold()]
     sewn = [other for other in sewn if other.name.casefold() != part.name.casefold()]
     before: list[Slice] = []
@@ -116,12 +116,12 @@ def _painted(part: ThingPart, parts: Sequence[ThingPart], stance: Stance) -> Ite
     for number, other in enumerate(sewn):
         assert other.seat is not None
         if other.seat.rounds is None and other.seat.side is None:
-            above += _painted(other, parts, _on_top(seen, other.copies[0], stance))
+            above += _painted(other, parts, _on_top(host, other.copies[0], stance))
             continue
-        for each, place in zip(other.copies, _places(seen, other, number, stance), strict=False):
+        for each, place in zip(other.copies, _places(host, other, number, stance), strict=False):
             (after if faces_eye(place.up) else before).extend(slices(each, place))
     yield from before
-    yield from slices(seen, stance)
+    yield from slices(host, stance)
     yield from after
     yield from above
 
@@ -136,14 +136,14 @@ def _on_top(below: PieceOutline, above: PieceOutline, stance: Stance) -> Stance:
     return Stance(stance.at(0.0, top.level - level, 0.0))
 
 
-def _ends(seen: PieceOutline) -> tuple[BandEdge, BandEdge]:
-    return seen.bands[0].low, seen.bands[-1].high
+def _ends(outline: PieceOutline) -> tuple[BandEdge, BandEdge]:
+    return outline.bands[0].low, outline.bands[-1].high
 
 
-def _level_of_width(seen: PieceOutline, radius: float) -> float:
+def _level_of_width(outline: PieceOutline, radius: float) -> float:
     """How high, from its lower end up, a piece is first as wide as this; its lower end if that is wider."""
-    first, last = _ends(seen)
-    edges = [first, *(band.high for band in seen.bands)]
+    first, last = _ends(outline)
+    edges = [first, *(band.high for band in outline.bands)]
     if first.level > last.level:
         edges.reverse()
     low = edges[0]
@@ -158,14 +158,14 @@ def _level_of_width(seen: PieceOutline, radius: float) -> float:
     return low.level
 
 
-def _places(host: PieceOutline, part: ThingPart, number: int, stance: Stance) -> list[Stance]:
+def _places(host: PieceOutline, part: ObjectPart, number: int, stance: Stance) -> list[Stance]:
     """Where each copy is sewn to the side of another piece, its own lower end at the fabric."""
     assert part.seat is not None
     first, last = part.seat.rounds or (host.bands[0].number, host.bands[-1].number)
     bands = [band for band in host.bands if first <= band.number <= last] or list(host.bands[-1:])
     count = min(MOST_COPIES, len(part.copies))
     turns = _turns(count, part.seat.side, len(bands) > 1, number)
-    found = []
+    stances = []
     for index, turn in enumerate(turns):
         # Copies on several rounds are spread over all of them, by their surface.
         share = (index + 0.5) / count
@@ -173,8 +173,8 @@ def _places(host: PieceOutline, part: ThingPart, number: int, stance: Stance) ->
         place, facing = _on_fabric(host, band, turn, stance)
         lowest = min(edge.level for edge in (*_ends(part.copies[0]), *(b.high for b in part.copies[0].bands)))
         origin = tuple(here - way * lowest for here, way in zip(place, facing, strict=True))
-        found.append(Stance((origin[0], origin[1], origin[2]), facing))
-    return found
+        stances.append(Stance((origin[0], origin[1], origin[2]), facing))
+    return stances
 
 
 def _turns(count: int, side: Side | None, is_spread: bool, number: int) -> list[float]:
@@ -204,14 +204,14 @@ def _on_fabric(host: PieceOutline, band: Band, turn: float, stance: Stance) -> t
     return place, (facing[0] - start[0], facing[1] - start[1], facing[2] - start[2])
 
 
-def _in_line(things: Sequence[Thing]) -> list[Thing]:
+def _in_line(assemblies: Sequence[AssembledObject]) -> list[AssembledObject]:
     """The same, side by side, standing on one line."""
     placed = []
     right = 0.0
-    widest = max((thing.box()[2] - thing.box()[0] for thing in things), default=0.0)
-    for thing in things:
-        left, bottom, end, _ = thing.box()
-        placed.append(thing.moved(Point(right - left, -bottom)))
+    widest = max((assembly.box()[2] - assembly.box()[0] for assembly in assemblies), default=0.0)
+    for assembly in assemblies:
+        left, bottom, end, _ = assembly.box()
+        placed.append(assembly.moved(Point(right - left, -bottom)))
         right += end - left + _GAP * widest
     return placed
 

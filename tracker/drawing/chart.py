@@ -52,13 +52,13 @@ def chart_of_piece(piece: Piece, corners: int = 0) -> Chart:
         cut = _founded(_cut(each, each.plan, piece.start), piece, index)
         total += sum(item.act.moves for item in cut.acts)
         if cuts and (cut.undrawn or total > MOST_IN_ALL or len(cuts) == MOST_ROUNDS):
-            remarks.append(_rest(piece.rounds[index:]))
+            remarks.append(_tell_left_out(piece.rounds[index:]))
             break
         cuts.append(cut)
         if cut.undrawn:
-            remarks.append(_undrawn(each, cut))
+            remarks.append(_tell_undrawn(each, cut))
             if piece.rounds[index + 1 :]:
-                remarks.append(_rest(piece.rounds[index + 1 :]))
+                remarks.append(_tell_left_out(piece.rounds[index + 1 :]))
             break
     return _chart(cuts, piece.start, tuple(remarks), may_unroll=not corners, corners=corners)
 
@@ -76,7 +76,7 @@ def chart_of_round(piece: Piece, index: int, corners: int = 0) -> Chart:
         return Chart(alone.shape, alone.start, (), (f"a chain of {chain:,}: the first round is worked into it",))
     cut = _founded(_cut(each, each.plan, piece.start), piece, index)
     if cut.undrawn:
-        return _chart([cut], piece.start, (_undrawn(each, cut),), index, backward=_is_turned(piece, index))
+        return _chart([cut], piece.start, (_tell_undrawn(each, cut),), index, backward=_is_turned(piece, index))
     whole = _up_to(piece, index, corners)
     if whole is not None and (whole.shape is Layout.OVAL or corners):
         return _shadowed(whole)
@@ -159,7 +159,7 @@ def _chart(
     if isinstance(begun.track, Circle):
         begun = replace(begun, track=replace(begun.track, begin=turned_by))
     grounds = [_first_ground(begun)]
-    told = [begun.left_out] if begun.left_out else []
+    layout_notes = [begun.left_out] if begun.left_out else []
     strips: list[ChartStart] = []
     was_backward = backward
     for index, cut in enumerate(cuts):
@@ -176,18 +176,18 @@ def _chart(
             if abs(turn) > _TURN_SEEN:
                 return _chart(cuts, way, remarks, first, backward=was_backward, corners=corners, turned_by=turn)
         if may_unroll and index > 1 and not earlier and is_drifting(laid, drafts):
-            told.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
+            layout_notes.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
             strips, more, remarks_of_rows = unrolled(cuts[index:], grounds, rounds, way, backward=backward)
             rounds += more
-            told += remarks_of_rows
+            layout_notes += remarks_of_rows
             break
         rounds.append(laid)
         if earlier:
-            told.append(EARLIER.format(cut.number, cut.before))
+            layout_notes.append(EARLIER.format(cut.number, cut.before))
         turned = way is Way.ROWS or cut.turns
         grounds.append(ground_of(rounds[-1], turned))
         backward = backward is not turned
-    return Chart(begun.shape, begun.start, tuple(rounds), (*told, *remarks), tuple(strips))
+    return Chart(begun.shape, begun.start, tuple(rounds), (*layout_notes, *remarks), tuple(strips))
 
 
 _TURN_SEEN = 0.01
@@ -222,11 +222,11 @@ def _worked_into(cut: Cut, grounds: Sequence[Below], rounds: Sequence[DrawnRound
 
 def _first_acts(begun: ChartOpening, acts: tuple[PlacedAct, ...]) -> tuple[PlacedAct, ...]:
     """What is left to draw of a first round, the skipped chains of its foundation standing at its start."""
-    rest = acts[begun.spent :]
-    if not begun.spare or not rest:
-        return rest
+    undrawn = acts[begun.spent :]
+    if not begun.spare or not undrawn:
+        return undrawn
     standing = Act(f"ch {begun.spare}", Role.STEP, into=Into.NOTHING, technique=Technique.CHAIN, length=begun.spare)
-    return (PlacedAct(standing, rest[0].colour, True), *rest)
+    return (PlacedAct(standing, undrawn[0].colour, True), *undrawn)
 
 
 def _first_ground(begun: ChartOpening) -> Below:
@@ -238,15 +238,15 @@ def _label(each: Round) -> str:
     return each.label or f"round {each.number}"
 
 
-def _undrawn(each: Round, cut: Cut) -> str:
+def _tell_undrawn(each: Round, cut: Cut) -> str:
     more = "1 more stitch is" if cut.undrawn == 1 else f"{cut.undrawn:,} more stitches are"
     return f"{_label(each)}: {more} not drawn"
 
 
-def _rest(rounds: Sequence[Round]) -> str:
+def _tell_left_out(rounds: Sequence[Round]) -> str:
     first, last = rounds[0], rounds[-1]
-    which = _label(first) if first is last else f"{_label(first)} to {_label(last)}"
-    return f"not drawn, because there is too much to read: {which}; draw one round at a time"
+    labels = _label(first) if first is last else f"{_label(first)} to {_label(last)}"
+    return f"not drawn, because there is too much to read: {labels}; draw one round at a time"
 
 
 # What the first round that is drawn goes into: a magic ring, a ring of chains, a chain, or stitches not drawn.

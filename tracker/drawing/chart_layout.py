@@ -177,9 +177,9 @@ def _neighbour(marks: Sequence[Mark], index: int, step: int, closed: bool) -> Ma
         other = index + step * away
         if not closed and not 0 <= other < len(marks):
             return None
-        found = marks[other % len(marks)]
-        if found.is_stitch:
-            return found
+        mark = marks[other % len(marks)]
+        if mark.is_stitch:
+            return mark
     return None
 
 
@@ -198,18 +198,18 @@ def _reach(mark: Mark, laid: Frame) -> float:
 
 def _stretches(drafts: Sequence[MarkDraft], laid: Frame) -> tuple[ColourArc, ...]:
     """Runs of one colour along the round, the whole of it covered unless it is broken off."""
-    found: list[ColourArc] = []
+    arcs: list[ColourArc] = []
     last = len(drafts) - 1
     for index, draft in enumerate(drafts):
         start = 0.0 if index == 0 else laid.edges[index]
         whole = index == last and laid.track.length - laid.edges[-1] < 1.0
         end = laid.track.length if whole else laid.edges[index + 1]
         stitches = int(draft.counted if draft.standing else not draft.chains)
-        if found and found[-1].colour == draft.colour:
-            found[-1] = replace(found[-1], end=end, stitches=found[-1].stitches + stitches)
+        if arcs and arcs[-1].colour == draft.colour:
+            arcs[-1] = replace(arcs[-1], end=end, stitches=arcs[-1].stitches + stitches)
         else:
-            found.append(ColourArc(draft.colour, start, end, stitches))
-    return tuple(found)
+            arcs.append(ColourArc(draft.colour, start, end, stitches))
+    return tuple(arcs)
 
 
 # Where along its track each symbol of a round goes: evenly, and as nearly as can be over what it is worked into.
@@ -319,7 +319,7 @@ def turns_in(drafts: Sequence[MarkDraft], corners: int) -> tuple[int, ...]:
         if len(group) > 2 and not inside:
             middles.append(index + len(group) // 2)
         index += len(group)
-    return next((tuple(found) for found in (chains, middles) if corners and len(found) == corners), ())
+    return next((tuple(turns) for turns in (chains, middles) if corners and len(turns) == corners), ())
 
 
 def _figure_frame(drafts: Sequence[MarkDraft], below: Below, turns: tuple[int, ...], *, backward: bool) -> Frame:
@@ -396,11 +396,11 @@ def _in_order(wanted: Sequence[float | None], widths: Sequence[float]) -> list[f
     and others 1955, from memory). What wants no place stands beside the one before it.
     """
     room = list(accumulate(((one + other) / 2 for one, other in pairwise(widths)), initial=0.0))
-    known = [place - at if place is not None else None for place, at in zip(wanted, room, strict=True)]
-    first = next((place for place in known if place is not None), -room[-1] / 2)
+    targets = [place - at if place is not None else None for place, at in zip(wanted, room, strict=True)]
+    first = next((place for place in targets if place is not None), -room[-1] / 2)
     pools: list[tuple[float, float, int]] = []
     before = first
-    for place in known:
+    for place in targets:
         weight = _UNBOUND if place is None else 1.0
         before = before if place is None else place
         pools.append((before, weight, 1))
@@ -417,14 +417,14 @@ _UNBOUND = 1e-6
 
 def _places(edges: Sequence[float], drafts: Sequence[MarkDraft], stretch: float) -> tuple[float, ...]:
     """The middles of the symbols; wide fans closed up where there is more room than they need."""
-    found: list[float] = []
-    while len(found) < len(drafts):
-        start, end = len(found), len(found) + drafts[len(found)].group
+    middles: list[float] = []
+    while len(middles) < len(drafts):
+        start, end = len(middles), len(middles) + drafts[len(middles)].group
         pitch = max(_LEAST_PITCH, 1.0 - 0.04 * drafts[start].group) if end - start > 2 else _PAIR_PITCH
         closer = min(1.0, pitch / stretch) if end - start > 1 else 1.0
         middle = (edges[start] + edges[end]) / 2
-        found += [middle + ((edges[i] + edges[i + 1]) / 2 - middle) * closer for i in range(start, end)]
-    return tuple(found)
+        middles += [middle + ((edges[i] + edges[i + 1]) / 2 - middle) * closer for i in range(start, end)]
+    return tuple(middles)
 
 
 def _fitted(frame: Frame, drafts: Sequence[MarkDraft], below: Below) -> Frame:

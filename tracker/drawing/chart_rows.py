@@ -55,14 +55,14 @@ def ground_of(each: DrawnRound, turned: bool) -> Below:
 
 def _middles(marks: Sequence[Mark]) -> dict[int, str]:
     """The marks in the middle of a fan, with the name of the fan."""
-    found = {}
+    fans = {}
     index = 0
     while index < len(marks):
         size = max(1, sum(made.moves for made in marks[index].company))
         if marks[index].fan > 1:
-            found[index + size // 2] = marks[index].name
+            fans[index + size // 2] = marks[index].name
         index += size
-    return found
+    return fans
 
 
 def stitches_of(each: DrawnRound) -> int:
@@ -77,28 +77,28 @@ def unrolled(
     Beside them what each stretch of rows stands on, and what has to be told. Rows that go into an earlier round than
     the one before begin a new stretch.
     """
-    known = list(zip(grounds[1:], rounds, strict=True))
+    layers = list(zip(grounds[1:], rounds, strict=True))
     starts: list[ChartStart] = []
-    told: list[str] = []
-    found: list[DrawnRound] = []
+    remarks: list[str] = []
+    new_rounds: list[DrawnRound] = []
     left = list(cuts)
     while left:
-        index = _worked_into(left[0], [each for _, each in known])
-        if index != len(known) - 1:
-            told.append(EARLIER.format(left[0].number, left[0].before))
-        places = [ground.place for ground in known[index][0].grounds]
-        level = known[-1][1].reach + _ABOVE
+        index = _worked_into(left[0], [each for _, each in layers])
+        if index != len(layers) - 1:
+            remarks.append(EARLIER.format(left[0].number, left[0].before))
+        places = [ground.place for ground in layers[index][0].grounds]
+        level = layers[-1][1].reach + _ABOVE
         rows = _Rows(way, places, level, backward)
         laid, _ = rows.laid(left, None)
         start, again = rows.laid(left[: len(laid)], rows.rooms(laid))[::-1]
         starts.append(start)
         for cut, each in zip(left, again, strict=False):
             turned = way is Way.ROWS or cut.turns
-            known.append((ground_of(each, turned), each))
+            layers.append((ground_of(each, turned), each))
             backward = backward is not turned
-        found += again
+        new_rounds += again
         left = left[max(1, len(laid)) :]
-    return starts, found, told
+    return starts, new_rounds, remarks
 
 
 def _worked_into(cut: Cut, rounds: Sequence[DrawnRound]) -> int:

@@ -12,8 +12,8 @@ from math import ceil
 from tracker.drawing.chart_layout import CLEAR
 from tracker.drawing.chart_model import Chart, ColourArc, DrawnRound, Layout, Mark, Middle
 from tracker.drawing.geometry import Point, Polygon
-from tracker.drawing.legend import LegendEntry, key, side_told
-from tracker.drawing.strokes import ovals, strokes
+from tracker.drawing.legend import LegendEntry, explain_side, key
+from tracker.drawing.strokes import ovals, strokes_of
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
 from tracker.pattern.model import Pattern
@@ -34,15 +34,15 @@ _STEP = 0.3
 def chart_svg(chart: Chart, pattern: Pattern, heading: str, terms: str = "") -> str:
     """The picture as the text of an SVG file; `terms` "US" or "UK", by default those of the pattern."""
     used = {stretch.colour: None for each in chart.drawn for stretch in each.stretches}
-    known = inks(pattern, used)
+    yarn_inks = inks(pattern, used)
     left, bottom, right, top = (value * UNIT for value in bounds(chart))
     paper = Paper(UNIT)
-    _bands(paper, chart, known)
+    _bands(paper, chart, yarn_inks)
     _start(paper, chart)
     for each in chart.rounds:
         _symbols(paper, each)
-    _numbers(paper, chart, known)
-    frame = draw_key(paper, chart, known, terms or pattern.terms, heading, (left, -top, right, -bottom))
+    _numbers(paper, chart, yarn_inks)
+    frame = draw_key(paper, chart, yarn_inks, terms or pattern.terms, heading, (left, -top, right, -bottom))
     return paper.document(*frame, heading, _description(chart))
 
 
@@ -114,7 +114,7 @@ def _symbols(paper: Paper, each: DrawnRound) -> None:
         fill="none", stroke=colour, color=colour, stroke_width="1.5", stroke_linecap="round", stroke_linejoin="round"
     )
     for mark in each.marks:
-        paper.strokes(strokes(mark))
+        paper.strokes(strokes_of(mark))
     if each.joined and each.join_at is not None:
         paper.raw(_dot(paper, each.join_at.point))
     paper.end()
@@ -246,7 +246,7 @@ def _lines(paper: Paper, chart: Chart, sheet: _SvgChart) -> float:
         f'<path d="M{number(sheet.left)} {number(low)} H{number(sheet.left + sheet.width)}" '
         'stroke="#cfc8be" stroke-width="0.8"/>'
     )
-    sentences = [READING[chart.shape], *side_told(chart)] if chart.rounds else []
+    sentences = [READING[chart.shape], *explain_side(chart)] if chart.rounds else []
     for words in [*sentences, *(f"{line}." for line in chart.remarks)]:
         for line in _wrapped(words, int(sheet.width // 5.6)):
             low += 15
@@ -324,7 +324,7 @@ def _entry(paper: Paper, entry: LegendEntry | None, x: float, middle: float, she
         stroke_linecap="round",
     )
     for mark in entry.sample:
-        paper.strokes(strokes(mark))
+        paper.strokes(strokes_of(mark))
     paper.end()
     _words(paper, entry.meaning, x, middle, sheet)
 

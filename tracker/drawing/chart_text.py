@@ -47,18 +47,18 @@ def chart_text(
     A drawing by lines may be longer: one line a round, or a few where a round is long.
     """
     glyphs = Glyphs()
-    known = inks(pattern, _colours(rounds))
+    yarn_inks = inks(pattern, _colours(rounds))
     head = line([PictureBit(short(heading, columns), Style.HEADING)])
     to_draw = [each for each in rounds if not chain_before(each.plan)]
     whole = len(chart.drawn) == len(to_draw) and not any(each.undrawn for each in chart.drawn)
-    body = _drawing(chart, glyphs, known, columns, rows) if whole else None
+    body = _drawing(chart, glyphs, yarn_inks, columns, rows) if whole else None
     if body is None:
         body = _by_lines(rounds, glyphs, columns)
     else:
-        body += [*_quiet(_READING[chart.shape], columns), *_colour_runs(chart, known, columns)]
+        body += [*_quiet(_READING[chart.shape], columns), *_colour_runs(chart, yarn_inks, columns)]
     below = [
         *_loops(rounds, columns),
-        *_yarns(known, columns),
+        *_yarns(yarn_inks, columns),
         *_key(rounds, glyphs, terms or pattern.terms, columns),
     ]
     return (head, PictureLine(), *body, PictureLine(), *below)
@@ -89,12 +89,12 @@ def _by_lines(rounds: Sequence[Round], glyphs: Glyphs, columns: int) -> list[Pic
     """Every round a line: its heading, its symbols with repeats in brackets, and what it leaves."""
     if not rounds:
         return _quiet("there is nothing to draw yet", columns)
-    found = []
+    lines = []
     for each in rounds[:MOST_LISTED]:
-        found += _one_by_lines(each, glyphs, columns)
+        lines += _one_by_lines(each, glyphs, columns)
     if len(rounds) > MOST_LISTED:
-        found += _quiet(f"{len(rounds) - MOST_LISTED:,} more rounds are not listed; draw one at a time", columns)
-    return found
+        lines += _quiet(f"{len(rounds) - MOST_LISTED:,} more rounds are not listed; draw one at a time", columns)
+    return lines
 
 
 def _one_by_lines(each: Round, glyphs: Glyphs, columns: int) -> list[PictureLine]:
@@ -103,41 +103,41 @@ def _one_by_lines(each: Round, glyphs: Glyphs, columns: int) -> list[PictureLine
         return [line([PictureBit(label, Style.NUMBER), PictureBit("could not be read", Style.QUIET)])]
     letter = [PictureBit(f"{each.colour}: ", Style.LETTER, each.colour)] if each.colour else []
     total = f"  {each.plan.leaves:,}"
-    first, *rest = run_lines(each.plan, each.colour, glyphs, max(8, columns - _LABEL - len(total) - 4))
+    first, *continued = run_lines(each.plan, each.colour, glyphs, max(8, columns - _LABEL - len(total) - 4))
     lines = [line([PictureBit(label, Style.NUMBER), *letter, *first.bits, PictureBit(total, Style.NUMBER)])]
-    return [*lines, *(line([" " * _LABEL, *more.bits]) for more in rest)]
+    return [*lines, *(line([" " * _LABEL, *more.bits]) for more in continued)]
 
 
 def _colour_runs(chart: Chart, yarn_inks: Mapping[str, Ink], columns: int) -> list[PictureLine]:
     """In words where colours change within a round, for those who cannot see them."""
-    found = []
+    lines = []
     for each in chart.drawn:
         if len(each.stretches) > 1 and all(stretch.colour in yarn_inks for stretch in each.stretches):
             runs = [f"{yarn_inks[stretch.colour].label} {stretch.stitches}" for stretch in each.stretches[:MOST_RUNS]]
             more = ", …" if len(each.stretches) > MOST_RUNS else ""
-            found += _quiet(f"{each.number}: {', '.join(runs)}{more}", columns)
-    return found
+            lines += _quiet(f"{each.number}: {', '.join(runs)}{more}", columns)
+    return lines
 
 
 def _loops(rounds: Sequence[Round], columns: int) -> list[PictureLine]:
     """Which rounds take up another part of the stitch than both loops."""
-    found: dict[Loop, list[str]] = {}
+    rounds_by_loop: dict[Loop, list[str]] = {}
     for each in rounds:
         loops = {act.loop for act in each.plan.acts()} if each.plan else set()
         for loop in loops - {Loop.BOTH}:
-            found.setdefault(loop, []).append(short(each.label or str(each.number), 12))
+            rounds_by_loop.setdefault(loop, []).append(short(each.label or str(each.number), 12))
     lines = []
-    for loop, labels in sorted(found.items(), key=lambda item: item[0].value):
+    for loop, labels in sorted(rounds_by_loop.items(), key=lambda item: item[0].value):
         more = ", …" if len(labels) > MOST_RUNS else ""
         lines += _quiet(f"{loop_words(loop, WordStyle.KEY)}: {', '.join(labels[:MOST_RUNS])}{more}", columns)
     return lines
 
 
 def _yarns(yarn_inks: Mapping[str, Ink], columns: int) -> list[PictureLine]:
-    found = []
+    lines = []
     for ink in list(yarn_inks.values())[:MOST_YARNS]:
         words = ink.label if ink.name == ink.label else f"{ink.label}  {ink.name}"
-        found.append(
+        lines.append(
             line(
                 [
                     PictureBit(short(ink.label, columns), Style.LETTER, ink.key),
@@ -145,7 +145,7 @@ def _yarns(yarn_inks: Mapping[str, Ink], columns: int) -> list[PictureLine]:
                 ]
             )
         )
-    return found
+    return lines
 
 
 def _key(rounds: Sequence[Round], glyphs: Glyphs, terms: str, columns: int) -> list[PictureLine]:
@@ -371,14 +371,14 @@ def _spaced(plan: Plan, colour: str, glyphs: Glyphs) -> Iterator[PictureBit]:
 
 def _merged(body: tuple[Node, ...]) -> list[Node]:
     """The same with neighbouring runs of one plain stitch made into one."""
-    found: list[Node] = []
+    nodes: list[Node] = []
     for node in body:
-        last = found[-1] if found else None
+        last = nodes[-1] if nodes else None
         if isinstance(node, Run) and isinstance(last, Run) and _alike(node.act, last.act):
-            found[-1] = Run(last.act, last.times + node.times)
+            nodes[-1] = Run(last.act, last.times + node.times)
         else:
-            found.append(node)
-    return found
+            nodes.append(node)
+    return nodes
 
 
 def _alike(act: Act, other: Act) -> bool:

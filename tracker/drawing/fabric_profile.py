@@ -47,12 +47,12 @@ def bent(points: Line) -> Line:
     window = max(longest, min(_ROUNDS_BENT * longest, _SHARE_BENT * whole))
     slopes = _averaged(fine, window)
     radius, level = points[0]
-    found = [points[0]]
+    curve = [points[0]]
     for index, ((length, _), slope) in enumerate(zip(fine, slopes, strict=True), 1):
         radius, level = max(0.0, radius + length * cos(slope)), level + length * sin(slope)
         if index % _SAMPLES == 0:
-            found.append((radius, level))
-    return tuple(found)
+            curve.append((radius, level))
+    return tuple(curve)
 
 
 def _with(points: Line, lengths: Sequence[float]) -> list[tuple[float, tuple[tuple[float, float], ...]]]:
@@ -63,13 +63,13 @@ def _averaged(steps: Sequence[tuple[float, float]], window: float) -> list[float
     """The mean slope around each step, over as much of the window as lies evenly on both sides of it."""
     ends = [0.0, *accumulate(length for length, _ in steps)]
     turned = [0.0, *accumulate(length * slope for length, slope in steps)]
-    found = []
+    means = []
     for index, (_, slope) in enumerate(steps):
         middle = (ends[index] + ends[index + 1]) / 2
         half = min(window / 2, middle, ends[-1] - middle)
         low, high = _between(ends, turned, middle - half), _between(ends, turned, middle + half)
-        found.append((high - low) / (2 * half) if half else slope)
-    return found
+        means.append((high - low) / (2 * half) if half else slope)
+    return means
 
 
 def _between(ends: Sequence[float], values: Sequence[float], at: float) -> float:

@@ -243,5 +243,5 @@ def at_level(track: Track, distance: float, level: float) -> Foot:
     if isinstance(track, Polygon) and track.length:
         other = track.level(level)
         return other.at(distance / track.length * other.length)
-    there = track.at(distance)
-    return Foot(there.raised(level - track.radius), there.outward)
+    foot = track.at(distance)
+    return Foot(foot.raised(level - track.radius), foot.outward)

@@ -77,7 +77,7 @@ def key(chart: Chart, terms: str) -> tuple[LegendEntry, ...]:
     return tuple(LegendEntry(use, _sample(use), meaning(use, terms)) for use in in_order(uses))
 
 
-def side_told(chart: Chart) -> tuple[str, ...]:
+def explain_side(chart: Chart) -> tuple[str, ...]:
     """A sentence for a chart in which what is drawn is not what the hands do; none for the others."""
     turned = [mark for each in chart.drawn for mark in each.marks if mark.loop_shown is not mark.loop]
     return (RIGHT_SIDE,) if turned else ()

@@ -60,19 +60,19 @@ def drafts_of(acts: Sequence[PlacedAct], places: Sequence[DrawnBase], *, in_rows
     In rows a length of chain is as wide as the stitches that it passes over; in rounds it may bow out.
     """
     bases = bases_of([each.act for each in acts], places)
-    found: list[MarkDraft] = []
+    drafts: list[MarkDraft] = []
     for number, (each, below) in enumerate(zip(acts, bases, strict=True)):
         if each.act.role is Role.STEP:
-            found.extend(_reaching_up(each, found))
+            drafts.extend(_reaching_up(each, drafts))
         elif each.act.role is Role.SKIP:
             continue
         elif is_chain_alone(each.act) and each.act.technique is not Technique.PICOT:
-            found.extend(_chain(each, below, _stands(acts, number)))
+            drafts.extend(_chain(each, below, _stands(acts, number)))
         else:
-            found.extend(_stitches(each, below))
+            drafts.extend(_stitches(each, below))
     if in_rows:
-        found = [replace(draft, width=_width_in_rows(draft)) for draft in found]
-    return _with_first_chain(found)
+        drafts = [replace(draft, width=_width_in_rows(draft)) for draft in drafts]
+    return _with_first_chain(drafts)
 
 
 def _width_in_rows(draft: MarkDraft) -> float:
@@ -115,8 +115,8 @@ def _stands(acts: Sequence[PlacedAct], number: int) -> bool:
 def _chain(each: PlacedAct, below: tuple[int, ...], stands: bool) -> list[MarkDraft]:
     if not stands:
         return [_space(made, each, below) for made in each.act.makes]
-    first, *rest = each.act.makes
-    return [_standing(first, each, below), *(_space(made, each, below) for made in rest)]
+    first, *spaces = each.act.makes
+    return [_standing(first, each, below), *(_space(made, each, below) for made in spaces)]
 
 
 def _standing(made: Made, each: PlacedAct, below: tuple[int, ...]) -> MarkDraft:
@@ -159,14 +159,14 @@ def _stitches(each: PlacedAct, below: tuple[int, ...]) -> list[MarkDraft]:
     worked = [made for made in singles if not made.is_chain]
     feet = iter(shared(below, len(worked)))
     fan = _fan(act, len(worked), len(below))
-    found: list[MarkDraft] = []
+    drafts: list[MarkDraft] = []
     for index, made in enumerate(singles):
         lean = 2 * index / (len(singles) - 1) - 1 if fan > 1 and len(singles) > 1 else 0.0
         if made.is_chain:
-            found.append(_picot(made, each) if act.technique is Technique.PICOT else _space(made, each, ()))
+            drafts.append(_picot(made, each) if act.technique is Technique.PICOT else _space(made, each, ()))
         else:
-            found.append(_stitch(made, each, next(feet), fan, lean))
-    return [replace(draft, group=len(found)) for draft in found] if fan > 1 else found
+            drafts.append(_stitch(made, each, next(feet), fan, lean))
+    return [replace(draft, group=len(drafts)) for draft in drafts] if fan > 1 else drafts
 
 
 def _fan(act: Act, stitches: int, bases: int) -> int:
@@ -246,13 +246,13 @@ class _BaseWalk:
 
     def all(self, acts: Iterable[Act]) -> list[tuple[int, ...]] | None:
         """The places of all acts; None when they run out."""
-        found = []
+        places_by_act = []
         for act in acts:
             places = self._of(act)
             if places is None:
                 return None
-            found.append(places)
-        return found
+            places_by_act.append(places)
+        return places_by_act
 
     def _of(self, act: Act) -> tuple[int, ...] | None:
         if act.into in (Into.NOTHING, Into.RING) and not act.takes:
@@ -296,11 +296,11 @@ class _BaseWalk:
 
 def _count_off(acts: Iterable[Act], order: Sequence[int]) -> list[tuple[int, ...]]:
     """Acts take the places of `order` one after the other; the last stays when they run out."""
-    found: list[tuple[int, ...]] = []
+    places_by_act: list[tuple[int, ...]] = []
     done = 0
     for act in acts:
         if act.into is Into.RING and not act.takes:
-            found.append(())
+            places_by_act.append(())
             continue
         if act.takes:
             taken = tuple(order[min(done + step, len(order) - 1)] for step in range(act.takes))
@@ -308,8 +308,8 @@ def _count_off(acts: Iterable[Act], order: Sequence[int]) -> list[tuple[int, ...
         else:
             at = done - 1 if act.role is Role.WORK else done
             taken = (order[max(0, min(at, len(order) - 1))],)
-        found.append(tuple(dict.fromkeys(taken)))
-    return found
+        places_by_act.append(tuple(dict.fromkeys(taken)))
+    return places_by_act
 
 
 def shared(bases: tuple[int, ...], stitches: int) -> list[tuple[int, ...]]:

@@ -151,22 +151,22 @@ def _patches(each: Round, index: int, flat: bool) -> tuple[Patch, ...]:
     plan = each.plan
     if plan is None or not plan.moves or {act.colour for act in plan.acts()} <= {"", each.colour}:
         return (Patch(each.colour, 0.0, 1.0),)
-    found: list[Patch] = []
+    patches: list[Patch] = []
     for place in range(ACROSS):
         share = _worked_share((place + 0.5) / ACROSS, index, flat)
         colour = colour_at(plan, int(plan.moves * share), each.colour)
-        if found and found[-1].colour == colour:
-            found[-1] = Patch(colour, found[-1].start, (place + 1) / ACROSS)
+        if patches and patches[-1].colour == colour:
+            patches[-1] = Patch(colour, patches[-1].start, (place + 1) / ACROSS)
         else:
-            found.append(Patch(colour, place / ACROSS, (place + 1) / ACROSS))
-    return tuple(found)
+            patches.append(Patch(colour, place / ACROSS, (place + 1) / ACROSS))
+    return tuple(patches)
 
 
-def _worked_share(seen: float, index: int, flat: bool) -> float:
+def _worked_share(share: float, index: int, flat: bool) -> float:
     """How far into a round the stitch is that is seen at this share from the left."""
     if not flat:
-        return 0.75 - seen / 2
-    return seen if index % 2 else 1 - seen
+        return 0.75 - share / 2
+    return share if index % 2 else 1 - share
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,15 +180,15 @@ class BandGroup:
 
 def groups(bands: Sequence[Band]) -> list[BandGroup]:
     """The bands gathered by yarn, for labels."""
-    found: list[BandGroup] = []
+    band_groups: list[BandGroup] = []
     for index, band in enumerate(bands):
-        if found and band.plain is not None and found[-1].colour == band.plain:
-            found[-1] = BandGroup(band.plain, found[-1].first, index)
-        elif found and band.plain is None and found[-1].colour is None:
-            found[-1] = BandGroup(None, found[-1].first, index)
+        if band_groups and band.plain is not None and band_groups[-1].colour == band.plain:
+            band_groups[-1] = BandGroup(band.plain, band_groups[-1].first, index)
+        elif band_groups and band.plain is None and band_groups[-1].colour is None:
+            band_groups[-1] = BandGroup(None, band_groups[-1].first, index)
         else:
-            found.append(BandGroup(band.plain, index, index))
-    return found
+            band_groups.append(BandGroup(band.plain, index, index))
+    return band_groups
 
 
 def label(group: BandGroup, bands: Sequence[Band], letters: dict[str, str]) -> str:

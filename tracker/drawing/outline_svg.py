@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 from math import cos, tau
 
-from tracker.drawing.assembly import Thing
+from tracker.drawing.assembly import AssembledObject
 from tracker.drawing.chart_svg import draw_yarns
 from tracker.drawing.geometry import Circle, Point, Stadium, Track, unit
 from tracker.drawing.outline import Band, PieceOutline, Viewpoint, groups, label
@@ -36,39 +36,41 @@ _LETTER = 6.2
 _Box = tuple[float, float, float, float]
 
 
-def outline_svg(seen: PieceOutline, pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
+def outline_svg(outline: PieceOutline, pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
     """The picture as the text of an SVG file; `notes` are sentences for below it."""
-    known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
-    longest = max(seen.width, seen.height) or 1.0
+    yarn_inks = inks(pattern, (patch.colour for band in outline.bands for patch in band.patches))
+    longest = max(outline.width, outline.height) or 1.0
     paper = Paper(_SIZE / longest)
-    if seen.view is Viewpoint.ABOVE:
-        widest = max((point.size for point in waving(1.0, max(seen.waves))), default=1.0) if seen.waves else 1.0
-        half, high = (widest * side / 2 * paper.unit for side in (seen.width, seen.height))
-        _from_above(paper, seen, known)
+    if outline.view is Viewpoint.ABOVE:
+        widest = max((point.size for point in waving(1.0, max(outline.waves))), default=1.0) if outline.waves else 1.0
+        half, high = (widest * side / 2 * paper.unit for side in (outline.width, outline.height))
+        _from_above(paper, outline, yarn_inks)
         box = (-half, -high, half, high)
     else:
-        painted = slices(seen)
+        painted = slices(outline)
         box = _in_pixels(box_of(painted), paper.unit)
-        Painter(paper, known).paint(painted)
-        for band in seen.bands:
-            _inside_letters(paper, band, seen, known)
-        _labels(paper, seen, known, box[2] + 14)
-    said = (*_told(seen), *notes, *seen.left_out)
-    return _sheet(paper, known, heading, said, box)
+        Painter(paper, yarn_inks).paint(painted)
+        for band in outline.bands:
+            _inside_letters(paper, band, outline, yarn_inks)
+        _labels(paper, outline, yarn_inks, box[2] + 14)
+    sentences = (*_describe(outline), *notes, *outline.left_out)
+    return _sheet(paper, yarn_inks, heading, sentences, box)
 
 
-def object_svg(shown: Sequence[Thing], pattern: Pattern, heading: str, notes: tuple[str, ...] = ()) -> str:
+def object_svg(
+    assemblies: Sequence[AssembledObject], pattern: Pattern, heading: str, notes: tuple[str, ...] = ()
+) -> str:
     """All that a pattern makes on one sheet, as the text of an SVG file."""
-    painted = [each for thing in shown for each in thing.slices]
-    known = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
+    painted = [each for assembly in assemblies for each in assembly.slices]
+    yarn_inks = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
     left, bottom, right, top = box_of(painted)
     paper = Paper(_SHEET / (max(right - left, top - bottom) or 1.0))
-    Painter(paper, known).paint(painted)
+    Painter(paper, yarn_inks).paint(painted)
     box = _in_pixels((left, bottom, right, top), paper.unit)
     low = box[3] + 16
-    if len(shown) > 1:
-        low = _names(paper, shown, low)
-    return _sheet(paper, known, heading, notes, (*box[:3], low), beside=0.0)
+    if len(assemblies) > 1:
+        low = _names(paper, assemblies, low)
+    return _sheet(paper, yarn_inks, heading, notes, (*box[:3], low), beside=0.0)
 
 
 def _in_pixels(box: _Box, unit: float) -> _Box:
@@ -77,12 +79,12 @@ def _in_pixels(box: _Box, unit: float) -> _Box:
     return left * unit, -top * unit, right * unit, -bottom * unit
 
 
-def _names(paper: Paper, shown: Sequence[Thing], low: float) -> float:
+def _names(paper: Paper, assemblies: Sequence[AssembledObject], low: float) -> float:
     """What each thing is, below it; on a lower line where it would run into the one before."""
     free = [-1e9]
-    for thing in shown:
-        left, _, right, _ = thing.box()
-        words = short(thing.label, 40)
+    for assembly in assemblies:
+        left, _, right, _ = assembly.box()
+        words = short(assembly.label, 40)
         middle, half = (left + right) / 2 * paper.unit, len(words) * _LETTER / 2
         line = next((index for index, end in enumerate(free) if middle - half > end), len(free))
         free[line : line + 1] = [middle + half + _LETTER]
@@ -90,15 +92,15 @@ def _names(paper: Paper, shown: Sequence[Thing], low: float) -> float:
     return low + 13 * (len(free) - 1)
 
 
-def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
+def _inside_letters(paper: Paper, band: Band, outline: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
     """The letters of the yarns on a round of several."""
     if band.plain is not None:
         return
     for patch in band.patches:
         ink = yarn_inks.get(patch.colour)
         middle = (patch.start + patch.end) / 2
-        at = on_front(band.low, middle, seen).toward(on_front(band.high, middle, seen), 0.5)
-        wide = (on_front(band.low, patch.end, seen).x - on_front(band.low, patch.start, seen).x) * paper.unit
+        at = on_front(band.low, middle, outline).toward(on_front(band.high, middle, outline), 0.5)
+        wide = (on_front(band.low, patch.end, outline).x - on_front(band.low, patch.start, outline).x) * paper.unit
         if ink is None or wide < _LEAST_LETTER:
             continue
         # Below this lightness black lines do not show; by eye.
@@ -107,12 +109,12 @@ def _inside_letters(paper: Paper, band: Band, seen: PieceOutline, yarn_inks: Map
         paper.text(ink.letter, at.x * paper.unit, -at.y * paper.unit + 3, 8, anchor="middle", fill=fill)
 
 
-def _labels(paper: Paper, seen: PieceOutline, yarn_inks: Mapping[str, Ink], x: float) -> None:
+def _labels(paper: Paper, outline: PieceOutline, yarn_inks: Mapping[str, Ink], x: float) -> None:
     """Beside the drawing: which rounds are of which yarn, with a bracket over their height."""
     letters = {key: ink.label for key, ink in yarn_inks.items()}
     free = None
-    for group in groups(seen.bands)[:MOST_LABELS]:
-        edges = (seen.bands[group.first].low, seen.bands[group.last].high)
+    for group in groups(outline.bands)[:MOST_LABELS]:
+        edges = (outline.bands[group.first].low, outline.bands[group.last].high)
         low, high = (-seen_at((0.0, edge.level, 0.0)).y * paper.unit for edge in edges)
         paper.raw(
             f'<path d="M{number(x)} {number(low - 1)} H{number(x + 5)} V{number(high + 1)} H{number(x)}" '
@@ -120,7 +122,7 @@ def _labels(paper: Paper, seen: PieceOutline, yarn_inks: Mapping[str, Ink], x: f
         )
         y = (low + high) / 2 + 3.5
         if free is None or y <= free - 11:
-            paper.text(short(label(group, seen.bands, letters), 16), x + 11, y, 10)
+            paper.text(short(label(group, outline.bands, letters), 16), x + 11, y, 10)
             free = y
 
 
@@ -151,25 +153,25 @@ def _wave_length(deep: float) -> float:
     return sum((one - other).size for one, other in pairwise([*points, points[0]])) / tau
 
 
-def _from_above(paper: Paper, seen: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
-    for index, band in reversed([*enumerate(seen.bands)]):
-        track: Track = Stadium(seen.core, band.high.radius) if seen.core else Circle(band.high.radius)
+def _from_above(paper: Paper, outline: PieceOutline, yarn_inks: Mapping[str, Ink]) -> None:
+    for index, band in reversed([*enumerate(outline.bands)]):
+        track: Track = Stadium(outline.core, band.high.radius) if outline.core else Circle(band.high.radius)
         points = [track.at(track.length * step / 96).point for step in range(96)]
-        if seen.waves:
-            points = waving(band.high.radius, seen.waves[index])
-        elif seen.corners:
-            points = [Point(x, y) for x, y in corners_at(seen.corners, band.high.radius)]
+        if outline.waves:
+            points = waving(band.high.radius, outline.waves[index])
+        elif outline.corners:
+            points = [Point(x, y) for x, y in corners_at(outline.corners, band.high.radius)]
         paper.polygon(points, _painted(band, yarn_inks))
     letters = {key: ink.label for key, ink in yarn_inks.items()}
-    for group in groups(seen.bands)[:MOST_LABELS]:
-        band = seen.bands[(group.first + group.last + 1) // 2]
+    for group in groups(outline.bands)[:MOST_LABELS]:
+        band = outline.bands[(group.first + group.last + 1) // 2]
         ink = yarn_inks.get(band.patches[0].colour)
         # As above.
         dark = band.done and ink is not None and ink.colour and lightness(ink.colour) < 0.4
         radius = (band.low.radius + band.high.radius) / 2  # within one round, so that no line runs through the words
-        if seen.corners:
-            radius = min(y for _, y in corners_at(seen.corners, radius)) * -1
-        words = label(group, seen.bands, letters)
+        if outline.corners:
+            radius = min(y for _, y in corners_at(outline.corners, radius)) * -1
+        words = label(group, outline.bands, letters)
         paper.text(
             short(words, 12), 0, radius * paper.unit + 3.5, 9, anchor="middle", fill="#ffffff" if dark else LINE
         )
@@ -188,7 +190,7 @@ def _sheet(
     paper: Paper,
     yarn_inks: Mapping[str, Ink],
     heading: str,
-    said: tuple[str, ...],
+    sentences: tuple[str, ...],
     box: _Box,
     beside: float = _BESIDE,
 ) -> str:
@@ -197,19 +199,19 @@ def _sheet(
     start = left - _MARGIN
     paper.text(short(heading, int(width // 9)), start + _MARGIN, top - 26, 15, bold=True)
     low = bottom + 26
-    for words in said:
+    for words in sentences:
         paper.text(short(words, int(width // 5.4)), start + _MARGIN, low, 10, fill=QUIET)
         low += 15
     low = draw_yarns(paper, yarn_inks, start + _MARGIN, low - 4, width - 2 * _MARGIN)
     above = 54.0
-    return paper.document(start, top - above, width, low + 14 - top + above, heading, "; ".join(said))
+    return paper.document(start, top - above, width, low + 14 - top + above, heading, "; ".join(sentences))
 
 
-def _told(seen: PieceOutline) -> tuple[str, ...]:
-    if not seen.bands:
+def _describe(outline: PieceOutline) -> tuple[str, ...]:
+    if not outline.bands:
         return ("there is nothing to draw yet",)
-    made = sum(band.done for band in seen.bands)
-    told = f"Seen {seen.view.value}; round {seen.bands[0].number} is {seen.first_is}."
-    if made == len(seen.bands):
-        return (told,)
-    return (told, f"{made} of {len(seen.bands)} rounds are made; the pale ones are to come.")
+    made = sum(band.done for band in outline.bands)
+    sentence = f"Seen {outline.view.value}; round {outline.bands[0].number} is {outline.first_is}."
+    if made == len(outline.bands):
+        return (sentence,)
+    return (sentence, f"{made} of {len(outline.bands)} rounds are made; the pale ones are to come.")

@@ -9,7 +9,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from math import ceil, floor
 
-from tracker.drawing.assembly import Thing
+from tracker.drawing.assembly import AssembledObject
 from tracker.drawing.geometry import Point
 from tracker.drawing.outline import PieceOutline, Viewpoint, groups, label
 from tracker.drawing.painting import NO_YARN as NO_COLOUR
@@ -28,42 +28,58 @@ _LEAST_ROWS = 4
 
 
 def outline_text(
-    seen: PieceOutline, pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
+    outline: PieceOutline, pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
 ) -> tuple[PictureLine, ...]:
     """Heading, drawing and key; the drawing itself in at most so many columns and rows."""
-    known = inks(pattern, (patch.colour for band in seen.bands for patch in band.patches))
-    lying = Stance(up=(0.0, 0.0, 1.0)) if seen.view is Viewpoint.ABOVE else Stance()
-    if seen.bands and seen.width and seen.height:
-        drawn = _drawing(slices(seen, lying), known, max(_LEAST_ROWS, columns - _LABELS), rows)
-        labels = {} if seen.view is Viewpoint.ABOVE else _labels(seen, known, drawn)
+    yarn_inks = inks(pattern, (patch.colour for band in outline.bands for patch in band.patches))
+    lying = Stance(up=(0.0, 0.0, 1.0)) if outline.view is Viewpoint.ABOVE else Stance()
+    if outline.bands and outline.width and outline.height:
+        drawn = _drawing(slices(outline, lying), yarn_inks, max(_LEAST_ROWS, columns - _LABELS), rows)
+        labels = {} if outline.view is Viewpoint.ABOVE else _labels(outline, yarn_inks, drawn)
     else:
         drawn, labels = _Drawing((), 1.0, 0.0), {}
     body = []
     for row, cells in enumerate(drawn.rows):
-        told = [PictureBit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
-        body.append(line([*(cells if told else _trimmed(cells)), *told]))
-    said = _quiet((*notes, *seen.left_out), columns)
+        label_bits = [PictureBit(f"  {labels[row]}", Style.NUMBER)] if row in labels else []
+        body.append(line([*(cells if label_bits else _trimmed(cells)), *label_bits]))
+    note_lines = _quiet((*notes, *outline.left_out), columns)
     return (
         _head(heading, columns),
         PictureLine(),
         *_or_nothing(body),
         PictureLine(),
-        *_told(seen, columns),
-        *said,
-        *_yarns(known),
+        *_describe(outline, columns),
+        *note_lines,
+        *_yarns(yarn_inks),
     )
 
 
 def object_text(
-    shown: Sequence[Thing], pattern: Pattern, heading: str, columns: int, rows: int, notes: tuple[str, ...] = ()
+    assemblies: Sequence[AssembledObject],
+    pattern: Pattern,
+    heading: str,
+    columns: int,
+    rows: int,
+    notes: tuple[str, ...] = (),
 ) -> tuple[PictureLine, ...]:
     """All that a pattern makes, in at most so many columns and rows, and what each thing is from left to right."""
-    painted = [each for thing in shown for each in thing.slices]
-    known = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
-    body = [line(_trimmed(cells)) for cells in _drawing(painted, known, columns, max(_LEAST_ROWS, rows)).rows]
-    names = f"from left to right: {', '.join(short(thing.label, 40) for thing in shown)}" if len(shown) > 1 else ""
-    said = _quiet((*filter(None, [names]), *notes), columns)
-    return (_head(heading, columns), PictureLine(), *_or_nothing(body), PictureLine(), *said, *_yarns(known))
+    painted = [each for assembly in assemblies for each in assembly.slices]
+    yarn_inks = inks(pattern, (shape.colour for each in painted for shape in each.shapes))
+    body = [line(_trimmed(cells)) for cells in _drawing(painted, yarn_inks, columns, max(_LEAST_ROWS, rows)).rows]
+    names = (
+        f"from left to right: {', '.join(short(assembly.label, 40) for assembly in assemblies)}"
+        if len(assemblies) > 1
+        else ""
+    )
+    note_lines = _quiet((*filter(None, [names]), *notes), columns)
+    return (
+        _head(heading, columns),
+        PictureLine(),
+        *_or_nothing(body),
+        PictureLine(),
+        *note_lines,
+        *_yarns(yarn_inks),
+    )
 
 
 def _head(heading: str, columns: int) -> PictureLine:
@@ -82,20 +98,20 @@ def _yarns(yarn_inks: Mapping[str, Ink]) -> list[PictureLine]:
     return [line([PictureBit(ink.letter, Style.LETTER, ink.key), f"  {ink.name}"]) for ink in yarn_inks.values()]
 
 
-def _told(seen: PieceOutline, columns: int) -> list[PictureLine]:
-    if not seen.bands:
+def _describe(outline: PieceOutline, columns: int) -> list[PictureLine]:
+    if not outline.bands:
         return []
-    made = sum(band.done for band in seen.bands)
-    words = f"seen {seen.view.value}; {_where(seen)}"
-    if made < len(seen.bands):
-        each = "rows" if seen.view is Viewpoint.FRONT else "rounds"
-        words += f"; {made} of {len(seen.bands)} {each} made, the dots are to come"
+    made = sum(band.done for band in outline.bands)
+    words = f"seen {outline.view.value}; {_where(outline)}"
+    if made < len(outline.bands):
+        each = "rows" if outline.view is Viewpoint.FRONT else "rounds"
+        words += f"; {made} of {len(outline.bands)} {each} made, the dots are to come"
     return _quiet((words,), columns)
 
 
-def _where(seen: PieceOutline) -> str:
-    first = seen.bands[0].number
-    return f"{first} is {seen.first_is}"
+def _where(outline: PieceOutline) -> str:
+    first = outline.bands[0].number
+    return f"{first} is {outline.first_is}"
 
 
 # What is painted, pixel by pixel: two to a cell, one above the other, since a cell is twice as high as wide.
@@ -155,12 +171,12 @@ def _fill(pixels: list[list[_Pixel | None]], corners: Sequence[Point], yarn: str
 
 def _crossings(corners: Sequence[Point], y: float) -> list[float]:
     """Where the line at this height goes in and out of an area."""
-    found = []
+    crossings = []
     for index, end in enumerate(corners):
         start = corners[index - 1]
         if (start.y <= y) != (end.y <= y):
-            found.append(start.x + (end.x - start.x) * (y - start.y) / (end.y - start.y))
-    return found
+            crossings.append(start.x + (end.x - start.x) * (y - start.y) / (end.y - start.y))
+    return crossings
 
 
 def _cell(upper: _Pixel | None, lower: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> PictureBit | str:
@@ -188,12 +204,12 @@ def _trimmed(cells: Sequence[PictureBit | str]) -> Sequence[PictureBit | str]:
     return cells[: last + 1]
 
 
-def _labels(seen: PieceOutline, yarn_inks: Mapping[str, Ink], drawn: _Drawing) -> dict[int, str]:
+def _labels(outline: PieceOutline, yarn_inks: Mapping[str, Ink], drawn: _Drawing) -> dict[int, str]:
     """Which rounds are of which yarn, beside the middle of each; not more than there are lines."""
     letters = {key: ink.letter for key, ink in yarn_inks.items()}
-    found: dict[int, str] = {}
-    for group in groups(seen.bands):
-        low, top = seen.bands[group.first].low.level, seen.bands[group.last].high.level
-        words = short(label(group, seen.bands, letters), _LABELS - 2)
-        found.setdefault(drawn.row_of(seen_at((0.0, (low + top) / 2, 0.0)).y), words)
-    return found
+    labels: dict[int, str] = {}
+    for group in groups(outline.bands):
+        low, top = outline.bands[group.first].low.level, outline.bands[group.last].high.level
+        words = short(label(group, outline.bands, letters), _LABELS - 2)
+        labels.setdefault(drawn.row_of(seen_at((0.0, (low + top) / 2, 0.0)).y), words)
+    return labels

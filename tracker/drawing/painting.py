@@ -24,7 +24,7 @@ class Painter:
     """Paints slices on a sheet, and keeps the lights that they need, each once."""
 
     paper: Paper
-    known: Mapping[str, Ink]
+    yarn_inks: Mapping[str, Ink]
     _lights: dict[tuple[float, ...], str] = field(default_factory=dict)
 
     def paint(self, slices: Iterable[Slice]) -> None:
@@ -36,7 +36,7 @@ class Painter:
                 self.paper.polygon(each.whole, light)
 
     def _fill(self, yarn: str, done: bool, *, is_whole: bool) -> str:
-        ink = self.known.get(yarn)
+        ink = self.yarn_inks.get(yarn)
         colour = ink.colour if ink and ink.colour else NO_YARN
         if not done:
             dash = f' stroke="{QUIET}" stroke-width="0.5" stroke-dasharray="2 2"' if is_whole else ""

@@ -118,37 +118,37 @@ MOST_SLICES = 160
 """Rounds of a piece that are painted one by one; of a longer piece neighbours of one yarn are painted as one."""
 
 
-def _together(seen: PieceOutline) -> PieceOutline:
+def _together(outline: PieceOutline) -> PieceOutline:
     """The same piece with so few bands that each is still seen."""
-    step = ceil(len(seen.bands) / MOST_SLICES)
+    step = ceil(len(outline.bands) / MOST_SLICES)
     if step < 2:
-        return seen
-    found: list[Band] = []
-    for index, band in enumerate(seen.bands):
-        last = found[-1] if found else None
+        return outline
+    bands: list[Band] = []
+    for index, band in enumerate(outline.bands):
+        last = bands[-1] if bands else None
         alike = last and last.plain is not None and (last.plain, last.done) == (band.plain, band.done)
         if last and alike and index % step:
-            found[-1] = replace(last, high=band.high)
+            bands[-1] = replace(last, high=band.high)
         else:
-            found.append(band)
-    return replace(seen, bands=tuple(found))
+            bands.append(band)
+    return replace(outline, bands=tuple(bands))
 
 
-def slices(seen: PieceOutline, stance: Stance = STANDING) -> list[Slice]:
+def slices(outline: PieceOutline, stance: Stance = STANDING) -> list[Slice]:
     """The rounds of a piece in the order in which they are painted."""
-    seen = _together(seen)
-    if seen.view is Viewpoint.FRONT:
-        return [_row(band, stance) for band in seen.bands]
+    outline = _together(outline)
+    if outline.view is Viewpoint.FRONT:
+        return [_row(band, stance) for band in outline.bands]
     along = 1 if _dot(stance.up, _TOWARD) >= 0 else -1
-    lies_flat = seen.view is Viewpoint.ABOVE
+    lies_flat = outline.view is Viewpoint.ABOVE
 
     def turn(index: int) -> tuple[float, float]:
-        band = seen.bands[index]
+        band = outline.bands[index]
         return (0.0 if lies_flat else along * (band.low.level + band.high.level), -band.high.radius)
 
-    order = sorted(range(len(seen.bands)), key=turn)
-    found = [_ring_of_fabric(index, seen, stance) for index in order]
-    return [*found, *_inside(seen, stance)] if stance.is_upright else found
+    order = sorted(range(len(outline.bands)), key=turn)
+    rings = [_ring_of_fabric(index, outline, stance) for index in order]
+    return [*rings, *_inside(outline, stance)] if stance.is_upright else rings
 
 
 def _row(band: Band, stance: Stance) -> Slice:
@@ -182,18 +182,18 @@ _FOLD = 0.3
 """Cosine of the angle between two rounds from which on fabric is folded there and not bent."""
 
 
-def _ring_of_fabric(index: int, seen: PieceOutline, stance: Stance) -> Slice:
-    band = seen.bands[index]
-    between = [_bent_edge(index, share, seen.bands) for share in _BENT]
-    rings = (_ring(edge, seen, stance) for edge in (band.low, *between, band.high))
+def _ring_of_fabric(index: int, outline: PieceOutline, stance: Stance) -> Slice:
+    band = outline.bands[index]
+    between = [_bent_edge(index, share, outline.bands) for share in _BENT]
+    rings = (_ring(edge, outline, stance) for edge in (band.low, *between, band.high))
     whole = Face(band.patches[0].colour, hull(point for ring in rings for point in ring))
     levels = stance.levels(band.low, band.high)
     patches: tuple[Face, ...] = ()
     if band.plain is None and stance.is_upright:
         patches = tuple(
-            Face(patch.colour, _front(band, (patch.start, patch.end), seen, stance)) for patch in band.patches
+            Face(patch.colour, _front(band, (patch.start, patch.end), outline, stance)) for patch in band.patches
         )
-    return Slice((whole, *patches), _light(band, seen, stance), band.done, levels)
+    return Slice((whole, *patches), _light(band, outline, stance), band.done, levels)
 
 
 def _bent_edge(index: int, share: float, bands: Sequence[Band]) -> BandEdge:
@@ -229,17 +229,17 @@ def _runs_on(one: Band, other: Band) -> bool:
     return size > 0 and (first[0] * second[0] + first[1] * second[1]) / size > _FOLD
 
 
-def _ring(edge: BandEdge, seen: PieceOutline, stance: Stance) -> list[Point]:
+def _ring(edge: BandEdge, outline: PieceOutline, stance: Stance) -> list[Point]:
     """Points around an edge: a circle, the ends of an oval with its sides, or a figure with corners."""
-    if seen.corners:
-        return [seen_at(stance.at(x, edge.level, y)) for x, y in corners_at(seen.corners, edge.radius)]
-    found = []
+    if outline.corners:
+        return [seen_at(stance.at(x, edge.level, y)) for x, y in corners_at(outline.corners, edge.radius)]
+    points = []
     for step in range(_AROUND):
         angle = tau * (step + 0.5) / _AROUND
         across = edge.radius * cos(angle)
-        across += seen.core / 2 if across > 0 else -seen.core / 2
-        found.append(seen_at(stance.at(across, edge.level, edge.radius * sin(angle))))
-    return found
+        across += outline.core / 2 if across > 0 else -outline.core / 2
+        points.append(seen_at(stance.at(across, edge.level, edge.radius * sin(angle))))
+    return points
 
 
 def corners_at(corners: int, radius: float) -> list[tuple[float, float]]:
@@ -249,49 +249,49 @@ def corners_at(corners: int, radius: float) -> list[tuple[float, float]]:
     return [(out * cos(first + tau * k / corners), out * sin(first + tau * k / corners)) for k in range(corners)]
 
 
-def _front(band: Band, part: tuple[float, float], seen: PieceOutline, stance: Stance) -> tuple[Point, ...]:
+def _front(band: Band, part: tuple[float, float], outline: PieceOutline, stance: Stance) -> tuple[Point, ...]:
     """Around what is seen of a patch: along the upper edge and back along the lower one."""
     start, end = part
     shares = [start + (end - start) * step / _ACROSS for step in range(_ACROSS + 1)]
     return (
-        *(on_front(band.high, share, seen, stance) for share in shares),
-        *(on_front(band.low, share, seen, stance) for share in reversed(shares)),
+        *(on_front(band.high, share, outline, stance) for share in shares),
+        *(on_front(band.low, share, outline, stance) for share in reversed(shares)),
     )
 
 
-def on_front(edge: BandEdge, share: float, seen: PieceOutline, stance: Stance = STANDING) -> Point:
+def on_front(edge: BandEdge, share: float, outline: PieceOutline, stance: Stance = STANDING) -> Point:
     """A place on the front of an edge, from left (0) to right (1) along the fabric."""
-    across = seen.across(share) * (edge.radius + seen.core / 2)
+    across = outline.across(share) * (edge.radius + outline.core / 2)
     return seen_at(stance.at(across, edge.level, edge.radius * sin(pi * share)))
 
 
-def _inside(seen: PieceOutline, stance: Stance) -> list[Slice]:
+def _inside(outline: PieceOutline, stance: Stance) -> list[Slice]:
     """What is seen of the inside through an opening at the top: round below round, cut off by the rim."""
-    if not seen.bands:
+    if not outline.bands:
         return []
-    first, last = seen.bands[0].low, seen.bands[-1].high
+    first, last = outline.bands[0].low, outline.bands[-1].high
     is_end_above = last.level >= first.level
     rim = last if is_end_above else first
-    edges = [edge for band in seen.bands for edge in (band.low, band.high)]
+    edges = [edge for band in outline.bands for edge in (band.low, band.high)]
     if rim.radius <= OPEN * max(edge.radius for edge in edges):
         return []
     if rim.level < max(edge.level for edge in edges) - 1e-9:
         return []
-    opening = hull(_ring(rim, seen, stance))
-    found = []
-    for band in reversed(seen.bands) if is_end_above else seen.bands:
+    opening = hull(_ring(rim, outline, stance))
+    rings = []
+    for band in reversed(outline.bands) if is_end_above else outline.bands:
         deeper = band.low if is_end_above else band.high
         nearer = band.high if is_end_above else band.low
-        shape = within(hull(_ring(nearer, seen, stance)), opening)
+        shape = within(hull(_ring(nearer, outline, stance)), opening)
         # Less than a triangle has no area to be seen.
         if len(shape) < 3:
             break
         is_flat = abs(band.high.level - band.low.level) < LOOK_DOWN * abs(band.high.radius - band.low.radius)
         light = (1.0 if is_flat else _INSIDE,)
-        found.append(Slice((Face(band.patches[0].colour, shape),), light, band.done, stance.levels(deeper, nearer)))
+        rings.append(Slice((Face(band.patches[0].colour, shape),), light, band.done, stance.levels(deeper, nearer)))
         if deeper.level > nearer.level:
             break
-    return found
+    return rings
 
 
 # Light: matt fabric by the cosine of the angle at which light falls on it (Lambert's law).
@@ -304,8 +304,8 @@ _STOPS = 13
 """Places from left to right at which the light of a round is told."""
 
 
-def _light(band: Band, seen: PieceOutline, stance: Stance) -> tuple[float, ...]:
-    along, out = _facing(band, seen)
+def _light(band: Band, outline: PieceOutline, stance: Stance) -> tuple[float, ...]:
+    along, out = _facing(band, outline)
     if not stance.is_upright:
         front = stance.front()
         toward = tuple(up * along + away * out for up, away in zip(stance.up, front, strict=True))
@@ -314,13 +314,13 @@ def _light(band: Band, seen: PieceOutline, stance: Stance) -> tuple[float, ...]:
     return tuple(_falls((out * x, along, out * sqrt(max(0.0, 1 - x * x)))) for x in places)
 
 
-def _facing(band: Band, seen: PieceOutline) -> tuple[float, float]:
+def _facing(band: Band, outline: PieceOutline) -> tuple[float, float]:
     """Which way the fabric of a round faces: along the axis, and away from it."""
     wide, high = band.high.radius - band.low.radius, band.high.level - band.low.level
     size = hypot(wide, high)
     if not size:
         return 1.0, 0.0
-    turned = 1 if seen.bands[0].low.level <= seen.bands[-1].high.level else -1
+    turned = 1 if outline.bands[0].low.level <= outline.bands[-1].high.level else -1
     along, out = -turned * wide / size, turned * high / size
     # Fabric that lies flatter than this is seen along its edge: it faces the way of the axis.
     return (along, out) if out > 0.05 else (abs(along), max(0.0, out))
@@ -357,12 +357,12 @@ def hull(points: Iterable[Point]) -> tuple[Point, ...]:
 
 
 def _half(ordered: Sequence[tuple[float, float]]) -> list[tuple[float, float]]:
-    found: list[tuple[float, float]] = []
+    corners: list[tuple[float, float]] = []
     for place in ordered:
-        while len(found) > 1 and _turn(found[-2], found[-1], place) <= 0:
-            found.pop()
-        found.append(place)
-    return found
+        while len(corners) > 1 and _turn(corners[-2], corners[-1], place) <= 0:
+            corners.pop()
+        corners.append(place)
+    return corners
 
 
 def _turn(one: tuple[float, float], other: tuple[float, float], third: tuple[float, float]) -> float:
@@ -384,12 +384,12 @@ def _cut_by(shape: Sequence[Point], start: Point, end: Point) -> list[Point]:
     def inside(point: Point) -> float:
         return (end.x - start.x) * (point.y - start.y) - (end.y - start.y) * (point.x - start.x)
 
-    found: list[Point] = []
+    corners: list[Point] = []
     for index, point in enumerate(shape):
         before = shape[index - 1]
-        here, there = inside(point), inside(before)
-        if (here >= 0) != (there >= 0):
-            found.append(before.toward(point, there / (there - here)))
-        if here >= 0:
-            found.append(point)
-    return found
+        side, side_before = inside(point), inside(before)
+        if (side >= 0) != (side_before >= 0):
+            corners.append(before.toward(point, side_before / (side_before - side)))
+        if side >= 0:
+            corners.append(point)
+    return corners

@@ -55,7 +55,7 @@ _LINK_FROM = 0.95
 """A cross further than this from its foot is led to it by a fine line."""
 
 
-def strokes(mark: Mark) -> list[Stroke]:
+def strokes_of(mark: Mark) -> list[Stroke]:
     """The symbol of a mark, where it stands."""
     if mark.ovals:
         return [*ovals(mark.ovals), *_length(mark)]
@@ -120,38 +120,38 @@ def _links(mark: Mark, centre: Point) -> list[Stroke]:
 
 def _trimmings(symbol: Symbol, centre: Point, mark: Mark) -> list[Stroke]:
     up, side = unit(mark.outward), unit(mark.outward + pi / 2)
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     if symbol.footed:
         low = mark.feet[0].toward(mark.feet[-1], 0.5) + up * _PEDESTAL
         stem = [] if mark.is_increase or mark.is_decrease else [Polyline((centre - up * 0.2, low))]
-        found += [*stem, *(_pedestal(foot, mark.outward) for foot in mark.feet)]
+        strokes += [*stem, *(_pedestal(foot, mark.outward) for foot in mark.feet)]
     if symbol.waved:
         top = centre + up * 0.36
-        found += [
+        strokes += [
             Polyline((top + side * 0.24, top + side * 0.12 + up * 0.16, top), curved=True),
             Polyline((top, top - side * 0.12 - up * 0.16, top - side * 0.24), curved=True),
         ]
     if symbol.veed:
         foot = centre - up * 0.42
-        found += [
+        strokes += [
             Polyline((centre + side * 0.34 + up * 0.1, foot)),
             Polyline((centre - side * 0.34 + up * 0.1, foot)),
         ]
-    return found
+    return strokes
 
 
 def _stem(mark: Mark) -> list[Stroke]:
     up = _up(mark)
     side = unit(up + pi / 2)
-    found: list[Stroke] = [Polyline((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
+    strokes: list[Stroke] = [Polyline((mark.top + side * TOP_BAR, mark.top - side * TOP_BAR))]
     for foot in mark.feet:
         stem_up = atan2(mark.top.y - foot.y, mark.top.x - foot.x)
         low = foot + unit(stem_up) * _PEDESTAL if mark.symbol.footed else foot
-        found.append(Polyline((low, mark.top)))
-        found += _bars(low, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
+        strokes.append(Polyline((low, mark.top)))
+        strokes += _bars(low, mark.top, mark.symbol.bars, low=len(mark.feet) > 1)
         if mark.symbol.footed:
-            found.append(_pedestal(foot, stem_up))
-    return found
+            strokes.append(_pedestal(foot, stem_up))
+    return strokes
 
 
 def _pedestal(foot: Point, up: float) -> Ellipse:
@@ -164,12 +164,12 @@ def _bars(foot: Point, top: Point, count: int, *, low: bool) -> list[Stroke]:
     up = atan2(top.y - foot.y, top.x - foot.x)
     slant = unit(up + 0.35 * pi) * _SLASH
     length = (top - foot).size
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     for each in range(count):
         share = (0.48 if low else 0.6) + (each - (count - 1) / 2) * min(0.26 / max(length, 0.1), 0.2)
         at = foot.toward(top, share)
-        found.append(Polyline((at + slant, at - slant)))
-    return found
+        strokes.append(Polyline((at + slant, at - slant)))
+    return strokes
 
 
 def _bundle(mark: Mark, legs: int, bulge: float, bars: int) -> list[Stroke]:
@@ -178,24 +178,24 @@ def _bundle(mark: Mark, legs: int, bulge: float, bars: int) -> list[Stroke]:
         return _stem_feet(mark, bars)
     foot = mark.feet[0]
     side = unit(_up(mark) + pi / 2)
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     for leg in range(legs):
         off = (2 * leg / (legs - 1) - 1) * bulge
         middle = foot.toward(mark.top, 0.5) + side * (2 * off)
-        found.append(Polyline((foot, middle, mark.top), curved=True))
+        strokes.append(Polyline((foot, middle, mark.top), curved=True))
         for bar in range(bars):
             crossing = foot.toward(mark.top, 0.5 + (bar - (bars - 1) / 2) * 0.12) + side * off
             slant = unit(_up(mark) + 0.35 * pi) * 0.11
-            found.append(Polyline((crossing + slant, crossing - slant)))
-    return found
+            strokes.append(Polyline((crossing + slant, crossing - slant)))
+    return strokes
 
 
 def _stem_feet(mark: Mark, bars: int) -> list[Stroke]:
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     for foot in mark.feet:
-        found.append(Polyline((foot, mark.top)))
-        found += _bars(foot, mark.top, bars, low=True)
-    return found
+        strokes.append(Polyline((foot, mark.top)))
+        strokes += _bars(foot, mark.top, bars, low=True)
+    return strokes
 
 
 def _top_bar(mark: Mark) -> Polyline:
@@ -236,16 +236,16 @@ def _popcorn(mark: Mark) -> list[Stroke]:
     """A fan closed at the top with an oval."""
     side = unit(_up(mark) + pi / 2)
     high = mark.feet[0].toward(mark.top, 0.86)
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     legs = _legs(mark, 5)
     for leg in range(legs):
         end = high + side * ((2 * leg / (legs - 1) - 1) * 0.4)
-        found.append(Polyline((mark.feet[0], end)))
+        strokes.append(Polyline((mark.feet[0], end)))
         for bar in range(_leg_bars(mark)):
             crossing = mark.feet[0].toward(end, 0.82 - 0.14 * bar)
             slant = unit(_up(mark) + 0.35 * pi) * 0.08
-            found.append(Polyline((crossing + slant, crossing - slant)))
-    return [*found, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
+            strokes.append(Polyline((crossing + slant, crossing - slant)))
+    return [*strokes, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
 
 
 def _named(mark: Mark) -> list[Stroke]:
@@ -281,12 +281,12 @@ def _loop(mark: Mark) -> list[Stroke]:
     if mark.loop_shown is Loop.BOTH:
         return []
     up, side = unit(_up(mark)), unit(_up(mark) + pi / 2)
-    found: list[Stroke] = []
+    strokes: list[Stroke] = []
     for foot in mark.feet:
         if mark.loop_shown in (Loop.BACK, Loop.FRONT):
             bow = up * (0.14 if mark.loop_shown is Loop.BACK else -0.14)
-            found.append(Polyline((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
+            strokes.append(Polyline((foot + side * 0.22, foot + bow, foot - side * 0.22), curved=True))
         else:
             away = side * (-0.26 if mark.loop_shown is Loop.FRONT_POST else 0.26)
-            found.append(Polyline((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
-    return found
+            strokes.append(Polyline((foot, foot - up * 0.22 + away * 0.4, foot + away), curved=True))
+    return strokes

@@ -47,15 +47,15 @@ class PictureLine:
 
 def line(parts: Iterable[PictureBit | str]) -> PictureLine:
     """Bits and plain words, one after the other; neighbours that are alike become one bit."""
-    found: list[PictureBit] = []
+    bits: list[PictureBit] = []
     for part in parts:
         bit = PictureBit(part) if isinstance(part, str) else part
-        last = found[-1] if found else None
+        last = bits[-1] if bits else None
         if last and (last.style, last.colour, last.halves) == (bit.style, bit.colour, bit.halves):
-            found[-1] = replace(last, text=last.text + bit.text)
+            bits[-1] = replace(last, text=last.text + bit.text)
         elif bit.text:
-            found.append(bit)
-    return PictureLine(tuple(found))
+            bits.append(bit)
+    return PictureLine(tuple(bits))
 
 
 class Grid:
@@ -91,13 +91,13 @@ class Grid:
 
 def wrapped(words: str, columns: int) -> list[str]:
     """Words in lines of at most `columns` characters; a longer word is cut."""
-    found = [""]
+    lines = [""]
     for word in words.split():
         word = word[:columns]
-        if found[-1] and len(found[-1]) + 1 + len(word) > columns:
-            found.append("")
-        found[-1] = f"{found[-1]} {word}" if found[-1] else word
-    return found
+        if lines[-1] and len(lines[-1]) + 1 + len(word) > columns:
+            lines.append("")
+        lines[-1] = f"{lines[-1]} {word}" if lines[-1] else word
+    return lines
 
 
 CELL_HEIGHT = 2.0

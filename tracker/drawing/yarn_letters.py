@@ -30,14 +30,14 @@ class Ink:
 
 def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
     """An ink for each yarn key in use, in order of first use; "" (no yarn named) gets none."""
-    found: dict[str, Ink] = {}
+    yarn_inks: dict[str, Ink] = {}
     for key in used:
-        if not key or key in found:
+        if not key or key in yarn_inks:
             continue
-        letter = _letter(key, {ink.letter for ink in found.values()})
+        letter = _letter(key, {ink.letter for ink in yarn_inks.values()})
         colour = pattern.yarn_colour(key)
-        found[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
-    return found
+        yarn_inks[key] = Ink(key, letter, short(pattern.yarn_name(key), 60), colour)
+    return yarn_inks
 
 
 def _letter(key: str, taken: set[str]) -> str:

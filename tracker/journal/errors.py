@@ -23,9 +23,9 @@ class DamagedJournal(JournalTrouble):
 
     def __init__(
         self,
-        told: str = "the journal is damaged; 'rounds work PATTERN' saves what can be read and keeps the damaged one",
+        text: str = "the journal is damaged; 'rounds work PATTERN' saves what can be read and keeps the damaged one",
     ) -> None:
-        super().__init__(told)
+        super().__init__(text)
 
 
 class ChangedOutside(JournalTrouble):

@@ -109,7 +109,7 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     if take_rescued(path):
         return ("the journal was damaged; what could be read of it goes on, and the damaged one is kept",)
     if _size(path) == 0 and (path.parent / TURNS).exists():
-        return (_found_empty(path),)
+        return (_put_aside_log(path),)
     try:
         unread = _examine(path, is_damaged)
     except DamagedJournal:
@@ -122,12 +122,12 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
     return (f"the end of the journal was damaged and does not count; it is kept as it was in {kept.name}",)
 
 
-def _found_empty(path: Path) -> str:
+def _put_aside_log(path: Path) -> str:
     """There was a journal once. SQLite would remove a log that belongs to nothing, so it is put aside first."""
-    told = "the journal was found empty, so it begins anew"
+    notice = "the journal was found empty, so it begins anew"
     if _size(beside(path, "-wal")) == 0:
-        return told
-    return f"{told}; what was left of it is kept as {put_aside(path, 'unread').name}"
+        return notice
+    return f"{notice}; what was left of it is kept as {put_aside(path, 'unread').name}"
 
 
 def _size(path: Path) -> int:
@@ -265,16 +265,16 @@ def projects_under_way(folder: Path) -> list[UnderWay]:
     if journal is None:
         return []
     with closing(journal):
-        found = [
+        projects = [
             UnderWay(
-                known.title,
-                Path(known.path),
-                known.summary.share,
-                known.summary.next,
-                known.summary.finished,
-                known.summary.touched_at,
-                known.digest,
+                record.title,
+                Path(record.path),
+                record.summary.share,
+                record.summary.next,
+                record.summary.finished,
+                record.summary.touched_at,
+                record.digest,
             )
-            for known in journal.known()
+            for record in journal.projects()
         ]
-    return sorted(found, key=lambda project: project.touched_at, reverse=True)
+    return sorted(projects, key=lambda project: project.touched_at, reverse=True)

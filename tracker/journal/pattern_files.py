@@ -138,17 +138,17 @@ def shelf(folder: Path) -> tuple[dict[str, str], str]:
 
     Also what is to be told: that the file was damaged, and how it is called now.
     """
-    content, told = _kept(folder / SHELF)
+    content, notice = _kept(folder / SHELF)
     if any(value not in STANDINGS for value in content.values()):
         return {}, _put_aside(folder / SHELF)
-    return content, told
+    return content, notice
 
 
 def stand(folder: Path, key: str, standing: str) -> None:
     """Keep how a project stands; "" for under way. Raises `DiskRefuses`."""
-    standings, told = shelf(folder)
-    if told and (folder / SHELF).exists():
-        raise DiskRefuses(told)
+    standings, notice = shelf(folder)
+    if notice and (folder / SHELF).exists():
+        raise DiskRefuses(notice)
     kept = {**standings, key: standing}
     keep_over(folder / SHELF, _sealed({name: value for name, value in kept.items() if value}))
 

@@ -13,7 +13,7 @@ from tracker.journal.records import Happened, Kept, ProjectRecord, Saved, Wordin
 from tracker.session.events import Event
 from tracker.session.serialization import causes_in, event_in, event_out
 
-_Found = TypeVar("_Found")
+_Place = TypeVar("_Place")
 
 ENTRIES = "SELECT number, at, body, rounds, link FROM entry WHERE project = ? AND number > ? ORDER BY number"
 
@@ -59,14 +59,14 @@ class Reader:
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._connection = connection
 
-    def known(self) -> tuple[ProjectRecord, ...]:
+    def projects(self) -> tuple[ProjectRecord, ...]:
         """Every project, in the order in which they were begun."""
         rows = self._rows("SELECT * FROM project ORDER BY id")
         return tuple(_sound(ProjectRecord.from_row(row)) for row in rows)
 
     def find(self, path: str, title: str) -> ProjectRecord | None:
         """The project of a pattern file."""
-        return next((known for known in self.known() if (known.path, known.title) == (path, title)), None)
+        return next((record for record in self.projects() if (record.path, record.title) == (path, title)), None)
 
     def kept(self, record: ProjectRecord, *, from_start: bool = False) -> Kept:
         """What going on needs: few rows, however long the history; all of them if it is to go on `from_start`."""
@@ -90,14 +90,14 @@ class Reader:
 
     def since(self, record: ProjectRecord, at: float) -> list[Happened]:
         """What happened from a time on, oldest first, and the one entry before it; reads no further back."""
-        found: list[Happened] = []
+        entries: list[Happened] = []
         for row in self._rows(f"{ENTRIES} DESC", record.id, 0):
             happened = happened_in(row)
             if happened is not None:
-                found.append(happened)
+                entries.append(happened)
                 if happened.at < at:
                     break
-        return found[::-1]
+        return entries[::-1]
 
     def backwards(self, record: ProjectRecord) -> Iterator[Happened]:
         """The history newest first; reads no further than it is asked for."""
@@ -108,7 +108,7 @@ class Reader:
 
     def causes_elsewhere(self, record: ProjectRecord | None) -> tuple[str, ...]:
         """The causes that the maker confirmed in other projects, up to their last saved places."""
-        others = (other for other in self.known() if record is None or other.id != record.id)
+        others = (other for other in self.projects() if record is None or other.id != record.id)
         saved = (self.saved(other) for other in others)
         return tuple(cause for place in saved if place for cause in causes_in(place.state))
 
@@ -144,9 +144,9 @@ class Reader:
 
     def check(self) -> None:
         """Raises `DamagedJournal` if going on with any project would."""
-        for known in self.known():
-            self.kept(known)
-            self.wording(known)
+        for record in self.projects():
+            self.kept(record)
+            self.wording(record)
 
     def _rows(self, sql: str, *values: object) -> Iterator[tuple[Any, ...]]:
         """Rows as they are asked for. The cursor is not delegated to: that would close it after the connection."""
@@ -166,7 +166,7 @@ def _follows(before: tuple[object, str | None], happened: Happened, row: tuple[A
     return link(last, happened.number, happened.at, row[2], happened.rounds) == own
 
 
-def _sound(place: _Found | None) -> _Found:
+def _sound(place: _Place | None) -> _Place:
     if place is None:
         raise DamagedJournal()
     return place

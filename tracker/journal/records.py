@@ -76,8 +76,8 @@ class ProjectRecord:
     def values(self) -> tuple[Any, ...]:
         """The columns of its row, in their order, without the seal."""
         s = self.summary
-        told = (s.share, s.next, int(s.finished), s.touched_at)
-        return (self.id, self.path, self.title, self.digest, self.begun_at, *told, self.number, self.link)
+        summary = (s.share, s.next, int(s.finished), s.touched_at)
+        return (self.id, self.path, self.title, self.digest, self.begun_at, *summary, self.number, self.link)
 
     def sealed(self) -> tuple[Any, ...]:
         """The columns of its row with the seal over them."""
@@ -91,8 +91,8 @@ class ProjectRecord:
             return None
         project, path, title, digest, begun, share, upcoming, finished, touched, number, last = values
         summary = Summary(share, upcoming, bool(finished), touched)
-        known = ProjectRecord(project, path, title, digest, begun, summary, number, last)
-        return known if known.is_sound else None
+        record = ProjectRecord(project, path, title, digest, begun, summary, number, last)
+        return record if record.is_sound else None
 
     @property
     def is_sound(self) -> bool:

@@ -29,14 +29,14 @@ def rescue(path: Path, now: float) -> str:
     aside = put_aside(path, "damaged")
     scratch, fresh = path.with_name("journal-scratch.sqlite3"), path.with_name("journal-fresh.sqlite3")
     try:
-        found = _salvaged(aside, scratch, now)
-        told = [_rebuilt(project) for project in found]
-        _write(fresh, [each for each in told if each is not None], now)
+        remains = _salvaged(aside, scratch, now)
+        projects = [_rebuilt(project) for project in remains]
+        _write(fresh, [each for each in projects if each is not None], now)
     finally:
         _remove(scratch)
     os.replace(fresh, path.with_name(RESCUED))
     take_rescued(path)
-    return f"the journal was damaged. {_told(told)} The damaged one is kept as {aside.name}"
+    return f"the journal was damaged. {_rescue_sentence(projects)} The damaged one is kept as {aside.name}"
 
 
 @dataclass(slots=True)
@@ -44,7 +44,7 @@ class _Remains:
     """What could be read of one project."""
 
     id: int
-    known: ProjectRecord | None = None
+    record: ProjectRecord | None = None
     saved: list[Saved] = field(default_factory=list)
     wordings: list[Wording] = field(default_factory=list)
     entries: dict[int, tuple[Any, ...]] = field(default_factory=dict)
@@ -54,7 +54,7 @@ class _Remains:
 class _Project:
     """A project as far as it could be put together, and how many of its last entries could not (None: unknown)."""
 
-    known: ProjectRecord
+    record: ProjectRecord
     saved: Saved | None
     wordings: list[Wording]
     entries: list[tuple[Any, ...]]
@@ -95,15 +95,15 @@ def _rows_of(path: Path) -> dict[str, list[tuple[Any, ...]]]:
 
 def _rows(connection: sqlite3.Connection, table: str, order: str) -> list[tuple[Any, ...]]:
     """The rows before a damaged page from the front, those behind it from the back."""
-    found: dict[tuple[Any, ...], None] = {}
+    rows: dict[tuple[Any, ...], None] = {}
     for direction in ("", " DESC"):
         try:
             by = ", ".join(f"{column}{direction}" for column in order.split(", "))
             for row in connection.execute(f"SELECT * FROM {table} ORDER BY {by}"):
-                found[row] = None
+                rows[row] = None
         except (sqlite3.Error, UnicodeError):
             continue
-    return list(found)
+    return list(rows)
 
 
 def _renew_first_page(path: Path, now: float) -> None:
@@ -133,8 +133,8 @@ def _by_project(rows: dict[str, list[tuple[Any, ...]]]) -> list[_Remains]:
         return remains.setdefault(project, _Remains(project))
 
     for row in rows["project"]:
-        if (known := ProjectRecord.from_row(row)) is not None:
-            of(known.id).known = known
+        if (record := ProjectRecord.from_row(row)) is not None:
+            of(record.id).record = record
     for row in rows["saved"]:
         if (saved := Saved.from_row(row)) is not None:
             of(row[0]).saved.append(saved)
@@ -154,16 +154,16 @@ def _rebuilt(remains: _Remains) -> _Project | None:
     if not reached:
         return None
     (number, last), saved = max(reached, key=lambda pair: (pair[0][0], pair[1].number if pair[1] else -1))
-    known = remains.known or (_known_from(remains.id, saved) if saved else None)
-    if known is None:
+    record = remains.record or (_record_from(remains.id, saved) if saved else None)
+    if record is None:
         return None
-    lost = known.number - number if remains.known else None
-    digest = saved.digest if saved else known.digest
+    lost = record.number - number if remains.record else None
+    digest = saved.digest if saved else record.digest
     entries = [row for key, row in sorted(remains.entries.items()) if 0 < key <= number and _reads(row)]
-    return _Project(replace(known, number=number, link=last, digest=digest), saved, remains.wordings, entries, lost)
+    return _Project(replace(record, number=number, link=last, digest=digest), saved, remains.wordings, entries, lost)
 
 
-def _known_from(project: int, saved: Saved) -> ProjectRecord:
+def _record_from(project: int, saved: Saved) -> ProjectRecord:
     return ProjectRecord(project, saved.path, saved.title, saved.digest, 0.0, Summary(0.0, "", False, 0.0))
 
 
@@ -196,21 +196,21 @@ def _write(fresh: Path, projects: list[_Project], now: float) -> None:
 
 
 def _write_one(connection: sqlite3.Connection, project: _Project) -> None:
-    known = project.known
-    rows = [("project", known.sealed())]
-    rows += [("wording", wording.sealed(known.id)) for wording in project.wordings]
+    record = project.record
+    rows = [("project", record.sealed())]
+    rows += [("wording", wording.sealed(record.id)) for wording in project.wordings]
     rows += [("entry", row) for row in project.entries]
     if project.saved is not None:
-        rows.append(("saved", project.saved.sealed(known.id)))
+        rows.append(("saved", project.saved.sealed(record.id)))
     for table, values in rows:
         connection.execute(f"INSERT INTO {table} VALUES ({', '.join('?' * len(values))})", values)
 
 
-def _told(projects: list[_Project | None]) -> str:
+def _rescue_sentence(projects: list[_Project | None]) -> str:
     saved = [project for project in projects if project is not None]
     if not saved:
         return "Nothing in it could be read, so the journal begins anew."
-    parts = [f"{project.known.title} {_lacks(project.lost)}" for project in saved if project.lost != 0]
+    parts = [f"{project.record.title} {_lacks(project.lost)}" for project in saved if project.lost != 0]
     if len(saved) < len(projects):
         parts.append("a project whose place could not be read is missing")
     return f"What could be read goes on; {'; '.join(parts)}." if parts else "All places could be read and go on."

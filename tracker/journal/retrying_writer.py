@@ -46,8 +46,13 @@ class Standing:
     is_new_wording: bool = False
 
 
+def last_deeds(number: int) -> str:
+    """The beginning of a sentence on what was lost, or may be: "the last 3 things that you did are"."""
+    return "the last thing that you did is" if number == 1 else f"the last {number} things that you did are"
+
+
 class Keeper:
-    """Keeps one project. `known` is how it stands in the file, `held` what is not there yet.
+    """Keeps one project. `record` is how it stands in the file, `held` what is not there yet.
 
     `trouble` is what the maker is told while something is held, `refusal` why it could not be written the last time.
     """
@@ -64,7 +69,7 @@ class Keeper:
         self._saved_at = 0
         self._is_damaged = False
         self.journal: Journal | None = None
-        self.known: ProjectRecord | None = None
+        self.record: ProjectRecord | None = None
         self.held: list[Happened] = []
         self.missing: list[Happened] = []
         self.notices: list[str] = []
@@ -91,10 +96,9 @@ class Keeper:
 
     def _compare_with_mark(self) -> None:
         """Tell what the journal lacks although it was there: its log was lost, or an older one lies in its place."""
-        lost = self._mark.number() - (self.known.number if self.known else 0)
+        lost = self._mark.number() - (self.record.number if self.record else 0)
         if lost > 0:
-            what = "the last thing that you did is" if lost == 1 else f"the last {lost} things that you did are"
-            self.notices.append(f"{what} missing from the journal: look whether the place is right")
+            self.notices.append(f"{last_deeds(lost)} missing from the journal: look whether the place is right")
 
     def _read_although(self, refusal: DiskRefuses) -> Journal | None:
         """The journal for reading, while the disk refuses."""
@@ -110,7 +114,7 @@ class Keeper:
 
     def know(self, record: ProjectRecord | None, saved_at: int = 0) -> None:
         """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""
-        self.known = self._in_file = record
+        self.record = self._in_file = record
         self._saved_at = saved_at
 
     def write(self, happened: Happened, standing: Standing) -> None:
@@ -141,16 +145,16 @@ class Keeper:
 
     def _write_all(self, standing: Standing) -> None:
         journal = self._ready()
-        known = self.known or self._fresh(standing)
-        known = replace(known, title=self._title)  # it may have been another when this was last worked
+        record = self.record or self._fresh(standing)
+        record = replace(record, title=self._title)  # it may have been another when this was last worked
         happened = [*self.missing, *self.held]
-        last = happened[-1].number if happened else known.number
-        is_whole = standing.is_stop or standing.is_new_wording or known != self._in_file
+        last = happened[-1].number if happened else record.number
+        is_whole = standing.is_stop or standing.is_new_wording or record != self._in_file
         place = standing.place() if is_whole or last - self._saved_at >= SAVE_EVERY else None
         wording = standing.wording if is_whole else None
-        self.known = journal.append(known, happened, standing.summary, place, wording, self._in_file)
-        self._in_file = self.known
-        self._mark.put(self.known.number, self.known.link)
+        self.record = journal.append(record, happened, standing.summary, place, wording, self._in_file)
+        self._in_file = self.record
+        self._mark.put(self.record.number, self.record.link)
         self.held.clear()
         self.missing.clear()
         if place is not None:
@@ -200,20 +204,20 @@ class Keeper:
 
     def _go_on_in(self, journal: Journal) -> None:
         """Go on in a file that was opened anew, if it has this project as this window left it, or an older part."""
-        ours = self.known
-        found = journal.find(self._path, self._title) or (journal.find(self._path, ours.title) if ours else None)
-        if ours is None and found is None:
+        ours = self.record
+        record = journal.find(self._path, self._title) or (journal.find(self._path, ours.title) if ours else None)
+        if ours is None and record is None:
             return
-        if ours is None or (found is not None and found.number > ours.number):
+        if ours is None or (record is not None and record.number > ours.number):
             self._let_go()
             raise ChangedOutside(self._kept_apart("the journal has another place for this"))
-        self._in_file = found
-        if found is not None and (found.number, found.link) == (ours.number, ours.link):
-            self.known = found
+        self._in_file = record
+        if record is not None and (record.number, record.link) == (ours.number, ours.link):
+            self.record = record
         elif self._own_copy is not None:
-            self._continue_from_own_copy(self._own_copy, ours, found)
+            self._continue_from_own_copy(self._own_copy, ours, record)
         elif journal.notices:
-            self.known = replace(ours, id=found.id if found else 0)
+            self.record = replace(ours, id=record.id if record else 0)
         else:
             self._let_go()
             raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
@@ -227,7 +231,7 @@ class Keeper:
                 self._let_go()
                 raise ChangedOutside(self._kept_apart("the journal was replaced by another one"))
             self.missing = list(own.entries(ours, before.number))
-        self.known = before
+        self.record = before
         self._own_copy = None
         for companion in COMPANIONS:
             beside(copy, companion).unlink(missing_ok=True)

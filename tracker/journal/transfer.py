@@ -43,7 +43,7 @@ MOST_UNSAVED = 20_000
 class History:
     """A history as a file tells it. The project's path is still that of the other machine."""
 
-    known: ProjectRecord
+    record: ProjectRecord
     wordings: tuple[Wording, ...]
     saved: Saved | None
     entries: tuple[tuple[Happened, str], ...]
@@ -60,14 +60,14 @@ def history_lines(folder: Path, path: Path, title: str) -> Iterator[str]:
     if journal is None:
         raise JournalTrouble("there is no history yet")
     with closing(journal):
-        known = journal.find(as_text(path.resolve()), title)
-        if known is None:
+        record = journal.find(as_text(path.resolve()), title)
+        if record is None:
             raise JournalTrouble(f"there is no history of {title} yet")
-        entries = list(journal.linked(known))
-        head = {"form": FORM, "version": VERSION, "entries": len(entries), "project": asdict(replace(known, id=0))}
+        entries = list(journal.linked(record))
+        head = {"form": FORM, "version": VERSION, "entries": len(entries), "project": asdict(replace(record, id=0))}
         yield _line(head)
-        yield from (_line({"wording": asdict(wording)}) for wording in journal.wordings(known))
-        saved = journal.saved(known)
+        yield from (_line({"wording": asdict(wording)}) for wording in journal.wordings(record))
+        saved = journal.saved(record)
         yield _line({"saved": asdict(saved) if saved else None})
         for each, last in entries:
             event = json.loads(body_of(each))
@@ -80,9 +80,9 @@ def adopt_history(history: History, path: Path, folder: Path, clock: Callable[[]
     Raises `JournalTrouble`, with nothing taken, if the journal here and the history went on separately.
     """
     text = as_text(path.resolve())
-    history = replace(history, known=replace(history.known, path=text))
+    history = replace(history, record=replace(history.record, path=text))
     try:
-        turn = lock.take(turn_file(folder, text, history.known.title))
+        turn = lock.take(turn_file(folder, text, history.record.title))
     except OSError as problem:
         raise as_trouble(problem) from problem
     if turn is None:
@@ -95,7 +95,7 @@ def adopt_history(history: History, path: Path, folder: Path, clock: Callable[[]
 
 
 def _taken(journal: Journal, history: History) -> str:
-    theirs, ours = history.known, journal.find(history.known.path, history.known.title)
+    theirs, ours = history.record, journal.find(history.record.path, history.record.title)
     if ours is None:
         journal.adopt(theirs, history.entries, history.saved, history.wordings, None)
         return f"{theirs.title}: {number_of(len(history.entries), 'entry')} taken"
@@ -117,7 +117,7 @@ def _apart(journal: Journal, ours: ProjectRecord, history: History) -> str:
     since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
     return (
         f"{ours.title} was worked both here and there {since}: here it has {number_of(ours.number, 'entry')}, "
-        f"in the file {history.known.number}. Nothing was taken; keep one of the two in another data folder"
+        f"in the file {history.record.number}. Nothing was taken; keep one of the two in another data folder"
     )
 
 
@@ -147,7 +147,7 @@ def _history(lines: Iterator[str]) -> History:
     if head["version"] > VERSION:
         raise JournalTrouble("the history was written by a later version of this program: use that one")
     project = head["project"]
-    known = ProjectRecord(**{**project, "summary": Summary(**project["summary"])})
+    record = ProjectRecord(**{**project, "summary": Summary(**project["summary"])})
     wordings: list[Wording] = []
     saved: list[Saved | None] = []
     entries: list[tuple[Happened, str]] = []
@@ -160,10 +160,10 @@ def _history(lines: Iterator[str]) -> History:
             entries.append(_entry(line))
     if len(entries) != head["entries"] or len(saved) != 1:
         raise ValueError("entries are missing")
-    parts: list[ProjectRecord | Wording | Saved] = [known, *wordings, *(place for place in saved if place)]
-    if known.id != 0 or not all(part.is_sound for part in parts):
+    parts: list[ProjectRecord | Wording | Saved] = [record, *wordings, *(place for place in saved if place)]
+    if record.id != 0 or not all(part.is_sound for part in parts):
         raise ValueError("values that this program does not write")
-    return History(known, tuple(wordings), saved[0], tuple(entries))
+    return History(record, tuple(wordings), saved[0], tuple(entries))
 
 
 def _plain(line: str) -> Any:
@@ -190,7 +190,7 @@ def _checked(history: History) -> History:
         if happened.number == before.number + 1 and made != last:
             raise ValueError("an entry that is not as it was written")
     reached, last = history.entries[-1][0].number, history.entries[-1][1]
-    if (reached, last) != (history.known.number, history.known.link):
+    if (reached, last) != (history.record.number, history.record.link):
         raise ValueError("the end is missing")
     needed = range(history.saved.number + 1 if history.saved else 1, reached + 1)
     if len(needed) > MOST_UNSAVED:
@@ -199,7 +199,7 @@ def _checked(history: History) -> History:
         raise ValueError("entries are missing")
     if history.saved is not None and history.link_at(history.saved.number) != history.saved.link:
         raise ValueError("the saved place belongs to another history")
-    if history.saved is not None and history.saved.title != history.known.title:
+    if history.saved is not None and history.saved.title != history.record.title:
         raise ValueError("the saved place belongs to another project")
     return history
 

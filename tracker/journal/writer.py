@@ -192,7 +192,7 @@ class Journal(Reader):
 def _identity(path: Path) -> tuple[int, int] | None:
     """Which file is there; None if there is none."""
     try:
-        found = path.stat()
+        status = path.stat()
     except OSError:
         return None
-    return found.st_dev, found.st_ino
+    return status.st_dev, status.st_ino

@@ -59,12 +59,12 @@ def whole_rounds(typed: str, piece: Piece | None, terms: str = "US", at: int | N
         return tuple(dict.fromkeys((*_steadily(made, len(made) - 1, terms), plain, _body(last))))
     if _SAME.fullmatch(typed):
         return tuple(dict.fromkeys((_body(last), *_steadily(made, len(made) - 1, terms))))
-    if found := _AS.fullmatch(typed):
-        named = [index for index, item in enumerate(made) if item.number == int(found[1])]
+    if match := _AS.fullmatch(typed):
+        named = [index for index, item in enumerate(made) if item.number == int(match[1])]
         bodies = (_body(made[index]) for index in named)
         return tuple(dict.fromkeys((*bodies, *(text for index in named for text in _steadily(made, index, terms)))))
-    if found := _TO.fullmatch(typed):
-        return _changed(made, int(found[1]), terms)
+    if match := _TO.fullmatch(typed):
+        return _changed(made, int(match[1]), terms)
     return ()
 
 
@@ -130,21 +130,21 @@ def going_on(typed: str, piece: Piece, at: int, terms: str = "US") -> Going | No
     rounds.
     """
     typed, number, last = typed.strip(), piece.rounds[at].number, piece.rounds[-1].number
-    if found := _EACH.fullmatch(typed):
-        stitches, repeats = int(found[1]), int(found[2] or 1)
+    if match := _EACH.fullmatch(typed):
+        stitches, repeats = int(match[1]), int(match[2] or 1)
         if not stitches or not repeats or stitches % repeats:
             return None
         kind = abbreviation(_kind(piece.rounds[at - 1]) if at else "sc", terms)
         body = f"{stitches} {kind}" if repeats == 1 else f"({stitches // repeats} {kind}) x {repeats}"
         return Going((f"{_heading(number, last)}: {body} ({stitches})",))
-    if (found := _EVERY.fullmatch(typed)) is None:
+    if (match := _EVERY.fullmatch(typed)) is None:
         return None
-    every = 2 if found["other"] else int(found["nth"] or 1)
+    every = 2 if match["other"] else int(match["nth"] or 1)
     if not every:
         return None
     before = piece.rounds[at - 1].leaves if at else None
-    if found["by"] and before:
-        by = int(found["by"]) * (1 if found["way"].lower() == "inc" else -1)
+    if match["by"] and before:
+        by = int(match["by"]) * (1 if match["way"].lower() == "inc" else -1)
         try:
             made = _in_rhythm(number, last, every, before, by, _kind(piece.rounds[at - 1]))
             return Going(write_rounds(list(made), terms=terms))
@@ -152,7 +152,7 @@ def going_on(typed: str, piece: Piece, at: int, terms: str = "US") -> Going | No
             return None
     first = -(-number // every) * every
     numbers = ", ".join(str(first + step * every) for step in range(SHOWN_OF_RHYTHM))
-    return Going(rhythm=f"{RHYTHM}{_nth(every)}round ({numbers} and so on): {found['what'].strip()}")
+    return Going(rhythm=f"{RHYTHM}{_nth(every)}round ({numbers} and so on): {match['what'].strip()}")
 
 
 def _in_rhythm(number: int, last: int, every: int, before: int, by: int, kind: str) -> Iterator[EvenRound]:

@@ -85,8 +85,8 @@ def learn(samples: Iterable[Sample]) -> WorkingPace:
         if len(sample.kinds) > 1:
             for kind, part in _shared(sample, rough):
                 plain.setdefault(kind, []).append(part)
-    known = {kind: _pace_of(own) for kind, own in plain.items() if len(own) >= ENOUGH}
-    return WorkingPace(known, len(usable) - len(steady))
+    paces = {kind: _pace_of(own) for kind, own in plain.items() if len(own) >= ENOUGH}
+    return WorkingPace(paces, len(usable) - len(steady))
 
 
 def _steady(samples: Sequence[Sample]) -> list[Sample]:
@@ -120,14 +120,14 @@ def _pace_of(samples: Sequence[Sample]) -> KindPace:
     return KindPace(Range(mean - spread, mean + spread), len(samples))
 
 
-def time_for(rest: StitchWork, pace: WorkingPace) -> TimeLeft:
+def time_for(work: StitchWork, pace: WorkingPace) -> TimeLeft:
     """How long this work will take; the parts of it that nothing is known of are named, not guessed."""
-    asked = {kind: count for kind, count in rest.kinds.items() if count}
-    known = {kind: count for kind, count in asked.items() if kind in pace.kinds}
-    without = tuple(kind for kind in asked if kind not in known)
-    if not asked:
+    counts = {kind: count for kind, count in work.kinds.items() if count}
+    timed_counts = {kind: count for kind, count in counts.items() if kind in pace.kinds}
+    without = tuple(kind for kind in counts if kind not in timed_counts)
+    if not counts:
         return TimeLeft(exactly(0.0))
-    if not known:
+    if not timed_counts:
         return TimeLeft(None, without)
-    parts = (pace.kinds[kind].seconds * count for kind, count in known.items())
+    parts = (pace.kinds[kind].seconds * count for kind, count in timed_counts.items())
     return TimeLeft(total(parts), without)

@@ -38,7 +38,7 @@ from tracker.notation.ast import Technique
 from tracker.pattern.loader import loads
 from tracker.pattern.model import Gauge, Pattern, Piece, Yarn
 
-TOLD = 3
+MOST_REASONS = 3
 """The most reasons that are told for one piece."""
 
 
@@ -46,9 +46,9 @@ TOLD = 3
 class PieceFit:
     """One piece worked anew.
 
-    `lines` are the rounds as written, `counts` what each round leaves. `wanted` and `found` are (across, tall) in cm,
-    asked for and reached. `off` is the largest difference between the outlines, as a share of the largest dimension.
-    `refused` tells why there are no new rounds, else "".
+    `lines` are the rounds as written, `counts` what each round leaves. `wanted` and `dimensions` are (across, tall)
+    in cm, asked for and reached. `off` is the largest difference between the outlines, as a share of the largest
+    dimension. `refused` tells why there are no new rounds, else "".
     """
 
     name: str
@@ -56,7 +56,7 @@ class PieceFit:
     lines: tuple[str, ...] = ()
     counts: tuple[int, ...] = ()
     wanted: tuple[float, float] = (0.0, 0.0)
-    found: tuple[float, float] = (0.0, 0.0)
+    dimensions: tuple[float, float] = (0.0, 0.0)
     off: float = 0.0
     remarks: tuple[str, ...] = ()
     refused: str = ""
@@ -199,8 +199,8 @@ def _main_part(piece: Piece, edges: Sequence[RoundEdge]) -> tuple[Piece, tuple[s
     if branch is None:
         return piece, ()
     label = piece.rounds[branch].label
-    told = f"from {label} on it is worked into an earlier round: fit that by hand, over the stitches there"
-    return replace(piece, rounds=piece.rounds[:branch]), (told,)
+    remark = f"from {label} on it is worked into an earlier round: fit that by hand, over the stitches there"
+    return replace(piece, rounds=piece.rounds[:branch]), (remark,)
 
 
 def _refusal(piece: Piece, edges: Sequence[RoundEdge], opening: Opening, change: Change) -> str:
@@ -218,16 +218,16 @@ def _refusal(piece: Piece, edges: Sequence[RoundEdge], opening: Opening, change:
         chains = foundation_chain(piece.rounds) * change.scale
         return f"it is only a chain: make about {chains:.0f} ch" if chains else "it has no rounds"
     reasons = [made for made in map(plain_round, worked) if isinstance(made, str)]
-    more = f", and {len(reasons) - TOLD} more rounds" if len(reasons) > TOLD else ""
-    return "; ".join(reasons[:TOLD]) + more
+    more = f", and {len(reasons) - MOST_REASONS} more rounds" if len(reasons) > MOST_REASONS else ""
+    return "; ".join(reasons[:MOST_REASONS]) + more
 
 
 def _flat_refusal(edges: Sequence[RoundEdge], change: Change) -> str:
     """What to aim for in a piece of rows or of chain, which is not written anew."""
     wide = max((edge.around for edge in edges), default=0.0) * change.scale
     rows = sum(edge.rise for edge in edges) * change.scale / change.new.rise
-    told = f"aim for about {wide:.0f} stitches" + (f" and {rows:.0f} rows of sc" if rows >= 1 else "")
-    return f"only rounds are written anew, not rows; {told}"
+    aim = f"aim for about {wide:.0f} stitches" + (f" and {rows:.0f} rows of sc" if rows >= 1 else "")
+    return f"only rounds are written anew, not rows; {aim}"
 
 
 def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> list[EvenRound]:
@@ -277,12 +277,12 @@ def _compared(
     width = change.new.width.middle
     wanted = (size.across.middle * change.factor, size.tall.middle * change.factor)
     points = outline_of(planned)
-    found = (2 * max(point.radius for point in points) * width, height(points) * width)
+    dimensions = (2 * max(point.radius for point in points) * width, height(points) * width)
     off = 0.0 if change.is_none else difference(target, planned) * width / max(wanted)
-    fitted = replace(fitted, wanted=wanted, found=found, off=off)
+    fitted = replace(fitted, wanted=wanted, dimensions=dimensions, off=off)
     if fitted.is_kept:
         return fitted
     stitch = 1 / max(fitted.counts)
     rise = max(new.rise for new in planned) * width / max(wanted)
-    told = f"one stitch is {stitch:.0%} of the widest round, one round {rise:.0%} of the largest dimension"
-    return replace(fitted, remarks=(*fitted.remarks, f"whole stitches and rounds come no closer: {told}"))
+    steps = f"one stitch is {stitch:.0%} of the widest round, one round {rise:.0%} of the largest dimension"
+    return replace(fitted, remarks=(*fitted.remarks, f"whole stitches and rounds come no closer: {steps}"))

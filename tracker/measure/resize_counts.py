@@ -230,12 +230,16 @@ def difference(target: Target, planned: Sequence[NewRound]) -> float:
     """
     outline, wanted = outline_of(planned), target.outline
     places = [0.0, *(new.place for new in planned)]
-    there = (_off(point, wanted, bisect_left(target.lengths, at)) for point, at in zip(outline, places, strict=True))
-    back = (_off(point, outline, bisect_left(places, at)) for point, at in zip(wanted, target.lengths, strict=True))
+    off_wanted = (
+        _off(point, wanted, bisect_left(target.lengths, at)) for point, at in zip(outline, places, strict=True)
+    )
+    off_outline = (
+        _off(point, outline, bisect_left(places, at)) for point, at in zip(wanted, target.lengths, strict=True)
+    )
     across = abs(2 * max(point.radius for point in outline) - target.widest / math.pi)
     ends = [target.point_at(place) for place in places]
     stretched = abs(sum(new.rise for new in planned) - sum(apart(low, high) for low, high in pairwise(ends)))
-    return max(*there, *back, across, stretched)
+    return max(*off_wanted, *off_outline, across, stretched)
 
 
 def _off(point: ProfilePoint, line: Sequence[ProfilePoint], near: int) -> float:
@@ -378,8 +382,8 @@ def _share(start: ProfilePoint, low: ProfilePoint, high: ProfilePoint, reach: fl
     offset = (low.radius - start.radius, low.level - start.level)
     square = along[0] ** 2 + along[1] ** 2
     half = (along[0] * offset[0] + along[1] * offset[1]) / square
-    rest = (offset[0] ** 2 + offset[1] ** 2 - reach**2) / square
-    return min(1.0, -half + math.sqrt(max(0.0, half * half - rest)))
+    constant = (offset[0] ** 2 + offset[1] ** 2 - reach**2) / square
+    return min(1.0, -half + math.sqrt(max(0.0, half * half - constant)))
 
 
 def opening_for(target: Target, rises: Sequence[float], steps: int) -> float:

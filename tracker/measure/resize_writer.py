@@ -101,12 +101,12 @@ def _counted_work(round_: EvenRound, stitch: str) -> str:
         return f"{chain}, {after - 1} {stitch} in magic ring"
     if before == after:
         return f"{chain}, {stitch} in each {'ch' if round_.chain else 'st'} around"
-    level, rest = divmod(max(before, after), min(before, after))
+    level, remainder = divmod(max(before, after), min(before, after))
     if after < before or level > 1:
-        if rest or after < before or level != 2:
+        if remainder or after < before or level != 2:
             raise ValueError(f"{before} to {after} stitches from a chain that counts is not written anew")
         return f"{chain}, {stitch} in same st, 2 {stitch} in each st around"
-    gaps, after_last = _even_gaps(rest, before, round_.staggered)
+    gaps, after_last = _even_gaps(remainder, before, round_.staggered)
     few, many = _widening(stitch)[1], _widening(stitch)[0]
     first = f"{stitch} in same st" if gaps[0] == 0 else _unit(gaps[0] - 1, few, many)
     tail = [many(after_last)] if after_last else []
@@ -133,13 +133,13 @@ def _changed(before: int, after: int, stitch: str, staggered: bool) -> str:
         return f"{after // before} {stitch} in each st around"
     if before % after == 0:
         return f"{stitch}{before // after}tog x {after}"
-    level, rest = divmod(max(before, after), min(before, after))
+    level, remainder = divmod(max(before, after), min(before, after))
     words = (_widening if after > before else _narrowing)(stitch)
     few, many = (words[level], words[level - 1])
     places = min(before, after)
-    if 2 * rest > places:
-        few, many, rest = many, few, places - rest
-    return _spread_out(rest, places, few, many, staggered)
+    if 2 * remainder > places:
+        few, many, remainder = many, few, places - remainder
+    return _spread_out(remainder, places, few, many, staggered)
 
 
 MOST_CHANGES = 10_000

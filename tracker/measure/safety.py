@@ -318,14 +318,14 @@ def cautions_for(pattern: Pattern) -> Cautions:
     steps = [(index, concerns_in(part.step) & minded) for index, part in enumerate(pattern.making_up)]
     texts = [pattern.title, *pattern.notions, *(piece.name for piece in pattern.pieces)]
     concerns = {concern for text in texts for concern in concerns_in(text)}.union(
-        *(found for _, found in steps)
+        *(at_step for _, at_step in steps)
     ) & minded
     long_cords = _long_cords(pattern.pieces, stitch_size(pattern)) if Concern.CORDS in minded else ()
     if long_cords:
         concerns.add(Concern.CORDS)
     is_open = audience is Recipient.UNKNOWN and bool(concerns - OF_ITS_USE)
     ask = SOFT_WITH_A_FACE if is_soft_toy else WHO_IS_IT_FOR if is_open else ""
-    at_steps = tuple((index, _cautions(found)) for index, found in steps if found)
+    at_steps = tuple((index, _cautions(at_step)) for index, at_step in steps if at_step)
     return Cautions(audience, (*_cautions(concerns), *long_cords), at_steps, (CAUTIONS[Concern.HANDS],), ask)
 
 

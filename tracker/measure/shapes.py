@@ -81,18 +81,22 @@ def stitches_of(gauge: Gauge | None, weight: int | None) -> Stitches:
     The ranges are the yarn standards' (see `stitch_sizes`); without a weight it is number 4, and that is said.
     """
     if gauge is not None:
-        told = f"{gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
-        return Stitches(gauge.over_cm / gauge.stitches, gauge.over_cm / gauge.rounds, f"for a gauge of {told}", gauge)
+        basis = f"{gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
+        return Stitches(
+            gauge.over_cm / gauge.stitches, gauge.over_cm / gauge.rounds, f"for a gauge of {basis}", gauge
+        )
     number = USUAL_WEIGHT if weight is None else weight
-    known = BY_NUMBER.get(number)
-    if known is None or known.stitch != "sc" or not known.stitches.low:
+    yarn_weight = BY_NUMBER.get(number)
+    if yarn_weight is None or yarn_weight.stitch != "sc" or not yarn_weight.stitches.low:
         raise CannotShape(f"for yarn weight {number} no gauge of single crochet is published: count one on a swatch")
-    across = (known.stitches.low + known.stitches.high) / 2
+    across = (yarn_weight.stitches.low + yarn_weight.stitches.high) / 2
     rounds = across / USUAL_RISE
     assumed = Gauge("sc", round(across, 1), round(rounds, 1))
     chosen = "" if weight is not None else "neither gauge nor yarn weight was given: "
-    told = f"{chosen}for yarn weight {number} ({known.name}), the middle of its published range; swatch to be sure"
-    return Stitches(10.0 / assumed.stitches, 10.0 / assumed.rounds, told, assumed, number)
+    basis = (
+        f"{chosen}for yarn weight {number} ({yarn_weight.name}), the middle of its published range; swatch to be sure"
+    )
+    return Stitches(10.0 / assumed.stitches, 10.0 / assumed.rounds, basis, assumed, number)
 
 
 @dataclass(frozen=True, slots=True)

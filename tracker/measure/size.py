@@ -262,12 +262,12 @@ def _meridian(edges: list[RoundEdge], opening: Opening) -> tuple[ProfilePoint, .
 def _growths(edges: list[RoundEdge], opening: Opening, corners: int) -> list[Growth]:
     """A flat round is longer than the one before by 2 pi of its height; a figure by its corners (geometry)."""
     around = 2 * corners * math.tan(math.pi / corners) if corners else 2 * math.pi
-    found: list[Growth] = []
+    by_round: list[Growth] = []
     for start, end in _unbroken(edges):
         base = edges[start].based_on
         first = opening.first_edge if base < 0 else edges[base].around
-        found += growths(first, [(edge.around, around * edge.rise) for edge in edges[start:end]])
-    return found
+        by_round += growths(first, [(edge.around, around * edge.rise) for edge in edges[start:end]])
+    return by_round
 
 
 def _unbroken(edges: list[RoundEdge]) -> list[tuple[int, int]]:
@@ -360,15 +360,15 @@ class Growth:
 
 def growths(first_edge: float, edges: list[tuple[float, float]]) -> list[Growth]:
     """The growth of each round, from (edge, flat growth) of each; all in stitches."""
-    found = []
+    by_round = []
     before = first_edge
     room = RING_ROOM * edges[0][1] if edges and first_edge == 0 else 0.0
     for edge, flat in edges:
         grown = edge - before
-        found.append(Growth(grown, flat, _lie(grown, flat, room)))
+        by_round.append(Growth(grown, flat, _lie(grown, flat, room)))
         room = min(flat, max(0.0, room + flat - abs(grown)))
         before = edge
-    return found
+    return by_round
 
 
 def _lie(grown: float, flat: float, room: float) -> Lie:

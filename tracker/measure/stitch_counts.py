@@ -112,8 +112,8 @@ def rest_of_round(round_: Round, moves_done: int) -> ByYarn:
     """What is left of a round when so many of its moves are done."""
     if round_.plan is None:
         return work_of_round(round_) if moves_done <= 0 else {}
-    rest = _after(round_.plan.body, max(0, moves_done))
-    return together(_work_of_act(act, times, round_.colour) for act, times in rest)
+    acts = _after(round_.plan.body, max(0, moves_done))
+    return together(_work_of_act(act, times, round_.colour) for act, times in acts)
 
 
 def _after(body: tuple[Node, ...], moves: int) -> Iterator[tuple[Act, int]]:

@@ -185,9 +185,9 @@ def unknown_size() -> StitchSize:
 
 def stitch_size(pattern: Pattern, gauge: Gauge | None = None) -> StitchSize:
     """The best that is known: the gauge given, the pattern's own, the yarn weights', or only proportions."""
-    known = gauge or pattern.gauge
-    if known is not None and known.stitches > 0 and known.rounds > 0:
-        return from_gauge(known, pattern.terms)
+    gauge = gauge or pattern.gauge
+    if gauge is not None and gauge.stitches > 0 and gauge.rounds > 0:
+        return from_gauge(gauge, pattern.terms)
     numbers = sorted({yarn.weight for yarn in pattern.yarns if yarn.weight is not None})
     weights = [BY_NUMBER[number] for number in numbers if number in BY_NUMBER]
     return from_weights(weights) if weights else unknown_size()

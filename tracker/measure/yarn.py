@@ -197,14 +197,14 @@ class Lasting:
         return Range(max(0.0, self.need.low - self.left.high), max(0.0, self.need.high - self.left.low))
 
 
-def will_it_last(rest: StitchWork, grams_left: float, rate: YarnRate | None, step: float = SCALE_STEP) -> Lasting:
+def will_it_last(work: StitchWork, grams_left: float, rate: YarnRate | None, step: float = SCALE_STEP) -> Lasting:
     """Whether a ball that weighs so much now is enough for this work."""
     left = _reading(grams_left, step / 2)
-    if not rest.units:
+    if not work.units:
         return Lasting(Lasts.YES, left, exactly(0.0))
     if rate is None:
         return Lasting(Lasts.UNKNOWN, left, None)
-    need = grams_for(rest, rate)
+    need = grams_for(work, rate)
     if left.low >= need.high * (1 + MARGIN):
         return Lasting(Lasts.YES, left, need)
     return Lasting(Lasts.NO if left.high < need.low else Lasts.JUST, left, need)

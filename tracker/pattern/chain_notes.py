@@ -49,14 +49,14 @@ def chain_counts_as_said_once(text: str) -> bool | None:
 
 def chains_by_length(notes: tuple[str, ...]) -> tuple[tuple[int, bool], ...]:
     """What is said of chains of one length: "ch 1 does not count as a st, ch 3 does", "ch 2 never counts"."""
-    found: list[tuple[int, bool]] = []
+    chains: list[tuple[int, bool]] = []
     for note in notes:
         if not _tells_of_counting(note):
             continue
-        said = dict(_said_of(note))
-        if len(said) >= _SEVERAL or (_OF_ALL.search(note) and False in said.values()):
-            found += said.items()
-    return tuple(found)
+        counts = dict(_counting_by_length(note))
+        if len(counts) >= _SEVERAL or (_OF_ALL.search(note) and False in counts.values()):
+            chains += counts.items()
+    return tuple(chains)
 
 
 def _tells_of_counting(note: str) -> bool:
@@ -67,11 +67,11 @@ def _tells_of_counting(note: str) -> bool:
 def _stand_in_order(first: re.Pattern[str], second: re.Pattern[str], sentence: str) -> bool:
     """Whether the second stands anywhere behind the first: one pattern of both would try each of the first with the
     whole rest of a long sentence."""
-    found = first.search(sentence)
-    return found is not None and second.search(sentence, found.end()) is not None
+    match = first.search(sentence)
+    return match is not None and second.search(sentence, match.end()) is not None
 
 
-def _said_of(note: str) -> Iterator[tuple[int, bool]]:
+def _counting_by_length(note: str) -> Iterator[tuple[int, bool]]:
     """Length by length, whether a note says that a chain of it counts; several may wait for one verb."""
     waiting: list[int] = []
     for clause in _CLAUSES.split(note):

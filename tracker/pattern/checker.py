@@ -20,9 +20,9 @@ from tracker.pattern.round_below import (
     growth_of,
     is_loops_alone,
     need_of,
+    problems_behind,
     read_anyway,
     settled_by_next,
-    told_behind,
 )
 from tracker.pattern.round_numbers import doubts_of_numbers, jump_to, number_of_start
 from tracker.pattern.round_yarns import RoundYarns, before_the_last, with_sums
@@ -233,8 +233,8 @@ def _tell_unfilled(piece: _Piece) -> None:
     """A line for all odd or even rounds, where every one of them has a line of its own."""
     for sort in piece.fills.keys() - piece.filled if piece.rounds else ():
         message = f"no {sort} round is left for the line on all of them"
-        told = warning("round-number", message, NOWHERE, "number its rounds")
-        piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, told))
+        problem = warning("round-number", message, NOWHERE, "number its rounds")
+        piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, problem))
 
 
 def _numbers(piece: _Piece, line: Line, entry: Entry) -> tuple[tuple[int, ...], list[Problem]]:
@@ -285,22 +285,20 @@ def _add_round(
         if stated is None and line.heading.numbers[-1:] in ((number,), ()):
             weighed = settled_by_next(line, base, weighed, lambda: _following(piece))
         own = (*problems, *base_problems, *weighed.problems, *_nothing_to_make(line, base, weighed))
-        own = own if unread is None else told_behind(unread, line, base, own)
-    asked = piece.hand.begin(number, len(piece.rounds), _first_yarn(weighed.plan), entry.text)
-    own = tuple(with_sums(problem, weighed.plan) for problem in (*own, *asked))
+        own = own if unread is None else problems_behind(unread, line, base, own)
+    questions = piece.hand.begin(number, len(piece.rounds), _first_yarn(weighed.plan), entry.text)
+    own = tuple(with_sums(problem, weighed.plan) for problem in (*own, *questions))
     if entry.is_settled:
         own = tuple(problem for problem in own if problem.severity in _STAYS)
     colour = piece.hand.in_hand
     # "Fasten off A" of the round's own yarn says no more than that it is fastened off.
     in_hand = {colour.casefold(), weighed.plan.ends_with.casefold() if weighed.plan else ""}
     remarks = (remark for remark in line.remarks if remark.casefold() not in in_hand)
-    word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
-    label = f"{word} {number}" if number else "Start"
     before = base.stitches if base else (line.foundation.bases or None if line.foundation else None)
     piece.rounds.append(
         Round(
             number=number,
-            label=label,
+            label=_label(piece, line, number),
             text=entry.text,
             plan=weighed.plan if weighed.leaves is not None else None,
             before=before,
@@ -321,6 +319,11 @@ def _add_round(
     piece.hand.end((weighed.plan.ends_with if weighed.plan else "") or colour)
     if weighed.plan is not None:
         piece.main = _main(weighed.plan) or piece.main
+
+
+def _label(piece: _Piece, line: Line, number: int) -> str:
+    word = "Row" if line.heading.is_row or (not line.heading.end and piece.in_rows) else "Rnd"
+    return f"{word} {number}" if number else "Start"
 
 
 _STAYS = (Severity.NOTE, Severity.ERROR)
@@ -354,8 +357,8 @@ def _over_another(
     again = weigh(replace(line, stated=()), other, weighed.stated)
     if verdict_of(again.problems) != "ok" or not again.uses:
         return base, weighed
-    told = note("base-assumed", f"worked over {earlier.label}, where it comes out", line.instruction)
-    return other, replace(again, problems=(*again.problems, told))
+    assumption = note("base-assumed", f"worked over {earlier.label}, where it comes out", line.instruction)
+    return other, replace(again, problems=(*again.problems, assumption))
 
 
 def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | None, plainly: bool) -> Weighed:
@@ -370,11 +373,11 @@ def _weigh_once(piece: _Piece, line: Line, base: Base | None, stated: Stated | N
         stated,
         plainly,
     )
-    found = piece.weighed.get(key)
-    if found is None:
+    weighed = piece.weighed.get(key)
+    if weighed is None:
         weighed = weigh(line if stated is not None else replace(line, stated=()), base, stated, plainly=plainly)
-        found = piece.weighed[key] = _changing_range(line, base, stated, weighed)
-    return found
+        weighed = piece.weighed[key] = _changing_range(line, base, stated, weighed)
+    return weighed
 
 
 def _changing_range(line: Line, base: Base | None, stated: Stated | None, weighed: Weighed) -> Weighed:
@@ -440,29 +443,29 @@ def _add_reference(
     piece: _Piece, entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
 ) -> None:
     """ "Rnds 9-12: as Rnd 8", "Rep Rnds 5-6 three more times": the named rounds again, over the bases now there."""
-    from tracker.pattern.rounds_again import found_again  # a plain piece has no such line
+    from tracker.pattern.rounds_again import lines_again  # a plain piece has no such line
 
     def read(text: str) -> Line:
         return read_round(text, piece.context, piece.main)
 
     reference = line.reference
     assert reference is not None
-    named = found_again(piece.rounds, piece.lines, line, len(numbers), piece.context, read)
-    found = named.lines
+    named = lines_again(piece.rounds, piece.lines, line, len(numbers), piece.context, read)
+    named_lines = named.lines
     if named.problem is not None:
         for index, number in enumerate(numbers):
             stated = Stated(reference.stitches) if reference.stitches else _stated_for(line, index, len(numbers))
             _add_round(piece, entry, replace(line, problems=(named.problem,)), number, stated, problems)
         return
-    if len(found) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
-        _add_share(piece, _share_again(found[0], entry, line, numbers, problems))
+    if len(named_lines) == 1 and any(b - a > 1 for a, b in pairwise(numbers)):
+        _add_share(piece, _share_again(named_lines[0], entry, line, numbers, problems))
         return
     is_unnumbered = (not line.heading.numbers or line.heading.is_open) and line.heading.rounds_ahead < 2
     if is_unnumbered or _goes_on_behind(piece, numbers, named.count):
         count = min(named.count, MAX_ROUNDS)
         numbers = tuple(range(piece.last_number + 1, piece.last_number + 1 + count))
     count = min(len(numbers), MAX_ROUNDS)
-    sources = [source for source, _ in found]
+    sources = [source for source, _ in named_lines]
     named_rounds = [r for r, (read, _) in zip(piece.rounds, piece.lines, strict=True) if read in sources]
     plainly = all(is_plain(r.problems) for r in named_rounds)
     # One total behind rounds that change the count is that of the last of them.
@@ -471,7 +474,7 @@ def _add_reference(
     first = len(piece.rounds)
     lead = piece.hand.settled(replace(line, body=reference.lead), problems).body
     for index, number in enumerate(numbers[: MAX_ROUNDS - len(piece.rounds)]):
-        source, source_entry = found[index % len(found)]
+        source, source_entry = named_lines[index % len(named_lines)]
         body = source.body if index else (*lead, *source.body)
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
@@ -486,9 +489,9 @@ def _add_reference(
 
 
 def _share_again(
-    found: tuple[Line, Entry], entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
+    written: tuple[Line, Entry], entry: Entry, line: Line, numbers: tuple[int, ...], problems: list[Problem]
 ) -> _LineShare:
     """The line that is named again, for rounds with others between them."""
-    source, source_entry = found
+    source, source_entry = written
     again = replace(source, stated=line.stated, heading=line.heading)
     return _LineShare(replace(entry, text=source_entry.text), again, numbers, problems)

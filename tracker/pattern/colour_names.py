@@ -100,8 +100,8 @@ def colour_of_name(name: str) -> str:
     The last word for a colour is the noun ("rose pink" is a pink); one before it that lightens or darkens does so.
     """
     words = _WORD.findall(name[:_MOST].casefold())
-    told = [STANDARD.get(word, SHADES.get(word, "")) for word in words]
-    colour = next((each for each in reversed(told) if each), "")
+    colours = [STANDARD.get(word, SHADES.get(word, "")) for word in words]
+    colour = next((each for each in reversed(colours) if each), "")
     if colour and not LIGHTER.isdisjoint(words):
         return _toward(colour, 255)
     if colour and not DARKER.isdisjoint(words):

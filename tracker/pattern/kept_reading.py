@@ -63,15 +63,15 @@ def load_kept(path: Path, folder: Path, *, keeps: bool = True) -> Pattern:
 
 def _content(data: bytes, path: Path) -> str:
     """A name for these bytes, read by this program. Raises `OSError` where its own files cannot be looked at."""
-    told = sha256(sys.version.encode())
+    digest = sha256(sys.version.encode())
     for folder in _READS:
         with os.scandir(_PROGRAM / folder) as entries:
             for entry in sorted(entries, key=lambda entry: entry.name):
                 if _SOURCE.fullmatch(entry.name):
-                    found = entry.stat()
-                    told.update(f"{folder}/{entry.name} {found.st_size} {found.st_mtime_ns}\n".encode())
-    told.update(os.fsencode(path.name) + b"\n" + data)
-    return told.hexdigest()
+                    status = entry.stat()
+                    digest.update(f"{folder}/{entry.name} {status.st_size} {status.st_mtime_ns}\n".encode())
+    digest.update(os.fsencode(path.name) + b"\n" + data)
+    return digest.hexdigest()
 
 
 def _taken(place: Path, data: bytes) -> Pattern | None:
@@ -98,13 +98,13 @@ def _with_source(pattern: Pattern, source: str) -> Pattern:
 def _is_private(folder: Path) -> bool:
     """Whether a folder is there and only its owner, who is this maker, can get at what is in it."""
     try:
-        found = os.lstat(folder)
+        status = os.lstat(folder)
     except OSError:
         return False
-    if not stat.S_ISDIR(found.st_mode):
+    if not stat.S_ISDIR(status.st_mode):
         return False
     # Windows has neither: there it lies in the maker's own folder.
-    return not hasattr(os, "geteuid") or (found.st_uid == os.geteuid() and not found.st_mode & 0o077)
+    return not hasattr(os, "geteuid") or (status.st_uid == os.geteuid() and not status.st_mode & 0o077)
 
 
 def _keep(place: Path, pattern: Pattern) -> None:

@@ -80,13 +80,13 @@ class Behind:
 class LiveReading:
     """What a line comes to as it stands. Numbers are None where they are not known.
 
-    `there` is how many stitches there are to work into, `caret` what is not known or does not come out, as columns of
+    `bases` is how many stitches there are to work into, `caret` what is not known or does not come out, as columns of
     the text. `next_works` tells whether the next line works out behind it, None where nobody can know; `behind` what
     becomes of all the rounds behind it, None where there are none or the line leaves what it left before.
     """
 
     text: str
-    there: int | None
+    bases: int | None
     takes: int | None
     leaves: int | None
     stated: int | None
@@ -150,12 +150,12 @@ def need_behind(piece: Piece, round_index: int) -> Need | None:
     return Need(item.label, uses, item.text, _codes(item.problems))
 
 
-def read_live(text: str, there: Around) -> LiveReading:
+def read_live(text: str, surroundings: Around) -> LiveReading:
     """What a line comes to over what there is. Never raises on what is typed."""
-    line = read_round(clean(text)[:LONGEST_TYPED], there.context, there.main)
-    base = there.base
+    line = read_round(clean(text)[:LONGEST_TYPED], surroundings.context, surroundings.main)
+    base = surroundings.base
     if line.worked_into is not None:
-        base = dict(there.of_round).get(line.worked_into, base)
+        base = dict(surroundings.of_round).get(line.worked_into, base)
     if line.foundation is not None:
         base = None
     weighed = weigh_range(line, base)
@@ -163,24 +163,24 @@ def read_live(text: str, there: Around) -> LiveReading:
     plan = weighed.plan if line.is_readable else None
     return LiveReading(
         text=text,
-        there=base.stitches if base else None,
+        bases=base.stitches if base else None,
         takes=weighed.uses if plan else None,
         leaves=plan.leaves if plan and plan.moves else None,
         stated=weighed.stated.stitches if weighed.stated else None,
         problems=problems,
         plan=plan,
-        need=there.need,
-        next_works=_works_behind(there, plan) if plan and plan.moves else None,
-        behind=_behind(there, plan, len(line.heading.numbers)) if plan and plan.moves else None,
+        need=surroundings.need,
+        next_works=_works_behind(surroundings, plan) if plan and plan.moves else None,
+        behind=_behind(surroundings, plan, len(line.heading.numbers)) if plan and plan.moves else None,
     )
 
 
-def _works_behind(there: Around, plan: Plan) -> bool | None:
-    if there.need is None:
+def _works_behind(surroundings: Around, plan: Plan) -> bool | None:
+    if surroundings.need is None:
         return None
-    following = weigh(read_round(there.need.text, there.context, there.main), left_by(plan))
+    following = weigh(read_round(surroundings.need.text, surroundings.context, surroundings.main), left_by(plan))
     is_doubtful = any(problem.severity in _DOUBTS for problem in following.problems)
-    return not is_doubtful and _codes(following.problems) <= there.need.codes
+    return not is_doubtful and _codes(following.problems) <= surroundings.need.codes
 
 
 _DOUBTS = (Severity.ERROR, Severity.DISAGREES)
@@ -191,16 +191,16 @@ def _codes(problems: tuple[Problem, ...]) -> frozenset[str]:
     return frozenset(problem.code for problem in problems if problem.severity is not Severity.NOTE)
 
 
-def _behind(there: Around, plan: Plan, rounds: int) -> Behind | None:
+def _behind(surroundings: Around, plan: Plan, rounds: int) -> Behind | None:
     """What becomes of the rounds behind a line that leaves what `plan` does, up to the first that is what it was.
 
     A line for several rounds that change the count is followed no further than it is read.
     """
-    if plan.leaves == there.leaves or not there.later or (rounds > 1 and plan.leaves != plan.uses):
+    if plan.leaves == surroundings.leaves or not surroundings.later or (rounds > 1 and plan.leaves != plan.uses):
         return None
     base = left_by(plan)
     others: list[str] = []
-    for item, line in there.later:
+    for item, line in surroundings.later:
         if line.worked_into is not None or line.foundation is not None or line.reference is not None:
             break
         weighed = weigh(replace(line, stated=()), base, item.stated)
@@ -241,7 +241,7 @@ def completions(text: str, cursor: int, context: Context) -> tuple[str, ...]:
 
 
 def _longer(word: str, terms: str) -> Iterator[str]:
-    return (known for known in known_words(terms) if known.startswith(word) and known != word)
+    return (longer for longer in known_words(terms) if longer.startswith(word) and longer != word)
 
 
 def completed(text: str, cursor: int, word: str) -> tuple[str, int]:

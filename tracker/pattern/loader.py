@@ -81,15 +81,19 @@ def loads(text: str, name: str = "") -> Pattern:
     long_key = _LONG_KEY.search(source)
     if long_key:
         line = source.count("\n", 0, long_key.start())
-        told = error("too-deep", f"a key of more than {MOST_PARTS} parts", Span(line, 0, 1), "keys are single words")
-        raise UnreadableFile((told,), source)
+        problem = error(
+            "too-deep", f"a key of more than {MOST_PARTS} parts", Span(line, 0, 1), "keys are single words"
+        )
+        raise UnreadableFile((problem,), source)
     try:
         data = tomllib.loads(source)
     except tomllib.TOMLDecodeError as wrong:
         raise UnreadableFile((_toml_problem(str(wrong), source),), source) from None
     except ValueError as wrong:  # Python does not read a number of thousands of digits
-        told = of_whole("too-many", "there is a number of thousands of digits", "write a number that can be counted")
-        raise UnreadableFile((told,), source) from wrong
+        problem = of_whole(
+            "too-many", "there is a number of thousands of digits", "write a number that can be counted"
+        )
+        raise UnreadableFile((problem,), source) from wrong
     except RecursionError:
         raise UnreadableFile(
             (of_whole("too-deep", "lists stand too deep inside each other", "flatten them"),), source
@@ -123,8 +127,8 @@ def _toml_problem(message: str, source: str) -> Problem:
     lines = source.split("\n")
     line = int(match[1]) - 1 if match else max(len(lines) - 1, 0)
     column = int(match[2]) - 1 if match else 0
-    what = re.sub(r"\s*\(at .*?\)$", "", message).strip()
-    plain = what[:1].lower() + what[1:]
+    complaint = re.sub(r"\s*\(at .*?\)$", "", message).strip()
+    plain = complaint[:1].lower() + complaint[1:]
     help = 'text stands in "quotes", rounds in """three quotes"""'
     return error("not-toml", f"not a pattern file: {plain}", Span(line, column, column + 1), help)
 
@@ -140,7 +144,7 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
     size = top.whole("size", 1, MAX_SIZES) or 1
     sizes = top.whole("sizes", 1, MAX_SIZES) or 0
     context = replace(_context(terms, yarns, notes), size=size - 1, sizes=sizes, words=_own_words(top, terms))
-    pieces = _pieces(top, context, yarns, main, _said_of_yarns(notes, context))
+    pieces = _pieces(top, context, yarns, main, _yarn_plans(notes, context))
     steps = tuple(MakingUp(step.text("step")) for step in top.tables("making-up", _STEP))
     if not pieces:
         top.problem("no-pieces", "no piece to make", "add [[piece]] with a name and rounds")
@@ -216,10 +220,10 @@ def _gauge(top: Table) -> Gauge | None:
 
 
 def _yarns(top: Table) -> tuple[Yarn, ...]:
-    found: list[Yarn] = []
+    yarns: list[Yarn] = []
     for key, table in top.named_tables("yarn", _YARN):
         weight = table.whole("weight", 0, 7)
-        found.append(
+        yarns.append(
             Yarn(
                 key=key,
                 name=table.text("name") or key,
@@ -229,10 +233,10 @@ def _yarns(top: Table) -> tuple[Yarn, ...]:
                 ball_metres=table.number("ball_metres"),
             )
         )
-    return tuple(found)
+    return tuple(yarns)
 
 
-def _said_of_yarns(notes: tuple[str, ...], context: Context) -> tuple[YarnPlan, ...]:
+def _yarn_plans(notes: tuple[str, ...], context: Context) -> tuple[YarnPlan, ...]:
     """What sentences of the notes say of the yarns of rounds in every piece."""
     sentences = (part for note in notes for part in re.split(r"(?<=[.;])\s+|\n", note))
     plans = (yarn_plan(sentence, context) for sentence in sentences)
@@ -249,8 +253,8 @@ def _pieces(
     pieces: list[Piece] = []
     for number, table in enumerate(taken, 1):
         below = piece_below(pieces[-1]) if pieces else None
-        said = tuple(plan.words for plan in of_yarns if plan.usual or len(taken) == 1)
-        pieces.append(_piece(table, number, context, yarns, main, below, said))
+        yarn_sentences = tuple(plan.words for plan in of_yarns if plan.usual or len(taken) == 1)
+        pieces.append(_piece(table, number, context, yarns, main, below, yarn_sentences))
     names = {piece.name.casefold() for piece in pieces}
     for table, piece in zip(taken, pieces, strict=True):
         on = piece.seat.on if piece.seat else ""
@@ -266,7 +270,7 @@ def _piece(
     yarns: tuple[Yarn, ...],
     main: str,
     below: PieceBelow | None,
-    said: tuple[str, ...],
+    yarn_sentences: tuple[str, ...],
 ) -> Piece:
     name = table.text("name") or f"Piece {number}"
     text = table.text("rounds")
@@ -274,7 +278,9 @@ def _piece(
         table.problem("no-rounds", f"'{name}' has no rounds", 'add rounds = """..."""', table.line)
     start = Start(table.choice("start", tuple(s.value for s in Start), "spiral"))
     notes = table.texts("notes")
-    counts = _first_said(_first_said(chain_counts(notes), chain_counts_as_said_once(text)), context.chain_counts)
+    counts = _own_or_general(
+        _own_or_general(chain_counts(notes), chain_counts_as_said_once(text)), context.chain_counts
+    )
     lengths = (*chains_by_length(notes), *context.chains_by_length)
     read = with_round_words(text, context.words, context.terms)
     cut_up = cut(read, replace(context, chain_counts=counts, chains_by_length=lengths))
@@ -283,7 +289,7 @@ def _piece(
     if yarn and yarns and yarn_key(yarn, yarns) not in {each.key for each in yarns}:
         help = f'add [yarn."{yarn}"], or name one of: {", ".join(each.key for each in yarns)}'
         table.problem("new-colour", f"colour '{yarn}' is not among the yarns", help, table.line)
-    entries = _begun_with(yarn, cut_up.entries, said)
+    entries = _begun_with(yarn, cut_up.entries, yarn_sentences)
     rounds, lines = check_rounds(entries, cut_up.context, yarns, main, at, below)
     if text.strip() and not rounds:
         message = f"'{name}' has no round that can be told from a remark"
@@ -308,13 +314,13 @@ def _piece(
     )
 
 
-def _begun_with(yarn: str, entries: tuple[Entry, ...], said: tuple[str, ...]) -> tuple[Entry, ...]:
+def _begun_with(yarn: str, entries: tuple[Entry, ...], yarn_sentences: tuple[str, ...]) -> tuple[Entry, ...]:
     """The written rounds, the first in the yarn that the piece begins with unless a line over it names one, and with
-    what is `said` of yarns in all pieces."""
-    if not entries or not (yarn or said):
+    the `yarn_sentences` that hold for all pieces."""
+    if not entries or not (yarn or yarn_sentences):
         return entries
     first = entries[0]
-    return replace(first, colour=first.colour or yarn, remarks=(*said, *first.remarks)), *entries[1:]
+    return replace(first, colour=first.colour or yarn, remarks=(*yarn_sentences, *first.remarks)), *entries[1:]
 
 
 def _stands(table: Table) -> Stands | None:
@@ -344,14 +350,14 @@ def _seat(table: Table) -> Seat | None:
     return Seat(on, (numbers[0], numbers[-1]) if numbers else None, Side(read[3].lower()) if read[3] else None)
 
 
-def _first_said(of_piece: bool | None, general: bool | None) -> bool | None:
+def _own_or_general(of_piece: bool | None, general: bool | None) -> bool | None:
     return general if of_piece is None else of_piece
 
 
 def all_problems(pattern: Pattern) -> list[Problem]:
     """Every problem of a pattern with its place in the file, in the order of the file; notes are left out."""
-    found = [problem for problem in pattern.problems if problem.severity is not Severity.NOTE]
-    seen: set[tuple[int, int, str]] = set()
+    problems = [problem for problem in pattern.problems if problem.severity is not Severity.NOTE]
+    keys: set[tuple[int, int, str]] = set()
     for piece in pattern.pieces:
         for round_ in piece.rounds:
             for problem in round_.problems:
@@ -359,7 +365,7 @@ def all_problems(pattern: Pattern) -> list[Problem]:
                     continue
                 placed = problem.moved(round_.line, round_.column if problem.span.line == 0 else 0)
                 key = (placed.span.line, placed.span.start, placed.message)
-                if key not in seen:
-                    seen.add(key)
-                    found.append(placed)
-    return sorted(found, key=lambda problem: problem.span)
+                if key not in keys:
+                    keys.add(key)
+                    problems.append(placed)
+    return sorted(problems, key=lambda problem: problem.span)

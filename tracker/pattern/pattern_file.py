@@ -34,8 +34,8 @@ def bytes_in(path: Path) -> bytes:
         with path.open("rb") as file:  # no more is read, because what is no plain file may never end
             data = file.read(MAX_FILE + 1)
     except IsADirectoryError:
-        told = of_whole("folder", "this is a folder and no pattern", "name a pattern file in it")
-        raise UnreadableFile((told,)) from None
+        problem = of_whole("folder", "this is a folder and no pattern", "name a pattern file in it")
+        raise UnreadableFile((problem,)) from None
     except (OSError, ValueError) as wrong:
         reason = getattr(wrong, "strerror", None) or "no file can have this name"
         raise UnreadableFile((of_whole("no-file", reason.lower(), "check the name and the folder"),)) from None
@@ -53,12 +53,12 @@ def text_in(data: bytes) -> str:
     if data.startswith((b"\xff\xfe", b"\xfe\xff")):
         raise UnreadableFile((of_whole("not-text", "the file is saved as UTF-16", "save it as UTF-8"),))
     if b"\0" in data[:LOOKED_AT]:
-        told = of_whole(
+        problem = of_whole(
             "not-text", "this is no text: a picture, a printed page or a program", "copy the text out of it"
         )
-        raise UnreadableFile((told,))
+        raise UnreadableFile((problem,))
     try:
         return data.decode("utf-8-sig")
     except UnicodeDecodeError as wrong:
-        told = of_whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
-        raise UnreadableFile((told,)) from None
+        problem = of_whole("not-text", f"byte {wrong.start + 1} is not UTF-8 text", "save the file as UTF-8")
+        raise UnreadableFile((problem,)) from None

@@ -106,10 +106,10 @@ def settled_by_next(
     if len(fitting) != 1 or (needed is None and len(sound) < len(ways)):
         return weighed
     (settled,) = fitting
-    told = note(
+    notice = note(
         "settled-by-next", f"read so that it leaves the {settled.leaves} that the next round needs", line.instruction
     )
-    return replace(settled, stated=None, problems=(*settled.problems, told))
+    return replace(settled, stated=None, problems=(*settled.problems, notice))
 
 
 _LEFT_OPEN = ("two-readings", "chain-by-convention", "by-convention")
@@ -130,7 +130,9 @@ def assumed_base(unread: Round, base: Base | None, need: int | None, *, in_doubt
     return Base(need) if base is None and need is not None else base
 
 
-def told_behind(unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]) -> tuple[Problem, ...]:
+def problems_behind(
+    unread: Round, line: Line, base: Base | None, problems: tuple[Problem, ...]
+) -> tuple[Problem, ...]:
     """What is told over a round that came to no number: what is assumed of that. One failure is one finding."""
     if base is None:
         return tuple(replace(p, severity=Severity.NOTE) if p.code == "base-unknown" else p for p in problems)

@@ -21,8 +21,8 @@ def number_of_start(line: Line, below: str) -> int:
 
 def jump_to(number: int, last: int, line: Line) -> Problem:
     """A round number that does not follow on the `last` one."""
-    what = "comes again" if number <= last else f"comes after {last}"
-    return warning("round-number", f"round number {number} {what}", _heading(line), f"did you mean {last + 1}?")
+    order = "comes again" if number <= last else f"comes after {last}"
+    return warning("round-number", f"round number {number} {order}", _heading(line), f"did you mean {last + 1}?")
 
 
 def doubts_of_numbers(line: Line, last: int | None, remarks: tuple[str, ...]) -> list[Problem]:

@@ -49,11 +49,11 @@ class YarnQuestion:
     def problem(self, text: str) -> Problem:
         """The question about a round of this text; with words that would tell it, it can be answered yes."""
         end = heading_of(text).end
-        told = warning("yarn-untold", self.message, NOWHERE._replace(end=max(end, 1)), _HOW_TO_TELL)
+        question = warning("yarn-untold", self.message, NOWHERE._replace(end=max(end, 1)), _HOW_TO_TELL)
         if not self.words or not end:
-            return told
+            return question
         proposed = f"{text[:end].rstrip()} ({self.words}) {text[end:].lstrip()}"
-        return replace(told, proposal=Proposal(proposed, 0, 0, f"put in '{self.words}'"))
+        return replace(question, proposal=Proposal(proposed, 0, 0, f"put in '{self.words}'"))
 
 
 def with_sums(problem: Problem, plan: Plan | None) -> Problem:
@@ -227,10 +227,10 @@ class RoundYarns:
 
     def _which_next(self, item: Colour, text: str, in_hand: str) -> Problem:
         """The question which yarn comes next; the one that follows on the list is proposed."""
-        told = warning("yarn-untold", _UNNAMED, item.span, _HOW_TO_TELL)
+        question = warning("yarn-untold", _UNNAMED, item.span, _HOW_TO_TELL)
         following, start, end = self._following(in_hand), item.span.start, item.span.end
         if item.span.line:
-            return told
+            return question
         changes = text[start:end].lower().startswith(("ch", "sw"))
         proposed = f"{text[:start]}{'change to ' * changes}{following}{text[end:]}"
-        return replace(told, proposal=Proposal(proposed, 0, 0, f"read '{text[start:end]}' as {following}"))
+        return replace(question, proposal=Proposal(proposed, 0, 0, f"read '{text[start:end]}' as {following}"))

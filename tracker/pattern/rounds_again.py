@@ -42,7 +42,7 @@ class Again:
     problem: Problem | None = None
 
 
-def found_again(
+def lines_again(
     rounds: Sequence[Round], lines: Sequence[Written], line: Line, count: int, context: Context, read: Reads
 ) -> Again:
     """What a line stands for that names others behind these `rounds`, each read from the line in `lines`; `count` is
@@ -57,34 +57,34 @@ def found_again(
         return _counted(_onward(rounds, lines, line, reference.stitches, most, context, read))
     named = lines[-reference.last :] if reference.last else ()
     by_number = {round_.number: line for round_, line in zip(rounds, lines, strict=True)}
-    found = [*named, *(by_number[number] for number in reference.numbers if number in by_number)]
-    if not found:
+    sources = [*named, *(by_number[number] for number in reference.numbers if number in by_number)]
+    if not sources:
         named_as = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
         message = f"there is no round {named_as} before this one to repeat"
         return Again(problem=error("no-such-round", message, NOWHERE, "check the number"))
     if reference.worked:
-        found = [(read(reference.worked), replace(entry, text=reference.worked)) for _, entry in found]
+        sources = [(read(reference.worked), replace(entry, text=reference.worked)) for _, entry in sources]
     if reference.change:
-        found = _changed(found, reference.change, read)
+        sources = _changed(sources, reference.change, read)
     if reference.stitches:
-        return _counted(_up_to(found, _base(rounds), reference.stitches, line))
+        return _counted(_up_to(sources, _base(rounds), reference.stitches, line))
     if reference.until > rounds[-1].number:
-        return Again(found, reference.until - rounds[-1].number)
-    return Again(found, reference.rounds or len(found) * max(reference.times, 1))
+        return Again(sources, reference.until - rounds[-1].number)
+    return Again(sources, reference.rounds or len(sources) * max(reference.times, 1))
 
 
-def _counted(found: list[Written] | Problem) -> Again:
-    return Again(problem=found) if isinstance(found, Problem) else Again(found, len(found))
+def _counted(lines: list[Written] | Problem) -> Again:
+    return Again(problem=lines) if isinstance(lines, Problem) else Again(lines, len(lines))
 
 
 def _base(rounds: Sequence[Round]) -> Base | None:
     return base_left_by(rounds[-1]) if rounds else None
 
 
-def _changed(found: Sequence[Written], change: str, read: Reads) -> list[Written]:
+def _changed(sources: Sequence[Written], change: str, read: Reads) -> list[Written]:
     """The lines with the words of a change before what they say to make, "in back loops only, sc in each st"."""
     lines: list[Written] = []
-    for line, entry in (_without_total(each, read) for each in found):
+    for line, entry in (_without_total(each, read) for each in sources):
         end = line.heading.end
         text = f"{line.text[:end]}{change}, {line.text[end:]}"
         other = read(text)
@@ -95,7 +95,7 @@ def _changed(found: Sequence[Written], change: str, read: Reads) -> list[Written
     return lines
 
 
-def _up_to(found: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
+def _up_to(sources: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
     """The lines again and again over `base`, until `goal` stitches are there; whole repeats, where the rest of the
     last one leaves the count as it is."""
     if base is None or base.stitches == goal:
@@ -104,7 +104,7 @@ def _up_to(found: Sequence[Written], base: Base | None, goal: int, line: Line) -
     reached = 0
     passed = base.stitches
     while len(made) < MOST:
-        for source, entry in found:
+        for source, entry in sources:
             weighed = _weighed(source, base)
             if weighed.plan is None or weighed.leaves is None:
                 why = f"a repeat over {base.stitches} stitches does not come out"
@@ -145,17 +145,17 @@ def _onward(
         return [lines[-1]] * count
     if len(changing) < 2 or (step := _grown(rounds[changing[-1]])) != _grown(rounds[changing[-2]]):
         return _unclear(line, "the rounds before do not tell how: they do not change by the same number of stitches")
-    said = _said_step(line, context)
-    if said not in (0, abs(step)):
-        return _unclear(line, f"it says {said} a time, and the rounds before change by {step:+d}")
+    stated_step = _stated_step(line, context)
+    if stated_step not in (0, abs(step)):
+        return _unclear(line, f"it says {stated_step} a time, and the rounds before change by {step:+d}")
     before, last = changing[-2:]
     between = list(lines[before + 1 : last])
-    rest = between[len(rounds) - 1 - last :]
+    tail = between[len(rounds) - 1 - last :]
     progress = _progress(lines[before], lines[last], (rounds[before].before, base.stitches), step, context, read)
     if len(progress) != 1:
         return _unclear(line, "what is more or less in each round is not plain in those before")
     first, change = progress[0]
-    made: list[Written] = list(rest)
+    made: list[Written] = list(tail)
     while len(made) < (count or MOST):
         weighed = _weighed(first[0], base)
         if weighed.plan is None or not _comes_out(weighed, base, step):
@@ -176,7 +176,7 @@ def _onward(
     return _unclear(line, f"{step:+d} a time it comes to {base.stitches} stitches, and not to {goal or 'an end'}")
 
 
-def _said_step(line: Line, context: Context) -> int:
+def _stated_step(line: Line, context: Context) -> int:
     """n of "keep increasing by n"; 0 where that is not said."""
     pairs = pairwise(word for word in _words(line, context) if word.kind is not T.FILLER)
     return next((n.number for lead, n in pairs if lead.kind in (T.INC, T.DEC) and n.kind is T.NUMBER), 0)
@@ -219,7 +219,7 @@ def _progress(
     earlier, now = (Base(bases[0]) if bases[0] else None, Base(bases[1]))
     if _comes_out(_weighed(last[0], now), now, step):
         return [(last, None)]
-    found: list[tuple[Written, _Change]] = []
+    ways: list[tuple[Written, _Change]] = []
     for nth, written in _numbered(last, context, read):
         for by in (1, -1):
             following = _stepped(written, nth, by, context, read)
@@ -227,8 +227,8 @@ def _progress(
                 continue
             back = _stepped(written, nth, -by, context, read)
             if back is None or earlier is None or _is_alike(back[0], before[0], earlier):
-                found.append((following, (nth, by)))
-    return found
+                ways.append((following, (nth, by)))
+    return ways
 
 
 _LONGEST = 40
@@ -289,5 +289,5 @@ def _without_total(written: Written, read: Reads) -> Written:
 
 
 def _end_of(pattern: re.Pattern[str], text: str) -> int:
-    found = pattern.match(text)
-    return found.end() if found else 0
+    match = pattern.match(text)
+    return match.end() if match else 0

@@ -15,7 +15,7 @@ from tracker.suggestion import suggestion
 MAX_TEXT = 2_000_000
 # Entries of one list, as of notions.
 MAX_LIST = 1_000
-MOST_TOLD = 20
+MOST_UNKNOWN = 20
 """Unknown keys of one table that are told one by one."""
 MOST_OF_A_KEY = 60
 """Characters of an unknown key that are told."""
@@ -45,19 +45,19 @@ class Places:
 
     def header(self, name: str, number: int = 0) -> int:
         """The line of the `number`-th table or list of tables with this name."""
-        found = self._headers.get(name, ())
-        return found[number] if number < len(found) else 0
+        lines = self._headers.get(name, ())
+        return lines[number] if number < len(lines) else 0
 
 
 class Table:
     """One table. Every question gives a usable answer; problems collect in `problems`, shared with the whole file."""
 
     def __init__(
-        self, data: Mapping[str, Any], places: Places, what: str, line: int, problems: list[Problem] | None = None
+        self, data: Mapping[str, Any], places: Places, label: str, line: int, problems: list[Problem] | None = None
     ) -> None:
         self._data = data
         self._places = places
-        self._what = what
+        self._label = label
         self.line = line
         self.problems: list[Problem] = [] if problems is None else problems
 
@@ -68,22 +68,22 @@ class Table:
 
     def _wrong(self, key: str, expected: str) -> None:
         line, column = self._places.key(key, self.line)
-        self.problem("wrong-type", f"'{key}' of {self._what} should be {expected}", "", line, column)
+        self.problem("wrong-type", f"'{key}' of {self._label} should be {expected}", "", line, column)
 
     def only(self, names: tuple[str, ...]) -> None:
         """Note every key that is not known, with the nearest one that is; of very many, how many more there are."""
         unknown = [key for key in self._data if key not in names]
-        for key in unknown[:MOST_TOLD]:
-            told = _shown(str(key))[:MOST_OF_A_KEY]
-            near = suggestion(told, names)
+        for key in unknown[:MOST_UNKNOWN]:
+            name = _shown(str(key))[:MOST_OF_A_KEY]
+            near = suggestion(name, names)
             line, column = self._places.key(str(key), self.line)
             if line == self.line and isinstance(self._data[key], Mapping | list):
                 line = self._places.header(str(key)) or line
             help = f"did you mean '{near}'?" if near else f"known are: {', '.join(names)}"
             span = Span(line, column, column + max(len(str(key)), 1))
-            self.problems.append(warning("unknown-key", f"unknown key '{told}' in {self._what}", span, help))
-        if len(unknown) > MOST_TOLD:
-            more = f"{len(unknown) - MOST_TOLD:,} more unknown keys in {self._what}"
+            self.problems.append(warning("unknown-key", f"unknown key '{name}' in {self._label}", span, help))
+        if len(unknown) > MOST_UNKNOWN:
+            more = f"{len(unknown) - MOST_UNKNOWN:,} more unknown keys in {self._label}"
             self.problems.append(warning("unknown-key", more, Span(self.line, 0, 1)))
 
     def value(self, key: str) -> Any:
@@ -168,9 +168,9 @@ class Table:
         if not isinstance(value, Mapping):
             self._wrong(key, f"a table: [{key}]")
             return None
-        found = Table(value, self._places, f"[{key}]", self._places.header(key), self.problems)
-        found.only(names)
-        return found
+        table = Table(value, self._places, f"[{key}]", self._places.header(key), self.problems)
+        table.only(names)
+        return table
 
     def named_tables(self, key: str, names: tuple[str, ...]) -> list[tuple[str, Table]]:
         """Tables such as [yarn.R], by name, in the order of the file."""
@@ -180,7 +180,7 @@ class Table:
         if not isinstance(value, Mapping):
             self._wrong(key, f"tables: [{key}.A]")
             return []
-        found: list[tuple[str, Table]] = []
+        tables: list[tuple[str, Table]] = []
         for name, inner in list(value.items())[:MAX_LIST]:
             line = self._places.header(f"{key}.{name}")
             shown = _on_one_line(str(name))
@@ -189,8 +189,8 @@ class Table:
                 continue
             table = Table(inner, self._places, f"[{key}.{shown}]", line, self.problems)
             table.only(names)
-            found.append((shown, table))
-        return found
+            tables.append((shown, table))
+        return tables
 
     def named_texts(self, key: str) -> list[tuple[str, str, int]]:
         """A table of texts such as [words]: each name, its text and its line, in the order of the file."""
@@ -201,14 +201,14 @@ class Table:
             self._wrong(key, f"a table: [{key}]")
             return []
         line = self._places.header(key)
-        found: list[tuple[str, str, int]] = []
+        texts: list[tuple[str, str, int]] = []
         for name, text in list(value.items())[:MAX_LIST]:
             shown, at = _on_one_line(str(name)), self._places.key(str(name), line)[0]
             if isinstance(text, str):
-                found.append((shown, _on_one_line(text), at))
+                texts.append((shown, _on_one_line(text), at))
             else:
                 self.problem("wrong-type", f"'{shown}' of [{key}] should be text", 'write it in "quotes"', at)
-        return found
+        return texts
 
     def tables(self, key: str, names: tuple[str, ...]) -> list[Table]:
         """A list of tables such as [[piece]], in the order of the file."""
@@ -218,7 +218,7 @@ class Table:
         if not isinstance(value, list):
             self._wrong(key, f"a list of tables: [[{key}]]")
             return []
-        found: list[Table] = []
+        tables: list[Table] = []
         for number, inner in enumerate(value):
             line = self._places.header(key, number)
             if not isinstance(inner, Mapping):
@@ -226,8 +226,8 @@ class Table:
                 continue
             table = Table(inner, self._places, f"[[{key}]] number {number + 1}", line, self.problems)
             table.only(names)
-            found.append(table)
-        return found
+            tables.append(table)
+        return tables
 
     def text_place(self, key: str) -> tuple[int, int]:
         """Line and column of the first character of a text's content."""

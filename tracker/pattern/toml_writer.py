@@ -83,14 +83,14 @@ def _gauge(gauge: Gauge) -> dict[str, Any]:
 
 
 def _yarn(yarn: Yarn) -> dict[str, Any]:
-    known = {
+    fields = {
         "name": yarn.name,
         "colour": yarn.colour,
         "weight": yarn.weight,
         "ball_grams": yarn.ball_grams,
         "ball_metres": yarn.ball_metres,
     }
-    return {key: value for key, value in known.items() if value not in ("", None)}
+    return {key: value for key, value in fields.items() if value not in ("", None)}
 
 
 def _piece(piece: DraftPiece) -> dict[str, Any]:

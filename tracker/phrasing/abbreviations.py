@@ -107,21 +107,21 @@ class Texts:
 
 def abbreviations(texts: Texts, context: Context, terms: str) -> tuple[tuple[str, str], ...]:
     """What is used, by the alphabet, then the signs. `context` has the groups and yarns that the pattern defines."""
-    found: dict[str, str] = {}
+    meanings: dict[str, str] = {}
     for text in texts.rounds:
-        found.update(_in_round(text, context, terms))
+        meanings.update(_in_round(text, context, terms))
     for text in texts.sentences:
-        found.update(_names_in_sentence(text, terms))
-    words = sorted(found.items(), key=lambda item: (item[0].lower(), item[0]))
+        meanings.update(_names_in_sentence(text, terms))
+    words = sorted(meanings.items(), key=lambda item: (item[0].lower(), item[0]))
     return (*words, *_signs(texts.rounds))
 
 
 def _signs(rounds: Iterable[str]) -> Iterator[tuple[str, str]]:
-    said = list(rounds)
+    texts = list(rounds)
     for pattern, sign, meaning in SIGNS:
-        if any(re.search(pattern, text) for text in said):
+        if any(re.search(pattern, text) for text in texts):
             yield sign, meaning
-    if any(re.search(r"\(\d+\)$", text) for text in said):
+    if any(re.search(r"\(\d+\)$", text) for text in texts):
         yield TOTAL
 
 
@@ -172,7 +172,7 @@ def _group(name: str, context: Context, terms: str) -> str:
 
 
 def _names_in_sentence(text: str, terms: str) -> Iterator[tuple[str, str]]:
-    for said, kind in stitches_named(text, terms):
-        yield from _stitch(kind, said.lower(), terms)
+    for name, kind in stitches_named(text, terms):
+        yield from _stitch(kind, name.lower(), terms)
     for word in re.findall(r"\b(ch|rnd)s? \d", text.lower()):
         yield WORDS[word]

@@ -122,11 +122,11 @@ def explanation_of(word: str, terms: str) -> tuple[str, str] | None:
             wanted,
             f"work {together['count']} stitches together: begin each, then draw through all",
         )
-    found = _trade().get(wanted)
-    if found is None:
+    entry = _trade().get(wanted)
+    if entry is None:
         return None
-    name = _UK_NAMES.get(found.names[0], found.names[0]) if terms == "UK" else found.names[0]
-    return name, prose_in_terms(found.how, "US", terms)
+    name = _UK_NAMES.get(entry.names[0], entry.names[0]) if terms == "UK" else entry.names[0]
+    return name, prose_in_terms(entry.how, "US", terms)
 
 
 _UK_NAMES = {"skip": "miss", "gauge": "tension"}
@@ -135,16 +135,16 @@ _UK_NAMES = {"skip": "miss", "gauge": "tension"}
 
 def _stitch(wanted: str, terms: str) -> Stitch | None:
     singular = wanted.removesuffix("es") if wanted.endswith("ches") else wanted.removesuffix("s")
-    known = stitch_words(terms)
-    kind = known.get(wanted) or known.get(singular)
+    kinds = stitch_words(terms)
+    kind = kinds.get(wanted) or kinds.get(singular)
     return next((stitch for stitch in STITCHES if stitch.id == kind), None)
 
 
 def _of_stitch(stitch: Stitch, terms: str) -> tuple[str, str]:
-    name, other, there = stitch.us_name, stitch.uk_name, "UK"
+    name, other, other_terms = stitch.us_name, stitch.uk_name, "UK"
     if terms == "UK":
-        name, other, there = other, name, "US"
-    elsewhere = f"; in {there} terms {other}" if other != name else ""
+        name, other, other_terms = other, name, "US"
+    elsewhere = f"; in {other_terms} terms {other}" if other != name else ""
     return name, prose_in_terms(stitch.how, "US", terms) + elsewhere
 
 
@@ -155,12 +155,12 @@ def _trade() -> dict[str, Explanation]:
 
 def words_explained_in(text: str, terms: str) -> tuple[str, ...]:
     """The words of a text that can be explained, as they are called, each once and in the order of the text."""
-    found: dict[str, None] = {}
+    names: dict[str, None] = {}
     for match in _explainable(terms).finditer(text.casefold()):
-        told = explanation_of(match[0], terms)
-        if told is not None:
-            found.setdefault(told[0])
-    return tuple(found)
+        explanation = explanation_of(match[0], terms)
+        if explanation is not None:
+            names.setdefault(explanation[0])
+    return tuple(names)
 
 
 @cache

@@ -20,10 +20,10 @@ def in_words(number: int) -> str:
     """
     for size, name in _GREAT:
         if number >= size:
-            return _with_rest(f"{in_words(number // size)} {name}", number % size)
+            return _with_remainder(f"{in_words(number // size)} {name}", number % size)
     # Hundreds are said before the rest.
     if number >= 100:
-        return _with_rest(f"{_SMALL[number // 100]} hundred", number % 100)
+        return _with_remainder(f"{_SMALL[number // 100]} hundred", number % 100)
     # Numbers up to twenty are words of their own.
     if number < 20:
         return _SMALL[number]
@@ -31,11 +31,11 @@ def in_words(number: int) -> str:
     return f"{tens}-{_SMALL[units]}" if units else tens
 
 
-def _with_rest(words: str, rest: int) -> str:
-    if not rest:
+def _with_remainder(words: str, remainder: int) -> str:
+    if not remainder:
         return words
     # "a thousand and five", but "a thousand two hundred".
-    return f"{words} and {in_words(rest)}" if rest < 100 else f"{words} {in_words(rest)}"
+    return f"{words} and {in_words(remainder)}" if remainder < 100 else f"{words} {in_words(remainder)}"
 
 
 def times_in_words(times: int) -> str:

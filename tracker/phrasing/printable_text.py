@@ -5,10 +5,10 @@ from __future__ import annotations
 
 def sentence(text: str) -> str:
     """The text with a capital at its start, a stop at its end, and on one line."""
-    told = " ".join(text.split())
-    if not told:
+    line = " ".join(text.split())
+    if not line:
         return ""
-    return told[0].upper() + told[1:] + ("" if told[-1] in ".!?" else ".")
+    return line[0].upper() + line[1:] + ("" if line[-1] in ".!?" else ".")
 
 
 def clean(text: str) -> str:

@@ -72,7 +72,7 @@ _LOOPS: Mapping[Loop, Mapping[WordStyle, str]] = {
 }
 
 
-LOOPS_TOLD = tuple(_LOOPS)
+LOOPS_IN_WORDS = tuple(_LOOPS)
 """All that must be told; both loops go without saying."""
 
 
@@ -92,12 +92,12 @@ def loop_words(loop: Loop, style: WordStyle) -> str:
 def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
     """All that is made in a part of a round, in full words."""
     begun, left = _begun_and_left(stretch)
-    rest = [_rest_of_act(begun, stretch.inside, names)] if begun else []
+    begun_words = [_rest_of_act(begun, stretch.inside, names)] if begun else []
     loop = None if stretch.inside else common_loop(left)
     if loop is not None and len(left) > 1:
         plain = [_node_words(node, names) for node in in_both_loops(left)]
         return f"{_listed(plain)}, all {loop_words(loop, WordStyle.FULL)}"
-    return _listed([*rest, *(_node_words(node, names) for node in left)])
+    return _listed([*begun_words, *(_node_words(node, names) for node in left)])
 
 
 def _begun_and_left(stretch: Stretch) -> tuple[Act | None, tuple[Node, ...]]:
@@ -299,10 +299,10 @@ def skip_words(act: Act, times: int, names: Mapping[str, str] = US_NAMES) -> str
     """ "skip 1 stitch", "leave 2 stitches unworked"."""
     count = max(act.takes, 1) * times
     noun = {Into.SPACE: "chain space", Into.CHAIN: "chain"}.get(act.into, "stitch")
-    what = number_of(count, noun)
+    bases = number_of(count, noun)
     if act.technique is Technique.SLIP_ACROSS:
-        return f"{names.get(SLIP_STITCH, 'slip stitch')} over {what}"
-    return f"leave {what} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {what}"
+        return f"{names.get(SLIP_STITCH, 'slip stitch')} over {bases}"
+    return f"leave {bases} unworked" if act.technique is Technique.LEAVE else f"{names.get(SKIP, 'skip')} {bases}"
 
 
 def chain_words(act: Act, times: int, names: Mapping[str, str], style: WordStyle = WordStyle.FULL) -> str:
@@ -332,8 +332,8 @@ def short_words(stretch: Stretch, terms: str) -> str:
     """All that is made in a part of a round, in "US" or "UK" abbreviations; "" if nothing is."""
     names = names_for(terms, WordStyle.SHORT)
     begun, left = _begun_and_left(stretch)
-    rest = [_short_rest(begun, stretch.inside, names)] if begun else []
-    return ", ".join([*rest, *(_short_node(node, names) for node in left)])
+    begun_words = [_short_rest(begun, stretch.inside, names)] if begun else []
+    return ", ".join([*begun_words, *(_short_node(node, names) for node in left)])
 
 
 def _short_rest(act: Act, inside: int, names: Mapping[str, str]) -> str:
@@ -379,5 +379,5 @@ def _short_made(made: Made, names: Mapping[str, str]) -> str:
 
 def _short_name(kind: str, names: Mapping[str, str]) -> str:
     """An abbreviation; of a decrease that names its stitch, "sc2tog", the stitch in it."""
-    stem, tog, rest = kind.partition("2tog")
-    return f"{names.get(stem, stem)}{tog}{rest}"
+    stem, tog, suffix = kind.partition("2tog")
+    return f"{names.get(stem, stem)}{tog}{suffix}"

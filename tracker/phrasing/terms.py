@@ -86,11 +86,11 @@ _SKIPS_UK = {"skipping": "missing", "skipped": "missed"}
 _SKIPS_US = {"missing": "skipping", "missed": "skipped"}
 
 
-def _skip(said: str, target: str) -> str:
-    word = said.lower()
+def _skip(wording: str, target: str) -> str:
+    word = wording.lower()
     if target == "UK":
-        return _cased(said, _SKIPS_UK.get(word, "miss")) if word.startswith("sk") else said
-    return _cased(said, _SKIPS_US.get(word, "skip")) if word.startswith("miss") else said
+        return _cased(wording, _SKIPS_UK.get(word, "miss")) if word.startswith("sk") else wording
+    return _cased(wording, _SKIPS_US.get(word, "skip")) if word.startswith("miss") else wording
 
 
 def _inside(match: re.Match[str], source: str, target: str) -> str:
@@ -155,8 +155,8 @@ def _stitches_in(terms: str) -> re.Pattern[str]:
 
 def stitches_named(text: str, terms: str) -> list[tuple[str, str]]:
     """Each stitch that a sentence names, as (what it says, US name), in order."""
-    known = _sure_words(terms)
-    return [(match["word"], known[match["word"].lower()]) for match in _stitches_in(terms).finditer(text)]
+    kinds = _sure_words(terms)
+    return [(match["word"], kinds[match["word"].lower()]) for match in _stitches_in(terms).finditer(text)]
 
 
 _COUNTED = r"(?:(?:the|a|an|each|every|next|first|last|any|\d+|one|two|three|four|five|six|seven|eight) )*"

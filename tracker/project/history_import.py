@@ -25,8 +25,8 @@ def take_history(lines: Iterable[str], pattern: Pattern, path: Path, folder: Pat
     here and the file went on separately.
     """
     history = read_history(lines)
-    title = clean(history.known.title)
-    if history.known.title != pattern.title:
+    title = clean(history.record.title)
+    if history.record.title != pattern.title:
         raise JournalTrouble(f"this is the history of {title}, and not of {pattern.title}: nothing was taken")
     try:
         _refuse_unfit(history)
@@ -37,13 +37,13 @@ def take_history(lines: Iterable[str], pattern: Pattern, path: Path, folder: Pat
 
 def _refuse_unfit(history: History) -> None:
     """Raise ValueError where a text steers a terminal, or the saved place is none in the pattern it belongs to."""
-    _refuse_unclean(history.known.summary.next)
+    _refuse_unclean(history.record.summary.next)
     outlines = {}
     for wording in history.wordings:
         outline = outlines[wording.digest] = outline_in(wording.outline)
         labels = (item.label for piece in outline.pieces for item in piece.rounds)
         _refuse_unclean(wording.source, *(piece.name for piece in outline.pieces), *labels, *outline.steps)
-    if history.known.digest not in outlines:
+    if history.record.digest not in outlines:
         raise ValueError("the pattern text is missing")
     if history.saved is not None:
         _refuse_place(state_read(history.saved.state), outlines[history.saved.digest])

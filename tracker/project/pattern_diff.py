@@ -56,24 +56,24 @@ class Changed:
 
 def line_difference(before: str, after: str) -> tuple[str, ...]:
     """The lines that were taken out ("- ...") and put in ("+ ...")."""
-    told: list[str] = []
+    lines: list[str] = []
     for line in unified_diff(before.splitlines(), after.splitlines(), n=0, lineterm=""):
         if line.startswith(("---", "+++", "@@")):
             continue
-        if len(told) == LONGEST_DIFFERENCE:
-            return (*told, "and more")
-        told.append(f"{line[0]} {line[1:]}")
-    return tuple(told)
+        if len(lines) == LONGEST_DIFFERENCE:
+            return (*lines, "and more")
+        lines.append(f"{line[0]} {line[1:]}")
+    return tuple(lines)
 
 
 def carried_over(state: State, before: PatternOutline, pattern: Pattern) -> tuple[State, tuple[str, ...]]:
     """The state in the new pattern, and what of it could not be kept. What can be taken back is carried as well."""
     finder = _Finder(before, pattern)
-    told: dict[str, None] = {}
-    work = finder.work(state.work, told)
+    remarks: dict[str, None] = {}
+    work = finder.work(state.work, remarks)
     ignored: dict[str, None] = {}
     past = tuple(finder.work(earlier, ignored) for earlier in state.past)
-    return State(work, past, state.at), tuple(told)
+    return State(work, past, state.at), tuple(remarks)
 
 
 class _Finder:
@@ -107,7 +107,7 @@ class _Finder:
         own = [(old, self._own_round(old, remarks)) for old in work.own_rounds]
         own_rounds = tuple(new for _, new in own if new is not None)
         lost = [old for old, new in own if new is None]
-        found = Work(
+        new_work = Work(
             copy=Copy(0, 1),
             asks=work.asks,
             own_rounds=own_rounds,
@@ -118,14 +118,14 @@ class _Finder:
         )
         places = {}
         for each in begun:
-            copy, place = self._found(each, found, any(_lies_in(each, old) for old in lost), remarks)
+            copy, place = self._place_of(each, new_work, any(_lies_in(each, old) for old in lost), remarks)
             if copy is not None:
                 places[copy] = place
         present = self.copy(work.copy)
         for copy, place in places.items():
-            found = replace(found.going_on_with(copy), place=place)
-        found = replace(
-            found,
+            new_work = replace(new_work.going_on_with(copy), place=place)
+        new_work = replace(
+            new_work,
             miscounts=tuple(m for m in (self._miscount(old, remarks) for old in work.miscounts) if m is not None),
             unanswered=self._miscount(work.unanswered, remarks) if work.unanswered else None,
             notes=(*(n for n in (self._note(old, remarks) for old in work.notes) if n is not None), *in_words),
@@ -134,11 +134,11 @@ class _Finder:
             ended=self.copy(work.ended) if work.ended else None,
             count_due=work.count_due and present is not None,
         )
-        present = present or next_copy(self._pattern, found)
-        return found.going_on_with(present) if present else found
+        present = present or next_copy(self._pattern, new_work)
+        return new_work.going_on_with(present) if present else new_work
 
-    def _found(
-        self, parked: Parked, found: Work, own_is_lost: bool, remarks: dict[str, None]
+    def _place_of(
+        self, parked: Parked, new_work: Work, own_is_lost: bool, remarks: dict[str, None]
     ) -> tuple[Copy | None, Place]:
         """The copy and the place in it. In a round that is still the maker's own, the place stays."""
         copy = self.copy(parked.copy)
@@ -147,7 +147,7 @@ class _Finder:
                 remarks[f"{self._old_name(parked.copy)} is not in the pattern any more: its place is dropped"] = None
             return None, BEGINNING
         index = self._index(parked.copy, copy, parked.place.round_index)
-        if index is not None and (found.own_round(copy, index) or self._is_as_mended(parked.copy, copy, index)):
+        if index is not None and (new_work.own_round(copy, index) or self._is_as_mended(parked.copy, copy, index)):
             return copy, replace(parked.place, round_index=index)
         old, new = self._before.pieces[parked.copy.piece], self._pattern.pieces[copy.piece]
         if own_is_lost and index is not None:
@@ -180,10 +180,10 @@ class _Finder:
         moves = min(miscount.moves, self._after.pieces[copy.piece].rounds[index].moves)
         return replace(miscount, copy=copy, round_index=index, moves=moves)
 
-    def _witness(self, seen: Witness) -> Witness | None:
-        copy = self.copy(seen.copy)
-        index = None if copy is None else self._index(seen.copy, copy, seen.round_index)
-        return None if copy is None or index is None else replace(seen, copy=copy, round_index=index)
+    def _witness(self, witness: Witness) -> Witness | None:
+        copy = self.copy(witness.copy)
+        index = None if copy is None else self._index(witness.copy, copy, witness.round_index)
+        return None if copy is None or index is None else replace(witness, copy=copy, round_index=index)
 
     def _corrections(
         self, corrections: tuple[Correction, ...], remarks: dict[str, None]
@@ -258,23 +258,23 @@ class _Finder:
         return replace(note, copy=copy, round_index=min(note.round_index, last) if index is None else index)
 
     def _steps(self, done: tuple[int, ...], remarks: dict[str, None]) -> tuple[int, ...]:
-        found = set()
+        indexes = set()
         for step in done:
             words = self._before.steps[step] if step < len(self._before.steps) else ""
             if words in self._after.steps:
-                found.add(self._after.steps.index(words))
+                indexes.add(self._after.steps.index(words))
             else:
                 remarks[f'the step "{words}" that was ticked is not there any more'] = None
-        return tuple(sorted(found))
+        return tuple(sorted(indexes))
 
 
 def _place_in(old: OutlinedPiece, new: Piece, outlined: OutlinedPiece, place: Place) -> tuple[Place, str]:
     """The same place in the new rounds, and words if it is not quite the same."""
-    there = [outlined.index_of.get(key) for key in old.keys[: place.round_index + 1]]
-    here = there.pop() if place.round_index < len(old.rounds) else None
+    indexes = [outlined.index_of.get(key) for key in old.keys[: place.round_index + 1]]
+    here = indexes.pop() if place.round_index < len(old.rounds) else None
     if here is not None:
         return _within(old.rounds[place.round_index], new, outlined.rounds[here], here, place)
-    last = next((index for index in reversed(there) if index is not None), -1)
+    last = next((index for index in reversed(indexes) if index is not None), -1)
     return Place(last + 1), _moved(old, new, place, last + 1) if place != BEGINNING else ""
 
 
@@ -291,10 +291,10 @@ def _within(old: OutlinedRound, new: Piece, outlined: OutlinedRound, index: int,
     """The place inside a round that is still there: by moves if it is the same, else by stitches."""
     if place.moves == 0 or (outlined.mark, outlined.moves) == (old.mark, old.moves):
         return Place(index, place.moves, place.stitches), ""
-    found = _after_stitches(new, index, place.stitches)
+    new_place = _after_stitches(new, index, place.stitches)
     plan = new.rounds[index].plan
     stitches = min(place.stitches, plan.leaves) if plan else 0
-    return found, f"{old.label} reads otherwise now, the place is after {stitches} of its stitches"
+    return new_place, f"{old.label} reads otherwise now, the place is after {stitches} of its stitches"
 
 
 def _after_stitches(piece: Piece, index: int, stitches: int) -> Place:

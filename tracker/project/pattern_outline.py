@@ -43,11 +43,11 @@ class OutlinedPiece:
     @cached_property
     def keys(self) -> tuple[RoundKey, ...]:
         """The key of each round, in order."""
-        seen: dict[tuple[str, int], int] = {}
+        last_nth: dict[tuple[str, int], int] = {}
         keys = []
         for item in self.rounds:
-            which = seen[item.label, item.number] = seen.get((item.label, item.number), -1) + 1
-            keys.append((item.label, item.number, which))
+            nth = last_nth[item.label, item.number] = last_nth.get((item.label, item.number), -1) + 1
+            keys.append((item.label, item.number, nth))
         return tuple(keys)
 
     @cached_property
@@ -68,7 +68,7 @@ class PatternOutline:
         miscounts = [*work.miscounts, *([work.unanswered] if work.unanswered else [])]
         rounds = [(miscount.copy, miscount.round_index) for miscount in miscounts]
         rounds += [(own.copy, own.round_index) for own in work.own_rounds]
-        rounds += [(seen.copy, seen.round_index) for seen in work.witnesses]
+        rounds += [(witness.copy, witness.round_index) for witness in work.witnesses]
         rounds += [(Copy(line.piece, 1), line.round_index) for line in work.corrections]
         notes = [(note.copy, note.round_index) for note in work.notes]
         places = [(work.copy, work.place), *((parked.copy, parked.place) for parked in work.parked)]
@@ -79,7 +79,7 @@ class PatternOutline:
             and (work.ended is None or self._rounds(work.ended) >= 0)
             and all(0 <= step < len(self.steps) for step in work.steps_done)
             and all(own.before >= 0 for own in work.own_rounds)
-            and all(seen.counted >= 0 for seen in work.witnesses)
+            and all(witness.counted >= 0 for witness in work.witnesses)
             and all(line.leaves is None or line.leaves >= 0 for line in work.corrections)
         )
 

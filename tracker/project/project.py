@@ -18,7 +18,7 @@ from tracker.journal.paths import as_text, day_begins, day_of
 from tracker.journal.pattern_files import keep_over, own_folder
 from tracker.journal.reader import Reader
 from tracker.journal.records import Happened, Kept, ProjectRecord, Summary, Wording
-from tracker.journal.retrying_writer import Keeper, Standing
+from tracker.journal.retrying_writer import Keeper, Standing, last_deeds
 from tracker.journal.writer import Journal
 from tracker.lazy_dataclass import dataclass
 from tracker.pattern.mending import mended
@@ -74,7 +74,7 @@ class Project:
         self._today = pace.Today(day_begins)
         self._shown: tuple[State, View] | None = None
         self._moved: ProjectRecord | None = None
-        self._told: tuple[Work, Diagnosis | None] | None = None
+        self._last_diagnosis: tuple[Work, Diagnosis | None] | None = None
         self._elsewhere: tuple[str, ...] | None = None
         self.looking_on = False
         """Another window works on this project, or it was opened for looking: nothing here is kept."""
@@ -102,10 +102,9 @@ class Project:
         lost = [each for each in (*keeper.missing, *keeper.held) if not isinstance(each.event, Opened | Closed)]
         if not lost:
             return ""
-        what = "the last thing that you did is" if len(lost) == 1 else f"the last {len(lost)} things that you did are"
-        known = keeper.known
-        there = f"at {known.summary.next}" if known and known.number else "at the beginning"
-        return f"{what} not written down ({keeper.refusal}); the disk has you {there}"
+        record = keeper.record
+        where = f"at {record.summary.next}" if record and record.number else "at the beginning"
+        return f"{last_deeds(len(lost))} not written down ({keeper.refusal}); the disk has you {where}"
 
     @property
     def notices(self) -> tuple[str, ...]:
@@ -143,16 +142,16 @@ class Project:
         work = self._state.work
         if work.unanswered is None:
             return None
-        if self._told is None or self._told[0] is not work:
-            self._told = work, diagnose(self.pattern, self._state, self._newest_first(), self.learned())
-        return self._told[1]
+        if self._last_diagnosis is None or self._last_diagnosis[0] is not work:
+            self._last_diagnosis = work, diagnose(self.pattern, self._state, self._newest_first(), self.learned())
+        return self._last_diagnosis[1]
 
     def learned(self) -> Learned:
         """What differing counts came from in all of this maker's projects, as they confirmed it."""
         if self._elsewhere is None:
-            journal, known = self._source()
+            journal, record = self._source()
             try:
-                self._elsewhere = journal.causes_elsewhere(known) if journal else ()
+                self._elsewhere = journal.causes_elsewhere(record) if journal else ()
             except JournalTrouble:
                 self._elsewhere = ()
         return learned_from((*self._elsewhere, *self._state.work.causes))
@@ -167,9 +166,9 @@ class Project:
             raise Refused(_ELSEWHERE)
         if self.changed is None:
             raise Refused("the pattern is as it was: there is nothing to agree to")
-        told, self.changed = self.changed.not_kept, None
+        not_kept, self.changed = self.changed.not_kept, None
         self._begin_session(is_new_wording=True)
-        return told
+        return not_kept
 
     @cached_property
     def is_own(self) -> bool:
@@ -192,12 +191,12 @@ class Project:
             raise Refused("this pattern is a file of its own: write rounds into that")
         corrections = self._state.work.corrections if self.printed.is_draft else ()
         try:
-            found = grown(self.printed, piece, lines, at, corrections)
-            source = with_rhythm(found.source, piece, rhythm) if rhythm else found.source
+            growth = grown(self.printed, piece, lines, at, corrections)
+            source = with_rhythm(growth.source, piece, rhythm) if rhythm else growth.source
             pattern = loads(source)
         except (ValueError, UnreadableFile):
             raise Refused("the file was changed meanwhile: leave it, and begin again") from None
-        if len(pattern.pieces[piece].entries) != found.entries:
+        if len(pattern.pieces[piece].entries) != growth.entries:
             raise Refused("this would not be read as one round: begin it with its stitches")
         keep_over(self.path, source)
         self._grow_to(pattern)
@@ -215,10 +214,10 @@ class Project:
         """Go on with the project that this pattern had where it was before; it may have `changed` since."""
         if self._moved is None or self._keeper.journal is None:
             raise Refused("there is no project of this pattern in another place")
-        known = self._keeper.journal.move(self._moved, as_text(self.path))
+        record = self._keeper.journal.move(self._moved, as_text(self.path))
         self._moved = None
-        self._keeper.know(known)
-        self._resume(self._keeper.journal, known)
+        self._keeper.know(record)
+        self._resume(self._keeper.journal, record)
         if self.changed is None:
             self._begin_session()
         return self.view()
@@ -234,16 +233,16 @@ class Project:
 
     def history(self) -> list[Happened]:
         """Everything that happened, oldest first, with its time."""
-        journal, known = self._source()
-        written = list(journal.entries(known)) if journal and known else []
+        journal, record = self._source()
+        written = list(journal.entries(record)) if journal and record else []
         return [*written, *self._keeper.missing, *self._keeper.held]
 
     def _newest_first(self) -> Iterator[Timed]:
         """The history backwards, as far as it is asked for and can be read."""
-        journal, known = self._source()
+        journal, record = self._source()
         yield from ((each.at, each.event) for each in reversed((*self._keeper.missing, *self._keeper.held)))
         with suppress(JournalTrouble):
-            yield from ((each.at, each.event) for each in (journal.backwards(known) if journal and known else ()))
+            yield from ((each.at, each.event) for each in (journal.backwards(record) if journal and record else ()))
 
     def days(self, pause: float = pace.PAUSE, history: Iterable[Happened] | None = None) -> tuple[pace.Day, ...]:
         """The history by days: rounds made and seconds at work. Whoever has read the `history` gives it."""
@@ -272,11 +271,11 @@ class Project:
             self._keeper.close()
             self._follow()
             return
-        journal, known = self._keeper.journal, self._keeper.known
-        if journal is not None and known is None:
-            known = self._retitled(journal)
-        if journal is not None and known is not None:
-            self._resume(journal, known)
+        journal, record = self._keeper.journal, self._keeper.record
+        if journal is not None and record is None:
+            record = self._retitled(journal)
+        if journal is not None and record is not None:
+            self._resume(journal, record)
         elif journal is not None:
             self._moved = self._moved_to_here(journal)
         if self.changed is not None and self.is_own and self.changed.only_adds:
@@ -302,26 +301,26 @@ class Project:
 
         It is the same work if half of its pieces are in the pattern still; else another pattern has taken the name.
         """
-        same = [known for known in journal.known() if known.path == as_text(self.path)]
-        for known in sorted(same, key=lambda known: known.summary.touched_at, reverse=True):
-            wording = journal.wording(known)
+        same = [record for record in journal.projects() if record.path == as_text(self.path)]
+        for record in sorted(same, key=lambda record: record.summary.touched_at, reverse=True):
+            wording = journal.wording(record)
             names: set[str] = set()
             with suppress(ValueError):
                 names = {piece.name for piece in outline_in(wording.outline).pieces} if wording else names
             if names and 2 * len(names.intersection(piece.name for piece in self.printed.pieces)) >= len(names):
-                return known
+                return record
         return None
 
     def _moved_to_here(self, journal: Journal) -> ProjectRecord | None:
         """The project of a file that is gone and was this one: its very text, or else most of its rounds."""
-        gone = [known for known in journal.known() if not Path(known.path).exists()]
+        gone = [record for record in journal.projects() if not Path(record.path).exists()]
         same = (self.printed.title, self.printed.digest)
-        exactly = next((known for known in gone if (known.title, known.digest) == same), None)
+        exactly = next((record for record in gone if (record.title, record.digest) == same), None)
         if exactly is not None or not gone:
             return exactly
-        shares = [(_share_kept(journal.wording(known), self.printed), known) for known in gone]
-        share, known = max(shares, key=lambda found: (found[0], found[1].summary.touched_at))
-        return known if share > SAME_WORK else None
+        shares = [(_share_kept(journal.wording(record), self.printed), record) for record in gone]
+        share, record = max(shares, key=lambda candidate: (candidate[0], candidate[1].summary.touched_at))
+        return record if share > SAME_WORK else None
 
     def _must_work(self) -> None:
         if self.looking_on:
@@ -356,10 +355,10 @@ class Project:
         """Look at what the working window has written since."""
         if self._watched is None:
             self._watched = open_to_read(self.folder)
-        journal, known = self._source()
-        if journal is not None and known is not None and known.number != self._number:
-            self._take(resume(self.printed, journal, known))
-            self._look_back_over_today(journal, known)
+        journal, record = self._source()
+        if journal is not None and record is not None and record.number != self._number:
+            self._take(resume(self.printed, journal, record))
+            self._look_back_over_today(journal, record)
 
     def _look_again(self) -> None:
         try:
@@ -370,7 +369,7 @@ class Project:
 
     def _source(self) -> tuple[Journal | None, ProjectRecord | None]:
         if not self.looking_on:
-            return self._keeper.journal, self._keeper.known
+            return self._keeper.journal, self._keeper.record
         journal = self._watched
         if journal is None:
             return None, None

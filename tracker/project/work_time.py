@@ -82,14 +82,14 @@ class Today:
 
 def days(moments: Iterable[Moment], day_of: Callable[[float], str], pause: float = PAUSE) -> tuple[Day, ...]:
     """The history of a project day by day, oldest first. `day_of` gives the date of a time where the maker is."""
-    found: list[Day] = []
+    parts: list[Day] = []
     last: list[Moment] = []
     for date, group in groupby(moments, key=lambda moment: day_of(moment.at)):
         of_day = [*last, *group]
         rounds = of_day[-1].rounds - (last[0].rounds if last else 0)
-        found.append(Day(date, rounds, seconds_at_work(of_day, pause)))
+        parts.append(Day(date, rounds, seconds_at_work(of_day, pause)))
         last = of_day[-1:]
-    return _one_a_date(found)
+    return _one_a_date(parts)
 
 
 def _one_a_date(days: list[Day]) -> tuple[Day, ...]:

@@ -31,21 +31,21 @@ class BallReading:
 
     key: str
     grams: float
-    rest: StitchWork
+    work_left: StitchWork
 
 
 def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]:
     """Which yarn, and grams, from "43", "43.5 g" (the yarn in use) or "R 43". Raises `UnclearFigure`."""
-    known = {key.casefold(): key for key in keys if key}
+    yarn_keys = {key.casefold(): key for key in keys if key}
     match = _TYPED.fullmatch(typed.strip())
     named = (match[1] or "").casefold() if match else ""
-    if match is None or (named and named not in known):
-        example = f"43, or {next(iter(known.values()))} 43" if known else "43"
+    if match is None or (named and named not in yarn_keys):
+        example = f"43, or {next(iter(yarn_keys.values()))} 43" if yarn_keys else "43"
         raise UnclearFigure(f"type the grams that the scale shows: {example}")
     grams = float(match[2].replace(",", "."))
     if not 0 < grams <= HEAVIEST:
         raise UnclearFigure(f"a ball of {grams:g} g cannot be: look at the scale again")
-    return (known[named] if named else in_use), grams
+    return (yarn_keys[named] if named else in_use), grams
 
 
 def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[BallReading, ...]:
@@ -55,12 +55,12 @@ def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tupl
     timed = [(each.at, each.event) for each in history]
     while timed and not isinstance(timed[-1][1], BallWeighed):
         timed.pop()
-    found: list[BallReading] = []
+    ball_readings: list[BallReading] = []
     for step in steps(pattern, timed):
         if isinstance(step.event, BallWeighed) and step.after.weights[-1] in kept.work.weights:
             left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
-            found.append(BallReading(step.event.yarn, step.event.grams, left))
-    return tuple(found)
+            ball_readings.append(BallReading(step.event.yarn, step.event.grams, left))
+    return tuple(ball_readings)
 
 
 def weighings(balls: Sequence[BallReading]) -> Mapping[str, tuple[Weighing, ...]]:
@@ -73,7 +73,7 @@ def weighings(balls: Sequence[BallReading]) -> Mapping[str, tuple[Weighing, ...]
 
 def _between(of_yarn: Sequence[BallReading]) -> Iterable[Weighing]:
     for before, after in pairwise(of_yarn):
-        made = StitchWork(Counter(before.rest.kinds) - Counter(after.rest.kinds))
+        made = StitchWork(Counter(before.work_left.kinds) - Counter(after.work_left.kinds))
         if after.grams <= before.grams and made.units > 0:
             yield Weighing(before.grams, after.grams, made)
 

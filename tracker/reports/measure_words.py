@@ -188,9 +188,9 @@ def time_words(left: TimeLeft, pace: WorkingPace, is_begun: bool) -> str:
         return "Time: not known yet; it is learned from your own taps while you work."
     if left.seconds.high == 0:
         return "Time: nothing is left to work."
-    rest = "the rest" if is_begun else "all of it"
+    extent = "the rest" if is_begun else "all of it"
     without = f"; without {', '.join(left.without)}, whose pace is not known yet" if left.without else ""
-    return f"Time at your own pace: {span_of_time(left.seconds)} for {rest}{without}."
+    return f"Time at your own pace: {span_of_time(left.seconds)} for {extent}{without}."
 
 
 def _print_fit(console: Console, fit: PatternFit) -> None:
@@ -214,7 +214,7 @@ def _print_piece_fit(console: Console, piece: PieceFit) -> None:
     if piece.refused:
         console.print(Text(f"{piece.name}{copies}: cannot be written anew: {piece.refused}"))
         return
-    across, tall = piece.found
+    across, tall = piece.dimensions
     kept = "outline kept" if piece.is_kept else "outline not kept"
     console.print(
         Text(f"{piece.name}{copies}: {across:.1f} cm across, {tall:.1f} cm tall; {kept}, off by {piece.off:.1%}")

@@ -33,18 +33,18 @@ def after_count(project: Project, before: State, mend: str) -> str:
         return _by_eye(project, before)
     if work.witnesses == before.work.witnesses or not work.witnesses:
         return ""
-    seen = work.witnesses[-1]
-    item = round_at(project.pattern, project.state, seen.copy.piece, seen.copy.number, seen.round_index)
+    witness = work.witnesses[-1]
+    item = round_at(project.pattern, project.state, witness.copy.piece, witness.copy.number, witness.round_index)
     agreeing = [
         choice
-        for choice in remedies(project.pattern, seen.copy.piece, seen.round_index, seen.counted)
-        if choice.leaves == seen.counted
+        for choice in remedies(project.pattern, witness.copy.piece, witness.round_index, witness.counted)
+        if choice.leaves == witness.counted
     ]
     if agreeing:
-        return f"{seen.counted:,} agrees with: {words_of(agreeing[0])}; {mend} to keep that"
-    if item.plan is not None and item.leaves == seen.counted:
-        return f"{seen.counted:,} is what the words of {item.label} make, its total differs; {mend} to settle it"
-    return f"{item.label} is in doubt, and {seen.counted:,} fits no reading of it; {mend} to put it right"
+        return f"{witness.counted:,} agrees with: {words_of(agreeing[0])}; {mend} to keep that"
+    if item.plan is not None and item.leaves == witness.counted:
+        return f"{witness.counted:,} is what the words of {item.label} make, its total differs; {mend} to settle it"
+    return f"{item.label} is in doubt, and {witness.counted:,} fits no reading of it; {mend} to put it right"
 
 
 def write_count(project: Project, counted: int) -> str:

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from math import tau
 from typing import Protocol
 
-from tracker.drawing.assembly import MOST_COPIES, Thing, ThingPart, things
+from tracker.drawing.assembly import MOST_COPIES, AssembledObject, ObjectPart, assemble
 from tracker.drawing.chart import chart_of_piece, chart_of_round
 from tracker.drawing.chart_model import Chart
 from tracker.drawing.chart_svg import chart_svg
@@ -44,9 +44,9 @@ class Picture(Protocol):
         ...
 
 
-def heading(pattern: Pattern, piece: Piece, which: Round | None = None) -> str:
+def heading(pattern: Pattern, piece: Piece, round_: Round | None = None) -> str:
     """What is written over a picture."""
-    label = f", {short(which.label or str(which.number), 20)}" if which else ""
+    label = f", {short(round_.label or str(round_.number), 20)}" if round_ else ""
     return f"{short(pattern.title, 60)}: {short(piece.name, 40)}{label}"
 
 
@@ -92,7 +92,7 @@ class OutlinePicture:
 
     pattern: Pattern
     piece: Piece
-    seen: PieceOutline
+    outline: PieceOutline
     title: str
     notes: tuple[str, ...]
 
@@ -103,19 +103,19 @@ class OutlinePicture:
         lying = _lying(pattern, piece, measured)
         if lying is None:
             return None
-        seen = lying.outline(piece, None if index is None else index + 1)
-        which = None if index is None else piece.rounds[index]
-        return cls(pattern, piece, seen, heading(pattern, piece, which), _size_words(measured, lying))
+        piece_outline = lying.outline(piece, None if index is None else index + 1)
+        last_round = None if index is None else piece.rounds[index]
+        return cls(pattern, piece, piece_outline, heading(pattern, piece, last_round), _size_words(measured, lying))
 
     @property
     def name(self) -> str:
         return self.piece.name
 
     def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
-        return outline_text(self.seen, self.pattern, self.title, columns, rows, self.notes)
+        return outline_text(self.outline, self.pattern, self.title, columns, rows, self.notes)
 
     def svg(self) -> str:
-        return outline_svg(self.seen, self.pattern, self.title, self.notes)
+        return outline_svg(self.outline, self.pattern, self.title, self.notes)
 
 
 MOST_PARTS = 60
@@ -131,7 +131,7 @@ class ObjectPicture:
     """All that a pattern makes, each piece in all its copies: put together where the pattern says how."""
 
     pattern: Pattern
-    shown: tuple[Thing, ...]
+    assemblies: tuple[AssembledObject, ...]
     title: str
     notes: tuple[str, ...]
 
@@ -142,7 +142,7 @@ class ObjectPicture:
         `made` gives how many rounds are made of a piece (its index) in one of its copies (from 1); None: all of them.
         """
         measured = measure_pattern(pattern)
-        parts: list[ThingPart] = []
+        parts: list[ObjectPart] = []
         left_out = [short(piece.name, 40) for piece in pattern.pieces[MOST_PARTS:]]
         shown_rounds = 0
         for number, piece in enumerate(pattern.pieces[:MOST_PARTS]):
@@ -154,25 +154,25 @@ class ObjectPicture:
             copies = range(1, min(piece.make, MOST_COPIES) + 1)
             done = [made(number, copy) if made else None for copy in copies]
             drawn = {each: lying.outline(piece, each) for each in set(done)}
-            parts.append(ThingPart(piece.name, tuple(drawn[each] for each in done), piece.seat))
-        shown = things(parts, short(pattern.title, 60))
-        if not shown:
+            parts.append(ObjectPart(piece.name, tuple(drawn[each] for each in done), piece.seat))
+        assemblies = assemble(parts, short(pattern.title, 60))
+        if not assemblies:
             return None
         more = ", …" if len(left_out) > MOST_NAMED else ""
         notes = [f"not shown: {', '.join(left_out[:MOST_NAMED])}{more}"] if left_out else []
-        if not all(each.done for thing in shown for each in thing.slices):
+        if not all(each.done for assembly in assemblies for each in assembly.slices):
             notes.append("What is pale is still to come.")
-        return cls(pattern, tuple(shown), short(pattern.title, 60), (*_tall_words(measured, shown), *notes))
+        return cls(pattern, tuple(assemblies), short(pattern.title, 60), (*_tall_words(measured, assemblies), *notes))
 
     @property
     def name(self) -> str:
         return self.pattern.title
 
     def text(self, columns: int, rows: int) -> tuple[PictureLine, ...]:
-        return object_text(self.shown, self.pattern, self.title, columns, rows, self.notes)
+        return object_text(self.assemblies, self.pattern, self.title, columns, rows, self.notes)
 
     def svg(self) -> str:
-        return object_svg(self.shown, self.pattern, self.title, self.notes)
+        return object_svg(self.assemblies, self.pattern, self.title, self.notes)
 
 
 @dataclass(frozen=True, slots=True)
@@ -188,16 +188,16 @@ class _Lying:
     def outline(self, piece: Piece, done: int | None) -> PieceOutline:
         size = self.size
         bases, corners = size.bases, size.corners
-        seen = outline(
+        piece_outline = outline(
             piece.rounds, self.points, done, size.core, flat=not size.outline, bases=bases, corners=corners
         )
         if size.shape is not SolidKind.RUFFLE:
-            return seen
-        return replace(seen, view=Viewpoint.ABOVE, waves=self._waves(seen))
+            return piece_outline
+        return replace(piece_outline, view=Viewpoint.ABOVE, waves=self._waves(piece_outline))
 
-    def _waves(self, seen: PieceOutline) -> tuple[float, ...]:
+    def _waves(self, piece_outline: PieceOutline) -> tuple[float, ...]:
         """How many times longer the edge of each round of a ruffle is than the circle in which it lies."""
-        circles = (tau * band.high.radius * self.width for band in seen.bands)
+        circles = (tau * band.high.radius * self.width for band in piece_outline.bands)
         edges = (each.around.middle for each in self.size.rounds)
         return tuple(max(1.0, edge / circle) if circle else 1.0 for edge, circle in zip(edges, circles, strict=True))
 
@@ -275,10 +275,10 @@ def _size_words(measured: PatternSize, lying: _Lying) -> tuple[str, ...]:
     return (f"about {across} cm across and {size.tall.middle:.1f} cm tall when finished",)
 
 
-def _tall_words(measured: PatternSize, shown: Sequence[Thing]) -> tuple[str, ...]:
+def _tall_words(measured: PatternSize, assemblies: Sequence[AssembledObject]) -> tuple[str, ...]:
     """The size of a thing that is put together, where it is measured by a gauge."""
-    if not measured.stitch.is_measured or len(shown) > 1:
+    if not measured.stitch.is_measured or len(assemblies) > 1:
         return ()
-    left, _, right, _ = shown[0].box()
+    left, _, right, _ = assemblies[0].box()
     width = measured.stitch.width.middle
-    return (f"about {(right - left) * width:.1f} cm wide and {shown[0].height * width:.1f} cm high",)
+    return (f"about {(right - left) * width:.1f} cm wide and {assemblies[0].height * width:.1f} cm high",)

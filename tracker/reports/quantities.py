@@ -32,15 +32,15 @@ def gauge_of(text: str, stitch: str = "sc") -> Gauge:
     return Gauge(stitch, _number(match[1]), _number(match[2]))
 
 
-_SAID = re.compile(
+_GAUGE_WORDS = re.compile(
     rf"{_NUMBER}\s*(?:sc|sts?|stitches)?\s*(?:[x×*/,]|by|and)\s*{_NUMBER}\s*(?:rounds?|rnds?|rows?)?", re.IGNORECASE
 )
 
 
-def gauge_said(text: str) -> Gauge:
+def gauge_from_words(text: str) -> Gauge:
     """ "22 sc x 24 rounds", "22 by 24": single crochets by rounds over 10 cm."""
-    found = _SAID.fullmatch(text.strip())
-    return gauge_of(f"{found[1]}x{found[2]}" if found else text)
+    match = _GAUGE_WORDS.fullmatch(text.strip())
+    return gauge_of(f"{match[1]}x{match[2]}" if match else text)
 
 
 def round_numbers(text: str) -> tuple[int, int]:

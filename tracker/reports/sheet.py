@@ -44,8 +44,8 @@ _NOT_DRAWN = Pictures(left_out=("there are too many pieces to draw them all here
 def pictures_of(pattern: Pattern, terms: str, on_paper: bool) -> dict[int, Pictures]:
     """The pictures of each piece, by its number from 0. `on_paper`: printed, not set in letters."""
     drawn = enumerate(pattern.pieces[:MOST_PIECES])
-    found = {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in drawn}
-    return found | dict.fromkeys(range(MOST_PIECES, len(pattern.pieces)), _NOT_DRAWN)
+    pictures = {index: _of_piece(pattern, piece, terms, on_paper) for index, piece in drawn}
+    return pictures | dict.fromkeys(range(MOST_PIECES, len(pattern.pieces)), _NOT_DRAWN)
 
 
 def _of_piece(pattern: Pattern, piece: Piece, terms: str, on_paper: bool) -> Pictures:

@@ -41,10 +41,10 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     """
     samples: list[Sample] = []
     since: float | None = None
-    seen: dict[_Stretch, tuple[tuple[str, int], ...]] = {}
+    kinds_by_stretch: dict[_Stretch, tuple[tuple[str, int], ...]] = {}
     for step in steps(pattern, ((each.at, each.event) for each in history)):
         is_tap = isinstance(step.event, Making)
-        kinds = _made(pattern, step, seen) if is_tap else ()
+        kinds = _made(pattern, step, kinds_by_stretch) if is_tap else ()
         if kinds and since is not None:
             samples.append(Sample(kinds, step.at - since))
         if isinstance(step.event, Opened | Closed):
@@ -59,17 +59,17 @@ _Stretch = tuple[int, int, int, int, int]
 
 
 def _made(
-    pattern: Pattern, step: ReplayStep, seen: dict[_Stretch, tuple[tuple[str, int], ...]]
+    pattern: Pattern, step: ReplayStep, kinds_by_stretch: dict[_Stretch, tuple[tuple[str, int], ...]]
 ) -> tuple[tuple[str, int], ...]:
-    """What a tap made; the same stretch comes with every copy, and `seen` keeps it."""
+    """What a tap made; the same stretch comes with every copy, and `kinds_by_stretch` keeps it."""
     copy = step.before.copy
     if copy.piece >= len(pattern.pieces):
         return ()
     start, end = step.before.place, step.after.place_in(copy)
     stretch = (copy.piece, start.round_index, start.moves, end.round_index, end.moves)
-    if stretch not in seen:
+    if stretch not in kinds_by_stretch:
         work = done_between(
             pattern.pieces[copy.piece], (start.round_index, start.moves), (end.round_index, end.moves)
         )
-        seen[stretch] = tuple(work.kinds.items())
-    return seen[stretch]
+        kinds_by_stretch[stretch] = tuple(work.kinds.items())
+    return kinds_by_stretch[stretch]

@@ -174,11 +174,11 @@ def _next_colour(
     move, index = place.moves, place.round_index
     while index < rounds_of(pattern, copy):
         item = round_at(pattern, state, copy.piece, copy.number, index)
-        found = _change_in(item, move, walk)
-        if found is not None:
-            at_start = move == 0 and found == _begins_with(item)
+        key = _change_in(item, move, walk)
+        if key is not None:
+            at_start = move == 0 and key == _begins_with(item)
             walk.cut = walk.cut or (at_start and begins_fresh(pattern, copy.piece, index))
-            return _told(pattern, found, walk)
+            return _colour_change(pattern, key, walk)
         if item.plan is None and item.leaves is None:
             return None
         move, index = 0, index + 1
@@ -286,7 +286,7 @@ def _begins_with(item: Round) -> str:
     return "" if making is None else making.colour or item.colour
 
 
-def _told(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
+def _colour_change(pattern: Pattern, key: str, walk: _Walk) -> ColourChange:
     last = 0 if walk.ends_in_chain or walk.cut else 1
     return ColourChange(key, pattern.yarn_name(key), max(0, walk.stitches - last), walk.ends_in_chain, walk.cut)
 
@@ -298,11 +298,11 @@ def cue_words(change: ColourChange | None, stitches: int) -> str:
     if change.in_stitches > (stitches if change.in_chain else max(stitches - 1, 0)):
         return ""
     if change.in_chain:
-        which = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
+        stitch = f"the chain after stitch {change.in_stitches}" if change.in_stitches else "this chain"
     elif change.in_stitches == 0:
-        which = "this stitch"
+        stitch = "this stitch"
     elif change.in_stitches == stitches - 1:
-        which = "the last of these"
+        stitch = "the last of these"
     else:
-        which = f"stitch {change.in_stitches + 1} of these"
-    return f"on the last pull-through of {which} change to {change.name}"
+        stitch = f"stitch {change.in_stitches + 1} of these"
+    return f"on the last pull-through of {stitch} change to {change.name}"

@@ -35,8 +35,8 @@ def _drawn_through(pattern: Pattern, state: State, step: Step) -> ColourEvent:
     if step.change.in_chain:
         how = f"make the chain up to its last loop and draw {name} through that"
     else:
-        what = "this stitch" if step.stitches == 1 else "these stitches"
-        how = f"make {what} up to the last loop on the hook, then draw {name} through"
+        stitches = "this stitch" if step.stitches == 1 else "these stitches"
+        how = f"make {stitches} up to the last loop on the hook, then draw {name} through"
     in_use = colour_in_use(pattern, state, copy, place)
     return ColourEvent(key, f"change to {name}", how, _old_yarn(pattern, state, copy, in_use, key, step))
 
@@ -45,23 +45,30 @@ def _old_yarn(pattern: Pattern, state: State, copy: Copy, old: str, new: str, st
     if not old:
         return ""
     index = state.work.place.round_index
-    said = _said_of_yarn(pattern, pattern.pieces[copy.piece], index, (pattern.yarn_name(old), pattern.yarn_name(new)))
-    return said or f"{pattern.yarn_name(old)} {_what_follows(pattern, state, copy, old, new, step)}"
+    sentence = _sentence_on_yarn(
+        pattern, pattern.pieces[copy.piece], index, (pattern.yarn_name(old), pattern.yarn_name(new))
+    )
+    return sentence or f"{pattern.yarn_name(old)} {_what_follows(pattern, state, copy, old, new, step)}"
 
 
 _WAYS = re.compile(r"\b(?:cut|carry|carried|drop|leave|let|hang|hanging|float|strand|break)\b", re.IGNORECASE)
 _OF_YARN = re.compile(r"\b(?:yarns?|colou?rs?)\b", re.IGNORECASE)
 
-LONGEST_SAID = 140
+LONGEST_QUOTED = 140
 """Characters of a sentence of the pattern that is told with a change; a longer one is a paragraph about more."""
 
 
-def _said_of_yarn(pattern: Pattern, piece: Piece, index: int, names: tuple[str, str]) -> str:
+def _sentence_on_yarn(pattern: Pattern, piece: Piece, index: int, names: tuple[str, str]) -> str:
     """What the pattern says is done with yarns where they change, in its own words."""
     texts = (piece.rounds[index].remark, *notes_due(piece, index), *piece.notes, *pattern.notes)
     for sentence in (part for text in texts for part in _sentences(text)):
         is_of_yarn = _OF_YARN.search(sentence) or any(name.lower() in sentence.lower() for name in names)
-        if _WAYS.search(sentence) and is_of_yarn and len(sentence) <= LONGEST_SAID and _is_of(sentence, piece, index):
+        if (
+            _WAYS.search(sentence)
+            and is_of_yarn
+            and len(sentence) <= LONGEST_QUOTED
+            and _is_of(sentence, piece, index)
+        ):
             return f"the pattern says: {sentence}"
     return ""
 
@@ -89,13 +96,13 @@ def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str
     if change is not None and change.key == old and not change.cut_first:
         stitches = change.in_stitches + 1
         return f"comes again after {number_of(stitches, 'stitch')}: let it hang, do not cut it"
-    rest = between(item.plan, step.until, item.plan.moves).nodes if item.plan is not None else ()
+    nodes = between(item.plan, step.until, item.plan.moves).nodes if item.plan is not None else ()
     later = (
         round_at(pattern, state, copy.piece, copy.number, n)
         for n in range(place.round_index + 1, rounds_of(pattern, copy))
     )
-    is_in_rest = any(act.colour == old for act in Plan(rest).acts() if is_making(act))
-    if is_in_rest or any(old in colours_named(each) for each in later):
+    is_in_round = any(act.colour == old for act in Plan(nodes).acts() if is_making(act))
+    if is_in_round or any(old in colours_named(each) for each in later):
         return "comes again later in this piece: let it hang, or cut it and join it again"
     return "is not used again in this piece: cut it, with a tail to weave in"
 
@@ -139,5 +146,5 @@ def _ends_cut(item: Round) -> bool:
 
 def _where_to_join(piece: Piece, item: Round, index: int) -> str:
     texts = (item.text, item.remark, *notes_due(piece, index))
-    found = next((match for text in texts if (match := _PLACE.search(text))), None)
-    return " ".join(found[0].split()) if found else ""
+    match = next(filter(None, map(_PLACE.search, texts)), None)
+    return " ".join(match[0].split()) if match else ""

@@ -111,12 +111,12 @@ def _with_counts(before: Pattern, after: Pattern, work: Work) -> Work:
     """Counts that differed from what a round should have, held against what it should have now."""
     miscounts = tuple(new for old in work.miscounts if (new := _counted_now(before, after, work, old)) is not None)
     unanswered = _counted_now(before, after, work, work.unanswered) if work.unanswered else None
-    witnesses = tuple(seen for seen in work.witnesses if _is_still_in_doubt(after, work, seen))
+    witnesses = tuple(witness for witness in work.witnesses if _is_still_in_doubt(after, work, witness))
     return replace(work, miscounts=miscounts, unanswered=unanswered, witnesses=witnesses)
 
 
-def _is_still_in_doubt(pattern: Pattern, work: Work, seen: Witness) -> bool:
-    return round_at(pattern, State(work), seen.copy.piece, seen.copy.number, seen.round_index).is_in_doubt
+def _is_still_in_doubt(pattern: Pattern, work: Work, witness: Witness) -> bool:
+    return round_at(pattern, State(work), witness.copy.piece, witness.copy.number, witness.round_index).is_in_doubt
 
 
 def _counted_now(before: Pattern, after: Pattern, work: Work, miscount: Miscount) -> Miscount | None:

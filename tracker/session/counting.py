@@ -56,16 +56,16 @@ def counted(pattern: Pattern, state: State, event: Counted, parts: tuple[int, ..
     if event.stitches == expected and not _is_in_own_number(pattern, state, copy, index):
         return replace(work, miscounts=_without(work, copy, index)) if is_older else _agreed(work, copy, index)
     carried = last_carried(work, copy, index)
-    known = carried_to(pattern, state, carried, index) if carried else None
-    if known is None and _is_in_own_number(pattern, state, copy, index):
-        known = expected
-    if event.stitches == known:
+    carried_count = carried_to(pattern, state, carried, index) if carried else None
+    if carried_count is None and _is_in_own_number(pattern, state, copy, index):
+        carried_count = expected
+    if event.stitches == carried_count:
         return work if is_older else _nothing_new(work, copy)
-    if known is not None and carried and carried.round_index < index:
-        expected = known
+    if carried_count is not None and carried and carried.round_index < index:
+        expected = carried_count
     moves = _moves_made(pattern, state, copy, index)
-    found = Miscount(copy, index, moves, expected, event.stitches, parts=parts)
-    return replace(work, unanswered=found) if is_older else _asked(work, _again(work.unanswered, found))
+    miscount = Miscount(copy, index, moves, expected, event.stitches, parts=parts)
+    return replace(work, unanswered=miscount) if is_older else _with_question(work, _again(work.unanswered, miscount))
 
 
 def _is_in_own_number(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:
@@ -87,11 +87,11 @@ def part_counted(pattern: Pattern, state: State, event: PartCounted) -> Work:
     parts = parts_now(pattern, state, event.round_index)
     if not parts:
         raise Refused("this round is counted as a whole")
-    so_far = (*state.work.part_counts, event.stitches)
-    if len(so_far) < len(parts):
-        return replace(state.work, part_counts=so_far)
-    whole = Counted(sum(so_far), event.round_index)
-    return counted(pattern, replace(state, work=replace(state.work, part_counts=())), whole, so_far)
+    part_counts = (*state.work.part_counts, event.stitches)
+    if len(part_counts) < len(parts):
+        return replace(state.work, part_counts=part_counts)
+    whole = Counted(sum(part_counts), event.round_index)
+    return counted(pattern, replace(state, work=replace(state.work, part_counts=())), whole, part_counts)
 
 
 def parts_now(pattern: Pattern, state: State, index: int) -> tuple[CountPart, ...]:
@@ -143,7 +143,7 @@ def _nothing_new(work: Work, copy: Copy) -> Work:
     return replace(work, unanswered=still)
 
 
-def _asked(work: Work, miscount: Miscount) -> Work:
+def _with_question(work: Work, miscount: Miscount) -> Work:
     """A difference waits for an answer. One that still waited about another round was carried on from in fact."""
     before = work.unanswered
     if before is not None and (before.copy, before.round_index) != (miscount.copy, miscount.round_index):
@@ -153,11 +153,11 @@ def _asked(work: Work, miscount: Miscount) -> Work:
 
 def carried_on(work: Work, fitted: bool = False) -> Work:
     """The difference is remembered and no longer asked about; `fitted` is whether later rounds follow it."""
-    found = work.unanswered
-    if found is None:
+    miscount = work.unanswered
+    if miscount is None:
         raise Refused("there is no differing count to carry on from")
-    kept = _without(work, found.copy, found.round_index)
-    return replace(work, unanswered=None, miscounts=(*kept, replace(found, fitted=fitted)))
+    kept = _without(work, miscount.copy, miscount.round_index)
+    return replace(work, unanswered=None, miscounts=(*kept, replace(miscount, fitted=fitted)))
 
 
 def _without(work: Work, copy: Copy, index: int) -> tuple[Miscount, ...]:
@@ -220,8 +220,8 @@ def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
 
 def _by(item: Round, miscount: Miscount) -> int | None:
     """Stitches more (+) or fewer (-) than the round has by itself at the place of the count."""
-    there = item.leaves if item.plan is None else item.plan.stitches_before(miscount.moves)
-    return None if there is None else miscount.counted - there
+    stitches = item.leaves if item.plan is None else item.plan.stitches_before(miscount.moves)
+    return None if stitches is None else miscount.counted - stitches
 
 
 def _whole_with(pattern: Pattern, state: State, miscount: Miscount, index: int) -> int | None:
@@ -280,7 +280,7 @@ class Onward:
 def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, read: Reader) -> Onward:
     """Work the rounds to come as written over `stitches` stitches where the pattern has `leaves`."""
     stuck: list[str] = []
-    known: dict[tuple[str, int], int | None] = {}
+    leaves_by_line: dict[tuple[str, int], int | None] = {}
     is_proven = len(ahead) <= LOOKS_AHEAD
     for round_ in ahead[:LOOKS_AHEAD]:
         if leaves is None:
@@ -290,9 +290,9 @@ def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, re
         if stitches == leaves or is_worked_elsewhere(round_, leaves):
             is_proven = True
             break
-        if (round_.text, stitches) not in known:
-            known[round_.text, stitches] = made_over(round_, stitches, read)
-        made = known[round_.text, stitches]
+        if (round_.text, stitches) not in leaves_by_line:
+            leaves_by_line[round_.text, stitches] = made_over(round_, stitches, read)
+        made = leaves_by_line[round_.text, stitches]
         if made is None:
             stuck.append(round_.label)
             made = (round_.leaves or 0) + stitches - leaves

@@ -38,7 +38,7 @@ class DueNote:
     @property
     def keyword(self) -> str:
         """The one word that can be read from afar: "stuff"."""
-        return next((found[0].lower() for part in _parts(self.text) if (found := _STOPS.search(part))), "note")
+        return next((match[0].lower() for part in _parts(self.text) if (match := _STOPS.search(part))), "note")
 
 
 _NAMED = re.compile(
@@ -79,25 +79,25 @@ def _due(piece: Piece, number: int, text: str, closes: bool) -> DueNote:
     """`closes` if it stands behind the last round."""
     if rhythm := _RHYTHM.match(text):
         return DueNote(number, text, When.DURING, tuple(_in_rhythm(piece, int(rhythm[1]), int(rhythm[2]))))
-    found = list(_NAMED.finditer(text))
+    matches = list(_NAMED.finditer(text))
     by_number = {item.number: index for index, item in reversed(list(enumerate(piece.rounds)))}
     last = len(piece.rounds) - 1
-    if not found:
+    if not matches:
         at_end = last > 0 and (closes or _AT_THE_END.search(text) is not None)
         return DueNote(number, text, When.DURING, (last if at_end else 0,))
-    first = found[0]
-    said = (first["when"] or "").strip().lower()
-    if said in ("after", "once", "at the end of"):
+    first = matches[0]
+    when = (first["when"] or "").strip().lower()
+    if when in ("after", "once", "at the end of"):
         index = by_number.get(_numbers(first["numbers"])[-1])
         stops = index is not None and _asks_for_something(text)
         return DueNote(number, text, When.AFTER, () if index is None else (index,), stops)
-    if said == "before":
+    if when == "before":
         index = by_number.get(_numbers(first["numbers"])[0])
         indexes = () if index is None else (max(0, index - 1),)
         return DueNote(
             number, text, When.AFTER if index else When.DURING, indexes, bool(index) and _asks_for_something(text)
         )
-    named = sorted({by_number[n] for match in found for n in _numbers(match["numbers"]) if n in by_number})
+    named = sorted({by_number[n] for match in matches for n in _numbers(match["numbers"]) if n in by_number})
     return DueNote(number, text, When.DURING, tuple(named) or (0,))
 
 

@@ -158,7 +158,7 @@ def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
     work = replace(state.work, own_rounds=own_rounds)
     if own_rounds != state.work.own_rounds:
         place = _place_meant(pattern, replace(state, work=work), copy, event)
-    kept = tuple(found for found in work.miscounts if found.copy != copy or _lies_before(found, place))
+    kept = tuple(miscount for miscount in work.miscounts if miscount.copy != copy or _lies_before(miscount, place))
     work = replace(
         work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=kept
     )
@@ -233,15 +233,15 @@ def rewritten(pattern: Pattern, state: State, event: RoundRewritten, answered: M
     own = OwnRound(copy, event.round_index, clean(event.text).strip(), event.before, _since(work, copy, answered))
     _must_be_ahead(pattern, work, own)
     _must_read(pattern, own)
-    found = answered if answered is not None and answered.copy == copy else None
+    miscount = answered if answered is not None and answered.copy == copy else None
     place = work.place_in(copy)
     changed = replace(work, own_rounds=(*work.own_rounds, own))
     if place.round_index == own.round_index and place.moves:
-        by = found.counted - found.expected if found and found.round_index == own.round_index else 0
+        by = miscount.counted - miscount.expected if miscount and miscount.round_index == own.round_index else 0
         place = moved_over(pattern, replace(state, work=changed), copy, replace(place, stitches=place.stitches + by))
         own = replace(own, since=(place.round_index, place.moves)) if by else own
         changed = replace(changed, place=place, own_rounds=(*work.own_rounds, own))
-    return replace(changed, unanswered=None if found else work.unanswered)
+    return replace(changed, unanswered=None if miscount else work.unanswered)
 
 
 def _since(work: Work, copy: Copy, answered: Miscount | None) -> tuple[int, int]:
@@ -270,8 +270,8 @@ def _must_read(pattern: Pattern, own_round: OwnRound) -> None:
 
 def still_worked(work: Work, copy: Copy, place: Place) -> tuple[OwnRound, ...]:
     """The own rounds that go on when this copy is ripped back to `place`: what they make up for is still there."""
-    there = place.round_index, place.moves
-    return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= there)
+    position = place.round_index, place.moves
+    return tuple(own for own in work.own_rounds if own.copy != copy or own.since <= position)
 
 
 def should_be_counted(pattern: Pattern, state: State, copy: Copy, index: int) -> bool:

@@ -138,15 +138,15 @@ def _after_part(pattern: Pattern, work: Work, event: Part, at: float, answered: 
 def _counted(pattern: Pattern, state: State, event: Counted) -> Work:
     """A count. In a round that nobody could read it tells how many stitches that leaves."""
     work = refitted(pattern, state, counted(pattern, state, event))
-    seen = work.witnesses[-1] if work.witnesses != state.work.witnesses else None
-    if seen is None or seen.copy != work.in_hand:
+    witness = work.witnesses[-1] if work.witnesses != state.work.witnesses else None
+    if witness is None or witness.copy != work.in_hand:
         return work
-    copy, index = seen.copy, seen.round_index
+    copy, index = witness.copy, witness.round_index
     if round_at(pattern, state, copy.piece, copy.number, index).leaves is not None:
         return work
     if line_of(pattern.pieces[copy.piece], index) is None:
         return work
-    return corrected(pattern, replace(state, work=work), RoundLeaves(copy.piece, index, seen.counted))
+    return corrected(pattern, replace(state, work=work), RoundLeaves(copy.piece, index, witness.counted))
 
 
 def _gone_on(work: Work) -> Work:

@@ -68,15 +68,15 @@ def _with_total(text: str, was: int, now: int) -> str:
 def _shape(body: tuple[Node, ...]) -> list[object]:
     """The acts of a round in their order. How often its outermost runs and groups go is what "around" leaves open;
     within a group every number counts, so that no line is taken in another reading that happens to fit."""
-    found: list[object] = []
+    parts: list[object] = []
     for node in body:
         if isinstance(node, Run):
             part: object = node.act
         else:
             part = tuple(_inside(each) for each in node.body)
-        if not found or found[-1] != part:
-            found.append(part)
-    return found
+        if not parts or parts[-1] != part:
+            parts.append(part)
+    return parts
 
 
 def _inside(node: Node) -> object:

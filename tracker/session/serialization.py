@@ -308,21 +308,28 @@ def _parked_in(plain: Any) -> Parked:
     return Parked(Copy(*_numbers(plain[:2])), _place_in(plain[2:]))
 
 
-def _miscount_out(found: Miscount | None) -> list[Any] | None:
-    if found is None:
+def _miscount_out(miscount: Miscount | None) -> list[Any] | None:
+    if miscount is None:
         return None
-    copy = found.copy
-    written: list[Any] = [copy.piece, copy.number, found.round_index, found.moves, found.expected, found.counted]
-    written += [found.times, *found.parts] if found.times > 1 or found.parts else []
-    return [_FITTED, *written] if found.fitted else written
+    copy = miscount.copy
+    written: list[Any] = [
+        copy.piece,
+        copy.number,
+        miscount.round_index,
+        miscount.moves,
+        miscount.expected,
+        miscount.counted,
+    ]
+    written += [miscount.times, *miscount.parts] if miscount.times > 1 or miscount.parts else []
+    return [_FITTED, *written] if miscount.fitted else written
 
 
 def _miscount_in(plain: Any) -> Miscount | None:
     if plain is None:
         return None
     fitted = bool(plain) and plain[0] == _FITTED
-    piece, number, index, moves, expected, counted, *rest = _numbers(plain[1:] if fitted else plain)
-    times, *parts = rest or [1]
+    piece, number, index, moves, expected, counted, *times_and_parts = _numbers(plain[1:] if fitted else plain)
+    times, *parts = times_and_parts or [1]
     return Miscount(Copy(piece, number), index, moves, expected, counted, times, tuple(parts), fitted)
 
 
@@ -372,13 +379,13 @@ def _weight_in(plain: Any) -> BallWeight:
     return BallWeight(_text(yarn), _real(grams), _real(at))
 
 
-def _witness_out(seen: Witness) -> list[int]:
-    return [seen.copy.piece, seen.copy.number, seen.round_index, seen.counted]
+def _witness_out(witness: Witness) -> list[int]:
+    return [witness.copy.piece, witness.copy.number, witness.round_index, witness.counted]
 
 
 def _witness_in(plain: Any) -> Witness:
-    piece, number, *rest = _numbers(plain)
-    return Witness(Copy(piece, number), *rest)
+    piece, number, *index_and_count = _numbers(plain)
+    return Witness(Copy(piece, number), *index_and_count)
 
 
 def _correction_out(correction: Correction) -> list[Any]:

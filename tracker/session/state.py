@@ -170,7 +170,7 @@ class Work:
 
     def moved_to(self, place: Place, count_due: bool = False) -> Work:
         """The same at another place of the same copy, at which no copy has ended."""
-        return Work(self.copy, place, self.parked, None, count_due, *_SAID(self))
+        return Work(self.copy, place, self.parked, None, count_due, *_LEFT_ALONE(self))
 
     def place_in(self, copy: Copy) -> Place:
         """How far this copy is."""
@@ -180,13 +180,13 @@ class Work:
 
     def own_round(self, copy: Copy, index: int) -> OwnRound | None:
         """The round that is worked there instead of the pattern's; None if it is worked as written."""
-        found = (own for own in reversed(self.own_rounds) if own.round_index == index and own.copy == copy)
-        return next(found, None)
+        own_rounds = (own for own in reversed(self.own_rounds) if own.round_index == index and own.copy == copy)
+        return next(own_rounds, None)
 
     def witness(self, copy: Copy, index: int) -> Witness | None:
         """The last count in a round that is in doubt; None if there is none."""
-        found = (each for each in reversed(self.witnesses) if each.round_index == index and each.copy == copy)
-        return next(found, None)
+        witnesses = (each for each in reversed(self.witnesses) if each.round_index == index and each.copy == copy)
+        return next(witnesses, None)
 
     def going_on_with(self, copy: Copy) -> Work:
         """The same, with another copy taken up; each keeps its place."""
@@ -199,7 +199,7 @@ class Work:
         return replace(self, copy=copy, place=self.place_in(copy), parked=tuple(others))
 
 
-_SAID = attrgetter(*Work.__match_args__[5:])
+_LEFT_ALONE = attrgetter(*Work.__match_args__[5:])
 """All fields of the work that a tap leaves alone. To copy one by one what each tap keeps is most of a long replay."""
 
 

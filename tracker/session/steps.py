@@ -182,17 +182,17 @@ def _end_of_chain(plan: Plan, move: int) -> int:
 def marked(plan: Plan, start: int, until: int) -> tuple[Span, ...]:
     """The words of the runs that the moves belong to, as few stretches of text as they make, line by line."""
     taken = {run.span for run in runs_of(between(plan, start, until).nodes)} - {NOWHERE}
-    found: list[Span] = []
+    spans: list[Span] = []
     going_on = False
     for span in _spans(plan):
         if span not in taken:
             going_on = False
-        elif going_on and found[-1].line == span.line:
-            found[-1] = found[-1].to(span)
+        elif going_on and spans[-1].line == span.line:
+            spans[-1] = spans[-1].to(span)
         else:
-            found.append(span)
+            spans.append(span)
             going_on = True
-    return tuple(found)
+    return tuple(spans)
 
 
 @remembered

@@ -16,17 +16,19 @@ from tracker.suggestion import suggestion
 _FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
 _NUMBER = re.compile(r"\d{1,9}")
 """A number that somebody may mean; Python refuses to read one of thousands of digits."""
-_MOST_TOLD = 60
+_MOST_SHOWN = 60
 """Characters of a name that nobody knows that are told."""
 
 
 def number_in(text: str) -> int:
     """The one whole number of a text: "24", "24 sts", "1,024", "17 so far"."""
-    told = text.replace(",", "").replace("_", "")
-    found = re.fullmatch(r"\s*(\d{1,12})\s*(?:sts?|stitch(?:es)?|sc)?\s*(?:so\s+far)?\s*\.?\s*", told, re.IGNORECASE)
-    if found is None:
+    digits = text.replace(",", "").replace("_", "")
+    match = re.fullmatch(
+        r"\s*(\d{1,12})\s*(?:sts?|stitch(?:es)?|sc)?\s*(?:so\s+far)?\s*\.?\s*", digits, re.IGNORECASE
+    )
+    if match is None:
         raise Refused("type how many stitches you counted, as a number: 24")
-    return int(found[1])
+    return int(match[1])
 
 
 _OLDER = re.compile(r"(.+?)\s+in\s+(?:rnds?|rounds?|rows?|r)?\s*(\d{1,9})\s*", re.IGNORECASE)
@@ -35,12 +37,12 @@ _OLDER = re.compile(r"(.+?)\s+in\s+(?:rnds?|rounds?|rows?|r)?\s*(\d{1,9})\s*", r
 def counts_in(text: str) -> tuple[tuple[int, ...], int | None]:
     """The numbers of a count, and the number of the round if one is named: "24", "24 in rnd 4", or one number for
     each part, "6 6 5 6"."""
-    found = _OLDER.fullmatch(text.strip())
-    told, number = (found[1], int(found[2])) if found else (text, None)
-    parts = told.replace("+", " ").split()
+    match = _OLDER.fullmatch(text.strip())
+    numbers, number = (match[1], int(match[2])) if match else (text, None)
+    parts = numbers.replace("+", " ").split()
     if parts and all(re.fullmatch(r"\d{1,12}", part) for part in parts):
         return tuple(map(int, parts)), number
-    return (number_in(told),), number
+    return (number_in(numbers),), number
 
 
 def frog_in(pattern: Pattern, state: State, text: str) -> Frog:
@@ -59,28 +61,28 @@ def round_numbered(pattern: Pattern, state: State, wanted: int) -> int:
         round_at(pattern, state, copy.piece, copy.number, index).number for index in range(rounds_of(pattern, copy))
     ]
     if wanted not in numbered:
-        raise Refused(f"{copy_name(pattern, copy)} has no round {wanted}{_which(numbered)}")
+        raise Refused(f"{copy_name(pattern, copy)} has no round {wanted}{_numbers_to_choose(numbered)}")
     return numbered.index(wanted)
 
 
-def _which(numbered: list[int]) -> str:
+def _numbers_to_choose(numbered: list[int]) -> str:
     return f": it has {min(numbered)} to {max(numbered)}" if numbered else ""
 
 
 def piece_in(pattern: Pattern, text: str) -> PieceChosen:
     """A piece and a copy of it: "Stem", "Spot 2", "3" (the third piece)."""
-    told = text.strip()
-    index = _piece_called(pattern, told)
+    typed = text.strip()
+    index = _piece_called(pattern, typed)
     if index is not None:
         return PieceChosen(index, 1)
-    name, _, last = told.rpartition(" ")
+    name, _, last = typed.rpartition(" ")
     if name and _NUMBER.fullmatch(last):
         index = _piece_called(pattern, name.removesuffix(" copy").strip())
         if index is not None:
             return PieceChosen(index, int(last))
-    if not told:
+    if not typed:
         raise Refused("type the name of a piece")
-    raise Refused(f"there is no piece called {told[:_MOST_TOLD]}{_nearest(pattern, told[:_MOST_TOLD])}")
+    raise Refused(f"there is no piece called {typed[:_MOST_SHOWN]}{_nearest(pattern, typed[:_MOST_SHOWN])}")
 
 
 def _piece_called(pattern: Pattern, name: str) -> int | None:
@@ -89,7 +91,7 @@ def _piece_called(pattern: Pattern, name: str) -> int | None:
         return names.index(name.casefold())
     if _NUMBER.fullmatch(name) and 1 <= int(name) <= len(names):
         return int(name) - 1
-    begin = [index for index, known in enumerate(names) if name and known.startswith(name.casefold())]
+    begin = [index for index, piece_name in enumerate(names) if name and piece_name.startswith(name.casefold())]
     return begin[0] if len(begin) == 1 else None
 
 

@@ -80,7 +80,7 @@ def look(
         asks_count=work.count_due,
         count_of=_counted(hand, at),
         unanswered=_difference(pattern, state, work.unanswered) if work.unanswered else None,
-        differences=tuple(_difference(pattern, state, found) for found in work.miscounts),
+        differences=tuple(_difference(pattern, state, miscount) for miscount in work.miscounts),
         notes_here=_notes(pattern, state, at),
         remarks=tuple(_remarks(piece, at, stop)),
         doubt=_doubt(at.item),
@@ -371,7 +371,7 @@ _NAMES = {
     "wrong side": "the wrong side",
 }
 _OPPOSITE = {"the right side": "the wrong side", "the wrong side": "the right side"}
-_SAID = re.compile(
+_SIDE = re.compile(
     r"[(\[]\s*(rs|ws|right side|wrong side)\b|\b(rs|ws|right side|wrong side)\s+facing\b", re.IGNORECASE
 )
 _TURNS = (Technique.TURN, Technique.TURN_AROUND)
@@ -391,9 +391,9 @@ def _side(piece: Piece, index: int) -> str:
     """The side in this round, from the nearest one that says it; "" if none does, or what is between is unclear."""
     for distance in range(len(piece.rounds)):
         for other in (index - distance, index + distance):
-            said = _said(piece.rounds[other]) if 0 <= other < len(piece.rounds) else ""
-            if said:
-                return _carried(piece, said, min(index, other), max(index, other))
+            side = _named_side(piece.rounds[other]) if 0 <= other < len(piece.rounds) else ""
+            if side:
+                return _carried(piece, side, min(index, other), max(index, other))
     return ""
 
 
@@ -406,16 +406,16 @@ def _carried(piece: Piece, side: str, first: int, last: int) -> str:
     return _OPPOSITE[side] if turns % 2 else side
 
 
-def _said(item: Round) -> str:
+def _named_side(item: Round) -> str:
     """The side that a round names; one that is written for several rounds, or like another, names the first one's."""
-    found = _SAID.search(item.text)
-    if found is None:
+    match = _SIDE.search(item.text)
+    if match is None:
         return ""
     from tracker.notation.parser.heading import heading_of  # most rounds name no side
 
     if heading_of(item.text).first != item.number:
         return ""
-    return _NAMES[(found[1] or found[2]).lower()]
+    return _NAMES[(match[1] or match[2]).lower()]
 
 
 def _turns_after(piece: Piece, index: int) -> bool:

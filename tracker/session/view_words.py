@@ -47,11 +47,11 @@ def counted_words(before: View, counted: int) -> str:
 
 def part_words(parts: Sequence[CountPart], counted: Sequence[int]) -> str:
     """ "repeat 1: 3, as it should be; repeat 2: 2, it should be 3" of the parts counted so far."""
-    told = (
+    phrases = (
         f"{part.name}: {made:,}, {'as it should be' if made == part.expected else f'it should be {part.expected:,}'}"
         for part, made in zip(parts, counted, strict=False)
     )
-    return "; ".join(told)
+    return "; ".join(phrases)
 
 
 def asked_words(chosen: AskChosen) -> str:
@@ -67,9 +67,9 @@ def spell(seconds: float) -> str:
     minutes = int(seconds // 60)
     if minutes < 1:
         return "under a minute"
-    hours, rest = divmod(minutes, 60)
+    hours, minutes = divmod(minutes, 60)
     parts = [number_of(hours, "hour")] if hours else []
-    parts += [number_of(rest, "minute")] if rest else []
+    parts += [number_of(minutes, "minute")] if minutes else []
     return " ".join(parts)
 
 
@@ -85,6 +85,6 @@ def named_copies(pattern: Pattern, state: State) -> list[Copy]:
 
 
 def _begun_and_next(state: State, index: int, make: int) -> list[Copy]:
-    known = {copy for copy in (state.work.copy, *(p.copy for p in state.work.parked)) if copy.piece == index}
-    fresh = next((number for number in range(1, make + 1) if Copy(index, number) not in known), None)
-    return sorted({*known, *([Copy(index, fresh)] if fresh else [])})[-MOST_COPIES:]
+    begun = {copy for copy in (state.work.copy, *(p.copy for p in state.work.parked)) if copy.piece == index}
+    fresh = next((number for number in range(1, make + 1) if Copy(index, number) not in begun), None)
+    return sorted({*begun, *([Copy(index, fresh)] if fresh else [])})[-MOST_COPIES:]

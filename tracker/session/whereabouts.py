@@ -55,7 +55,7 @@ class FabricLook(Enum):
 
 
 @dataclass(frozen=True, slots=True)
-class Seen:
+class RoundLook:
     """A round as it looks when it is the last whole one: by each clue the answers that fit, none where nothing is
     known of it, and so nothing rules it out."""
 
@@ -86,8 +86,8 @@ class Search:
 
     copy: Copy
     kept: Place
-    seen: tuple[Seen, ...]
-    asked: tuple[Clue, ...] = ()
+    rounds: tuple[RoundLook, ...]
+    clues: tuple[Clue, ...] = ()
     nearest: str = ""
     """That no round has the number that was told, and what the nearest have; "" where one has."""
 
@@ -103,10 +103,10 @@ class Whereabouts:
 def begin_search(pattern: Pattern, state: State) -> Search:
     """All rounds of the copy in hand, nothing asked yet."""
     copy = state.work.in_hand
-    return Search(copy, state.work.place_in(copy), tuple(_seen(pattern, state, copy)))
+    return Search(copy, state.work.place_in(copy), tuple(_round_looks(pattern, state, copy)))
 
 
-def _seen(pattern: Pattern, state: State, copy: Copy) -> Iterator[Seen]:
+def _round_looks(pattern: Pattern, state: State, copy: Copy) -> Iterator[RoundLook]:
     last: tuple[object, ...] | None = None
     alike = 0
     for index in range(rounds_of(pattern, copy)):
@@ -120,21 +120,21 @@ def _seen(pattern: Pattern, state: State, copy: Copy) -> Iterator[Seen]:
         }
         same = tuple(clues.values())
         alike, last = (alike + 1 if same == last else 1), same
-        yield Seen(index, item.label, (*clues.items(), (Clue.ALIKE, frozenset((str(alike),)))))
+        yield RoundLook(index, item.label, (*clues.items(), (Clue.ALIKE, frozenset((str(alike),)))))
 
 
 def _looks(item: Round) -> set[FabricLook]:
     if item.plan is None:
         return set()
     works = [act for act in item.plan.acts() if act.role is Role.WORK]
-    found = {
+    looks = {
         FabricLook.WIDER: any(act.is_increase and act.into is Into.STITCH for act in works),
         FabricLook.NARROWER: any(act.is_decrease for act in works),
         FabricLook.RIDGE: any(act.loop in (Loop.BACK, Loop.FRONT) for act in works),
         FabricLook.POSTS: any(act.loop in (Loop.BACK_POST, Loop.FRONT_POST) for act in works),
         FabricLook.HOLES: item.plan.tally.spaces > 0,
     }
-    return {look for look, is_so in found.items() if is_so} or {FabricLook.PLAIN}
+    return {look for look, is_so in looks.items() if is_so} or {FabricLook.PLAIN}
 
 
 def _kinds(item: Round, terms: str) -> frozenset[str]:
@@ -146,55 +146,57 @@ def _kinds(item: Round, terms: str) -> frozenset[str]:
 def question_of(pattern: Pattern, search: Search) -> PlaceQuestion | None:
     """The question that leaves the fewest rounds at the worst answer; None where no answer would tell them apart,
     where they are few enough to choose from, or where enough was asked."""
-    few_enough = MOST_OFFERED if len(search.asked) >= LEAST_QUESTIONS else 1
-    if len(search.seen) <= few_enough or len(search.asked) >= MOST_QUESTIONS:
+    few_enough = MOST_OFFERED if len(search.clues) >= LEAST_QUESTIONS else 1
+    if len(search.rounds) <= few_enough or len(search.clues) >= MOST_QUESTIONS:
         return None
-    left = {clue: _left_at_worst(search.seen, clue) for clue in Clue if clue not in search.asked}
+    left = {clue: _left_at_worst(search.rounds, clue) for clue in Clue if clue not in search.clues}
     clue = min(left, key=lambda each: left[each], default=None)
-    if clue is None or left[clue] >= len(search.seen):
+    if clue is None or left[clue] >= len(search.rounds):
         return None
     is_flat = search.copy.piece < len(pattern.pieces) and pattern.pieces[search.copy.piece].start is Start.ROWS
     last = f"the last whole {'row' if is_flat else 'round'}: {clue.value}"
     if clue.is_number:
         return PlaceQuestion(clue, last)
-    answers = dict.fromkeys(answer for each in search.seen for answer in sorted(each.answers(clue)))
+    answers = dict.fromkeys(answer for each in search.rounds for answer in sorted(each.answers(clue)))
     ordered = (look.value for look in FabricLook if look.value in answers) if clue is Clue.LOOK else answers
     return PlaceQuestion(clue, last, tuple(ordered))
 
 
-def _left_at_worst(seen: tuple[Seen, ...], clue: Clue) -> int:
-    told = Counter(answer for each in seen for answer in each.answers(clue))
-    unknown = sum(not each.answers(clue) for each in seen)
-    return max(told.values(), default=0) + unknown
+def _left_at_worst(rounds: tuple[RoundLook, ...], clue: Clue) -> int:
+    answers = Counter(answer for each in rounds for answer in each.answers(clue))
+    unknown = sum(not each.answers(clue) for each in rounds)
+    return max(answers.values(), default=0) + unknown
 
 
 def narrowed(search: Search, question: PlaceQuestion, answer: str) -> Search:
     """The search after an answer, "" for one that cannot be told. Raises Refused where no round fits."""
-    asked = (*search.asked, question.clue)
+    clues = (*search.clues, question.clue)
     if not answer:
-        return replace(search, asked=asked, nearest="")
+        return replace(search, clues=clues, nearest="")
     if not question.clue.is_number:
-        left = tuple(each for each in search.seen if each.fits(question.clue, answer))
+        left = tuple(each for each in search.rounds if each.fits(question.clue, answer))
         if not left:
             raise Refused("no round that is left looks like that")
-        return replace(search, asked=asked, seen=left, nearest="")
+        return replace(search, clues=clues, rounds=left, nearest="")
     number = number_in(answer)
-    off = {each.index: _off(each, question.clue, number) for each in search.seen}
+    off = {each.index: _off(each, question.clue, number) for each in search.rounds}
     least = min(off.values())
     if least > NEAR:
         raise Refused(f"no round that is left comes to {number:,}: count again, or pass it over")
-    left = tuple(each for each in search.seen if off[each.index] in (0, least))
-    return replace(search, asked=asked, seen=left, nearest=f"none has {number:,}: these are nearest" if least else "")
+    left = tuple(each for each in search.rounds if off[each.index] in (0, least))
+    return replace(
+        search, clues=clues, rounds=left, nearest=f"none has {number:,}: these are nearest" if least else ""
+    )
 
 
-def _off(seen: Seen, clue: Clue, number: int) -> int:
-    return min((abs(int(answer) - number) for answer in seen.answers(clue)), default=0)
+def _off(look: RoundLook, clue: Clue, number: int) -> int:
+    return min((abs(int(answer) - number) for answer in look.answers(clue)), default=0)
 
 
-def places_found(pattern: Pattern, state: State, search: Search) -> tuple[Whereabouts, ...]:
+def places_left(pattern: Pattern, state: State, search: Search) -> tuple[Whereabouts, ...]:
     """At most two places to choose from, the nearest to the one that was kept first."""
     kept, places = search.kept, []
-    nearest = sorted(search.seen, key=lambda each: abs(each.index + 1 - kept.round_index))[:MOST_OFFERED]
+    nearest = sorted(search.rounds, key=lambda each: abs(each.index + 1 - kept.round_index))[:MOST_OFFERED]
     for each in nearest:
         if each.index + 1 == kept.round_index and kept.moves:
             item = round_at(pattern, state, search.copy.piece, search.copy.number, kept.round_index)
@@ -203,12 +205,12 @@ def places_found(pattern: Pattern, state: State, search: Search) -> tuple[Wherea
     return tuple(places[:MOST_OFFERED])
 
 
-def _start_after(pattern: Pattern, state: State, search: Search, seen: Seen) -> Whereabouts:
-    copy, index = search.copy, seen.index + 1
+def _start_after(pattern: Pattern, state: State, search: Search, look: RoundLook) -> Whereabouts:
+    copy, index = search.copy, look.index + 1
     if index >= rounds_of(pattern, copy):
-        item = round_at(pattern, state, copy.piece, copy.number, seen.index)
-        return Whereabouts(f"{seen.label} is the last: the piece is made", Frog(seen.index, item.leaves or 0))
+        item = round_at(pattern, state, copy.piece, copy.number, look.index)
+        return Whereabouts(f"{look.label} is the last: the piece is made", Frog(look.index, item.leaves or 0))
     coming = round_at(pattern, state, copy.piece, copy.number, index).label
     is_kept = search.kept == Place(index)
-    told = f"{seen.label} is whole, {coming} begins" + (": where your place was kept" if is_kept else "")
-    return Whereabouts(told, None if is_kept else Frog(index))
+    words = f"{look.label} is whole, {coming} begins" + (": where your place was kept" if is_kept else "")
+    return Whereabouts(words, None if is_kept else Frog(index))

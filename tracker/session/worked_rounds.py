@@ -136,9 +136,9 @@ class _OwnRounds:
     def _read(self, piece: int, index: int, text: str, before: int) -> Instead:
         the_piece = self._pattern.pieces[piece]
         written = the_piece.rounds[index]
-        found = rewritten_round(self._pattern, the_piece, written, text, before)
+        rewritten = rewritten_round(self._pattern, the_piece, written, text, before)
         by_eye = replace(written, text=text, plan=None, before=before, stated=None, problems=())
-        return Instead(found or by_eye, found is not None)
+        return Instead(rewritten or by_eye, rewritten is not None)
 
 
 _own_rounds = remembered(_OwnRounds)
@@ -167,8 +167,8 @@ def refitted(pattern: Pattern, state: State, work: Work) -> Work:
 
 def last_carried(work: Work, copy: Copy, index: int) -> Miscount | None:
     """The last difference that was carried on with in this round of a copy or before it."""
-    before = (found for found in work.miscounts if found.copy == copy and found.round_index <= index)
-    return max(before, key=lambda found: found.round_index, default=None)
+    before = (miscount for miscount in work.miscounts if miscount.copy == copy and miscount.round_index <= index)
+    return max(before, key=lambda miscount: miscount.round_index, default=None)
 
 
 def is_fitted(pattern: Pattern, work: Work, copy: Copy, index: int) -> bool:
@@ -184,9 +184,9 @@ def _fitted_at(pattern: Pattern, work: Work, copy: Copy, index: int) -> Round | 
     start = round_at(pattern, State(work), copy.piece, copy.number, carried.round_index)
     if start.leaves is None:
         return None
-    there = start.leaves if start.plan is None else start.plan.stitches_before(carried.moves)
+    stitches = start.leaves if start.plan is None else start.plan.stitches_before(carried.moves)
     own = (each for each in work.own_rounds if each.copy == copy)
-    number = max(0, start.leaves + carried.counted - there)
+    number = max(0, start.leaves + carried.counted - stitches)
     return _fits(pattern).round_at(_Carried(copy.piece, carried.round_index, number, tuple(own)), index)
 
 
@@ -216,21 +216,21 @@ class _Fits:
 
     def __init__(self, pattern: Pattern) -> None:
         self._pattern = pattern
-        self._found: dict[tuple[_Carried, int], _Fit] = {}
+        self._fit_at: dict[tuple[_Carried, int], _Fit] = {}
 
     def round_at(self, carried: _Carried, index: int) -> Round | None:
-        if (carried, index) not in self._found:
+        if (carried, index) not in self._fit_at:
             self._work_up_to(carried, index)
-        return self._found[carried, index].round
+        return self._fit_at[carried, index].round
 
     def _work_up_to(self, carried: _Carried, index: int) -> None:
-        if len(self._found) + index > MOST_FITTED:
-            self._found.clear()
+        if len(self._fit_at) + index > MOST_FITTED:
+            self._fit_at.clear()
         rounds = self._pattern.pieces[carried.piece].rounds
         fit = _Fit(None, carried.number, rounds[carried.round_index].leaves)
         for number in range(carried.round_index + 1, index + 1):
             fit = self._next(carried, number, rounds[number], fit)
-            self._found[carried, number] = fit
+            self._fit_at[carried, number] = fit
 
     def _next(self, carried: _Carried, number: int, item: Round, before: _Fit) -> _Fit:
         own = next((each for each in reversed(carried.own_rounds) if each.round_index == number), None)
@@ -243,14 +243,14 @@ class _Fits:
         fitted = fit_round(item, before.stitches, remembering_reader(self._pattern, carried.piece))
         if fitted is None:  # as well as it can be done: the difference goes on
             stitches = max(0, (item.leaves or 0) + before.stitches - (before.leaves or 0))
-            return _Fit(_told_not_to_fit(item, before.stitches), stitches, item.leaves)
+            return _Fit(_with_misfit(item, before.stitches), stitches, item.leaves)
         return _Fit(fitted, fitted.leaves or 0, item.leaves)
 
 
-def _told_not_to_fit(item: Round, stitches: int) -> Round:
+def _with_misfit(item: Round, stitches: int) -> Round:
     """The round as written, with the remark that it does not come out."""
-    told = f"this does not work out over {stitches:,} stitches: end it as well as it can be, then count"
-    return replace(item, remark=f"{item.remark.rstrip('.')}. {told}" if item.remark else told)
+    remark = f"this does not work out over {stitches:,} stitches: end it as well as it can be, then count"
+    return replace(item, remark=f"{item.remark.rstrip('.')}. {remark}" if item.remark else remark)
 
 
 MOST_FITTED = 4096

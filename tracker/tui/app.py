@@ -222,9 +222,9 @@ class RoundsApp(App[None]):
     async def _ask_moved(self, project: Project) -> bool:
         from tracker.tui.pages.page import AskingPage
 
-        told = (f"this pattern was worked as {project.moved_from}, and that file is gone",)
+        sentences = (f"this pattern was worked as {project.moved_from}, and that file is gone",)
         answers = (Choice("y", "go on from there"), Choice("n", "begin anew"))
-        answer = await self.push_screen_wait(AskingPage("is this the same work?", told, answers, self.palette))
+        answer = await self.push_screen_wait(AskingPage("is this the same work?", sentences, answers, self.palette))
         if answer == "y":
             project.take_up_moved()
         return answer is not None

@@ -63,7 +63,7 @@ _LEAVE = "wait in the shell / leave; everything is kept"
 _WORK = "one stitch / to the end of the round"
 _MEND = "put a printed line right / all rounds / write the next one"
 _SETTINGS = "the colours of the screen / all settings, to be tried out"
-_THINGS = "yarns, hook and what else you need / what you made by day"
+_MATERIALS_AND_DAYS = "yarns, hook and what else you need / what you made by day"
 _LOOK = "read the rounds ahead / those before; your place stays"
 
 COMMANDS: Mapping[Command, CommandHelp] = {
@@ -88,8 +88,8 @@ COMMANDS: Mapping[Command, CommandHelp] = {
     Command.MAKING_UP: CommandHelp(("x",), "making up", _END),
     Command.ANOTHER: CommandHelp(("A",), "make another", _END),
     Command.SHEET: CommandHelp(("P",), "print", _SHEET),
-    Command.MATERIALS: CommandHelp(("t",), "things", _THINGS),
-    Command.HISTORY: CommandHelp(("h",), "history", _THINGS),
+    Command.MATERIALS: CommandHelp(("t",), "things", _MATERIALS_AND_DAYS),
+    Command.HISTORY: CommandHelp(("h",), "history", _MATERIALS_AND_DAYS),
     Command.MEASURE: CommandHelp(("y",), "size, yarn", "size, yarn and time; will this ball last; pictures"),
     Command.PALETTE: CommandHelp(("v",), "colours", _SETTINGS),
     Command.SETTINGS: CommandHelp(("comma",), "settings", _SETTINGS),

@@ -36,7 +36,7 @@ from tracker.tui.main_key_preview import cue, present_round, progress
 from tracker.tui.palette import LAMP, PALETTES, Palette
 from tracker.tui.render.round_shape import Sketch, sketch
 from tracker.tui.render.scene import Choice, Scene, Tone
-from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, inserted, typed
 from tracker.tui.render.yarn_colours import swatches, yarn_colours
 from tracker.tui.rest_reminder import RestReminder
 from tracker.tui.settings import LETTERS, Settings
@@ -44,14 +44,14 @@ from tracker.tui.sounds import Sound
 
 if TYPE_CHECKING:
     from tracker.session.miscount.offers import Offer
-    from tracker.tui.count_dialog import Asked
+    from tracker.tui.count_dialog import CountQuestion
 
 
 @dataclass(frozen=True, slots=True)
 class Talk:
     """What was last said, and how it is meant."""
 
-    said: str = ""
+    words: str = ""
     tone: Tone = Tone.QUIET
 
 
@@ -89,16 +89,16 @@ class Desk:
     """The line that is being typed into, if one is."""
     _drawn: _Drawn | None = None
     _ended: tuple[Copy | State, tuple[str, ...]] | None = None
-    _seen: tuple[State, StepSize, View] | None = None
+    _cached_view: tuple[State, StepSize, View] | None = None
 
     def __post_init__(self) -> None:
         self.main_step = self.settings.main_step
         self.keys = self.settings.keys
-        self._rest = RestReminder(self.settings.rest_after)
+        self._rest_reminder = RestReminder(self.settings.rest_after)
         self._noticed = 0
-        told = (*self._news(), *self.settings.problems)
-        if told:
-            self.talk = Talk("; ".join(told), Tone.REFUSED)
+        sentences = (*self._news(), *self.settings.problems)
+        if sentences:
+            self.talk = Talk("; ".join(sentences), Tone.REFUSED)
 
     @property
     def pattern(self) -> Pattern:
@@ -111,9 +111,9 @@ class Desk:
         if size is StepSize.REPEAT:
             return usual
         state = self.project.state
-        if self._seen is None or self._seen[0] is not state or self._seen[1] is not size:
-            self._seen = state, size, look(self.pattern, state, size=size)
-        return self._seen[2]
+        if self._cached_view is None or self._cached_view[0] is not state or self._cached_view[1] is not size:
+            self._cached_view = state, size, look(self.pattern, state, size=size)
+        return self._cached_view[2]
 
     def _step(self, size: StepSize) -> None:
         """On by one step of this size; where the pattern asks for something first, that is ticked."""
@@ -207,18 +207,18 @@ class Desk:
         if self.do(count_of(self.pattern, state, counted)) and self.view.unanswered is None:
             from tracker.tui.count_dialog import in_doubt_words, written_down
 
-            said = in_doubt_words(self.project, state, self.keys)
-            said = said or (written_down(self.project, counted) if self.can_write else "")
-            self.talk = Talk(said or counted_words(before, counted), Tone.GOOD)
+            words = in_doubt_words(self.project, state, self.keys)
+            words = words or (written_down(self.project, counted) if self.can_write else "")
+            self.talk = Talk(words or counted_words(before, counted), Tone.GOOD)
 
     @property
-    def asked(self) -> Asked | None:
+    def count_question(self) -> CountQuestion | None:
         """What is told of a count that waits for an answer, and the keys that answer it."""
         if self.view.unanswered is None:
             return None
-        from tracker.tui.count_dialog import asked_of
+        from tracker.tui.count_dialog import question_of
 
-        return asked_of(self.project, self.keys)
+        return question_of(self.project, self.keys)
 
     def choose(self, offer: Offer) -> None:
         """The maker took one of the choices after a count that differs."""
@@ -304,7 +304,7 @@ class Desk:
         self._ask("note:", self.note)
 
     def _ask(self, question: str, then: Callable[[str], None], typed: str = "") -> None:
-        self.typing = Typing(asked(question, typed), then)
+        self.typing = Typing(fresh_entry(question, typed), then)
 
     def type(self, key: str, character: str | None) -> None:
         """A key while a line is typed."""
@@ -326,7 +326,7 @@ class Desk:
     def change_settings(self, settings: Settings) -> None:
         """What was chosen holds from the next key on."""
         if settings.rest_after != self.settings.rest_after:
-            self._rest = RestReminder(settings.rest_after)
+            self._rest_reminder = RestReminder(settings.rest_after)
         self.settings, self.main_step, self.keys = settings, settings.main_step, settings.keys
 
     def ask_as_set(self) -> None:
@@ -367,7 +367,7 @@ class Desk:
         try:
             keep(self.project.folder, name, value)
         except OSError as wrong:
-            self.talk = Talk(f"{self.talk.said}, for now: {wrong.strerror or wrong}", Tone.REFUSED)
+            self.talk = Talk(f"{self.talk.words}, for now: {wrong.strerror or wrong}", Tone.REFUSED)
 
     def look(self, by: int) -> None:
         """Look at a round ahead or behind; the place does not move."""
@@ -405,14 +405,14 @@ class Desk:
         """The cue for a change of colour within the main key's next step, or ""."""
         return cue(self.view)
 
-    def heard(self) -> list[Sound]:
-        """The sounds since the last time that this was asked."""
+    def take_sounds(self) -> list[Sound]:
+        """The sounds since the last time that this was asked: each is heard once."""
         sounds, self._sounds = self._sounds, []
         return sounds
 
     def scene(self) -> Scene:
         """Everything to be painted now."""
-        view, waiting = self.view, self.asked
+        view, question = self.view, self.count_question
         present = present_round(self.pattern, self.project.state)
         return Scene(
             view=view,
@@ -425,12 +425,12 @@ class Desk:
             just_made=self._just_made(view),
             today=self._today(),
             cue=self.cue,
-            said=self.talk.said or self._made_word(view) or self._rest_word(),
+            message=self.talk.words or self._made_word(view) or self._rest_word(),
             tone=self.talk.tone,
             entry=self.typing.entry if self.typing else None,
-            told=waiting.told if waiting else "",
-            choices=waiting.choices if waiting else (),
-            keys=self._foot(view, waiting),
+            question=question.words if question else "",
+            choices=question.choices if question else (),
+            keys=self._foot(view, question),
             reads_on=self.keys.named(Command.EXPLAIN),
             looked_at=self._looked_at(self.looking) if self.looking else None,
             looked_at_is_changed=self._is_changed(self.looking),
@@ -442,14 +442,15 @@ class Desk:
             is_in_colour=bool(self.palette.paper),
         )
 
-    def _foot(self, view: View, waiting: Asked | None) -> tuple[Choice, ...]:
+    def _foot(self, view: View, question: CountQuestion | None) -> tuple[Choice, ...]:
         """The keys that are named, without those that answer at the moment."""
         if self.typing:
             return TYPING
         looks, looking_on = bool(self.looking), self.project.looking_on
         main = main_word(view, self.main_step, looks, looking_on, self._coming_piece)
         main = "write the next round" if self.writes_on else main
-        return foot(self.keys, main, commands_now(view, looks, looking_on), tuple(waiting.offers) if waiting else ())
+        offers = tuple(question.offers) if question else ()
+        return foot(self.keys, main, commands_now(view, looks, looking_on), offers)
 
     @property
     def _coming_piece(self) -> str:
@@ -474,8 +475,8 @@ class Desk:
 
     def _today(self) -> str:
         """Time at work today; whether it stands still, because nothing was done for a while."""
-        told = f"today {spell(self.project.seconds_today())}"
-        return f"{told}, paused" if self.project.is_paused() and self.project.state.past else told
+        words = f"today {spell(self.project.seconds_today())}"
+        return f"{words}, paused" if self.project.is_paused() and self.project.state.past else words
 
     def _made_word(self, view: View) -> str:
         """Whoever comes back to a piece that is made is told so, and how to get on."""
@@ -484,9 +485,9 @@ class Desk:
         return f"nothing is left to make here: {self.keys.named(Command.MAIN)} goes on to {coming}"
 
     def _rest_word(self) -> str:
-        if not self._rest.after:
+        if not self._rest_reminder.after:
             return ""
-        return self._rest.word(self.project.seconds_today(), self.project.is_paused())
+        return self._rest_reminder.word(self.project.seconds_today(), self.project.is_paused())
 
     def _sketch(self, present: Round) -> Sketch:
         if self._drawn is None or self._drawn.round is not present:

@@ -40,10 +40,10 @@ CONFIRM = "z"
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class CountQuestion:
     """What is told, at most three choices, and what each key chooses."""
 
-    told: str
+    words: str
     choices: tuple[Choice, ...]
     offers: Mapping[str, Offer] = field(default_factory=dict)
 
@@ -65,21 +65,21 @@ def in_doubt_words(project: Project, before: State, keys: Keys) -> str:
     return after_count(project, before, keys.named(Command.MEND))
 
 
-def asked_of(project: Project, keys: Keys) -> Asked | None:
+def question_of(project: Project, keys: Keys) -> CountQuestion | None:
     """What the screen tells of the count that waits for an answer; None if none does.
 
     Once the maker has gone on, only that it waits is told: looking into it again is one key, and no tap waits for it.
     A count of an older round is answered where it is told, since it was asked for there.
     """
-    found = project.view().unanswered
-    if found is None:
+    difference = project.view().unanswered
+    if difference is None:
         return None
     diagnosis = project.diagnosis() if _is_looked_into(project) else None
     if diagnosis is None:
-        return _in_short(project, found, keys)
+        return _in_short(project, difference, keys)
     offers = keyed(diagnosis, keys)
     choices = tuple(Choice(key, offer.words) for key, offer in offers.items())
-    return Asked(f"{diagnosis.label}: {diagnosis.sentence}", choices, offers)
+    return CountQuestion(f"{diagnosis.label}: {diagnosis.sentence}", choices, offers)
 
 
 def _is_looked_into(project: Project) -> bool:
@@ -96,12 +96,12 @@ def keyed(diagnosis: Diagnosis, keys: Keys) -> dict[str, Offer]:
     One whose own key does something else on this keyboard takes the capital; one whose capital is taken too has no
     key: its row on the page can be chosen still.
     """
-    found = {}
+    offer_by_key = {}
     for offer in diagnosis.offers:
         key = _key(offer.answer, keys)
         if key:
-            found[key] = offer
-    return found
+            offer_by_key[key] = offer
+    return offer_by_key
 
 
 def _key(choice: Answer, keys: Keys) -> str:
@@ -122,7 +122,7 @@ def round_to_be_counted(project: Project, offer: Offer) -> int | None:
     diagnosis = project.diagnosis()
     if diagnosis is None:
         return None
-    return diagnosis.found.round_index + (offer.to[0] if offer.to else 0)
+    return diagnosis.miscount.round_index + (offer.to[0] if offer.to else 0)
 
 
 def part_to_be_counted(project: Project, index: int) -> str:
@@ -157,12 +157,12 @@ def confirmation(project: Project, key: str, keys: Keys) -> Event | None:
     return CauseConfirmed(supposed[0])
 
 
-def _in_short(project: Project, difference: Difference, keys: Keys) -> Asked:
+def _in_short(project: Project, difference: Difference, keys: Keys) -> CountQuestion:
     counts = f"you counted {difference.counted:,}, it should be {difference.expected:,}"
-    told = f"{difference.piece}, {difference.round_label}: {counts}"
+    words = f"{difference.piece}, {difference.round_label}: {counts}"
     carry_on = Choice(keys.named(Command.CARRY_ON), "carry on, knowing it")
     work = project.state.work
     if work.unanswered is not None and work.unanswered.copy != work.in_hand:
         back = Choice(keys.named(Command.PIECES), f"go on with {difference.piece} to put it right")
-        return Asked(told, (back, carry_on))
-    return Asked(told, (Choice(keys.named(Command.LOOK_INTO), "see where, and what to do"), carry_on))
+        return CountQuestion(words, (back, carry_on))
+    return CountQuestion(words, (Choice(keys.named(Command.LOOK_INTO), "see where, and what to do"), carry_on))

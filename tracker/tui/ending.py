@@ -23,13 +23,13 @@ def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
     """Of a copy that was just made: "Cap is made: 17 rounds, 5.5 cm across, in 42 minutes"."""
     pattern, state = project.pattern, project.state
     parts = [number_of(rounds_of(pattern, copy), "round"), _size(pattern, copy), _time(project, copy)]
-    told = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
+    sentence = f"{copy_name(pattern, copy)} is made: {', '.join(part for part in parts if part)}"
     yarn = (YARN_AT_THE_END,) if says_nothing_of_the_yarn(pattern, pattern.pieces[copy.piece]) else ()
     notes = pattern.pieces[copy.piece].notes
     closing = notes[len(notes) - pattern.pieces[copy.piece].closing :]
     following = next_copy(pattern, state.work)
     after = (f"next: {copy_name(pattern, following)}",) if following else ()
-    return (told, *yarn, *closing, *after)
+    return (sentence, *yarn, *closing, *after)
 
 
 def _size(pattern: Pattern, copy: Copy) -> str:
@@ -68,11 +68,11 @@ def told_of_everything(project: Project, key: str) -> tuple[str, ...]:
     pieces = number_of(len(copies), "piece")
     if len(copies) <= MOST_SUMMED:
         made = _stitches_by_yarn(project, copies)
-        told = [f"{pieces}, {made.total():,} stitches, {worked}"]
-        told += [f"stitches by yarn: {_by_yarn(pattern, made)}"] if pattern.yarns else []
+        sentences = [f"{pieces}, {made.total():,} stitches, {worked}"]
+        sentences += [f"stitches by yarn: {_by_yarn(pattern, made)}"] if pattern.yarns else []
     else:
-        told = [f"{pieces}, {worked}"]
-    return (*told, f"{key}: a sheet to print or share") if key else tuple(told)
+        sentences = [f"{pieces}, {worked}"]
+    return (*sentences, f"{key}: a sheet to print or share") if key else tuple(sentences)
 
 
 MOST_SUMMED = 500

@@ -43,22 +43,22 @@ class Panel(Widget):
         self._palette = LAMP
         self._shown: object | None = None
         self._painted_in = Size(0, 0)
-        self._given: list[Line] = []
+        self._painted_lines: list[Line] = []
         """The lines as the painter gave them: one that is the same again needs no further look."""
         self._lines: list[Line] = []
         self._by_look: dict[tuple[Look, str], Style] = {}
         self._strips: dict[int, Strip] = {}
         """The lines as Textual takes them, by their rows, as far as it asked for them."""
 
-    def show(self, what: object, palette: Palette) -> None:
+    def show(self, subject: object, palette: Palette) -> None:
         """Paint this from now on; what differs is sent with the next frame of Textual."""
-        self.send(self.take_on(what, palette))
+        self.send(self.take_on(subject, palette))
 
-    def take_on(self, what: object, palette: Palette) -> list[Region]:
+    def take_on(self, subject: object, palette: Palette) -> list[Region]:
         """Paint this from now on. The parts of lines that differ, which whoever asks has to send."""
         if palette is not self._palette:
             self._lines, self._by_look = [], {}
-        self._shown, self._palette = what, palette
+        self._shown, self._palette = subject, palette
         return self._repainted()
 
     def send(self, changed: Sequence[Region]) -> None:
@@ -123,17 +123,17 @@ class Panel(Widget):
 
     def _style(self, bit: Bit) -> Style:
         """Kept by what tells it apart: to ask for it by a whole palette takes longer than to paint with it."""
-        found = self._by_look.get(bit[1:])
-        if found is None:
-            found = self._by_look[bit[1:]] = self._stylist(self._palette, bit.look, bit.colour)
-        return found
+        look_style = self._by_look.get(bit[1:])
+        if look_style is None:
+            look_style = self._by_look[bit[1:]] = self._stylist(self._palette, bit.look, bit.colour)
+        return look_style
 
     def _strip(self, y: int) -> Strip:
-        found = self._strips.get(y)
-        if found is None:
+        strip = self._strips.get(y)
+        if strip is None:
             parts = ((bit.text, self._style(bit)) for bit in self._lines[y])
-            found = self._strips[y] = Strip(_segments(parts), self._painted_in.width)
-        return found
+            strip = self._strips[y] = Strip(_segments(parts), self._painted_in.width)
+        return strip
 
     def _repainted(self) -> list[Region]:
         size = width, height = self.size
@@ -142,16 +142,16 @@ class Panel(Widget):
             return []
         if self._painted_in != size:
             self._lines, self._painted_in = [], size
-        given, before = self._given, self._lines
+        painted_before, before = self._painted_lines, self._lines
         painted = self._paint(self._shown, width, height)[:height]
-        self._given = [*painted, *[()] * (height - len(painted))]
+        self._painted_lines = [*painted, *[()] * (height - len(painted))]
         if not before:
-            self._lines = [fit(a_line, width) for a_line in self._given]
+            self._lines = [fit(a_line, width) for a_line in self._painted_lines]
             self._strips = {}
             return [Region(0, y, width, 1) for y in range(height)]
         self._lines, changed = list(before), []
-        for y, new in enumerate(self._given):
-            if new is not given[y] and (fitted := fit(new, width)) != before[y]:
+        for y, new in enumerate(self._painted_lines):
+            if new is not painted_before[y] and (fitted := fit(new, width)) != before[y]:
                 self._lines[y] = fitted
                 self._strips.pop(y, None)
                 start, end = _changed_part(before[y], fitted, width)
@@ -161,16 +161,16 @@ class Panel(Widget):
 
 def _segments(parts: Iterable[tuple[str, Style]]) -> list[Segment]:
     """The texts in their styles. Blanks take the style beside them: each change of style costs some thirty bytes."""
-    found: list[tuple[str, Style]] = []
+    styled_texts: list[tuple[str, Style]] = []
     for text, looks in parts:
-        before, styled = found[-1] if found else ("", looks)
-        if found and styled is looks:
-            found[-1] = before + text, looks
-        elif found and (before.isspace() or text.isspace()) and _is_alike_on_blanks(styled, looks):
-            found[-1] = before + text, looks if before.isspace() else styled
+        before, styled = styled_texts[-1] if styled_texts else ("", looks)
+        if styled_texts and styled is looks:
+            styled_texts[-1] = before + text, looks
+        elif styled_texts and (before.isspace() or text.isspace()) and _is_alike_on_blanks(styled, looks):
+            styled_texts[-1] = before + text, looks if before.isspace() else styled
         else:
-            found.append((text, looks))
-    return [Segment(text, looks) for text, looks in found]
+            styled_texts.append((text, looks))
+    return [Segment(text, looks) for text, looks in styled_texts]
 
 
 def _is_alike_on_blanks(one: Style, other: Style) -> bool:

@@ -164,8 +164,8 @@ def shortening(driver: type[Driver], opened: Callable[[Callable[[str], None]], N
     """The driver of this platform, with what it writes shortened; `opened` is given what writes past that."""
 
     class Shortening(driver):  # type: ignore[misc, valid-type]
-        def __init__(self, *given: Any, **named: Any) -> None:
-            super().__init__(*given, **named)
+        def __init__(self, *arguments: Any, **options: Any) -> None:
+            super().__init__(*arguments, **options)
             opened(super().write)
 
         def write(self, data: str) -> None:

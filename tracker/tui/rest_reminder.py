@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from tracker.lazy_dataclass import dataclass
 
-REST = "time to rest your hands"
+TIME_TO_REST = "time to rest your hands"
 
 SHOWN = 60.0
 """Seconds for which the word stands."""
@@ -27,4 +27,4 @@ class RestReminder:
         at_it = worked - self._since
         if at_it >= self.after + SHOWN:
             self._since = worked
-        return REST if self.after <= at_it < self.after + SHOWN else ""
+        return TIME_TO_REST if self.after <= at_it < self.after + SHOWN else ""

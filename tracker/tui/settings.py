@@ -74,7 +74,7 @@ def load_settings(folder: Path) -> Settings:
             return Settings(problems=(f"{FILE} has more than {LARGEST:,} bytes and is not read",))
         import tomllib  # most makers have no settings
 
-        told = tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
+        table = tomllib.loads(data.decode("utf-8-sig").replace("\r\n", "\n"))
     except FileNotFoundError:
         return Settings()
     except UnicodeDecodeError:
@@ -85,19 +85,19 @@ def load_settings(folder: Path) -> Settings:
         return Settings(problems=(f"{FILE} is not TOML: lists stand too deep inside each other",))
     except ValueError as wrong:  # no TOML, or a number of thousands of digits
         return Settings(problems=(f"{FILE} is not TOML: {str(wrong)[:MOST_TOLD]}",))
-    return _Reader(told).settings()
+    return _Reader(table).settings()
 
 
 class _Reader:
     """Takes one value after another and keeps what was wrong with them."""
 
     def __init__(self, table: Mapping[str, Any]) -> None:
-        self._told = table
+        self._table = table
         self._problems: list[str] = []
 
     def settings(self) -> Settings:
         usual = Settings()
-        self._names(self._told, NAMES, "setting")
+        self._names(self._table, NAMES, "setting")
         steps = {step.value: step for step in StepSize}
         return Settings(
             main_step=steps[self._one_of("main_step", tuple(steps), usual.main_step.value)],
@@ -107,7 +107,7 @@ class _Reader:
             left_handed=self._one_of("hand", ("right", "left"), "right") == "left",
             double_tap=self._seconds("double_tap"),
             bell=self._sounds(usual.bell),
-            rest_after=self._rest(),
+            rest_after=self._rest_after(),
             speak=self._command(),
             keys=self._keys(),
             problems=tuple(self._problems),
@@ -116,14 +116,14 @@ class _Reader:
     def _wrong(self, name: str, wanted: str) -> None:
         self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {wanted}")
 
-    def _names(self, table: Mapping[str, Any], names: tuple[str, ...], what: str) -> None:
+    def _names(self, table: Mapping[str, Any], names: tuple[str, ...], kind: str) -> None:
         for name in table:
             if name not in names:
                 near = suggestion(name, names)
-                self._wrong(name, f"there is no such {what}" + (f", do you mean {near}?" if near else ""))
+                self._wrong(name, f"there is no such {kind}" + (f", do you mean {near}?" if near else ""))
 
     def _one_of(self, name: str, names: tuple[str, ...], usual: str) -> str:
-        value = self._told.get(name, usual)
+        value = self._table.get(name, usual)
         if isinstance(value, str) and value in names:
             return str(value)
         self._wrong(name, f"one of {', '.join(names)} is expected")
@@ -132,7 +132,7 @@ class _Reader:
     def _asks(self) -> AskChosen:
         from tracker.session.typed_input import ask_in
 
-        value = self._told.get("ask", ASKS_AT_FIRST.when)
+        value = self._table.get("ask", ASKS_AT_FIRST.when)
         try:
             return ask_in(value if isinstance(value, str) else "")
         except Refused:
@@ -140,14 +140,14 @@ class _Reader:
             return ASKS_AT_FIRST
 
     def _seconds(self, name: str) -> float:
-        value = self._told.get(name, 0.0)
+        value = self._table.get(name, 0.0)
         if isinstance(value, int | float) and not isinstance(value, bool) and 0 <= value <= LONGEST_DOUBLE_TAP:
             return float(value)
         self._wrong(name, f"seconds from 0 to {LONGEST_DOUBLE_TAP:g} are expected")
         return 0.0
 
-    def _rest(self) -> float:
-        value = self._told.get("rest_after", "off")
+    def _rest_after(self) -> float:
+        value = self._table.get("rest_after", "off")
         match = _MINUTES.fullmatch(value.strip()) if isinstance(value, str) else None
         minutes = int(match[1]) if match else 0
         if value == "off" or SHORTEST_REST <= minutes <= LONGEST_REST:
@@ -156,17 +156,17 @@ class _Reader:
         return 0.0
 
     def _sounds(self, usual: frozenset[Sound]) -> frozenset[Sound]:
-        value = self._told.get("bell")
+        value = self._table.get("bell")
         if value is None:
             return usual
-        known = {sound.value: sound for sound in Sound}
-        if isinstance(value, list) and all(isinstance(name, str) and name in known for name in value):
-            return frozenset(known[name] for name in value)
-        self._wrong("bell", f"a list of {', '.join(known)} is expected")
+        sounds = {sound.value: sound for sound in Sound}
+        if isinstance(value, list) and all(isinstance(name, str) and name in sounds for name in value):
+            return frozenset(sounds[name] for name in value)
+        self._wrong("bell", f"a list of {', '.join(sounds)} is expected")
         return usual
 
     def _command(self) -> tuple[str, ...]:
-        value = self._told.get("speak", "")
+        value = self._table.get("speak", "")
         try:
             if isinstance(value, str) and "\0" not in value:
                 return tuple(shlex.split(value))
@@ -176,14 +176,14 @@ class _Reader:
         return ()
 
     def _keys(self) -> Keys:
-        told = self._told.get("keys", {})
-        if not isinstance(told, dict):
+        table = self._table.get("keys", {})
+        if not isinstance(table, dict):
             self._wrong("keys", "a table of commands and keys is expected")
             return Keys()
         commands = {command.value: command for command in Command}
-        self._names(told, tuple(commands), "command")
+        self._names(table, tuple(commands), "command")
         changed: dict[Command, tuple[str, ...]] = {}
-        for name, value in told.items():
+        for name, value in table.items():
             keys = (value,) if isinstance(value, str) else tuple(value) if isinstance(value, list) else ()
             if name in commands and self._usable(name, keys):
                 changed[commands[name]] = tuple(_TYPED.get(key, key) for key in keys)
@@ -217,11 +217,11 @@ class _Reader:
 
 def freed(changed: dict[Command, tuple[str, ...]]) -> dict[Command, tuple[str, ...]]:
     """The usual keys of the other commands, without those that were given away."""
-    given = {key for keys in changed.values() for key in keys}
+    taken_keys = {key for keys in changed.values() for key in keys}
     kept = {
-        command: tuple(key for key in told.keys if key not in given)
-        for command, told in COMMANDS.items()
-        if command not in changed and given.intersection(told.keys)
+        command: tuple(key for key in command_help.keys if key not in taken_keys)
+        for command, command_help in COMMANDS.items()
+        if command not in changed and taken_keys.intersection(command_help.keys)
     }
     return {**changed, **kept}
 

@@ -46,9 +46,9 @@ def _changed(text: str, name: str, value: Value, table: str) -> str | None:
     if start < 0:
         lines += ["", f"[{table}]"]
         start = end = len(lines)
-    told = [f"{name} = {json.dumps(value, ensure_ascii=False)}"]
+    setting_lines = [f"{name} = {json.dumps(value, ensure_ascii=False)}"]
     for before, after in _places(lines, name, start, end):
-        candidate = "\n".join([*lines[:before], *told, *lines[after:]]) + "\n"
+        candidate = "\n".join([*lines[:before], *setting_lines, *lines[after:]]) + "\n"
         if _is_toml_of(candidate, wanted):
             return candidate
     return None

@@ -27,13 +27,13 @@ class Voice:
 
     def say(self, words: str) -> None:
         """Begin to say this. A command that cannot be run is told in `trouble` and not tried again."""
-        told = words.lstrip("-–— ")[:LONGEST_SAID]
-        if not self._command or not told:
+        speech = words.lstrip("-–— ")[:LONGEST_SAID]
+        if not self._command or not speech:
             return
         self.hush()
         try:
             speaking = subprocess.Popen(
-                [*self._command, told],
+                [*self._command, speech],
                 stdin=subprocess.DEVNULL,
                 stdout=subprocess.DEVNULL,
                 stderr=subprocess.DEVNULL,

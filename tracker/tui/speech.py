@@ -16,10 +16,10 @@ def words_to_say(desk: Desk) -> str:
     """ "" where nothing needs to be said."""
     view = desk.view
     if desk.talk.tone is Tone.REFUSED:
-        return desk.talk.said
-    waiting = desk.asked
-    if waiting is not None and waiting.offers:
-        return ". ".join((waiting.told, *(f"{choice.key}: {choice.words}" for choice in waiting.choices)))
+        return desk.talk.words
+    question = desk.count_question
+    if question is not None and question.offers:
+        return ". ".join((question.words, *(f"{choice.key}: {choice.words}" for choice in question.choices)))
     if view.unanswered is not None and (desk.before is None or desk.before.unanswered != view.unanswered):
         return f"{view.unanswered.round_label}: {off_by(view.unanswered)}. {view.now}"
     if _goes_on_in_long_run(desk, view):

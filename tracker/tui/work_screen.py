@@ -111,11 +111,11 @@ class WorkScreen(Screen[None]):
 
     def compose(self) -> ComposeResult:
         self._arrange()  # what is changed before the first layout costs none of its own
-        heading_line, drawn_round, told, share_line, talk_line, key_lines, too_small = self._panels
+        heading_line, drawn_round, instruction_panel, share_line, talk_line, key_lines, too_small = self._panels
         yield heading_line
         with Body(id="body"):
             yield drawn_round
-            yield told
+            yield instruction_panel
         yield from (share_line, talk_line, key_lines, too_small)
 
     def on_mount(self) -> None:
@@ -218,8 +218,8 @@ class WorkScreen(Screen[None]):
 
     def _offer(self, key: str) -> Offer | None:
         """The choice after a differing count that this key takes; None while nothing is asked."""
-        waiting = self.desk.asked
-        return waiting.offers.get(key) if waiting else None
+        question = self.desk.count_question
+        return question.offers.get(key) if question else None
 
     def _choose(self, offer: Offer) -> None:
         self.desk.choose(offer)
@@ -245,7 +245,7 @@ class WorkScreen(Screen[None]):
         self._show_at_once()
         if self.desk.settings.speak:
             self._speak()
-        if self.desk.settings.bell.intersection(self.desk.heard()):
+        if self.desk.settings.bell.intersection(self.desk.take_sounds()):
             self.app.bell()
 
     def _speak(self) -> None:
@@ -339,9 +339,9 @@ class WorkScreen(Screen[None]):
         from tracker.tui.pages.page import BACK, AskingPage
         from tracker.tui.render.scene import Choice
 
-        told = (project.loss, "make room for it and try again, or leave and lose that")
+        sentences = (project.loss, "make room for it and try again, or leave and lose that")
         page = AskingPage(
-            "not everything is kept", told, (Choice("y", "leave and lose it"),), self.desk.palette, BACK
+            "not everything is kept", sentences, (Choice("y", "leave and lose it"),), self.desk.palette, BACK
         )
         self.app.push_screen(page, lambda answer: self.app.exit() if answer == "y" else None)
 

@@ -121,12 +121,12 @@ def _count_edits(line: Written, phrases: list[Phrase], words: HouseWording) -> I
     for phrase in phrases:
         if phrase.times is None or phrase.act.role not in (Role.WORK, Role.SKIP):
             continue
-        said = line.said(phrase)
+        old_words = line.words_of(phrase)
         if any(token.kind is T.OFTEN or token.text.isalpha() for token in _inside(line, phrase)):
             continue
         for number in like(phrase.times):
-            now = words.counted(phrase, said, number)
-            if now != said:
+            now = words.counted(phrase, old_words, number)
+            if now != old_words:
                 apart = reworded if 1 in (phrase.times, number) else distance
                 cost = Slip.COUNT.value + apart(phrase.times, number)
                 adds = _adds(phrase.act, number - phrase.times)
@@ -141,17 +141,19 @@ def _number_edits(line: Written, phrases: list[Phrase]) -> Iterator[Edit]:
             continue
         bracket = None if phrase else _bracket_of(line, token)
         slip = Slip.COUNT if bracket is None else Slip.MULTIPLIER
-        start, end = _told_with(line, token, phrase, bracket)
+        start, end = _words_around(line, token, phrase, bracket)
         for number in like(token.number):
             if number == 1 and token.kind is T.OFTEN:
                 continue
-            told = _replaced(line.text[start:end], token.start - start, token.end - start, _digits(token, number))
+            new_words = _replaced(
+                line.text[start:end], token.start - start, token.end - start, _digits(token, number)
+            )
             cost = slip.value + distance(token.number, number) + (IN_ONE if phrase else 0.0)
             cost += ONCE if bracket and number == 1 else 0.0
             once = _adds_of(bracket.inner) if bracket else None
             more = number - token.number
             adds = Adds(once.takes * more, once.makes * more) if once else None
-            yield _edit(slip, line, start, end, agreeing(told), cost, adds)
+            yield _edit(slip, line, start, end, agreeing(new_words), cost, adds)
 
 
 def _inside(line: Written, phrase: Phrase) -> list[Token]:
@@ -162,7 +164,7 @@ def _is_count(line: Written, phrase: Phrase, token: Token) -> bool:
     """Whether this number is the count of its phrase, which is changed with its words."""
     if phrase.times is None or token.text.isalpha() or phrase.act.role not in (Role.WORK, Role.SKIP):
         return False
-    place = count_place(line.said(phrase), phrase.times)
+    place = count_place(line.words_of(phrase), phrase.times)
     return place is not None and place[0] == token.start - phrase.start
 
 
@@ -172,7 +174,7 @@ def _bracket_of(line: Written, token: Token) -> Bracket | None:
     return min(around, key=lambda b: b.end - b.start, default=None)
 
 
-def _told_with(line: Written, token: Token, phrase: Phrase | None, bracket: Bracket | None) -> tuple[int, int]:
+def _words_around(line: Written, token: Token, phrase: Phrase | None, bracket: Bracket | None) -> tuple[int, int]:
     """The words that a changed number is shown with: its phrase, or "x 6", "rep from * 5 more times"."""
     if phrase is not None:
         return phrase.start, phrase.end
@@ -238,7 +240,7 @@ def _removals(line: Written, parts: tuple[Part, ...]) -> Iterator[Edit]:
             if not _is_separator(line.text[start : part.start]):
                 continue
         text, adds = _replaced(line.text, start, end, ""), _adds(part.act, -part.times)
-        yield Edit(Slip.EXTRA, text, line.said(part), "", Slip.EXTRA.value, adds)
+        yield Edit(Slip.EXTRA, text, line.words_of(part), "", Slip.EXTRA.value, adds)
 
 
 def _is_separator(words: str) -> bool:
@@ -268,18 +270,18 @@ def swapped(one: Written, other: Written) -> tuple[str, str]:
 
 def like(number: int) -> list[int]:
     """Numbers that a slip could have turned into this one: near ones, another digit, a lost or doubled one."""
-    found = dict.fromkeys(_near(number))
+    numbers = dict.fromkeys(_near(number))
     digits = str(number)
     for place in range(len(digits)):
         for digit in "0123456789":
-            found[int(digits[:place] + digit + digits[place + 1 :])] = None
+            numbers[int(digits[:place] + digit + digits[place + 1 :])] = None
     for place in range(len(digits) + 1):
         for digit in "123456789":
-            found[int(digits[:place] + digit + digits[place:])] = None
+            numbers[int(digits[:place] + digit + digits[place:])] = None
     if len(digits) > 1:
-        found.update(dict.fromkeys(int(digits[:p] + digits[p + 1 :]) for p in range(len(digits))))
-        found[int(digits[::-1])] = None
-    return [n for n in found if n > 0 and n != number]
+        numbers.update(dict.fromkeys(int(digits[:p] + digits[p + 1 :]) for p in range(len(digits))))
+        numbers[int(digits[::-1])] = None
+    return [n for n in numbers if n > 0 and n != number]
 
 
 def _near(number: int) -> list[int]:
@@ -374,14 +376,14 @@ def needs(line: Line, base: Base | None) -> list[StitchNeed] | None:
     """What each likely reading of the line lacks; None where that is no matter of simple sums."""
     if line.foundation is not None or len(line.stated) > 1:
         return None
-    found: list[StitchNeed] = []
+    stitch_needs: list[StitchNeed] = []
     for reading in islice((r for r in readings(line.body) if r.is_primary), MAX_READINGS):
         plan = solve(reading.body, None).plan
         if plan is None or any(act.into in (Into.SPACE, Into.PART, Into.BETWEEN) for act in plan.acts()):
             return None
         takes = base.stitches - plan.uses if base is not None else None
-        found.append(StitchNeed(takes, _lacking(line, plan)))
-    return found
+        stitch_needs.append(StitchNeed(takes, _lacking(line, plan)))
+    return stitch_needs
 
 
 def goes_to_end(body: tuple[Item, ...]) -> bool:

@@ -95,38 +95,38 @@ def _find_in(pattern: Pattern, piece: int, budget: Budget) -> Iterator[Finding]:
         left = [line for line in checked.counting if line not in unexplained]
         if not left:
             return
-        seen = left[0]
+        fault = left[0]
         if place == MAX_FINDINGS or (place and budget.is_spent):
             yield _and_more(piece, checked, left)
             return
-        found = repairs(sheet, checked, seen, MAX_OFFERS, budget)
-        if not found:
-            yield _nothing(piece, checked, seen, budget)
-            unexplained |= set(range(seen, seen + checked.run_of_complaints(seen)))
+        likely_repairs = repairs(sheet, checked, fault, MAX_OFFERS, budget)
+        if not likely_repairs:
+            yield _nothing(piece, checked, fault, budget)
+            unexplained |= set(range(fault, fault + checked.run_of_complaints(fault)))
             continue
-        yield _finding(piece, checked, seen, found)
-        sheet = sheet.with_lines(found[0].lines)
+        yield _finding(piece, checked, fault, likely_repairs)
+        sheet = sheet.with_lines(likely_repairs[0].lines)
         checked = sheet.checked()
 
 
-def _nothing(piece: int, checked: Checked, seen: int, budget: Budget) -> Finding:
-    told = "no single change makes the instruction, the totals and the rounds around it agree"
+def _nothing(piece: int, checked: Checked, fault: int, budget: Budget) -> Finding:
+    message = "no single change makes the instruction, the totals and the rounds around it agree"
     if budget.is_spent:
-        told = "the likeliest changes do not make it agree with the rounds around it; more were not tried"
-    first = checked.of_line[seen][0]
-    return Finding(piece, first, first, f"{checked.label(seen)}: {told}")
+        message = "the likeliest changes do not make it agree with the rounds around it; more were not tried"
+    first = checked.of_line[fault][0]
+    return Finding(piece, first, first, f"{checked.label(fault)}: {message}")
 
 
 def _and_more(piece: int, checked: Checked, left: list[int]) -> Finding:
     first, count = checked.of_line[left[0]][0], len(left)
     more = f"{count} more lines do" if count > 1 else "one more line does"
-    told = f"{more} not agree; mend the others, and check again"
-    return Finding(piece, first, first, f"{checked.label(left[0])}: {told}")
+    message = f"{more} not agree; mend the others, and check again"
+    return Finding(piece, first, first, f"{checked.label(left[0])}: {message}")
 
 
-def _finding(piece: int, checked: Checked, seen: int, repairs: list[Repair]) -> Finding:
+def _finding(piece: int, checked: Checked, fault: int, repairs: list[Repair]) -> Finding:
     offers = tuple(_offer(checked, repair) for repair in repairs)
-    return Finding(piece, offers[0].round_index, checked.of_line[seen][0], offers[0].sentence, offers)
+    return Finding(piece, offers[0].round_index, checked.of_line[fault][0], offers[0].sentence, offers)
 
 
 def _offer(checked: Checked, repair: Repair) -> MisprintOffer:
@@ -171,14 +171,14 @@ def _witnesses(repair: Repair, line: int) -> str:
     after, is_total = repair.after, repair.edit.slip is Slip.TOTAL
     round_ = after.first(line)
     assert round_.plan is not None
-    said: list[str] = []
+    clauses: list[str] = []
     if round_.plan.uses and line > 0 and round_.before == round_.plan.uses == after.last(line - 1).leaves:
-        said.append(f"uses the {round_.plan.uses} that {after.last(line - 1).label} leaves")
+        clauses.append(f"uses the {round_.plan.uses} that {after.last(line - 1).label} leaves")
     stated = round_.stated is not None and round_.stated.stitches == round_.plan.leaves
     makes = repair.edit.now if is_total else f"{round_.plan.leaves}{' as stated' if stated else ''}"
-    said.append(f"makes {makes}")
-    said += _next_says(after, line)
-    words = said[0] if len(said) == 1 else f"{', '.join(said[:-1])}, and {said[-1]}"
+    clauses.append(f"makes {makes}")
+    clauses += _next_says(after, line)
+    words = clauses[0] if len(clauses) == 1 else f"{', '.join(clauses[:-1])}, and {clauses[-1]}"
     return f"the instruction {words}" if is_total else f"it then {words}"
 
 
@@ -213,10 +213,10 @@ def doubtful_lines(pattern: Pattern) -> tuple[tuple[int, int], ...]:
 
 def _in_piece(pattern: Pattern, number: int) -> list[int]:
     piece = pattern.pieces[number]
-    found = {index for index, item in enumerate(piece.rounds) if item.is_in_doubt}
-    if any(_is_odd(item) and index not in found for index, item in enumerate(piece.rounds)):
-        found |= {finding.seen_at for finding in findings_in(pattern, number) if finding.offers}
-    firsts = {rounds_of_line(piece, index)[0] for index in found}
+    doubtful = {index for index, item in enumerate(piece.rounds) if item.is_in_doubt}
+    if any(_is_odd(item) and index not in doubtful for index, item in enumerate(piece.rounds)):
+        doubtful |= {finding.seen_at for finding in findings_in(pattern, number) if finding.offers}
+    firsts = {rounds_of_line(piece, index)[0] for index in doubtful}
     return sorted(first for first in firsts if not _is_settled(piece, first))
 
 

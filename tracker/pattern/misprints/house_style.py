@@ -41,22 +41,22 @@ class HouseWording:
 
     def say(self, sort: Sort, times: int) -> str:
         """So many of this sort in the piece's own words; "" if it has none for it."""
-        known = (self.one if times == 1 else self.several).get(sort)
-        return _likeliest(known).replace("{n}", str(times)) if known else ""
+        wordings = (self.one if times == 1 else self.several).get(sort)
+        return _likeliest(wordings).replace("{n}", str(times)) if wordings else ""
 
     def one_of(self, sort: Sort) -> str:
         """One increase, decrease or plain stitch, in the words that fit the piece best."""
-        return self._known(sort) or self._from_other(sort) or self._from_plain(sort)
+        return self._own_words(sort) or self._from_other(sort) or self._from_plain(sort)
 
-    def _known(self, sort: Sort) -> str:
+    def _own_words(self, sort: Sort) -> str:
         return self.say(sort, 1) or self._from_several(sort) or self._from_open(sort)
 
     def _from_other(self, sort: Sort) -> str:
         """A decrease worded like the increases, or the other way round."""
-        if sort == INCREASE and (words := self._known(DECREASE)):
+        if sort == INCREASE and (words := self._own_words(DECREASE)):
             match = re.match(r"(\w+?)2tog$", words)
             return f"2 {match[1]} in next st" if match else words.replace("inv ", "").replace("dec", "inc")
-        if sort == DECREASE and (words := self._known(INCREASE)):
+        if sort == DECREASE and (words := self._own_words(INCREASE)):
             match = re.match(r"2 (\w+) in next", words)
             return f"{match[1]}2tog" if match else words.replace("inc", "dec")
         return ""
@@ -66,15 +66,15 @@ class HouseWording:
         return self.say(PLAIN, times) or to_several(self.one_of(PLAIN), times, is_plain=True)
 
     def _from_several(self, sort: Sort) -> str:
-        known = self.several.get(sort)
-        return to_one(_likeliest(known).replace("{n}", "7"), 7) if known else ""
+        wordings = self.several.get(sort)
+        return to_one(_likeliest(wordings).replace("{n}", "7"), 7) if wordings else ""
 
     def _from_open(self, sort: Sort) -> str:
         """ "2 sc in each st around" has "2 sc in next st" as its one."""
-        known = self.open.get(sort)
-        if not known:
+        wordings = self.open.get(sort)
+        if not wordings:
             return ""
-        words = re.sub(r"\s*\b(?:around|across|to end|in every st|in each st)\b.*$", "", _likeliest(known))
+        words = re.sub(r"\s*\b(?:around|across|to end|in every st|in each st)\b.*$", "", _likeliest(wordings))
         return f"{words} in next st" if words[:1].isdigit() else words
 
     def _from_plain(self, sort: Sort) -> str:
@@ -92,20 +92,20 @@ class HouseWording:
         if phrase.times > 1 and times > 1:
             return with_count(words, phrase.times, times)
         is_plain = sort_of(phrase.act) == PLAIN
-        told = self.say(sort_of(phrase.act), times)
-        if told and _about_the_same(words, told):
-            return told
+        own_words = self.say(sort_of(phrase.act), times)
+        if own_words and _about_the_same(words, own_words):
+            return own_words
         return to_one(words, phrase.times) if times == 1 else to_several(words, times, is_plain=is_plain)
 
 
 def wording(lines: Iterable[Written]) -> HouseWording:
     """Learn the words of these lines."""
-    found = HouseWording()
+    house = HouseWording()
     for line in lines:
         for phrase in line.phrases():
             if phrase.act.role is Role.WORK:
-                _learn(found, phrase, line.said(phrase).lower())
-    return found
+                _learn(house, phrase, line.words_of(phrase).lower())
+    return house
 
 
 def _learn(wording: HouseWording, phrase: Phrase, words: str) -> None:
@@ -133,10 +133,10 @@ def _about_the_same(one: str, other: str) -> bool:
 
 def count_place(words: str, times: int) -> tuple[int, int] | None:
     """Where the count stands in the words; the last of equal numbers: "2 sc in each of next 2 sts"."""
-    found = [
+    spans = [
         m.span() for m in _NUMBER.finditer(words) if int(m[0]) == times and not words[m.end() :].startswith("tog")
     ]
-    return found[-1] if found else None
+    return spans[-1] if spans else None
 
 
 def with_count(words: str, was: int, now: int | None) -> str:

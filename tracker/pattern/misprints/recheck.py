@@ -42,7 +42,7 @@ class Checked:
 
     @cached_property
     def complaints(self) -> frozenset[Complaint]:
-        return self._said({s for s in Severity if s is not Severity.NOTE})
+        return self._complaints({s for s in Severity if s is not Severity.NOTE})
 
     @cached_property
     def counting(self) -> list[int]:
@@ -61,13 +61,13 @@ class Checked:
 
     @cached_property
     def _assuming(self) -> frozenset[int]:
-        return frozenset(line for line, code in self._said({Severity.NOTE}) if code == "base-assumed")
+        return frozenset(line for line, code in self._complaints({Severity.NOTE}) if code == "base-assumed")
 
     @cached_property
     def otherwise(self) -> frozenset[Complaint]:
-        return frozenset(said for said in self._said({Severity.NOTE}) if said[1] in OTHERWISE)
+        return frozenset(complaint for complaint in self._complaints({Severity.NOTE}) if complaint[1] in OTHERWISE)
 
-    def _said(self, severities: set[Severity]) -> frozenset[Complaint]:
+    def _complaints(self, severities: set[Severity]) -> frozenset[Complaint]:
         return frozenset(
             (line, problem.code)
             for line, rounds in enumerate(self.of_line)

@@ -50,10 +50,10 @@ def remedies(pattern: Pattern, piece_index: int, round_index: int, counted: int 
 
     With what the maker `counted` in the round, the readings that agree with it come first.
     """
-    found: dict[tuple[tuple[int, str], ...], Remedy] = {}
+    by_lines: dict[tuple[tuple[int, str], ...], Remedy] = {}
     for remedy in _all(pattern, piece_index, round_index):
-        found.setdefault(remedy.lines, remedy)
-    ordered = sorted(found.values(), key=lambda remedy: counted is not None and remedy.leaves != counted)
+        by_lines.setdefault(remedy.lines, remedy)
+    ordered = sorted(by_lines.values(), key=lambda remedy: counted is not None and remedy.leaves != counted)
     return tuple(ordered[:MOST_REMEDIES])
 
 
@@ -74,8 +74,8 @@ def _proposed(piece: Piece, first: int) -> Iterator[Remedy]:
     """The line as the reader asks whether it is meant."""
     for each in (problem.proposal for problem in piece.rounds[first].problems):
         if each is not None:
-            told = f"{each.reason}: it then uses {each.uses:,} and leaves {each.leaves:,}"
-            yield Remedy(((first, each.text.strip()),), told, each.leaves)
+            sentence = f"{each.reason}: it then uses {each.uses:,} and leaves {each.leaves:,}"
+            yield Remedy(((first, each.text.strip()),), sentence, each.leaves)
 
 
 def _touched(finding: Finding, offer: MisprintOffer) -> set[int]:
@@ -100,30 +100,30 @@ def _remedy(pattern: Pattern, piece_index: int, round_index: int, offer: Misprin
 
 def _known_words(pattern: Pattern, piece_index: int, first: int) -> Iterator[Remedy]:
     """The line with known words in place of those that are not, where it then comes out."""
-    item, there = pattern.pieces[piece_index].rounds[first], around(pattern, piece_index, first)
-    if read_live(item.text, there).is_clean:
+    item, surroundings = pattern.pieces[piece_index].rounds[first], around(pattern, piece_index, first)
+    if read_live(item.text, surroundings).is_clean:
         return
-    spots = list(_unknown(item.text, there.context))
-    near = [_near(word[0], there.context.terms) for word in spots]
+    spots = list(_unknown(item.text, surroundings.context))
+    near = [_near(word[0], surroundings.context.terms) for word in spots]
     if not spots or len(spots) > MOST_WORDS:
         return
     for words in product(*near):
         text = item.text
         for spot, word in zip(reversed(spots), reversed(words), strict=True):
             text = text[: spot.start()] + word + text[spot.end() :]
-        reading = read_live(text, there)
+        reading = read_live(text, surroundings)
         if reading.is_clean and reading.next_works is not False:
-            told = ", ".join(f"'{spot[0]}' is probably '{word}'" for spot, word in zip(spots, words, strict=True))
+            guesses = ", ".join(f"'{spot[0]}' is probably '{word}'" for spot, word in zip(spots, words, strict=True))
             yield Remedy(
-                ((first, text.strip()),), f"{item.label}: {told}: it then makes {reading.leaves}", reading.leaves
+                ((first, text.strip()),), f"{item.label}: {guesses}: it then makes {reading.leaves}", reading.leaves
             )
 
 
 def _unknown(text: str, context: Context) -> Iterator[re.Match[str]]:
     """The words behind the heading that are neither known nor a colour of the pattern."""
-    known = known_words(context.terms)
+    vocabulary = known_words(context.terms)
     for word in re.finditer(r"[A-Za-z][A-Za-z']*", text[: heading_of(text).end + LONGEST_TYPED]):
-        if word.start() >= heading_of(text).end and word[0].lower() not in (*known, *context.colours):
+        if word.start() >= heading_of(text).end and word[0].lower() not in (*vocabulary, *context.colours):
             yield word
 
 

@@ -97,9 +97,9 @@ class Budget:
         return self.left > 0
 
 
-def repairs(sheet: CheckedSheet, checked: Checked, seen: int, most: int, budget: Budget) -> list[Repair]:
-    """What could have been meant, likeliest first; `seen` is the line whose numbers do not agree."""
-    search = _Search(sheet, checked, seen, budget)
+def repairs(sheet: CheckedSheet, checked: Checked, fault: int, most: int, budget: Budget) -> list[Repair]:
+    """What could have been meant, likeliest first; `fault` is the line whose numbers do not agree."""
+    search = _Search(sheet, checked, fault, budget)
     return search.accepted(search.singles(), most) or search.accepted(search.doubles(), most)
 
 
@@ -114,7 +114,7 @@ class _Search:
 
     sheet: CheckedSheet
     checked: Checked
-    seen: int
+    fault: int
     budget: Budget
 
     @cached_property
@@ -124,14 +124,14 @@ class _Search:
     @cached_property
     def suspects(self) -> list[int]:
         """The lines where the misprint can be: back to the last whose total and instruction vouch for each other."""
-        line = self.seen
-        found = [line]
-        while line > 0 and self.seen - line < BACK:
+        line = self.fault
+        lines = [line]
+        while line > 0 and self.fault - line < BACK:
             line -= 1
-            found.append(line)
+            lines.append(line)
             if self.is_vouched(line):
                 break
-        return found
+        return lines
 
     def is_vouched(self, line: int) -> bool:
         rounds = [self.checked.rounds[number] for number in self.checked.of_line[line]]
@@ -198,12 +198,12 @@ class _Search:
         yield from instruction_edits(page, self.words, unworked)
 
     def doubt(self, line: int, slip: Slip) -> float:
-        vouched = slip is not Slip.TOTAL and line != self.seen and self.is_vouched(line)
-        return AWAY * (self.seen - line) + (VOUCHED if vouched else 0.0)
+        vouched = slip is not Slip.TOTAL and line != self.fault and self.is_vouched(line)
+        return AWAY * (self.fault - line) + (VOUCHED if vouched else 0.0)
 
     def swaps(self) -> Iterator[_Try]:
         """Two neighbouring lines in the wrong order."""
-        for first in (self.seen, self.seen - 1):
+        for first in (self.fault, self.fault - 1):
             if not 0 <= first < len(self.sheet.entries) - 1:
                 continue
             if self.read(first).reference or self.read(first + 1).reference:
@@ -262,34 +262,34 @@ class _Search:
         weighed = weigh(read, base)
         if self.is_worse(line, weighed):
             return None
-        return LEFT_OVER if any(problem.code in COUNTING for problem in _said(weighed)) else 0.0
+        return LEFT_OVER if any(problem.code in COUNTING for problem in _complaints(weighed)) else 0.0
 
     def is_worse(self, line: int, weighed: Weighed) -> bool:
         """Whether the line would complain of something that it does not complain of now, or still of numbers."""
-        known = {code for number, code in self.checked.complaints if number == line}
-        if line == self.seen:
-            known -= COUNTING
-        return any(problem.code not in known for problem in _said(weighed))
+        codes = {code for number, code in self.checked.complaints if number == line}
+        if line == self.fault:
+            codes -= COUNTING
+        return any(problem.code not in codes for problem in _complaints(weighed))
 
     # The judge
 
     def accepted(self, tries: Iterable[_Try], most: int) -> list[Repair]:
         """The changes that the whole checker accepts, likeliest first."""
-        found: dict[tuple[str, ...], Repair] = {}
+        by_text: dict[tuple[str, ...], Repair] = {}
         for tried in sorted(tries, key=lambda tried: tried.least)[:MAX_TRIED]:
-            costs = sorted(repair.cost for repair in found.values())
+            costs = sorted(repair.cost for repair in by_text.values())
             if costs and tried.least > min([costs[0] + CLEARLY, *costs[most - 1 :]]):
                 break
             key = tuple(tried.lines.values())
-            if key not in found and (repair := self.judged(tried)) is not None:
-                found[key] = repair
-        ranked = sorted(found.values(), key=lambda repair: repair.cost)
+            if key not in by_text and (repair := self.judged(tried)) is not None:
+                by_text[key] = repair
+        ranked = sorted(by_text.values(), key=lambda repair: repair.cost)
         return [repair for repair in ranked[:most] if repair.cost <= ranked[0].cost + CLEARLY]
 
     def judged(self, tried: _Try) -> Repair | None:
-        end = min(self.seen + 1 + AHEAD, len(self.sheet.entries))
+        end = min(self.fault + 1 + AHEAD, len(self.sheet.entries))
         after = self.sheet.with_lines(tried.lines).checked(end)
-        if after.complaints - self.checked.complaints or self.seen in after.counting:
+        if after.complaints - self.checked.complaints or self.fault in after.counting:
             return None
         if any(after.first(line).plan is None for line in tried.lines):
             return None  # a line that still comes to no number agrees with nothing
@@ -302,11 +302,13 @@ class _Search:
         plan = after.first(line).plan
         pages = [written(self.read(number, text), self.sheet.context.terms) for number, text in tried.lines.items()]
         cost = LEFT_OVER * len(after.counting)
-        habits = {code for number, code in self.checked.otherwise if number < self.seen and number not in tried.lines}
+        habits = {
+            code for number, code in self.checked.otherwise if number < self.fault and number not in tried.lines
+        }
         cost += sum(HABIT if code in habits else OTHERWISE for number, code in after.otherwise if number >= line)
         cost += BARE_GROUP * sum(has_bare_group(page) for page in pages)
         if plan is not None and tried.edit.slip is not Slip.SWAP:
-            cost += unevenness(plan) + sum(odd_growth(after.growths, n) for n in range(line, self.seen + 1))
+            cost += unevenness(plan) + sum(odd_growth(after.growths, n) for n in range(line, self.fault + 1))
             cost += ONCE_MORE if is_made_once_more(pages[0], plan) and not self.repeats_once_more else 0.0
         return cost
 
@@ -318,7 +320,7 @@ class _Search:
         return any(is_made_once_more(self.written(line), plan) for line, plan in plans if plan is not None)
 
 
-def _said(weighed: Weighed) -> list[Problem]:
+def _complaints(weighed: Weighed) -> list[Problem]:
     return [problem for problem in weighed.problems if problem.severity is not Severity.NOTE]
 
 
@@ -409,8 +411,8 @@ def odd_growth(growths: list[int | None], line: int) -> float:
     if not growth:
         return 0.0
     near = [_nearest(growths[line + 1 :]), _nearest(growths[:line][::-1])]
-    known = [other for other in near if other is not None]
-    return ODD_GROWTH if known and growth not in known else 0.0
+    neighbours = [other for other in near if other is not None]
+    return ODD_GROWTH if neighbours and growth not in neighbours else 0.0
 
 
 def _nearest(growths: list[int | None]) -> int | None:

@@ -94,7 +94,7 @@ class Written:
                 return False
         return True
 
-    def said(self, part: Phrase) -> str:
+    def words_of(self, part: Phrase) -> str:
         return self.text[part.start : part.end]
 
 
@@ -130,15 +130,15 @@ def written(line: Line, terms: str) -> Written:
 
 def _numbers(tokens: list[Token], *, begins_on_chain: bool) -> list[Token]:
     """The number words that can be wrong: not the 2 of "ch 2" or "sc2tog", but that of "ch-2 sp"."""
-    found: list[Token] = []
+    numbers: list[Token] = []
     for index, token in enumerate(tokens):
         before = tokens[index - 1].kind if index else None
         after = [token.kind for token in tokens[index + 1 : index + 3]]
         fixed = before is T.CHAIN or after[:1] in ([T.TOG], [T.CHAIN])
-        is_foundation = begins_on_chain and not found
+        is_foundation = begins_on_chain and not numbers
         if token.kind is T.OFTEN or (token.kind is T.NUMBER and (not fixed or is_foundation or T.SPACE in after)):
-            found.append(token)
-    return found
+            numbers.append(token)
+    return numbers
 
 
 def _numbers_of_total(tokens: list[Token]) -> Iterator[Token]:

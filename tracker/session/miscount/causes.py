@@ -103,14 +103,16 @@ def _edge_share(plan: Plan) -> float:
 
 
 def _spread(
-    mistake: Mistake, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, heard: bool = True
+    mistake: Mistake, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, shows_in_taps: bool = True
 ) -> Iterator[Cause]:
-    """A mistake that may be at each of its chances. `heard` is whether the taps would show it at the place itself."""
-    found = [(part, by, chances) for part in parts for (kind, by), chances in part.chances.items() if kind is mistake]
-    drawn = [chances * rhythm.drawn_by_pause(rhythm.beat_at(part.start)) for part, _, chances in found]
+    """A mistake that may be at each of its chances. `shows_in_taps` is whether the taps tell of the place itself."""
+    places = [
+        (part, by, chances) for part in parts for (kind, by), chances in part.chances.items() if kind is mistake
+    ]
+    drawn = [chances * rhythm.drawn_by_pause(rhythm.beat_at(part.start)) for part, _, chances in places]
     whole = sum(drawn)
-    for (part, by, _), share in zip(found, drawn, strict=True):
-        ratio = _ratio(rhythm, rhythm.beat_at(part.until - 1), mistake, by) if heard else 1.0
+    for (part, by, _), share in zip(places, drawn, strict=True):
+        ratio = _ratio(rhythm, rhythm.beat_at(part.until - 1), mistake, by) if shows_in_taps else 1.0
         start = part.within.start if part.within.in_group else part.start
         yield Cause(mistake, by, prior * share / whole * ratio, part.start, part.until, start)
 
@@ -134,7 +136,7 @@ def _skipped(plan: Plan, prior: float, parts: tuple[Part, ...], rhythm: Rhythm, 
     yield from _spread(Mistake.SKIPPED, prior * (1 - carried), parts, rhythm)
     if finished and last and lost:
         ratio = _ratio(rhythm, rhythm.beat_at(last[0]), Mistake.SKIPPED, -lost)
-        for cause in _spread(Mistake.SKIPPED, prior * carried * ratio, parts, rhythm, heard=False):
+        for cause in _spread(Mistake.SKIPPED, prior * carried * ratio, parts, rhythm, shows_in_taps=False):
             yield replace(cause, effect=-lost)
 
 
@@ -279,9 +281,9 @@ MOST_DRIFT = 3
 
 
 def _spacing(question: Question, prior: float) -> Iterator[Cause]:
-    found = other_spacings(question.plan) if question.finished else ()
-    for leaves in found:
-        yield Cause(Mistake.SPACING, leaves - question.plan.leaves, prior / len(found), 0, question.done)
+    spacings = other_spacings(question.plan) if question.finished else ()
+    for leaves in spacings:
+        yield Cause(Mistake.SPACING, leaves - question.plan.leaves, prior / len(spacings), 0, question.done)
 
 
 def _in_earlier_rounds(question: Question, prior: dict[Mistake, float]) -> Iterator[Cause]:
@@ -296,11 +298,11 @@ def _in_earlier_rounds(question: Question, prior: dict[Mistake, float]) -> Itera
         if worked.counted:
             return
         share *= weights.EARLIER_ROUND.value
-        known: dict[int, dict[int, float]] = {}
+        effects_here: dict[int, dict[int, float]] = {}
         for cause in _in_round(worked.plan, worked.plan.moves, prior, Rhythm(())):
-            if cause.effect not in known:
-                known[cause.effect] = _passed_on(cause.effect, worked.plan, since)
-            for effect, likely in known[cause.effect].items():
+            if cause.effect not in effects_here:
+                effects_here[cause.effect] = _passed_on(cause.effect, worked.plan, since)
+            for effect, likely in effects_here[cause.effect].items():
                 yield replace(cause, effect=effect, weight=cause.weight * share * likely, rounds_back=back)
         since = [worked.plan, *since]
 
@@ -311,15 +313,15 @@ LEFT_OVER = (0.5, 0.3, 0.2)
 
 def _passed_on(effect: int, plan: Plan, since: Sequence[Plan]) -> dict[int, float]:
     """What a difference in a round comes to after the rounds since, nearest to it first, with how likely it is."""
-    there = {plan.leaves + effect: 1.0}
+    chances = {plan.leaves + effect: 1.0}
     for worked in since:
         now: dict[int, float] = defaultdict(float)
-        for stitches, likely in there.items():
-            found = leaves_over(worked, stitches)
-            for left, share in zip(found, LEFT_OVER if len(found) > 1 else (1.0,), strict=False):
+        for stitches, likely in chances.items():
+            outcomes = leaves_over(worked, stitches)
+            for left, share in zip(outcomes, LEFT_OVER if len(outcomes) > 1 else (1.0,), strict=False):
                 now[left] += likely * share
-        there = now
-    return {stitches - since[-1].leaves: likely for stitches, likely in there.items()}
+        chances = now
+    return {stitches - since[-1].leaves: likely for stitches, likely in chances.items()}
 
 
 # Whole rounds: the number is that of a neighbour.
@@ -340,18 +342,18 @@ def out_of_step(question: Question) -> list[OutOfStep]:
     """The rounds near by that leave the number that was counted, likeliest first."""
     if not question.by or not (question.finished or _is_beyond_a_tap(question)):
         return []
-    found: list[OutOfStep] = []
+    rounds: list[OutOfStep] = []
     for near in sorted(question.near, key=lambda each: abs(each.steps)):
-        if near.leaves != question.counted or any(other.steps * near.steps > 0 for other in found):
+        if near.leaves != question.counted or any(other.steps * near.steps > 0 for other in rounds):
             continue
         mistake = Mistake.ROUND_NOT_MADE if near.steps < 0 else Mistake.ROUND_NOT_TAPPED
         weight = weights.NEXT_ROUND if abs(near.steps) == 1 else weights.ROUND_AFTER_NEXT
-        found.append(OutOfStep(mistake, near.steps, near.label, weight.value))
+        rounds.append(OutOfStep(mistake, near.steps, near.label, weight.value))
     twice = twice_over(question.plan) if question.again is None else (question.again,)
     if question.finished and question.counted in twice:
         weight = weights.WORKED_TWICE if question.counted in twice[:2] else weights.WORKED_TWICE_LOOSELY
-        found.append(OutOfStep(Mistake.ROUND_TWICE, 1, question.label, weight.value))
-    return sorted(found, key=lambda each: -each.weight)
+        rounds.append(OutOfStep(Mistake.ROUND_TWICE, 1, question.label, weight.value))
+    return sorted(rounds, key=lambda each: -each.weight)
 
 
 def _is_beyond_a_tap(question: Question) -> bool:

@@ -38,16 +38,16 @@ class Learned:
 def learned_from(names: Iterable[str]) -> Learned:
     """The counts of confirmed causes by name; a name that this version does not know is passed over."""
     learned = Learned()
-    known = {mistake.value: mistake for mistake in Mistake}
+    by_name = {mistake.value: mistake for mistake in Mistake}
     for name in names:
-        if name in known:
-            learned = learned.with_cause(known[name])
+        if name in by_name:
+            learned = learned.with_cause(by_name[name])
     return learned
 
 
 def shifted(prior: dict[Mistake, float], learned: Learned) -> dict[Mistake, float]:
     """The prior over causes after what was learned; sums to 1."""
     whole = sum(prior.values())
-    seen = {mistake: TRUST * share / whole + learned.count(mistake) for mistake, share in prior.items()}
-    total = sum(seen.values())
-    return {mistake: weight / total for mistake, weight in seen.items()}
+    weights = {mistake: TRUST * share / whole + learned.count(mistake) for mistake, share in prior.items()}
+    total = sum(weights.values())
+    return {mistake: weight / total for mistake, weight in weights.items()}

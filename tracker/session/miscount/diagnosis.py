@@ -65,7 +65,7 @@ class Diagnosis:
     round can be counted again.
     """
 
-    found: Miscount
+    miscount: Miscount
     label: str
     sentence: str
     offers: tuple[Offer, ...]
@@ -87,23 +87,23 @@ def diagnose(pattern: Pattern, state: State, newest_first: Iterable[Timed], lear
 
     `newest_first` is the history with its times, as far back as it is read.
     """
-    found = state.work.unanswered
-    if found is None or found.copy != state.work.in_hand:
+    miscount = state.work.unanswered
+    if miscount is None or miscount.copy != state.work.in_hand:
         return None
-    item = _at(pattern, state, found, found.round_index)
+    item = _at(pattern, state, miscount, miscount.round_index)
     if item.plan is None:
-        return _of_unread(found, item.label)
-    question = _question(pattern, state, item.plan, found, newest_first)
+        return _of_unread(miscount, item.label)
+    question = _question(pattern, state, item.plan, miscount, newest_first)
     suspects = locate(question, learned)
-    situation = _situation(pattern, state, found, item, question)
-    since = _Since(pattern, state, found)
+    situation = _situation(pattern, state, miscount, item, question)
+    since = _Since(pattern, state, miscount)
     ways = tuple(since.now(way) for way in mends(situation, suspects) if since.allows(way))
-    told = offers(question, suspects, ways)
+    choices = offers(question, suspects, ways)
     if since.is_begun:
-        told = tuple(offer for offer in told if offer.answer is not Answer.MOVE_PLACE) or ALWAYS
-    label = _named(pattern, found, item.label)
-    parts = parts_now(pattern, state, found.round_index)
-    return Diagnosis(found, label, sentence(question, suspects), told, suspects, situation.onward.stuck, parts)
+        choices = tuple(offer for offer in choices if offer.answer is not Answer.MOVE_PLACE) or ALWAYS
+    label = _named(pattern, miscount, item.label)
+    parts = parts_now(pattern, state, miscount.round_index)
+    return Diagnosis(miscount, label, sentence(question, suspects), choices, suspects, situation.onward.stuck, parts)
 
 
 def _named(pattern: Pattern, miscount: Miscount, label: str) -> str:
@@ -113,19 +113,19 @@ def _named(pattern: Pattern, miscount: Miscount, label: str) -> str:
 
 def stands_at_count(pattern: Pattern, state: State) -> bool:
     """Whether a count waits for an answer and nothing was made since, of the piece in hand."""
-    found = state.work.unanswered
-    if found is None or found.copy != state.work.in_hand:
+    miscount = state.work.unanswered
+    if miscount is None or miscount.copy != state.work.in_hand:
         return False
-    place = state.work.place_in(found.copy)
-    if place.round_index == found.round_index:
-        return place.moves == found.moves
-    was_whole = found.moves >= _at(pattern, state, found, found.round_index).moves
-    return was_whole and (place.round_index, place.moves) == (found.round_index + 1, 0)
+    place = state.work.place_in(miscount.copy)
+    if place.round_index == miscount.round_index:
+        return place.moves == miscount.moves
+    was_whole = miscount.moves >= _at(pattern, state, miscount, miscount.round_index).moves
+    return was_whole and (place.round_index, place.moves) == (miscount.round_index + 1, 0)
 
 
 def answer(pattern: Pattern, diagnosis: Diagnosis, offer: Offer) -> Event | None:
     """What a choice does, undone in one step; None for a choice that asks for another count."""
-    parts: list[Part] = list(_done_by(pattern, diagnosis.found, offer))
+    parts: list[Part] = list(_done_by(pattern, diagnosis.miscount, offer))
     if not parts:
         return None
     if offer.supposes is not None:
@@ -137,22 +137,22 @@ def count_of(pattern: Pattern, state: State, stitches: int, earlier: int | None 
     """The event for a count that is told now, of the round at hand or of an earlier one with this index. One that
     agrees after another that did not shows what was wrong."""
     index = round_to_count(state.work) if earlier is None else earlier
-    return _as_told(pattern, state, (Counted(stitches, index),), index, stitches)
+    return _count_event(pattern, state, (Counted(stitches, index),), index, stitches)
 
 
 def count_in_parts(pattern: Pattern, state: State, numbers: Sequence[int], earlier: int | None = None) -> Event:
     """The event for numbers that are told one for each next part of the round."""
     index = round_to_count(state.work) if earlier is None else earlier
-    told = tuple(PartCounted(number, index) for number in numbers)
-    so_far = (*state.work.part_counts, *numbers)
-    is_whole = len(so_far) == len(parts_now(pattern, state, index))
-    return _as_told(pattern, state, told, index, sum(so_far)) if is_whole else _together(told)
+    parts = tuple(PartCounted(number, index) for number in numbers)
+    part_counts = (*state.work.part_counts, *numbers)
+    is_whole = len(part_counts) == len(parts_now(pattern, state, index))
+    return _count_event(pattern, state, parts, index, sum(part_counts)) if is_whole else _together(parts)
 
 
-def _as_told(pattern: Pattern, state: State, parts: tuple[Part, ...], index: int, stitches: int) -> Event:
+def _count_event(pattern: Pattern, state: State, parts: tuple[Part, ...], index: int, stitches: int) -> Event:
     """The count alone, or with what it shows: a number that differed was counted wrongly if now it is right."""
-    found, copy = state.work.unanswered, state.work.in_hand
-    again = found is not None and (found.copy, found.round_index) == (copy, index)
+    miscount, copy = state.work.unanswered, state.work.in_hand
+    again = miscount is not None and (miscount.copy, miscount.round_index) == (copy, index)
     if again and rounds_of(pattern, copy) and expected_now(pattern, state, index) == stitches:
         return Together((*parts, CauseConfirmed(Mistake.MISCOUNT.value)))
     return _together(parts)
@@ -191,8 +191,8 @@ def _of_unread(miscount: Miscount, label: str) -> Diagnosis:
     """In a round that could not be read there is no place to point at."""
     by = abs(miscount.counted - miscount.expected)
     more = "more" if miscount.counted > miscount.expected else "fewer"
-    told = f"{by:,} {more} than {miscount.expected:,}"
-    return Diagnosis(miscount, label, told, ALWAYS)
+    difference = f"{by:,} {more} than {miscount.expected:,}"
+    return Diagnosis(miscount, label, difference, ALWAYS)
 
 
 def _question(
@@ -243,14 +243,14 @@ def _worked(item: Round, tapped: Tapped) -> Worked | None:
 
 def _up_to_a_gap(rounds: Iterable[Worked | None]) -> tuple[Worked, ...]:
     """Beyond a round that could not be read nothing is known."""
-    known: list[Worked] = []
+    unbroken: list[Worked] = []
     counted = 0
     for worked in rounds:
         if worked is None or counted == FOR_THE_PACE:
             break
-        known.append(worked)
+        unbroken.append(worked)
         counted = counted + 1 if counted or worked.counted else 0
-    return tuple(known)
+    return tuple(unbroken)
 
 
 def _situation(pattern: Pattern, state: State, miscount: Miscount, item: Round, question: Question) -> Situation:
@@ -263,8 +263,8 @@ def _situation(pattern: Pattern, state: State, miscount: Miscount, item: Round, 
     # A round that goes into an earlier one has that one's count, whatever this one came to.
     ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))
     read = reader_for(pattern, pattern.pieces[copy.piece])
-    there = item.before if bases is None else bases
-    return Situation(question, item, ahead, read, there, pattern.terms, written(index).leaves)
+    below = item.before if bases is None else bases
+    return Situation(question, item, ahead, read, below, pattern.terms, written(index).leaves)
 
 
 class _Since:

@@ -45,8 +45,8 @@ def explain(causes: list[Cause], by: int) -> list[Share]:
         alone = cause.weight if cause.effect == by else 0.0
         paired = 0.0
         if cause.mistake not in _ALONE:
-            rest = of_effect.get(by - cause.effect, 0.0) - (cause.weight if 2 * cause.effect == by else 0.0)
-            paired = weights.TWO_MISTAKES.value * cause.weight * max(rest, 0.0) / whole
+            partner_weight = of_effect.get(by - cause.effect, 0.0) - (cause.weight if 2 * cause.effect == by else 0.0)
+            paired = weights.TWO_MISTAKES.value * cause.weight * max(partner_weight, 0.0) / whole
         if alone + paired > 0:
             shares.append(Share(cause, alone, paired))
     return shares
@@ -64,16 +64,16 @@ def explain_by_parts(question: Question, causes: list[Cause]) -> list[Share]:
     shares: list[Share] = []
     for part, by in wrong:
         inside = [cause for cause in causes if is_inside(cause, part)]
-        found = explain(inside, by)
-        if not found:
+        inner_shares = explain(inside, by)
+        if not inner_shares:
             mistake = Mistake.DOUBLED if by > 0 else Mistake.SKIPPED
-            found = [Share(Cause(mistake, by, 1.0, *part.moves, part.moves[0]), 1.0, 0.0)]
-        scale = IN_PARTS / len(wrong) / sum(share.weight for share in found)
-        shares += [replace(s, alone=s.alone * scale, paired=s.paired * scale) for s in found]
+            inner_shares = [Share(Cause(mistake, by, 1.0, *part.moves, part.moves[0]), 1.0, 0.0)]
+        scale = IN_PARTS / len(wrong) / sum(share.weight for share in inner_shares)
+        shares += [replace(s, alone=s.alone * scale, paired=s.paired * scale) for s in inner_shares]
     at_end = wrong == [off[-1]] if wrong else False
     all_round = all_round or (len(wrong) > 1 and question.parts in spaced_parts(question.plan, parts))
-    rest = [cause for cause in causes if _is_elsewhere(cause, all_round, at_end)]
-    elsewhere = [share for share in explain(rest, question.by) if share.alone]
+    outer_causes = [cause for cause in causes if _is_elsewhere(cause, all_round, at_end)]
+    elsewhere = [share for share in explain(outer_causes, question.by) if share.alone]
     # A place that was seen to differ outweighs a wrong count; what is wrong all round outweighs each of its places.
     return shares + [replace(s, alone=s.alone * (ALL_ROUND_SHARE if all_round else 1), paired=0.0) for s in elsewhere]
 

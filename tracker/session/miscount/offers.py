@@ -105,17 +105,21 @@ TEN = 10
 
 def _where(question: Question, suspects: Sequence[Suspect]) -> str:
     """One place to look at: the likeliest if it is narrow, else where a round is most often wrong."""
-    found = next((s for s in suspects if s.mistake.is_in_fabric), None)
-    if found is None:
+    suspect = next((s for s in suspects if s.mistake.is_in_fabric), None)
+    if suspect is None:
         return ""
-    if found.rounds_back:
+    if suspect.rounds_back:
         return _look_below(question)
-    if 1 < found.like_changes <= narrow_width(question.plan.leaves) // 2:
-        return _any_of(found.like_changes, question)
-    if not found.is_narrow_in(question.plan.leaves) and found.mistake in (Mistake.SKIPPED, Mistake.DOUBLED):
+    if 1 < suspect.like_changes <= narrow_width(question.plan.leaves) // 2:
+        return _any_of(suspect.like_changes, question)
+    if not suspect.is_narrow_in(question.plan.leaves) and suspect.mistake in (Mistake.SKIPPED, Mistake.DOUBLED):
         return _edges(question)
-    where, _, what = found.words.partition(": ")
-    return f"look over {where}: {what}" if found.beside == "both" else f"look here: {found.words.replace(': ', ', ')}"
+    where, _, detail = suspect.words.partition(": ")
+    return (
+        f"look over {where}: {detail}"
+        if suspect.beside == "both"
+        else f"look here: {suspect.words.replace(': ', ', ')}"
+    )
 
 
 def _any_of(number: int, question: Question) -> str:
@@ -158,21 +162,27 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
         choices += [place, again, carry]
     elif not question.is_confirmed:
         choices += [again, carry, place if not question.finished else None]
-    found = acted_on(suspects)
-    is_likely = found is not None and found.probability >= LIKELY and found.alike == 1
+    suspect = acted_on(suspects)
+    is_likely = suspect is not None and suspect.probability >= LIKELY and suspect.alike == 1
     earlier = _earlier(question, suspects)
     is_earlier = sum(s.probability for s in suspects if s.rounds_back) >= MAY_BE_EARLIER or _only_at_end(question)
     if question.is_confirmed and is_earlier:
         # Before ripping: what was wrong below is still wrong when this round is made again.
         choices.append(earlier)
-    if question.is_confirmed and frog is not None and found is not None and is_likely and _is_exact(question, found):
+    if (
+        question.is_confirmed
+        and frog is not None
+        and suspect is not None
+        and is_likely
+        and _is_exact(question, suspect)
+    ):
         choices.append(frog)
     if question.is_confirmed:
         choices.append(earlier)
     if question.is_confirmed and again is not None and not question.parts and parts_to_count(question.plan):
         choices.append(again)
     choices += [carry, mend, frog if is_likely and again else None, earlier, again or _once_more(), frog]
-    if not question.is_confirmed and found is not None and found.alike > 1:
+    if not question.is_confirmed and suspect is not None and suspect.alike > 1:
         # Of places that are all as likely the one that is ripped is mostly wrong, and one more count tells which.
         choices = [choice for choice in choices if choice is not frog]
     kept = list(dict.fromkeys(choice for choice in choices if choice is not None))
@@ -264,9 +274,9 @@ def _earlier(question: Question, suspects: Sequence[Suspect]) -> Offer | None:
 
 
 def _offer(question: Question, suspects: Sequence[Suspect], way: Mend) -> Offer:
-    found = acted_on(suspects)
-    supposed = found.mistake if found and way.way in (Way.FROG, Way.HERE) else None
-    only_there = "if it is there: " if way.way is Way.FROG and found and found.alike > 1 else ""
+    suspect = acted_on(suspects)
+    supposed = suspect.mistake if suspect and way.way in (Way.FROG, Way.HERE) else None
+    only_there = "if it is there: " if way.way is Way.FROG and suspect and suspect.alike > 1 else ""
     return Offer(_ANSWERS[way.way], f"{only_there}{_words(question, way)}", way, supposes=supposed)
 
 
@@ -275,8 +285,8 @@ def _words(question: Question, mend: Mend) -> str:
         return _frog_words(question, mend)
     if mend.way is Way.CARRY_ON:
         return f"carry on: {mend.shows}"
-    changed, there = abs(question.by), mend.rounds[0].before
-    great = f"; that is {changed} of {there}" if changed > 1 and changed * GREAT_CHANGE > there else ""
+    changed, bases = abs(question.by), mend.rounds[0].before
+    great = f"; that is {changed} of {bases}" if changed > 1 and changed * GREAT_CHANGE > bases else ""
     where = "the rest of this round" if mend.way is Way.HERE else " and ".join(line.label for line in mend.rounds)
     return f"make it up in {where}: {mend.shows}{great}"
 

@@ -26,12 +26,12 @@ def words_for(plan: Plan, question: Question, cause: Cause, move: int, until: in
 
 def uncounted(question: Question) -> tuple[str, ...]:
     """The labels of the rounds before this one that nobody counted, nearest first."""
-    found = []
+    labels = []
     for worked in question.earlier:
         if worked.counted:
             break
-        found.append(worked.label)
-    return tuple(found)
+        labels.append(worked.label)
+    return tuple(labels)
 
 
 def several(labels: tuple[str, ...]) -> str:

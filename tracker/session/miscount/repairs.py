@@ -124,10 +124,10 @@ def mends(situation: Situation, suspects: Sequence[Suspect]) -> tuple[Mend, ...]
     back to is the likeliest place in the fabric."""
     if suspects and suspects[0].mistake.is_out_of_step:
         return tuple(way for way in (carried(situation),) if way is not None)
-    found = acted_on(suspects)
+    suspect = acted_on(suspects)
     ways = (
-        frogged(found, situation.question),
-        mended_here(situation, found),
+        frogged(suspect, situation.question),
+        mended_here(situation, suspect),
         mended_next(situation),
         carried(situation),
     )
@@ -184,15 +184,15 @@ def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
     if suspect is None or question.finished or situation.bases is None:
         return None
     try:
-        head, rest = cut(question.plan.body, question.done)
+        head, tail = cut(question.plan.body, question.done)
     except ValueError:  # the maker stands between the two stitches of an increase
         return None
     worked = as_worked(head, suspect)
     if worked is None or Plan(worked).leaves != question.counted:
         return None
-    there, wanted = Plan(rest).uses, question.plan.leaves - question.counted
-    changed = even_round(rest, there, wanted) if is_even(question.plan.body) else None
-    changed = changed or with_more_stitches(rest, -situation.by)
+    bases, leaves = Plan(tail).uses, question.plan.leaves - question.counted
+    changed = even_round(tail, bases, leaves) if is_even(question.plan.body) else None
+    changed = changed or with_more_stitches(tail, -situation.by)
     if changed is None:
         return None
     plan = Plan(folded((*worked, *changed)), question.plan.ends_with)
@@ -261,8 +261,8 @@ def _shows(instead_of: Sequence[Round], lines: Sequence[Rewritten]) -> str:
         for name, n in more.items()
         if n
     ]
-    told = " and ".join(words) or "its changes set anew"
-    return f"{told}{_where(instead_of, lines)}"
+    changes = " and ".join(words) or "its changes set anew"
+    return f"{changes}{_where(instead_of, lines)}"
 
 
 def _number(number: int) -> str:

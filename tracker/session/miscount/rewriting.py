@@ -188,8 +188,8 @@ def _corrected(
     for site in sorted(sites, reverse=True):
         spot = plan.spot(site)
         assert spot is not None
-        before, rest = cut(body, site)
-        body = (*before, Run(change(spot.act)), *cut(rest, width)[1])
+        before, tail = cut(body, site)
+        body = (*before, Run(change(spot.act)), *cut(tail, width)[1])
     return folded(body)
 
 
@@ -224,8 +224,8 @@ def as_worked(body: tuple[Node, ...], place: Suspect) -> tuple[Node, ...] | None
     for (first, end), act in acts_from(plan, start, min(until, plan.moves)):
         worked = slip(act, place.effect)
         if worked is not None:
-            before, rest = cut(body, first)
-            return (*before, worked, *cut(rest, end - first)[1])
+            before, tail = cut(body, first)
+            return (*before, worked, *cut(tail, end - first)[1])
     return None
 
 

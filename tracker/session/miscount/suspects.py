@@ -262,18 +262,18 @@ def _plan_of(question: Question, rounds_back: int) -> Plan:
 def _moves(question: Question, cause: Cause) -> tuple[int, int]:
     """The moves that the place is about: the act itself where it is the only one that it can be."""
     if cause.mistake is Mistake.PLACE:
-        there = question.plan.move_after_stitches(question.counted)
-        return there, there
+        move = question.plan.move_after_stitches(question.counted)
+        return move, move
     if cause.mistake is Mistake.MISCOUNT:
         return question.done, question.done
     plan = _plan_of(question, cause.rounds_back)
-    wanted = [
+    changes = [
         bounds
         for bounds, act in acts_from(plan, cause.start, cause.until)
         if (cause.mistake is Mistake.MISSED_INCREASE and act.is_increase)
         or (cause.mistake is Mistake.MISSED_DECREASE and act.is_decrease)
     ]
-    return wanted[0] if len(wanted) == 1 else (cause.start, cause.until)
+    return changes[0] if len(changes) == 1 else (cause.start, cause.until)
 
 
 def _stretch(plan: Plan, cause: Cause) -> tuple[int, int]:
@@ -292,5 +292,5 @@ def _back(question: Question, cause: Cause, move: int) -> int:
     if not cause.rounds_back:
         return max(0, question.counted - question.plan.stitches_before(move))
     between = sum(worked.plan.leaves for worked in question.earlier[: cause.rounds_back - 1])
-    there = question.earlier[cause.rounds_back - 1].plan
-    return question.counted + between + there.leaves - there.stitches_before(move)
+    plan = question.earlier[cause.rounds_back - 1].plan
+    return question.counted + between + plan.leaves - plan.stitches_before(move)

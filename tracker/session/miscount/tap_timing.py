@@ -70,13 +70,13 @@ def beats_of(plan: Plan, taps: Sequence[Tap], begun: float | None = None) -> tup
     """
     ledger = Ledger(plan.body, lambda act: {"effort": tap_effort(act)})
     beats: list[Beat] = []
-    last, known = begun, dict[int, tuple[float, int]]()
+    last, work_by_move = begun, dict[int, tuple[float, int]]()
 
     def done_at(move: int) -> tuple[float, int]:
         """Effort and stitches up to a move; most taps begin where the one before ended."""
-        if move not in known:
-            known[move] = effort_before(ledger, move), plan.stitches_before(move)
-        return known[move]
+        if move not in work_by_move:
+            work_by_move[move] = effort_before(ledger, move), plan.stitches_before(move)
+        return work_by_move[move]
 
     for tap in _joined(taps):
         seconds = None if last is None else max(tap.at - last, 0.01)
@@ -177,6 +177,6 @@ def _pace(beats: Sequence[Beat], earlier: Sequence[Beat]) -> Pace | None:
     middle = median(value for value, _ in logs)
     off = [abs(value - middle) / spread for value, spread in logs]
     # 1.4826 makes the median distance of a normal distribution its standard deviation.
-    seen, trust = 1.4826 * median(off), weights.SPREAD_TRUST.value
-    unevenness = (seen * len(off) + trust) / (len(off) + trust)
+    deviation, trust = 1.4826 * median(off), weights.SPREAD_TRUST.value
+    unevenness = (deviation * len(off) + trust) / (len(off) + trust)
     return Pace(middle, min(max(unevenness, 0.6), 1.8))

@@ -69,8 +69,8 @@ def windows_of(plan: Plan, shares: Sequence[Share], total: float) -> list[Window
     """
     edges = [share for share in shares if share.cause.edge]
     if edges and weight_of(edges) >= LIKELY * total:
-        rest = [share for share in shares if not share.cause.edge]
-        return [*_edges_alone(plan, edges), *windows_of(plan, rest, total)]
+        inner_shares = [share for share in shares if not share.cause.edge]
+        return [*_edges_alone(plan, edges), *windows_of(plan, inner_shares, total)]
     units = list(_units(plan, [share for share in shares if not share.cause.edge]))
     whole = weight_of(shares)
     places: list[Window] = []
@@ -94,8 +94,8 @@ def _alike(units: Sequence[_Unit]) -> set[int]:
 def _edges_alone(plan: Plan, edges: list[Share]) -> list[Window]:
     """Where a round closes its two ends lie side by side; in rows they are two places."""
     sides = ("first", "last") if closing(plan) == "turn" else ("",)
-    found = [[share for share in edges if share.cause.edge == side or not side] for side in sides]
-    places = sorted((_around(shares) for shares in found if shares), key=lambda place: -place.weight)
+    by_side = [[share for share in edges if share.cause.edge == side or not side] for side in sides]
+    places = sorted((_around(shares) for shares in by_side if shares), key=lambda place: -place.weight)
     alike = sum(places[0].weight - place.weight <= ALIKE * places[0].weight for place in places)
     return [replace(place, alike=alike if number < alike else 1) for number, place in enumerate(places)]
 

@@ -26,7 +26,7 @@ from tracker.tui.pages.page import BACK, Page
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, inserted, paint_entry, typed
 
 WEIGH, PICTURES = "g", "d"
 KEYS = (Choice(WEIGH, "weigh"), Choice(PICTURES, "pictures"), BACK, Choice("↑↓", "scroll"))
@@ -40,17 +40,17 @@ class MeasurePage(Page):
         self._desk = desk
         self._copy = copy or desk.project.state.work.in_hand
         self._entry: TextEntry | None = None
-        self._said: Row | None = None
+        self._answer_row: Row | None = None
         self._reckon()
 
     def _reckon(self) -> None:
-        self._told = tuple(sum_rows(sums_of(self._desk.project, self._copy), WEIGH))
+        self._sum_rows = tuple(sum_rows(sums_of(self._desk.project, self._copy), WEIGH))
 
     def rows(self) -> tuple[Row, ...]:
         """What is being typed, or was just said, stands first: it must be in sight."""
         if self._entry is not None:
-            return (Row("", drawn=paint_entry(self._entry, max(8, self.size.width))), *self._told)
-        return (self._said, *self._told) if self._said else self._told
+            return (Row("", drawn=paint_entry(self._entry, max(8, self.size.width))), *self._sum_rows)
+        return (self._answer_row, *self._sum_rows) if self._answer_row else self._sum_rows
 
     def pressed(self, key: str) -> bool:
         if key == WEIGH:
@@ -62,7 +62,7 @@ class MeasurePage(Page):
         return key in (WEIGH, PICTURES)
 
     def _ask(self) -> None:
-        self._entry = asked(f"grams on the scale{self._of_yarn()}:")
+        self._entry = fresh_entry(f"grams on the scale{self._of_yarn()}:")
         self._to_top()
 
     def _of_yarn(self) -> str:
@@ -102,10 +102,10 @@ class MeasurePage(Page):
         try:
             key, grams = weight_in(text, self._desk.view.colour_key, yarns_of(self._desk.pattern))
         except UnclearFigure as wrong:
-            self._entry = asked(f"{wrong}:", text)
+            self._entry = fresh_entry(f"{wrong}:", text)
             return
         kept = self._desk.do(BallWeighed(key, grams), "the weight is noted")
-        self._said = Row(self._desk.talk.said, look=Look.GOOD if kept else Look.STRONG)
+        self._answer_row = Row(self._desk.talk.words, look=Look.GOOD if kept else Look.STRONG)
         self._reckon()
 
 
@@ -122,7 +122,7 @@ class Sums:
     copy: Copy
     round_index: int
     size: PatternSize
-    rest: ByYarn
+    work_left: ByYarn
     weighed: Mapping[str, tuple[Weighing, ...]]
     last: Mapping[str, BallReading]
     """The newest reading of each yarn."""
@@ -133,15 +133,15 @@ class Sums:
 def sums_of(project: Project, copy: Copy) -> Sums:
     """The sums of a project as it stands, for the piece of this copy."""
     pattern, state, history = project.pattern, project.state, project.history()
-    found = readings(pattern, history, state)
+    ball_readings = readings(pattern, history, state)
     return Sums(
         pattern=pattern,
         copy=copy,
         round_index=state.work.place_in(copy).round_index,
         size=measure_pattern(pattern),
-        rest=rest_of(pattern, state.work),
-        weighed=weighings(found),
-        last={reading.key: reading for reading in found},
+        work_left=rest_of(pattern, state.work),
+        weighed=weighings(ball_readings),
+        last={reading.key: reading for reading in ball_readings},
         pace=learn(samples_of(pattern, history)),
         is_begun=bool(history),
     )
@@ -153,7 +153,7 @@ def sum_rows(sums: Sums, weigh_key: str) -> Iterator[Row]:
     yield Row("")
     yield from _yarn_rows(sums, weigh_key)
     yield Row("")
-    left = time_for(sum(sums.rest.values(), NO_WORK), sums.pace)
+    left = time_for(sum(sums.work_left.values(), NO_WORK), sums.pace)
     yield Row(time_words(left, sums.pace, sums.is_begun))
 
 
@@ -203,7 +203,7 @@ def _yarn_rows(sums: Sums, weigh_key: str) -> Iterator[Row]:
     for key, work in whole.items():
         yield _yarn_row(sums, key, work, work.units / all_units if all_units else 0.0)
         if key in sums.last and (rate := rate_of(key, sums.weighed)) is not None:
-            yield Row(_will_last(sums.last[key], sums.rest.get(key, NO_WORK), rate), look=Look.STRONG)
+            yield Row(_will_last(sums.last[key], sums.work_left.get(key, NO_WORK), rate), look=Look.STRONG)
     if not sums.weighed:
         yield Row(_how_to_weigh(sums.last, weigh_key), look=Look.FAINT)
 
@@ -215,24 +215,24 @@ def _how_to_weigh(last: Mapping[str, BallReading], weigh_key: str) -> str:
 
 
 def _yarn_row(sums: Sums, key: str, whole: StitchWork, share: float) -> Row:
-    rest = sums.rest.get(key, NO_WORK)
-    done = max(0, whole.stitches - rest.stitches)
+    left = sums.work_left.get(key, NO_WORK)
+    done = max(0, whole.stitches - left.stitches)
     name = sums.pattern.yarn_name(key) or "the yarn"
-    told = f"{name}: {done:,} of {whole.stitches:,} stitches made"
+    words = f"{name}: {done:,} of {whole.stitches:,} stitches made"
     rate = rate_of(key, sums.weighed)
     if rate is None:
-        return Row(f"{told}; {share:.0%} of all the yarn", None, _weighed_once(sums, key))
+        return Row(f"{words}; {share:.0%} of all the yarn", None, _weighed_once(sums, key))
     guess = "" if key in sums.last else "reckoned as the ball that was weighed; weigh this one to know"
-    return Row(f"{told}; {_grams(sums, key, whole, rest, rate)}", None, guess)
+    return Row(f"{words}; {_grams(sums, key, whole, left, rate)}", None, guess)
 
 
-def _grams(sums: Sums, key: str, whole: StitchWork, rest: StitchWork, rate: YarnRate) -> str:
-    used = max(0.0, 1 - rest.units / whole.units) if whole.units else 0.0
-    need = grams_for(rest, rate)
+def _grams(sums: Sums, key: str, whole: StitchWork, left: StitchWork, rate: YarnRate) -> str:
+    used = max(0.0, 1 - left.units / whole.units) if whole.units else 0.0
+    need = grams_for(left, rate)
     metres = metres_of(need, sums.pattern.yarn(key))
-    told = f"{amount(grams_for(whole, rate) * used, 'g')} used, " if used else ""
-    told += f"{amount(need, 'g')} still needed"
-    return told + (f" ({amount(metres, 'm', 0)})" if metres else "")
+    words = f"{amount(grams_for(whole, rate) * used, 'g')} used, " if used else ""
+    words += f"{amount(need, 'g')} still needed"
+    return words + (f" ({amount(metres, 'm', 0)})" if metres else "")
 
 
 def _weighed_once(sums: Sums, key: str) -> str:
@@ -240,10 +240,10 @@ def _weighed_once(sums: Sums, key: str) -> str:
     return f"the ball weighed {reading.grams:g} g" if reading else ""
 
 
-def _will_last(reading: BallReading, rest: StitchWork, rate: YarnRate) -> str:
+def _will_last(reading: BallReading, left: StitchWork, rate: YarnRate) -> str:
     """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
-    when = "will this ball last?" if reading.rest == rest else "will this ball last? when last weighed"
-    return ball_words(when, will_it_last(reading.rest, reading.grams, rate)).replace("?:", "?", 1)
+    when = "will this ball last?" if reading.work_left == left else "will this ball last? when last weighed"
+    return ball_words(when, will_it_last(reading.work_left, reading.grams, rate)).replace("?:", "?", 1)
 
 
 def yarns_of(pattern: Pattern) -> Sequence[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from tracker.lazy_dataclass import dataclass
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.styled_text import Bit, Look, line
-from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, inserted, paint_entry, typed
 
 
 @dataclass(frozen=True, slots=True)
@@ -15,7 +15,7 @@ class Form:
     entries: tuple[TextEntry, ...]
     chosen: int = 0
 
-    def said(self, number: int) -> str:
+    def text_at(self, number: int) -> str:
         """What stands in one of the lines."""
         return self.entries[number].text.strip()
 
@@ -49,4 +49,4 @@ class Form:
 
 def form_of(*questions: str) -> Form:
     """A form with these questions and nothing typed yet."""
-    return Form(tuple(asked(question) for question in questions))
+    return Form(tuple(fresh_entry(question) for question in questions))

@@ -25,12 +25,12 @@ class FrogPage(Page):
     """Ends with the `Frog` to do."""
 
     def __init__(self, desk: Desk) -> None:
-        self._told = tuple(frog_rows(desk))
+        self._rows = tuple(frog_rows(desk))
         name = copy_name(desk.pattern, desk.project.state.work.in_hand)
         super().__init__(f"frog: rip back {name} to", desk.palette, (*CHOOSE, BACK))
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told
+        return self._rows
 
 
 def frog_rows(desk: Desk) -> Iterator[Row]:
@@ -47,8 +47,8 @@ def frog_rows(desk: Desk) -> Iterator[Row]:
         for stitches in _places_before(item.plan, place) if item.plan else ():
             kept = f"{stitches:,} of this round stay, {going - stitches:,} go"
             yield Row(f"{item.label}, stitch {stitches:,}", Frog(place.round_index, stitches), kept)
-        told = f"{number_of(going, 'stitch')} of it go, {_before(desk, place.round_index)}"
-        yield Row(f"{item.label}, its start", Frog(place.round_index), told)
+        going_words = f"{number_of(going, 'stitch')} of it go, {_before(desk, place.round_index)}"
+        yield Row(f"{item.label}, its start", Frog(place.round_index), going_words)
     for index in range(place.round_index - 1, max(-1, place.round_index - 1 - MOST_ROUNDS), -1):
         item = round_at(pattern, state, copy.piece, copy.number, index)
         going += item.leaves or 0
@@ -60,15 +60,15 @@ def _places_before(plan: object, place: Place) -> list[int]:
     from tracker.rounds.plan import Plan
 
     assert isinstance(plan, Plan)
-    found: list[int] = []
+    stitch_counts: list[int] = []
     move = 0
     # Places in one list; further back is typed.
-    while move < place.moves and len(found) < 10_000:
+    while move < place.moves and len(stitch_counts) < 10_000:
         stitches = plan.stitches_before(move)
         if stitches and stitches < place.stitches:
-            found.append(stitches)
+            stitch_counts.append(stitches)
         move = breath_end(plan, move)
-    return list(dict.fromkeys(reversed(found)))[:MOST_IN_ROUND]
+    return list(dict.fromkeys(reversed(stitch_counts)))[:MOST_IN_ROUND]
 
 
 def _before(desk: Desk, index: int) -> str:

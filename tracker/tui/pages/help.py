@@ -21,16 +21,16 @@ class HelpPage(Page):
 
     def __init__(self, keys: Keys, palette: Palette) -> None:
         super().__init__("keys", palette)
-        self._told = help_rows(keys)
+        self._rows = help_rows(keys)
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told
+        return self._rows
 
 
 def help_rows(keys: Keys) -> tuple[Row, ...]:
     """A row for each command, one for neighbours that are told together."""
     same = groupby(COMMANDS, key=lambda command: COMMANDS[command].help)
-    return tuple(help_row(keys, tuple(commands), told) for told, commands in same)
+    return tuple(help_row(keys, tuple(commands), help_text) for help_text, commands in same)
 
 
 def help_row(keys: Keys, commands: tuple[Command, ...], words: str) -> Row:

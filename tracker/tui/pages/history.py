@@ -22,17 +22,17 @@ class HistoryPage(Page):
 
     def __init__(self, project: Project, palette: Palette) -> None:
         super().__init__("what you made", palette)
-        self._told = (*history(project.days()), *changed_rounds(project), *notes(project))
+        self._rows = (*history(project.days()), *changed_rounds(project), *notes(project))
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told
+        return self._rows
 
 
 def history(days: tuple[Day, ...]) -> Iterator[Row]:
     """A row a day: "14 Nov: 6 rounds, 48 minutes"."""
     for day in reversed(days):
-        told = date.fromisoformat(day.date).strftime("%d %b %Y").lstrip("0")
-        yield Row(f"{told}: {number_of(day.rounds, 'round')}, {spell(day.seconds)}")
+        date_words = date.fromisoformat(day.date).strftime("%d %b %Y").lstrip("0")
+        yield Row(f"{date_words}: {number_of(day.rounds, 'round')}, {spell(day.seconds)}")
     if not days:
         yield Row("nothing yet")
 

@@ -20,9 +20,9 @@ from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, paint_entry, typed
 
-WRITE, PASTE, COUNT, AGAIN, REST, OFF, FIND, ALL = "n", "v", "c", "a", "r", "d", "f", "o"
+WRITE, PASTE, COUNT, AGAIN, LET_REST, OFF, FIND, ALL = "n", "v", "c", "a", "r", "d", "f", "o"
 
 KEYS = (
     Choice("space", "go on"),
@@ -30,7 +30,7 @@ KEYS = (
     Choice(PASTE, "paste a page"),
     Choice(COUNT, "just count"),
     Choice(AGAIN, "make again"),
-    Choice(REST, "rest"),
+    Choice(LET_REST, "rest"),
     Choice(OFF, "off the list"),
     Choice(ALL, "all"),
     Choice(FIND, "find"),
@@ -119,7 +119,7 @@ class HomePage(Page):
             case "c":
                 self._keep("Counting", COUNTED)
             case "f":
-                self._sought = asked("name:")
+                self._sought = fresh_entry("name:")
             case "o":
                 self._shows_all = not self._shows_all
             case "a" | "r" | "d" if isinstance(self.leaf.value, UnderWay):
@@ -159,7 +159,7 @@ class HomePage(Page):
                 self.dismiss(Begun(keep_new(self._folder, project.title, text)))
                 return
             before = self._standings.get(key_of(project), "")
-            wanted = "resting" if key == REST else "off"
+            wanted = "resting" if key == LET_REST else "off"
             stand(self._folder, key_of(project), "" if before == wanted else wanted)
             self._standings, self._trouble = shelf(self._folder)
         except OSError as wrong:
@@ -194,13 +194,13 @@ def home_rows(
 ) -> Iterator[Row]:
     """What is under way, resting and finished, then the patterns to begin; only what has `sought` in its name."""
     standings = standings or {}
-    known = {project.path.resolve() for project in under_way}
-    there = [project for project in under_way if sought in project.title.casefold()]
+    begun_paths = {project.path.resolve() for project in under_way}
+    sought_projects = [project for project in under_way if sought in project.title.casefold()]
     parts = {
-        "under way": [p for p in there if not p.finished and not standings.get(key_of(p))],
-        "resting": [p for p in there if not p.finished and standings.get(key_of(p)) == "resting"],
-        "finished": [p for p in there if p.finished and standings.get(key_of(p)) != "off"],
-        "taken off the list": [p for p in there if standings.get(key_of(p)) == "off"] if shows_all else [],
+        "under way": [p for p in sought_projects if not p.finished and not standings.get(key_of(p))],
+        "resting": [p for p in sought_projects if not p.finished and standings.get(key_of(p)) == "resting"],
+        "finished": [p for p in sought_projects if p.finished and standings.get(key_of(p)) != "off"],
+        "taken off the list": [p for p in sought_projects if standings.get(key_of(p)) == "off"] if shows_all else [],
     }
     blank = False
     for heading, projects in parts.items():
@@ -209,7 +209,9 @@ def home_rows(
             yield Row(heading, look=Look.FAINT)
             yield from (_project(project) for project in projects)
             blank = True
-    fresh = [(title, path) for title, path in patterns if path.resolve() not in known and sought in title.casefold()]
+    fresh = [
+        (title, path) for title, path in patterns if path.resolve() not in begun_paths and sought in title.casefold()
+    ]
     if fresh:
         yield from (Row("") for _ in range(blank))
         yield Row("patterns to begin", look=Look.FAINT)

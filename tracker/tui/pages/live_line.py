@@ -18,7 +18,7 @@ from tracker.pattern.live_reading import (
 )
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.styled_text import Bit, Line, Look, clean, line
-from tracker.tui.render.text_field import TextEntry, asked, inserted, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, inserted, typed
 
 # Cells in which a word and what is said of it fit.
 LEAST_WIDTH = 20
@@ -81,7 +81,7 @@ class LiveLine:
 
 def live_line(around: Around, text: str, printed: str = "", cursor: int | None = None) -> LiveLine:
     """A fresh line with this text in it, the cursor behind it or where it is asked for."""
-    entry = asked("", clean(text))
+    entry = fresh_entry("", clean(text))
     return LiveLine(around, entry if cursor is None else TextEntry("", entry.text, cursor), printed)
 
 
@@ -93,8 +93,8 @@ def reading_lines(reading: LiveReading, offered: tuple[str, ...] = ()) -> Iterat
         needs = f" needs {reading.need.uses:,}" if reading.need.uses is not None else " does not come out over that"
         yield f"! {reading.need.label}{needs}", Look.WARNING
     if reading.behind is not None:
-        said = reading.need.label if reading.need is not None and reading.next_works is False else ""
-        yield from _behind_lines(reading.behind, said)
+        stuck_label = reading.need.label if reading.need is not None and reading.next_works is False else ""
+        yield from _behind_lines(reading.behind, stuck_label)
     for problem in reading.problems[:2]:
         yield f"! {problem.message}" + (f"; {problem.help}" if problem.help else ""), Look.WARNING
     if offered:
@@ -105,16 +105,16 @@ def _behind_lines(behind: Behind, words: str) -> Iterator[tuple[str, Look]]:
     """What a changed line does to the rounds behind it, but of the one that the `words` tell already."""
     others = behind.others
     if others:
-        which = others[0] if len(others) == 1 else f"{others[0]} to {others[-1]}"
-        yield f"changes what {which} {'leaves' if len(others) == 1 else 'leave'}", Look.PLAIN
+        labels = others[0] if len(others) == 1 else f"{others[0]} to {others[-1]}"
+        yield f"changes what {labels} {'leaves' if len(others) == 1 else 'leave'}", Look.PLAIN
     if behind.stuck and behind.stuck != words:
         yield f"! {behind.stuck} does not come out any more", Look.WARNING
 
 
 def _numbers(reading: LiveReading) -> str:
     takes = ""
-    if reading.takes is not None and reading.there is not None:
-        takes = f"takes {reading.takes:,} of {reading.there:,}, "
+    if reading.takes is not None and reading.bases is not None:
+        takes = f"takes {reading.takes:,} of {reading.bases:,}, "
     elif reading.takes:
         takes = f"takes {reading.takes:,}, "
     following = ""

@@ -25,8 +25,10 @@ class MakingUpPage(Page):
         steps = self._desk.view.making_up
         if not steps:
             return (Row("this pattern has no making-up steps"),)
-        told = tuple(self._row(index, step, done) for index, (step, done) in enumerate(steps))
-        return (*told, Row(f"of what to mind {LOCAL_RULES}", look=Look.FAINT)) if self._cautions.steps else told
+        step_rows = [self._row(index, step, done) for index, (step, done) in enumerate(steps)]
+        if self._cautions.steps:
+            step_rows.append(Row(f"of what to mind {LOCAL_RULES}", look=Look.FAINT))
+        return tuple(step_rows)
 
     def _row(self, index: int, step: str, done: bool) -> Row:
         cautions = step_cautions(self._cautions, index)
@@ -53,5 +55,5 @@ class MakingUpPage(Page):
 
 def step_cautions(cautions: Cautions, index: int) -> str:
     """What to mind at a step (from 0), or "". Where the pattern does not say who it is for, the maker is to judge."""
-    told = "; ".join(caution.text for caution in cautions.at_step(index))
-    return f"if a child will have it: {told}" if told and cautions.ask else told
+    caution_words = "; ".join(caution.text for caution in cautions.at_step(index))
+    return f"if a child will have it: {caution_words}" if caution_words and cautions.ask else caution_words

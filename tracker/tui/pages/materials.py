@@ -44,23 +44,23 @@ class MaterialsPage(Page):
 
     def _tell(self) -> None:
         pattern = answered(self._desk.pattern, self._desk.project.state.work)
-        asked = self._asked(pattern.intended_for) if self._asks else ()
-        self._told = (*asked, *materials(pattern, self._desk.palette, self._with_sources))
+        question = self._question_rows(pattern.intended_for) if self._asks else ()
+        self._rows = (*question, *materials(pattern, self._desk.palette, self._with_sources))
 
-    def _asked(self, intended_for: str) -> tuple[Row, ...]:
+    def _question_rows(self, intended_for: str) -> tuple[Row, ...]:
         """The question first, where it is in sight, with its answers or the one that was given."""
         answers = ", ".join(f"{answer.key} {answer.offered}" for answer in ANSWERS)
-        said = (
+        answer_words = (
             f"you said: {intended_for}; to change it: {answers}"
             if intended_for
             else f"{answers}; without an answer you read what matters for a child"
         )
         why = cautions_for(self._desk.pattern).ask
         because = (Row(why, look=Look.STRONG),) if why != WHO_IS_IT_FOR else ()
-        return (*because, Row(QUESTION, None, said, Look.STRONG))
+        return (*because, Row(QUESTION, None, answer_words, Look.STRONG))
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told
+        return self._rows
 
     def pressed(self, key: str) -> bool:
         answer = answer_in(key) if self._asks else None
@@ -68,7 +68,7 @@ class MaterialsPage(Page):
             kept = self._desk.do(answer.event, f"noted: this is for {answer.intended_for}")
             self._tell()
             if not kept:
-                self._told = (Row(self._desk.talk.said, look=Look.STRONG), *self._told)
+                self._rows = (Row(self._desk.talk.words, look=Look.STRONG), *self._rows)
             self.repaint()
             return True
         if key == SOURCES:
@@ -95,16 +95,16 @@ def materials(pattern: Pattern, palette: Palette, with_sources: bool = False) ->
         yield Row(_yarns_in_short(pattern), bits=_yarn_bits(pattern, palette))
     yield Row("; ".join(_hook_and_gauge(pattern)))
     minded = {notion: cautions.of_notion(notion) for notion in pattern.notions}
-    plain = [notion for notion, found in minded.items() if not found]
+    plain = [notion for notion, cautions_of_notion in minded.items() if not cautions_of_notion]
     if plain:
         yield Row(f"also: {'; '.join(plain)}")
-    for notion, found in minded.items():
-        if found:
+    for notion, cautions_of_notion in minded.items():
+        if cautions_of_notion:
             yield Row(f"also: {notion}")
-            yield from (_caution(caution, with_sources) for caution in found)
-    told = {caution for found in minded.values() for caution in found}
-    yield from (_caution(caution, with_sources) for caution in cautions.materials if caution not in told)
-    yield from _found(pattern)
+            yield from (_caution(caution, with_sources) for caution in cautions_of_notion)
+    told_cautions = {caution for cautions_of_notion in minded.values() for caution in cautions_of_notion}
+    yield from (_caution(caution, with_sources) for caution in cautions.materials if caution not in told_cautions)
+    yield from _findings(pattern)
     yield Row("")
     yield from (Row(note, look=Look.FAINT) for note in pattern.notes)
     yield from (Row(_yarn_in_full(yarn), look=Look.FAINT) for yarn in pattern.yarns)
@@ -153,7 +153,7 @@ def _gauge(gauge: Gauge, called: str) -> str:
     return f"{called}: {gauge.stitches:g} {gauge.stitch} and {gauge.rounds:g} rounds over {gauge.over_cm:g} cm"
 
 
-def _found(pattern: Pattern) -> Iterator[Row]:
+def _findings(pattern: Pattern) -> Iterator[Row]:
     """A word on what the checks found, before it is met half-way."""
     rounds = [item for piece in pattern.pieces for item in piece.rounds if item.verdict in ("disagrees", "error")]
     if rounds or pattern.problems:

@@ -24,7 +24,7 @@ from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice, Tone
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, paint_entry, typed
 
 TALL = 16
 """Lines of a screen on which the printed line and what is typed stand under each other; on a smaller one what is
@@ -66,18 +66,19 @@ class AtDesk:
         return self.desk.palette
 
     def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
-        found = reversed(self.desk.project.state.work.witnesses)
-        return next((seen.counted for seen in found if seen.copy.piece == piece and seen.round_index in rounds), None)
+        witnesses = reversed(self.desk.project.state.work.witnesses)
+        of_line = (each for each in witnesses if each.copy.piece == piece and each.round_index in rounds)
+        return next((witness.counted for witness in of_line), None)
 
     def mend(self, event: Event, answer: str) -> str:
         before = set(doubtful_labels(self.pattern))
         if not self.desk.do(event, f"{answer}; undo takes it back"):
-            return self.desk.talk.said
+            return self.desk.talk.words
         fresh = [label for label in doubtful_labels(self.pattern) if label not in before]
         if fresh:
             others = f" and {len(fresh) - 1} more do" if len(fresh) > 1 else " does"
-            told = f"{answer}, but {fresh[0]}{others} not come out any more; undo takes it back"
-            self.desk.talk = Talk(told, Tone.REFUSED)
+            words = f"{answer}, but {fresh[0]}{others} not come out any more; undo takes it back"
+            self.desk.talk = Talk(words, Tone.REFUSED)
         return ""
 
 
@@ -152,7 +153,7 @@ class MendPage(Page):
         if self._counted is not None:
             yield Row(f"you counted {self._counted:,}", look=Look.CUE)
         if self._line is None:
-            yield from (Row(f"! {told}", look=Look.WARNING) for told in self._doubts())
+            yield from (Row(f"! {doubt}", look=Look.WARNING) for doubt in self._doubts())
 
     def _typed(self) -> Iterator[Row]:
         """What is being typed, and what it comes to."""
@@ -167,8 +168,8 @@ class MendPage(Page):
 
     def _doubts(self) -> Iterator[str]:
         """What does not come out, in short."""
-        told = [problem for problem in self._round.problems if problem.severity is not Severity.NOTE]
-        yield from (f"{each.message}; {each.help}" if each.help else each.message for each in told[:2])
+        problems = [problem for problem in self._round.problems if problem.severity is not Severity.NOTE]
+        yield from (f"{each.message}; {each.help}" if each.help else each.message for each in problems[:2])
 
     def _choices(self) -> Iterator[Row]:
         if self._refused:
@@ -234,8 +235,10 @@ class MendPage(Page):
         return live_line(self._around, text, self._round.text)
 
     def _ask_for_number(self) -> None:
-        known = self._counted if self._counted is not None else self._round.leaves
-        self._number = asked(f"{self._label}: how many stitches does it leave?", "" if known is None else str(known))
+        stitches = self._counted if self._counted is not None else self._round.leaves
+        self._number = fresh_entry(
+            f"{self._label}: how many stitches does it leave?", "" if stitches is None else str(stitches)
+        )
         self._foot(TYPING[::2])
 
     def _foot(self, keys: tuple[Choice, ...]) -> None:

@@ -14,7 +14,7 @@ from tracker.journal.pattern_files import keep_new
 from tracker.measure.shapes import CannotShape, Shape, Shaped, shaped, stitches_of
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.toml_writer import as_toml
-from tracker.reports.quantities import UnclearFigure, gauge_said, length_cm
+from tracker.reports.quantities import UnclearFigure, gauge_from_words, length_cm
 from tracker.tui.pages.form import Form, form_of
 from tracker.tui.pages.page import Page
 from tracker.tui.pages.write import Beginning, WritePage
@@ -57,33 +57,34 @@ class NewPage(Page):
         yield Row(HELP[self._form.chosen], look=Look.FAINT)
         if self._refused:
             yield Row(f"! {self._refused}", look=Look.WARNING)
-        elif self._form.said(SHAPE) and self._form.chosen in (SHAPE, ACROSS):
+        elif self._form.text_at(SHAPE) and self._form.chosen in (SHAPE, ACROSS):
             yield from self._shape_rows()
 
     def _shape_rows(self) -> Iterator[Row]:
         try:
-            found = self._shaped()
+            shaped_piece = self._shaped()
         except (CannotShape, UnclearFigure) as unclear:
             yield Row(str(unclear), look=Look.FAINT)
             return
-        rounds = sum(len(piece.text.splitlines()) for piece in found.draft.pieces)
-        yield Row(f"about {found.across:.1f} cm across, {found.tall:.1f} cm the other way, {rounds} lines of rounds")
-        yield Row(found.source, look=Look.FAINT)
+        rounds = sum(len(piece.text.splitlines()) for piece in shaped_piece.draft.pieces)
+        size = f"{shaped_piece.across:.1f} cm across, {shaped_piece.tall:.1f} cm the other way"
+        yield Row(f"about {size}, {rounds} lines of rounds")
+        yield Row(shaped_piece.source, look=Look.FAINT)
 
     def _shaped(self) -> Shaped:
         """The shape that is asked for. Raises `CannotShape` and `UnclearFigure`."""
-        word = self._form.said(SHAPE).casefold()
-        known = next((shape for shape in Shape if shape.value == word), None)
-        if known is None:
+        word = self._form.text_at(SHAPE).casefold()
+        wanted_shape = next((shape for shape in Shape if shape.value == word), None)
+        if wanted_shape is None:
             raise CannotShape(f"a shape is one of {', '.join(shape.value for shape in Shape)}")
-        yarns = _yarns_said(self._form.said(YARN))
+        yarns = _yarns_said(self._form.text_at(YARN))
         weight = yarns[0].weight if yarns else None
-        across = length_cm(self._form.said(ACROSS) or USUAL_WIDTH)
-        return shaped(known, across, stitches_of(self._gauge(), weight))
+        across = length_cm(self._form.text_at(ACROSS) or USUAL_WIDTH)
+        return shaped(wanted_shape, across, stitches_of(self._gauge(), weight))
 
     def _gauge(self) -> Gauge | None:
-        typed = self._form.said(GAUGE)
-        return gauge_said(typed) if typed else None
+        typed = self._form.text_at(GAUGE)
+        return gauge_from_words(typed) if typed else None
 
     def on_key(self, event: events.Key) -> None:
         if self.app.screen is not self or event.key in ("ctrl+c", "ctrl+q"):
@@ -107,9 +108,9 @@ class NewPage(Page):
         self.repaint()
 
     def _begin(self) -> None:
-        title, yarns = self._form.said(TITLE), _yarns_said(self._form.said(YARN))
+        title, yarns = self._form.text_at(TITLE), _yarns_said(self._form.text_at(YARN))
         try:
-            if self._form.said(SHAPE):
+            if self._form.text_at(SHAPE):
                 draft = self._shaped().draft
                 draft = replace(draft, title=title or draft.title, yarns=yarns or draft.yarns)
                 self.dismiss(keep_new(self._folder, draft.title, as_toml(draft)))
@@ -130,8 +131,8 @@ class NewPage(Page):
 
 def _yarns_said(text: str) -> tuple[Yarn, ...]:
     """ "brick red, weight 3" as the one yarn of a pattern."""
-    found = _WEIGHT.search(text)
+    weight = _WEIGHT.search(text)
     name = _WEIGHT.sub("", text).strip(" ,")
-    if not name and found is None:
+    if not name and weight is None:
         return ()
-    return (Yarn("A", name or "yarn A", weight=int(found[1]) if found else None),)
+    return (Yarn("A", name or "yarn A", weight=int(weight[1]) if weight else None),)

@@ -134,11 +134,11 @@ class AskingPage(Page):
         away: Choice = LEAVE,
     ) -> None:
         super().__init__(title, palette, (*answers, away))
-        self._told = tuple(lines)
+        self._sentences = tuple(lines)
         self._answers = {answer.key: answer for answer in answers}
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(_row(part) for part in self._told)
+        return tuple(_row(part) for part in self._sentences)
 
     def pressed(self, key: str) -> bool:
         if key not in self._answers:

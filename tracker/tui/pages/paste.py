@@ -37,7 +37,7 @@ from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row, in_sight
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Bit, Look
-from tracker.tui.render.text_field import TextEntry, asked, inserted, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, inserted, paint_entry, typed
 
 BESIDE = 80
 """Columns from which on what was understood stands beside a line and not under it."""
@@ -87,7 +87,7 @@ class PastePage(Page):
         self._stopped = -1
         """The unit to which the way through what is to look at came last."""
         self._sheet: Sheet | None = None
-        self._file: TextEntry | None = asked("name of a file:")
+        self._file: TextEntry | None = fresh_entry("name of a file:")
         self._naming: Naming | None = None
         self._refused = ""
         self._was_here = False
@@ -351,15 +351,15 @@ class PastePage(Page):
 
     def _name_line(self, sheet: Sheet, unit: int) -> None:
         """The name of the piece that the line belongs to, or that it becomes the name of."""
-        told = next(line.told for line in sheet.lines if line.told.unit == unit)
-        if told.piece < 0:
+        outcome = next(line.told for line in sheet.lines if line.told.unit == unit)
+        if outcome.piece < 0:
             self._move(sheet, unit, "name")
         else:
-            name = sheet.draft.pieces[told.piece].name
-            self._ask(sheet.first_unit(told.piece), "name of the piece:", name)
+            name = sheet.draft.pieces[outcome.piece].name
+            self._ask(sheet.first_unit(outcome.piece), "name of the piece:", name)
 
     def _ask(self, unit: int, question: str, text: str) -> None:
-        self._naming = Naming(unit, asked(question, text))
+        self._naming = Naming(unit, fresh_entry(question, text))
         self._foot(TYPING)
 
     def _call_it(self, unit: int, name: str) -> None:
@@ -373,12 +373,13 @@ class PastePage(Page):
         else:
             self._decide(replace(sheet.decided, names={**sheet.decided.names, unit: name}))
 
-    def _walk(self, *seen: int) -> None:
-        """To the next line to look at that was not `seen` on the way, by its unit: from the mark on, then from above.
-        A round is mended there, and the walk goes on once it is; it ends where one is put away, at a line that is
-        no round, or where none is left."""
+    def _walk(self, *passed_units: int) -> None:
+        """To the next line to look at whose unit is none of `passed_units`: from the mark on, then from above.
+        A round is mended there, and the walk goes on once it is; it ends where one is put away, at a line that is no
+        round, or where none is left."""
         self.repaint()
-        left = [each for each in self._doubts(self._sheet) if each.told.unit not in seen] if self._sheet else []
+        doubts = self._doubts(self._sheet) if self._sheet else ()
+        left = [each for each in doubts if each.told.unit not in passed_units]
         if not left:
             return
         marked = self.leaf.value if isinstance(self.leaf.value, int) else -1
@@ -389,7 +390,7 @@ class PastePage(Page):
         self._go_to(unit)
         if line.rounds:
             page = MendPage(self, line.told.piece, line.rounds[0])
-            self.app.push_screen(page, lambda done: self._walk(*seen, unit) if done else self.repaint())
+            self.app.push_screen(page, lambda done: self._walk(*passed_units, unit) if done else self.repaint())
 
     def counted(self, piece: int, rounds: tuple[int, ...]) -> int | None:
         """Nothing is made yet that could have been counted."""
@@ -453,38 +454,38 @@ def _is_to_look_at(sheet: Sheet, line: SheetLine, spots: set[tuple[int, int]]) -
 
 def _why_not_mended(line: SheetLine) -> str:
     """Why no mending line opens for a line that begins no round, and which key does what is likely wanted."""
-    told = line.told
-    if told.piece >= 0 and told.at < 0:
+    outcome = line.told
+    if outcome.piece >= 0 and outcome.at < 0:
         return "this is the name of a piece: h changes it"
-    if told.why == "title":
+    if outcome.why == "title":
         return "this is the title: t changes it"
-    if told.fate is Fate.ROUND:
+    if outcome.fate is Fate.ROUND:
         return "this goes on with the round above: mend it there"
-    others = "h the name of a piece" if told.fate is Fate.NOTE else "n a note, h the name of a piece"
+    others = "h the name of a piece" if outcome.fate is Fate.NOTE else "n a note, h the name of a piece"
     return f"this is no round yet: r makes it one, {others}"
 
 
 def _row(sheet: Sheet, line: SheetLine, half: int, is_doubtful: bool) -> Row:
     """A line of the page, with what became of it under it, or beside it in so many columns."""
-    told, rounds = line.told, sheet.rounds_of(line)
+    outcome, rounds = line.told, sheet.rounds_of(line)
     doubt = next((item for item in rounds if item.verdict != "ok"), None) if is_doubtful else None
-    is_eye = told.fate is Fate.EYE and not rounds
-    look = Look.WARNING if doubt or is_eye else Look.FAINT if told.fate is Fate.NOTE else Look.PLAIN
+    is_eye = outcome.fate is Fate.EYE and not rounds
+    look = Look.WARNING if doubt or is_eye else Look.FAINT if outcome.fate is Fate.NOTE else Look.PLAIN
     words = _rounds_words(rounds, doubt) if rounds else _fate_words(sheet, line)
     words = f"! {words}" if look is Look.WARNING else words
-    text = " ".join(told.text.split())
+    text = " ".join(outcome.text.split())
     if not half:
-        return Row(text, told.unit, f"  {words}", look)
+        return Row(text, outcome.unit, f"  {words}", look)
     if len(text) > half:
-        return Row(text, told.unit, f"{' ' * half}  {words}", look)
-    return Row(f"{text:<{half}}  {words}", told.unit, look=look, hang=half + 2)
+        return Row(text, outcome.unit, f"{' ' * half}  {words}", look)
+    return Row(f"{text:<{half}}  {words}", outcome.unit, look=look, hang=half + 2)
 
 
 def _fate_words(sheet: Sheet, line: SheetLine) -> str:
-    told = line.told
-    if told.piece >= 0 and told.at < 0:
-        return f"piece '{sheet.draft.pieces[told.piece].name}'"
-    return f"{told.fate.value}{f': {told.why}' if told.why else ''}"
+    outcome = line.told
+    if outcome.piece >= 0 and outcome.at < 0:
+        return f"piece '{sheet.draft.pieces[outcome.piece].name}'"
+    return f"{outcome.fate.value}{f': {outcome.why}' if outcome.why else ''}"
 
 
 def _rounds_words(rounds: tuple[Round, ...], doubt: Round | None) -> str:
@@ -495,5 +496,5 @@ def _rounds_words(rounds: tuple[Round, ...], doubt: Round | None) -> str:
     if first.is_by_eye:
         return f"{label} by eye → {leaves}"
     mended = f", mended: {' '.join(first.text.split())}" if first.printed else ""
-    said = [problem.message for problem in (doubt or first).problems if problem.severity is not Severity.NOTE]
-    return f"{label} → {leaves}{mended}{f': {said[0]}' if said else ''}"
+    messages = [problem.message for problem in (doubt or first).problems if problem.severity is not Severity.NOTE]
+    return f"{label} → {leaves}{mended}{f': {messages[0]}' if messages else ''}"

@@ -43,16 +43,17 @@ class PicturesPage(Page):
         """What each shows, and how it is made: only when it is looked at."""
         pattern, piece, index = self._desk.pattern, self._piece, self._index
         written = pattern.pieces[self._copy.piece]
-        found: list[tuple[str, Callable[[], Picture | None]]] = []
+        pictures: list[tuple[str, Callable[[], Picture | None]]] = []
         if 0 < index < len(piece.rounds):
-            found.append(("as it stands", lambda: OutlinePicture.of(pattern, written, index - 1)))
-        found.append(("as it will be", lambda: OutlinePicture.of(pattern, written, None)))
+            pictures.append(("as it stands", lambda: OutlinePicture.of(pattern, written, index - 1)))
+        pictures.append(("as it will be", lambda: OutlinePicture.of(pattern, written, None)))
         if len(pattern.pieces) > 1 or written.make > 1:
-            found.append(("all pieces together", lambda: ObjectPicture.of(pattern, self._made)))
+            pictures.append(("all pieces together", lambda: ObjectPicture.of(pattern, self._made)))
         if index < len(piece.rounds):
-            found.append((piece.rounds[index].label, lambda: ChartPicture.of(pattern, piece, index, pattern.terms)))
-        found.append(("all rounds", lambda: ChartPicture.of(pattern, piece, None, pattern.terms)))
-        return found
+            label = piece.rounds[index].label
+            pictures.append((label, lambda: ChartPicture.of(pattern, piece, index, pattern.terms)))
+        pictures.append(("all rounds", lambda: ChartPicture.of(pattern, piece, None, pattern.terms)))
+        return pictures
 
     def _made(self, piece: int, number: int) -> int:
         """How many rounds of a copy are made."""

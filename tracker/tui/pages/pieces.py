@@ -27,8 +27,8 @@ class PiecesPage(Page):
         keys: tuple[str, ...] = (),
         about: Callable[[Copy], Page] | None = None,
     ) -> None:
-        told = (Choice(name_of(keys[0]), "size, yarn"),) if keys and about else ()
-        super().__init__("pieces", palette, (*CHOOSE, *told, BACK))
+        about_choice = (Choice(name_of(keys[0]), "size, yarn"),) if keys and about else ()
+        super().__init__("pieces", palette, (*CHOOSE, *about_choice, BACK))
         self._pattern, self._state = pattern, state
         self._keys, self._about = keys, about
 

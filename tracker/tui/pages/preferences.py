@@ -23,8 +23,8 @@ from tracker.tui.render.list_view import Row
 from tracker.tui.render.now import now_letters
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
-from tracker.tui.rest_reminder import REST
+from tracker.tui.render.text_field import TextEntry, fresh_entry, paint_entry, typed
+from tracker.tui.rest_reminder import TIME_TO_REST
 from tracker.tui.settings import FILE, LETTERS, Settings, freed, is_key
 from tracker.tui.settings_writer import Value, keep
 from tracker.tui.sounds import Sound, Voice
@@ -77,9 +77,9 @@ class PreferencesPage(Page):
         return str(self.leaf.value)
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(self._told())
+        return tuple(self._setting_rows())
 
-    def _told(self) -> Iterator[Row]:
+    def _setting_rows(self) -> Iterator[Row]:
         chosen = self.leaf.value or next(iter(VALUES))
         for name in VALUES:
             below = (self._tried or hint_of(name, self._desk)) if name == chosen else ""
@@ -152,12 +152,12 @@ class PreferencesPage(Page):
             self._takes_key = True
             self._tried = "press the key that you want, or the pedal"
         elif name == VOICE:
-            self._entry = asked("a command that speaks:", shlex.join(desk.settings.speak))
+            self._entry = fresh_entry("a command that speaks:", shlex.join(desk.settings.speak))
             self._foot(TYPING)
         elif name == "double_tap":
             self._tap()
         elif name == "rest_after":
-            self._tried = f"it will say: {REST}"
+            self._tried = f"it will say: {TIME_TO_REST}"
         elif name == "bell":
             self.app.bell()
             self._tried = "that was the bell, if your terminal has one"
@@ -249,8 +249,8 @@ def words_of(name: str, desk: Desk) -> str:
         case "rest_after", float():
             return f"rest your hands: {f'a word after {value / 60:g} min at work' if value else 'no word'}"
         case "bell", frozenset():
-            heard = [_OCCASIONS[sound] for sound in Sound if sound in value]
-            return f"bell: {', '.join(heard) or 'never'}"
+            occasions = [_OCCASIONS[sound] for sound in Sound if sound in value]
+            return f"bell: {', '.join(occasions) or 'never'}"
     return f"voice: {shlex.join(desk.settings.speak) or 'none'}"
 
 

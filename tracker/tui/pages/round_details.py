@@ -25,10 +25,10 @@ class ExplainPage(Page):
         super().__init__("this round and its stitches", palette)
         here = tuple(written(view)) if a_round else ()
         notes = other_notes(pattern.pieces[view.piece_index], view.remark if a_round else "")
-        self._told = (*here, *explained(a_round, move, pattern.terms), *notes)
+        self._rows = (*here, *explained(a_round, move, pattern.terms), *notes)
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told or (Row("there is no stitch here to explain"),)
+        return self._rows or (Row("there is no stitch here to explain"),)
 
 
 def written(view: View) -> Iterator[Row]:
@@ -56,11 +56,11 @@ def explained(a_round: Round | None, move: int, terms: str) -> Iterator[Row]:
         return
     spot = a_round.plan.spot(move)
     acts = ([spot.act] if spot else []) + list(a_round.plan.acts())
-    told: set[str] = set()
+    told_names: set[str] = set()
     for act in acts:
         for name, row in _of_act(act, terms):
-            if name not in told:
-                told.add(name)
+            if name not in told_names:
+                told_names.add(name)
                 yield row
 
 

@@ -68,15 +68,14 @@ class RoundsPage(Page):
         if isinstance(value, RoundRow):
             self.app.push_screen(MendPage(AtDesk(self._desk), value.piece, value.index), lambda _: self.repaint())
 
-    def _walk(self, *seen: tuple[int, int]) -> None:
-        """The next line in doubt that was not `seen` on the way; the walk ends where one is put away, or where none
-        is left."""
+    def _walk(self, *passed_spots: tuple[int, int]) -> None:
+        """To the next line in doubt that is none of `passed_spots`; ends where one is put away, or there is none."""
         self.repaint()
-        spot = next((each for each in doubtful_lines(self._desk.pattern) if each not in seen), None)
+        spot = next((each for each in doubtful_lines(self._desk.pattern) if each not in passed_spots), None)
         if spot is not None:
             page = MendPage(AtDesk(self._desk), *spot)
-            self.app.push_screen(page, lambda done: self._walk(*seen, spot) if done else self.repaint())
-        elif self._walks and seen:
+            self.app.push_screen(page, lambda done: self._walk(*passed_spots, spot) if done else self.repaint())
+        elif self._walks and passed_spots:
             self.call_later(self._end)  # the page of the last line is still going
 
     def _end(self) -> None:

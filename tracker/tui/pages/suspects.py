@@ -23,11 +23,11 @@ class WherePage(Page):
     def __init__(self, desk: Desk) -> None:
         diagnosis = desk.project.diagnosis()
         self._offers: dict[str, Offer] = keyed(diagnosis, desk.keys) if diagnosis else {}
-        self._told = tuple(places(diagnosis, self._offers))
+        self._rows = tuple(places(diagnosis, self._offers))
         super().__init__("a count that differs", desk.palette, (*CHOOSE, BACK) if diagnosis else (BACK,))
 
     def rows(self) -> tuple[Row, ...]:
-        return self._told
+        return self._rows
 
     def pressed(self, key: str) -> bool:
         if key not in self._offers:

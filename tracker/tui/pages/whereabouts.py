@@ -13,7 +13,7 @@ from tracker.session.whereabouts import (
     Whereabouts,
     begin_search,
     narrowed,
-    places_found,
+    places_left,
     question_of,
 )
 from tracker.tui.controller import Desk
@@ -21,7 +21,7 @@ from tracker.tui.pages.page import BACK, CHOOSE, Page
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import TextEntry, asked, paint_entry, typed
+from tracker.tui.render.text_field import TextEntry, fresh_entry, paint_entry, typed
 
 NOT_SURE = ""
 """The answer that says nothing."""
@@ -41,7 +41,7 @@ class WhereaboutsPage(Page):
     def _ask(self) -> None:
         """The next question, or the places that are left."""
         self._question: PlaceQuestion | None = question_of(self._desk.pattern, self._searches[-1])
-        self._number = asked("type the number:") if self._question and not self._question.answers else None
+        self._number = fresh_entry("type the number:") if self._question and not self._question.answers else None
         self._refused = ""
         back = (Choice("backspace", "last question"),) if len(self._searches) > 1 else ()
         keys = CHOOSE if self._number is None else (Choice("enter", "take it"), Choice("tab", "cannot tell"))
@@ -49,9 +49,9 @@ class WhereaboutsPage(Page):
         self.leaf = type(self.leaf)(self.leaf.title, self.rows(), (*keys, *back, away))
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(self._told())
+        return tuple(self._question_rows())
 
-    def _told(self) -> Iterator[Row]:
+    def _question_rows(self) -> Iterator[Row]:
         search = self._searches[-1]
         if search.nearest:
             yield Row(search.nearest, look=Look.FAINT)
@@ -68,14 +68,14 @@ class WhereaboutsPage(Page):
         yield Row("I cannot tell", NOT_SURE)
 
     def _places(self, search: Search) -> Iterator[Row]:
-        places = places_found(self._desk.pattern, self._desk.project.state, search)
+        places = places_left(self._desk.pattern, self._desk.project.state, search)
         if not places:
             yield Row("this piece has no rounds")
             return
-        told = "you are here" if len(places) == 1 else "you are in one of two places"
-        more = len(search.seen) - len(places)
+        words = "you are here" if len(places) == 1 else "you are in one of two places"
+        more = len(search.rounds) - len(places)
         yield Row(
-            f"{told}; {more} more would fit, these are nearest to your kept place" if more > 0 else told,
+            f"{words}; {more} more would fit, these are nearest to your kept place" if more > 0 else words,
             look=Look.STRONG,
         )
         yield from (Row(place.words, place) for place in places)

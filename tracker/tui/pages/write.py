@@ -26,7 +26,7 @@ from tracker.tui.palette import Palette
 from tracker.tui.render.list_view import Row
 from tracker.tui.render.scene import Choice
 from tracker.tui.render.styled_text import Look
-from tracker.tui.render.text_field import asked
+from tracker.tui.render.text_field import fresh_entry
 
 KEYS = (Choice("enter", "take it"), Choice("tab", "complete"), Choice("esc", "back"))
 SHOWN = 6
@@ -130,19 +130,19 @@ class WritePage(Page):
         return self._offer[1]
 
     def _offered(self, typed: str) -> WriteOffer:
-        there, piece = self._line.around, self._piece
+        surroundings, piece = self._line.around, self._piece
         if piece is not None and self._at is not None:
-            going = going_on(typed, piece, self._at, there.context.terms)
+            going = going_on(typed, piece, self._at, surroundings.context.terms)
             if going is not None:
                 wrong = self._wrong_in(going)
                 return WriteOffer(why_not=wrong) if wrong else WriteOffer(going=going)
-        meant = whole_rounds(typed, piece, there.context.terms, self._at)
-        readings = [(text, read_live(text, there)) for text in meant]
+        meant = whole_rounds(typed, piece, surroundings.context.terms, self._at)
+        readings = [(text, read_live(text, surroundings)) for text in meant]
         proven = tuple(text for text, reading in readings if reading.is_clean)
         if proven or not typed.strip() or not meant:
             return WriteOffer(proven)
-        told = _first_wrong(readings[0][1].problems)
-        return WriteOffer(why_not=f"{meant[0]} does not come out here{f': {told.message}' if told else ''}")
+        problem = _first_wrong(readings[0][1].problems)
+        return WriteOffer(why_not=f"{meant[0]} does not come out here{f': {problem.message}' if problem else ''}")
 
     def _wrong_in(self, going: Going) -> str:
         """Why the first line of many does not come out; "" if it does."""
@@ -165,9 +165,9 @@ class WritePage(Page):
         if offer.why_not:
             yield Row(f"! {offer.why_not}", look=Look.WARNING)
         if offer.going is not None:
-            told = (*offer.going.lines, *([offer.going.rhythm] if offer.going.rhythm else ()))
+            going_lines = (*offer.going.lines, *([offer.going.rhythm] if offer.going.rhythm else ()))
             yield Row("enter: from here on", look=Look.FAINT)
-            yield from (Row(f"  {text}", look=Look.FAINT) for text in told[:SHOWN])
+            yield from (Row(f"  {text}", look=Look.FAINT) for text in going_lines[:SHOWN])
         elif offer.rounds:
             yield Row("tab: a whole round", look=Look.FAINT)
             yield from (Row(f"  {text}", look=Look.FAINT) for text in offer.rounds)
@@ -194,7 +194,7 @@ class WritePage(Page):
         if self._desk is None or piece is None or not reading.is_clean:
             return ""
         if self._measured is None or self._measured[0] != reading.text:
-            fresh = Round(self._number, "", reading.text, reading.plan, reading.there)
+            fresh = Round(self._number, "", reading.text, reading.plan, reading.bases)
             grown = replace(piece, rounds=(*piece.rounds[: self._at], fresh))
             self._measured = reading.text, size_words(grown, stitch_size(self._desk.project.pattern))
         return self._measured[1]
@@ -220,7 +220,7 @@ class WritePage(Page):
     def _type(self, event: events.Key) -> None:
         offered = self.offer.rounds
         if event.key == "tab" and offered:
-            self._line.entry = asked("", offered[0])
+            self._line.entry = fresh_entry("", offered[0])
             return
         after = self._line.type(event.key, event.character)
         if after == "":
@@ -234,7 +234,7 @@ class WritePage(Page):
             self._keep(offer.going.lines, offer.going.rhythm)
             return
         if offer.rounds:
-            self._line.entry = asked("", offer.rounds[0])
+            self._line.entry = fresh_entry("", offer.rounds[0])
         reading = self._line.reading
         wrong = _first_wrong(reading.problems)
         if offer.why_not:

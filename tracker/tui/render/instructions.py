@@ -47,7 +47,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         _whole(panel),
         _whole(large),
         Block(1, now, least=len(now)) if large and (now := _now(scene, width)) else _whole(_now(scene, width)),
-        Block(3, _asked(view, width)),
+        Block(3, _count_question(view, width)),
         Block(2, _doubt(view, width)),
         Block(2, due, instead=read_on(scene, width)),
         Block(1, changed, least=len(changed)) if (changed := _changed(view, width)) else Block(1, ()),
@@ -82,28 +82,28 @@ LEAST_WRITTEN = 2
 """Lines of the round as written that make sense alone."""
 
 
-def _asked(view: View, width: int) -> tuple[Line, ...]:
+def _count_question(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width)) if view.asks_count else ()
 
 
 def _just_made(scene: Scene, width: int) -> tuple[Line, ...]:
     """The copy whose last round was just made: while nothing of the next is."""
-    return tuple(part for told in scene.just_made for part in wrap([Bit(told, Look.GOOD)], width))
+    return tuple(part for sentence in scene.just_made for part in wrap([Bit(sentence, Look.GOOD)], width))
 
 
 def _made(scene: Scene, width: int, height: int) -> list[Block]:
     """What is left when a piece is made: the question about its last round, or the steps of making up."""
     view = scene.view
     asks = wrap([Bit(f"count {view.count_of}: type the number", Look.KEY)], width) if view.asks_count else []
-    told = [
+    blocks = [
         _warning(scene, width, height),
         _whole(tuple(wrap([Bit(view.now, Look.STRONG)], width))),
         Block(1, _just_made(scene, width)),
         Block(2, tuple(asks)),
         Block(3, _differences(view, width)),
     ]
-    room = height - sum(len(block.lines) for block in told)
-    return [*told, Block(4, _steps(view, width, room), spaced=False)] if view.all_made else told
+    room = height - sum(len(block.lines) for block in blocks)
+    return [*blocks, Block(4, _steps(view, width, room), spaced=False)] if view.all_made else blocks
 
 
 def _whole(lines: tuple[Line, ...]) -> Block:
@@ -140,20 +140,20 @@ def _warning(scene: Scene, width: int, height: int) -> Block:
 def warning_lines(scene: Scene, width: int, height: int, has_letters: bool = True) -> tuple[Line, ...]:
     """The count that differs: it stays until it is answered or comes right. What there is no room for is left out
     whole, and the key that tells all of it is named. Below it stand the letters of NOW, if the place has them."""
-    found = scene.view.unanswered
-    if found is None:
+    difference = scene.view.unanswered
+    if difference is None:
         return ()
-    bar = line(Bit(f" {off_by(found)} ".ljust(width), Look.WARNING))
+    bar = line(Bit(f" {off_by(difference)} ".ljust(width), Look.WARNING))
     # Whoever only wants to go on reads what to do now, as large as ever if that takes no more than half.
     now = len(_now(scene, width)) + (least_height(scene, width) if has_letters else 0)
     room = max(height - now, height // 2)
     choices = [_choice(choice, width) for choice in scene.choices]
     # What it means and what to do first come before large letters and other choices, which the named key tells too.
     first = len(choices[0]) if choices else 0
-    needed = 1 + len(wrap([Bit(scene.told, Look.STRONG)], width)) + first
+    needed = 1 + len(wrap([Bit(scene.question, Look.STRONG)], width)) + first
     room = max(room, min(needed, height - len(_now(scene, width)) - 1))
-    told = tuple(whole_sentences(scene.told, width, max(1, room - 1 - first), "", Look.STRONG))
-    lines = [bar, *told]
+    question_lines = tuple(whole_sentences(scene.question, width, max(1, room - 1 - first), "", Look.STRONG))
+    lines = [bar, *question_lines]
     for choice in choices:
         if len(lines) + len(choice) <= room:
             lines += choice
@@ -237,9 +237,9 @@ def _notes(view: View, width: int) -> tuple[Line, ...]:
 def _differences(view: View, width: int) -> tuple[Line, ...]:
     return tuple(
         part
-        for found in view.differences
-        if (found.piece, found.copy) == (view.piece, view.copy)
-        for part in wrap([Bit(f"! {found.piece}, {found.round_label}: {off_by(found)}")], width, "  ")
+        for difference in view.differences
+        if (difference.piece, difference.copy) == (view.piece, view.copy)
+        for part in wrap([Bit(f"! {difference.piece}, {difference.round_label}: {off_by(difference)}")], width, "  ")
     )
 
 
@@ -274,18 +274,18 @@ def _as_written(label: str, text: str) -> str:
 
 
 def _looked_at(scene: Scene, width: int) -> list[Block]:
-    seen = scene.looked_at
-    assert seen is not None
+    looked_at = scene.looked_at
+    assert looked_at is not None
     place = scene.view.round_label or scene.view.piece
     changed = ", changed" if scene.looked_at_is_changed else ""
-    head = f"looking at {seen.label}{changed}; your place stays at {place}"
+    head = f"looking at {looked_at.label}{changed}; your place stays at {place}"
     blocks = [
         Block(0, tuple(wrap([Bit(head, Look.KEY)], width))),
-        Block(0, tuple(instruction(seen.text, (), width)), least=2),
-        Block(3, tuple(wrap([Bit(seen.remark, Look.FAINT)], width)) if seen.remark else ()),
+        Block(0, tuple(instruction(looked_at.text, (), width)), least=2),
+        Block(3, tuple(wrap([Bit(looked_at.remark, Look.FAINT)], width)) if looked_at.remark else ()),
     ]
-    if seen.leaves is not None:
-        blocks.insert(2, Block(1, (line(Bit(f"{seen.leaves:,} stitches when it is done", Look.STRONG)),)))
+    if looked_at.leaves is not None:
+        blocks.insert(2, Block(1, (line(Bit(f"{looked_at.leaves:,} stitches when it is done", Look.STRONG)),)))
     return blocks
 
 

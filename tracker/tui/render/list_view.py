@@ -99,8 +99,10 @@ def turned(leaf: Leaf, by: int, width: int, height: int, mark: int = 0) -> Leaf:
     if shown.value is None or shown.chosen is None:
         return shown
     goal = min(max(begins[shown.chosen] + mark, shown.top), end - 1)
-    seen = [number for number in shown.choosable() if shown.top <= begins[number] < end]
-    return replace(shown, chosen=min(seen or shown.choosable(), key=lambda number: abs(begins[number] - goal)))
+    choosable = shown.choosable()
+    numbers_in_sight = [number for number in choosable if shown.top <= begins[number] < end]
+    chosen = min(numbers_in_sight or choosable, key=lambda number: abs(begins[number] - goal))
+    return replace(shown, chosen=chosen)
 
 
 def is_mark_seen(leaf: Leaf, width: int, height: int) -> bool:
@@ -154,8 +156,8 @@ def _row_lines(row: Row, chosen: bool, width: int) -> list[Line]:
     before = _before(row, chosen)
     indent = width_of(before)
     room = max(8, width - indent)
-    told = row.bits or (Bit(row.text, Look.NOW if chosen else row.look),)
-    text = wrap(told, room, " " * row.hang) or [()]
+    bits = row.bits or (Bit(row.text, Look.NOW if chosen else row.look),)
+    text = wrap(bits, room, " " * row.hang) or [()]
     below = wrap([Bit(row.more, Look.FAINT)], room) if row.more else []
     return [line(*(before if index == 0 else (" " * indent,)), *part) for index, part in enumerate((*text, *below))]
 

@@ -113,12 +113,12 @@ def colour_panel(scene: Scene, width: int) -> tuple[Line, ...]:
     room = width - 4
     head = f"━ {event.key} ━ {event.title} " if event.key else f"━ {event.title} "
     head = head if len(head) <= width - 2 else f"━ {event.title} "
-    told = [part for text in (event.how, event.old) if text for part in _plain_wrap(text, room)]
+    texts = [part for text in (event.how, event.old) if text for part in _plain_wrap(text, room)]
     if len(head) > width - 2:
-        head, told = "", [*_plain_wrap(event.title, room), *told]
+        head, texts = "", [*_plain_wrap(event.title, room), *texts]
     rows = (
         f"┏{head:━<{width - 2}}┓",
-        *(f"┃ {part}{' ' * (room - cell_len(part))} ┃" for part in told),
+        *(f"┃ {part}{' ' * (room - cell_len(part))} ┃" for part in texts),
         f"┗{'━' * (width - 2)}┛",
     )
     return tuple(line(Bit(row, Look.FILLED, colour)) for row in rows)
@@ -139,8 +139,8 @@ def due_lines(scene: Scene, width: int, height: int) -> tuple[Line, ...]:
 
 def read_on(scene: Scene, width: int) -> Line:
     """The key that shows what the pattern says, where there is no room for it."""
-    told = f"{scene.reads_on} reads what the pattern says"
-    return line(Bit(told, Look.KEY)) if scene.reads_on and len(told) <= width else ()
+    words = f"{scene.reads_on} reads what the pattern says"
+    return line(Bit(words, Look.KEY)) if scene.reads_on and len(words) <= width else ()
 
 
 def whole_sentences(text: str, width: int, most: int, key: str, look: Look = Look.FAINT) -> list[Line]:

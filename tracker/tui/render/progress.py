@@ -37,8 +37,8 @@ def _with_nothing_to_work(scene: Scene, width: int, height: int) -> list[Line]:
     text = f"{sum(done for _, done in steps)}/{len(steps)}" if counted else "made"
     size = figures.largest(text, width, height - 2)
     rows = figures.big(text, size) if size else [text]
-    told = "making up" if counted else scene.view.title if scene.view.finished else scene.view.piece
-    lines = [line(Bit(told, Look.TITLE)), (), *(line(Bit(row, Look.STRONG)) for row in rows)]
+    title = "making up" if counted else scene.view.title if scene.view.finished else scene.view.piece
+    lines = [line(Bit(title, Look.TITLE)), (), *(line(Bit(row, Look.STRONG)) for row in rows)]
     above: list[Line] = [()] * max(0, (height - len(lines)) // 2)
     return filled([*above, *(centred(part, width) for part in lines)], width, height)
 
@@ -94,11 +94,11 @@ def _beside(scene: Scene, width: int, rows: int) -> list[Line]:
     label = Bit(f"{view.round_label}  ", Look.TITLE)
     if not size:
         return [line(label, Bit(count, Look.STRONG))][:rows]
-    first, *rest = figures.big(f"{view.stitch}", size)
+    first, *rows_below = figures.big(f"{view.stitch}", size)
     indent = " " * cell_len(label.text)
     beside = f"  of {view.expected:,}" if view.expected is not None else ""
     return [
         line(label, Bit(first, Look.STRONG)),
-        *(line(indent, Bit(row, Look.STRONG)) for row in rest[:-1]),
-        line(indent, Bit(rest[-1], Look.STRONG), beside),
+        *(line(indent, Bit(row, Look.STRONG)) for row in rows_below[:-1]),
+        line(indent, Bit(rows_below[-1], Look.STRONG), beside),
     ]

@@ -73,8 +73,8 @@ def sketch(a_round: Round) -> Sketch:
     if a_round.plan is None:
         return Sketch(1, (ShapeStretch(0, 1, Sort.EVEN, a_round.colour),))
     plan = a_round.plan
-    found = _each_act(plan) if plan.moves <= FINEST else _sampled(plan)
-    return Sketch(plan.moves, tuple(_coloured(found, a_round.colour)))
+    stretches = _each_act(plan) if plan.moves <= FINEST else _sampled(plan)
+    return Sketch(plan.moves, tuple(_coloured(stretches, a_round.colour)))
 
 
 def sort_of(act: Act) -> Sort:

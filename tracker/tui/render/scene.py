@@ -55,11 +55,11 @@ class Scene:
     """Of the copy whose last round was just made: what it is, how big, how long it took, what comes next."""
     cue: str = ""
     """What to do about the next colour within this step, or ""."""
-    said: str = ""
+    message: str = ""
     tone: Tone = Tone.QUIET
     entry: TextEntry | None = None
     """What is being typed, in place of what was said."""
-    told: str = ""
+    question: str = ""
     """What is told of the count that differs, "" if none does."""
     choices: tuple[Choice, ...] = ()
     """Answers to the count that differs."""

@@ -44,15 +44,15 @@ def shares(scene: Scene, width: int, height: int) -> list[Line]:
         return [fit(above, width)]
     view = scene.view
     room = (width - len("this piece 100%    everything 100%")) // 2
-    told = (("this piece", view.piece_share), ("everything", view.whole_share))
+    named_shares = (("this piece", view.piece_share), ("everything", view.whole_share))
     parts: list[Bit] = []
-    for name, share in told:
-        parts += _told(name, share, min(room - 1, 24))
+    for name, share in named_shares:
+        parts += _share_bar(name, share, min(room - 1, 24))
         parts.append(Bit("   "))
     return [fit(line(*parts[:-1]), width)]
 
 
-def _told(name: str, share: float, length: int) -> list[Bit]:
+def _share_bar(name: str, share: float, length: int) -> list[Bit]:
     # A shorter bar shows nothing.
     if length < 4:
         return [Bit(f"{name} {percent(share)}", Look.FAINT)]
@@ -84,18 +84,18 @@ def talk_lines(scene: Scene, width: int, most: int = MOST_LINES) -> list[Line]:
     """What is said, in `most` lines; what is longer is cut."""
     if scene.entry is not None:
         return [paint_entry(scene.entry, width)]
-    lines = wrap(_said(scene), width)
+    lines = wrap(_talk(scene), width)
     if len(lines) <= most:
         return lines or [()]
-    shown, last, rest = lines[: most - 1], lines[most - 1], lines[most:]
-    return [*shown, fit((*last, Bit(" "), *(bit for part in rest for bit in part)), width)]
+    shown, last, overflow = lines[: most - 1], lines[most - 1], lines[most:]
+    return [*shown, fit((*last, Bit(" "), *(bit for part in overflow for bit in part)), width)]
 
 
-def _said(scene: Scene) -> Line:
+def _talk(scene: Scene) -> Line:
     if scene.trouble:
         return line(Bit(f" {scene.trouble} ", Look.WARNING))
-    if scene.said:
-        return line(Bit(scene.said, _LOOKS[scene.tone]))
+    if scene.message:
+        return line(Bit(scene.message, _LOOKS[scene.tone]))
     if scene.looking_on:
         return line(Bit("looking on: open in another window, nothing is kept here", Look.CUE))
     return ()

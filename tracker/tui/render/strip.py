@@ -49,25 +49,23 @@ def _top(scene: Scene, width: int, is_untold: bool) -> list[Line]:
 
 def _foot(scene: Scene, width: int) -> list[Line]:
     """What is typed or was said, in place of the keys."""
-    said = talk_lines(scene, width, MOST_SAID)
-    if said != [()] and (
-        scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(said) < MOST_SAID
+    talk = talk_lines(scene, width, MOST_SAID)
+    if talk != [()] and (
+        scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(talk) < MOST_SAID
     ):
-        return said[-MOST_SAID:]
+        return talk[-MOST_SAID:]
     return list(keys_in(scene.keys, width, 1))
 
 
 def _middle(scene: Scene, width: int, room: int) -> list[Line]:
     view = scene.view
     if scene.looked_at is not None:
-        seen = scene.looked_at
-        told = line(Bit(f"looking at {seen.label}", Look.KEY))
-        text = wrap([Bit(" ".join(seen.text.split()))], width)
-        fits = len(text) < room
-        return [
-            told,
-            *(text if fits else [line(f"{seen.leaves:,} stitches" if seen.leaves is not None else "a long round")]),
-        ]
+        looked_at = scene.looked_at
+        head = line(Bit(f"looking at {looked_at.label}", Look.KEY))
+        text = wrap([Bit(" ".join(looked_at.text.split()))], width)
+        if len(text) < room:
+            return [head, *text]
+        return [head, line(f"{looked_at.leaves:,} stitches" if looked_at.leaves is not None else "a long round")]
     if view.unanswered is not None:
         return list(warning_lines(scene, width, room, has_letters=False))
     if view.piece_finished and view.stop is None:
@@ -92,7 +90,7 @@ def _middle(scene: Scene, width: int, room: int) -> list[Line]:
         smaller = now_letters(scene, width, room - 1, 1.0)
         letters = smaller if _are_large(smaller) or not _are_large(letters) else letters
     lines = [*panel, *letters]
-    extras = [_count_asked(view, width)]
+    extras = [_count_question(view, width)]
     if view.stop or view.tap is None or not _are_large(letters):
         extras.append(wrap([Bit(view.now, Look.STRONG)], width))
     extras.append(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ") if view.doubt else [])
@@ -108,15 +106,15 @@ def _are_large(letters: Sequence[Line]) -> bool:
     return any(not set(text_of(part)) - set("█▀▄ ") for part in letters)
 
 
-def _count_asked(view: View, width: int) -> list[Line]:
+def _count_question(view: View, width: int) -> list[Line]:
     """The question for a count: by the round alone where its copy has no room."""
     if not view.asks_count:
         return []
     names = (view.count_of, view.in_hand.round_label if view.in_hand else "")
-    asked = (line(Bit(f"count {name}", Look.KEY)) for name in names)
-    return [next((told for told in asked if width_of(told) <= width), line(Bit("count it", Look.KEY)))]
+    questions = [line(Bit(f"count {name}", Look.KEY)) for name in (*names, "it")]
+    return [next((question for question in questions if width_of(question) <= width), questions[-1])]
 
 
 def _short_event(key: str, title: str, width: int) -> list[str]:
-    told = f"{key}: {title}, with the last loop" if title.startswith("change") else f"{key}: {title}"
-    return ["".join(bit.text for bit in part) for part in wrap([Bit(told)], width)]
+    words = f"{key}: {title}, with the last loop" if title.startswith("change") else f"{key}: {title}"
+    return ["".join(bit.text for bit in part) for part in wrap([Bit(words)], width)]

@@ -124,11 +124,13 @@ def filled(lines: Sequence[Line], width: int, height: int) -> list[Line]:
 
 def merged(bits: Iterable[Bit]) -> Line:
     """Neighbours of one look made one bit."""
-    found: list[Bit] = []
+    merged_bits: list[Bit] = []
     for _, alike in groupby(bits, _look_of):
-        first, *rest = alike
-        found.append(first._replace(text="".join((first.text, *(bit.text for bit in rest)))) if rest else first)
-    return tuple(found)
+        first, *others = alike
+        if others:
+            first = first._replace(text="".join((first.text, *(bit.text for bit in others))))
+        merged_bits.append(first)
+    return tuple(merged_bits)
 
 
 _look_of = itemgetter(1, 2)
@@ -153,10 +155,10 @@ def _wrapped(bits: Line, width: int, indent: str) -> tuple[Line, ...]:
             word = _without_leading_space(word)
             size = width_of(word)
         while used + size > width:
-            head, rest = split(word, width - used)
+            head, tail = split(word, width - used)
             if not head and used <= cell_len(indent):
                 break  # not even one character fits beside the indent
-            word = rest
+            word = tail
             lines.append((*present, *head))
             present, used = ([Bit(indent)] if indent else []), cell_len(indent)
             size = width_of(word)
@@ -193,33 +195,33 @@ def _pieces(text: str) -> Iterable[str]:
 
 
 def _without_leading_space(word: Line) -> Line:
-    rest = list(word)
-    while rest and rest[0].text.isspace():
-        rest.pop(0)
-    return tuple(rest)
+    bits = list(word)
+    while bits and bits[0].text.isspace():
+        bits.pop(0)
+    return tuple(bits)
 
 
 def _trimmed(bits: list[Bit]) -> Line:
-    rest = list(bits)
-    while rest and rest[-1].text.isspace():
-        rest.pop()
-    return tuple(rest)
+    kept = list(bits)
+    while kept and kept[-1].text.isspace():
+        kept.pop()
+    return tuple(kept)
 
 
 def split(a_line: Line, width: int) -> tuple[Line, Line]:
     """The line's first `width` cells, and what is left of it."""
     head: list[Bit] = []
-    rest = list(a_line)
-    while rest and width > 0:
-        bit = rest.pop(0)
+    tail = list(a_line)
+    while tail and width > 0:
+        bit = tail.pop(0)
         taken = _prefix(bit.text, width)
         if taken:
             head.append(bit._replace(text=taken))
         width -= cell_len(taken)
         if len(taken) < len(bit.text):
-            rest.insert(0, bit._replace(text=bit.text[len(taken) :]))
+            tail.insert(0, bit._replace(text=bit.text[len(taken) :]))
             break
-    return tuple(head), tuple(rest)
+    return tuple(head), tuple(tail)
 
 
 def _prefix(text: str, width: int) -> str:
@@ -246,6 +248,6 @@ def overlaid(below: list[Line], above: list[Line], column: int, row: int) -> lis
 
 @lru_cache(maxsize=64)
 def _laid(under: Line, over: Line, column: int) -> Line:
-    before, rest = split(fit(under, max(width_of(under), column)), column)
-    _, after = split(rest, width_of(over))
+    before, tail = split(fit(under, max(width_of(under), column)), column)
+    _, after = split(tail, width_of(over))
     return (*fit(before, column), *over, *after)

@@ -21,7 +21,7 @@ class TextEntry:
     cursor: int = 0
 
 
-def asked(question: str, text: str = "") -> TextEntry:
+def fresh_entry(question: str, text: str = "") -> TextEntry:
     """A fresh line, the cursor behind what is in it."""
     return TextEntry(question, text, len(text))
 
@@ -103,8 +103,8 @@ def paint_entry(entry: TextEntry, width: int) -> Line:
         del words[0]  # the last words say what it is about
     question = line(Bit(f"{' '.join(words)} ", Look.STRONG))
     question = question if width_of(question) <= asking else fit(question, asking)
-    before, rest = entry.text[: entry.cursor], entry.text[entry.cursor :] or " "
-    typed = line(before, Bit(rest[0], Look.NOW), rest[1:])
+    before, after = entry.text[: entry.cursor], entry.text[entry.cursor :] or " "
+    typed = line(before, Bit(after[0], Look.NOW), after[1:])
     room = max(4, width - width_of(question))
     hidden = max(0, width_of(line(before)) + 2 - room)
     return fit((*question, *split(typed, hidden)[1]), width)

@@ -20,10 +20,10 @@ Rgb = tuple[float, float, float]
 @remembered
 def swatches(pattern: Pattern, background: str) -> Mapping[str, str]:
     """The colour to paint each yarn in, by its key; yarns whose colour nobody tells are left out."""
-    return {key: legible(colour, background) for key, colour in _known(pattern).items()}
+    return {key: legible(colour, background) for key, colour in _own_colours(pattern).items()}
 
 
-def _known(pattern: Pattern) -> dict[str, str]:
+def _own_colours(pattern: Pattern) -> dict[str, str]:
     colours = {yarn.key: pattern.yarn_colour(yarn.key) for yarn in pattern.yarns}
     return {key: colour for key, colour in colours.items() if colour}
 
@@ -52,7 +52,7 @@ def ink_on(colour: str) -> str:
 @remembered
 def yarn_colours(pattern: Pattern) -> Mapping[str, str]:
     """Each yarn's own colour by its key, as the pattern gives it or its name tells."""
-    return {key: _written(_rgb(colour)) for key, colour in _known(pattern).items()}
+    return {key: _written(_rgb(colour)) for key, colour in _own_colours(pattern).items()}
 
 
 def luminance(colour: Rgb) -> float:
