@@ -371,8 +371,7 @@ class Desk:
 
     def look(self, by: int) -> None:
         """Look at a round ahead or behind; the place does not move."""
-        wanted = self._looked_at(self.looking + by)
-        if wanted is None:
+        if self._looked_at(self.looking + by) is None:
             self.talk = Talk("there is no round further on" if by > 0 else "there is no round before")
             return
         self.looking += by
