@@ -2,9 +2,9 @@
 
 A start defines more than a hundred of them and uses a part. The standard library writes up to eight methods for each
 one as it is defined, by running text; that took half of what this program adds to the start of its screen. Here a
-class costs a twentieth: what needs no text to be run is shared, and the text of `__init__` is run for the first
-instance. To make a value, or one like another, costs half. The standard library's module is not loaded, as it takes
-longer than the sums of a pattern.
+class costs a twentieth: what needs no text to be run is shared, and the text of `__init__` is run when more than a
+few instances are made. To make a value, or one like another, costs half. The standard library's module is not loaded,
+as it takes longer than the sums of a pattern.
 
 Everything else is as there, and `fields`, `replace` and `asdict` of the standard library go on working; a class that
 asks for more than the arguments here takes the standard library's own.
@@ -14,7 +14,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 from operator import attrgetter, ge, gt, le, lt
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
     from dataclasses import Field, dataclass, field, replace
@@ -54,13 +54,19 @@ else:
         return value.__replace__(**changes)
 
 
-class _Field(NamedTuple):
+class _Field:
     """What `field` was given for one of the values of a class."""
 
-    default: object
-    default_factory: Callable[[], object] | None
-    repr: bool
-    compare: bool
+    __slots__ = ("compare", "default", "default_factory", "repr")
+
+    def __init__(
+        self, default: object, default_factory: Callable[[], object] | None, repr: bool, compare: bool
+    ) -> None:
+        self.default, self.default_factory, self.repr, self.compare = default, default_factory, repr, compare
+
+    def new(self) -> object:
+        """What an instance has that is not told another."""
+        return self.default if self.default_factory is None else self.default_factory()
 
 
 def _made(cls: type, frozen: bool, slots: bool, eq: bool, order: bool) -> type:
@@ -151,12 +157,30 @@ def _refuse(self: object, name: str, *value: object) -> None:
     raise dataclasses.FrozenInstanceError(f"cannot assign to field {name!r}")
 
 
+FEW = 32
+"""Values of a class that are made without running text for it: to run it takes as long as to make so many."""
+
+
 def _first(names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, slots: bool) -> Callable[..., None]:
-    """An `__init__` that puts the real one in its own place."""
+    """An `__init__` for the first few values, which then, or where the arguments do not fit, puts the real one in its
+    own place."""
+    plain = {name: default for name, default in defaults.items() if not isinstance(default, _Field)}
+    fields = {name: default for name, default in defaults.items() if isinstance(default, _Field)}
+    all_names, left = set(names), FEW
 
     def init(self: Any, *args: Any, **named: Any) -> None:
-        type(self).__init__ = _init(type(self), names, defaults, frozen, slots)
-        self.__init__(*args, **named)
+        nonlocal left
+        left -= 1
+        passed = dict(zip(names, args, strict=False), **named)
+        values = plain | {name: field.new() for name, field in fields.items() if name not in passed} | passed
+        if left < 0 or len(passed) < len(args) + len(named) or values.keys() != all_names:
+            type(self).__init__ = _init(type(self), names, defaults, frozen, slots)
+            self.__init__(*args, **named)
+            return
+        for name, value in values.items():
+            object.__setattr__(self, name, value)
+        if hasattr(self, "__post_init__"):
+            self.__post_init__()
 
     return init
 

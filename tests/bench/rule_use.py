@@ -176,11 +176,11 @@ def pattern_use(lines: list[Case]) -> Iterator[str]:
 
     for name, pattern in named.items():
         places[name] = set()
-        vars(pattern)["match"] = watched(name, pattern.match)
+        vars(pattern)["match"] = watched(name, pattern.compiled)
     for case in lines:
         read(case)
     for pattern in named.values():
-        del vars(pattern)["match"]
+        pattern.match = pattern.compiled
     for name, pattern in named.items():
         if not places[name]:
             yield f"{name}: {' '.join(pattern.source.split())}"

@@ -2,8 +2,12 @@
 
 from __future__ import annotations
 
+from importlib import import_module
+from pkgutil import walk_packages
+
 import pytest
 
+from tracker import notation
 from tracker.notation import reader
 from tracker.notation.lexer import scan
 from tracker.notation.parser import items as table
@@ -80,6 +84,15 @@ def test_forms_that_no_table_has(text: str, before: int | None, leaves: int) -> 
 )
 def test_a_pattern_goes_by_kinds_and_spellings(pattern: str, text: str, words: int) -> None:
     assert PhrasePattern(pattern).length(shape_of(text), 0) == words
+
+
+def test_a_pattern_that_is_not_compiled_yet_matches_where_it_would() -> None:
+    """Which it is compiled for goes by single words; what it matches, by their order and what stands around them."""
+    modules = [import_module(found.name) for found in walk_packages(notation.__path__, "tracker.notation.")]
+    for phrase in {each for module in modules for each in vars(module).values() if isinstance(each, PhrasePattern)}:
+        for line in {shape_of(rule.line) for rule in RULES}:
+            for at in range(0, len(line) + 1, 2):
+                assert (PhrasePattern(phrase.source).match(line, at) is None) == (phrase.compiled(line, at) is None)
 
 
 def shape_of(text: str) -> str:

@@ -7,6 +7,7 @@ screen never pays for one.
 from __future__ import annotations
 
 import argparse
+import atexit
 import gc
 import os
 import sys
@@ -379,6 +380,7 @@ def _folder(word: str) -> Path:
 def main(arguments: Sequence[str] | None = None) -> int:
     """Do what the arguments say; those of the command line by default. The exit code."""
     gc.set_threshold(MANY)
+    atexit.register(gc.freeze)  # Python would go through all that there is before it ends
     prepare_streams()
     words = list(sys.argv[1:] if arguments is None else arguments)
     data: Path | None = None

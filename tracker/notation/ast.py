@@ -8,7 +8,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from enum import Enum
-from typing import NamedTuple
 
 from tracker.diagnostics import NOWHERE, Lines, Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass, field, replace
@@ -77,7 +76,8 @@ class Technique(Enum):
     __hash__ = object.__hash__  # there is one of each: what Enum computes from the name is slow in sets
 
 
-class Counts(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Counts:
     """Whether the pattern says of a chain that it counts as a stitch, which one ("" if it names none), and how many
     of its chains are a space besides: "counts as dc and ch 1"."""
 

@@ -2,12 +2,11 @@
 
 from __future__ import annotations
 
-from typing import NamedTuple
-
 from tracker.lazy_dataclass import dataclass
 
 
-class OwnWord(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class OwnWord:
     """A phrase of the pattern, folded, and what it stands for: known words, or the places it takes and the stitches
     it leaves."""
 

@@ -6,8 +6,8 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 from itertools import takewhile
-from typing import NamedTuple
 
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import fold
 from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
@@ -19,7 +19,8 @@ MOST_WORDS = 3
 """Words of a phrase that a pattern explains."""
 
 
-class Meaning(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Meaning:
     """The sort and the value of the word that a phrase stands for."""
 
     kind: T

@@ -93,15 +93,18 @@ def shape(kinds: Iterable[T], texts: Iterable[str]) -> str:
 class PhrasePattern:
     """A pattern of words; `source` is how it is written.
 
-    It is compiled when it is first asked for: most patterns of stitches ask for few of the phrases that there are.
+    It is compiled when it is first asked for in words that have all that it needs: to compile one takes as long as to
+    ask for it hundreds of times, and most patterns of stitches have the words of few of the phrases that there are.
     """
 
     def __init__(self, source: str) -> None:
         self.source = source
+        self.match: Callable[[str, int], re.Match[str] | None] = self._match_first
+        """What matches a line's `shape` from a place in it, two characters a word."""
 
     @cached_property
-    def match(self) -> Callable[[str, int], re.Match[str] | None]:
-        """What matches a line's `shape` from a place in it, two characters a word."""
+    def compiled(self) -> Callable[[str, int], re.Match[str] | None]:
+        """What `match` is from when it is compiled."""
         return re.compile("".join(_NAMES.sub(_one_word, self.source).split())).match
 
     def length(self, line: str, first: int) -> int:
@@ -109,13 +112,48 @@ class PhrasePattern:
         found = self.match(line, 2 * first)
         return (found.end() - found.start()) // 2 if found else 0
 
+    def _match_first(self, line: str, at: int) -> re.Match[str] | None:
+        kinds, spelt = line[at::2], line[at + 1 :: 2]
+        if not any(
+            all(not one.isdisjoint(kinds) or not other.isdisjoint(spelt) for one, other in way)
+            for way in self._needed
+        ):
+            return None
+        self.match = self.compiled
+        return self.match(line, at)
+
+    @cached_property
+    def _needed(self) -> list[list[tuple[frozenset[str], frozenset[str]]]]:
+        """For each way of saying it, words without which it is not said: those in no group that have to be there."""
+        ways, count = _GROUP.subn("", self.source)
+        while count:
+            ways, count = _GROUP.subn("", ways)
+        named = [
+            [word[1] or word[2] for word in _NAMES_OFTEN.finditer(way) if not word[3]] for way in ways.split("|")
+        ]
+        return [[(frozenset(kinds), frozenset(spelt)) for kinds, spelt in map(_signs, way)] for way in named]
+
+
+_GROUP = re.compile(r"\([^()]*\)\s*[?*+]?")
+"""A group with none inside it, or what is looked for ahead or behind."""
+
+_NAMES_OFTEN = re.compile(rf"(?:{_NAMES.pattern})\s*([?*{{]?)")
+"""The same with the sign that it may be left out."""
+
+
+def _signs(names: str) -> tuple[str, str]:
+    """What stands in a `shape` for the words of these names: for their kinds, and for their spellings."""
+    named = names.split()
+    kinds = "".join(_KINDS[name] for name in named if name not in WORD_GROUPS)
+    return kinds, "".join(
+        _WORD[word] for name in named if name in WORD_GROUPS for word in WORD_GROUPS[name].split("|")
+    )
+
 
 def _one_word(written: re.Match[str]) -> str:
     """A word of any of the kinds and spellings that are named here; a group of its own only where it needs one, as
     groups take most of the time of compiling."""
-    names = (written[1] or written[2]).split()
-    kinds = "".join(_KINDS[name] for name in names if name not in WORD_GROUPS)
-    spelt = "".join(_WORD[word] for name in names if name in WORD_GROUPS for word in WORD_GROUPS[name].split("|"))
+    kinds, spelt = _signs(written[1] or written[2])
     ways = [*([f"[{kinds}]."] if kinds else []), *([f".[{spelt}]"] if spelt else [])]
     is_repeated = written.string[written.end() :].lstrip()[:1] in ("?", "*", "+", "{")
     return f"(?:{'|'.join(ways)})" if is_repeated or len(ways) > 1 else ways[0]

@@ -9,8 +9,9 @@ from __future__ import annotations
 import re
 from collections.abc import Iterable, Iterator
 from functools import cache, lru_cache
-from typing import NamedTuple
+from itertools import chain
 
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Loop, Technique
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import stitch_words
@@ -279,7 +280,8 @@ _STEPS: dict[Technique, str] = {
 _OFTEN = {"once": 1, "twice": 2, "thrice": 3}
 
 
-class Phrases(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Phrases:
     """What begins with a word: each phrase with its meaning, how many words the longest of them has, and which word
     is the second of any."""
 
@@ -294,14 +296,13 @@ def vocabulary(terms: str) -> Vocabulary:
 
     To write down twenty thousand of them takes a while: whoever looks up words asks for those `beginning_with` one.
     """
-    return _written(_stitches(terms), _others())
+    return _written(_of_stitches(_stitches(terms)), _others())
 
 
 @lru_cache(maxsize=4_096)
 def beginning_with(first: str, terms: str) -> Phrases:
     """The phrases of the vocabulary that begin with this word."""
-    stitches = _stitches(terms)
-    near = stitches if first in _BEFORE_A_STITCH else _near(first, terms)
+    near = _before_stitches(terms)[first] if first in _BEFORE_A_STITCH else _near(first, terms)
     found = _written(near, _others_by_first().get(first, ()))
     meanings = {words: meaning for words, meaning in found.items() if words[0] == first}
     seconds = frozenset(words[1] for words in meanings if len(words) > 1)
@@ -333,14 +334,15 @@ _Named = tuple[tuple[str, ...], str]
 _Phrase = tuple[tuple[str, ...], Meaning]
 
 
-def _written(stitches: Iterable[_Named], others: Iterable[_Phrase]) -> Vocabulary:
+def _written(*phrases: Iterable[_Phrase]) -> Vocabulary:
     table: Vocabulary = {}
-    for named, stitch in stitches:
-        for words, told in _of_stitch(named, stitch):
-            table.setdefault(words, told)
-    for words, told in others:
+    for words, told in chain.from_iterable(phrases):
         table.setdefault(words, told)
     return table
+
+
+def _of_stitches(stitches: Iterable[_Named]) -> Iterator[_Phrase]:
+    return chain.from_iterable(_of_stitch(words, stitch) for words, stitch in stitches)
 
 
 @cache
@@ -357,15 +359,27 @@ def _places_by_first(terms: str) -> dict[str, list[int]]:
     return places
 
 
-def _near(first: str, terms: str) -> list[_Named]:
-    """The stitches, in their order, of whose phrases one may begin with this word: it is the first word of their
-    name, perhaps with letters before or behind."""
+@cache
+def _before_stitches(terms: str) -> dict[str, list[_Phrase]]:
+    """By a word that stands in front of any stitch, the phrases of stitches that begin with it."""
+    found: dict[str, list[_Phrase]] = {first: [] for first in _BEFORE_A_STITCH}
+    for told in _of_stitches(_stitches(terms)):
+        if told[0][0] in found:
+            found[told[0][0]].append(told)
+    return found
+
+
+def _near(first: str, terms: str) -> Iterator[_Phrase]:
+    """The phrases of the stitches, in their order, of which one may begin with this word: it is the first word of
+    their name, perhaps with letters before or behind."""
     stems = {first}
     stems.update(first.removeprefix(letters) for letters in _LED)
     stems.update(first.removesuffix(change) for change in (*_INCREASED, *_DECREASED))
     stems.update(first[1:-1] for loop in _POSTS if first.startswith("r") and first.endswith(loop[3]))
     by_first, stitches = _places_by_first(terms), _stitches(terms)
-    return [stitches[place] for place in sorted(place for stem in stems for place in by_first.get(stem, ()))]
+    return _of_stitches(
+        stitches[place] for place in sorted(place for stem in stems for place in by_first.get(stem, ()))
+    )
 
 
 @cache

@@ -6,8 +6,8 @@ This is the recursive part of the grammar: groups read rows of items again, thro
 from __future__ import annotations
 
 from collections.abc import Callable
-from typing import NamedTuple
 
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
 from tracker.notation.instructions import MAIN, decrease, increase, stitch
 from tracker.notation.parser import aside as asides
@@ -305,7 +305,8 @@ def _stray(cursor: Cursor, _found: list[Item], _until: int) -> None:
     )
 
 
-class Rule(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Rule:
     """What may stand in a row. `read` takes it if it stands here, and tells whether it does.
 
     `begins` are the kinds of words that nothing else begins with. A rule without them has to look; `why` tells why it

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import re
 from functools import lru_cache
-from typing import NamedTuple
 
 from tracker.diagnostics import Span
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Exactly, Group, Heading, Instruction, Into, Item, Loop, Rest, Role, Some, Stated
 from tracker.notation.context import Context
 from tracker.notation.glossary import abbreviation
@@ -42,7 +42,8 @@ _MAY_BE_IN_ONE = (2, 3)
 """Stitches of one kind that may be meant for one place: "sc, 2 sc, sc" (common practice, no source)."""
 
 
-class PlainLine(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class PlainLine:
     """What a plain line says to make, the total that it states, and how many words and signs it has."""
 
     body: tuple[Item, ...]
@@ -50,7 +51,8 @@ class PlainLine(NamedTuple):
     words: int
 
 
-class _Clause(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class _Clause:
     """What stands between two commas, wherever in a line that is: one item, with the bracket that begins or ends
     there.
 
