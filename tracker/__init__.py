@@ -8,6 +8,7 @@ DOORS = (
     "diagnostics",
     "identity_cache",
     "lazy_dataclass",
+    "lazy_pattern",
     "normalize",
     "plural",
     "suggestion",

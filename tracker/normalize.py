@@ -11,6 +11,8 @@ import re
 import unicodedata
 from functools import lru_cache
 
+from tracker.lazy_pattern import compile_later
+
 _SAME_LENGTH = {
     **dict.fromkeys("\u2018\u2019\u201a\u201b\u2032\u00b4\u0060", "'"),
     **dict.fromkeys("\u201c\u201d\u201e\u201f\u2033\u00ab\u00bb", '"'),
@@ -43,11 +45,11 @@ _TABLE = {ord(key): value for key, value in _SAME_LENGTH.items()}
 _ASCII = {code: " " for code in range(32) if code != 10} | {127: " ", ord("`"): "'"}
 
 
-_DOTTED = re.compile(
+_DOTTED = compile_later(
     r"\b([A-Za-z])\.([A-Za-z])\.(?:([A-Za-z])\.)?(?P<ends>(?= +(?:[A-Z]|\d{1,4} ?(?!\d|tog|times|x\b)[a-z])))?"
     r"|\b(?i:(h|d|q|dbl|hf)\.(tr|trip)\b\.?)"
 )
-_SLASHED = re.compile(r"\b([FfYy])/([Oo])\b")
+_SLASHED = compile_later(r"\b([FfYy])/([Oo])\b")
 _LEADS_ON = "nxt?|foll?|follg|prev|rem|ea|alt|sk|beg|rep|rpt|opp|sl|adj|inv|invis|rev"
 """Words that no clause ends with, cut short."""
 
@@ -62,7 +64,7 @@ _GOES_ON = (
 )
 """Words that hang on what stands before them, and begin nothing."""
 
-_STOPPED = re.compile(
+_STOPPED = compile_later(
     rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
     r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z]))"
 )
@@ -83,7 +85,7 @@ def _undotted(text: str) -> str:
     return _STOPPED.sub(lambda m: f"{m[0][:-1]} ", text)
 
 
-_FRAMED = re.compile(
+_FRAMED = compile_later(
     r"[^\w\s()\[\]{}*'\"+\-.,;:=&!?\u00d7\u2019]|_|   |\*\d|\d ?\* ?[(\[]|[\"\u201c]\w|^\s*[\[{]|[(\[]\s*[+-]"
     r"|count:? \d",
     re.M,
@@ -119,7 +121,7 @@ def _folded(text: str) -> str:
     return _SMALL_VE.sub("b", "".join(_plain(character) for character in text.translate(_TABLE)))
 
 
-_SMALL_VE = re.compile("в(?=[a-z])")
+_SMALL_VE = compile_later("в(?=[a-z])")
 """The small Cyrillic letter that looks like none of ours; behind a word it is the Russian "in", "7 scв ring"."""
 
 

@@ -49,7 +49,16 @@ MAY_IMPORT = {
 }
 """Each room, and the rooms that it may look into. Ground that all may stand on lies beside them."""
 
-GROUND = ("diagnostics", "identity_cache", "lazy_dataclass", "line_frame", "normalize", "plural", "suggestion")
+GROUND = (
+    "diagnostics",
+    "identity_cache",
+    "lazy_dataclass",
+    "lazy_pattern",
+    "line_frame",
+    "normalize",
+    "plural",
+    "suggestion",
+)
 
 DOMAIN = tuple(room for room in MAY_IMPORT if room not in ("reports", "cli", "tui"))
 OUTER_WORLD = {

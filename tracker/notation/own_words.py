@@ -8,6 +8,7 @@ from functools import lru_cache
 from itertools import takewhile
 
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.context import OwnWord
 from tracker.notation.lexer import scan, without_fillers
@@ -48,7 +49,7 @@ def may_name_group(name: str, terms: str) -> bool:
 _SHORTEST_NAME = 3
 """Letters of the name of a group; a shorter one is that of a yarn or a letter of a chart."""
 
-_TAKES = re.compile(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
+_TAKES = compile_later(r"takes?\s+(\d{1,2})\s*(?:,|and|;)?\s*leaves?\s+(\d{1,3})", re.I)
 
 
 def own_word(phrase: str, text: str, terms: str) -> OwnWord | None:

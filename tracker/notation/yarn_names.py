@@ -2,10 +2,10 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Sequence
 from functools import lru_cache
 
+from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import NEXT_YARN, Colour, Item
 from tracker.notation.context import Context
 from tracker.notation.token_kinds import MADE, STOPS, T
@@ -219,7 +219,7 @@ LONGEST_KEY = 2
 LONGEST_NAME = 4
 """Words that the name of a colour may have: "main colour dark red"."""
 
-_NUMBER = re.compile(r"(?:(?:colou?r|col|yarn|thread|c) ?)?(\d{1,2})")
+_NUMBER = compile_later(r"(?:(?:colou?r|col|yarn|thread|c) ?)?(\d{1,2})")
 
 
 def figures_of(name: str) -> str:

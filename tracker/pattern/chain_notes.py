@@ -5,23 +5,25 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
-_CHAIN = re.compile(r"\b(?:ch(?:ain)?s?[ -]*\d*|\d{1,4}\s?ch|turning chain)\b", re.I)
-_COUNTS = re.compile(r"\b(?:counts?|counted|counting)\b", re.I)
-_DENIES = re.compile(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
-_OF_ALL = re.compile(r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", re.I)
+from tracker.lazy_pattern import compile_later
 
-_OF_ALL_ROUNDS = re.compile(
+_CHAIN = compile_later(r"\b(?:ch(?:ain)?s?[ -]*\d*|\d{1,4}\s?ch|turning chain)\b", re.I)
+_COUNTS = compile_later(r"\b(?:counts?|counted|counting)\b", re.I)
+_DENIES = compile_later(r"\b(?:not|never|no)\b|n['’]t\b|\b(?:does|do|is|are)nt\b", re.I)
+_OF_ALL = compile_later(r"\b(?:throughout|always|never|all|every|each|turning|starting|beginning)\b", re.I)
+
+_OF_ALL_ROUNDS = compile_later(
     r"(?:\bch(?:ain)?s?[ -]*\d*|\b\d+ *ch)[, ]*[(\[]"
     r"([^()\[\]\n]{0,40}\bcount(?:s|ed)?\b[^()\[\]\n]{0,60}\bthroughout\b)",
     re.I,
 )
 """What a bracket behind a chain says of all rounds: "ch 3 (counts as first dc here and throughout)"."""
 
-_LENGTH = re.compile(r"\bch(?:ain)?s?[ -]*(?P<behind>\d{1,2})\b|\b(?P<before>\d{1,2})[ -]*ch(?:ain)?s?\b", re.I)
-_IS = re.compile(r"\b(?:is|are|isn['’]t|aren['’]t)\b", re.I)
-_STITCH = re.compile(r"\bst(?:itch(?:es)?)?\b", re.I)
-_VERB = re.compile(r"\b(?:counts?|counted|counting|do(?:es)?|is|are)(?:n['’]?t)?\b", re.I)
-_CLAUSES = re.compile(r"[.;,\n]|\b(?:but|and|while|whereas)\b", re.I)
+_LENGTH = compile_later(r"\bch(?:ain)?s?[ -]*(?P<behind>\d{1,2})\b|\b(?P<before>\d{1,2})[ -]*ch(?:ain)?s?\b", re.I)
+_IS = compile_later(r"\b(?:is|are|isn['’]t|aren['’]t)\b", re.I)
+_STITCH = compile_later(r"\bst(?:itch(?:es)?)?\b", re.I)
+_VERB = compile_later(r"\b(?:counts?|counted|counting|do(?:es)?|is|are)(?:n['’]?t)?\b", re.I)
+_CLAUSES = compile_later(r"[.;,\n]|\b(?:but|and|while|whereas)\b", re.I)
 
 _SEVERAL = 2
 """Lengths of chains from which on a note tells them apart."""

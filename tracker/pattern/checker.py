@@ -7,6 +7,7 @@ from itertools import pairwise
 
 from tracker.diagnostics import NOWHERE, Problem, Severity, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, field, replace
+from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import Line, Role, Stated
 from tracker.notation.context import Context
 from tracker.notation.glossary import BY_ID
@@ -147,7 +148,7 @@ def _add(piece: _Piece, entry: Entry) -> None:
     _add_filled(piece)
 
 
-_FREE = re.compile(r"(?:work )?as you like(?: around)?\s*[.]?\s*(?:[(\[]\d[^)\]]*[)\]]\s*)?", re.IGNORECASE)
+_FREE = compile_later(r"(?:work )?as you like(?: around)?\s*[.]?\s*(?:[(\[]\d[^)\]]*[)\]]\s*)?", re.IGNORECASE)
 
 
 def is_free(text: str) -> bool:

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import re
 
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Piece, Round
 
-_CLOSED = re.compile(
+_CLOSED = compile_later(
     r"(?:(?P<before>\d{1,3})\s*)?\bch(?:ains?|s)?(?=\b|\d)(?:\s*(?:of\s+)?(?P<behind>\d{1,3}))?[^.;]*"
     r"\b(?:form|into|make|forming|for) (?:an? |the )?(?:ring|circle)\b",
     re.IGNORECASE,
 )
-_MAGIC = re.compile(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
+_MAGIC = compile_later(r"\b(?:magic|adjustable|sliding|mr|mc)\b", re.IGNORECASE)
 
 
 def ring_of_chains(piece: Piece, item: Round) -> int | None:

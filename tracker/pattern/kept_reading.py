@@ -10,7 +10,6 @@ from __future__ import annotations
 
 import json
 import os
-import re
 import stat
 import sys
 from contextlib import suppress
@@ -19,6 +18,7 @@ from pathlib import Path
 
 import tracker
 from tracker.lazy_dataclass import replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 from tracker.pattern.pattern_file import bytes_in, text_in
@@ -30,9 +30,9 @@ MOST_KEPT = 32
 LARGEST = 1_000_000
 """Bytes of the largest reading that is kept: that of some thousand rounds."""
 
-_OWN_NAME = re.compile(r"[0-9a-f]{64}(?:\.reading|\.\d{1,10}\.part)")
+_OWN_NAME = compile_later(r"[0-9a-f]{64}(?:\.reading|\.\d{1,10}\.part)")
 
-_SOURCE = re.compile(r".+\.py")
+_SOURCE = compile_later(r".+\.py")
 
 _PROGRAM = Path(tracker.__file__).parent
 _READS = (".", "notation", "notation/parser", "notation/lowering", "rounds", "pattern")

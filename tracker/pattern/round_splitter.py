@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from tracker.lazy_dataclass import dataclass, replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Into, Line, Role, Technique, acts
 from tracker.notation.bunches import BUNCHES
@@ -34,19 +35,19 @@ class Entries:
     context: Context
 
 
-_INLINE = re.compile(
+_INLINE = compile_later(
     r"(?<=[\])}.;*\d])\s+(?=(?:rnds?|rounds?|rows?|r)\s*\d+(?:\s*(?:-|to|&|and)\s*\d+)?\s*(?::|\.\s|\)\s|-\s))"
 )
-_DEFINITION = re.compile(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
+_DEFINITION = compile_later(r"^\s*(?P<name>[a-z][a-z -]{0,30}?)\s*(?:\([a-z -]{1,20}\)\s*)?[=:]\s*(?P<what>.+)$")
 
 
-REFERS = re.compile(
+REFERS = compile_later(
     r"\b(?:rep|repeat|of|in|as|like|from|through|thru|to|and|between|see|after|before|until|till|on)\s*$"
 )
 """Words behind which a round is named and not begun."""
 
 
-_COLON_BEHIND = re.compile(r"\s?(?:\([^()\n]{1,30}\)\s?)?:")
+_COLON_BEHIND = compile_later(r"\s?(?:\([^()\n]{1,30}\)\s?)?:")
 """The colon of a heading, with a side or a yarn before it in brackets: "Row 3 (A):"."""
 
 
@@ -127,7 +128,7 @@ def _split_inline(line: str, number: int) -> list[Entry]:
     return [Entry(line[a:b].rstrip(), number, a) for a, b in zip(starts, ends, strict=True)]
 
 
-_AGAIN = re.compile(
+_AGAIN = compile_later(
     r"(?<=[.;)\]])\s+(?=(?:rep|repeat|rpt)\b\.?\s+(?:for\s+(?:the\s+next\s+)?\d{1,2}\s+(?:more\s+)?|"
     r"(?:the\s+)?(?:(?:last|previous|this|that)\s+)?(?:\d{1,2}\s+)?)(?:rnds?|rounds?|rows?)\b)"
 )
@@ -227,7 +228,7 @@ def _goes_into_ring(text: str, context: Context) -> bool:
     return has_spaces and not _NAMES_A_PLACE.search(fold(text))
 
 
-_NAMES_A_PLACE = re.compile(r"\b(?:in(?:to)?|over|each|every|next|around|sk|skip|miss)\b")
+_NAMES_A_PLACE = compile_later(r"\b(?:in(?:to)?|over|each|every|next|around|sk|skip|miss)\b")
 """Words that lead to what a stitch is worked into, or over it."""
 
 
@@ -337,10 +338,10 @@ _ARTICLES = ("the", "a", "an")
 """What a line ends in that was cut for the page."""
 
 
-_TOTAL_ALONE = re.compile(r"\W*(?:\d{2,4}|[4-9])\W*")
+_TOTAL_ALONE = compile_later(r"\W*(?:\d{2,4}|[4-9])\W*")
 """A number alone on its line, from the fewest stitches that a round is begun on (common practice, no source)."""
 
-_COUNTS_WHAT_FOLLOWS = re.compile(r"[,;(*:]\s*\d{1,3}\s*$")
+_COUNTS_WHAT_FOLLOWS = compile_later(r"[,;(*:]\s*\d{1,3}\s*$")
 """ "ch 1, 12" over "sc in ring": a number that the end of the line cut off from its stitch"""
 
 
@@ -386,7 +387,7 @@ _OF_A_CLAUSE = _OF_A_ROUND | {
 }  # fmt: skip
 """What the end of a round has, if it is no number alone; words without any of it have nothing to do with one."""
 
-_REPEATING = re.compile(r"\W*(?:rep|repeat)\b.*\*")
+_REPEATING = compile_later(r"\W*(?:rep|repeat)\b.*\*")
 
 
 def _repeats_part(text: str, below: str, context: Context) -> bool:
@@ -403,10 +404,10 @@ def _fastens_off(line: Line) -> bool:
     return made[-1:] == [Technique.FASTEN_OFF]
 
 
-_BULLET = re.compile(r"\s*[-–—•*▪◦●]\s+\S")
+_BULLET = compile_later(r"\s*[-–—•*▪◦●]\s+\S")
 """A step in a list of them; behind a number it is a sentence."""
 
-_TITLE = re.compile(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")
+_TITLE = compile_later(r"[A-Z][a-z]+(?: [A-Z][a-z]+){1,3}:?")
 """Two to four words that all begin with a capital: "Shoe Body", which names what comes and is no step."""
 
 

@@ -7,6 +7,8 @@ from __future__ import annotations
 
 import re
 
+from tracker.lazy_pattern import compile_later
+
 HOOKS: tuple[tuple[float, str, str], ...] = (
     (2.0, "", "14"),
     (2.25, "B-1", "13"),
@@ -29,8 +31,8 @@ HOOKS: tuple[tuple[float, str, str], ...] = (
 )
 """Millimetres, US name and old UK number; "" where one of them has no such hook."""
 
-_METRIC = re.compile(r"(\d+(?:[.,]\d+)?) ?mm\b", re.IGNORECASE)
-_US = re.compile(r"(?:US |USA |size )?(?P<name>[A-P](?:/[A-P])?(?:-\d+(?: 1/2)?)?)(?: hook)?", re.IGNORECASE)
+_METRIC = compile_later(r"(\d+(?:[.,]\d+)?) ?mm\b", re.IGNORECASE)
+_US = compile_later(r"(?:US |USA |size )?(?P<name>[A-P](?:/[A-P])?(?:-\d+(?: 1/2)?)?)(?: hook)?", re.IGNORECASE)
 
 
 def hook_words(text: str) -> str:

@@ -13,6 +13,7 @@ from itertools import accumulate
 
 from tracker.identity_cache import ByIdentity, remembered
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import blocks, is_making
 from tracker.rounds.plan import Act, Node, Plan, Repeat, Run, Technique
@@ -187,18 +188,18 @@ def _next_colour(
     return None
 
 
-_JOINS = re.compile(
+_JOINS = compile_later(
     r"^[^:]*:\s*(?:\(\w+\)\s*)?(?:with [\w ]{1,30},\s*)?(?:join|attach|begin|start)\b(?! with a? ?s[lt])",
     re.IGNORECASE,
 )
 """A round whose first words are of a yarn to be joined, or of where it begins."""
-_FRESH = re.compile(
+_FRESH = compile_later(
     r"\b(?:fasten|finish|end|cut|break)\b[^.;]*\b(?:old|each|every)\b[^.;]*\bjoin|\beach colou?r is new\b"
     r"|\bjoin(?:ed|ing)?\b[^.;]*\b(?:new|next) (?:yarn|colou?r|one)\b",
     re.IGNORECASE,
 )
-_ELSEWHERE = re.compile(r"\b(?:begins?|starts?|join(?:ed)?)\b[^.;]*\bin any\b", re.IGNORECASE)
-_DRAWN = re.compile(r"\bdraw\b[^.;]*\bthrough\b", re.IGNORECASE)
+_ELSEWHERE = compile_later(r"\b(?:begins?|starts?|join(?:ed)?)\b[^.;]*\bin any\b", re.IGNORECASE)
+_DRAWN = compile_later(r"\bdraw\b[^.;]*\bthrough\b", re.IGNORECASE)
 
 
 @remembered

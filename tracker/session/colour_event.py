@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 
+from tracker.lazy_pattern import compile_later
 from tracker.notation.ast import Role
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.plural import number_of
@@ -51,8 +52,8 @@ def _old_yarn(pattern: Pattern, state: State, copy: Copy, old: str, new: str, st
     return sentence or f"{pattern.yarn_name(old)} {_what_follows(pattern, state, copy, old, new, step)}"
 
 
-_WAYS = re.compile(r"\b(?:cut|carry|carried|drop|leave|let|hang|hanging|float|strand|break)\b", re.IGNORECASE)
-_OF_YARN = re.compile(r"\b(?:yarns?|colou?rs?)\b", re.IGNORECASE)
+_WAYS = compile_later(r"\b(?:cut|carry|carried|drop|leave|let|hang|hanging|float|strand|break)\b", re.IGNORECASE)
+_OF_YARN = compile_later(r"\b(?:yarns?|colou?rs?)\b", re.IGNORECASE)
 
 LONGEST_QUOTED = 140
 """Characters of a sentence of the pattern that is told with a change; a longer one is a paragraph about more."""
@@ -109,7 +110,7 @@ def _what_follows(pattern: Pattern, state: State, copy: Copy, old: str, new: str
 
 # A round that begins with a fresh yarn: there is nothing to draw through.
 
-_PLACE = re.compile(r"\b(?:in|into|to|with) any [^.,;:()]{2,60}", re.IGNORECASE)
+_PLACE = compile_later(r"\b(?:in|into|to|with) any [^.,;:()]{2,60}", re.IGNORECASE)
 
 
 def _joined(pattern: Pattern, state: State, step: Step) -> ColourEvent | None:

@@ -12,6 +12,7 @@ from enum import Enum
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Piece
 
 
@@ -41,18 +42,18 @@ class DueNote:
         return next((match[0].lower() for part in _parts(self.text) if (match := _STOPS.search(part))), "note")
 
 
-_NAMED = re.compile(
+_NAMED = compile_later(
     r"(?P<when>\bafter |\bbefore |\bat the end of |\bonce )?(?:(?:completing|finishing|working) )?"
     r"\b(?:rnds?|rounds?|rows?|r)\.? ?(?P<numbers>\d{1,4}(?:(?: ?(?:-|–|to|,|and|&) ?)+\d{1,4})*)",
     re.IGNORECASE,
 )
-_STOPS = re.compile(
+_STOPS = compile_later(
     r"\b(?:stuff|fill|insert|attach|embroider|sew|push|place|add|fix|put|cut|weave|fasten off|close|turn (?:it )?"
     r"(?:right side|inside) out)\b",
     re.IGNORECASE,
 )
-_NOT_YET = re.compile(r"\b(?:do not|don't|never|without|unsewn|not yet|no need)\b", re.IGNORECASE)
-_AT_THE_END = re.compile(
+_NOT_YET = compile_later(r"\b(?:do not|don't|never|without|unsewn|not yet|no need)\b", re.IGNORECASE)
+_AT_THE_END = compile_later(
     r"\b(?:tails?|fasten(?:ing)? off|last (?:round|rnd|row)|sew(?:ing|n)?|closing|when done)\b", re.I
 )
 
@@ -71,7 +72,7 @@ def _sentences(note: str) -> Iterator[str]:
     )
 
 
-_RHYTHM = re.compile(r"Every (?:\d{1,3}(?:st|nd|rd|th) )?round \((\d{1,4}), (\d{1,4}), \d{1,4} and so on\): ")
+_RHYTHM = compile_later(r"Every (?:\d{1,3}(?:st|nd|rd|th) )?round \((\d{1,4}), (\d{1,4}), \d{1,4} and so on\): ")
 """A note that names its rounds as a rhythm, the first two of them and on."""
 
 

@@ -5,11 +5,11 @@ A line that says "around" is worked as often as it fits; one that counts to its 
 
 from __future__ import annotations
 
-import re
 from collections.abc import Callable
 from typing import TYPE_CHECKING
 
 from tracker.lazy_dataclass import replace
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Round
 from tracker.rounds.plan import Node, Plan, Run
 
@@ -53,7 +53,7 @@ def fit_round(round_: Round, stitches: int, read: Reader) -> Round | None:
     return replace(round_, text=text, plan=Plan(plan.body, round_.plan.ends_with), before=stitches, stated=stated)
 
 
-_TOTAL = re.compile(r"(?<!\d)(\d[\d,]*)(?=[^\d]*$)")
+_TOTAL = compile_later(r"(?<!\d)(\d[\d,]*)(?=[^\d]*$)")
 """The last number of a line."""
 
 

@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from tracker.diagnostics import NOWHERE, Span
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.rounds.next_step import Stretch, between, breath_end
 from tracker.rounds.plan import Node, Plan, Role, Run
@@ -94,7 +95,7 @@ def ends_with_finishing(item: Round) -> bool:
     return item.plan is not None and finishing(item.plan) < item.plan.moves
 
 
-_OF_THE_END = re.compile(
+_OF_THE_END = compile_later(
     r"\b(?:fasten|finish|cut|break|tails?|ends?|close|closing|continue|go on|leave|do not|don't|next piece)\b",
     re.IGNORECASE,
 )

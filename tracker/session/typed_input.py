@@ -7,14 +7,15 @@ from __future__ import annotations
 
 import re
 
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.model import Pattern
 from tracker.session.events import AskChosen, Frog, PieceChosen
 from tracker.session.state import Refused, State, copy_name, rounds_of
 from tracker.session.worked_rounds import round_at
 from tracker.suggestion import suggestion
 
-_FILLING = re.compile(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
-_NUMBER = re.compile(r"\d{1,9}")
+_FILLING = compile_later(r"\b(?:to|the|at|rnds?|rounds?|rows?|r|stitch(?:es)?|sts?|and)\b|[,.:#]", re.IGNORECASE)
+_NUMBER = compile_later(r"\d{1,9}")
 """A number that somebody may mean; Python refuses to read one of thousands of digits."""
 _MOST_SHOWN = 60
 """Characters of a name that nobody knows that are told."""
@@ -31,7 +32,7 @@ def number_in(text: str) -> int:
     return int(match[1])
 
 
-_OLDER = re.compile(r"(.+?)\s+in\s+(?:rnds?|rounds?|rows?|r)?\s*(\d{1,9})\s*", re.IGNORECASE)
+_OLDER = compile_later(r"(.+?)\s+in\s+(?:rnds?|rounds?|rows?|r)?\s*(\d{1,9})\s*", re.IGNORECASE)
 
 
 def counts_in(text: str) -> tuple[tuple[int, ...], int | None]:

@@ -10,6 +10,7 @@ from itertools import accumulate
 from tracker.diagnostics import Severity
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.pattern.first_ring import ring_of_chains
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.stitches import RING, act_words, names_for, short_words, stretch_words
@@ -108,7 +109,7 @@ def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> Roun
     return RoundAhead(item.label, item.text, item.leaves, changed)
 
 
-_FULL_STOP = re.compile(r"(?<=\.)\s+")
+_FULL_STOP = compile_later(r"(?<=\.)\s+")
 
 
 def _remarks(piece: Piece | None, at: Here, stop: DueNote | None) -> Iterator[str]:
@@ -371,7 +372,7 @@ _NAMES = {
     "wrong side": "the wrong side",
 }
 _OPPOSITE = {"the right side": "the wrong side", "the wrong side": "the right side"}
-_SIDE = re.compile(
+_SIDE = compile_later(
     r"[(\[]\s*(rs|ws|right side|wrong side)\b|\b(rs|ws|right side|wrong side)\s+facing\b", re.IGNORECASE
 )
 _TURNS = (Technique.TURN, Technique.TURN_AROUND)

@@ -6,13 +6,13 @@ working.
 
 from __future__ import annotations
 
-import re
 import shlex
 from collections.abc import Mapping
 from pathlib import Path
 from typing import Any
 
 from tracker.lazy_dataclass import dataclass, field
+from tracker.lazy_pattern import compile_later
 from tracker.session.events import AskChosen
 from tracker.session.state import ASKS_AT_FIRST, Refused
 from tracker.session.view import StepSize
@@ -40,7 +40,7 @@ LETTERS = {"largest": 6, "large": 4, "middle": 2, "small": 1, "text": 0}
 SHORTEST_REST, LONGEST_REST = 5, 240
 """Minutes at work before a rest: more often would nag, later would not help."""
 
-_MINUTES = re.compile(r"(\d{1,4}) ?(?:m|min|minutes?)")
+_MINUTES = compile_later(r"(\d{1,4}) ?(?:m|min|minutes?)")
 
 
 @dataclass(frozen=True)

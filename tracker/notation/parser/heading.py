@@ -9,6 +9,7 @@ from itertools import pairwise
 
 from tracker.diagnostics import Lines, Problem, error
 from tracker.lazy_dataclass import replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Heading
 from tracker.notation.lexer import scan
@@ -38,7 +39,7 @@ MAX_ROUND = 20_000
 
 _SORT_OF = {word: sort for sort, words in SORTS.items() for word in words.split()}
 _ORDINAL_ENDINGS = ("st", "nd", "rd", "th")
-_ATOM = re.compile(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
+_ATOM = compile_later(r"\*+|[a-z]+(?:'[a-z]+)*|\d+|\n|\s+|.", re.DOTALL)
 _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
 # Characters in which a heading ends, as a rule; longer ones are tried as a whole.
@@ -117,14 +118,14 @@ def heading_of(text: str) -> Heading:
     return heading(fold(text[:LONGEST_HEADING]))
 
 
-_IN_WORDS = re.compile(
+_IN_WORDS = compile_later(
     r"\W*(?:(?:then|now|the|for|in)\s+)*"
     r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b)"
 )
 """ "Round nine", and "Round the edge"; "Fourth round" """
 
 
-_PLAIN = re.compile(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")
+_PLAIN = compile_later(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")
 """A heading with nothing unusual in it, "Rnd 4: ", "Rnds 5-8: ", as most are."""
 
 
@@ -370,7 +371,7 @@ def _expanded(joiners: list[str], numbers: list[int]) -> tuple[int, ...]:
     return tuple(rounds)
 
 
-_HEADING_AHEAD = re.compile(
+_HEADING_AHEAD = compile_later(
     r"(?<=[.,:;) -])(?:(?:rnds?|rounds?|rows?|r)\s*\d|\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)\b)"
 )
 _LONGEST_BEFORE = 90

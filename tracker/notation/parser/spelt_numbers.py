@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import re
 
+from tracker.lazy_pattern import compile_later
 from tracker.notation.token_kinds import NUMBERS, ORDINALS
 
 _SPELT = "|".join(word for word, number in NUMBERS.items() if number)
-_SPELT_NUMBER = re.compile(rf"\b({_SPELT})\b(?:[- ]({_SPELT})\b)?")
+_SPELT_NUMBER = compile_later(rf"\b({_SPELT})\b(?:[- ]({_SPELT})\b)?")
 _ROUND = r"(?:rnd|round|row|rd)s?"
-_SPELT_NUMBERS = re.compile(
+_SPELT_NUMBERS = compile_later(
     rf"\b{_ROUND}\s+(?P<list>(?:{_SPELT})\b(?:\W+(?:(?:to|through|thru|and|until)\W+)?(?:{_SPELT})\b)*)"
 )
 # From thirteen on they are formed by "-th", the tens by "-ieth"; words of those before are a list.
@@ -21,7 +22,7 @@ _ENDINGS = {
     **{f"{word[:-1]}ieth": number for word, number in _TENS.items()},
 }
 _ORDINAL = rf"(?:(?:{'|'.join(_TENS)})[- ])?(?:{'|'.join(_ENDINGS)})"
-_SPELT_ORDINALS = re.compile(
+_SPELT_ORDINALS = compile_later(
     rf"(?P<list>\b{_ORDINAL}(?:(?:,? (?:to|through|thru|and|until) |, | ?- ?){_ORDINAL}){{0,9}})"
     rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b)"
 )

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 import re
 
-_CHAIN_CLAUSE = re.compile(r"\b(?:ch|chain)s?(?:\s+of)?\s*\d{1,4}\b|\b\d{1,4}\s*(?:ch|chains?)\b")
-_JOIN_CLAUSE = re.compile(r"\s*(?:join|sl st|ss|close|form a ring|to form)\b")
-_COLOUR_CLAUSE = re.compile(r"\s*(?:join|attach|with|change to|using|in) [a-z ]{1,40}$")
+from tracker.lazy_pattern import compile_later
+
+_CHAIN_CLAUSE = compile_later(r"\b(?:ch|chain)s?(?:\s+of)?\s*\d{1,4}\b|\b\d{1,4}\s*(?:ch|chains?)\b")
+_JOIN_CLAUSE = compile_later(r"\s*(?:join|sl st|ss|close|form a ring|to form)\b")
+_COLOUR_CLAUSE = compile_later(r"\s*(?:join|attach|with|change to|using|in) [a-z ]{1,40}$")
 
 
 def words_kept(before: str) -> int | None:
@@ -25,7 +27,7 @@ def words_kept(before: str) -> int | None:
     return start
 
 
-_LEADS_A_CHAIN = re.compile(r"[a-z' -]{0,20}[,:-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?")
+_LEADS_A_CHAIN = compile_later(r"[a-z' -]{0,20}[,:-]?\s*(?:(?:make|work|begin with|start with)\s+)?(?:a\s+)?")
 
 
 def _is_title(said: str, start: int | None) -> bool:

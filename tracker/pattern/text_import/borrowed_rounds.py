@@ -6,6 +6,7 @@ import re
 from collections.abc import Sequence
 
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.parser.heading import MAX_ROUND, heading
 from tracker.notation.parser.spelt_numbers import rounds_in_figures
@@ -13,7 +14,7 @@ from tracker.pattern.text_import.draft_parts import DraftPart
 
 _ROUNDS = r"(?:rnds?|rounds?|rows?|r)\s*"
 _RANGE = rf"{_ROUNDS}(?P<{{0}}>\d{{{{1,4}}}})(?:\s*(?:-|to|through|and|&)\s*r?(?P<{{1}}>\d{{{{1,4}}}}))?"
-_BORROWS = re.compile(
+_BORROWS = compile_later(
     r"\s*(?:(?:with|using|in)\s+(?P<yarn>[a-z ]{1,24}?)(?:,\s*|\s+(?=(?:work|make)\b)))?"
     r"(?:(?:work|make|follow|repeat|rep|crochet)\s+)?"
     rf"(?:{_RANGE.format('first', 'last')}\s*)?"
@@ -25,7 +26,7 @@ _BORROWS = re.compile(
 )
 
 
-_ORDINALS = re.compile(
+_ORDINALS = compile_later(
     r"\b(\d{1,4})(?:st|nd|rd|th)(?:( to | and | & |-)(\d{1,4})(?:st|nd|rd|th))?\s+(rnds?|rounds?|rows?)\b"
 )
 
@@ -35,7 +36,7 @@ def _with_plain_numbers(folded: str) -> str:
     return _ORDINALS.sub(lambda m: f"{m[4]} {m[1]}{m[2] or ''}{m[3] or ''}", rounds_in_figures(folded))
 
 
-_OWN_YARN = re.compile(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|chain|\d))", re.I)
+_OWN_YARN = compile_later(r"(?:with|using|in)\s+[a-z ]{1,24}?(?=,|\s+(?:make|ch|chain|\d))", re.I)
 """The yarn that the rounds of a piece begin with."""
 
 

@@ -6,6 +6,7 @@ import re
 from collections.abc import Container, Sequence
 from functools import cached_property
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Heading, Line, Role, Technique, acts
 from tracker.notation.context import Context
@@ -58,12 +59,12 @@ _GROUND = (Technique.JOIN_RING, Technique.RING, Technique.CHAIN, Technique.FOUND
 _FEW_WORDS = 10
 """Words of a line on a list; what is longer and ends in a full stop is a sentence."""
 
-_TOTAL_BEHIND = re.compile(r"[(\[{=]\s*\d{1,4}\s*(?:[a-z ]{1,14})?[)\]}]?[\s.;]*$")
-_AMOUNT = re.compile(
+_TOTAL_BEHIND = compile_later(r"[(\[{=]\s*\d{1,4}\s*(?:[a-z ]{1,14})?[)\]}]?[\s.;]*$")
+_AMOUNT = compile_later(
     r"\b\d+(?:[.,/]\d+)?\s*(?:g|gr|grams?|oz|m|yds?|yards?|mm|skeins?|balls?|metres?|meters?)\b|\b\d\s*ply\b"
     r"|\b(?:yarn|cotton|wool|acrylic|skeins?|needles?|scissors|hook|fibrefill|fiberfill|fiber|stuffing|markers?)\b"
 )
-_TO_READERS = re.compile(
+_TO_READERS = compile_later(
     r"©|\(c\) ?\d{4}|\bcopyright|\ball rights\b"
     r"|\b(?:do not|don't|may not|please) (?:sell|copy|share|distribute|repost)\b"
     r"|\b(?:tag|follow|email|thank|message) (?:me|us|you)\b|\bthanks for\b|\bhashtag|\bhappy (?:crochet|hook|making)"
@@ -72,14 +73,14 @@ _TO_READERS = re.compile(
 _BETWEEN_NUMBERS = frozenset(("to", "through", "thru", "and", "until", "till", "a"))
 """What stands between the numbers of a list, "8 to 11.", which has no word for a round."""
 
-_BEGINS_WITH_KEY = re.compile(r"\W*(?:[A-H]|MC|CC|(?i:yarns?|colou?rs?))\b")
-_DEFINES = re.compile(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
-_CRAFT = re.compile(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
-_CRAFT_ALONE = re.compile(
+_BEGINS_WITH_KEY = compile_later(r"\W*(?:[A-H]|MC|CC|(?i:yarns?|colou?rs?))\b")
+_DEFINES = compile_later(r"\W*(?P<short>[a-z][a-z /()'-]{1,24}?)\s*[:=]\s*\S")
+_CRAFT = compile_later(r"\b(?:amigurumi|pattern|tutorial|recipe|to crochet)\b|^\W*crochet(?:ed)?\b")
+_CRAFT_ALONE = compile_later(
     r"\W*(?:(?:a|an|the|my|our|free|easy|simple|written|crochet|crocheted|amigurumi|pattern|tutorial|recipe)\W*)+"
 )
-_TERMS = re.compile(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
-_MEASURE = re.compile(
+_TERMS = compile_later(r"\b(?:us|u\.s\.|usa|uk|u\.k\.|american|british)\b.{0,12}\b(?:terms|terminology|format)\b")
+_MEASURE = compile_later(
     r"\b\d+\s*(?:sc|hdc|dc|tr|htr|sts?|stitches|rows?|rounds?|rnds?)\b.{0,40}?(?:=|measures?)\D{0,20}\d+(?:\.\d+)?\s*"
     r"(?:cm|mm|\"|in\b|inch)"
 )

@@ -6,6 +6,7 @@ import re
 from collections.abc import Iterator
 from functools import cache
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Technique, acts, every_colour
 from tracker.notation.context import Context
@@ -18,27 +19,27 @@ from tracker.notation.yarn_sentence import yarn_plan
 from tracker.pattern.model import Gauge, Yarn
 from tracker.pattern.round_splitter import colour_of_line
 
-_MILLIMETRES = re.compile(r"(?<![\d.,])(?P<size>\d{1,2}(?:[.,]\d{1,3})?\s*mm)\b")
+_MILLIMETRES = compile_later(r"(?<![\d.,])(?P<size>\d{1,2}(?:[.,]\d{1,3})?\s*mm)\b")
 _NUMBERED = r"(?:\s*[/-]\s*\d{1,2}(?:\.\d|\s1/2)?)?"
-_LETTER = re.compile(
+_LETTER = compile_later(
     r"(?:\bsize\s+|\bhooks?\b[\s:,-]*(?:size[\s:]+)?|\bu\.?s\.?\s+|^\W*)"
     rf"(?P<letter>[b-s])(?![a-z']){_NUMBERED}"
     rf"|\b(?P<before>[b-s]){_NUMBERED}\s+(?:size\s+)?(?:crochet\s+)?hook\b"
 )
-_METRIC_NUMBER = re.compile(r"\bno\.?\s*(?P<size>\d{1,2}\.\d{2})\b")
+_METRIC_NUMBER = compile_later(r"\bno\.?\s*(?P<size>\d{1,2}\.\d{2})\b")
 """ "No. 4.00 hook": in the International Standard Range the number is the size in millimetres (British leaflets from
 the 1970s on, from memory)."""
 
-_HOOK_WORD = re.compile(r"\bhooks?\b|\bcrochet needle\b|\bneedle of crochet\b|\bmm crochet\b")
-_BARE_SIZE = re.compile(
+_HOOK_WORD = compile_later(r"\bhooks?\b|\bcrochet needle\b|\bneedle of crochet\b|\bmm crochet\b")
+_BARE_SIZE = compile_later(
     r"\bhooks?\b[\s:,-]*(?:(?:size|no\.?)[\s:]+)?(?P<size>\d{1,2}[.,]\d{1,2})\b(?!\s*(?:cm|in|\"|'|/))"
 )
 """ "hook 2.5": of the ways to number hooks only millimetres have a decimal point."""
-_OTHER_GOODS = re.compile(
+_OTHER_GOODS = compile_later(
     r"\b(?:eyes?|nos(?:e|es)|beads?|buttons?|rings?|needles?|wire|pins?|magnets?|felt|pom ?poms?)\b"
 )
 """What is sold by millimetres too."""
-_STEEL = re.compile(r"\bsteel\b")
+_STEEL = compile_later(r"\bsteel\b")
 
 HOOK_LETTERS = {
     "b": "2.25 mm", "c": "2.75 mm", "d": "3.25 mm", "e": "3.5 mm", "f": "3.75 mm", "g": "4 mm", "h": "5 mm",
@@ -50,7 +51,7 @@ HOOK_LETTERS = {
 Makers differ by a quarter of a millimetre at B and C; the millimetres on the hook decide.
 """
 
-_ROWS_COUNTED = re.compile(r"\d\s*(?:rows?|rounds?|rnds?)\b")
+_ROWS_COUNTED = compile_later(r"\d\s*(?:rows?|rounds?|rnds?)\b")
 """What every gauge tells; to compile those with every stitch in them takes a tenth of reading a short page."""
 
 
@@ -66,7 +67,7 @@ def _gauges() -> tuple[re.Pattern[str], re.Pattern[str]]:
 
 _NOUN = r"(?i:yarn|colou?r|col\b\.?|shade)"
 _LETTER_KEY = r"(?:MC|CC\d?|C\d|(?!U[SK]|[RW]S)[A-Z]{1,2}\d?)"
-_KEY = re.compile(_LETTER_KEY)
+_KEY = compile_later(_LETTER_KEY)
 _ANY_KEY = rf"(?:{_LETTER_KEY}|[a-h]|\d)\b"
 _NAME = r"[\"'\u2018\u201c]?(?P<name>[^\W\d][^\d,;:()/=\u2013\u2014]{1,40}?)"
 _NAME_ENDS = (
@@ -100,10 +101,10 @@ _YARN_FORMS = (
 )
 """How a line gives a yarn its key; the first form that fits any part of the line is the one that it is written in."""
 
-_NAMES_YARN = re.compile(rf"(?<!\w)(?:{_LETTER_KEY})(?!\w)|(?i:\b{_NOUN}|\bmain|\bcontrast|\({_LETTER_KEY}\))")
+_NAMES_YARN = compile_later(rf"(?<!\w)(?:{_LETTER_KEY})(?!\w)|(?i:\b{_NOUN}|\bmain|\bcontrast|\({_LETTER_KEY}\))")
 """What stands in every line that names a yarn with its key. To compile the forms takes a tenth of reading a short
 page."""
-_JOINS_NAMES = re.compile(r"^.*\b(?:in|and|of|yarn|with|or)\s+(?=\w\w)", re.I)
+_JOINS_NAMES = compile_later(r"^.*\b(?:in|and|of|yarn|with|or)\s+(?=\w\w)", re.I)
 _NO_YARN = frozenset(("mm", "size", "hook", "us", "uk", "row", "rows", "rnd", "rnds", "inch", "ply"))
 
 
@@ -174,7 +175,7 @@ def yarns_in(line: str) -> list[Yarn]:
     return _yarn_of_row(line) or next(filter(None, (_yarns_of(form, line) for form in others)), [])
 
 
-_CELLS = re.compile(r"\s*\|\s*|\s{3,}")
+_CELLS = compile_later(r"\s*\|\s*|\s{3,}")
 
 _FEWEST_CELLS = 3
 """Of a row that tells of a yarn its name or amount, its colour and its letter."""

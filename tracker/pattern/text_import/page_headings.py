@@ -8,6 +8,7 @@ from collections.abc import Mapping, Sequence
 from itertools import pairwise
 
 from tracker.lazy_dataclass import replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.lexer import scan
 from tracker.notation.parser.heading import heading
@@ -17,7 +18,7 @@ from tracker.pattern.text_import.sections import section_in
 from tracker.pattern.toml_writer import Draft
 
 _NUMBER = r"(?P<{0}>\d{{1,3}})(?: ?(?:-|~|/|,|&|to|a|and|bis) ?(?P<{1}>\d{{1,3}}))?"
-_HEAD = re.compile(
+_HEAD = compile_later(
     rf"[^\w\n]*(?:(?P<word>[^\W\d_]{{1,14}})\.?[ ]*#?[ ]*{_NUMBER.format('first', 'last')}(?!\d)"
     rf"|{_NUMBER.format('begin', 'end')}(?:st|nd|rd|th|[.o])?[ ]+(?P<after>[^\W\d_]{{2,14}})[ ]*(?=[:=.)-]))"
 )
@@ -107,4 +108,4 @@ def _restored(line: str, heads: Mapping[str, str]) -> str:
     return heads.get(head.strip(), head) + line[len(head) :]
 
 
-_READ = re.compile(r"[^\w\n]*(?:(?:Rnd|R) *[.#]? *\d+|\d+(?:st|nd|rd|th|[.o\u00ba])? *(?:Rnd|R)\b)")
+_READ = compile_later(r"[^\w\n]*(?:(?:Rnd|R) *[.#]? *\d+|\d+(?:st|nd|rd|th|[.o\u00ba])? *(?:Rnd|R)\b)")

@@ -9,6 +9,7 @@ from collections.abc import Iterator, Mapping, Sequence
 from itertools import takewhile
 
 from tracker.lazy_dataclass import replace
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.parser.heading import heading
 from tracker.pattern.text_import.page_units import PageUnit
@@ -32,7 +33,7 @@ _STANDARD = {
 }
 """The names of clothing sizes, from the smallest on (common practice, no source)."""
 
-_LISTED = re.compile(
+_LISTED = compile_later(
     r"(?:^|\b(?:for|in|fits?)\s+|[.;]\s*)(?:finished\s+|the\s+)?sizes?\b(?:\s+(?:are|to fit|given|is))?\s*[:=-]?\s*"
     r"(?P<list>[a-z0-9][a-z0-9 -]{0,20}(?:\s*[,/(\[&]\s*(?:and\s+)?[a-z0-9][a-z0-9 -]{0,20}){1,9}[)\]]?)\s*[.;]?\s*$"
 )
@@ -40,7 +41,7 @@ _LISTED = re.compile(
 
 _NAMES = r"(?P<names>[a-z0-9][a-z0-9 ,/&+()-]{0,60}?)"
 _ROUND = r"(?:(?:next|last|rnds?|rounds?|rows?|r)\b[\s\d-]*(?:rnd|round|row)?\s*[,(-]\s*)?"
-_LEAD = re.compile(
+_LEAD = compile_later(
     rf"\W*(?P<round>{_ROUND})(?:for\s+)?(?:the\s+)?"
     rf"(?:sizes?\s+{_NAMES}|(?P<all>all|both)\s+(?:the\s+)?sizes|{_NAMES.replace('names', 'before')}\s+sizes?"
     rf"|(?<=\()(?P<bare>[a-z0-9 ,/&+-]{{1,40}})(?=\)\s*:)|(?P<only>[a-z][a-z ,/&-]{{0,30}}?)(?=\s+only\s*\)?\s*:))"
@@ -49,7 +50,7 @@ _LEAD = re.compile(
 )
 """For which sizes something is: "Sizes M and L only:", "All sizes:", "Rnd 5 (sizes M, L):", "Two largest sizes:"."""
 
-_GO_TO = re.compile(
+_GO_TO = compile_later(
     r"\b(?:go|skip|proceed|jump|move|continue)\b(?:\s+[a-z]+)?\s+(?:to|with|at|from)\s+(?:the\s+)?"
     r"(?:rnd|round|row)s?\s*(?P<number>\d{1,4})"
 )
@@ -58,7 +59,7 @@ FOR_OTHER_SIZES = "For other sizes: rounds"
 
 _FROM_AN_END = {"smallest": 0, "first": 0, "smaller": 0, "largest": -1, "last": -1, "larger": -1, "biggest": -1}
 _COUNTED = {"two": 2, "2": 2, "three": 3, "3": 3}
-_ONWARD = re.compile(r"\s*(?:and|or)\s+(?:up|larger|above|bigger)$|\s*\+$")
+_ONWARD = compile_later(r"\s*(?:and|or)\s+(?:up|larger|above|bigger)$|\s*\+$")
 
 
 def is_size_heading(text: str) -> bool:
@@ -78,7 +79,7 @@ def size_names(texts: Sequence[str]) -> tuple[str, ...]:
     return ()
 
 
-_HEADING = re.compile(r"\W*(?:finished\s+|available\s+)?sizes?\W*", re.IGNORECASE)
+_HEADING = compile_later(r"\W*(?:finished\s+|available\s+)?sizes?\W*", re.IGNORECASE)
 
 
 def _with_lists_below(texts: Sequence[str]) -> Iterator[str]:
@@ -95,8 +96,8 @@ def _with_lists_below(texts: Sequence[str]) -> Iterator[str]:
 _LONGEST_LIST = 200
 """Characters of a line that lists the sizes."""
 
-_NO_SIZE = re.compile(r"\b(?:mm|cm|in|inch|inches|hook|needle|yarn|us|uk|approx|with|cotton|thread)\b")
-_AGE = re.compile(r"\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:m|mo|mths?|months?|y|yrs?|years?|t|xl|x)")
+_NO_SIZE = compile_later(r"\b(?:mm|cm|in|inch|inches|hook|needle|yarn|us|uk|approx|with|cotton|thread)\b")
+_AGE = compile_later(r"\d{1,2}(?:\s*-\s*\d{1,2})?\s*(?:m|mo|mths?|months?|y|yrs?|years?|t|xl|x)")
 
 
 def _is_size(name: str) -> bool:
@@ -165,10 +166,10 @@ def _end(
     return len(units)
 
 
-_NAMES_PART = re.compile(r"\s*[^\W\d][^\d,;:()]{1,30}:\s*")
+_NAMES_PART = compile_later(r"\s*[^\W\d][^\d,;:()]{1,30}:\s*")
 """The name of the part that comes next, by itself: "Body:"."""
 
-_LISTED_NUMBERS = re.compile(
+_LISTED_NUMBERS = compile_later(
     r"(?P<first>\d{1,4}\s?)?[(\[](?P<others>\d{1,4}(?:\s*[,/]\s*\d{1,4})*)[)\]](?P<unit>\s*sts?\b)?"
 )
 
@@ -206,7 +207,7 @@ def _sizes_of(lead: re.Match[str], names: Sequence[str]) -> set[int] | None:
     return found or None
 
 
-_SIZES = re.compile(
+_SIZES = compile_later(
     r"(?<![\w.])(?P<first>\d+(?:\.\d+)?)\s?[(\[](?P<others>\d+(?:\.\d+)?(?:\s*[,/:;-]\s*\d+(?:\.\d+)?)+)[)\]]"
 )
 _FEWEST = 2
@@ -226,7 +227,7 @@ def _numbers(match: re.Match[str]) -> list[str]:
     return re.findall(r"\d+(?:\.\d+)?", match["others"])
 
 
-_MAKES_CHAIN = re.compile(r"\W*(?:ch|chain|foundation)\b", re.IGNORECASE)
+_MAKES_CHAIN = compile_later(r"\W*(?:ch|chain|foundation)\b", re.IGNORECASE)
 
 
 def for_size(draft: Draft, size: int) -> Draft:

@@ -7,6 +7,7 @@ import unicodedata
 from collections.abc import Iterator
 
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan
@@ -32,53 +33,53 @@ class PageUnit:
     is_picture: bool = False
 
 
-_BAR = re.compile(r"\|(?!.*\|\s*$)")
+_BAR = compile_later(r"\|(?!.*\|\s*$)")
 """One bar at the left of a line and none at its end, as beside a drawing; a row of a table has both."""
 
-_NAMED = re.compile(
+_NAMED = compile_later(
     r"(?!Foundation|Base|Start|Begin|Set-?up|Chain|To |With |Using )"
     r"(?P<name>[A-Z][A-Za-z ]{1,30}(?:\([^()]{1,30}\))?)\s*(?::|\s[-–])\s+(?=\S)"
 )
 """The name of a piece before what it borrows or the ring it begins with, "LID (grey): as Rnds 1-5 of Pot"."""
 
-_OVER_FIRST = re.compile(r"(?P<name>[A-Z][A-Za-z]+(?: [^\s:.,;!?]+){0,4}):\s+(?=\S)")
+_OVER_FIRST = compile_later(r"(?P<name>[A-Z][A-Za-z]+(?: [^\s:.,;!?]+){0,4}):\s+(?=\S)")
 """What may be the name of a piece, with how often it is made, before a colon."""
 
-_RING = re.compile(
+_RING = compile_later(
     r"(?:with [a-z ]{1,24},\s*)?(?:(?:ch|chain)\s*\d{1,3}|\d{1,3}\s*ch)\b[,;.]?\s*(?:and\s+)?"
     r"(?:join|close|sl\.? ?st|ss)\b[^.;:\d]{0,50}\.?$",
     re.I,
 )
 """A ring and nothing on it, "Ch 6, join with a sl st"."""
 
-_ESCAPED = re.compile(r"\\([*_#+.()\[\]!|~`>-])")
-_BOLD = re.compile(r"(?<![\w*])(\*\*|__)(?=\w)(?P<text>.{1,60}?)(?<=[\w.:!)])\1(?!\w)")
+_ESCAPED = compile_later(r"\\([*_#+.()\[\]!|~`>-])")
+_BOLD = compile_later(r"(?<![\w*])(\*\*|__)(?=\w)(?P<text>.{1,60}?)(?<=[\w.:!)])\1(?!\w)")
 """Signs that Markdown lets stand as they are, and its signs of bold type around a few words."""
 
-_LEANING = re.compile(r"(?<![\w*])\*(\([^()*]{1,60}\))\*(?!\w)")
+_LEANING = compile_later(r"(?<![\w*])\*(\([^()*]{1,60}\))\*(?!\w)")
 """A bracket in slanted type, "*(make two)*", which it is for sure in a line with bold type alone."""
 
-_SPACED = re.compile(r"\b(?:[A-Z] ){2,}[A-Z]\b")
-_SPREAD = re.compile(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
+_SPACED = compile_later(r"\b(?:[A-Z] ){2,}[A-Z]\b")
+_SPREAD = compile_later(r"\W*(?:[A-Z] ){2,}[A-Z](?:\s+(?:[A-Z] )*[A-Z]\b)*\W*")
 """Capitals set apart, "H E A D", as titles are in some PDFs."""
 
 _MARK_OF_A_LIST = "•▪◦●■·"
-_HEADED = re.compile(
+_HEADED = compile_later(
     r"(?P<word>(?:(?:\d{1,3}(?:st|nd|rd|th)?\s*(?:-|to|and|&|,)\s*)?\d{1,3}(?:st|nd|rd|th)\s+(?:rnd|round|row)s?|(?:rnds?|rounds?|rows?)\s*\d{1,3}|r\d{1,3}"
     r"|next\s+(?:rnd|round|row))\b(?:[\d\s,&-]|(?<=-)r(?=\d)){0,12}(?:\([^()]{1,20}\)\s*)?)(?P<sign>\s*[:.)]|\s-\s)"
 )
 """The heading of a round somewhere in a paragraph, with the sign behind it."""
 
-_LISTED = re.compile(r"^\W*\d{1,3}\s*[.)]\s*$")
+_LISTED = compile_later(r"^\W*\d{1,3}\s*[.)]\s*$")
 """The number of a list before the round itself: "3. Round 3: ..." """
 
-_TITLE = re.compile(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
+_TITLE = compile_later(r"[A-Za-z' ]+(?:\([^()]*\))?\s*[,:-]?")
 
-_SENTENCE_ENDS = re.compile(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
-_PARTS = re.compile(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
+_SENTENCE_ENDS = compile_later(r"[.;:!?)\]*\d]\s*$|\s[-•]\s*$")
+_PARTS = compile_later(r"(?<=[.!?])\s+(?=[A-Z*])|\s+(?=[•▪◦●■]\s)|(?<=[a-z.)])\s+(?=[A-Z][A-Za-z ]{2,24}:\s)")
 """Between sentences, before a bullet, and before a word with a colon that opens a part of the page."""
 
-_LABELS = re.compile(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})?:\s)")
+_LABELS = compile_later(r"(?<=[\w.)\"])\s+(?=[A-Z][A-Za-z]{2,12}(?: [a-z]{2,12})?:\s)")
 """Before each of several labels on a line: "Yarn: cotton, 1 ball. Hook: 3 mm. Gauge: 5 hdc = 1 in." """
 
 

@@ -7,6 +7,7 @@ from collections.abc import Container, Iterable, Iterator, Sequence
 from functools import lru_cache
 
 from tracker.lazy_dataclass import dataclass
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import Technique, acts
 from tracker.notation.context import Context
@@ -19,20 +20,20 @@ from tracker.notation.vocabulary import meaning, phrase_words
 from tracker.pattern.text_import.sections import is_label
 from tracker.rounds.checks import weigh
 
-_ITEMS = re.compile(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s)))\s*")
-_SIGNED = re.compile(
+_ITEMS = compile_later(r"\s*(?:[;•▪◦●]|//|,(?=\s*[A-Za-z][\w() /-]{0,14}(?:\s*[=:]|\s[-–—]\s)))\s*")
+_SIGNED = compile_later(
     r"^[^\w(]*(?P<short>\(?[A-Za-z][\w()/' -]{0,24}?)\s*"
     r"(?:=|:|\||\s[-–—]+\s|[-–—]\s|\s[-–—](?=\w)|(?<=\w)[-–—](?=[A-Z][a-z])|\.\s+(?=[A-Z]))\s*"
     r"(?P<meaning>[A-Za-z(\d].*)$"
 )
-_UNSIGNED = re.compile(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")
-_NAMED = re.compile(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
-_BRACKETED = re.compile(r"\s*[(\[].*?(?:[)\]]|$)")
-_LABEL = re.compile(
+_UNSIGNED = compile_later(r"^[^\w(]*(?P<short>[A-Za-z][\w()-]{0,7})\s+(?P<meaning>[A-Za-z][A-Za-z -]+\S?)$")
+_NAMED = compile_later(r"^[^\w(]*(?P<meaning>[A-Za-z][A-Za-z -]{2,30}?)\s*\((?P<short>[A-Za-z][\w -]{0,7})\)\W*$")
+_BRACKETED = compile_later(r"\s*[(\[].*?(?:[)\]]|$)")
+_LABEL = compile_later(
     r"^[^\w(]*(?P<label>[A-Za-z][\w /&'-]{2,40})(?: \([^()]{1,20}\))?\s*:\s*(?=\S+\s*(?:=|\s[-–—]\s))"
 )
 """What a list on one line is called, "Abbreviations (US): ch - chain, sc - single crochet"."""
-_EXPLAINS = re.compile(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
+_EXPLAINS = compile_later(r"\s*(?::|\s[-–]\s|,|;|\.).*$")
 # Characters of a line in which a word is explained.
 _LONGEST_LINE = 2_000
 _LONGEST_SHORT = 3
@@ -163,7 +164,7 @@ def _changed_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
 _CHANGED = {T.INC: "takes 1, leaves [3-9]", T.DEC: "takes [3-9], leaves 1", T.BUNCH: "takes [2-9], leaves 1"}
 """What a page may make of a word of the trade, and how far that is from what it usually is."""
 
-_BUNCH_NAMED = re.compile(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
+_BUNCH_NAMED = compile_later(r"^\s*[A-Za-z -]{2,20}?(?::|\s[-–]\s)\s*")
 """The name in full in front of how it is made, "cluster: dc 3 together"."""
 
 
@@ -178,7 +179,7 @@ def _called_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
             yield f"{called['noun']}es" if called["noun"] == "mesh" else f"{called['noun']}s", "stitch"
 
 
-_CALLED_ABROAD = re.compile(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
+_CALLED_ABROAD = compile_later(r"\b(?P<noun>mesh|point)(?:e?s)?\b")
 """German "Masche" and Romance "point", "punto", "ponto" as they are translated by hand: stitches (common practice, no
 source)."""
 
@@ -211,12 +212,12 @@ def _made_so(line: str, terms: str) -> Iterator[tuple[str, str]]:
                 yield phrase, told
 
 
-_MAKING = re.compile(r"(?P<name>[A-Za-z -]*)[(\[](?P<making>[^()\[\]]{8,})[)\]]\W*")
+_MAKING = compile_later(r"(?P<name>[A-Za-z -]*)[(\[](?P<making>[^()\[\]]{8,})[)\]]\W*")
 """How a stitch is made, in brackets behind its name."""
 
-_EQUALS = re.compile(r"^[^=]{1,12}=")
-_IN_ONE_PLACE = re.compile(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\b", re.I)
-_ALL_LETTERS = re.compile(r"[a-z ]{2,}")
+_EQUALS = compile_later(r"^[^=]{1,12}=")
+_IN_ONE_PLACE = compile_later(r"\bin(?:to)? (?:the )?(?:one|same) (?:st|stitch)\b", re.I)
+_ALL_LETTERS = compile_later(r"[a-z ]{2,}")
 
 
 def _takes_and_leaves(making: str, terms: str, *, closes: bool = False) -> str:

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Iterator, Sequence
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import NEXT_YARN
 from tracker.notation.context import Context
@@ -16,17 +16,17 @@ from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.draft_parts import DraftPart
 from tracker.pattern.text_import.materials import yarns_named
 
-_YARN = re.compile(
+_YARN = compile_later(
     r"\b(?:yarns?|cottons?|wool|acrylic|thread|skeins?|colou?rs?"
     r"|dk|aran|worsted|sport|fingering|4 ?ply|chunky|bulky)\b"
 )
 """Words by which a line of the materials tells that yarns stand in it."""
 
-_AMOUNT = re.compile(
+_AMOUNT = compile_later(
     r"\b\d+(?:[.,/]\d+)?\s*(?:%|g|gr|grams?|oz|m|yds?|yards?|balls?|skeins?|metres?|meters?)?(?!\w)"
     r"|\b(?:small|little|amounts?|scraps?|bits?|left-?overs?|some|an?|each|of|in|balls?|shades?|weight|medium)\b"
 )
-_PARTS = re.compile(r"[,;:/()]|\band\b|\bin\b|\s-\s")
+_PARTS = compile_later(r"[,;:/()]|\band\b|\bin\b|\s-\s")
 
 _LONGEST = 2
 """Words of the name of a yarn in a list, "dusty pink"."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from itertools import islice
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 from tracker.notation.ast import acts, every_colour
 from tracker.notation.context import Context
@@ -22,21 +23,21 @@ _WORDS = {
 }
 _WORDS |= {"a pair": 2, "both": 2}
 _NUMBER = rf"(\d{{1,5}}|{'|'.join(_WORDS)})"
-_MAKE = re.compile(
+_MAKE = compile_later(
     rf":?\s*\bmake\s*{_NUMBER}\b(?: (?:the same|alike|in all|in total|of these))?"
     r"|(?<!\w)[x×]\s*(\d+)\b|\((\d+)\s*[x×](?:\)|(?=\s))|(?<![\w(])(\d{1,2})\s?[x×](?=\W*$)"
     rf"|(?<!in )\b{_NUMBER} (?:pieces|pcs?|parts|details)\b\.?|\b(both) (?:alike|the same)\b",
     re.I,
 )
-_MAKE_ALONE = re.compile(
+_MAKE_ALONE = compile_later(
     rf"\W*make {_NUMBER}(?: (?:the same|alike|in all|in total|of (?:these|them|each)))?\W*", re.I
 )
-_COUNT = re.compile(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces?|parts|pcs))?\)", re.I)
+_COUNT = compile_later(rf"\({_NUMBER}(?: (?:of (?:them|these|each)|pieces?|parts|pcs))?\)", re.I)
 """How often a piece is made, said in brackets: "Wings (2)"."""
-_SAYS_AGAIN = re.compile(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
+_SAYS_AGAIN = compile_later(r"\W*(?:make|work|crochet)\s+\w+\s+(?:more|others?|the same)\b", re.I)
 """A sentence on copies, "Make 5 more petals", and no name."""
 
-_SHAPES = re.compile(r"\W*shap(?:e|ing)\b", re.I)
+_SHAPES = compile_later(r"\W*shap(?:e|ing)\b", re.I)
 """What heads the rows that narrow a piece, "Shape top", and begins none."""
 
 # Characters; a longer one is a sentence.
@@ -46,32 +47,32 @@ _MOST_WORDS = 6
 # Copies of a piece; more is a slip of the keyboard.
 MOST_MADE = 10_000
 
-_BRACKET = re.compile(r"\(([^()]*)\)")
-_NAME_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\w ,]{1,40})$", re.I)
+_BRACKET = compile_later(r"\(([^()]*)\)")
+_NAME_BEHIND = compile_later(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*([\w ,]{1,40})$", re.I)
 """What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
-_NUMBERED = re.compile(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
-_PLAIN = re.compile(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
-_PARTS_NAME = re.compile(r"\s*(?::|\s[-–])\s*(?=\S)")
+_NUMBERED = compile_later(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
+_PLAIN = compile_later(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
+_PARTS_NAME = compile_later(r"\s*(?::|\s[-–])\s*(?=\S)")
 """What stands between the name of a piece and its first round on one line."""
-_BEGINNING = re.compile(
+_BEGINNING = compile_later(
     r"(?:foundation|base|starting|beginning|set-?up)(?: chain| ch| row)?|(?:to )?(?:begin|start)|chain", re.I
 )
 """What stands before the chain of a piece and is not the piece's name."""
 
-_CHAINS = re.compile(r"(?:with [a-z ]{1,20},\s*)?ch(?:ain)?\s*\d+\b|magic (?:ring|circle)", re.I)
+_CHAINS = compile_later(r"(?:with [a-z ]{1,20},\s*)?ch(?:ain)?\s*\d+\b|magic (?:ring|circle)", re.I)
 """How a first round begins, whatever is behind it."""
 
-_LEAD = re.compile(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
+_LEAD = compile_later(r"^(?:and now|now|next|let's make|lets make|let’s make|for)\s+(?:for\s+)?(?:the|a|an)\s+", re.I)
 """Words that lead up to the name of a piece: "And now the wings"."""
-_ORNAMENT = re.compile(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–→-]+(?=\s|$)")
-_WITH_YARN = re.compile(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn>[^.:,()]{3,30}?)\.?")
+_ORNAMENT = compile_later(r"^[^\w(\"'“‘]+|[^\w)\"'”’?!.,;]+$|(?<=\s)[^\w\s()&+/,–→-]+(?=\s|$)")
+_WITH_YARN = compile_later(r"(?P<name>[A-Z][^.:]{1,40}?(?:\(\w+\))?)[.:]\s+(?P<yarn>[^.:,()]{3,30}?)\.?")
 """A name and its yarn as a sentence each, "Fins (2). White yarn." """
-_SHOUTED = re.compile(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
-_BULLET = re.compile(r"^\W*?[-–—•·*▪◦+]\s")
+_SHOUTED = compile_later(r"^[A-Z]{3,}(?: [A-Z]{2,})+\b(?!:)|^[A-Z]{3,} [-–—] ")
+_BULLET = compile_later(r"^\W*?[-–—•·*▪◦+]\s")
 
 
-_PARTS_YARNS = re.compile(r"\w\s*[^\w\s.,'\"#-]\s*\w")
-_YARNS_BEHIND = re.compile(r"(?:\s[-\u2013\u2014]|[,:])\s+(.+)$")
+_PARTS_YARNS = compile_later(r"\w\s*[^\w\s.,'\"#-]\s*\w")
+_YARNS_BEHIND = compile_later(r"(?:\s[-\u2013\u2014]|[,:])\s+(.+)$")
 
 
 def without_plan(line: str, context: Context) -> tuple[str, str]:

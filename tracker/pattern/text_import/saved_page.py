@@ -8,6 +8,8 @@ from __future__ import annotations
 import codecs
 import re
 
+from tracker.lazy_pattern import compile_later
+
 MISSING = "to read {what} one more package is needed: pip install 'round-tracker[pages]'"
 """What a maker is told where the library for a kind of page is not installed."""
 
@@ -24,10 +26,10 @@ _PICTURES = {
     b"MM\x00*": "TIFF",
     b"BM": "bitmap",
 }
-_MARKUP = re.compile(
+_MARKUP = compile_later(
     r"<(?:!doctype\s+html|html|head|body|article|main|div|p|table|ul|ol|h[1-6]|br)\b[^<>]{0,2000}>", re.I
 )
-_CHARSET = re.compile(rb"<meta[^>]{0,200}charset\s*=\s*[\"']?\s*([\w-]{2,20})", re.I)
+_CHARSET = compile_later(rb"<meta[^>]{0,200}charset\s*=\s*[\"']?\s*([\w-]{2,20})", re.I)
 _FEWEST_TAGS = 3
 """Tags that make a text HTML if it does not begin like a document."""
 # Bytes in which a file shows what it is: the tags of a page begin within them.

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from functools import lru_cache
 
+from tracker.lazy_pattern import compile_later
 from tracker.normalize import fold
 
 _NOUNS = {
@@ -49,26 +50,26 @@ _TOLD_BEHIND = frozenset(
 )
 """Nouns that are no label of what stands behind a colon: "To begin: ch 4" begins a round."""
 
-_MAKING_UP = re.compile(
+_MAKING_UP = compile_later(
     r"to make up|to finish(?: off)?|to assemble|put(?:ting)? (?:[a-z]+ ){0,3}together|joining the (?:pieces|parts)"
 )
 
-_HEAD = re.compile(
+_HEAD = compile_later(
     r"^\W*(?:\d{1,2}\s*[.)]\s*|\d{1,4}\s+(?=comment|thought|repl|response))?"
     r"(?P<head>[a-z][a-z'/& -]*?[a-z'])\.?(?:\s*\([^()]{1,40}\))?"
     r"\s*(?:(?::|;\s*$|[\]})]|\s-\s|(?<=\.)\s*-+|\s{3,})\s*(?P<rest>[^\W_].*|[^\w\s].*\w.*)?|:\s*)?[^\w]*$"
 )
-_ITEM = re.compile(
+_ITEM = compile_later(
     r"^\W*(?:(?:crochet|other|steel|main)\s+)?(?:yarns?|hooks?|hook size|notions|extras?|also|needles?|eyes|colou?rs|"
     r"tools)\b\s*(?:size)?\s*(?::|[\]})]|\s-\s|\s{3,})\s*(?P<rest>\S.*)$"
 )
-_PAGE = re.compile(
+_PAGE = compile_later(
     r"^\W*(?:(?:www\.|https?:)\S+\s*)?(?:pages?\s*\d{1,3}(?:\s*(?:of|/)\s*\d{1,3})?|\d{1,3}\s*(?:of|/)\s*\d{1,3})\W*$"
     r"|^\s*(?:[-~|]+\s*)?\d{1,3}\s*(?:[-~|]+)?\s*$|^\s*(?:www\.|https?:)\S+\s*$"
     r"|^\W*(?:image|photo|picture)s?\s*\d*\W*(?:$|:\s.{0,60}$)"
     r"|^\W*(?:skip|jump) to [a-z ]{1,20}$|^.{0,40}\.(?:png|jpe?g|gif|webp)\W*$"
 )
-_KEYED = re.compile(r"\W*(?:[Yy]arn|[Cc]olou?r)\s+[A-Z]\d?\b")
+_KEYED = compile_later(r"\W*(?:[Yy]arn|[Cc]olou?r)\s+[A-Z]\d?\b")
 """ "Yarn A: moss" opens no part: it is one of the yarns."""
 _LONGEST_PART = 400
 """Characters of a line that are looked at for the heading of a part."""
