@@ -19,9 +19,9 @@ else:
         do not take it."""
 
         def __init__(self, text: str, flags: int = 0) -> None:
-            self._given = text, flags
+            self._arguments = text, flags
 
         def __getattr__(self, name: str) -> object:
-            value = getattr(re.compile(*self._given), name)
+            value = getattr(re.compile(*self._arguments), name)
             setattr(self, name, value)
             return value

@@ -17,7 +17,7 @@ def words_kept(before: str) -> int | None:
     for clause in re.split(r"(?<=[.,:;])", before):
         said = clause.strip(" .,:;-*")
         chain = _CHAIN_CLAUSE.search(clause)
-        if chain is not None and (start is not None or re.fullmatch(_LEADS_A_CHAIN, clause[: chain.start()])):
+        if chain is not None and (start is not None or _LEADS_A_CHAIN.fullmatch(clause[: chain.start()])):
             start = place + chain.start() if start is None else start
         elif _COLOUR_CLAUSE.match(clause.rstrip(" .,:;-")):
             start = place + len(clause) - len(clause.lstrip(" -*")) if start is None else start
