@@ -86,7 +86,7 @@ def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[
     if not names:
         raise _CannotDraw("there are no pieces in this pattern to draw")
     if name is not None:
-        return [_named(pattern, name, piece_names)]
+        return [_piece_called(pattern, name, piece_names)]
     if number is not None and len(names) > 1:
         raise _CannotDraw(f"say which piece the round is of, with --piece: {piece_names}")
     if len(names) > MOST_PIECES:
@@ -94,12 +94,12 @@ def _pieces(pattern: Pattern, name: str | None, number: int | None) -> Sequence[
     return pattern.pieces
 
 
-def _named(pattern: Pattern, name: str, names: str) -> Piece:
-    wanted = name.casefold().strip()
+def _piece_called(pattern: Pattern, name: str, names: str) -> Piece:
+    key = name.casefold().strip()
     by_name = {piece.name.casefold().strip(): piece for piece in reversed(pattern.pieces)}
-    if wanted in by_name:
-        return by_name[wanted]
-    near = suggestion(wanted, by_name)
+    if key in by_name:
+        return by_name[key]
+    near = suggestion(key, by_name)
     hint = f"did you mean {short(by_name[near].name, 40)}?" if near else f"there are: {names}"
     raise _CannotDraw(f"there is no piece called {short(name, 40)}; {hint}")
 
@@ -132,8 +132,8 @@ def _paint(pattern: Pattern, pictures: Sequence[Picture]) -> None:
         if number:
             console.print()
         for each in picture.text(size.columns, max(8, size.lines - _AROUND)):
-            shown = painted(writable(each, encoding), pattern, in_colour=in_colour)
-            console.print(shown, no_wrap=True, overflow="ignore", crop=False)
+            painted_line = painted(writable(each, encoding), pattern, in_colour=in_colour)
+            console.print(painted_line, no_wrap=True, overflow="ignore", crop=False)
 
 
 def writable(each: PictureLine, encoding: str) -> PictureLine:

@@ -317,10 +317,10 @@ class Teller:
     def step(self, text: str) -> list[str]:
         """ "2 done", "2", "2 not done"."""
         typed_number, _, state = text.partition(" ")
-        wanted = "say the number of the step: step 2 done"
+        hint = "say the number of the step: step 2 done"
         if not typed_number:
-            raise Refused(wanted)
-        number = _count_of(typed_number, wanted)
+            raise Refused(hint)
+        number = _count_of(typed_number, hint)
         done = state.strip().casefold() not in ("not done", "undone", "open")
         view = self.project.do(StepDone(number - 1, done))
         left = [part for part in sentences.making_up(view, cautions_for(self._answered)) if ", not done: " in part]
@@ -466,11 +466,11 @@ _NEXT: Mapping[str, Callable[[Teller], list[str]]] = {
 """What may follow "next" and "on" besides a number."""
 
 
-def _count_of(text: str, wanted: str) -> int:
+def _count_of(text: str, hint: str) -> int:
     digits = text.strip()
     if not digits:
         return 1
     # Longer numbers are no counts: a million million stitches take thousands of years.
     if not digits.isdecimal() or len(digits) > 12:
-        raise Refused(wanted)
+        raise Refused(hint)
     return int(digits)

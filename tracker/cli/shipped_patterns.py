@@ -26,8 +26,8 @@ def path_of(name: str) -> Path:
     path = _expanded(name)
     if os.path.exists(path):  # unlike the method, it takes a name that no system allows
         return path
-    wanted = path.stem if path.suffix in ("", ".toml") and len(path.parts) == 1 else ""
-    return next((shipped_path for shipped_path in shipped() if shipped_path.stem == wanted), path)
+    stem = path.stem if path.suffix in ("", ".toml") and len(path.parts) == 1 else ""
+    return next((shipped_path for shipped_path in shipped() if shipped_path.stem == stem), path)
 
 
 def _expanded(name: str) -> Path:

@@ -100,12 +100,12 @@ def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
 
 @dataclass(slots=True)
 class _HistoryWalk:
-    """Goes through a history once more. `taken` are the counts before each event that can be taken back."""
+    """Goes through a history once more. `counts_before` are the counts before each event that can be taken back."""
 
     work: Work
     counts: dict[Rounds, int] = field(default_factory=dict)
     seconds: dict[Rounds, float] = field(default_factory=dict)
-    taken: list[dict[Rounds, int]] = field(default_factory=list)
+    counts_before: list[dict[Rounds, int]] = field(default_factory=list)
     last: ReplayStep | None = None
 
     def through(self, step: ReplayStep) -> None:
@@ -127,9 +127,9 @@ class _HistoryWalk:
         if isinstance(event, Opened | Closed):
             return
         if isinstance(event, Undo):
-            self.counts = self.taken.pop() if self.taken else self.counts
+            self.counts = self.counts_before.pop() if self.counts_before else self.counts
             return
-        self.taken.append(self.counts)
+        self.counts_before.append(self.counts)
         for part in event.parts if isinstance(event, Together) else (event,):
             if isinstance(part, Counted):
                 self.counts = {**self.counts, **_whole_round(before, part)}

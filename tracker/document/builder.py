@@ -239,7 +239,7 @@ def _read_back(pattern: Pattern, piece: Piece, drafts: Sequence[LineDraft], term
         if before is not None and _is_over_others(draft, before):
             entries.append(Entry(_so_many(draft.rounds[0], before, terms), between))
             between -= 1
-        entries.append(Entry(draft.tried().text, len(entries)))
+        entries.append(Entry(draft.candidate().text, len(entries)))
         before = draft.rounds[-1]
     context = replace(piece.context, terms=terms)
     rounds, _ = check_rounds(tuple(entries), context, pattern.yarns, piece.main, below=piece.below)
@@ -271,7 +271,7 @@ def _first_wrong(drafts: Sequence[LineDraft], back: Sequence[Round], context: Co
     for draft in drafts:
         read = back[place : place + len(draft.rounds)]
         place += len(draft.rounds)
-        whole = len(cut(draft.tried().text, context).entries) == 1
+        whole = len(cut(draft.candidate().text, context).entries) == 1
         if draft.failed or (whole and len(read) == len(draft.rounds) and all(map(same_round, draft.rounds, read))):
             continue
         if not wrong or not read or read[0].before == draft.rounds[0].before:

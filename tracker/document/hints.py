@@ -170,8 +170,8 @@ def _findings(line: WrittenLine, is_row: bool) -> Iterator[str]:
         yield f"this {unit} could not be read: work it as it stands, and count for yourself"
     elif not line.reads_back:
         yield "these words were not read back to the same counts: compare them with the pattern"
-    if line.said_otherwise:
-        yield f'in the words of the pattern: "{line.said_otherwise}"'
+    if line.original_words:
+        yield f'in the words of the pattern: "{line.original_words}"'
     for problem in first.problems:
         if problem.severity is not Severity.NOTE and first.plan is not None:
             yield f"look here: {problem.message}" + (f"; {problem.help}" if problem.help else "")

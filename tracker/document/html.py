@@ -27,7 +27,7 @@ MOST_TICKS = 400
 
 def as_page(sheet: Document) -> str:
     """The whole page."""
-    title = shown(sheet.title)
+    title = escaped(sheet.title)
     return "\n".join(
         [
             "<!DOCTYPE html>",
@@ -44,7 +44,7 @@ def as_page(sheet: Document) -> str:
             f'<p class="first">{" ".join(_escaped_sentence(words) for words in sheet.preface)}</p>',
             _top(sheet),
             _care(sheet),
-            _list("Notes", map(shown, sheet.notes)),
+            _list("Notes", map(escaped, sheet.notes)),
             _list("How it went", map(_escaped_sentence, sheet.made)),
             *(_piece(piece) for piece in sheet.pieces),
             _making_up(sheet.steps),
@@ -54,28 +54,28 @@ def as_page(sheet: Document) -> str:
     )
 
 
-def shown(text: str) -> str:
+def escaped(text: str) -> str:
     """Text from outside, as text."""
     return escape(" ".join(text.split()), quote=True)
 
 
 def _escaped_sentence(words: str) -> str:
-    return shown(sentence(words))
+    return escaped(sentence(words))
 
 
 def _top(sheet: Document) -> str:
-    hook = [f"<li>hook: {shown(sheet.hook)}</li>"] if sheet.hook else []
-    items = [*hook, *map(_yarn, sheet.yarns), *(f"<li>{shown(notion)}</li>" for notion in sheet.notions)]
+    hook = [f"<li>hook: {escaped(sheet.hook)}</li>"] if sheet.hook else []
+    items = [*hook, *map(_yarn, sheet.yarns), *(f"<li>{escaped(notion)}</li>" for notion in sheet.notions)]
     materials = f"<section><h2>Materials</h2><ul>{''.join(items)}</ul></section>" if items else ""
-    gauge = f"<h2>{sheet.gauge_word}</h2><p>{shown(sheet.gauge)}</p>" if sheet.gauge else ""
-    rows = "".join(f"<tr><td>{shown(a)}</td><td>{shown(b)}</td></tr>" for a, b in sheet.abbreviations)
+    gauge = f"<h2>{sheet.gauge_word}</h2><p>{escaped(sheet.gauge)}</p>" if sheet.gauge else ""
+    rows = "".join(f"<tr><td>{escaped(a)}</td><td>{escaped(b)}</td></tr>" for a, b in sheet.abbreviations)
     short = f'<h2>Abbreviations</h2><table class="short">{rows}</table>' if rows else ""
     return f'<div class="beside">{materials}<section>{gauge}{short}</section></div>'
 
 
 def _yarn(yarn: YarnOnSheet) -> str:
-    facts = f" ({shown(yarn.facts)})" if yarn.facts else ""
-    return f"<li>{_swatch(yarn.colour)}<b>{shown(yarn.key)}</b>: {shown(yarn.name)}{facts}</li>"
+    facts = f" ({escaped(yarn.facts)})" if yarn.facts else ""
+    return f"<li>{_swatch(yarn.colour)}<b>{escaped(yarn.key)}</b>: {escaped(yarn.name)}{facts}</li>"
 
 
 def _swatch(colour: str) -> str:
@@ -96,11 +96,11 @@ def _list(heading: str, items: Iterable[str]) -> str:
 
 def _piece(piece: PieceOnSheet) -> str:
     name, _, copies = piece_heading(piece).rpartition(" (make ") if piece.make > 1 else (piece_heading(piece), "", "")
-    more = f' <span class="copies">(make {shown(copies)}</span>' if copies else ""
+    more = f' <span class="copies">(make {escaped(copies)}</span>' if copies else ""
     facts = "".join(f"<p>{_escaped_sentence(words)}</p>" for words in (*piece.facts, *piece.made))
     return "\n".join(
         [
-            f"<h3>{shown(name)}{more}</h3>",
+            f"<h3>{escaped(name)}{more}</h3>",
             facts + _notes(piece.notes),
             _picture(piece.pictures.outline, "outline"),
             _rounds(piece),
@@ -140,9 +140,9 @@ def _row(line: DocumentLine, copies: int) -> str:
     is_one = copies == 1 and len(line.numbers) <= 1
     box, boxes = (_TICK, "") if is_one else ("", _ticks(line.numbers, copies))
     return (
-        f'{before}<tr><td class="box">{box}</td><th scope="row">{shown(label)}</th>'
-        f"<td>{_with_yarn(line)}{shown(line.words)}{boxes}{_watch(line)}</td>"
-        f'<td class="left">{shown(total).replace(", ", ",<br>")}</td></tr>'
+        f'{before}<tr><td class="box">{box}</td><th scope="row">{escaped(label)}</th>'
+        f"<td>{_with_yarn(line)}{escaped(line.words)}{boxes}{_watch(line)}</td>"
+        f'<td class="left">{escaped(total).replace(", ", ",<br>")}</td></tr>'
     )
 
 
@@ -164,8 +164,8 @@ def _with_yarn(line: DocumentLine) -> str:
     if not line.yarn or " (" not in line.heading:
         return _swatch(line.colour)
     key = line.heading.removesuffix("):").partition(" (")[2]
-    name = "" if key == line.yarn else f" {shown(line.yarn)}"
-    return f'<span class="yarn">{_swatch(line.colour)}<b>{shown(key)}</b>{name}</span>'
+    name = "" if key == line.yarn else f" {escaped(line.yarn)}"
+    return f'<span class="yarn">{_swatch(line.colour)}<b>{escaped(key)}</b>{name}</span>'
 
 
 def _watch(line: DocumentLine) -> str:

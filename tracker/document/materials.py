@@ -12,11 +12,11 @@ from tracker.pattern.model import Gauge, Pattern, Start, Yarn
 def yarns_on_sheet(pattern: Pattern) -> tuple[YarnOnSheet, ...]:
     """The yarns in the order of the pattern; those that only the rounds name come after them."""
     declared_keys = [yarn.key for yarn in pattern.yarns]
-    named = {round_.colour: None for piece in pattern.pieces for round_ in piece.rounds if round_.colour}
-    undeclared = [key for key in named if key not in declared_keys]
-    colours = {key: pattern.yarn_colour(key) for key in (*declared_keys, *undeclared)}
+    named_keys = {round_.colour: None for piece in pattern.pieces for round_ in piece.rounds if round_.colour}
+    undeclared_keys = [key for key in named_keys if key not in declared_keys]
+    colours = {key: pattern.yarn_colour(key) for key in (*declared_keys, *undeclared_keys)}
     declared = [YarnOnSheet(y.key, y.name, _facts(y), colours[y.key]) for y in pattern.yarns]
-    return (*declared, *(YarnOnSheet(key, key, "", colours[key]) for key in undeclared))
+    return (*declared, *(YarnOnSheet(key, key, "", colours[key]) for key in undeclared_keys))
 
 
 def _facts(yarn: Yarn) -> str:

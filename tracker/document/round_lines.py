@@ -33,7 +33,7 @@ class WrittenLine:
     colour: str = ""
     before: tuple[str, ...] = ()
     reads_back: bool = True
-    said_otherwise: str = ""
+    original_words: str = ""
     """The pattern's own words, where the line is in other ones."""
 
     @property
@@ -65,7 +65,7 @@ class LineDraft:
     way: int = 0
     failed: bool = False
 
-    def tried(self) -> WrittenLine:
+    def candidate(self) -> WrittenLine:
         """The line with the words that are tried now."""
         return WrittenLine(tuple(self.rounds), self.own, self.ways[self.way], self.colour)
 
@@ -183,20 +183,20 @@ def own_words(round_: Round, piece: Piece) -> Own:
     """The round as the pattern has it, its heading and the colour in it taken off. Nothing else is lost."""
     line = read_line(round_.text, piece.context)
     text = line.text
-    first_said = line.body[0] if line.body else None
-    colour = first_said if isinstance(first_said, Colour) and first_said.span.end else None
-    named, into = colour is not None, line.worked_into
+    first_item = line.body[0] if line.body else None
+    colour = first_item if isinstance(first_item, Colour) and first_item.span.end else None
+    names_colour, into = colour is not None, line.worked_into
     foundation = line.foundation.bases if line.foundation else 0
     start = _instructions(text, _offset(text, colour.span, end=True) if colour else line.heading.end)
     if not line.stated:
-        return Own(_flat(text[start:]), "", named, into, foundation)
+        return Own(_flat(text[start:]), "", names_colour, into, foundation)
     first, last = _offset(text, line.stated[0].span), _offset(text, line.stated[-1].span, end=True)
     before = _LEADS_TO_TOTAL.sub("", text[start:first])
     after = text[last:].strip(_EDGES)
     if re.search("[a-z]", fold(after)):
-        return Own(_flat(f"{before}, {after}"), _own_total(line, text[first:last]), named, into, foundation)
+        return Own(_flat(f"{before}, {after}"), _own_total(line, text[first:last]), names_colour, into, foundation)
     total = text[first:] if re.search(r"\d", after) else text[first:last]
-    return Own(_flat(before), _own_total(line, total), named, into, foundation)
+    return Own(_flat(before), _own_total(line, total), names_colour, into, foundation)
 
 
 def _own_total(line: Line, body: str) -> str:

@@ -92,16 +92,16 @@ def _is_held(part: ObjectPart, by_name: dict[str, ObjectPart]) -> bool:
 
 def _beside(part: ObjectPart) -> list[AssembledObject]:
     """The copies of a piece that is sewn nowhere; those that lie flat from above."""
-    shown = part.copies if len(part.copies) <= MOST_BESIDE else part.copies[:1]
-    labels = [part.name] * len(shown)
-    if len(part.copies) > len(shown):
+    copies = part.copies if len(part.copies) <= MOST_BESIDE else part.copies[:1]
+    labels = [part.name] * len(copies)
+    if len(part.copies) > len(copies):
         labels = [f"{part.name}, {len(part.copies)} of it"]
-    elif len(shown) > 1:
-        labels = [f"{part.name} {number} of {len(shown)}" for number in range(1, len(shown) + 1)]
+    elif len(copies) > 1:
+        labels = [f"{part.name} {number} of {len(copies)}" for number in range(1, len(copies) + 1)]
     lying = Stance(up=(0.0, 0.0, 1.0))
     return [
         AssembledObject(label, tuple(slices(each, lying if each.view is Viewpoint.ABOVE else Stance())))
-        for label, each in zip(labels, shown, strict=True)
+        for label, each in zip(labels, copies, strict=True)
     ]
 
 

@@ -168,20 +168,20 @@ def _chart(
         drafts = drafts_of(acts, [ground.place for ground in below.grounds], in_rows=not below.track.closed)
         if not drafts:
             continue
-        laid = lay(
+        drawn_round = lay(
             cut.number, drafts, below, backward=backward, joined=cut.joined, undrawn=cut.undrawn, corners=corners
         )
-        if corners and not turned_by and isinstance(laid.track, Polygon) and isinstance(below.track, Circle):
-            turn = _turn_upright(laid, below)
+        if corners and not turned_by and isinstance(drawn_round.track, Polygon) and isinstance(below.track, Circle):
+            turn = _turn_upright(drawn_round, below)
             if abs(turn) > _TURN_SEEN:
                 return _chart(cuts, way, remarks, first, backward=was_backward, corners=corners, turned_by=turn)
-        if may_unroll and index > 1 and not earlier and is_drifting(laid, drafts):
+        if may_unroll and index > 1 and not earlier and is_drifting(drawn_round, drafts):
             layout_notes.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
             strips, more, remarks_of_rows = unrolled(cuts[index:], grounds, rounds, way, backward=backward)
             rounds += more
             layout_notes += remarks_of_rows
             break
-        rounds.append(laid)
+        rounds.append(drawn_round)
         if earlier:
             layout_notes.append(EARLIER.format(cut.number, cut.before))
         turned = way is Way.ROWS or cut.turns
@@ -194,10 +194,10 @@ _TURN_SEEN = 0.01
 """Radians: by less the beginning of a figure need not be turned."""
 
 
-def _turn_upright(laid: DrawnRound, below: Below) -> float:
+def _turn_upright(drawn_round: DrawnRound, below: Below) -> float:
     """By how much the rounds below have to be turned so that the corners of a figure stand over what they go into."""
     turns = []
-    for mark in laid.marks:
+    for mark in drawn_round.marks:
         if mark.bases and not mark.standing:
             base = below.grounds[mark.bases[0]].foot.point
             turns.append(remainder(atan2(mark.top.y, mark.top.x) - atan2(base.y, base.x), tau))

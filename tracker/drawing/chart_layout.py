@@ -50,36 +50,36 @@ def lay(
     """
     turns = turns_in(drafts, corners) if below.track.closed else ()
     if turns:
-        laid = _figure_frame(drafts, below, turns, backward=backward)
+        round_frame = _figure_frame(drafts, below, turns, backward=backward)
     else:
-        laid = frame(drafts, below, backward=backward, broken=undrawn > 0)
+        round_frame = frame(drafts, below, backward=backward, broken=undrawn > 0)
     marks = [
-        replace(_mark(draft, at, laid, below), wrong_side=backward)
-        for draft, at in zip(drafts, laid.places, strict=True)
+        replace(_mark(draft, at, round_frame, below), wrong_side=backward)
+        for draft, at in zip(drafts, round_frame.places, strict=True)
     ]
     marks = _apart(marks, below)
-    marks = _spanned(marks, laid, closed=laid.track.closed and not undrawn)
-    middle = (laid.inner + laid.outer) / 2
-    start = laid.at_level(0.0 if laid.track.closed else -_NUMBER_ASIDE, middle)
+    marks = _spanned(marks, round_frame, closed=round_frame.track.closed and not undrawn)
+    middle = (round_frame.inner + round_frame.outer) / 2
+    start = round_frame.at_level(0.0 if round_frame.track.closed else -_NUMBER_ASIDE, middle)
     return DrawnRound(
         number=number,
         marks=tuple(marks),
-        track=laid.track,
-        inner=laid.inner,
-        outer=laid.outer,
-        reach=max([laid.outer, *(_reach(mark, laid) for mark in marks)]),
+        track=round_frame.track,
+        inner=round_frame.inner,
+        outer=round_frame.outer,
+        reach=max([round_frame.outer, *(_reach(mark, round_frame) for mark in marks)]),
         number_at=start.point,
-        stretches=_stretches(drafts, laid),
-        join_at=laid.at_level(-_JOIN_ASIDE, laid.outer),
+        stretches=_stretches(drafts, round_frame),
+        join_at=round_frame.at_level(-_JOIN_ASIDE, round_frame.outer),
         joined=joined,
         backward=backward,
         undrawn=undrawn,
     )
 
 
-def _mark(draft: MarkDraft, at: float, laid: Frame, below: Below) -> Mark:
-    top = laid.top(at, draft.height * (1.0 - _droop(draft)))
-    under = laid.foot(at)
+def _mark(draft: MarkDraft, at: float, round_frame: Frame, below: Below) -> Mark:
+    top = round_frame.top(at, draft.height * (1.0 - _droop(draft)))
+    under = round_frame.foot(at)
     feet = _feet(draft, under.point, below)
     ovals = column(feet[0], top, min(draft.chains, MOST_OVALS)) if draft.standing else ()
     return Mark(
@@ -140,25 +140,25 @@ def _apart(marks: Sequence[Mark], below: Below) -> list[Mark]:
     return done
 
 
-def _spanned(marks: list[Mark], laid: Frame, *, closed: bool) -> list[Mark]:
+def _spanned(marks: list[Mark], round_frame: Frame, *, closed: bool) -> list[Mark]:
     """The same marks, with lengths of chain and picots drawn from the stitch before to the stitch after."""
     done = []
     for index, mark in enumerate(marks):
         if mark.space:
-            done.append(_spanning(marks, index, laid, closed))
+            done.append(_spanning(marks, index, round_frame, closed))
         elif mark.symbol.form is SymbolForm.PICOT:
             before = _neighbour(marks, index, -1, closed)
-            level = laid.track.level_of(before.top) if before else laid.inner
-            ovals = loop(laid.at_level(mark.distance, level), min(mark.chains, MOST_OVALS))
+            level = round_frame.track.level_of(before.top) if before else round_frame.inner
+            ovals = loop(round_frame.at_level(mark.distance, level), min(mark.chains, MOST_OVALS))
             done.append(replace(mark, ovals=ovals))
         else:
             done.append(mark)
     return done
 
 
-def _spanning(marks: Sequence[Mark], index: int, laid: Frame, closed: bool) -> Mark:
+def _spanning(marks: Sequence[Mark], index: int, round_frame: Frame, closed: bool) -> Mark:
     mark = marks[index]
-    start, end = (_beside(_neighbour(marks, index, side, closed), mark, laid, side) for side in (-1, 1))
+    start, end = (_beside(_neighbour(marks, index, side, closed), mark, round_frame, side) for side in (-1, 1))
     ovals = arc(start, end, mark.outward, min(mark.chains, MOST_OVALS))
     return replace(mark, ovals=ovals, top=_crown(ovals) + unit(mark.outward) * (OVAL_BREADTH / 2))
 
@@ -183,27 +183,28 @@ def _neighbour(marks: Sequence[Mark], index: int, step: int, closed: bool) -> Ma
     return None
 
 
-def _beside(other: Mark | None, mark: Mark, laid: Frame, side: int) -> Point:
+def _beside(other: Mark | None, mark: Mark, round_frame: Frame, side: int) -> Point:
     """Where a length of chain touches its neighbour: at the end of its own room, level with the neighbour's top."""
-    edge = mark.distance + side * mark.width / 2 * laid.stretch
-    level = laid.track.level_of(other.top) if other else laid.outer
-    return laid.at_level(edge, level).point
+    edge = mark.distance + side * mark.width / 2 * round_frame.stretch
+    level = round_frame.track.level_of(other.top) if other else round_frame.outer
+    return round_frame.at_level(edge, level).point
 
 
-def _reach(mark: Mark, laid: Frame) -> float:
+def _reach(mark: Mark, round_frame: Frame) -> float:
     """The level that a mark reaches up to."""
     half = unit(mark.outward) * (OVAL_BREADTH / 2)
-    return max(laid.track.level_of(point) for point in (mark.top, *(oval.centre + half for oval in mark.ovals)))
+    points = (mark.top, *(oval.centre + half for oval in mark.ovals))
+    return max(round_frame.track.level_of(point) for point in points)
 
 
-def _stretches(drafts: Sequence[MarkDraft], laid: Frame) -> tuple[ColourArc, ...]:
+def _stretches(drafts: Sequence[MarkDraft], round_frame: Frame) -> tuple[ColourArc, ...]:
     """Runs of one colour along the round, the whole of it covered unless it is broken off."""
     arcs: list[ColourArc] = []
     last = len(drafts) - 1
     for index, draft in enumerate(drafts):
-        start = 0.0 if index == 0 else laid.edges[index]
-        whole = index == last and laid.track.length - laid.edges[-1] < 1.0
-        end = laid.track.length if whole else laid.edges[index + 1]
+        start = 0.0 if index == 0 else round_frame.edges[index]
+        whole = index == last and round_frame.track.length - round_frame.edges[-1] < 1.0
+        end = round_frame.track.length if whole else round_frame.edges[index + 1]
         stitches = int(draft.counted if draft.standing else not draft.chains)
         if arcs and arcs[-1].colour == draft.colour:
             arcs[-1] = replace(arcs[-1], end=end, stitches=arcs[-1].stitches + stitches)
@@ -378,25 +379,26 @@ def _row_frame(drafts: Sequence[MarkDraft], below: Below, *, backward: bool) -> 
     way = 1.0 if backward else -1.0
     full = max((draft.height for draft in drafts), default=1.0)
     inner = below.level + CLEAR
-    wanted = [way * _middle(draft.bases, below).x if draft.bases else None for draft in drafts]
+    wanted_places = [way * _middle(draft.bases, below).x if draft.bases else None for draft in drafts]
     widths = [draft.width for draft in drafts]
-    places = _in_order(wanted, widths)
+    places = _in_order(wanted_places, widths)
     ends = [(place - width / 2, place + width / 2) for place, width in zip(places, widths, strict=True)]
     edges = [ends[0][0], *((one[1] + other[0]) / 2 for one, other in pairwise(ends)), ends[-1][1]]
-    length = edges[-1] - edges[0]
-    track = Straight(edges[-1] if backward else -edges[0], length, inner + full)
-    measured = tuple(place - edges[0] for place in places)
-    return Frame(track, inner, inner + full, full, measured, tuple(edge - edges[0] for edge in edges), 1.0, backward)
+    begin, end = edges[0], edges[-1]
+    track = Straight(end if backward else -begin, end - begin, inner + full)
+    places_along = tuple(place - begin for place in places)
+    edges_along = tuple(edge - begin for edge in edges)
+    return Frame(track, inner, inner + full, full, places_along, edges_along, 1.0, backward)
 
 
-def _in_order(wanted: Sequence[float | None], widths: Sequence[float]) -> list[float]:
+def _in_order(wanted_places: Sequence[float | None], widths: Sequence[float]) -> list[float]:
     """Places as near as can be to those wanted, in squares, none nearer to the next than half of both widths.
 
     The exact answer is had by drawing together neighbours that are in each other's way (pool adjacent violators, Ayer
     and others 1955, from memory). What wants no place stands beside the one before it.
     """
     room = list(accumulate(((one + other) / 2 for one, other in pairwise(widths)), initial=0.0))
-    targets = [place - at if place is not None else None for place, at in zip(wanted, room, strict=True)]
+    targets = [place - at if place is not None else None for place, at in zip(wanted_places, room, strict=True)]
     first = next((place for place in targets if place is not None), -room[-1] / 2)
     pools: list[tuple[float, float, int]] = []
     before = first

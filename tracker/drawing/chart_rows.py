@@ -36,10 +36,11 @@ class Cut:
     turns: bool
 
 
-def is_drifting(laid: DrawnRound, drafts: Sequence[MarkDraft]) -> bool:
+def is_drifting(drawn_round: DrawnRound, drafts: Sequence[MarkDraft]) -> bool:
     """Whether a round around a disk stands much further apart than its stitches are wide, and does not grow."""
     grows = any(draft.fan > 1 for draft in drafts)
-    return laid.track.closed and not grows and laid.track.length > DRIFT * sum(draft.width for draft in drafts)
+    track, width = drawn_round.track, sum(draft.width for draft in drafts)
+    return track.closed and not grows and track.length > DRIFT * width
 
 
 def ground_of(each: DrawnRound, turned: bool) -> Below:
@@ -81,23 +82,23 @@ def unrolled(
     starts: list[ChartStart] = []
     remarks: list[str] = []
     new_rounds: list[DrawnRound] = []
-    left = list(cuts)
-    while left:
-        index = _worked_into(left[0], [each for _, each in layers])
+    cuts_left = list(cuts)
+    while cuts_left:
+        index = _worked_into(cuts_left[0], [each for _, each in layers])
         if index != len(layers) - 1:
-            remarks.append(EARLIER.format(left[0].number, left[0].before))
+            remarks.append(EARLIER.format(cuts_left[0].number, cuts_left[0].before))
         places = [ground.place for ground in layers[index][0].grounds]
         level = layers[-1][1].reach + _ABOVE
         rows = _Rows(way, places, level, backward)
-        laid, _ = rows.laid(left, None)
-        start, again = rows.laid(left[: len(laid)], rows.rooms(laid))[::-1]
+        first_rows, _ = rows.lay_out(cuts_left, None)
+        start, again = rows.lay_out(cuts_left[: len(first_rows)], rows.rooms(first_rows))[::-1]
         starts.append(start)
-        for cut, each in zip(left, again, strict=False):
+        for cut, each in zip(cuts_left, again, strict=False):
             turned = way is Way.ROWS or cut.turns
             layers.append((ground_of(each, turned), each))
             backward = backward is not turned
         new_rounds += again
-        left = left[max(1, len(laid)) :]
+        cuts_left = cuts_left[max(1, len(first_rows)) :]
     return starts, new_rounds, remarks
 
 
@@ -118,7 +119,7 @@ class _Rows:
     level: float
     backward: bool
 
-    def laid(
+    def lay_out(
         self, cuts: Sequence[Cut], rooms: Sequence[Sequence[float]] | None
     ) -> tuple[list[DrawnRound], ChartStart]:
         """The rows up to the first that goes into an earlier round; `rooms` are the widths that stitches are given,

@@ -33,8 +33,8 @@ _STEP = 0.3
 
 def chart_svg(chart: Chart, pattern: Pattern, heading: str, terms: str = "") -> str:
     """The picture as the text of an SVG file; `terms` "US" or "UK", by default those of the pattern."""
-    used = {stretch.colour: None for each in chart.drawn for stretch in each.stretches}
-    yarn_inks = inks(pattern, used)
+    yarn_keys = {stretch.colour: None for each in chart.drawn for stretch in each.stretches}
+    yarn_inks = inks(pattern, yarn_keys)
     left, bottom, right, top = (value * UNIT for value in bounds(chart))
     paper = Paper(UNIT)
     _bands(paper, chart, yarn_inks)

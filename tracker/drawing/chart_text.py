@@ -350,8 +350,8 @@ def run_lines(plan: Plan, colour: str, glyphs: Glyphs, columns: int) -> list[Pic
     """The round in lines of at most `columns` characters; yarn letters stand before the first stitch of each."""
     lines: list[list[PictureBit]] = [[]]
     for bit in _spaced(plan, colour, glyphs):
-        used = sum(len(each.text) for each in lines[-1])
-        if used + len(bit.text) > columns and used:
+        length = sum(len(each.text) for each in lines[-1])
+        if length + len(bit.text) > columns and length:
             if len(lines) == MOST_LINES:
                 lines[-1].append(PictureBit("…", Style.QUIET))
                 break

@@ -151,9 +151,11 @@ def _made_of(legs: tuple[str, int], terms: str) -> str:
     return f" of {number}{_short(kind, terms)}" if kind else ""
 
 
-def _where(shown: Loop, behind: bool) -> str:
+def _where(loop_shown: Loop, behind: bool) -> str:
     """Which loop or post, as it is worked."""
-    return f"worked {SEEN_FROM_BEHIND[shown].value} on the wrong side" if behind else loop_words(shown, WordStyle.KEY)
+    if behind:
+        return f"worked {SEEN_FROM_BEHIND[loop_shown].value} on the wrong side"
+    return loop_words(loop_shown, WordStyle.KEY)
 
 
 def _together_in_one(use: Use, terms: str) -> str:
@@ -251,19 +253,19 @@ RING = "@"
 class Glyphs:
     """Gives each sort of stitch its character, in the order in which they are first met."""
 
-    _taken: dict[tuple[int, str], str] = field(default_factory=dict)
+    _glyph_by_place: dict[tuple[int, str], str] = field(default_factory=dict)
     others: set[str] = field(default_factory=set)
     """Which of the ring and the sign for a place passed over are in use."""
 
     def of(self, rank: int, kind: str) -> str:
         """The character for a stitch of this kind, plain, in an increase, or in a decrease."""
         place = rank if rank in (INCREASE, DECREASE) else PLAIN, kind
-        if place not in self._taken:
+        if place not in self._glyph_by_place:
             usual = symbol_of(kind).glyph if kind in SYMBOLS else next((c.upper() for c in kind if c.isalpha()), "N")
-            wanted = [_OWN.get(place, _USUAL.get(rank, usual)), *_SPARE, *_MORE]
-            used = {*self._taken.values(), SKIPPED, RING}
-            self._taken[place] = next((glyph for glyph in wanted if glyph not in used), _ANY)
-        return self._taken[place]
+            candidates = [_OWN.get(place, _USUAL.get(rank, usual)), *_SPARE, *_MORE]
+            glyphs_in_use = {*self._glyph_by_place.values(), SKIPPED, RING}
+            self._glyph_by_place[place] = next((glyph for glyph in candidates if glyph not in glyphs_in_use), _ANY)
+        return self._glyph_by_place[place]
 
     def ring(self) -> str:
         """The character of the magic ring."""
@@ -300,9 +302,9 @@ class Glyphs:
         """What an entry of the key explains, as it stands in the drawing: "VVV" for three; "" where nothing does."""
         if use.company:
             ranked = [(PLAIN if kind == "ch" else use.rank, kind, count) for kind, count in use.company]
-            written = "".join(self._taken.get((rank, kind), "") * count for rank, kind, count in ranked)
-            return written if len(written) <= MOST_WRITTEN else written[0]
-        return self._taken.get((use.rank, use.name or use.kind), "")
+            glyphs = "".join(self._glyph_by_place.get((rank, kind), "") * count for rank, kind, count in ranked)
+            return glyphs if len(glyphs) <= MOST_WRITTEN else glyphs[0]
+        return self._glyph_by_place.get((use.rank, use.name or use.kind), "")
 
 
 def _rank(increase: bool, decrease: bool) -> int:

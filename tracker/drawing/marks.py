@@ -259,25 +259,25 @@ class _BaseWalk:
             return self._here() if act.role is Role.CHAIN else ()
         if act.into is Into.SAME or not act.takes:
             return self._last or self._here()
-        taken = []
+        indexes = []
         for _ in range(act.takes):
             index = self._find(act)
             if index is None:
                 return None
-            taken.append(index)
+            indexes.append(index)
             self._next = index + 1
         if act.role is Role.SKIP:
-            return tuple(taken)
-        self._last = tuple(taken)
-        if act.into is Into.BETWEEN and taken[0] > 0:
-            return (taken[0] - 1, taken[0])
+            return tuple(indexes)
+        self._last = tuple(indexes)
+        if act.into is Into.BETWEEN and indexes[0] > 0:
+            return (indexes[0] - 1, indexes[0])
         return self._last
 
     def _find(self, act: Act) -> int | None:
         ahead = range(self._next, len(self._places))
-        named = next((index for index in ahead if self._is_called(index, act.onto)), None)
-        if named is not None and (act.into is Into.SPACE or act.onto.startswith(ALONE)):
-            return named
+        named_index = next((index for index in ahead if self._is_called(index, act.onto)), None)
+        if named_index is not None and (act.into is Into.SPACE or act.onto.startswith(ALONE)):
+            return named_index
         return next((index for index in ahead if self._places[index].space is (act.into is Into.SPACE)), None)
 
     def _is_called(self, index: int, onto: str) -> bool:
@@ -303,12 +303,12 @@ def _count_off(acts: Iterable[Act], order: Sequence[int]) -> list[tuple[int, ...
             places_by_act.append(())
             continue
         if act.takes:
-            taken = tuple(order[min(done + step, len(order) - 1)] for step in range(act.takes))
+            places = tuple(order[min(done + step, len(order) - 1)] for step in range(act.takes))
             done += act.takes
         else:
             at = done - 1 if act.role is Role.WORK else done
-            taken = (order[max(0, min(at, len(order) - 1))],)
-        places_by_act.append(tuple(dict.fromkeys(taken)))
+            places = (order[max(0, min(at, len(order) - 1))],)
+        places_by_act.append(tuple(dict.fromkeys(places)))
     return places_by_act
 
 

@@ -180,14 +180,14 @@ def _crossings(corners: Sequence[Point], y: float) -> list[float]:
 
 
 def _cell(upper: _Pixel | None, lower: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> PictureBit | str:
-    shown = lower or upper
-    if shown is None:
+    pixel = lower or upper
+    if pixel is None:
         return " "
     halves = (_colour(upper, yarn_inks), _colour(lower, yarn_inks))
-    if not shown.done:
-        return PictureBit(TO_COME, Style.AHEAD, shown.yarn)
-    ink = yarn_inks.get(shown.yarn)
-    return PictureBit(ink.letter if ink else NO_YARN, Style.DONE, shown.yarn, halves)
+    if not pixel.done:
+        return PictureBit(TO_COME, Style.AHEAD, pixel.yarn)
+    ink = yarn_inks.get(pixel.yarn)
+    return PictureBit(ink.letter if ink else NO_YARN, Style.DONE, pixel.yarn, halves)
 
 
 def _colour(pixel: _Pixel | None, yarn_inks: Mapping[str, Ink]) -> str:

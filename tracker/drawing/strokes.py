@@ -248,7 +248,7 @@ def _popcorn(mark: Mark) -> list[Stroke]:
     return [*strokes, Ellipse(mark.feet[0].toward(mark.top, 0.93), 0.92, 0.26, _up(mark) + pi / 2)]
 
 
-def _named(mark: Mark) -> list[Stroke]:
+def _letter_box(mark: Mark) -> list[Stroke]:
     """A box with a letter, on a stem from each foot."""
     side, up = unit(mark.outward + pi / 2), unit(mark.outward)
     centre = mark.top - up * 0.36
@@ -272,7 +272,7 @@ _BODIES = {
     SymbolForm.BOBBLE: _bobble,
     SymbolForm.POPCORN: _popcorn,
     SymbolForm.PUFF: _puff,
-    SymbolForm.NAMED: _named,
+    SymbolForm.NAMED: _letter_box,
 }
 
 

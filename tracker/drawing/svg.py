@@ -35,8 +35,8 @@ class Paper:
 
     def group(self, **attributes: str) -> None:
         """Open a group; attribute names are written with _ for -."""
-        written = "".join(f" {name.replace('_', '-')}={quoteattr(value)}" for name, value in attributes.items())
-        self._parts.append(f"<g{written}>")
+        text = "".join(f" {name.replace('_', '-')}={quoteattr(value)}" for name, value in attributes.items())
+        self._parts.append(f"<g{text}>")
 
     def end(self) -> None:
         """Close the last opened group."""

@@ -28,10 +28,10 @@ class Ink:
         return short(self.key, MOST_LETTERS)
 
 
-def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
+def inks(pattern: Pattern, yarn_keys: Iterable[str]) -> dict[str, Ink]:
     """An ink for each yarn key in use, in order of first use; "" (no yarn named) gets none."""
     yarn_inks: dict[str, Ink] = {}
-    for key in used:
+    for key in yarn_keys:
         if not key or key in yarn_inks:
             continue
         letter = _letter(key, {ink.letter for ink in yarn_inks.values()})
@@ -40,10 +40,10 @@ def inks(pattern: Pattern, used: Iterable[str]) -> dict[str, Ink]:
     return yarn_inks
 
 
-def _letter(key: str, taken: set[str]) -> str:
+def _letter(key: str, letters: set[str]) -> str:
     """The first letter of the key that is still free, else any free one, else an asterisk."""
     own = [c.upper() for c in key if c.isalnum()]
-    return next((c for c in [*own, *string.ascii_uppercase, *string.digits] if c not in taken), "*")
+    return next((c for c in [*own, *string.ascii_uppercase, *string.digits] if c not in letters), "*")
 
 
 def mixed(colour: str, other: str, share: float) -> str:

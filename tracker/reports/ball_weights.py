@@ -38,26 +38,26 @@ def weight_in(typed: str, in_use: str, keys: Iterable[str]) -> tuple[str, float]
     """Which yarn, and grams, from "43", "43.5 g" (the yarn in use) or "R 43". Raises `UnclearFigure`."""
     yarn_keys = {key.casefold(): key for key in keys if key}
     match = _TYPED.fullmatch(typed.strip())
-    named = (match[1] or "").casefold() if match else ""
-    if match is None or (named and named not in yarn_keys):
+    typed_key = (match[1] or "").casefold() if match else ""
+    if match is None or (typed_key and typed_key not in yarn_keys):
         example = f"43, or {next(iter(yarn_keys.values()))} 43" if yarn_keys else "43"
         raise UnclearFigure(f"type the grams that the scale shows: {example}")
     grams = float(match[2].replace(",", "."))
     if not 0 < grams <= HEAVIEST:
         raise UnclearFigure(f"a ball of {grams:g} g cannot be: look at the scale again")
-    return (yarn_keys[named] if named else in_use), grams
+    return (yarn_keys[typed_key] if typed_key else in_use), grams
 
 
-def readings(pattern: Pattern, history: Iterable[Happened], kept: State) -> tuple[BallReading, ...]:
-    """All readings that still stand in `kept`, the state that the history leads to, oldest first."""
-    if not kept.work.weights:
+def readings(pattern: Pattern, history: Iterable[Happened], state: State) -> tuple[BallReading, ...]:
+    """All readings that still stand in `state`, the state that the history leads to, oldest first."""
+    if not state.work.weights:
         return ()
     timed = [(each.at, each.event) for each in history]
     while timed and not isinstance(timed[-1][1], BallWeighed):
         timed.pop()
     ball_readings: list[BallReading] = []
     for step in steps(pattern, timed):
-        if isinstance(step.event, BallWeighed) and step.after.weights[-1] in kept.work.weights:
+        if isinstance(step.event, BallWeighed) and step.after.weights[-1] in state.work.weights:
             left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
             ball_readings.append(BallReading(step.event.yarn, step.event.grams, left))
     return tuple(ball_readings)

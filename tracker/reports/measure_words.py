@@ -215,9 +215,9 @@ def _print_piece_fit(console: Console, piece: PieceFit) -> None:
         console.print(Text(f"{piece.name}{copies}: cannot be written anew: {piece.refused}"))
         return
     across, tall = piece.dimensions
-    kept = "outline kept" if piece.is_kept else "outline not kept"
+    outline = "outline kept" if piece.is_kept else "outline not kept"
     console.print(
-        Text(f"{piece.name}{copies}: {across:.1f} cm across, {tall:.1f} cm tall; {kept}, off by {piece.off:.1%}")
+        Text(f"{piece.name}{copies}: {across:.1f} cm across, {tall:.1f} cm tall; {outline}, off by {piece.off:.1%}")
     )
     for line in piece.lines:
         console.print(Text(f"  {line}"))

@@ -103,9 +103,9 @@ class RoundsApp(App[None]):
         is_translated = any(not isinstance(each, ANSIToTruecolor) for each in self.get_line_filters())
         if self._to_terminal is None or is_translated:
             return False
-        written = write_patches(patches, COLOR_SYSTEMS.get(self.console.color_system or ""))
-        if written:
-            self._to_terminal(written.join(self._frame_marks))
+        codes = write_patches(patches, COLOR_SYSTEMS.get(self.console.color_system or ""))
+        if codes:
+            self._to_terminal(codes.join(self._frame_marks))
         return True
 
     def get_default_screen(self) -> Screen[None]:

@@ -71,14 +71,14 @@ ONLOOKING = (
 
 
 @remembered
-def foot(keys: Keys, main: str, commands: tuple[Command, ...], taken: tuple[str, ...]) -> tuple[Choice, ...]:
-    """The main key with what it does now, "" if nothing, then the commands; without keys that are `taken` to answer.
+def foot(keys: Keys, main: str, commands: tuple[Command, ...], answer_keys: tuple[str, ...]) -> tuple[Choice, ...]:
+    """The main key with what it does now, "" if nothing, then the commands; without `answer_keys`.
 
     A command that has lost its keys to others is not named.
     """
-    named = [Choice(keys.named(Command.MAIN), main)] if main else []
-    named += [Choice(keys.named(command), COMMANDS[command].word) for command in commands if keys.of(command)]
-    return tuple(choice for choice in named if choice.key not in taken)
+    choices = [Choice(keys.named(Command.MAIN), main)] if main else []
+    choices += [Choice(keys.named(command), COMMANDS[command].word) for command in commands if keys.of(command)]
+    return tuple(choice for choice in choices if choice.key not in answer_keys)
 
 
 def commands_now(view: View, looks_around: bool, looking_on: bool) -> tuple[Command, ...]:

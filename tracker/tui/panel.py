@@ -101,15 +101,15 @@ class Panel(Widget):
 
     def key_at(self, x: int, y: int) -> str:
         """The key that is named at this place, with the words behind it; "" if none is."""
-        named, column = "", 0
+        key_name, column = "", 0
         for bit in self._lines[y] if y < len(self._lines) else ():
             if bit.look is Look.KEY:
-                named = bit.text.strip()
+                key_name = bit.text.strip()
             elif bit.look is not Look.PLAIN:
-                named = ""
+                key_name = ""
             column += cell_len(bit.text)
             if x < column:
-                return named
+                return key_name
         return ""
 
     def is_big_at(self, y: int) -> bool:

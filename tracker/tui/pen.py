@@ -92,26 +92,26 @@ def shortened(data: str) -> str:
     The pen is taken to be down before. Whatever is no style, place or text is sent as it is, in the pen that it came
     in; a style with a number that is not understood leaves the whole as it was.
     """
-    wanted = real = _PUT_DOWN
+    wanted_pen = real_pen = _PUT_DOWN
     row, lowest = 0, max((int(number) for number in _ROW.findall(data)), default=0)
     sent: list[str] = []
     for part in _PART.finditer(data):
         style, place, feed, text = part.groups()
         if style is not None:
-            changed = with_numbers(wanted, style)
+            changed = with_numbers(wanted_pen, style)
             if changed is None:
                 return data
-            wanted = changed
+            wanted_pen = changed
             continue
         if place:
             row = int(place)
         elif feed and 0 < row < lowest:
             continue  # a place follows in any case; there is a line below, so that nothing would have scrolled
-        elif not (text and _leaves_no_mark(text, real, wanted)):
-            sent.append(change(real, wanted))
-            real = wanted
+        elif not (text and _leaves_no_mark(text, real_pen, wanted_pen)):
+            sent.append(change(real_pen, wanted_pen))
+            real_pen = wanted_pen
         sent.append(part[0])
-    return "".join((*sent, change(real, wanted)))
+    return "".join((*sent, change(real_pen, wanted_pen)))
 
 
 _SEEN_ON_BLANKS = frozenset(("4", "5", "7", "9"))
@@ -145,10 +145,10 @@ def write_patches(patches: Iterable[CellPatch], system: ColorSystem | None) -> s
     for column, row, runs in patches:
         sent.append(f"\x1b[{row + 1};{column + 1}H")
         for text, style in runs:
-            wanted = _pen_for(style, system)
-            if wanted is not pen and not _leaves_no_mark(text, pen, wanted):
-                sent.append(change(pen, wanted))
-                pen = wanted
+            wanted_pen = _pen_for(style, system)
+            if wanted_pen is not pen and not _leaves_no_mark(text, pen, wanted_pen):
+                sent.append(change(pen, wanted_pen))
+                pen = wanted_pen
             sent.append(text)
     return "".join((*sent, change(pen, _PUT_DOWN), "\x1b[H")) if sent else ""
 

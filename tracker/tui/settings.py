@@ -113,8 +113,8 @@ class _Reader:
             problems=tuple(self._problems),
         )
 
-    def _wrong(self, name: str, wanted: str) -> None:
-        self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {wanted}")
+    def _wrong(self, name: str, expectation: str) -> None:
+        self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {expectation}")
 
     def _names(self, table: Mapping[str, Any], names: tuple[str, ...], kind: str) -> None:
         for name in table:
@@ -218,12 +218,12 @@ class _Reader:
 def freed(changed: dict[Command, tuple[str, ...]]) -> dict[Command, tuple[str, ...]]:
     """The usual keys of the other commands, without those that were given away."""
     taken_keys = {key for keys in changed.values() for key in keys}
-    kept = {
+    keys_left = {
         command: tuple(key for key in command_help.keys if key not in taken_keys)
         for command, command_help in COMMANDS.items()
         if command not in changed and taken_keys.intersection(command_help.keys)
     }
-    return {**changed, **kept}
+    return {**changed, **keys_left}
 
 
 _TYPED = {"?": "question_mark", " ": "space", "page-down": "pagedown", "page-up": "pageup", "ctrl-q": "ctrl+q"}

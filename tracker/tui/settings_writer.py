@@ -36,8 +36,8 @@ def keep(folder: Path, name: str, value: Value, table: str = "") -> bool:
 
 def _changed(text: str, name: str, value: Value, table: str) -> str | None:
     """The text with the setting in it; None where no change of single lines gives just that."""
-    wanted = tomllib.loads(text)
-    held = wanted.setdefault(table, {}) if table else wanted
+    new_table = tomllib.loads(text)
+    held = new_table.setdefault(table, {}) if table else new_table
     if not isinstance(held, dict):
         return None
     held[name] = list(value) if isinstance(value, list | tuple) else value
@@ -49,15 +49,15 @@ def _changed(text: str, name: str, value: Value, table: str) -> str | None:
     setting_lines = [f"{name} = {json.dumps(value, ensure_ascii=False)}"]
     for before, after in _places(lines, name, start, end):
         candidate = "\n".join([*lines[:before], *setting_lines, *lines[after:]]) + "\n"
-        if _is_toml_of(candidate, wanted):
+        if _is_toml_of(candidate, new_table):
             return candidate
     return None
 
 
 def _places(lines: list[str], name: str, start: int, end: int) -> Iterator[tuple[int, int]]:
     """The lines that the setting may take: those that hold it now, which may be several, or none at the end."""
-    named = re.compile(rf'\s*"?{re.escape(name)}"?\s*=')
-    first = next((at for at in range(start, end) if named.match(lines[at])), None)
+    setting_line = re.compile(rf'\s*"?{re.escape(name)}"?\s*=')
+    first = next((at for at in range(start, end) if setting_line.match(lines[at])), None)
     if first is None:
         yield end, end
         return
@@ -82,8 +82,8 @@ def _behind_last(lines: list[str], start: int, end: int) -> int:
     return end
 
 
-def _is_toml_of(text: str, wanted: dict[str, object]) -> bool:
+def _is_toml_of(text: str, table: dict[str, object]) -> bool:
     try:
-        return tomllib.loads(text) == wanted
+        return tomllib.loads(text) == table
     except ValueError:
         return False

@@ -268,12 +268,12 @@ class WorkScreen(Screen[None]):
         elif panel.id == "drawing" or (panel.id in ("words", "small") and panel.is_big_at(y)):
             self._advance()
 
-    def _press(self, named: str) -> None:
+    def _press(self, key_name: str) -> None:
         """The key of this name, as if it were pressed."""
-        command = next((each for each in Command if named in map(name_of, self.desk.keys.of(each))), None)
-        offer = self._offer(named)
+        command = next((each for each in Command if key_name in map(name_of, self.desk.keys.of(each))), None)
+        offer = self._offer(key_name)
         if self.desk.typing is not None:
-            self.desk.type({"esc": "escape"}.get(named, named), None)
+            self.desk.type({"esc": "escape"}.get(key_name, key_name), None)
             self._shown_and_heard()
         elif offer is not None:
             self._choose(offer)

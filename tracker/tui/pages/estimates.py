@@ -104,8 +104,8 @@ class MeasurePage(Page):
         except UnclearFigure as wrong:
             self._entry = fresh_entry(f"{wrong}:", text)
             return
-        kept = self._desk.do(BallWeighed(key, grams), "the weight is noted")
-        self._answer_row = Row(self._desk.talk.words, look=Look.GOOD if kept else Look.STRONG)
+        is_kept = self._desk.do(BallWeighed(key, grams), "the weight is noted")
+        self._answer_row = Row(self._desk.talk.words, look=Look.GOOD if is_kept else Look.STRONG)
         self._reckon()
 
 
@@ -227,10 +227,10 @@ def _yarn_row(sums: Sums, key: str, whole: StitchWork, share: float) -> Row:
 
 
 def _grams(sums: Sums, key: str, whole: StitchWork, left: StitchWork, rate: YarnRate) -> str:
-    used = max(0.0, 1 - left.units / whole.units) if whole.units else 0.0
+    share_used = max(0.0, 1 - left.units / whole.units) if whole.units else 0.0
     need = grams_for(left, rate)
     metres = metres_of(need, sums.pattern.yarn(key))
-    words = f"{amount(grams_for(whole, rate) * used, 'g')} used, " if used else ""
+    words = f"{amount(grams_for(whole, rate) * share_used, 'g')} used, " if share_used else ""
     words += f"{amount(need, 'g')} still needed"
     return words + (f" ({amount(metres, 'm', 0)})" if metres else "")
 

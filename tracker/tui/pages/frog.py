@@ -45,8 +45,8 @@ def frog_rows(desk: Desk) -> Iterator[Row]:
     if place.moves:
         item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
         for stitches in _places_before(item.plan, place) if item.plan else ():
-            kept = f"{stitches:,} of this round stay, {going - stitches:,} go"
-            yield Row(f"{item.label}, stitch {stitches:,}", Frog(place.round_index, stitches), kept)
+            staying_words = f"{stitches:,} of this round stay, {going - stitches:,} go"
+            yield Row(f"{item.label}, stitch {stitches:,}", Frog(place.round_index, stitches), staying_words)
         going_words = f"{number_of(going, 'stitch')} of it go, {_before(desk, place.round_index)}"
         yield Row(f"{item.label}, its start", Frog(place.round_index), going_words)
     for index in range(place.round_index - 1, max(-1, place.round_index - 1 - MOST_ROUNDS), -1):

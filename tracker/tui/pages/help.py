@@ -35,5 +35,5 @@ def help_rows(keys: Keys) -> tuple[Row, ...]:
 
 def help_row(keys: Keys, commands: tuple[Command, ...], words: str) -> Row:
     """One command, or several with a stroke between them: the keys, then what they do."""
-    named = " / ".join(" ".join(name_of(key) for key in keys.of(command)[:MOST_NAMED]) for command in commands)
-    return Row(f"{named:<{KEYS_WIDE}} {words}", hang=KEYS_WIDE + 1)
+    key_names = " / ".join(" ".join(name_of(key) for key in keys.of(command)[:MOST_NAMED]) for command in commands)
+    return Row(f"{key_names:<{KEYS_WIDE}} {words}", hang=KEYS_WIDE + 1)

@@ -44,17 +44,17 @@ def changed_rounds(project: Project) -> Iterator[Row]:
         yield Row("")
         yield Row("changed rounds", look=Look.FAINT)
     for own in work.own_rounds:
-        written = project.pattern.pieces[own.copy.piece].rounds[own.round_index].text
-        yield Row(own.text, None, f"{copy_name(project.pattern, own.copy)}; the pattern has {written}")
+        pattern_text = project.pattern.pieces[own.copy.piece].rounds[own.round_index].text
+        yield Row(own.text, None, f"{copy_name(project.pattern, own.copy)}; the pattern has {pattern_text}")
 
 
 def notes(project: Project) -> Iterator[Row]:
     """The maker's notes, each with its place."""
-    written = project.state.work.notes
-    if written:
+    work_notes = project.state.work.notes
+    if work_notes:
         yield Row("")
         yield Row("notes", look=Look.FAINT)
-    for note in reversed(written):
+    for note in reversed(work_notes):
         copy = note.copy
         label = "at its end"
         if note.round_index < rounds_of(project.pattern, copy):

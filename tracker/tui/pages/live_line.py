@@ -72,9 +72,9 @@ class LiveLine:
         """
         if not reads:
             return tuple(Row("", drawn=part) for part in paint_typed(self.entry, None, max(width, LEAST_WIDTH)))
-        reading, shown = self.reading, len(self.whole) - len(self.entry.text)
+        reading, offset = self.reading, len(self.whole) - len(self.entry.text)
         caret = reading.caret
-        spot = (caret.start - shown, caret.end - shown) if caret and not caret.line else None
+        spot = (caret.start - offset, caret.end - offset) if caret and not caret.line else None
         painted = tuple(Row("", drawn=part) for part in paint_typed(self.entry, spot, max(width, LEAST_WIDTH)))
         return (*painted, *(Row(part, look=look) for part, look in reading_lines(reading, self.offered)))
 
@@ -141,9 +141,9 @@ def paint_typed(entry: TextEntry, spot: tuple[int, int] | None, width: int) -> l
 
 def _fitting(text: str, start: int, width: int) -> int:
     """Where a line of so many cells ends that begins there; behind a blank if there is one."""
-    end, used = start, 0
-    while end < len(text) and used + cell_len(text[end]) <= width:
-        used += cell_len(text[end])
+    end, cells = start, 0
+    while end < len(text) and cells + cell_len(text[end]) <= width:
+        cells += cell_len(text[end])
         end += 1
     blank = text.rfind(" ", start, end)
     return end if end == len(text) or blank < start else blank + 1

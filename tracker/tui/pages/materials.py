@@ -65,9 +65,9 @@ class MaterialsPage(Page):
     def pressed(self, key: str) -> bool:
         answer = answer_in(key) if self._asks else None
         if answer is not None:
-            kept = self._desk.do(answer.event, f"noted: this is for {answer.intended_for}")
+            is_kept = self._desk.do(answer.event, f"noted: this is for {answer.intended_for}")
             self._tell()
-            if not kept:
+            if not is_kept:
                 self._rows = (Row(self._desk.talk.words, look=Look.STRONG), *self._rows)
             self.repaint()
             return True

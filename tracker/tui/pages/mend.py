@@ -225,8 +225,8 @@ class MendPage(Page):
         self.repaint()
 
     def _write(self) -> None:
-        written = self._round.printed if self._round.is_by_eye else self._round.text
-        text = " ".join(written.split())
+        line_text = self._round.printed if self._round.is_by_eye else self._round.text
+        text = " ".join(line_text.split())
         caret = self._line_over(text).reading.caret
         self._line = live_line(self._around, text, self._round.text, caret.end if caret and not caret.line else None)
         self._foot(TYPING)

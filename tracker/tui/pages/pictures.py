@@ -42,12 +42,12 @@ class PicturesPage(Page):
     def _pictures(self) -> list[tuple[str, Callable[[], Picture | None]]]:
         """What each shows, and how it is made: only when it is looked at."""
         pattern, piece, index = self._desk.pattern, self._piece, self._index
-        written = pattern.pieces[self._copy.piece]
+        pattern_piece = pattern.pieces[self._copy.piece]
         pictures: list[tuple[str, Callable[[], Picture | None]]] = []
         if 0 < index < len(piece.rounds):
-            pictures.append(("as it stands", lambda: OutlinePicture.of(pattern, written, index - 1)))
-        pictures.append(("as it will be", lambda: OutlinePicture.of(pattern, written, None)))
-        if len(pattern.pieces) > 1 or written.make > 1:
+            pictures.append(("as it stands", lambda: OutlinePicture.of(pattern, pattern_piece, index - 1)))
+        pictures.append(("as it will be", lambda: OutlinePicture.of(pattern, pattern_piece, None)))
+        if len(pattern.pieces) > 1 or pattern_piece.make > 1:
             pictures.append(("all pieces together", lambda: ObjectPicture.of(pattern, self._made)))
         if index < len(piece.rounds):
             label = piece.rounds[index].label
@@ -69,8 +69,8 @@ class PicturesPage(Page):
         picture = self._makers[self._number][1]()
         if picture is None:
             return (Row("there is no outline: no round could be measured"),)
-        shown = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
-        return tuple(Row("", drawn=drawn_line(each, self._colours, in_colour=self._in_colour)) for each in shown[2:])
+        lines = picture.text(max(20, width), max(6, room_for(self.leaf, width, height) - KEY_LINES))
+        return tuple(Row("", drawn=drawn_line(each, self._colours, in_colour=self._in_colour)) for each in lines[2:])
 
     def pressed(self, key: str) -> bool:
         if key != NEXT:

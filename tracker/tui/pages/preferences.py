@@ -139,11 +139,11 @@ class PreferencesPage(Page):
             self.app.theme = settings.palette
         table = "keys" if name == MAIN_KEY else ""
         try:
-            kept = keep(self._desk.project.folder, name, written(name, settings), table)
+            is_kept = keep(self._desk.project.folder, name, written(name, settings), table)
         except OSError as wrong:
             self._tried = f"for now only: {wrong.strerror or wrong}"
             return
-        if not kept:
+        if not is_kept:
             self._tried = f"for now only: {FILE} is written so that this line cannot be changed alone"
 
     def _try(self) -> None:

@@ -36,10 +36,10 @@ def stacked(blocks: list[Block], width: int, height: int) -> list[Line]:
     """The blocks in their order, in `height` lines of `width` cells."""
     present = [block for block in blocks if block.lines]
     sizes = _sizes(present, height)
-    shown = [(block, size) for block, size in zip(present, sizes, strict=True) if size]
-    spare = height - sum(size for _, size in shown)
+    blocks_shown = [(block, size) for block, size in zip(present, sizes, strict=True) if size]
+    spare = height - sum(size for _, size in blocks_shown)
     lines: list[Line] = []
-    for block, size in shown:
+    for block, size in blocks_shown:
         if lines and block.spaced and spare > 0:
             lines.append(())
             spare -= 1
@@ -76,8 +76,8 @@ def _part(block: Block, size: int, width: int) -> tuple[Line, ...]:
     if first and block.narrow is not None:
         lines, sight = block.narrow()
         first = _first_shown(sight, size, len(lines))
-    shown = cut(lines[first:], size, width)
-    return ((Bit(f"{GOES_ON} ", Look.FAINT), *shown[0]), *shown[1:]) if first else shown
+    part_lines = cut(lines[first:], size, width)
+    return ((Bit(f"{GOES_ON} ", Look.FAINT), *part_lines[0]), *part_lines[1:]) if first else part_lines
 
 
 def _first_shown(sight: int, size: int, count: int) -> int:
@@ -88,8 +88,8 @@ def cut(lines: tuple[Line, ...], size: int, width: int) -> tuple[Line, ...]:
     """The first lines; if some are left out, the last one shown says so."""
     if size >= len(lines):
         return lines
-    shown = lines[:size]
-    last = shown[-1]
+    first_lines = lines[:size]
+    last = first_lines[-1]
     room = width - len(GOES_ON) - 1
     last = last if width_of(last) <= room else split(last, room)[0]
-    return (*shown[:-1], (*last, Bit(f" {GOES_ON}", Look.FAINT))) if text_of(last) else shown
+    return (*first_lines[:-1], (*last, Bit(f" {GOES_ON}", Look.FAINT))) if text_of(last) else first_lines

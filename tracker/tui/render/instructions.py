@@ -40,7 +40,7 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
     large = now_letters(scene, width, height - len(warning.lines) - len(panel) - len(made))
     due = due_lines(scene, width, height)
     marks = view.tap.spans if view.tap else ()
-    written = tuple(instruction(view.text, marks, width))
+    instruction_lines = tuple(instruction(view.text, marks, width))
     return [
         warning,
         _whole(made),
@@ -53,10 +53,10 @@ def _blocks(scene: Scene, width: int, height: int) -> list[Block]:
         Block(1, changed, least=len(changed)) if (changed := _changed(view, width)) else Block(1, ()),
         Block(
             1,
-            written,
+            instruction_lines,
             least=LEAST_WRITTEN,
             spaced=not view.changed,
-            sight=_present(written),
+            sight=_present(instruction_lines),
             narrow=partial(_narrow, view.text, marks, width),
         ),
         Block(1, _where(view, width)),
@@ -178,9 +178,9 @@ def _doubt(view: View, width: int) -> tuple[Line, ...]:
     return tuple(wrap([Bit(f"! as written: {view.doubt}", Look.STRONG)], width, "  ")) if view.doubt else ()
 
 
-def _present(written: tuple[Line, ...]) -> int:
+def _present(lines: tuple[Line, ...]) -> int:
     """The line that has what is being worked now, 0 if none has."""
-    marked = (number for number, a_line in enumerate(written) if any(bit.look is Look.NOW for bit in a_line))
+    marked = (number for number, a_line in enumerate(lines) if any(bit.look is Look.NOW for bit in a_line))
     return next(marked, 0)
 
 
@@ -188,8 +188,8 @@ def _changed(view: View, width: int) -> tuple[Line, ...]:
     """That the round is not worked as the pattern has it, and what the pattern has."""
     if not view.changed:
         return ()
-    written = f"; the pattern has {' '.join(view.pattern_text.split())}"
-    return tuple(wrap([Bit("changed", Look.KEY), Bit(written, Look.FAINT)], width))
+    pattern_words = f"; the pattern has {' '.join(view.pattern_text.split())}"
+    return tuple(wrap([Bit("changed", Look.KEY), Bit(pattern_words, Look.FAINT)], width))
 
 
 def _where(view: View, width: int) -> tuple[Line, ...]:
@@ -249,8 +249,8 @@ def _ahead(view: View, width: int) -> Iterator[tuple[Line, ...]]:
         head = "next  " if index == 0 else "then  "
         changed = Bit("changed: " if coming.changed else "", Look.KEY)
         text = " ".join(coming.text.split())
-        written = Bit(_as_written(coming.label, text), Look.AHEAD)
-        lines = tuple(wrap([Bit(head, Look.FAINT), changed, written], width, " " * len(head)))
+        round_bit = Bit(_as_written(coming.label, text), Look.AHEAD)
+        lines = tuple(wrap([Bit(head, Look.FAINT), changed, round_bit], width, " " * len(head)))
         if len(lines) > MOST_AHEAD:
             leaves = f", {coming.leaves:,} stitches" if coming.leaves is not None else ""
             lines = tuple(wrap([Bit(head, Look.FAINT), changed, Bit(f"{coming.label}{leaves}", Look.AHEAD)], width))
@@ -295,22 +295,22 @@ def _looked_at(scene: Scene, width: int) -> list[Block]:
 def instruction(text: str, marks: tuple[Span, ...], width: int) -> list[Line]:
     """The text wrapped to a width, the marked words being worked now. Line breaks of the pattern are kept."""
     lines: list[Line] = []
-    for number, written in enumerate(text.split("\n")):
-        lines += wrap(_marked(written, number, marks), width)
+    for number, text_line in enumerate(text.split("\n")):
+        lines += wrap(_marked(text_line, number, marks), width)
     return lines
 
 
-def _marked(written: str, number: int, marks: tuple[Span, ...]) -> list[Bit]:
+def _marked(text_line: str, number: int, marks: tuple[Span, ...]) -> list[Bit]:
     here = [mark for mark in marks if mark.line == number and mark.end > mark.start]
     if not here:
         is_done = bool(marks) and number < min(mark.line for mark in marks)
-        return [Bit(written, Look.DONE if is_done else Look.AHEAD)]
+        return [Bit(text_line, Look.DONE if is_done else Look.AHEAD)]
     parts: list[Bit] = []
     done = 0
     for mark in here:
         parts += [
-            Bit(written[done : mark.start], Look.AHEAD if parts else Look.DONE),
-            Bit(written[mark.start : mark.end], Look.NOW),
+            Bit(text_line[done : mark.start], Look.AHEAD if parts else Look.DONE),
+            Bit(text_line[mark.start : mark.end], Look.NOW),
         ]
         done = mark.end
-    return [part for part in (*parts, Bit(written[done:], Look.AHEAD)) if part.text]
+    return [part for part in (*parts, Bit(text_line[done:], Look.AHEAD)) if part.text]

@@ -72,9 +72,9 @@ def room_for(leaf: Leaf, width: int, height: int) -> int:
 
 
 def _foot_lines(leaf: Leaf, width: int, height: int) -> int:
-    named = sum(width_of(line(key.key, " ", key.words, "  ")) for key in leaf.keys) - 2
-    goes_on = named <= width and len(lines_of(leaf, width)) > height - FRAME - 1
-    return 1 if named + (len(_MORE) if goes_on else 0) <= width else 2
+    keys_width = sum(width_of(line(key.key, " ", key.words, "  ")) for key in leaf.keys) - 2
+    goes_on = keys_width <= width and len(lines_of(leaf, width)) > height - FRAME - 1
+    return 1 if keys_width + (len(_MORE) if goes_on else 0) <= width else 2
 
 
 def moved(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
@@ -93,16 +93,16 @@ def scrolled(leaf: Leaf, by: int, width: int, height: int) -> Leaf:
 def turned(leaf: Leaf, by: int, width: int, height: int, mark: int = 0) -> Leaf:
     """The page scrolled, and the mark so many lines further; it stays among the rows in sight, or next to them where
     none of them can be chosen."""
-    shown = scrolled(leaf, by, width, height)
-    begins = _beginnings(shown, width)
-    end = shown.top + max(1, room_for(shown, width, height))
-    if shown.value is None or shown.chosen is None:
-        return shown
-    goal = min(max(begins[shown.chosen] + mark, shown.top), end - 1)
-    choosable = shown.choosable()
-    numbers_in_sight = [number for number in choosable if shown.top <= begins[number] < end]
+    scrolled_leaf = scrolled(leaf, by, width, height)
+    begins = _beginnings(scrolled_leaf, width)
+    end = scrolled_leaf.top + max(1, room_for(scrolled_leaf, width, height))
+    if scrolled_leaf.value is None or scrolled_leaf.chosen is None:
+        return scrolled_leaf
+    goal = min(max(begins[scrolled_leaf.chosen] + mark, scrolled_leaf.top), end - 1)
+    choosable = scrolled_leaf.choosable()
+    numbers_in_sight = [number for number in choosable if scrolled_leaf.top <= begins[number] < end]
     chosen = min(numbers_in_sight or choosable, key=lambda number: abs(begins[number] - goal))
-    return replace(shown, chosen=chosen)
+    return replace(scrolled_leaf, chosen=chosen)
 
 
 def is_mark_seen(leaf: Leaf, width: int, height: int) -> bool:
@@ -172,8 +172,8 @@ def paint_leaf(leaf: Leaf, width: int, height: int) -> list[Line]:
     """The title, the rows from the top one on, and the keys at the foot."""
     lines = [part for _, part in lines_of(leaf, width)]
     room = room_for(leaf, width, height)
-    shown = (*lines[leaf.top : leaf.top + room], *[()] * room)[:room]
-    painted = [line(Bit(leaf.title, Look.TITLE)), (), *shown, *_foot(leaf, width, height, len(lines))]
+    row_lines = (*lines[leaf.top : leaf.top + room], *[()] * room)[:room]
+    painted = [line(Bit(leaf.title, Look.TITLE)), (), *row_lines, *_foot(leaf, width, height, len(lines))]
     return [fit(part, width) for part in painted[:height]]
 
 

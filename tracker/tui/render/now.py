@@ -147,9 +147,9 @@ def whole_sentences(text: str, width: int, most: int, key: str, look: Look = Loo
     """As many whole sentences as fit into `most` lines; if some are left out, the key that shows them."""
     sentences = re.split(r"(?<=[.!?;])\s+", text)
     for count in range(len(sentences), -1, -1):
-        shown = " ".join(sentences[:count])
-        shown = shown.removesuffix(";") if count < len(sentences) else shown
-        bits = [Bit(f"{shown} " if shown else "", look)]
+        text_shown = " ".join(sentences[:count])
+        text_shown = text_shown.removesuffix(";") if count < len(sentences) else text_shown
+        bits = [Bit(f"{text_shown} " if text_shown else "", look)]
         if count < len(sentences) and key:
             more = "reads what the pattern says here" if not count else "reads on"
             bits.append(Bit(f"{key} {more}", Look.KEY))

@@ -50,8 +50,8 @@ def ring(
     a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
 ) -> list[Line]:
     """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
-    named = tuple(colours.items())
-    return [row.painted(progress, named) for row in _rows(a_sketch, lines, left)]
+    yarn_colours = tuple(colours.items())
+    return [row.painted(progress, yarn_colours) for row in _rows(a_sketch, lines, left)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,9 +82,9 @@ class _Row:
         self._reached = 0, 0
         self._line: Line = ()
 
-    def painted(self, progress: Progress, named: tuple[tuple[str, str], ...]) -> Line:
+    def painted(self, progress: Progress, yarn_colours: tuple[tuple[str, str], ...]) -> Line:
         reached = bisect_left(self._moves, progress.done), bisect_left(self._moves, progress.until)
-        if self._named != named:
+        if self._named != yarn_colours:
             columns = set(range(len(self._pairs)))
             self._bits = [_BLANK] * len(columns)
         elif reached == self._reached:
@@ -92,10 +92,10 @@ class _Row:
         else:
             spans = (sorted(span) for span in zip(self._reached, reached, strict=True))
             columns = {column for first, last in spans for column in self._columns[first:last]}
-        colours = dict(named)
+        colours = dict(yarn_colours)
         for column in columns:
             self._bits[column] = _character(*self._pairs[column], progress, colours)
-        self._named, self._reached, self._line = named, reached, merged(self._bits)
+        self._named, self._reached, self._line = yarn_colours, reached, merged(self._bits)
         return self._line
 
 

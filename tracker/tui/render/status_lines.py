@@ -87,8 +87,8 @@ def talk_lines(scene: Scene, width: int, most: int = MOST_LINES) -> list[Line]:
     lines = wrap(_talk(scene), width)
     if len(lines) <= most:
         return lines or [()]
-    shown, last, overflow = lines[: most - 1], lines[most - 1], lines[most:]
-    return [*shown, fit((*last, Bit(" "), *(bit for part in overflow for bit in part)), width)]
+    whole_lines, last, overflow = lines[: most - 1], lines[most - 1], lines[most:]
+    return [*whole_lines, fit((*last, Bit(" "), *(bit for part in overflow for bit in part)), width)]
 
 
 def _talk(scene: Scene) -> Line:
@@ -115,14 +115,14 @@ def keyline(scene: Scene, width: int, height: int) -> list[Line]:
 def keys_in(keys: tuple[Choice, ...], width: int, height: int) -> tuple[Line, ...]:
     """Keys and their words packed into lines; those that do not fit are left out."""
     lines: list[list[Bit]] = [[] for _ in range(height)]
-    used = [0] * height
+    widths = [0] * height
     for choice in keys:
-        named = (Bit(choice.key, Look.KEY), Bit(f" {choice.words}"))
-        size = width_of(named)
+        key_bits = (Bit(choice.key, Look.KEY), Bit(f" {choice.words}"))
+        size = width_of(key_bits)
         for index in range(height):
-            gap = _GAP_too if used[index] else 0
-            if used[index] + gap + size <= width:
-                lines[index] += [Bit(" " * gap), *named] if gap else named
-                used[index] += gap + size
+            gap = _GAP_too if widths[index] else 0
+            if widths[index] + gap + size <= width:
+                lines[index] += [Bit(" " * gap), *key_bits] if gap else key_bits
+                widths[index] += gap + size
                 break
     return tuple(fit(tuple(bits), width) for bits in lines)

@@ -86,16 +86,16 @@ def fit(a_line: Line, width: int) -> Line:
 
 
 def _cut(a_line: Line, width: int) -> Line:
-    kept: list[Bit] = []
-    left = max(0, width - 1)
+    bits: list[Bit] = []
+    room = max(0, width - 1)
     for bit in a_line:
         size = cell_len(bit.text)
-        if size > left:
-            kept.append(bit._replace(text=set_cell_size(bit.text, left) + ("…" if width > 0 else "")))
+        if size > room:
+            bits.append(bit._replace(text=set_cell_size(bit.text, room) + ("…" if width > 0 else "")))
             break
-        kept.append(bit)
-        left -= size
-    return tuple(bit for bit in kept if bit.text)
+        bits.append(bit)
+        room -= size
+    return tuple(bit for bit in bits if bit.text)
 
 
 def spread(left: Line, right: Line, width: int) -> Line:
@@ -146,24 +146,24 @@ def wrap(bits: Iterable[Bit], width: int, indent: str = "") -> list[Line]:
 def _wrapped(bits: Line, width: int, indent: str) -> tuple[Line, ...]:
     lines: list[Line] = []
     present: list[Bit] = []
-    used = 0
+    cells = 0
     for word in _words(bits):
         size = width_of(word)
-        if used + size > width and used > cell_len(indent):
+        if cells + size > width and cells > cell_len(indent):
             lines.append(_trimmed(present))
-            present, used = ([Bit(indent)] if indent else []), cell_len(indent)
+            present, cells = ([Bit(indent)] if indent else []), cell_len(indent)
             word = _without_leading_space(word)
             size = width_of(word)
-        while used + size > width:
-            head, tail = split(word, width - used)
-            if not head and used <= cell_len(indent):
+        while cells + size > width:
+            head, tail = split(word, width - cells)
+            if not head and cells <= cell_len(indent):
                 break  # not even one character fits beside the indent
             word = tail
             lines.append((*present, *head))
-            present, used = ([Bit(indent)] if indent else []), cell_len(indent)
+            present, cells = ([Bit(indent)] if indent else []), cell_len(indent)
             size = width_of(word)
         present.extend(word)
-        used += size
+        cells += size
     if present:
         lines.append(_trimmed(present))
     return tuple(merged(a_line) for a_line in lines)
@@ -214,22 +214,22 @@ def split(a_line: Line, width: int) -> tuple[Line, Line]:
     tail = list(a_line)
     while tail and width > 0:
         bit = tail.pop(0)
-        taken = _prefix(bit.text, width)
-        if taken:
-            head.append(bit._replace(text=taken))
-        width -= cell_len(taken)
-        if len(taken) < len(bit.text):
-            tail.insert(0, bit._replace(text=bit.text[len(taken) :]))
+        prefix = _prefix(bit.text, width)
+        if prefix:
+            head.append(bit._replace(text=prefix))
+        width -= cell_len(prefix)
+        if len(prefix) < len(bit.text):
+            tail.insert(0, bit._replace(text=bit.text[len(prefix) :]))
             break
     return tuple(head), tuple(tail)
 
 
 def _prefix(text: str, width: int) -> str:
     """As many characters as fit into `width` cells."""
-    used = 0
+    cells = 0
     for index, character in enumerate(text):
-        used += cell_len(character)
-        if used > width:
+        cells += cell_len(character)
+        if cells > width:
             return text[:index]
     return text
 

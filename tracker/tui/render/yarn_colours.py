@@ -31,11 +31,11 @@ def _own_colours(pattern: Pattern) -> dict[str, str]:
 @lru_cache(maxsize=256)
 def legible(colour: str, background: str) -> str:
     """The colour, made lighter or darker until it stands out from the background."""
-    wanted, behind = _rgb(colour), _rgb(background)
+    own_colour, behind = _rgb(colour), _rgb(background)
     # Black and white contrast alike with this luminance (WCAG 2, contrast ratio).
     aim: Rgb = (1.0, 1.0, 1.0) if luminance(behind) < 0.18 else (0.0, 0.0, 0.0)
     for step in range(_STEPS + 1):
-        mixed = _mix(wanted, aim, step / _STEPS)
+        mixed = _mix(own_colour, aim, step / _STEPS)
         if contrast(mixed, behind) >= LEAST_CONTRAST:
             return _written(mixed)
     return _written(aim)
