@@ -81,11 +81,11 @@ def test_outline_is_kept_within_two_hundredths(shape: str, change: str) -> None:
     new = read_back(fitted)
     assert [round_.leaves for round_ in new.rounds] == list(fitted.counts)
     before, after = line_of(piece, wanted.old, wanted.factor), line_of(new, wanted.new)
-    largest = max(fitted.wanted)
+    largest = max(fitted.wanted_dimensions)
     one_round = wanted.new.rise * wanted.new.width.middle
     assert farthest(before, after) <= max(TWO_HUNDREDTHS * largest, one_round)
     assert farthest(before, after) <= (fitted.off + 0.01) * largest
-    assert fitted.dimensions[0] == pytest.approx(fitted.wanted[0], abs=TWO_HUNDREDTHS * largest)
+    assert fitted.dimensions[0] == pytest.approx(fitted.wanted_dimensions[0], abs=TWO_HUNDREDTHS * largest)
 
 
 @pytest.mark.parametrize(("off", "is_kept"), [(0.0, True), (0.0199, True), (0.0201, False), (0.03, False)])
@@ -180,9 +180,9 @@ def test_a_thin_stripe_is_not_lost_in_thick_yarn() -> None:
 def test_wanted_diameter_is_that_of_the_widest_piece() -> None:
     pattern = loads(PATTERN + '[[piece]]\nname = "Dot"\nrounds = "Rnd 1 (W): 6 sc in magic ring (6)"\n')
     fitted = fit_pattern(pattern, across_cm=20)
-    assert fitted.pieces[0].wanted[0] == pytest.approx(20)
+    assert fitted.pieces[0].wanted_dimensions[0] == pytest.approx(20)
     assert fitted.pieces[0].dimensions[0] == pytest.approx(20, rel=0.02)
-    assert fitted.pieces[1].wanted[0] == pytest.approx(20 / 3, rel=0.01)
+    assert fitted.pieces[1].wanted_dimensions[0] == pytest.approx(20 / 3, rel=0.01)
 
 
 def test_a_round_of_tall_stitches_stays_tall() -> None:
@@ -239,7 +239,7 @@ Rnds 3-10: sc around (40)
 """
     fitted = fit_pattern(loads(text), gauge=Gauge("sc", 30, 30)).pieces[0]
     assert fitted.lines[0] == "Rnd 1: ch 60, sl st to form a ring, sc in each ch around (60)"
-    assert fitted.wanted == (pytest.approx(40 / 2 / math.pi), pytest.approx(4.5))
+    assert fitted.wanted_dimensions == (pytest.approx(40 / 2 / math.pi), pytest.approx(4.5))
 
 
 def test_uk_terms_are_written_in_uk_terms() -> None:

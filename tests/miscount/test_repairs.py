@@ -92,7 +92,7 @@ def test_every_mend_reaches_the_promised_count_by_our_reader(given):
             assert read.leaves == line.leaves == read.stated
             if line is way.rounds[-1]:
                 assert line.leaves == wanted.leaves
-    here = ways(given).get(Way.HERE)
+    here = ways(given).get(Way.THIS_ROUND)
     later = ways(given).get(Way.NEXT)
     assert here is None or here.rounds[0].before == given.present.before
     assert later is None or later.rounds[0].before == given.leaves
@@ -140,7 +140,7 @@ def test_carrying_on_is_offered_just_when_every_later_line_can_be_worked(given):
 @settings(deadline=None, max_examples=60)
 @given(miscounts())
 def test_a_mend_in_this_round_begins_with_what_was_really_made(given):
-    here = ways(given).get(Way.HERE)
+    here = ways(given).get(Way.THIS_ROUND)
     if here is None:
         return
     question, mended = given.question, here.rounds[0].plan
@@ -250,7 +250,7 @@ def test_a_line_that_happens_to_fit_in_another_reading_does_not_divide():
 def test_an_unfinished_round_is_mended_where_it_is():
     taps = tuple(Tap(at, i * 4, i * 4 + 4) for i, at in enumerate([8.0, 16.1, 22.0, 30.1]))
     given = situation(BALL, 3, 15, done=16, taps=taps)
-    found = ways(given)[Way.HERE]
+    found = ways(given)[Way.THIS_ROUND]
     assert found.rounds[0].text == "Rnd 4: (2 sc, inc) x 2, 5 sc, inc, (1 sc, inc) x 3 (24)"
 
 

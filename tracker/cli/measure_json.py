@@ -98,7 +98,10 @@ def _fit(fit: PatternFit) -> dict[str, Any]:
                 "make": piece.make,
                 "rounds": list(piece.lines),
                 "counts": list(piece.counts),
-                "wanted": {"across": round(piece.wanted[0], 2), "tall": round(piece.wanted[1], 2)},
+                "wanted": {
+                    "across": round(piece.wanted_dimensions[0], 2),
+                    "tall": round(piece.wanted_dimensions[1], 2),
+                },
                 "found": {"across": round(piece.dimensions[0], 2), "tall": round(piece.dimensions[1], 2)},
                 "off": round(piece.off, 4),
                 "kept": piece.is_kept,

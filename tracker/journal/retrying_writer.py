@@ -52,7 +52,7 @@ def last_deeds(number: int) -> str:
 
 
 class Keeper:
-    """Keeps one project. `record` is how it stands in the file, `held` what is not there yet.
+    """Keeps one project. `record` is how it stands in the file, `unwritten` what is not there yet.
 
     `trouble` is what the maker is told while something is held, `refusal` why it could not be written the last time.
     """
@@ -70,7 +70,7 @@ class Keeper:
         self._is_damaged = False
         self.journal: Journal | None = None
         self.record: ProjectRecord | None = None
-        self.held: list[Happened] = []
+        self.unwritten: list[Happened] = []
         self.missing: list[Happened] = []
         self.notices: list[str] = []
         self.trouble = ""
@@ -119,7 +119,7 @@ class Keeper:
 
     def write(self, happened: Happened, standing: Standing) -> None:
         """Write down one more event; if it cannot be, hold it and say so in `trouble`."""
-        self.held.append(happened)
+        self.unwritten.append(happened)
         self.retry(standing)
 
     def retry(self, standing: Standing) -> bool:
@@ -147,7 +147,7 @@ class Keeper:
         journal = self._ready()
         record = self.record or self._fresh(standing)
         record = replace(record, title=self._title)  # it may have been another when this was last worked
-        happened = [*self.missing, *self.held]
+        happened = [*self.missing, *self.unwritten]
         last = happened[-1].number if happened else record.number
         is_whole = standing.is_stop or standing.is_new_wording or record != self._in_file
         place = standing.place() if is_whole or last - self._saved_at >= SAVE_EVERY else None
@@ -155,7 +155,7 @@ class Keeper:
         self.record = journal.append(record, happened, standing.summary, place, wording, self._in_file)
         self._in_file = self.record
         self._mark.put(self.record.number, self.record.link)
-        self.held.clear()
+        self.unwritten.clear()
         self.missing.clear()
         if place is not None:
             self._saved_at = last
@@ -261,7 +261,7 @@ class Keeper:
             self.journal = None
 
     def _in_trouble(self, problem: JournalTrouble) -> None:
-        count = len(self.held)
+        count = len(self.unwritten)
         waiting = f" ({count} so far)" if count else ""
         self.refusal = str(problem)
         self.trouble = f"{problem}: what you do is kept in memory and written down as soon as it can be{waiting}"

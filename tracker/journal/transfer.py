@@ -112,8 +112,8 @@ def _taken(journal: Journal, history: History) -> str:
 
 
 def _apart(journal: Journal, ours: ProjectRecord, history: History) -> str:
-    here = {last: happened for happened, last in journal.linked(ours)}
-    common = [happened for happened, last in history.entries if last in here]
+    by_link = {last: happened for happened, last in journal.linked(ours)}
+    common = [happened for happened, last in history.entries if last in by_link]
     since = f"after entry {common[-1].number} ({day_of(common[-1].at)})" if common else "from the start"
     return (
         f"{ours.title} was worked both here and there {since}: here it has {number_of(ours.number, 'entry')}, "

@@ -55,8 +55,8 @@ def exactly(value: float) -> Range:
 
 def around(ranges: Iterable[Range]) -> Range:
     """The narrowest range that holds all of these; at least one is needed."""
-    held = list(ranges)
-    return Range(min(r.low for r in held), max(r.high for r in held))
+    ranges = list(ranges)
+    return Range(min(r.low for r in ranges), max(r.high for r in ranges))
 
 
 def total(ranges: Iterable[Range]) -> Range:

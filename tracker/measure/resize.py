@@ -46,16 +46,16 @@ MOST_REASONS = 3
 class PieceFit:
     """One piece worked anew.
 
-    `lines` are the rounds as written, `counts` what each round leaves. `wanted` and `dimensions` are (across, tall)
-    in cm, asked for and reached. `off` is the largest difference between the outlines, as a share of the largest
-    dimension. `refused` tells why there are no new rounds, else "".
+    `lines` are the rounds as written, `counts` what each round leaves. `wanted_dimensions` and `dimensions` are
+    (across, tall) in cm, asked for and reached. `off` is the largest difference between the outlines, as a share of
+    the largest dimension. `refused` tells why there are no new rounds, else "".
     """
 
     name: str
     make: int
     lines: tuple[str, ...] = ()
     counts: tuple[int, ...] = ()
-    wanted: tuple[float, float] = (0.0, 0.0)
+    wanted_dimensions: tuple[float, float] = (0.0, 0.0)
     dimensions: tuple[float, float] = (0.0, 0.0)
     off: float = 0.0
     remarks: tuple[str, ...] = ()
@@ -275,14 +275,14 @@ def _compared(
 ) -> PieceFit:
     """The fit with its dimensions beside those wanted, and what to say where they differ."""
     width = change.new.width.middle
-    wanted = (size.across.middle * change.factor, size.tall.middle * change.factor)
+    wanted_dimensions = (size.across.middle * change.factor, size.tall.middle * change.factor)
     points = outline_of(planned)
     dimensions = (2 * max(point.radius for point in points) * width, height(points) * width)
-    off = 0.0 if change.is_none else difference(target, planned) * width / max(wanted)
-    fitted = replace(fitted, wanted=wanted, dimensions=dimensions, off=off)
+    off = 0.0 if change.is_none else difference(target, planned) * width / max(wanted_dimensions)
+    fitted = replace(fitted, wanted_dimensions=wanted_dimensions, dimensions=dimensions, off=off)
     if fitted.is_kept:
         return fitted
     stitch = 1 / max(fitted.counts)
-    rise = max(new.rise for new in planned) * width / max(wanted)
+    rise = max(new.rise for new in planned) * width / max(wanted_dimensions)
     steps = f"one stitch is {stitch:.0%} of the widest round, one round {rise:.0%} of the largest dimension"
     return replace(fitted, remarks=(*fitted.remarks, f"whole stitches and rounds come no closer: {steps}"))

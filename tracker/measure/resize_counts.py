@@ -164,8 +164,8 @@ def _with_loops(made_of: Sequence[PlainRound], olds: Sequence[int], index: int) 
     return replace(made, loop=Loop.BOTH) if alone and again else made
 
 
-def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> list[int]:
-    """Whole numbers near what is wanted, chosen together.
+def _smoothest(target: Target, edges: Sequence[float], rounding: _Rounding) -> list[int]:
+    """Whole numbers near the wanted `edges`, chosen together.
 
     What counts against a choice: how far it strays, how much its growth differs (that is what tilts the side), and
     not dividing as the pattern's counts do. Found by going over the rounds once, keeping the best way to each
@@ -174,7 +174,7 @@ def _smoothest(target: Target, wanted: Sequence[float], rounding: _Rounding) -> 
     far = max(STRAY, rounding.share * target.widest)
     before = target.edges[0]
     best: list[dict[int, tuple[float, int]]] = [{round(before): (0.0, 0)}]
-    for edge in wanted:
+    for edge in edges:
         reached: dict[int, tuple[float, int]] = {}
         nearest: Sequence[int] = range(math.floor(edge) - rounding.beyond, math.ceil(edge) + rounding.beyond + 1)
         if rounding.keeps_repeat:
@@ -228,18 +228,20 @@ def difference(target: Target, planned: Sequence[NewRound]) -> float:
     Looked at from every round of either to the line of the other, across the widest, and at fabric that is
     too long or too short for its stretch.
     """
-    outline, wanted = outline_of(planned), target.outline
+    outline, target_outline = outline_of(planned), target.outline
     places = [0.0, *(new.place for new in planned)]
-    off_wanted = (
-        _off(point, wanted, bisect_left(target.lengths, at)) for point, at in zip(outline, places, strict=True)
+    off_target = (
+        _off(point, target_outline, bisect_left(target.lengths, at))
+        for point, at in zip(outline, places, strict=True)
     )
     off_outline = (
-        _off(point, outline, bisect_left(places, at)) for point, at in zip(wanted, target.lengths, strict=True)
+        _off(point, outline, bisect_left(places, at))
+        for point, at in zip(target_outline, target.lengths, strict=True)
     )
     across = abs(2 * max(point.radius for point in outline) - target.widest / math.pi)
     ends = [target.point_at(place) for place in places]
     stretched = abs(sum(new.rise for new in planned) - sum(apart(low, high) for low, high in pairwise(ends)))
-    return max(*off_wanted, *off_outline, across, stretched)
+    return max(*off_target, *off_outline, across, stretched)
 
 
 def _off(point: ProfilePoint, line: Sequence[ProfilePoint], near: int) -> float:

@@ -45,13 +45,13 @@ def write_rounds(rounds: Sequence[EvenRound], start: Start = Start.SPIRAL, terms
     Raises ValueError for a change that no plain increases or decreases can make (more than threefold).
     """
     lines: list[str] = []
-    held: list[EvenRound] = []
+    alike: list[EvenRound] = []
     for round_ in rounds:
-        if held and not _same_line(held[-1], round_):
-            lines.append(_line(held, start, terms))
-            held = []
-        held.append(round_)
-    return (*lines, _line(held, start, terms)) if held else ()
+        if alike and not _same_line(alike[-1], round_):
+            lines.append(_line(alike, start, terms))
+            alike = []
+        alike.append(round_)
+    return (*lines, _line(alike, start, terms)) if alike else ()
 
 
 def _same_line(first: EvenRound, second: EvenRound) -> bool:

@@ -197,10 +197,10 @@ def _too_many(across: float, count: int) -> str:
 
 def _held_back(counts: list[int]) -> list[int]:
     """No round with more than twice, or less than half, the stitches of the one before: no plain change does more."""
-    held: list[int] = []
+    new_counts: list[int] = []
     for count in counts:
-        held.append(min(max(count, -(-held[-1] // 2)), 2 * held[-1]) if held else count)
-    return held
+        new_counts.append(min(max(count, -(-new_counts[-1] // 2)), 2 * new_counts[-1]) if new_counts else count)
+    return new_counts
 
 
 def _at(points: list[tuple[float, float]], lengths: list[float], length: float) -> tuple[float, float]:

@@ -51,7 +51,7 @@ class _Piece:
     """The last round of each number."""
     weighed: dict[tuple[object, ...], Weighed] = field(default_factory=dict)
     """What rounds came to; the key holds the identity of a body that `lines` keeps alive."""
-    held: dict[int, tuple[_LineShare, int]] = field(default_factory=dict)
+    shares_ahead: dict[int, tuple[_LineShare, int]] = field(default_factory=dict)
     """By number, the rounds of "Rnds 6, 8, 10: ..." that wait for the ones between them, and which of the line's."""
     fills: dict[str, tuple[Entry, Line]] = field(default_factory=dict)
     """The lines of "All odd rounds: ..." and "Even rounds: ...", for numbers that no other line has."""
@@ -188,8 +188,8 @@ def _add_share(piece: _Piece, share: _LineShare) -> None:
     """The rounds of a line; those behind a gap in its numbers wait for what fills it."""
     for index, number in enumerate(share.numbers):
         gap = index > 0 and number > piece.last_number + 1
-        if gap and number not in piece.held and len(piece.held) < MAX_HELD:
-            piece.held[number] = share, index
+        if gap and number not in piece.shares_ahead and len(piece.shares_ahead) < MAX_HELD:
+            piece.shares_ahead[number] = share, index
         else:
             _add_one(piece, share, index, share.problems if index == 0 else [])
 
@@ -203,14 +203,14 @@ def _add_one(piece: _Piece, share: _LineShare, index: int, problems: list[Proble
 
 def _add_filled(piece: _Piece) -> None:
     """What waited for the round that was just added."""
-    while piece.last_number + 1 in piece.held:
-        _add_one(piece, *piece.held.pop(piece.last_number + 1), [])
+    while piece.last_number + 1 in piece.shares_ahead:
+        _add_one(piece, *piece.shares_ahead.pop(piece.last_number + 1), [])
 
 
 def _add_held(piece: _Piece, below: int | None = None) -> None:
     """What waits although nothing filled the gap before it: added where it stands, and told."""
-    for number in [number for number in piece.held if below is None or number < below]:
-        share, index = piece.held.pop(number)
+    for number in [number for number in piece.shares_ahead if below is None or number < below]:
+        share, index = piece.shares_ahead.pop(number)
         _add_one(piece, share, index, [jump_to(number, piece.last_number, share.line)])
 
 

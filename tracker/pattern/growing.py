@@ -89,12 +89,12 @@ def _put(table: dict[str, Any], index: int, piece: Piece, written: dict[int, lis
     """Write lines over those of a piece, by their numbers, and `more` behind all of it."""
     if not written and not more:
         return
-    held = table["piece"][index]
-    text = str(held["rounds"])
+    piece_table = table["piece"][index]
+    text = str(piece_table["rounds"])
     for number in sorted(written, reverse=True):
         start = _start_of(text, piece.entries[number])
         text = text[:start] + "\n".join(written[number]) + text[start + len(piece.entries[number].text) :]
-    held["rounds"] = "\n".join((text.rstrip("\n"), *more)).lstrip("\n") + "\n"
+    piece_table["rounds"] = "\n".join((text.rstrip("\n"), *more)).lstrip("\n") + "\n"
 
 
 def _start_of(text: str, entry: Entry) -> int:
@@ -112,8 +112,8 @@ RHYTHM = "Every "
 def with_rhythm(source: str, index: int, note: str) -> str:
     """The file with a note of a piece that begins with `RHYTHM`, in the place of one that it has."""
     table = tomllib.loads(source)
-    held = table["piece"][index]
-    notes = held.get("notes", [])
+    piece_table = table["piece"][index]
+    notes = piece_table.get("notes", [])
     others = [each for each in ([notes] if isinstance(notes, str) else notes) if not each.startswith(RHYTHM)]
-    held["notes"] = [*others, note]
+    piece_table["notes"] = [*others, note]
     return tomli_w.dumps(table, multiline_strings=True)

@@ -109,20 +109,20 @@ _TOGETHER = re.compile(r"(?P<stitch>[a-z ]+?)(?P<count>[2-9])tog")
 
 def explanation_of(word: str, terms: str) -> tuple[str, str] | None:
     """The name and what it means, in "US" or "UK" terms; None for a word that is not known."""
-    wanted = re.sub(r"^(?:an?|the) ", "", " ".join(word.casefold().strip(" .,;:!?").split()))
-    stitch = _stitch(wanted, terms)
+    bare_word = re.sub(r"^(?:an?|the) ", "", " ".join(word.casefold().strip(" .,;:!?").split()))
+    stitch = _stitch(bare_word, terms)
     if stitch is not None:
         return _of_stitch(stitch, terms)
-    bunch = next((each for each in BUNCHES if wanted in (each.id, *each.words, f"{each.id}s")), None)
+    bunch = next((each for each in BUNCHES if bare_word in (each.id, *each.words, f"{each.id}s")), None)
     if bunch is not None:
         return bunch.id, prose_in_terms(bunch.how, "US", terms)
-    together = _TOGETHER.fullmatch(wanted)
+    together = _TOGETHER.fullmatch(bare_word)
     if together and together["stitch"].strip() in stitch_words(terms):
         return (
-            wanted,
+            bare_word,
             f"work {together['count']} stitches together: begin each, then draw through all",
         )
-    entry = _trade().get(wanted)
+    entry = _trade().get(bare_word)
     if entry is None:
         return None
     name = _UK_NAMES.get(entry.names[0], entry.names[0]) if terms == "UK" else entry.names[0]
@@ -133,10 +133,10 @@ _UK_NAMES = {"skip": "miss", "gauge": "tension"}
 """Words of the trade besides stitches that differ (the table of terms of the published standards, from memory)."""
 
 
-def _stitch(wanted: str, terms: str) -> Stitch | None:
-    singular = wanted.removesuffix("es") if wanted.endswith("ches") else wanted.removesuffix("s")
+def _stitch(word: str, terms: str) -> Stitch | None:
+    singular = word.removesuffix("es") if word.endswith("ches") else word.removesuffix("s")
     kinds = stitch_words(terms)
-    kind = kinds.get(wanted) or kinds.get(singular)
+    kind = kinds.get(word) or kinds.get(singular)
     return next((stitch for stitch in STITCHES if stitch.id == kind), None)
 
 

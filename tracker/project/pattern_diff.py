@@ -271,9 +271,9 @@ class _Finder:
 def _place_in(old: OutlinedPiece, new: Piece, outlined: OutlinedPiece, place: Place) -> tuple[Place, str]:
     """The same place in the new rounds, and words if it is not quite the same."""
     indexes = [outlined.index_of.get(key) for key in old.keys[: place.round_index + 1]]
-    here = indexes.pop() if place.round_index < len(old.rounds) else None
-    if here is not None:
-        return _within(old.rounds[place.round_index], new, outlined.rounds[here], here, place)
+    new_index = indexes.pop() if place.round_index < len(old.rounds) else None
+    if new_index is not None:
+        return _within(old.rounds[place.round_index], new, outlined.rounds[new_index], new_index, place)
     last = next((index for index in reversed(indexes) if index is not None), -1)
     return Place(last + 1), _moved(old, new, place, last + 1) if place != BEGINNING else ""
 
@@ -282,9 +282,9 @@ def _moved(old: OutlinedPiece, new: Piece, place: Place, index: int) -> str:
     """Words for a place that is now at the start of another round than it was."""
     if place.round_index >= len(old.rounds):
         return f"there is more to make now, from {new.rounds[index].label} on" if index < len(new.rounds) else ""
-    gone = old.rounds[place.round_index].label
+    old_label = old.rounds[place.round_index].label
     where = f"the start of {new.rounds[index].label}" if index < len(new.rounds) else "its end"
-    return f"{gone} is not there any more, the place is {where}"
+    return f"{old_label} is not there any more, the place is {where}"
 
 
 def _within(old: OutlinedRound, new: Piece, outlined: OutlinedRound, index: int, place: Place) -> tuple[Place, str]:

@@ -99,7 +99,7 @@ class Project:
     def loss(self) -> str:
         """What would be lost if the program ended now, and why; "" if all is on the disk."""
         keeper = self._keeper
-        lost = [each for each in (*keeper.missing, *keeper.held) if not isinstance(each.event, Opened | Closed)]
+        lost = [each for each in (*keeper.missing, *keeper.unwritten) if not isinstance(each.event, Opened | Closed)]
         if not lost:
             return ""
         record = keeper.record
@@ -158,7 +158,7 @@ class Project:
 
     def retry(self) -> bool:
         """Try to write down what is only in memory. Whether all is on the disk."""
-        return self._keeper.retry(self._standing(is_stop=True)) if self._keeper.held else True
+        return self._keeper.retry(self._standing(is_stop=True)) if self._keeper.unwritten else True
 
     def agree_to_change(self) -> tuple[str, ...]:
         """Go on with the pattern as it is now. Tells what could not be kept."""
@@ -235,12 +235,12 @@ class Project:
         """Everything that happened, oldest first, with its time."""
         journal, record = self._source()
         written = list(journal.entries(record)) if journal and record else []
-        return [*written, *self._keeper.missing, *self._keeper.held]
+        return [*written, *self._keeper.missing, *self._keeper.unwritten]
 
     def _newest_first(self) -> Iterator[Timed]:
         """The history backwards, as far as it is asked for and can be read."""
         journal, record = self._source()
-        yield from ((each.at, each.event) for each in reversed((*self._keeper.missing, *self._keeper.held)))
+        yield from ((each.at, each.event) for each in reversed((*self._keeper.missing, *self._keeper.unwritten)))
         with suppress(JournalTrouble):
             yield from ((each.at, each.event) for each in (journal.backwards(record) if journal and record else ()))
 
@@ -313,12 +313,12 @@ class Project:
 
     def _moved_to_here(self, journal: Journal) -> ProjectRecord | None:
         """The project of a file that is gone and was this one: its very text, or else most of its rounds."""
-        gone = [record for record in journal.projects() if not Path(record.path).exists()]
+        records = [record for record in journal.projects() if not Path(record.path).exists()]
         same = (self.printed.title, self.printed.digest)
-        exactly = next((record for record in gone if (record.title, record.digest) == same), None)
-        if exactly is not None or not gone:
+        exactly = next((record for record in records if (record.title, record.digest) == same), None)
+        if exactly is not None or not records:
             return exactly
-        shares = [(_share_kept(journal.wording(record), self.printed), record) for record in gone]
+        shares = [(_share_kept(journal.wording(record), self.printed), record) for record in records]
         share, record = max(shares, key=lambda candidate: (candidate[0], candidate[1].summary.touched_at))
         return record if share > SAME_WORK else None
 

@@ -44,8 +44,8 @@ ANSWERS = (
 
 def answer_in(typed: str) -> AudienceAnswer | None:
     """The answer that was typed, by its key or by the words that offer it."""
-    wanted = typed.strip().casefold()
-    return next((answer for answer in ANSWERS if wanted in (answer.key, answer.offered, answer.intended_for)), None)
+    words = typed.strip().casefold()
+    return next((answer for answer in ANSWERS if words in (answer.key, answer.offered, answer.intended_for)), None)
 
 
 def answered(pattern: Pattern, work: Work) -> Pattern:

@@ -58,9 +58,9 @@ def _next_making(plan: Plan, move: int) -> Act | None:
 def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -> str:
     """The colour last named before a move."""
     rounds = rounds_of(pattern, copy)
-    here = _named_in(round_at(pattern, state, copy.piece, copy.number, index), move) if index < rounds else ""
-    if here or index == 0:
-        return here
+    own_colour = _named_in(round_at(pattern, state, copy.piece, copy.number, index), move) if index < rounds else ""
+    if own_colour or index == 0:
+        return own_colour
     if not state.work.own_rounds:
         return _carried(pattern.pieces[copy.piece])[min(index, rounds)]
     made = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))

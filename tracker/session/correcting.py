@@ -19,7 +19,7 @@ from tracker.session.worked_rounds import moved_over, round_at
 def corrected(pattern: Pattern, state: State, event: RoundCorrected | RoundLeaves) -> Work:
     """The work with one printed line mended. Raises `Refused` for a line that is not there, that our reader does not
     take, or that is for another number of rounds than the printed one."""
-    correction = _meant(pattern, event)
+    correction = _correction(pattern, event)
     others = (own for own in state.work.corrections if own.is_for != correction.is_for)
     corrections = tuple(sorted((*others, correction), key=lambda own: own.is_for))
     after = mended(pattern, corrections)
@@ -48,7 +48,7 @@ def round_to_mend(pattern: Pattern, state: State, ahead: int = 0) -> tuple[int, 
     return copy.piece, index
 
 
-def _meant(pattern: Pattern, event: RoundCorrected | RoundLeaves) -> Correction:
+def _correction(pattern: Pattern, event: RoundCorrected | RoundLeaves) -> Correction:
     """The correction for the line that the round stands in, by the first of its rounds."""
     printed = as_printed(pattern)
     if not 0 <= event.piece < len(printed.pieces):

@@ -212,9 +212,9 @@ def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
     carried = last_carried(state.work, copy, place.round_index)
     if carried is None:
         return place.stitches
-    here = carried_to(pattern, state, carried, place.round_index)
+    carried_count = carried_to(pattern, state, carried, place.round_index)
     whole = comes_to(pattern, state, copy, place.round_index)
-    made = max(0, place.stitches if here is None else here)
+    made = max(0, place.stitches if carried_count is None else carried_count)
     return made if whole is None else min(made, whole)
 
 

@@ -85,7 +85,7 @@ def event_out(event: Event) -> dict[str, Any]:
     """The event as a plain object."""
     if isinstance(event, Together):
         return {"did": "together", "parts": [event_out(part) for part in event.parts]}
-    values = {name: getattr(event, name) for name in _wanted(type(event))}
+    values = {name: getattr(event, name) for name in _field_types(type(event))}
     return {"did": _NAMES[type(event)], **values}
 
 
@@ -102,23 +102,23 @@ def event_in(plain: object) -> Event:
     values = {name: value for name, value in plain.items() if name != "did"}
     if kind is Together:
         return _together_in(values)
-    wanted = _wanted(kind)
+    field_types = _field_types(kind)
     if kind is events.CarryOn and not values:  # as versions before 5 wrote it
         return events.CarryOn(False)
-    if set(values) != set(wanted) or not all(_is_sound(values[name], wanted[name]) for name in wanted):
+    if set(values) != set(field_types) or not all(_is_sound(values[name], field_types[name]) for name in field_types):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
     made: Event = kind(**values)
     return made
 
 
-_WANTED: dict[object, dict[str, tuple[type, ...]]] = {}
+_FIELD_TYPES: dict[object, dict[str, tuple[type, ...]]] = {}
 
 
-def _wanted(kind: type[Event]) -> dict[str, tuple[type, ...]]:
+def _field_types(kind: type[Event]) -> dict[str, tuple[type, ...]]:
     """What an event has, by name; asked for with each entry of a history, and worked out once."""
-    if kind not in _WANTED:
-        _WANTED[kind] = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
-    return _WANTED[kind]
+    if kind not in _FIELD_TYPES:
+        _FIELD_TYPES[kind] = {field.name: _TYPES[str(field.type)] for field in fields(kind)}
+    return _FIELD_TYPES[kind]
 
 
 def _is_sound(value: object, types: tuple[type, ...]) -> bool:

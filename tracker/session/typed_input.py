@@ -51,19 +51,19 @@ def frog_in(pattern: Pattern, state: State, text: str) -> Frog:
     numbers = _FILLING.sub(" ", text).split()
     if not 1 <= len(numbers) <= 2 or not all(re.fullmatch(r"\d{1,12}", part) for part in numbers):
         raise Refused("type the round to go back to, and the stitches of it that stay: 7 or 7 12")
-    wanted, stitch = int(numbers[0]), int(numbers[1]) if len(numbers) == 2 else 0
-    return Frog(round_numbered(pattern, state, wanted), stitch)
+    number, stitch = int(numbers[0]), int(numbers[1]) if len(numbers) == 2 else 0
+    return Frog(round_numbered(pattern, state, number), stitch)
 
 
-def round_numbered(pattern: Pattern, state: State, wanted: int) -> int:
+def round_numbered(pattern: Pattern, state: State, number: int) -> int:
     """Which round of the copy in hand, from 0, has this number in its heading."""
     copy = state.work.in_hand
     numbered = [
         round_at(pattern, state, copy.piece, copy.number, index).number for index in range(rounds_of(pattern, copy))
     ]
-    if wanted not in numbered:
-        raise Refused(f"{copy_name(pattern, copy)} has no round {wanted}{_numbers_to_choose(numbered)}")
-    return numbered.index(wanted)
+    if number not in numbered:
+        raise Refused(f"{copy_name(pattern, copy)} has no round {number}{_numbers_to_choose(numbered)}")
+    return numbered.index(number)
 
 
 def _numbers_to_choose(numbered: list[int]) -> str:

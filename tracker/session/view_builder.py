@@ -32,7 +32,7 @@ def look(
 ) -> View:
     """The view of this moment. `names` are the full names of the stitches, by default in the pattern's own terms;
     `size` is what one tap takes."""
-    work, at = state.work, here(pattern, state)
+    work, at = state.work, shown_round(pattern, state)
     called = names_for(pattern.terms) if names is None else names
     piece = pattern.pieces[at.copy.piece] if pattern.pieces else None
     if piece is not None and at.index <= 1 and not at.made and ring_of_chains(piece, at.item) is not None:
@@ -98,7 +98,7 @@ def _as_printed(item: Round) -> str:
     return item.printed or item.text
 
 
-def _ahead(pattern: Pattern, state: State, at: Here) -> tuple[RoundAhead, ...]:
+def _ahead(pattern: Pattern, state: State, at: ShownRound) -> tuple[RoundAhead, ...]:
     last = min(at.index + 1 + ROUNDS_AHEAD, rounds_of(pattern, at.copy))
     return tuple(_round_ahead(pattern, state, at.copy, index) for index in range(at.index + 1, last))
 
@@ -112,14 +112,14 @@ def _round_ahead(pattern: Pattern, state: State, copy: Copy, index: int) -> Roun
 _FULL_STOP = compile_later(r"(?<=\.)\s+")
 
 
-def _remarks(piece: Piece | None, at: Here, stop: DueNote | None) -> Iterator[str]:
+def _remarks(piece: Piece | None, at: ShownRound, stop: DueNote | None) -> Iterator[str]:
     """What the pattern says of the round, and its notes that are due, sentence by sentence."""
     notes = _due_texts(piece, at, stop) if piece and piece.rounds else ()
     for text in (at.item.remark, *notes):
         yield from (part.rstrip(".") for part in _FULL_STOP.split(text.strip()) if part)
 
 
-def _due_texts(piece: Piece, at: Here, stop: DueNote | None) -> Iterator[str]:
+def _due_texts(piece: Piece, at: ShownRound, stop: DueNote | None) -> Iterator[str]:
     is_last = at.index == len(piece.rounds) - 1
     finish = finishing(at.item.plan) if at.item.plan else at.item.moves
     if at.place.moves >= finish or (is_last and finish == at.item.moves):
@@ -152,7 +152,7 @@ def _doubt(item: Round) -> str:
 _DOUBTS = (Severity.ERROR, Severity.DISAGREES)
 
 
-def _counted(hand: InHand | None, at: Here) -> str:
+def _counted(hand: InHand | None, at: ShownRound) -> str:
     """The round that a count is about; with its copy, where that is not the one that is worked now."""
     if hand is None:
         return ""
@@ -183,7 +183,7 @@ def _difference(pattern: Pattern, state: State, miscount: Miscount) -> Differenc
     return Difference(piece.name, miscount.copy.number, label, miscount.expected, miscount.counted)
 
 
-def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
+def _notes(pattern: Pattern, state: State, at: ShownRound) -> tuple[str, ...]:
     notes = (note for note in state.work.notes if note.copy == at.copy)
     return tuple(note.text for note in notes if shown_index(pattern, at.copy, note.round_index) == at.index)
 
@@ -192,7 +192,7 @@ def _notes(pattern: Pattern, state: State, at: Here) -> tuple[str, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class Here:
+class ShownRound:
     """The round that is shown and the place in it; the last round once the copy is made."""
 
     copy: Copy
@@ -215,18 +215,18 @@ class Here:
 NO_ROUND = Round(0, "", "", None)
 
 
-def here(pattern: Pattern, state: State) -> Here:
+def shown_round(pattern: Pattern, state: State) -> ShownRound:
     """Where the maker is. A pattern without rounds has nowhere to be and counts as made."""
     copy, place = state.work.copy, state.work.place
     index = shown_index(pattern, copy, place.round_index)
     if index < 0:
-        return Here(copy, NO_ROUND, 0, place, True)
+        return ShownRound(copy, NO_ROUND, 0, place, True)
     item = round_at(pattern, state, copy.piece, copy.number, index)
     made = is_made(pattern, state.work, copy)
     spot = item.plan.spot(place.moves) if item.plan and not made else None
     whole = comes_to(pattern, state, copy, index)
     done = (whole or 0) if made else stitches_made(pattern, state, copy)
-    return Here(copy, item, index, place, made, spot, whole, done)
+    return ShownRound(copy, item, index, place, made, spot, whole, done)
 
 
 def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
@@ -235,7 +235,12 @@ def shown_index(pattern: Pattern, copy: Copy, index: int) -> int:
 
 
 def words_of_now(
-    pattern: Pattern, state: State, at: Here, tap: Step | None, change: ColourChange | None, names: Mapping[str, str]
+    pattern: Pattern,
+    state: State,
+    at: ShownRound,
+    tap: Step | None,
+    change: ColourChange | None,
+    names: Mapping[str, str],
 ) -> str:
     """What the hands do next, with one tap."""
     if at.made or tap is None:
@@ -277,20 +282,20 @@ def _after_all_rounds(pattern: Pattern, state: State, copy: Copy) -> str:
     return "everything is made" if step is None else f"making up: {step}"
 
 
-def moves_marker(pattern: Pattern, at: Here) -> bool:
+def moves_marker(pattern: Pattern, at: ShownRound) -> bool:
     """Whether the marker is to be moved up: at the first stitch of a round of a spiral, but for the first round."""
     if at.made or at.item.plan is None or at.index == 0 or at.place.moves:
         return False
     return pattern.pieces[at.copy.piece].start is Start.SPIRAL
 
 
-def side_now(pattern: Pattern, at: Here) -> str:
+def side_now(pattern: Pattern, at: ShownRound) -> str:
     """The side that faces the maker at the beginning of a round that the work was turned for, or ""."""
     begins = not at.made and not at.place.moves
     return turned_to(pattern.pieces[at.copy.piece], at.index) if begins and pattern.pieces else ""
 
 
-def step_of_now(at: Here, names: Mapping[str, str]) -> str:
+def step_of_now(at: ShownRound, names: Mapping[str, str]) -> str:
     """The chain or step that comes now and makes no stitch, in words, or ""."""
     act: Act | None = at.spot.act if at.spot else None
     if act is None or act.stitches or act.role not in (Role.STEP, Role.CHAIN):

@@ -80,9 +80,9 @@ _SPELT = {number: word for word, number in NUMBERS.items() if number <= 20}
 
 def total_edits(line: Written, numbers: Iterable[int]) -> Iterator[Edit]:
     """The stated total with one of its numbers changed to one of `numbers`, which the instruction makes."""
-    wanted = dict.fromkeys(numbers)
+    other_numbers = dict.fromkeys(numbers)
     for token in line.totals:
-        for number in wanted:
+        for number in other_numbers:
             if number not in (0, token.number):
                 text = _replaced(line.text, token.start, token.end, _digits(token, number))
                 apart = distance(token.number, number)

@@ -61,13 +61,13 @@ def _all(pattern: Pattern, piece_index: int, round_index: int) -> Iterator[Remed
     piece = pattern.pieces[piece_index]
     if line_of(piece, round_index) is None:
         return
-    here = set(rounds_of_line(piece, round_index))
-    yield from _proposed(piece, min(here))
+    indexes = set(rounds_of_line(piece, round_index))
+    yield from _proposed(piece, min(indexes))
     for finding in findings_in(pattern, piece_index):
         for offer in finding.offers:
-            if here & _touched(finding, offer):
+            if indexes & _touched(finding, offer):
                 yield _remedy(pattern, piece_index, round_index, offer)
-    yield from _known_words(pattern, piece_index, min(here))
+    yield from _known_words(pattern, piece_index, min(indexes))
 
 
 def _proposed(piece: Piece, first: int) -> Iterator[Remedy]:

@@ -121,8 +121,8 @@ def _ratio(rhythm: Rhythm, beat: int | None, mistake: Mistake, effect: int) -> f
     """What the time of a beat says for a mistake in it that makes so many stitches more or fewer."""
     if beat is None:
         return 1.0
-    here = rhythm.beats[beat]
-    one = here.effort / here.stitches if here.stitches else 1.0
+    own_beat = rhythm.beats[beat]
+    one = own_beat.effort / own_beat.stitches if own_beat.stitches else 1.0
     saved = weights.EFFORT["together"].value if mistake is Mistake.MISSED_DECREASE else 0.0
     return rhythm.ratio(beat, effect * (one - saved))
 

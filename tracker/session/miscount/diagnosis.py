@@ -73,9 +73,9 @@ class Diagnosis:
     stuck: tuple[str, ...] = ()
     parts: tuple[CountPart, ...] = ()
 
-    def offer(self, wanted: Answer) -> Offer | None:
+    def offer(self, kind: Answer) -> Offer | None:
         """The choice that does this."""
-        return next((offer for offer in self.offers if offer.answer is wanted), None)
+        return next((offer for offer in self.offers if offer.answer is kind), None)
 
 
 ALWAYS = (Offer(Answer.COUNT_AGAIN, "count again"), Offer(Answer.CARRY_ON, "carry on, knowing it"))
@@ -202,7 +202,7 @@ def _question(
     done = place.moves if place.round_index == index else plan.moves
     since = plan.stitches_before(done) - plan.stitches_before(miscount.moves)
     tapped = rounds_tapped(pattern, state, newest_first, miscount.copy, max(0, index - ROUNDS_BEFORE))
-    here = tapped.get(index, Tapped())
+    this_round = tapped.get(index, Tapped())
     before = (
         _worked(_at(pattern, state, miscount, number), tapped.get(number, Tapped()))
         for number in range(index - 1, max(-1, index - 1 - ROUNDS_BEFORE), -1)
@@ -213,8 +213,8 @@ def _question(
         expected=miscount.expected + since,
         counted=miscount.counted + since,
         done=done,
-        taps=tuple(here.taps),
-        begun=here.begun,
+        taps=tuple(this_round.taps),
+        begun=this_round.begun,
         earlier=_up_to_a_gap(before),
         near=tuple(_near(pattern, state, miscount)),
         times=miscount.times,

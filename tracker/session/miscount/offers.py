@@ -55,7 +55,7 @@ _CAME_TO = {
 
 _ANSWERS = {
     Way.FROG: Answer.FROG,
-    Way.HERE: Answer.MEND_HERE,
+    Way.THIS_ROUND: Answer.MEND_HERE,
     Way.NEXT: Answer.MEND_NEXT,
     Way.CARRY_ON: Answer.CARRY_ON,
 }
@@ -150,7 +150,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
         return ()
     by_way = {way.way: _offer(question, suspects, way) for way in ways}
     frog, carry = by_way.get(Way.FROG), by_way.get(Way.CARRY_ON)
-    mend = by_way.get(Way.HERE) or by_way.get(Way.NEXT)
+    mend = by_way.get(Way.THIS_ROUND) or by_way.get(Way.NEXT)
     first = suspects[0].mistake if suspects else None
     place = _placed(question, suspects)
     again = _counted_again(question)
@@ -275,7 +275,7 @@ def _earlier(question: Question, suspects: Sequence[Suspect]) -> Offer | None:
 
 def _offer(question: Question, suspects: Sequence[Suspect], way: Mend) -> Offer:
     suspect = acted_on(suspects)
-    supposed = suspect.mistake if suspect and way.way in (Way.FROG, Way.HERE) else None
+    supposed = suspect.mistake if suspect and way.way in (Way.FROG, Way.THIS_ROUND) else None
     only_there = "if it is there: " if way.way is Way.FROG and suspect and suspect.alike > 1 else ""
     return Offer(_ANSWERS[way.way], f"{only_there}{_words(question, way)}", way, supposes=supposed)
 
@@ -287,7 +287,9 @@ def _words(question: Question, mend: Mend) -> str:
         return f"carry on: {mend.shows}"
     changed, bases = abs(question.by), mend.rounds[0].before
     great = f"; that is {changed} of {bases}" if changed > 1 and changed * GREAT_CHANGE > bases else ""
-    where = "the rest of this round" if mend.way is Way.HERE else " and ".join(line.label for line in mend.rounds)
+    where = (
+        "the rest of this round" if mend.way is Way.THIS_ROUND else " and ".join(line.label for line in mend.rounds)
+    )
     return f"make it up in {where}: {mend.shows}{great}"
 
 

@@ -40,7 +40,7 @@ class Way(Enum):
     """What can be done about a difference. The value is its name in the journal and in JSON."""
 
     FROG = "frog"
-    HERE = "mend here"
+    THIS_ROUND = "mend here"
     NEXT = "mend next"
     CARRY_ON = "carry on"
 
@@ -68,8 +68,8 @@ class Mend:
     """One way to go on. `ripped` is its price in stitches, `shows` what will be seen of it.
 
     For `Way.FROG`: back to the round `rounds_back` before this one, with `stitch` of its stitches made.
-    For `Way.HERE` and `Way.NEXT`: the rounds that are worked instead. For `Way.CARRY_ON`: `left` stitches more or
-    fewer than the pattern remain.
+    For `Way.THIS_ROUND` and `Way.NEXT`: the rounds that are worked instead. For `Way.CARRY_ON`: `left` stitches
+    more or fewer than the pattern remain.
     """
 
     way: Way
@@ -95,12 +95,12 @@ class Situation:
     read: Reader
     bases: int | None = None
     terms: str = "US"
-    wanted: int | None = None
+    printed_leaves: int | None = None
     """What the pattern leaves, where the round is worked over the maker's own number already; None if it is not."""
 
     @property
     def pattern_leaves(self) -> int:
-        return self.question.plan.leaves if self.wanted is None else self.wanted
+        return self.question.plan.leaves if self.printed_leaves is None else self.printed_leaves
 
     @property
     def leaves(self) -> int:
@@ -197,7 +197,7 @@ def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
         return None
     plan = Plan(folded((*worked, *changed)), question.plan.ends_with)
     line = _checked(situation, 0, situation.present, plan, situation.bases, question.plan.leaves)
-    return None if line is None else Mend(Way.HERE, 0, _shows([situation.present], [line]), rounds=(line,))
+    return None if line is None else Mend(Way.THIS_ROUND, 0, _shows([situation.present], [line]), rounds=(line,))
 
 
 def mended_next(situation: Situation) -> Mend | None:

@@ -193,11 +193,11 @@ def _corrected(
     return folded(body)
 
 
-def _site_near(plan: Plan, wanted: int, width: int, taken: list[int]) -> int | None:
+def _site_near(plan: Plan, target: int, width: int, taken: list[int]) -> int | None:
     """The plain stitches nearest to a move, if possible with plain stitches on both sides."""
     for margin in (1, 0):
         for distance in range(SEARCHED):
-            for move in (wanted - distance, wanted + distance):
+            for move in (target - distance, target + distance):
                 if _has_room(plan, move, width, margin) and all(abs(move - site) > width for site in taken):
                     return move
     return None

@@ -79,20 +79,20 @@ def _rip(rounds: dict[int, Tapped], place: Place) -> None:
     """What was tapped beyond a place, or counted of rounds that are not whole any more, counts no more."""
     for index in [index for index in rounds if index > place.round_index]:
         del rounds[index]
-    here = rounds.get(place.round_index)
-    if here is not None:
-        here.taps = [tap for tap in here.taps if tap.after <= place.moves]
-        here.counted = False
+    this_round = rounds.get(place.round_index)
+    if this_round is not None:
+        this_round.taps = [tap for tap in this_round.taps if tap.after <= place.moves]
+        this_round.counted = False
 
 
 def _tap(rounds: dict[int, Tapped], step: _Step, last: float | None, moves_of: Callable[[int], int]) -> None:
     """One tap; where it goes over the end of a round, nobody knows when the next one was begun."""
     first, end = step.before.round_index, step.after.round_index
-    here = rounds.setdefault(first, Tapped())
-    if not here.taps:
-        here.begun = last
+    this_round = rounds.setdefault(first, Tapped())
+    if not this_round.taps:
+        this_round.begun = last
     until = step.after.moves if first == end else moves_of(first)
-    here.taps.append(Tap(step.at, step.before.moves, until))
+    this_round.taps.append(Tap(step.at, step.before.moves, until))
     if end > first and step.after.moves:
         rounds[end] = Tapped(begun=step.at)
 
