@@ -93,8 +93,8 @@ def _compared(
     own: dict[str, Any], names: tuple[str, ...], defaults: dict[str, Any], frozen: bool, eq: bool
 ) -> dict[str, Any]:
     """With what tells and compares values, where the class does not have its own."""
-    shown = tuple(name for name in names if getattr(defaults.get(name), "repr", True))
-    own.setdefault("__repr__", _repr(shown))
+    shown_names = tuple(name for name in names if getattr(defaults.get(name), "repr", True))
+    own.setdefault("__repr__", _repr(shown_names))
     if eq:
         values = _values(tuple(name for name in names if getattr(defaults.get(name), "compare", True)))
         own.setdefault("__eq__", _equal(values))
@@ -209,8 +209,8 @@ def _init(
         does.append("self.__post_init__()")
     exec(f"def __init__({', '.join(takes)}):\n " + "\n ".join(does or ["pass"]), scope)
     scope["__init__"].__qualname__ = f"{cls.__qualname__}.__init__"
-    made: Callable[..., None] = scope["__init__"]
-    return made
+    new_init: Callable[..., None] = scope["__init__"]
+    return new_init
 
 
 class _Fields:

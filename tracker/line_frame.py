@@ -119,13 +119,13 @@ def _plain_head(head: re.Match[str]) -> str:
     if not is_framed:
         return head[0]
     parts = ("lead", "open", "hash", "close")
-    written = list(head[0].replace("#", " "))
+    characters = list(head[0].replace("#", " "))
     for start, end in (head.span(part) for part in parts if head[part]):
-        written[start - head.start() : end - head.start()] = " " * (end - start)
+        characters[start - head.start() : end - head.start()] = " " * (end - start)
     ended = len(sign + gap)
     if ended and is_set_off:
-        written[-ended:] = ":".ljust(ended)
-    return "".join(written)
+        characters[-ended:] = ":".ljust(ended)
+    return "".join(characters)
 
 
 _NO_TOTAL = re.compile(

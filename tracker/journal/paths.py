@@ -25,9 +25,9 @@ def data_folder(chosen: Path | None = None) -> Path:
     """The folder that was chosen, or else the one that the environment names, or else where this system keeps it."""
     if chosen is not None:
         return chosen
-    named = os.environ.get(VARIABLE, "")
-    if named:
-        return Path(named).expanduser()
+    folder_name = os.environ.get(VARIABLE, "")
+    if folder_name:
+        return Path(folder_name).expanduser()
     from platformdirs import user_data_path  # whoever names a folder does not wait for it
 
     return user_data_path("round-tracker", appauthor=False)
@@ -103,11 +103,11 @@ def _copied(source: Path, target: Path) -> None:
 
 
 def _copy(source: Path, target: Path) -> None:
-    with source.open("rb") as read, target.open("xb") as written:
-        while part := read.read(1 << 20):
-            written.write(part)
-        written.flush()
-        os.fsync(written.fileno())
+    with source.open("rb") as source_file, target.open("xb") as target_file:
+        while part := source_file.read(1 << 20):
+            target_file.write(part)
+        target_file.flush()
+        os.fsync(target_file.fileno())
 
 
 # The maker's calendar: which day a time falls on, where they are.

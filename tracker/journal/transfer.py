@@ -186,8 +186,8 @@ def _checked(history: History) -> History:
     for (before, before_link), (happened, last) in pairwise((start, *history.entries)):
         if happened.number <= before.number:
             raise ValueError("entries out of their order")
-        made = link(before_link, happened.number, happened.at, body_of(happened), happened.rounds)
-        if happened.number == before.number + 1 and made != last:
+        own_link = link(before_link, happened.number, happened.at, body_of(happened), happened.rounds)
+        if happened.number == before.number + 1 and own_link != last:
             raise ValueError("an entry that is not as it was written")
     reached, last = history.entries[-1][0].number, history.entries[-1][1]
     if (reached, last) != (history.record.number, history.record.link):

@@ -50,39 +50,39 @@ def whole_rounds(typed: str, piece: Piece | None, terms: str = "US", at: int | N
     no shorthand. `at` is the round to write, from 0, where that is not the one behind the last.
     """
     typed = typed.strip()
-    made = piece.rounds[:at] if piece else ()
-    if not made:
+    rounds = piece.rounds[:at] if piece else ()
+    if not rounds:
         return ("6 sc in magic ring" if terms == "US" else "6 dc in magic ring",) if not typed else ()
-    last = made[-1]
+    last = rounds[-1]
     if not typed:
         plain = f"{abbreviation(_kind(last), terms)} around"
-        return tuple(dict.fromkeys((*_steadily(made, len(made) - 1, terms), plain, _body(last))))
+        return tuple(dict.fromkeys((*_steadily(rounds, len(rounds) - 1, terms), plain, _body(last))))
     if _SAME.fullmatch(typed):
-        return tuple(dict.fromkeys((_body(last), *_steadily(made, len(made) - 1, terms))))
+        return tuple(dict.fromkeys((_body(last), *_steadily(rounds, len(rounds) - 1, terms))))
     if match := _AS.fullmatch(typed):
-        named = [index for index, item in enumerate(made) if item.number == int(match[1])]
-        bodies = (_body(made[index]) for index in named)
-        return tuple(dict.fromkeys((*bodies, *(text for index in named for text in _steadily(made, index, terms)))))
+        named = [index for index, item in enumerate(rounds) if item.number == int(match[1])]
+        bodies = (_body(rounds[index]) for index in named)
+        return tuple(dict.fromkeys((*bodies, *(text for index in named for text in _steadily(rounds, index, terms)))))
     if match := _TO.fullmatch(typed):
-        return _changed(made, int(match[1]), terms)
+        return _changed(rounds, int(match[1]), terms)
     return ()
 
 
-def _steadily(made: tuple[Round, ...], like: int, terms: str) -> tuple[str, ...]:
+def _steadily(rounds: tuple[Round, ...], like: int, terms: str) -> tuple[str, ...]:
     """As many more (or fewer) stitches as round `like` had over the one before it."""
-    left, after = made[-1].leaves, made[like].leaves
-    before = made[like - 1].leaves if like else 0
+    left, after = rounds[-1].leaves, rounds[like].leaves
+    before = rounds[like - 1].leaves if like else 0
     if before is None or after is None or left is None or before == after or left + after - before <= 0:
         return ()
-    return _changed(made, left + after - before, terms)
+    return _changed(rounds, left + after - before, terms)
 
 
-def _changed(made: tuple[Round, ...], after: int, terms: str) -> tuple[str, ...]:
-    last = made[-1]
+def _changed(rounds: tuple[Round, ...], after: int, terms: str) -> tuple[str, ...]:
+    last = rounds[-1]
     if not last.leaves or not after:
         return ()
     try:
-        one = EvenRound(1, last.leaves, after, _kind(last), staggered=len(made) % 2 == 1)
+        one = EvenRound(1, last.leaves, after, _kind(last), staggered=len(rounds) % 2 == 1)
         (line,) = write_rounds([one], terms=terms)
     except ValueError:
         return ()
@@ -146,8 +146,8 @@ def going_on(typed: str, piece: Piece, at: int, terms: str = "US") -> Going | No
     if match["by"] and before:
         by = int(match["by"]) * (1 if match["way"].lower() == "inc" else -1)
         try:
-            made = _in_rhythm(number, last, every, before, by, _kind(piece.rounds[at - 1]))
-            return Going(write_rounds(list(made), terms=terms))
+            even_rounds = _in_rhythm(number, last, every, before, by, _kind(piece.rounds[at - 1]))
+            return Going(write_rounds(list(even_rounds), terms=terms))
         except ValueError:
             return None
     first = -(-number // every) * every

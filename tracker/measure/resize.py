@@ -177,7 +177,7 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     chains = sum(1 for _ in takewhile(is_chain_only, kept.rounds))
     kept, edges = replace(kept, rounds=kept.rounds[chains:]), edges[chains:]
     target = target_of(opening.first_edge, edges, change.scale)
-    made_of = [made for made in map(plain_round, kept.rounds) if isinstance(made, PlainRound)]
+    made_of = [plain for plain in map(plain_round, kept.rounds) if isinstance(plain, PlainRound)]
     planned = unchanged(target, edges, made_of) if change.is_none else plan_rounds(target, made_of, change.new)
     try:
         lines = write_rounds(_written(planned, opening, kept), kept.start, terms)
@@ -187,9 +187,11 @@ def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn
     if not _read_back(lines, counts, terms, yarns):
         return PieceFit(piece.name, piece.make, refused="the new rounds did not read back to their counts")
     numbers = round_numbers([edge.rise for edge in edges], [new.rise for new in planned])
-    named = dict(zip((round_.number for round_ in kept.rounds), numbers.values(), strict=True))
+    new_numbers = dict(zip((round_.number for round_ in kept.rounds), numbers.values(), strict=True))
     in_repeats = all(count % target.division == 0 for count in counts)
-    fitted = PieceFit(piece.name, piece.make, lines, counts, remarks=remarks, numbers=named, in_repeats=in_repeats)
+    fitted = PieceFit(
+        piece.name, piece.make, lines, counts, remarks=remarks, numbers=new_numbers, in_repeats=in_repeats
+    )
     return _compared(fitted, measure_piece(kept, change.old), change, target, planned)
 
 
@@ -213,11 +215,11 @@ def _refusal(piece: Piece, edges: Sequence[RoundEdge], opening: Opening, change:
         return f"an oval keeps its increases at the ends: chain about {longer} instead of {chain}, ends as written"
     if opening.begins is Begins.STITCHES:
         return "it is worked on from stitches of another piece"
-    worked = list(dropwhile(is_chain_only, piece.rounds))
-    if not worked:
+    rounds = list(dropwhile(is_chain_only, piece.rounds))
+    if not rounds:
         chains = foundation_chain(piece.rounds) * change.scale
         return f"it is only a chain: make about {chains:.0f} ch" if chains else "it has no rounds"
-    reasons = [made for made in map(plain_round, worked) if isinstance(made, str)]
+    reasons = [reason for reason in map(plain_round, rounds) if isinstance(reason, str)]
     more = f", and {len(reasons) - MOST_REASONS} more rounds" if len(reasons) > MOST_REASONS else ""
     return "; ".join(reasons[:MOST_REASONS]) + more
 
@@ -232,28 +234,28 @@ def _flat_refusal(edges: Sequence[RoundEdge], change: Change) -> str:
 
 def _written(planned: Sequence[NewRound], opening: Opening, piece: Piece) -> list[EvenRound]:
     """The planned rounds with what the notation wants to know; changes are staggered in turn."""
-    written: list[EvenRound] = []
+    even_rounds: list[EvenRound] = []
     colour = ""
     changes = 0
     for number, new in enumerate(planned, 1):
         changes += new.before != new.after
-        made = new.made_of
-        written.append(
+        plain = new.made_of
+        even_rounds.append(
             EvenRound(
                 number=number,
                 before=new.before,
                 after=new.after,
-                kind=made.kind,
-                loop=made.loop,
-                colour=made.colour if made.colour != colour else "",
+                kind=plain.kind,
+                loop=plain.loop,
+                colour=plain.colour if plain.colour != colour else "",
                 chain=number == 1 and opening.begins is Begins.TUBE,
                 staggered=changes % 2 == 0,
-                counted=made.counted,
+                counted=plain.counted,
                 last=number == len(planned) and _is_fastened_off(piece),
             )
         )
-        colour = made.colour
-    return written
+        colour = plain.colour
+    return even_rounds
 
 
 def _is_fastened_off(piece: Piece) -> bool:

@@ -72,8 +72,8 @@ def unchanged(target: Target, edges: Sequence[RoundEdge], made_of: Sequence[Plai
     """The rounds of the pattern as they are."""
     counts = [round(target.edges[0]), *(int(edge.around) for edge in edges)]
     return [
-        NewRound(before, after, edge.rise, place, made)
-        for before, after, edge, place, made in zip(
+        NewRound(before, after, edge.rise, place, plain)
+        for before, after, edge, place, plain in zip(
             counts[:-1], counts[1:], edges, target.lengths[1:], made_of, strict=True
         )
     ]
@@ -87,7 +87,7 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
     one step fewer or more. The nearest is taken. A pattern whose counts all divide by its repeat keeps that; in
     others, and where that costs the outline, counts that divide well go before the nearest.
     """
-    rises = [stitch.rise_of(made.kind) for made in made_of]
+    rises = [stitch.rise_of(plain.kind) for plain in made_of]
     places, left = stepped(target, rises, 1.0)
     # Half a round and more is nearer to a round than to none.
     if left >= 0.5 or not places:
@@ -158,10 +158,10 @@ def _bands(made_of: Sequence[PlainRound]) -> list[tuple[int, int]]:
 def _with_loops(made_of: Sequence[PlainRound], olds: Sequence[int], index: int) -> PlainRound:
     """One round in the back loops makes an edge: where it becomes several, only the first keeps the loops."""
     old = olds[index]
-    made = made_of[old]
-    alone = (old == 0 or made_of[old - 1] != made) and (old + 1 == len(made_of) or made_of[old + 1] != made)
+    plain = made_of[old]
+    alone = (old == 0 or made_of[old - 1] != plain) and (old + 1 == len(made_of) or made_of[old + 1] != plain)
     again = index > 0 and olds[index - 1] == old
-    return replace(made, loop=Loop.BOTH) if alone and again else made
+    return replace(plain, loop=Loop.BOTH) if alone and again else plain
 
 
 def _smoothest(target: Target, edges: Sequence[float], rounding: _Rounding) -> list[int]:

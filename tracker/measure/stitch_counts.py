@@ -163,21 +163,21 @@ def done_between(piece: Piece, start: tuple[int, int], end: tuple[int, int]) -> 
     plan = piece.rounds[start[0]].plan
     if plan is not None and end in ((start[0], end[1]), (start[0] + 1, 0)):
         return _done_in(plan, max(0, start[1]), end[1] if end[0] == start[0] else plan.moves)
-    made: Counter[str] = Counter()
+    counts: Counter[str] = Counter()
     for index in range(start[0], min(end[0] + 1, len(piece.rounds))):
         round_ = piece.rounds[index]
-        made.update(_kinds_left(round_, start[1] if index == start[0] else 0))
+        counts.update(_kinds_left(round_, start[1] if index == start[0] else 0))
         if index == end[0]:
-            made.subtract(_kinds_left(round_, end[1]))
-    return StitchWork(+made)
+            counts.subtract(_kinds_left(round_, end[1]))
+    return StitchWork(+counts)
 
 
 @remembered
 def _done_in(plan: Plan, moves_before: int, moves_after: int) -> StitchWork:
     """What was made between two places in one round. Remembered, as what is left of a plan."""
-    made = Counter(_left_of_plan(plan, moves_before))
-    made.subtract(_left_of_plan(plan, moves_after))
-    return StitchWork(+made)
+    counts = Counter(_left_of_plan(plan, moves_before))
+    counts.subtract(_left_of_plan(plan, moves_after))
+    return StitchWork(+counts)
 
 
 def _kinds_left(round_: Round, moves_done: int) -> Mapping[str, int]:

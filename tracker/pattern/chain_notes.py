@@ -77,9 +77,9 @@ def _counting_by_length(note: str) -> Iterator[tuple[int, bool]]:
     """Length by length, whether a note says that a chain of it counts; several may wait for one verb."""
     waiting: list[int] = []
     for clause in _CLAUSES.split(note):
-        named = list(_lengths(clause))
-        if waiting or named:
-            waiting += named
+        lengths = list(_lengths(clause))
+        if waiting or lengths:
+            waiting += lengths
             if _VERB.search(clause):
                 is_counted = _DENIES.search(clause) is None
                 yield from ((length, is_counted) for length in waiting)

@@ -480,10 +480,10 @@ def _add_reference(
         again = replace(source, text=source.text, body=body, stated=(), heading=line.heading)
         stated = _stated_for(line, index, count) if index + 1 == count or not at_the_end else None
         by_eye = (reference.by_eye,) if reference.by_eye and index + 1 == count else ()
-        worked = replace(entry, text=source_entry.text, remarks=(*entry.remarks, *by_eye))
+        entry_again = replace(entry, text=source_entry.text, remarks=(*entry.remarks, *by_eye))
         if stated is None and is_free(source_entry.text):
             stated = _stated_for(source, 0, 1)
-        _add_round(piece, worked, again, number, stated, problems if index == 0 else [], plainly=plainly)
+        _add_round(piece, entry_again, again, number, stated, problems if index == 0 else [], plainly=plainly)
     growth = growth_of(piece.rounds[first:], line)
     if growth is not None:
         piece.rounds[-1] = replace(piece.rounds[-1], problems=(*piece.rounds[-1].problems, growth))

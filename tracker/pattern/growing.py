@@ -58,11 +58,11 @@ def grown(
             for own in corrections
             if own.piece == number and (line := line_of(piece, own.round_index)) is not None
         }
-        written = {line: [text] for line, text in changes.items() if text}
+        new_lines = {line: [text] for line, text in changes.items() if text}
         if number == index and at is not None:
-            written[len(piece.entries) - 1] = around = _around_lines(piece, at, lines)
+            new_lines[len(piece.entries) - 1] = around = _around_lines(piece, at, lines)
             count = len(piece.entries) - 1 + len(around)
-        _put(table, number, piece, written, lines if number == index and at is None else ())
+        _put(table, number, piece, new_lines, lines if number == index and at is None else ())
     return Grown(tomli_w.dumps(table, multiline_strings=True), count)
 
 
@@ -85,15 +85,17 @@ def _free(word: str, first: int, last: int) -> list[str]:
     return [f"{word} {first}: as you like" if first == last else f"{word}s {first}-{last}: as you like"]
 
 
-def _put(table: dict[str, Any], index: int, piece: Piece, written: dict[int, list[str]], more: Sequence[str]) -> None:
+def _put(
+    table: dict[str, Any], index: int, piece: Piece, new_lines: dict[int, list[str]], more: Sequence[str]
+) -> None:
     """Write lines over those of a piece, by their numbers, and `more` behind all of it."""
-    if not written and not more:
+    if not new_lines and not more:
         return
     piece_table = table["piece"][index]
     text = str(piece_table["rounds"])
-    for number in sorted(written, reverse=True):
+    for number in sorted(new_lines, reverse=True):
         start = _start_of(text, piece.entries[number])
-        text = text[:start] + "\n".join(written[number]) + text[start + len(piece.entries[number].text) :]
+        text = text[:start] + "\n".join(new_lines[number]) + text[start + len(piece.entries[number].text) :]
     piece_table["rounds"] = "\n".join((text.rstrip("\n"), *more)).lstrip("\n") + "\n"
 
 

@@ -167,8 +167,8 @@ def _pattern(data: Mapping[str, Any], source: str, name: str) -> Pattern:
 
 def _main_stitch(top: Table, terms: str) -> str:
     gauge = top.value("gauge")
-    named = gauge.get("stitch") if isinstance(gauge, Mapping) else None
-    return stitch_words(terms).get(str(named).lower(), "sc")
+    stitch_name = gauge.get("stitch") if isinstance(gauge, Mapping) else None
+    return stitch_words(terms).get(str(stitch_name).lower(), "sc")
 
 
 def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Context:
@@ -249,14 +249,14 @@ def _pieces(
     tables = top.tables("piece", _PIECE)
     if len(tables) > MAX_PIECES:
         top.problem("too-many", f"more than {MAX_PIECES} pieces", "make fewer pieces with make = n")
-    taken = tables[:MAX_PIECES]
+    piece_tables = tables[:MAX_PIECES]
     pieces: list[Piece] = []
-    for number, table in enumerate(taken, 1):
+    for number, table in enumerate(piece_tables, 1):
         below = piece_below(pieces[-1]) if pieces else None
-        yarn_sentences = tuple(plan.words for plan in of_yarns if plan.usual or len(taken) == 1)
+        yarn_sentences = tuple(plan.words for plan in of_yarns if plan.usual or len(piece_tables) == 1)
         pieces.append(_piece(table, number, context, yarns, main, below, yarn_sentences))
     names = {piece.name.casefold() for piece in pieces}
-    for table, piece in zip(taken, pieces, strict=True):
+    for table, piece in zip(piece_tables, pieces, strict=True):
         on = piece.seat.on if piece.seat else ""
         if on and (on.casefold() not in names or on.casefold() == piece.name.casefold()):
             table.problem("bad-place", f"there is no piece '{on}' to sew it on", "name another piece", table.line)

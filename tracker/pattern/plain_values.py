@@ -69,10 +69,10 @@ def from_rows(kept: Rows) -> Pattern:
     Raises `ValueError`, `TypeError`, `LookupError` or `AttributeError` for what `as_rows` did not make.
     """
     makers = [_maker(sort) for sort in kept["sorts"]]
-    made: list[Any] = []
+    values: list[Any] = []
     for sort, *fields in kept["rows"]:
-        made.append(makers[sort](*[made[field[0]] if type(field) is list else field for field in fields]))
-    pattern = made[-1]
+        values.append(makers[sort](*[values[field[0]] if type(field) is list else field for field in fields]))
+    pattern = values[-1]
     if not isinstance(pattern, Pattern):
         raise TypeError("no pattern")
     return pattern
@@ -82,12 +82,12 @@ def _maker(sort: str) -> Callable[..., Any]:
     """What makes a value of this sort of its fields. Raises `TypeError` for no sort of ours."""
     if sort in (_TUPLE, _SET):
         return (lambda *fields: fields) if sort == _TUPLE else (lambda *fields: frozenset(fields))
-    named = _SORT.fullmatch(sort)
+    match = _SORT.fullmatch(sort)
     try:
-        kind = getattr(import_module(named["module"]), named["name"], None) if named else None
+        kind = getattr(import_module(match["module"]), match["name"], None) if match else None
     except ImportError:
         kind = None
-    if named is None or not isinstance(kind, type) or kind.__module__ != named["module"]:
+    if match is None or not isinstance(kind, type) or kind.__module__ != match["module"]:
         raise TypeError(f"no sort of value: {sort}")
     if issubclass(kind, Enum):
         return lambda name: kind[name]

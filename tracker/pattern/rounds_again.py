@@ -55,9 +55,9 @@ def lines_again(
             return Again(problem=_unclear(line, "for how many rounds it goes on is not told"))
         most = count if has_numbers else reference.rounds
         return _counted(_onward(rounds, lines, line, reference.stitches, most, context, read))
-    named = lines[-reference.last :] if reference.last else ()
+    last_lines = lines[-reference.last :] if reference.last else ()
     by_number = {round_.number: line for round_, line in zip(rounds, lines, strict=True)}
-    sources = [*named, *(by_number[number] for number in reference.numbers if number in by_number)]
+    sources = [*last_lines, *(by_number[number] for number in reference.numbers if number in by_number)]
     if not sources:
         named_as = ", ".join(str(n) for n in reference.numbers) or "the rounds before"
         message = f"there is no round {named_as} before this one to repeat"
@@ -100,22 +100,22 @@ def _up_to(sources: Sequence[Written], base: Base | None, goal: int, line: Line)
     last one leaves the count as it is."""
     if base is None or base.stitches == goal:
         return _unclear(line, f"how often to reach {goal} stitches is not to be told here")
-    made: list[Written] = []
+    new_lines: list[Written] = []
     reached = 0
     passed = base.stitches
-    while len(made) < MOST:
+    while len(new_lines) < MOST:
         for source, entry in sources:
             weighed = _weighed(source, base)
             if weighed.plan is None or weighed.leaves is None:
                 why = f"a repeat over {base.stitches} stitches does not come out"
-                return made[:reached] if reached else _unclear(line, why)
-            made.append((source, entry))
+                return new_lines[:reached] if reached else _unclear(line, why)
+            new_lines.append((source, entry))
             base = left_by(weighed.plan)
             if base.stitches != goal and reached:
-                return made[:reached]
-            reached = len(made) if base.stitches == goal else 0
+                return new_lines[:reached]
+            reached = len(new_lines) if base.stitches == goal else 0
         if reached:
-            return made
+            return new_lines
         if abs(goal - base.stitches) >= abs(goal - passed) or (goal > passed) != (goal > base.stitches):
             break
         passed = base.stitches
@@ -155,24 +155,24 @@ def _onward(
     if len(progress) != 1:
         return _unclear(line, "what is more or less in each round is not plain in those before")
     first, change = progress[0]
-    made: list[Written] = list(tail)
-    while len(made) < (count or MOST):
+    new_lines: list[Written] = list(tail)
+    while len(new_lines) < (count or MOST):
         weighed = _weighed(first[0], base)
         if weighed.plan is None or not _comes_out(weighed, base, step):
             break
-        made.append(first)
+        new_lines.append(first)
         base = left_by(weighed.plan)
         if goal and base.stitches == goal:
-            return made
+            return new_lines
         if goal and (goal - base.stitches) * step < 0:
             break
-        made.extend(between)
+        new_lines.extend(between)
         following = _stepped(first, *change, context, read) if change else first
         if following is None:
             break
         first = following
-    if not goal and len(made) >= count:
-        return made[:count]
+    if not goal and len(new_lines) >= count:
+        return new_lines[:count]
     return _unclear(line, f"{step:+d} a time it comes to {base.stitches} stitches, and not to {goal or 'an end'}")
 
 

@@ -183,13 +183,13 @@ class Table:
         tables: list[tuple[str, Table]] = []
         for name, inner in list(value.items())[:MAX_LIST]:
             line = self._places.header(f"{key}.{name}")
-            shown = _on_one_line(str(name))
+            label = _on_one_line(str(name))
             if not isinstance(inner, Mapping):
-                self.problem("wrong-type", f"'{shown}' of [{key}] should be a table: [{key}.{shown}]", "", line)
+                self.problem("wrong-type", f"'{label}' of [{key}] should be a table: [{key}.{label}]", "", line)
                 continue
-            table = Table(inner, self._places, f"[{key}.{shown}]", line, self.problems)
+            table = Table(inner, self._places, f"[{key}.{label}]", line, self.problems)
             table.only(names)
-            tables.append((shown, table))
+            tables.append((label, table))
         return tables
 
     def named_texts(self, key: str) -> list[tuple[str, str, int]]:
@@ -203,11 +203,11 @@ class Table:
         line = self._places.header(key)
         texts: list[tuple[str, str, int]] = []
         for name, text in list(value.items())[:MAX_LIST]:
-            shown, at = _on_one_line(str(name)), self._places.key(str(name), line)[0]
+            label, at = _on_one_line(str(name)), self._places.key(str(name), line)[0]
             if isinstance(text, str):
-                texts.append((shown, _on_one_line(text), at))
+                texts.append((label, _on_one_line(text), at))
             else:
-                self.problem("wrong-type", f"'{shown}' of [{key}] should be text", 'write it in "quotes"', at)
+                self.problem("wrong-type", f"'{label}' of [{key}] should be text", 'write it in "quotes"', at)
         return texts
 
     def tables(self, key: str, names: tuple[str, ...]) -> list[Table]:

@@ -122,14 +122,14 @@ def share_alike(one: PatternOutline, other: PatternOutline) -> float:
     return (marks[0] & marks[1]).total() / max(marks[0].total(), marks[1].total(), 1)
 
 
-def outline_in(written: str) -> PatternOutline:
+def outline_in(text: str) -> PatternOutline:
     """The outline that was written. Raises ValueError for anything else."""
     try:
-        pieces, steps = json.loads(written)
+        pieces, steps = json.loads(text)
         outline = PatternOutline(
             tuple(OutlinedPiece(name, make, tuple(_rounds_in(rounds))) for name, make, rounds in pieces), tuple(steps)
         )
-        if outline.written() != written or not all(_is_sound(piece) for piece in outline.pieces):
+        if outline.written() != text or not all(_is_sound(piece) for piece in outline.pieces):
             raise ValueError("another form")
     except (AttributeError, RecursionError, TypeError, ValueError) as problem:
         raise ValueError("an outline that is not known here") from problem

@@ -234,8 +234,8 @@ class Project:
     def history(self) -> list[Happened]:
         """Everything that happened, oldest first, with its time."""
         journal, record = self._source()
-        written = list(journal.entries(record)) if journal and record else []
-        return [*written, *self._keeper.missing, *self._keeper.unwritten]
+        entries = list(journal.entries(record)) if journal and record else []
+        return [*entries, *self._keeper.missing, *self._keeper.unwritten]
 
     def _newest_first(self) -> Iterator[Timed]:
         """The history backwards, as far as it is asked for and can be read."""

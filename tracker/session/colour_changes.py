@@ -63,8 +63,8 @@ def _before(pattern: Pattern, state: State, copy: Copy, index: int, move: int) -
         return own_colour
     if not state.work.own_rounds:
         return _carried(pattern.pieces[copy.piece])[min(index, rounds)]
-    made = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))
-    return next((colour for item in made if (colour := _named_last(item))), "")
+    rounds_below = (round_at(pattern, state, copy.piece, copy.number, before) for before in range(index - 1, -1, -1))
+    return next((colour for item in rounds_below if (colour := _named_last(item))), "")
 
 
 def _named_in(item: Round, move: int) -> str:
@@ -87,18 +87,18 @@ def _carried(piece: Piece) -> tuple[str, ...]:
 
 def _last_named(body: tuple[Node, ...], move: int) -> str:
     """The colour of the last coloured act that begins before a move of this body; "" if there is none."""
-    named = ""
+    colour = ""
     for node in body:
         if move <= 0:
             break
         if isinstance(node, Run):
-            named = node.act.colour or named
+            colour = node.act.colour or colour
         else:
             done, inside = divmod(min(move, node.tally.moves), max(node.once.moves, 1))
             whole = _last_named(node.body, node.once.moves) if done else ""
-            named = _last_named(node.body, inside) or whole or named
+            colour = _last_named(node.body, inside) or whole or colour
         move -= node.tally.moves
-    return named
+    return colour
 
 
 @dataclass(frozen=True, slots=True)
@@ -140,8 +140,8 @@ def _yarns_in(part: Plan | Repeat) -> _Yarns:
 
 def colours_named(item: Round) -> frozenset[str]:
     """The keys of all yarns that a round names."""
-    named = _yarns_in(item.plan).colours if item.plan else frozenset()
-    return (named | {item.colour}) - {""}
+    colours = _yarns_in(item.plan).colours if item.plan else frozenset()
+    return (colours | {item.colour}) - {""}
 
 
 @dataclass(slots=True)
@@ -242,21 +242,21 @@ class _Steady:
 
 @remembered
 def _steady_in(piece: Piece) -> _Steady:
-    named = [_one_colour(item) for item in piece.rounds]
-    last = list(range(len(named)))
-    for index in range(len(named) - 2, -1, -1):
-        if named[index] is not None and named[index] == named[index + 1]:
+    colours = [_one_colour(item) for item in piece.rounds]
+    last = list(range(len(colours)))
+    for index in range(len(colours) - 2, -1, -1):
+        if colours[index] is not None and colours[index] == colours[index + 1]:
             last[index] = last[index + 1]
     before = (0, *accumulate(item.leaves or 0 for item in piece.rounds))
-    return _Steady(tuple(colour or "" for colour in named), tuple(last), before)
+    return _Steady(tuple(colour or "" for colour in colours), tuple(last), before)
 
 
 def _one_colour(item: Round) -> str | None:
     """The only colour that a round names, "" if it names none; None if there are several or nothing is made."""
     if item.plan is None or _yarns_in(item.plan).first is None:
         return None
-    named = (_yarns_in(item.plan).colours | {_begins_with(item)}) - {""}
-    return None if len(named) > 1 else "".join(named)
+    colours = (_yarns_in(item.plan).colours | {_begins_with(item)}) - {""}
+    return None if len(colours) > 1 else "".join(colours)
 
 
 def _change_in(item: Round, move: int, walk: _Walk) -> str | None:

@@ -76,10 +76,10 @@ def _sentence_on_yarn(pattern: Pattern, piece: Piece, index: int, names: tuple[s
 
 def _is_of(sentence: str, piece: Piece, index: int) -> bool:
     """Whether a sentence names this round or none."""
-    named = {
+    numbers = {
         int(number) for number in re.findall(r"\b(?:rnds?|rounds?|rows?|r)\.? ?(\d{1,4})", sentence, re.IGNORECASE)
     }
-    return not named or piece.rounds[index].number in named
+    return not numbers or piece.rounds[index].number in numbers
 
 
 def _sentences(text: str) -> Iterator[str]:

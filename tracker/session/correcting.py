@@ -73,7 +73,7 @@ def _must_fit(before: Piece, after: Piece, correction: Correction) -> None:
     if not correction.text:
         return
     item = after.rounds[correction.round_index] if correction.round_index < len(after.rounds) else None
-    numbers = [made.number for made in before.rounds], [made.number for made in after.rounds]
+    numbers = [item.number for item in before.rounds], [item.number for item in after.rounds]
     if item is None or numbers[0] != numbers[1]:
         raise Refused(f"the line is for other rounds now: keep its heading, as in {_heading(before, correction)}")
     line = after.lines[correction.round_index]

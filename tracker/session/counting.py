@@ -214,8 +214,8 @@ def stitches_made(pattern: Pattern, state: State, copy: Copy) -> int:
         return place.stitches
     carried_count = carried_to(pattern, state, carried, place.round_index)
     whole = comes_to(pattern, state, copy, place.round_index)
-    made = max(0, place.stitches if carried_count is None else carried_count)
-    return made if whole is None else min(made, whole)
+    stitches = max(0, place.stitches if carried_count is None else carried_count)
+    return stitches if whole is None else min(stitches, whole)
 
 
 def _by(item: Round, miscount: Miscount) -> int | None:
@@ -233,8 +233,8 @@ def _whole_with(pattern: Pattern, state: State, miscount: Miscount, index: int) 
     by, leaves = _by(counted_in, miscount), at(miscount.round_index).leaves
     if by is None or leaves is None or counted_in.leaves is None:
         return None
-    written = pattern.pieces[miscount.copy.piece].rounds
-    coming = [(at(number), written[number]) for number in range(miscount.round_index + 1, index + 1)]
+    printed_rounds = pattern.pieces[miscount.copy.piece].rounds
+    coming = [(at(number), printed_rounds[number]) for number in range(miscount.round_index + 1, index + 1)]
     return _worked_on(pattern, miscount.copy, coming, counted_in.leaves + by, leaves)
 
 
@@ -247,12 +247,12 @@ def _worked_on(
     for item, printed in coming:
         if leaves is None or stitches == leaves or is_worked_elsewhere(printed, leaves):
             return None
-        made = made_over(item, stitches, read)
-        if made is None:  # by eye, or as well as it can be done: the difference goes on
-            made = None if item.leaves is None else max(0, item.leaves + stitches - leaves)
-        if made is None:
+        new_leaves = made_over(item, stitches, read)
+        if new_leaves is None:  # by eye, or as well as it can be done: the difference goes on
+            new_leaves = None if item.leaves is None else max(0, item.leaves + stitches - leaves)
+        if new_leaves is None:
             return None
-        stitches, leaves = made, printed.leaves
+        stitches, leaves = new_leaves, printed.leaves
     return stitches
 
 
@@ -292,10 +292,10 @@ def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, re
             break
         if (round_.text, stitches) not in leaves_by_line:
             leaves_by_line[round_.text, stitches] = made_over(round_, stitches, read)
-        made = leaves_by_line[round_.text, stitches]
-        if made is None:
+        new_leaves = leaves_by_line[round_.text, stitches]
+        if new_leaves is None:
             stuck.append(round_.label)
-            made = (round_.leaves or 0) + stitches - leaves
-        stitches, leaves = made, round_.leaves
+            new_leaves = (round_.leaves or 0) + stitches - leaves
+        stitches, leaves = new_leaves, round_.leaves
     left = stitches - leaves if leaves is not None else 0
     return Onward(tuple(stuck), left, is_proven and not stuck)

@@ -98,8 +98,8 @@ def _due(piece: Piece, number: int, text: str, closes: bool) -> DueNote:
         return DueNote(
             number, text, When.AFTER if index else When.DURING, indexes, bool(index) and _asks_for_something(text)
         )
-    named = sorted({by_number[n] for match in matches for n in _numbers(match["numbers"]) if n in by_number})
-    return DueNote(number, text, When.DURING, tuple(named) or (0,))
+    round_indexes = sorted({by_number[n] for match in matches for n in _numbers(match["numbers"]) if n in by_number})
+    return DueNote(number, text, When.DURING, tuple(round_indexes) or (0,))
 
 
 def _in_rhythm(piece: Piece, start: int, second: int) -> Iterator[int]:

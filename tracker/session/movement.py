@@ -213,8 +213,8 @@ def chosen(pattern: Pattern, state: State, event: PieceChosen) -> Work:
         raise Refused("there is no such piece")
     piece = pattern.pieces[event.piece]
     if not 1 <= event.copy <= piece.make:
-        made = "once" if piece.make == 1 else f"{piece.make} times"
-        raise Refused(f"{piece.name} is made {made} only")
+        times = "once" if piece.make == 1 else f"{piece.make} times"
+        raise Refused(f"{piece.name} is made {times} only")
     copy = Copy(event.piece, event.copy)
     if copy == state.work.copy and state.work.ended is None:
         raise Refused(f"you are at {copy_name(pattern, copy)} already")

@@ -107,8 +107,8 @@ def event_in(plain: object) -> Event:
         return events.CarryOn(False)
     if set(values) != set(field_types) or not all(_is_sound(values[name], field_types[name]) for name in field_types):
         raise Unreadable(f'the event "{plain["did"]}" with other values than it has')
-    made: Event = kind(**values)
-    return made
+    event: Event = kind(**values)
+    return event
 
 
 _FIELD_TYPES: dict[object, dict[str, tuple[type, ...]]] = {}
@@ -177,10 +177,10 @@ def state_written(state: State) -> str:
     return json.dumps(state_out(state), separators=(",", ":"))
 
 
-def state_read(written: str) -> State:
+def state_read(text: str) -> State:
     """The state that was written as JSON text. Raises `Unreadable`."""
     try:
-        return state_in(json.loads(written))
+        return state_in(json.loads(text))
     except (RecursionError, ValueError) as problem:
         raise Unreadable("a saved place that is not known here") from problem
 
@@ -193,11 +193,11 @@ def state_in(plain: object) -> State:
         raise Unreadable("a saved place that is not known here") from problem
 
 
-def causes_in(written: str) -> tuple[str, ...]:
+def causes_in(text: str) -> tuple[str, ...]:
     """The confirmed causes in a state that was written down as JSON; what was before them is not read."""
     try:
-        begins = written.index(_WORK) + len(_WORK)
-        work, _ = json.JSONDecoder().raw_decode(written, begins)
+        begins = text.index(_WORK) + len(_WORK)
+        work, _ = json.JSONDecoder().raw_decode(text, begins)
         return tuple(_text(cause) for cause in work.get("causes", []))
     except (AttributeError, RecursionError, TypeError, ValueError):
         return ()
@@ -312,7 +312,7 @@ def _miscount_out(miscount: Miscount | None) -> list[Any] | None:
     if miscount is None:
         return None
     copy = miscount.copy
-    written: list[Any] = [
+    row: list[Any] = [
         copy.piece,
         copy.number,
         miscount.round_index,
@@ -320,8 +320,8 @@ def _miscount_out(miscount: Miscount | None) -> list[Any] | None:
         miscount.expected,
         miscount.counted,
     ]
-    written += [miscount.times, *miscount.parts] if miscount.times > 1 or miscount.parts else []
-    return [_FITTED, *written] if miscount.fitted else written
+    row += [miscount.times, *miscount.parts] if miscount.times > 1 or miscount.parts else []
+    return [_FITTED, *row] if miscount.fitted else row
 
 
 def _miscount_in(plain: Any) -> Miscount | None:

@@ -148,14 +148,14 @@ def _change_ahead(
     change = next_colour(pattern, state, copy, at, colour_in_use(pattern, state, copy, at))
     if change is None or change.cut_first:
         return None
-    made = at.stitches + change.in_stitches
+    stitches = at.stitches + change.in_stitches
     if change.in_chain:
-        begins = max(plan.move_after_stitches(made), at.moves)
+        begins = max(plan.move_after_stitches(stitches), at.moves)
         ends = _end_of_chain(plan, begins)
         return _Stop(change, (begins, ends)) if ends > begins else None
-    if made >= plan.leaves:
+    if stitches >= plan.leaves:
         return None
-    ends = plan.move_after_stitches(made + 1)
+    ends = plan.move_after_stitches(stitches + 1)
     begins = act_bounds(plan, ends - 1)[0]
     return _Stop(change, (max(_with_lead(plan, begins), at.moves), ends))
 
@@ -182,11 +182,11 @@ def _end_of_chain(plan: Plan, move: int) -> int:
 
 def marked(plan: Plan, start: int, until: int) -> tuple[Span, ...]:
     """The words of the runs that the moves belong to, as few stretches of text as they make, line by line."""
-    taken = {run.span for run in runs_of(between(plan, start, until).nodes)} - {NOWHERE}
+    step_spans = {run.span for run in runs_of(between(plan, start, until).nodes)} - {NOWHERE}
     spans: list[Span] = []
     going_on = False
     for span in _spans(plan):
-        if span not in taken:
+        if span not in step_spans:
             going_on = False
         elif going_on and spans[-1].line == span.line:
             spans[-1] = spans[-1].to(span)

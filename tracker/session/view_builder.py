@@ -317,15 +317,15 @@ def _more_moves(pattern: Pattern, work: Work, copy: Copy, rounds: int) -> int:
     if not work.own_rounds:
         return 0
     changed = {own.round_index for own in work.own_rounds if own.copy == copy and own.round_index < rounds}
-    written = pattern.pieces[copy.piece].rounds
+    printed_rounds = pattern.pieces[copy.piece].rounds
     at = partial(round_at, pattern, State(work), copy.piece, copy.number)
-    return sum(at(index).moves - written[index].moves for index in changed)
+    return sum(at(index).moves - printed_rounds[index].moves for index in changed)
 
 
 def _moves_done(pattern: Pattern, work: Work, copy: Copy) -> int:
     place = work.place_in(copy)
-    written = _moves_before(pattern.pieces[copy.piece])[place.round_index]
-    return written + _more_moves(pattern, work, copy, place.round_index) + place.moves
+    moves = _moves_before(pattern.pieces[copy.piece])[place.round_index]
+    return moves + _more_moves(pattern, work, copy, place.round_index) + place.moves
 
 
 def _all_moves(pattern: Pattern, work: Work, copy: Copy) -> int:
@@ -343,10 +343,10 @@ def piece_share(pattern: Pattern, work: Work, copy: Copy) -> float:
 
 def whole_share(pattern: Pattern, work: Work) -> float:
     """How much of everything is done, 0 to 1: of all copies by moves, and a step of making up like a round."""
-    written = sum(_moves_before(piece)[-1] * piece.make for piece in pattern.pieces)
+    moves = sum(_moves_before(piece)[-1] * piece.make for piece in pattern.pieces)
     changed = {own.copy for own in work.own_rounds}
     more = sum(_more_moves(pattern, work, copy, rounds_of(pattern, copy)) for copy in changed)
-    whole = written + more
+    whole = moves + more
     done = sum(_moves_done(pattern, work, copy) for copy, _ in _begun(pattern, work))
     share = min(1.0, done / whole) if whole else 1.0
     steps = len(pattern.making_up)

@@ -48,10 +48,14 @@ def counted_words(before: View, counted: int) -> str:
 def part_words(parts: Sequence[CountPart], counted: Sequence[int]) -> str:
     """ "repeat 1: 3, as it should be; repeat 2: 2, it should be 3" of the parts counted so far."""
     phrases = (
-        f"{part.name}: {made:,}, {'as it should be' if made == part.expected else f'it should be {part.expected:,}'}"
-        for part, made in zip(parts, counted, strict=False)
+        f"{part.name}: {count:,}, {_beside_expected(count, part.expected)}"
+        for part, count in zip(parts, counted, strict=False)
     )
     return "; ".join(phrases)
+
+
+def _beside_expected(count: int, expected: int) -> str:
+    return "as it should be" if count == expected else f"it should be {expected:,}"
 
 
 def asked_words(chosen: AskChosen) -> str:

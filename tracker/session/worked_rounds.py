@@ -135,9 +135,9 @@ class _OwnRounds:
 
     def _read(self, piece: int, index: int, text: str, before: int) -> Instead:
         the_piece = self._pattern.pieces[piece]
-        written = the_piece.rounds[index]
-        rewritten = rewritten_round(self._pattern, the_piece, written, text, before)
-        by_eye = replace(written, text=text, plan=None, before=before, stated=None, problems=())
+        printed = the_piece.rounds[index]
+        rewritten = rewritten_round(self._pattern, the_piece, printed, text, before)
+        by_eye = replace(printed, text=text, plan=None, before=before, stated=None, problems=())
         return Instead(rewritten or by_eye, rewritten is not None)
 
 
@@ -235,8 +235,8 @@ class _Fits:
     def _next(self, carried: _Carried, number: int, item: Round, before: _Fit) -> _Fit:
         own = next((each for each in reversed(carried.own_rounds) if each.round_index == number), None)
         if own is not None:
-            worked = worked_instead(self._pattern, carried.piece, number, own.text, own.before).round
-            return _Fit(None, worked.leaves or 0, item.leaves)
+            own_round = worked_instead(self._pattern, carried.piece, number, own.text, own.before).round
+            return _Fit(None, own_round.leaves or 0, item.leaves)
         is_alike = before.leaves is None or before.stitches == before.leaves
         if is_alike or is_worked_elsewhere(item, before.leaves or 0):
             return _Fit(None, item.leaves or 0, item.leaves)

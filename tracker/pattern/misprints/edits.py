@@ -112,8 +112,8 @@ def reference_edits(line: Written) -> Iterator[Edit]:
             for number in _near(token.number):
                 text = _replaced(line.text, token.start, token.end, str(number))
                 cost = Slip.COUNT.value + distance(token.number, number)
-                named = line.text[: token.start].rsplit(maxsplit=1)[-1]
-                yield Edit(Slip.COUNT, text, f"{named} {token.text}", f"{named} {number}", cost)
+                lead_word = line.text[: token.start].rsplit(maxsplit=1)[-1]
+                yield Edit(Slip.COUNT, text, f"{lead_word} {token.text}", f"{lead_word} {number}", cost)
 
 
 def _count_edits(line: Written, phrases: list[Phrase], words: HouseWording) -> Iterator[Edit]:

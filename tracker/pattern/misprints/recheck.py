@@ -138,5 +138,5 @@ class CheckedSheet:
 
 
 def sheet_of(pattern: Pattern, piece: int) -> CheckedSheet:
-    made = pattern.pieces[piece]
-    return CheckedSheet(made.entries, made.context, pattern.yarns, made.main, made.below)
+    the_piece = pattern.pieces[piece]
+    return CheckedSheet(the_piece.entries, the_piece.context, pattern.yarns, the_piece.main, the_piece.below)

@@ -393,16 +393,18 @@ def has_bare_group(line: Written) -> bool:
 
 def is_made_once_more(line: Written, plan: Plan) -> bool:
     """Whether "repeat 3 times" was read as 3 more times, which goes by the bases and can hide a misprint."""
-    made: Counter[Span] = Counter()
-    _count_times(plan.body, made)
-    return any(bracket.times is not None and made[bracket.span] == bracket.times + 1 for bracket in line.brackets())
+    times_by_span: Counter[Span] = Counter()
+    _count_times(plan.body, times_by_span)
+    return any(
+        bracket.times is not None and times_by_span[bracket.span] == bracket.times + 1 for bracket in line.brackets()
+    )
 
 
-def _count_times(body: tuple[Node, ...], made: Counter[Span]) -> None:
+def _count_times(body: tuple[Node, ...], times_by_span: Counter[Span]) -> None:
     for node in body:
         if isinstance(node, Repeat):
-            made[node.span] += node.times
-            _count_times(node.body, made)
+            times_by_span[node.span] += node.times
+            _count_times(node.body, times_by_span)
 
 
 def odd_growth(growths: list[int | None], line: int) -> float:

@@ -360,8 +360,8 @@ def _is_beyond_a_tap(question: Question) -> bool:
     """Whether half-way the tracker is too far off for a tap that was forgotten or came early."""
     ahead = coming_now(question.plan, question.done).stitches
     last = question.taps[-1] if question.taps else None
-    made = question.plan.stitches_before
-    behind = made(last.after) - made(last.before) if last else 1
+    stitches_before = question.plan.stitches_before
+    behind = stitches_before(last.after) - stitches_before(last.before) if last else 1
     return question.by > ahead or -question.by > behind
 
 

@@ -258,13 +258,13 @@ def _situation(pattern: Pattern, state: State, miscount: Miscount, item: Round, 
     carried = last_carried(state.work, copy, index - 1)
     bases = carried_to(pattern, state, carried, index - 1) if carried else None
     last = min(index + 2 + LOOKS_AHEAD, rounds_of(pattern, copy))
-    written = partial(written_at, pattern, state, copy.piece, copy.number)
-    coming = map(written, range(index + 1, last))
+    as_written = partial(written_at, pattern, state, copy.piece, copy.number)
+    coming = map(as_written, range(index + 1, last))
     # A round that goes into an earlier one has that one's count, whatever this one came to.
     ahead = tuple(takewhile(lambda round_: round_.worked_into is None, coming))
     read = reader_for(pattern, pattern.pieces[copy.piece])
     below = item.before if bases is None else bases
-    return Situation(question, item, ahead, read, below, pattern.terms, written(index).leaves)
+    return Situation(question, item, ahead, read, below, pattern.terms, as_written(index).leaves)
 
 
 class _Since:

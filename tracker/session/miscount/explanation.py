@@ -58,7 +58,7 @@ def explain_by_parts(question: Question, causes: list[Cause]) -> list[Share]:
     parts = parts_to_count(question.plan)
     if len(parts) != len(question.parts):
         return explain(causes, question.by)
-    off = [(part, made - part.expected) for part, made in zip(parts, question.parts, strict=True)]
+    off = [(part, count - part.expected) for part, count in zip(parts, question.parts, strict=True)]
     wrong = [(part, by) for part, by in off if by]
     all_round = len(wrong) >= min(ALL_ROUND, len(parts)) and len({by > 0 for _, by in wrong}) == 1
     shares: list[Share] = []

@@ -192,7 +192,7 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
 def _only_at_end(question: Question) -> bool:
     """Whether just the last part that was counted differs: so does a round that had too few or too many feet."""
     parts = parts_to_count(question.plan)
-    off = [made != part.expected for part, made in zip(parts, question.parts, strict=False)]
+    off = [count != part.expected for part, count in zip(parts, question.parts, strict=False)]
     return off.count(True) == 1 and off[-1]
 
 

@@ -187,15 +187,15 @@ def mended_here(situation: Situation, suspect: Suspect | None) -> Mend | None:
         head, tail = cut(question.plan.body, question.done)
     except ValueError:  # the maker stands between the two stitches of an increase
         return None
-    worked = as_worked(head, suspect)
-    if worked is None or Plan(worked).leaves != question.counted:
+    new_head = as_worked(head, suspect)
+    if new_head is None or Plan(new_head).leaves != question.counted:
         return None
     bases, leaves = Plan(tail).uses, question.plan.leaves - question.counted
-    changed = even_round(tail, bases, leaves) if is_even(question.plan.body) else None
-    changed = changed or with_more_stitches(tail, -situation.by)
-    if changed is None:
+    new_tail = even_round(tail, bases, leaves) if is_even(question.plan.body) else None
+    new_tail = new_tail or with_more_stitches(tail, -situation.by)
+    if new_tail is None:
         return None
-    plan = Plan(folded((*worked, *changed)), question.plan.ends_with)
+    plan = Plan(folded((*new_head, *new_tail)), question.plan.ends_with)
     line = _checked(situation, 0, situation.present, plan, situation.bases, question.plan.leaves)
     return None if line is None else Mend(Way.THIS_ROUND, 0, _shows([situation.present], [line]), rounds=(line,))
 

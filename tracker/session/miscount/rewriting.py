@@ -193,12 +193,12 @@ def _corrected(
     return folded(body)
 
 
-def _site_near(plan: Plan, target: int, width: int, taken: list[int]) -> int | None:
+def _site_near(plan: Plan, target: int, width: int, sites: list[int]) -> int | None:
     """The plain stitches nearest to a move, if possible with plain stitches on both sides."""
     for margin in (1, 0):
         for distance in range(SEARCHED):
             for move in (target - distance, target + distance):
-                if _has_room(plan, move, width, margin) and all(abs(move - site) > width for site in taken):
+                if _has_room(plan, move, width, margin) and all(abs(move - site) > width for site in sites):
                     return move
     return None
 
@@ -222,10 +222,10 @@ def as_worked(body: tuple[Node, ...], place: Suspect) -> tuple[Node, ...] | None
         return None
     start, until = place.stretch if place.until - place.move == 0 else (place.move, place.until)
     for (first, end), act in acts_from(plan, start, min(until, plan.moves)):
-        worked = slip(act, place.effect)
-        if worked is not None:
+        worked_act = slip(act, place.effect)
+        if worked_act is not None:
             before, tail = cut(body, first)
-            return (*before, worked, *cut(tail, end - first)[1])
+            return (*before, worked_act, *cut(tail, end - first)[1])
     return None
 
 

@@ -281,8 +281,8 @@ def _stretch(plan: Plan, cause: Cause) -> tuple[int, int]:
     if cause.edge or cause.mistake in WHOLE or not cause.mistake.is_in_fabric:
         return cause.start, cause.until
     within = stretch_at(plan, cause.start)
-    named = within.in_group and cause.until <= within.until
-    return (within.start, within.until) if named else (cause.start, cause.until)
+    is_named = within.in_group and cause.until <= within.until
+    return (within.start, within.until) if is_named else (cause.start, cause.until)
 
 
 def _back(question: Question, cause: Cause, move: int) -> int:

@@ -77,9 +77,9 @@ def windows_of(plan: Plan, shares: Sequence[Share], total: float) -> list[Window
     alike = _alike(units)
     while (units or edges) and len(places) < MOST_WINDOWS:
         place = _best(plan, units, edges, whole)
-        taken = {id(share) for share in place.shares}
-        units = [unit for unit in units if id(unit.shares[0]) not in taken]
-        edges = [share for share in edges if id(share) not in taken]
+        place_ids = {id(share) for share in place.shares}
+        units = [unit for unit in units if id(unit.shares[0]) not in place_ids]
+        edges = [share for share in edges if id(share) not in place_ids]
         elsewhere = alike - {id(share) for share in place.shares}
         places.append(replace(place, alike=len(alike)) if elsewhere and len(elsewhere) < len(alike) else place)
     return places
