@@ -12,7 +12,7 @@ from tracker.pattern.loader import loads
 from tracker.pattern.text_import.draft_assembly import from_text
 from tracker.pattern.toml_writer import as_toml
 
-ASKED = (1, 5)
+ASKED = (1, 5, 7)
 """Pages of the sample that write "2 sc in same st" for an increase, which the maker is asked about."""
 
 

@@ -205,8 +205,8 @@ class Instruction:
 
 
 SLIP_STITCH = "sl st"
-CHAIN_BASE = "chain"
-"""The kind of a chain that is there to be worked into like a stitch."""
+CHAIN_BASE, LAYERS = "chain", "layers"
+"""The kind of a chain that is there to be worked into like a stitch; what both halves of a flat round are called."""
 
 
 def is_slip_stitch(makes: tuple[Made, ...], takes: int) -> bool:

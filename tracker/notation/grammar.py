@@ -12,6 +12,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines, Problem, error, note, warning
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import (
+    LAYERS,
     Choice,
     ChoiceKind,
     Colour,
@@ -342,7 +343,7 @@ def _is_settled_later(act: Instruction) -> bool:
 
 def _fold(act: Instruction) -> Instruction:
     is_plain = act.role is Role.WORK and act.into is Into.STITCH and act.takes == 1
-    return replace(act, takes=2) if is_plain else act
+    return replace(act, takes=2, onto=LAYERS) if is_plain else act
 
 
 def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, ...]:
@@ -356,7 +357,7 @@ def _through_layers(body: tuple[Item, ...], is_flattened: bool) -> tuple[Item, .
     return (Choice(ChoiceKind.LAYERS, (one, two) if is_flattened else (two, one)),)
 
 
-_FLATTENED = ("flat", "fold", "pinch", "press", "squash")
+_FLATTENED = ("clos", "flat", "fold", "pinch", "press", "squash")
 """How a word begins that lays the two halves of a round on each other."""
 
 

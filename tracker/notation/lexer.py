@@ -13,7 +13,7 @@ from typing import NamedTuple
 from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
 from tracker.notation.mistyping import forgive, forgive_phrase
-from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, WORKED, T
+from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, PAUSES, WORKED, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
@@ -357,7 +357,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         elif token.kind is T.REPEAT:
             counted = token.text in _SO_MANY_REPEATS and bool(kept) and kept[-1].kind is T.NUMBER
             kept.append(token._replace(kind=T.TIMES) if counted else token)
-        elif token.kind is T.ONGOING and _goes_back(tokens[index + 1 : index + 3]):
+        elif token.kind in (T.ONGOING, T.WORK, T.FROM) and _goes_back(kept, tokens[index : index + 6]):
             kept.append(token._replace(kind=T.REPEAT))
         elif token.kind is not T.FILLER:
             kept.append(token)
@@ -372,7 +372,9 @@ _NO_ARTICLE_BEFORE = (T.COLON, T.EQUALS, T.OPEN, T.AND)
 _SO_MANY_REPEATS = ("repeats", "reps")
 """What is a number of times behind a number, "(2 sc, inc) six repeats"."""
 
-_MAY_SAY_NOTHING = frozenset((T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT))
+_MAY_SAY_NOTHING = frozenset((
+    T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT, T.WORK, T.FROM,
+))  # fmt: skip
 """What is left out, or says something else, by the words beside it."""
 
 
@@ -392,9 +394,15 @@ def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
     return chained and any(token.kind is T.STITCH for token in after)
 
 
-def _goes_back(after: list[Token]) -> bool:
-    """ "continue from * to * around", "continue * to *" """
-    return [token.kind for token in after] in ([T.FROM, T.MARK], [T.MARK, T.TO])
+def _goes_back(kept: list[Token], words: list[Token]) -> bool:
+    """ "continue from * to * around", "do * to * 6 times", "from * to * 6 times" where no repeat stands before it"""
+    kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:3]
+    if kinds[0] is T.FROM:
+        return kinds[1:] == [T.MARK, T.TO] and (not kept or kept[-1].kind in _BEFORE_FROM)
+    return kinds[1:] in ([T.FROM, T.MARK], [T.MARK, T.TO])
+
+
+_BEFORE_FROM = PAUSES | {T.MARK, T.AND, T.THEN, T.AGAIN}
 
 
 def _names_space(after: list[Token]) -> bool:

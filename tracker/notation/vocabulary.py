@@ -43,7 +43,8 @@ _PLAIN: dict[T, str] = {
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes",
     T.RING: (
-        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|magic ring|magic circle|magic loop|mr|"
+        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|inside of it|magic ring|magic circle|"
+        "magic loop|mr|"
         "mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|"
         "mgc|ring of amigurumi|make a loop|a loop|"
         "magicring|magiccircle|magicloop|magic rings|"
@@ -52,11 +53,17 @@ _PLAIN: dict[T, str] = {
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
-    T.IN: "in to|on to|in|в|into|for|inside|inserting in|on|onto|through|thru|across the|at",
+    T.IN: (
+        "in to|on to|in|в|into|for|inside|inside of|in the inside of|in the interior of|within|inserting in|on|onto|"
+        "through|thru|across the|at"
+    ),
     T.OVER: "over",
     T.OF: "of",
-    T.EACH: "every single|each and every|each|ea|every|per",
-    T.ALL: "all",
+    T.EACH: (
+        "every single|each single|each one|each one of|every one of|each single one of|each and every|each|"
+        "ea|every|per"
+    ),
+    T.ALL: "all|all the",
     T.OTHER: (
         "other|other one|others|all others|other sts|all other sts|the others|other stitches|alternate|alt|"
         "second other"
@@ -87,7 +94,7 @@ _PLAIN: dict[T, str] = {
         "the whole way round|the whole way around|all the way to the end|to the last st|eor"
     ),
     T.END: "end|ends|ending|end of",
-    T.TO: "to|til|till|up to|over to|across to",
+    T.TO: "to|til|till|up to|over to",
     T.UNTIL: "until|until you have|until you've made|unitl|untill|til there are|till there are",
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (
@@ -117,12 +124,12 @@ _PLAIN: dict[T, str] = {
         "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|starting|start|begin|commence|"
         "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
         "beginning in|starting in|"
-        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|"
+        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|catching|picking|"
         "knit|knits|knitting|we knit|begin to work|begin to crochet|begin to knit|start to work|start to crochet|"
         "start to knit|we tie|dial|we dial|we crochet|crochets|cast on|recruit|going"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
-    T.HOOK: "from hk|from hook|from the hook|from your hook",
+    T.HOOK: "from hk|from hook|from the hook|from your hook|from needle|from the needle",
     T.TOP: "top of|the top of|top|tip of|the tip of",
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
@@ -177,7 +184,7 @@ _PLAIN: dict[T, str] = {
         "row below|prev row|prev round|last round|last row"
     ),
     T.THERE: "there|in there",
-    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|stripe|stripes",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|stripe|stripes",
     T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
         "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
@@ -207,7 +214,7 @@ _PLAIN: dict[T, str] = {
         "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
         "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
         "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
-        "all the|all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
+        "all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
         "down|drop down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
     ),
 }
@@ -220,19 +227,30 @@ _LOOPS: dict[Loop, str] = {
         "b l o|backloop|backloops|back half|"
         "backloop only|blos|through back loop only|back loop of|back loops of|the back loop of|the back loops of|"
         "back lp of|back lps of|blo of|bl of|back loop only of|back loops only of|back bump|back bumps|"
-        "back loops throughout|back strand|third loop|third loops|back ridge|back ridges|third lp|"
+        "back loops throughout|back strand|back strands|third loop|third loops|back ridge|back ridges|third lp|"
         "third loop only|third loop of|third loops of|third loop only of|"
         "third lps|third loops only"
     ),
     Loop.FRONT: (
-        "flo|fl|front loop|front loops|front loop only|front loops only|front lp|front lps|front lp only|"
-        "front lps only|tfl|through front loop|through the front loop|fl only|f l o|frontloop|frontloops|flos|"
+        "flo|fl|front strand|front strands|front loop|front loops|front loop only|front loops only|front lp|"
+        "front lps|front lp only|front lps only|tfl|"
+        "through front loop|through the front loop|fl only|f l o|frontloop|frontloops|flos|"
         "through front loops|front half loop|front half loops|front wall|front walls|"
         "front half|frontloop only|front loop of|front loops of|the front loop of|"
         "the front loops of|front lp of|front lps of|flo of|fl of|front loop only of|front loops only of"
     ),
     Loop.BOTH: "both loops|both lps|both loop|under both loops|through both loops|tbl both",
 }
+
+_SIDE_BEHIND = tuple(
+    (f"{word} {behind}", loop)
+    for word in ("loop", "loops", "strand", "strands", "lp", "lps")
+    for behind, loop in (
+        *((f"{of} {side}", Loop.BACK) for of in ("of", "from") for side in ("behind", "the back", "back")),
+        *((f"{of} {side}", Loop.FRONT) for of in ("of", "from") for side in ("the front", "front")),
+    )
+)
+"""The side of the loop behind it: "the strand of behind", in translated patterns."""
 
 _LEFT_LOOPS = tuple(
     (f"{left} {side} {word}", loop)
@@ -411,7 +429,7 @@ def _spellings() -> Iterator[tuple[str, T, object]]:
         yield from ((word, T.BUNCH, bunch.id) for word in bunch.words)
     for loop, phrases in _LOOPS.items():
         yield from ((phrase, T.LOOP, loop) for phrase in phrases.split("|"))
-    yield from ((phrase, T.LOOP, loop) for phrase, loop in _LEFT_LOOPS)
+    yield from ((phrase, T.LOOP, loop) for phrase, loop in (*_LEFT_LOOPS, *_SIDE_BEHIND))
     yield from ((phrase, T.DEC, "") for phrase in _DECREASES.split("|"))
     for kind, phrases in _PLAIN.items():
         yield from ((phrase, kind, None) for phrase in phrases.split("|"))

@@ -41,7 +41,7 @@ from tracker.pattern.model import (
 )
 from tracker.pattern.pattern_file import MAX_FILE, UnreadableFile, bytes_in, of_whole, text_in
 from tracker.pattern.round_below import piece_below
-from tracker.pattern.round_splitter import cut, definition
+from tracker.pattern.round_splitter import cut, with_definitions
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.toml_reader import Places, Table
 
@@ -177,12 +177,7 @@ def _context(terms: str, yarns: tuple[Yarn, ...], notes: tuple[str, ...]) -> Con
     names = {yarn.name.lower() for yarn in yarns if _is_name(yarn.name, terms)}
     colours = frozenset(keys | names)
     context = Context(terms, chain_counts(notes), colours=colours, chains_by_length=chains_by_length(notes))
-    for note in notes:
-        for part in re.split(r"[\n;.]", note):
-            defined = definition(part, context)
-            if defined is not None:
-                context = replace(context, bunches=(*context.bunches, defined))
-    return context
+    return with_definitions(context, notes)
 
 
 def _is_name(name: str, terms: str) -> bool:

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from enum import Enum
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import SLIP_STITCH
+from tracker.notation.ast import LAYERS, SLIP_STITCH
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import STITCHES
 from tracker.notation.token_kinds import ORDINALS
@@ -229,6 +229,8 @@ def _place(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> 
         return f" in the {place}" if times == 1 else f" in each of the next {times} {place}s"
     if act.into is Into.SAME and act.same_space:
         return " in the same chain space"
+    if act.onto == LAYERS:
+        return " through both layers"
     if act.onto.startswith(ALONE):
         kind = act.onto.removeprefix(ALONE)
         name = names.get(kind, kind)

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
-from tracker.notation.ast import Instruction, Item, Stated, acts
+from tracker.notation.ast import LAYERS, Instruction, Item, Stated, acts
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.instructions import CORNER, KIND, PETAL, WITHIN, is_at_corner
 from tracker.rounds.plan import Act, Into, Made, Node, Plan, Repeat, Role, Run, Technique, runs
@@ -213,7 +213,7 @@ def is_group_name(onto: str) -> bool:
     return WITHIN in onto or (bool(onto) and not onto.startswith(_NO_GROUPS) and not is_at_corner(onto))
 
 
-_NO_GROUPS = ("ch-", KIND, ALONE)
+_NO_GROUPS = ("ch-", KIND, ALONE, LAYERS)
 
 
 # Does a stated total agree with what an instruction makes?
@@ -392,7 +392,7 @@ def _by_name(stated: Stated, plan: Plan) -> Agreement:
         return chains
     for name, number in stated.groups:
         counts = _counts_of(name, plan)
-        if number not in counts and name not in BUNCH_BY_ID:
+        if number not in counts and name not in BUNCH_BY_ID and not _number_of(name, plan):
             return Agreement(
                 True,
                 plan.leaves,

@@ -113,6 +113,7 @@ def edge_of(plan: Plan, turned: bool) -> Edge | None:
     groups = list(dict.fromkeys(piece.group for piece in pieces if piece.group is not None))
     if len(groups) == 1 and any(act.into is Into.RING for act in plan.acts()):
         groups = []  # no group is the whole round
+    _name_alike(groups)
     fans = {"shell", "fan"} & {name for group in groups for name in group.names} or {"shell", "fan"}
     for group in groups:
         _name_by_middle(group, fans, turned)
@@ -174,6 +175,13 @@ def _name_corners(pieces: list[_EdgePiece], plan: Plan) -> None:
             for piece in corners:
                 piece.names.add(CORNER)
             return
+
+
+def _name_alike(groups: list[_Group]) -> None:
+    """A group that the round begins with, "ch 4, dc in same st", is called as those that it is like."""
+    named = {tuple(piece.length for piece in group.pieces): group.names for group in groups if group.names}
+    for group in groups:
+        group.names |= named.get(tuple(piece.length for piece in group.pieces), set())
 
 
 def _name_by_middle(group: _Group, fans: set[str], turned: bool) -> None:

@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import groupby
 
 from tracker.lazy_dataclass import replace
+from tracker.notation.ast import LAYERS
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import abbreviation
 from tracker.notation.instructions import SKIPPED
@@ -105,6 +106,8 @@ def _work(act: Act, times: int, terms: str, only_sc: bool) -> str:
         return _in_one_place(act, times, terms)
     made = act.makes[0]
     stitch = _POSTS.get(act.loop, "") + abbreviation(made.kind, terms)
+    if act.onto == LAYERS:
+        return f"{times} {stitch} through both layers to close"
     if act.takes > 1 and made.count == 1:
         return _looped(act.loop, _times(_together(act, stitch, only_sc), times))
     if act.into is Into.STITCH and act.takes == 1 and made.count == 1:

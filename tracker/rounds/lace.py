@@ -33,6 +33,8 @@ class Advance:
     skipped: tuple[str, int] = ("", 0)
     corners_apart: bool = False
     """Something else goes into the corners at once: "sc in each st and sp around, 3 sc in each corner"."""
+    stitches_too: bool = False
+    """Something goes into every stitch at once, so that spaces are those of chains: "sc in each dc and each sp"."""
     fork: int | None = None
     """Where what goes round began, from which on other places are gone into at once."""
 
@@ -60,7 +62,7 @@ class Advance:
     def called(self, name: str) -> str:
         """A name of places without those that something else goes into at once; where all chain spaces are corners a
         space is between two groups too."""
-        if name == SPACE and self.edge.has_gaps_on_its_sides:
+        if name == SPACE and self.edge.has_gaps_on_its_sides and not self.stitches_too:
             name = f"{SPACE}+{GAP}"
         return f"{name}{BUT}{CORNER}" if self.corners_apart and SPACE in name.split("+") else name
 
@@ -175,7 +177,8 @@ def begin_along(body: tuple[Item, ...], base: Base | None) -> Advance | None:
     missing = {name for name in names if not edge.sites(name)}
     if not missing <= {name for item in body for name in _on_sides(item)}:
         return None
-    return Advance(edge, corners_apart=goes_round(body) > 1 and CORNER in names)
+    abreast = goes_round(body) > 1
+    return Advance(edge, corners_apart=abreast and CORNER in names, stitches_too=abreast and STITCH in names)
 
 
 def goes_round(body: tuple[Item, ...]) -> int:

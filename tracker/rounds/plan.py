@@ -1,10 +1,8 @@
 """A round resolved to stitches: a small tree of runs and repeats, and the arithmetic on it.
 
 Everything is computed from the tree (sums of sums), never from a list of stitches, so that a round of
-ten thousand million stitches costs as much as its text is long.
+ten thousand million stitches costs as much as its text is long. Its units:
 
-Units
------
 move
     One thing the hands do before the next: one stitch (each stitch of an increase is a move of its own), one
     decrease, one length of chain, one skip, one step such as a join. A place in a round is a number of moves done.
@@ -22,7 +20,7 @@ from functools import cached_property
 from tracker.diagnostics import NOWHERE, Span
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field, replace
-from tracker.notation.ast import Into, Loop, Made, Role, Spread, Technique, is_slip_stitch
+from tracker.notation.ast import LAYERS, Into, Loop, Made, Role, Spread, Technique, is_slip_stitch
 
 __all__ = [
     "MAX_STITCHES",
@@ -95,7 +93,8 @@ class Act:
 
     @property
     def is_decrease(self) -> bool:
-        return self.role is Role.WORK and self.takes > self.stitches and not self.is_slip_stitch
+        narrows = self.takes > self.stitches and self.onto != LAYERS
+        return self.role is Role.WORK and narrows and not self.is_slip_stitch
 
     @property
     def is_slip_stitch(self) -> bool:
@@ -495,6 +494,5 @@ def _evenly(changes: Run, plain: Run, there: int) -> list[Node]:
 
 
 def _at_both_ends(changes: Run, plain: Run, there: int) -> list[Node]:
-    half = changes.times // 2
-    middle = [replace(plain, times=there)] if there else []
+    half, middle = changes.times // 2, [replace(plain, times=there)] if there else []
     return [replace(changes, times=half), *middle, replace(changes, times=changes.times - half)]

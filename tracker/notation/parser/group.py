@@ -17,15 +17,24 @@ from tracker.notation.ast import (
 from tracker.notation.instructions import MOST_TIMES
 from tracker.notation.parser.one_place import as_one_place, further_place, in_places
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.parser.quantity import is_factor, multiplier, not_never, often_in_place, repeated
+from tracker.notation.parser.quantity import (
+    SO_MANY_TIMES,
+    is_factor,
+    multiplier,
+    not_never,
+    often_in_place,
+    repeated,
+)
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.parser.repeat import (
     BEFORE_REPEAT,
     PLACED,
     announces_group,
+    begins_repeat,
     cut_short,
     early_end,
     from_beginning,
+    from_where,
     repeat,
     repeat_clause,
     repeated_in_place,
@@ -166,7 +175,7 @@ def star(cursor: Cursor, items: list[Item], until: int) -> None:
     if cursor.place < until:
         cursor.take_phrase(_SIGN_BEFORE_REPEAT)
     goes_on = cursor.place < until
-    if goes_on and cursor.at(T.REPEAT) and not announces_group(cursor):
+    if goes_on and begins_repeat(cursor):
         items.append(repeat_clause(cursor, group, early, besides_first=not has_second_star))
     elif goes_on and cursor.accept(T.ONGOING):
         cursor.skip(T.AROUND, T.ONGOING)
@@ -200,6 +209,7 @@ def _between_stars(cursor: Cursor, group: Group, early: int | None) -> Item:
     if often is not None and isinstance(often.times, Exactly) and not often.besides and in_place:
         return _times_in_place(cursor, group.body, often.times, start)
     if often is not None:
+        from_where(cursor)
         return cut_short(repeated(group.body, often, group.span), early_end(cursor, group, early))
     cursor.place = start
     once = Option((group,), "read the part between * as worked once", rescue=True)
@@ -237,7 +247,7 @@ def closes_star(cursor: Cursor) -> bool:
     """Whether a second star, or "rep from *", ends the group that a star began."""
     if cursor.at(T.MARK):
         return len(cursor.token().text) == 1 or cursor.begins(_CLOSING_STAR)
-    return cursor.at(T.REPEAT) and not announces_group(cursor)
+    return begins_repeat(cursor)
 
 
 _CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT IN] | $)")
@@ -261,10 +271,12 @@ _TIMES_FIRST = PhrasePattern(
 _GOES_ON_TO_REPEAT = PhrasePattern("(?! PAUSES* [REPEAT ONGOING]) .. (?= REPEAT)")
 """What stands between the place of a part between stars and "rep from *"."""
 
-_SIGN_BEFORE_REPEAT = PhrasePattern("PAUSES (?= [REPEAT ONGOING])")
+_SIGN_BEFORE_REPEAT = PhrasePattern(
+    f"PAUSES [AND AGAIN THEN]* (?= [REPEAT ONGOING] | WORK? {SO_MANY_TIMES} FROM ORDINAL? MARK)"
+)
 """ "*sc, inc; rep from * around" """
 
-_COMMA_BEFORE_TIMES = PhrasePattern("COMMA (?= NUMBER TIMES)")
+_COMMA_BEFORE_TIMES = PhrasePattern(f"COMMA (?= {SO_MANY_TIMES})")
 """ "*sc, inc*, 6 times" """
 
 _COMMA_BEFORE_REPEAT = PhrasePattern("COMMA (?= REPEAT)")

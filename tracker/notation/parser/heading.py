@@ -120,9 +120,9 @@ def heading_of(text: str) -> Heading:
 
 _IN_WORDS = compile_later(
     r"\W*(?:(?:then|now|the|for|in)\s+)*"
-    r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b)"
+    r"(?:(?:rnd|round|row|rd)s?\s+[a-z]|(?:[a-z]+[- ])?(?:[a-z]{2,}(?:st|rd|th)|second)\b|\w+\s+\w+\s+a?round\b)"
 )
-""" "Round nine", and "Round the edge"; "Fourth round" """
+""" "Round nine", and "Round the edge"; "Fourth round", "3rd time round" """
 
 
 _PLAIN = compile_later(r"(?:rnd|round|(?P<row>row)|r)s? ?(\d{1,5})(?:-(\d{1,5}))?: (?=[a-z0-9(\[])")
@@ -187,8 +187,15 @@ def _in_figures(words: _Words) -> Heading | None:
     for pattern in (WORD_FIRST, NUMBER_FIRST, LETTERED, RANGE_OF_LISTED, LISTED_ROUNDS, BARE):
         match = pattern.match(words.sorts)
         if match and not _is_count(pattern, match, words):
-            return _listed(pattern, match, words)
+            return None if _tells_since_when(match, words) else _listed(pattern, match, words)
     return None
+
+
+def _tells_since_when(match: re.Match[str], words: _Words) -> bool:
+    """ "From round 5 use a thicker hook": a sentence, where "From round 5 to 9: ..." names the rounds themselves"""
+    first, last = match.span("list")
+    named_from = "f" in words.sorts[:first]
+    return named_from and (len(words.numbers(first, last)) < 2 or not match["rest"].strip())
 
 
 def _behind_title(words: _Words) -> Heading | None:

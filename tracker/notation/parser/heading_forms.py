@@ -14,6 +14,7 @@ SORTS = {
     "R": "rnd rnds round rounds row rows rd rds r rs rwo rwos rw vuelta vueltas lap laps "
     "career careers carreira carreiras carr tour tours toer ronda rondas",
     "l": "then now the for in",
+    "f": "from",
     "A": "and",
     "J": "to through thru until till bis",
     "a": "a",
@@ -63,9 +64,9 @@ class HeadingForm:
 
 
 _GAP = r"[ \n]*"
-LETTERS = "wRlAJaUIMXFEKsOuCtvpWohqyN"
-_LEAD = rf"[-#>+. \n]*(?:[lXA][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
-JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\())"
+LETTERS = "wRlfAJaUIMXFEKsOuCtvpWohqyN"
+_LEAD = rf"[-#>+. \n]*(?:[lXAf][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
+JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+|\.{_GAP}[-J]{_GAP}(?=R))"
 _LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
 """What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
@@ -76,7 +77,7 @@ _DELIMITER = (
 )
 
 WORD_FIRST = HeadingForm(
-    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})",
+    rf"{_LEAD}(?P<word>R){_GAP}(?:\.|#|M\.?|f(?:[ \n]+l)?)?{_GAP}\(?(?P<list>{_LIST}){_OPEN}(?P<rest>{_DELIMITER})",
     needs="R n",
 )
 NUMBER_FIRST = HeadingForm(

@@ -7,9 +7,9 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from tracker.lazy_dataclass import dataclass
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, decrease, increase, stitch
+from tracker.notation.instructions import MAIN, decrease, each_act, increase, is_plain_work, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
 from tracker.notation.parser.colour import colour, yarn_run
@@ -21,7 +21,7 @@ from tracker.notation.parser.quantity import count
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
-from tracker.notation.parser.worked_into import THROUGH_ALL, takes_all_layers
+from tracker.notation.parser.worked_into import LOOP_AT_END, THROUGH_ALL, takes_all_layers
 from tracker.notation.token_kinds import BETWEEN_ITEMS, PAUSES, STOPS, WORD_GROUPS, T
 from tracker.notation.token_stream import Closes, Cursor, PhrasePattern
 
@@ -143,9 +143,14 @@ _TAKEN_UP = PhrasePattern(
 )
 """ "fasten off A and join B" """
 
+_TO_OTHER_SIDE = PhrasePattern("STEP TO? WORK (?= [IN AROUND]* SIDE)")
+""" "rotate to work in opposite side of ch" """
+
 
 def _other_step(cursor: Cursor, items: list[Item], until: int) -> None:
     """fasten off | place marker | ... [words]"""
+    if cursor.take_phrase(_TO_OTHER_SIDE):
+        return
     items.append(_step(cursor, cursor.token().text, cursor.token().technique))
     taken_up = (index for index in range(cursor.place, until) if cursor.begins(_TAKEN_UP, index))
     rest_of_clause(cursor, next(taken_up, until))
@@ -157,9 +162,14 @@ def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
     return Some(Instruction(name, Role.STEP, into=Into.NOTHING, technique=technique, span=cursor.span(first)))
 
 
-def _loop_in_force(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are"""
+def _loop_in_force(cursor: Cursor, found: list[Item], _until: int) -> bool:
+    """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are; one that
+    a line ends with is that of all its stitches"""
     if _free_loops(cursor):
+        return True
+    if not cursor.depth and cursor.begins(LOOP_AT_END) and any(map(is_plain_work, found)):
+        loop = next(word.loop for word in cursor.take_phrase(LOOP_AT_END) if word.kind is T.LOOP)
+        found[:] = each_act(tuple(found), lambda act: replace(act, loop=loop) if act.loop is Loop.BOTH else act)
         return True
     if not cursor.at(T.LOOP) and not cursor.take_phrase(_LOOP_ONWARD):
         return False
@@ -230,14 +240,20 @@ _BEGINNING_ANYWHERE = PhrasePattern(
 _MADE_NOW = PhrasePattern("MARK | OPEN | (?<! ROUND) NUMBER MADE")
 """ "beginning in any stitch 2 dc in each st" """
 
-_BEGINNING_PART = PhrasePattern("(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS")
-""" "starting with the last petal, sc in each st" """
+_BEGINNING_PART = PhrasePattern(
+    "(?= WORK) STARTING [ORDINAL LAST OTHER]* (?= WORD) PARTS"
+    " | FROM [ORDINAL LAST OTHER]* (?= WORD) PARTS (?= [COMMA WORK NUMBER CHAIN])"
+)
+""" "starting with the last petal, sc in each st", "from the second leg make 3 ch and join to first leg" """
 
 _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
 
 _LAST_AGAIN = PhrasePattern("[WORK WITH] LAST NUMBER? [STITCH NOUN] IN")
 """ "dc in each st to end, working last dc in top of turning ch": where the last of them goes"""
+
+_TO_CLOSE = PhrasePattern("TO JOIN")
+""" "sc through both layers across to close the top" """
 
 _WORK = PhrasePattern("WORK | WITH (?= NUMBER)")
 """ "work 6 sc", "with 6 sc" """
@@ -279,6 +295,9 @@ def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
                 cursor.take()
         return True
     if cursor.take_phrase(_BEGINNING_AT) or cursor.take_phrase(_BEGINNING_PART):
+        rest_of_clause(cursor, until)
+        return True
+    if cursor.begins(_TO_CLOSE):
         rest_of_clause(cursor, until)
         return True
     return bool(cursor.take_phrase(_WORK))

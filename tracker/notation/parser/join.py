@@ -26,7 +26,7 @@ from tracker.notation.parser.colour import joined_there, yarn_name, yarn_place
 from tracker.notation.parser.place import begins_place, loop_behind, place
 from tracker.notation.parser.quantity import extent, sizes
 from tracker.notation.parser.remark import bracket_remark
-from tracker.notation.parser.worked_into import Where
+from tracker.notation.parser.worked_into import Where, takes_all_layers
 from tracker.notation.token_kinds import MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -61,7 +61,7 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
     where: Where | None = None
-    while not _ends(cursor):
+    while not _ends(cursor) or _is_one_slip(cursor):
         if cursor.accept(T.WITH):
             continue
         if where is None and (where := yarn_place(cursor, items)) is not None:
@@ -140,6 +140,15 @@ def _ends(cursor: Cursor) -> bool:
     return cursor.begins(_JOINED)
 
 
+def _is_one_slip(cursor: Cursor) -> bool:
+    """ "close by 1 sl st in the 3rd ch": what it is joined with, and no stitch besides"""
+    slip = cursor.begins(_ONE_STITCH) and cursor.token(1).value == SLIP_STITCH
+    return slip and cursor.token().number == 1
+
+
+_ONE_STITCH = PhrasePattern("NUMBER STITCH")
+
+
 def _is_key(cursor: Cursor) -> bool:
     if not cursor.at(T.WORD):
         return False
@@ -198,6 +207,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
         count = sizes(cursor, cursor.number())
         cursor.skip(T.NOUN)
     loop = loop_behind(cursor) or cursor.loop
+    takes_all_layers(cursor)
     cursor.take_phrase(_ACROSS_TO)
     if _takes_own_chain(cursor, first):
         _purpose(cursor)

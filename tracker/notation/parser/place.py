@@ -20,6 +20,7 @@ from tracker.notation.parser.worked_into import (
     at_the_foot,
     base,
     between,
+    further_part,
     of_bunch,
     of_part,
     of_space,
@@ -41,7 +42,8 @@ _PLACE = PhrasePattern(
     | ROUND [NOUN NEXT] | (?<= POSTED) [ROUND AROUND] [STITCH POSTED]
     | IN_ALL ( NUMBER? BASES | OTHER )
     | [OVER AROUND] WORD* ((?= WORD) THINGS | RING)
-    | AROUND ( NUMBER? (?= [WORD SKIP]) PASSED_OVER | NUMBER BASES | [NOUN NEXT EACH SAME] )
+    | AROUND ( NUMBER? (?= [WORD SKIP]) PASSED_OVER | NUMBER BASES | [NOUN NEXT EACH SAME]
+      | [CHAIN NUMBER]* SPACE | STITCH OF )
     """
 )
 """Where a place begins: "sl st back down 4 ch", "in all sts" but not "all red", "in both loops", "in next st" but not
@@ -107,9 +109,10 @@ _AND_ANOTHER = PhrasePattern(
 """ "sc in each dc and ch-1 sp around" """
 
 _BETWEEN_WHAT = PhrasePattern(
-    "BETWEEN [NEXT SAME EACH]* NUMBER? (BASES | WORD)+ (?= STOPS | MARK | [OPEN REPEAT AROUND] | $)"
+    "(?<= BASES) BETWEEN (?= STOPS | $)"
+    " | BETWEEN [NEXT SAME EACH]* NUMBER? (BASES | WORD)+ (?= STOPS | MARK | [OPEN REPEAT AROUND] | $)"
 )
-""" "sl st in the sl st between two petals": which one it is"""
+""" "sl st in the sl st between two petals", "1 sc in each st between": which one it is"""
 
 _IN_A_PART = PhrasePattern("IN (?= WORD) PARTS+ (?= STOPS | $)")
 """ "fpdc around sc in star point": which one it is"""
@@ -195,6 +198,8 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
     if at_the_foot(cursor):
         where = replace(where, same=True)
     if (where.bases != Exactly(1) or not cursor.begins(OF_PETAL)) and of_part(cursor):
+        where = replace(where, into=Into.PART)
+    if where.told and further_part(cursor):
         where = replace(where, into=Into.PART)
     cursor.take_phrase(_IN_A_PART)
     if where.into in (Into.RING, Into.SPACE):
@@ -284,10 +289,12 @@ def _foot(cursor: Cursor) -> Where:
 
 
 def _centre(cursor: Cursor) -> Where:
-    """CENTRE := centre (ring | n BASE | BASE)"""
+    """CENTRE := centre ([of] ring | n BASE | BASE)"""
     cursor.take()
     if cursor.at(T.NUMBER) and not _is_one_space(cursor):
         return _numbered(cursor)
+    if cursor.peek(1) is T.RING:
+        cursor.accept(T.OF)
     return RING if cursor.accept(T.RING) else _one(cursor)
 
 
@@ -330,7 +337,7 @@ def _numbered(cursor: Cursor) -> Where:
     bases = Exactly(sizes(cursor, cursor.number()))
     if cursor.begins(_PASSED_OVER_BEFORE):
         return skipped(cursor, bases.count)
-    cursor.skip(T.REMAINING, T.NEXT, T.MORE)
+    cursor.skip(T.REMAINING, T.NEXT, T.MORE, T.LAST)
     return replace(base(cursor, bases) or Where(bases), told=True)
 
 

@@ -101,6 +101,15 @@ _ALONE_IN_BRACKETS = PhrasePattern("OPEN ( NUMBER TIMES | TIMES NUMBER | OFTEN |
 _TIMES_IN_BRACKETS = PhrasePattern("OPEN NUMBER [TIMES MORE]")
 """ "rep (5 times)" """
 
+ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
+""" "repeat rnd 4 another 3 times" """
+
+_BEFORE_TIMES = PhrasePattern("(TOTAL | MORE | (?= WORD) ANOTHER)+ (?= NUMBER TIMES | OFTEN)")
+""" "repeat from * another 5 times", "in all 6 times" """
+
+SO_MANY_TIMES = "(TOTAL | MORE | (?= WORD) ANOTHER)* (NUMBER MORE? TIMES MORE? | OFTEN MORE?) TOTAL?"
+""" "5 times more", "twice more", "in all 6 times", whatever stands first: part of a pattern"""
+
 _IN_EACH_OF = PhrasePattern(
     "[IN OVER AROUND]? (EACH | ALL (?! IN)) [NUMBER NOUN STITCH BUNCH SPACE CORNER WORD OTHER]"
 )
@@ -132,7 +141,7 @@ IN_THIS_ROUND = PhrasePattern("IN SAME ROUND")
 _AROUND_SIDE = PhrasePattern("AROUND SIDE")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
 
-_WITHIN = PhrasePattern("(?= WORD) WITHIN")
+_WITHIN = PhrasePattern("(?= IN) WITHIN")
 """ "sc in each st to within last 2 sts" """
 
 _UNTIL_DONE = PhrasePattern("UNTIL [WORD SPACE RING CORNER]")
@@ -207,10 +216,15 @@ def is_factor(cursor: Cursor) -> bool:
 
 
 def multiplier(cursor: Cursor) -> Often | None:
-    """OFTEN := FACTOR [times] [more] | twice [more] | n [more] times [more] | n | [evenly] EXTENT
+    """OFTEN := [another | more | in all] (FACTOR [times] [more] | twice [more] | n [more] times [more]) | n
+    | [evenly] EXTENT
 
     None if none stands here; a number alone is one only behind a bracket.
     """
+    if words := cursor.take_phrase(_BEFORE_TIMES):
+        found = multiplier(cursor)
+        more = any(word.kind is not T.TOTAL for word in words)
+        return replace(found, besides=True) if found is not None and more else found
     if cursor.begins(_NUMBER_LOST):
         sign = cursor.token().text
         raise cursor.fail(
@@ -334,6 +348,7 @@ def extent(cursor: Cursor) -> Rest | None:
     if cursor.at(T.AROUND) or (cursor.at(T.ROUND) and cursor.peek(1) is not T.NUMBER):
         cursor.take()
         cursor.skip(T.AROUND)
+        cursor.take_phrase(_WHOSE_END)
         _edge(cursor)
         tells_result = cursor.at(T.UNTIL)
         leaving = _leaving(cursor)

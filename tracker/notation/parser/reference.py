@@ -6,6 +6,7 @@ from __future__ import annotations
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Heading, Reference
+from tracker.notation.parser.quantity import ANOTHER
 from tracker.notation.parser.total_value import stated
 from tracker.notation.token_kinds import PAUSES, T
 from tracker.notation.token_stream import Cursor, PhrasePattern, Token
@@ -22,9 +23,6 @@ _SO_MANY_ROUNDS = PhrasePattern("NUMBER ROUND")
 
 _NTH_ROUNDS = PhrasePattern("ORDINAL [ORDINAL DASH TO AND COMMA]* (ROUND | (?= DOT) | $)")
 """ "Rnd 5: repeat 3rd rnd", "Rnd 5: as 3rd" """
-
-_ANOTHER = PhrasePattern("(?= WORD) ANOTHER")
-""" "Rnd 5: repeat rnd 4 another 3 times" """
 
 _THIS_ROUND = PhrasePattern("(?= REPEAT) REPEAT_THIS SAME? ROUND ((?= NUMBER [TIMES MORE]) | (?! NUMBER))")
 """ "repeat this rnd 3 times" """
@@ -250,7 +248,7 @@ def _numbered(cursor: Cursor) -> Reference | None:
 def _with_times(cursor: Cursor, named: Reference) -> Reference:
     """TIMES := x n | [another] n [more] times [more] | twice [more] | for n [more] rnds | until there are n rnds"""
     cursor.skip(T.CLOSE, T.COMMA)
-    cursor.take_phrase(_ANOTHER)
+    cursor.take_phrase(ANOTHER)
     if words := cursor.take_phrase(_FOR_ROUNDS):
         return replace(named, rounds=next(word.number for word in words if word.kind is T.NUMBER))
     if words := cursor.take_phrase(_UNTIL_ROUNDS):

@@ -7,7 +7,7 @@ from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item,
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
 from tracker.notation.parser.one_place import in_places
 from tracker.notation.parser.place import begins_place, place
-from tracker.notation.parser.quantity import how_often_repeated, multiplier, repeated, repeated_again
+from tracker.notation.parser.quantity import SO_MANY_TIMES, how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -18,7 +18,7 @@ _WHAT = PhrasePattern(
     | [FROM MARK BEGINNING BETWEEN THEN SAME OPEN COLON FILLER ORDINAL]
     | IN (?! [NEXT EACH])
     | (?= WORD) REPEATED_WORDS
-    | TO [MARK OPEN]
+    | [TO UNTIL] [MARK OPEN ORDINAL]
     """
 )
 """ "rep from * to *", "repeat between stars", "repeat instructions in brackets" """
@@ -40,6 +40,21 @@ _FACTOR_IN_BRACKETS_BEFORE = PhrasePattern("(?<= OPEN .. NUMBER CLOSE) | (?<= OP
 
 _FACTOR_BEFORE = PhrasePattern("(?<= [TIMES MARK] NUMBER) | (?<= NUMBER TIMES)")
 """ "4 sc - inc x6", "4 sc - inc 6x", "4 sc, inc *6" """
+
+
+_BEGINS = PhrasePattern(f"REPEAT | WORK? {SO_MANY_TIMES} FROM ORDINAL? MARK")
+""" "rep from * 5 times", "5 times more from *" """
+
+_FROM_WHERE = PhrasePattern(
+    "FROM BEGINNING | (?= WORD | BETWEEN) REPEATED_WORDS+"
+    " | FROM ORDINAL? MARK ([TO DASH AND UNTIL] ORDINAL? MARK)? | MARK [TO UNTIL] MARK"
+)
+""" "repeat 5 times from * to *", "repeat 6 times between the stars": what is repeated, behind how often"""
+
+
+def begins_repeat(cursor: Cursor) -> bool:
+    """Whether a repeat of what stands before begins here."""
+    return cursor.begins(_BEGINS) and not (cursor.at(T.REPEAT) and announces_group(cursor))
 
 
 def announces_group(cursor: Cursor) -> bool:
@@ -128,19 +143,25 @@ _SO_MANY_STITCHES = PhrasePattern("NOUN? NUMBER NOUN (?= NUMBER MORE? TIMES | AR
 
 
 def repeat_clause(cursor: Cursor, group: Group, early: int | None = None, *, besides_first: bool = False) -> Item:
-    """REPEAT := rep [WHAT] OFTEN [EARLY END]
+    """REPEAT := [rep] [WHAT] OFTEN [WHAT] [EARLY END]
 
     `early` is after how many items of the group a double star stands. `besides_first`: if a star is named, the group
     as written most likely comes on top of the number of times.
     """
     first = cursor.place
-    cursor.take()
+    cursor.accept(T.REPEAT, T.WORK)
     starred = _what(cursor)
     cursor.take_phrase(_SO_MANY_STITCHES)
     often = how_often_repeated(cursor)
+    starred = from_where(cursor) or starred
     span = group.span.to(cursor.span(first))
     cut = early_end(cursor, group, early)
     return cut_short(repeated_again(group.body, often, span, besides_first=starred and besides_first), cut)
+
+
+def from_where(cursor: Cursor) -> bool:
+    """from * to *, behind how often: taken if it stands here"""
+    return cursor.open_marks == 0 and bool(cursor.take_phrase(_FROM_WHERE))
 
 
 def _what(cursor: Cursor) -> bool:

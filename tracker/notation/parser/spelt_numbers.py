@@ -27,11 +27,23 @@ _SPELT_ORDINALS = compile_later(
     rf"(?P<last> (?:and|&) (?:last|final))?(?= {_ROUND}\b)"
 )
 
+_NTH = rf"(?:{_ORDINAL}|\d+(?:st|nd|rd|th)|last|final|next)"
+_TIME_ROUND = compile_later(
+    rf"(?P<which>^\W*(?:the\s+)?{_NTH}(?:\s*(?:-|to|through|and|&|,)\s*{_NTH})?\s+)(?:time|go|trip)\s+a?round\b"
+    r"(?=\s*[.:,;-]|\s*\n)"
+)
+""" "Third time round.", as rounds are counted aloud"""
+
 
 def rounds_in_figures(text: str, most: int = 0) -> str:
     """The folded text with the numbers of "Rounds nine through twenty-one" and "Fourth to sixth rounds" in figures,
     every word in its place; of the first `most` such lists (0: of all)."""
+    text = _TIME_ROUND.sub(_round_alone, text, count=1)
     return _SPELT_ORDINALS.sub(_ordinals, _SPELT_NUMBERS.sub(_figures, text, count=most), count=most)
+
+
+def _round_alone(time: re.Match[str]) -> str:
+    return time["which"] + "round".ljust(len(time[0]) - len(time["which"]))
 
 
 def _ordinals(listed: re.Match[str]) -> str:

@@ -28,8 +28,8 @@ _SO_MANY_TOGETHER = PhrasePattern("NUMBER NOUN? TOG")
 _SO_MANY_IN_ONE = PhrasePattern("NUMBER INC")
 """ "dc2inc" """
 
-_DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE EACH")
-""" "double every 2nd st": an increase there"""
+_DOUBLE_EACH = PhrasePattern("(?= STITCH) DOUBLE [EACH ALL]")
+""" "double every 2nd st", "double all sts": an increase there"""
 
 _OF_SO_MANY = PhrasePattern("OF NUMBER STITCH")
 """ "shell of 5 dc in next st" """
@@ -94,7 +94,7 @@ def head(cursor: Cursor, count: int | None) -> tuple[Head, int | None]:
     if token.kind in (T.TIMES, T.WORD, T.FILLER) and token.text in _LETTERS:
         return _LETTERS[token.text], count
     if cursor.begins(_DOUBLE_EACH, cursor.place - 1):
-        return increase(MAIN), count  # "double every 2nd st"
+        return increase(MAIN), count
     if token.kind is T.STITCH:
         return _of_stitch(cursor, token.name, count)
     if token.kind is T.POSTED:

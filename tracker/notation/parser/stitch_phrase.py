@@ -34,6 +34,7 @@ from tracker.notation.parser.worked_into import (
     at_the_foot,
     base,
     begins_part,
+    further_part,
     of_part,
     takes_all_layers,
     takes_part,
@@ -142,7 +143,7 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
         sides = next((word.number for word in words if word.kind is T.NUMBER), 1)
         onto = "" if sides > 1 else EACH_SIDE
         return [Some(replace(named.act(cursor, Into.PART), onto=onto), Exactly(named.count * sides))]
-    if named.count is not None and cursor.take_phrase(_ONE_SIDE):
+    if named.count is not None and (_takes_side(cursor) or further_part(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
     if named.count is not None and cursor.at(*_BEFORE_A_PART) and (takes_part(cursor) or _takes_edge(cursor)):
         return [Some(named.act(cursor, Into.PART), Exactly(named.count))]
@@ -151,6 +152,13 @@ def stitch_phrase(cursor: Cursor) -> list[Item]:
     if cursor.take_phrase(_OTHER_SIDE_OF_CHAIN):
         return _other_side(cursor, named)
     return _with_place(cursor, named)
+
+
+def _takes_side(cursor: Cursor) -> bool:
+    """SIDE: "28 sc down side" """
+    found = bool(cursor.take_phrase(_ONE_SIDE))
+    cursor.on_parts = cursor.on_parts or found
+    return found
 
 
 def _takes_edge(cursor: Cursor) -> bool:
@@ -178,6 +186,7 @@ def _named(cursor: Cursor, first: int, count: int | None) -> _Named:
         loop = what.loop
     loop = loop_behind(cursor) or loop
     aside_before_place(cursor)
+    takes_all_layers(cursor)
     often = how_many_times(cursor) if cursor.begins(_TIMES_BEFORE_PLACE) else often_in_place(cursor)
     if what.single and count is None and often > 1:
         count, often = often, 1  # "sc twice in each st" is 2 sc in each
@@ -232,7 +241,6 @@ def _where(cursor: Cursor) -> Where | None:
     if _is_ring_in_letters(cursor):
         cursor.place += 2
         return RING
-    takes_all_layers(cursor)
     if cursor.accept(T.THERE):
         return Where(Exactly(1))
     if (begins_place(cursor) or cursor.at(T.RING, T.TOP)) and not begins_part(cursor):

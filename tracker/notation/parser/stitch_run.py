@@ -46,8 +46,8 @@ from tracker.notation.parser.stitch_phrase import (
     skip_phrase,
     stitch_phrase,
 )
-from tracker.notation.parser.worked_into import Where
-from tracker.notation.token_kinds import PAUSES, STOPS, T
+from tracker.notation.parser.worked_into import LOOP_AT_END, Where
+from tracker.notation.token_kinds import LEADS, PAUSES, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _CHAIN = PhrasePattern("[NUMBER BEGINNING]? CHAIN")
@@ -165,7 +165,7 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     if not items:
         return True
     _tell_once(items, told_again)
-    _gather_sides(items)
+    _gather_sides(cursor, items, first)
     _change_around(cursor, items, first)
     for begins, read in _BEHIND:
         if cursor.begins(begins):
@@ -179,24 +179,49 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     return True
 
 
-def _gather_sides(items: list[Item]) -> None:
+def _gather_sides(cursor: Cursor, items: list[Item], begins: int) -> None:
     """ "3 dc, ch 2, 3 dc in next ch-2 sp": without a bracket too all of it goes into the space, where a chain stands
-    between stitches alike and the first of them have no place of their own."""
+    between stitches alike and the first of them have no place of their own; so may "1 dc, ch 2, 1 dc in next dc"."""
     if not items[2:]:
         return
     bare, between, last = items[-3:]
-    first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else None
+    first = bare.options[0].body[0] if isinstance(bare, Choice) and bare.kind is ChoiceKind.COUNT else bare
     if not isinstance(first, Some) or not isinstance(between, Some) or not isinstance(last, Some):
         return
     into_space = last.act.into is Into.SPACE or (last.act.into is Into.SAME and last.act.same_space)
     number = first.times.count if isinstance(first.times, Exactly) else 0
-    alike = [made.kind for made in last.act.makes] == [first.act.makes[0].kind]
-    if not into_space or not alike or not 1 < number <= last.act.stitches or between.act.role is not Role.CHAIN:
+    alike = [made.kind for made in last.act.makes] == [made.kind for made in first.act.makes]
+    if not alike or not 0 < number <= last.act.stitches or between.act.role is not Role.CHAIN:
         return
     makes = (replace(first.act.makes[0], count=number), *between.act.makes, *last.act.makes)
     span = first.act.span.to(last.act.span)
     act = replace(last.act, name=NAMES_IN_ONE[Technique.IN_ONE], makes=makes, technique=Technique.IN_ONE, span=span)
-    items[-3:] = [replace(last, act=act)]
+    together = replace(last, act=act)
+    if into_space and (first is not bare or last.act.into is Into.SAME):
+        items[-3:] = [together]
+    elif (
+        last.times == Exactly(1)
+        and last.act.takes == 1
+        and not last.act.from_hook
+        and _is_placed_alone(cursor, begins)
+    ):
+        why = "read the stitches on both sides of the chain as all in one place"
+        apart = Option((bare, between, last))
+        items[-3:] = [Choice(ChoiceKind.COUNT, (apart, Option((together,), why, rescue=True)), span)]
+
+
+_MOST_BETWEEN = 8
+"""Words of a chain between two stitches, with the signs around it."""
+
+
+def _is_placed_alone(cursor: Cursor, begins: int) -> bool:
+    """Whether the phrase that begins at this word has a place, and the stitch before its chain has none."""
+    if not any(token.kind in LEADS for token in cursor.tokens[begins : cursor.place]):
+        return False
+    before = cursor.tokens[max(begins - _MOST_BETWEEN, 0) : begins]
+    while before and before[-1].kind in (T.COMMA, T.AND, T.THEN, T.NUMBER, T.CHAIN, T.NEWLINE):
+        before.pop()
+    return bool(before) and before[-1].kind is T.STITCH
 
 
 def _change_around(cursor: Cursor, items: list[Item], first: int) -> None:
@@ -323,7 +348,7 @@ def _goes_on(cursor: Cursor) -> bool:
     if not comma and cursor.at(T.AROUND):
         cursor.place = start
         return True
-    is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP)
+    is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP) and not cursor.begins(LOOP_AT_END)
     if is_place:
         place(cursor)
         is_place = not _place_is_for_what_follows(cursor, comma_only=not joined)

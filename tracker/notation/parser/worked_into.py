@@ -208,7 +208,7 @@ def between(cursor: Cursor) -> Where:
     if where is None:
         cursor.accept(T.NUMBER)
         cursor.skip(T.NEXT)
-        where = base(cursor, Exactly(1))
+        where = group(cursor, Exactly(1)) or base(cursor, Exactly(1))
     if where is None:
         cursor.accept(T.WORD)
     if cursor.accept(T.AND):
@@ -224,7 +224,7 @@ def between(cursor: Cursor) -> Where:
 
 _PARTS = frozenset(WORD_GROUPS["PARTS"].split("|"))
 
-_ENDS_PART = PhrasePattern("STOPS | [OPEN THEN MARK SKIP] | AND NUMBER | $")
+_ENDS_PART = PhrasePattern("STOPS | [OPEN THEN MARK SKIP JOIN] | AND NUMBER | $")
 """ "10 sc around leg one and 10 sc around leg two" """
 
 _OF_PART = PhrasePattern(
@@ -256,6 +256,7 @@ def takes_part(cursor: Cursor) -> bool:
     if not _is_part(cursor.token(), cursor.tokens[cursor.place + 1 : end]):
         return False
     cursor.place = end
+    cursor.on_parts = True
     return True
 
 
@@ -267,8 +268,9 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
     """Whether the words name another part, or something else that is not the round below."""
     if not words or words[0].kind in (T.EACH, T.NEXT, T.LAST):
         return False
-    if [word.kind for word in words] == [T.ROUND, T.END]:
-        return True  # "in the row ends"
+    kinds = [word.kind for word in words]
+    if kinds == [T.ROUND, T.END] or (kinds[:3] == [T.END, T.OF, T.ROUND] and words[0].text == "ends"):
+        return True  # "in the row ends", "along the ends of the rows"
     if words[0].kind is T.SAME:
         return lead.kind is T.AROUND and [word.kind for word in words[1:]] == [T.WORD]
     if lead.kind is T.OVER and words[0].kind is T.SIDE:
@@ -276,7 +278,7 @@ def _is_part(lead: Token, words: list[Token]) -> bool:
     left = words[0].kind is T.LEFT or words[0].text in _LEFT_BELOW
     if left and lead.kind is not T.IN and [word.kind for word in words[1:]] == [T.NOUN]:
         return True  # "along the skipped sts"
-    if [word.kind for word in words] == [T.CHAIN] and (lead.kind is not T.IN or lead.text.startswith("across")):
+    if kinds == [T.CHAIN] and (lead.kind is not T.IN or lead.text.startswith(("across", "on"))):
         return True
     if words[-1].kind is T.CHAIN and all(word.text in _OF_A_CHAIN for word in words[:-1]) and len(words) == 2:
         return True  # "across the foundation chain"
@@ -293,6 +295,17 @@ def begins_part(cursor: Cursor) -> bool:
 def of_part(cursor: Cursor) -> bool:
     """ "in 12 sts of first leg", "around second leg": taken if it is on another part."""
     return begins_part(cursor) and bool(cursor.take_phrase(_OF_PART))
+
+
+_ON_FURTHER_PART = PhrasePattern(
+    "[IN AROUND] (?= WORD) PARTS (?= STOPS | [AND WITH] | $) | [IN AROUND]? SIDE (?= STOPS | $)"
+)
+""" "15 sc along the row ends, sc in 6 sts across the toe, 15 sc along the other side": all along parts"""
+
+
+def further_part(cursor: Cursor) -> bool:
+    """on PART, in a line that went along another one before: taken if it stands here"""
+    return cursor.on_parts and bool(cursor.take_phrase(_ON_FURTHER_PART))
 
 
 _OF_GROUP = PhrasePattern(
@@ -387,3 +400,7 @@ THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
 def takes_all_layers(cursor: Cursor) -> bool:
     """through both layers: taken if it stands here"""
     return bool(cursor.take_phrase(THROUGH_ALL))
+
+
+LOOP_AT_END = PhrasePattern("IN? LOOP ([DOT CLOSE] | $)")
+""" "sc in each st, only in the back loop." """

@@ -18,7 +18,7 @@ from tracker.notation.context import Context
 from tracker.notation.own_words import own_word, with_round_words
 from tracker.notation.reader import read_once
 from tracker.pattern.model import Gauge, Yarn
-from tracker.pattern.round_splitter import begins, goes_on
+from tracker.pattern.round_splitter import begins, goes_on, with_definitions
 from tracker.pattern.round_yarns import yarn_key
 from tracker.pattern.text_import.borrowed_rounds import borrowed, names_rounds
 from tracker.pattern.text_import.draft_parts import FIRST_PIECE, DraftPart, Fate, Told, numbers_go_on
@@ -467,7 +467,10 @@ class Assembly:
             (name if bare[name] == 1 else part.name, yarn)  # "Ear (pink)" and "Ear (white)" are told apart by it
             for part, (name, yarn) in zip(self.pieces, begun, strict=True)
         ]
-        called = [*(yarn for _, yarn in begun), *yarns_called(self.pieces, self.context)]
+        called = [
+            *(yarn for _, yarn in begun),
+            *yarns_called(self.pieces, with_definitions(self.context, self.notes)),
+        ]
         unlisted = unlisted_yarns(called, tuple(self.yarns), listed)
         return Draft(
             title=self.title or next((part.name for part in self.pieces[:1] if part.unit == 0), ""),
