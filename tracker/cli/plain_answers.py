@@ -99,7 +99,7 @@ class Teller:
             lines.append("Say materials to hear what you need, and help for all commands.")
             lines += self._whom()
         due = sentence(self._fresh_remarks(self.view))
-        return [*lines, *([due] if due else []), *self.here()]
+        return [*lines, *([due] if due else []), *self.tell_place()]
 
     def _whom(self) -> list[str]:
         """The question who it is for, where the pattern does not say and it matters."""
@@ -151,12 +151,12 @@ class Teller:
             return ["You work here already."]
         if not self.project.work_here():
             return ["The other window is still open: close it first."]
-        return ["You work here now.", *self.here()]
+        return ["You work here now.", *self.tell_place()]
 
     def take_up(self, _: str) -> list[str]:
         """Go on with the project that the pattern had in another place."""
         self.project.take_up_moved()
-        return self.changes() if self.project.changed is not None else self.here()
+        return self.changes() if self.project.changed is not None else self.tell_place()
 
     def changes(self) -> list[str]:
         """What differs in the pattern since the last time, and what to do about it."""
@@ -172,9 +172,9 @@ class Teller:
         if self.project.changed is None:
             return ["There is nothing to agree to: the pattern is as it was."]
         self.project.agree_to_change()
-        return ["You go on with the changed pattern.", *self.here()]
+        return ["You go on with the changed pattern.", *self.tell_place()]
 
-    def here(self) -> list[str]:
+    def tell_place(self) -> list[str]:
         """The place, what comes now, and what waits for an answer."""
         view = self.view
         lines = [
@@ -207,21 +207,21 @@ class Teller:
             name = copy_name(self.pattern, following)
             raise Refused(f"{name} is not made yet: say piece and a name to go on with another")
         self.project.do(PieceChosen(following.piece, following.number))
-        return self.here()
+        return self.tell_place()
 
     def another(self, _: str) -> list[str]:
         """Everything once more, when all of it is made."""
         if not self.view.finished:
             raise Refused("this one is not finished yet")
         self.project.do(BegunAnew())
-        return ["Another one; undo brings the finished one back.", *self.here()]
+        return ["Another one; undo brings the finished one back.", *self.tell_place()]
 
     def round(self, _: str) -> list[str]:
         return self._step(StepSize.ROUND)
 
     def undo(self, _: str) -> list[str]:
         self.project.do(Undo())
-        return ["Taken back.", *self.here()]
+        return ["Taken back.", *self.tell_place()]
 
     def frog(self, text: str) -> list[str]:
         place = frog_in(self.pattern, self.project.state, text)
@@ -232,12 +232,12 @@ class Teller:
                 "that is not made yet, so it cannot be ripped; say set and the same to put your place there"
             )
         self.project.do(place)
-        return ["Frogged.", *self.here()]
+        return ["Frogged.", *self.tell_place()]
 
     def set_place(self, text: str) -> list[str]:
         """The place is somewhere else than was thought: no yarn is ripped."""
         self.project.do(frog_in(self.pattern, self.project.state, text))
-        return ["Your place is set.", *self.here()]
+        return ["Your place is set.", *self.tell_place()]
 
     def count(self, text: str) -> list[str]:
         return sentences.count(self.project, text)
@@ -256,7 +256,7 @@ class Teller:
         lines = self._finder.answer(words)
         if lines is None:
             self.is_searching = False
-            return self.here()
+            return self.tell_place()
         return lines
 
     def mend(self, text: str) -> list[str]:
@@ -273,14 +273,14 @@ class Teller:
     def choose(self, key: str) -> list[str]:
         """One of the choices that were told after a count that differs."""
         lines = sentences.chosen(self.project, key)
-        return lines if self.view.unanswered is not None else [*lines, *self.here()]
+        return lines if self.view.unanswered is not None else [*lines, *self.tell_place()]
 
     def confirm(self, _: str) -> list[str]:
         """The mistake was where the maker was sent."""
         return sentences.confirmed(self.project)
 
     def carry_on(self, _: str) -> list[str]:
-        return [*sentences.carried_on(self.project), *self.here()]
+        return [*sentences.carried_on(self.project), *self.tell_place()]
 
     def note(self, text: str) -> list[str]:
         self.project.do(Note(text))
@@ -296,7 +296,7 @@ class Teller:
 
     def piece(self, text: str) -> list[str]:
         self.project.do(piece_in(self.pattern, text))
-        return self.here()
+        return self.tell_place()
 
     def pieces(self, _: str) -> list[str]:
         """Each copy of each piece, with how far it is."""
@@ -389,7 +389,7 @@ class Teller:
         stop = self.view.stop
         if stop is not None:
             self.project.do(NoteTicked(stop.number))
-            return ["Done.", *self.here()]
+            return ["Done.", *self.tell_place()]
         view = self.view
         if view.piece_finished:
             return self._next_making_up(view) if view.all_made else self.go_on()

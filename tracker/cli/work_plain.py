@@ -46,7 +46,7 @@ VERBS = (
     Verb(("stitch", "stitches", "s"), "3", "you made so many stitches", Teller.stitch),
     Verb(("round", "row", "r"), "", "you are at the end of the round", Teller.round),
     Verb(("undo", "u"), "", "takes the last thing back", Teller.undo),
-    Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.here)),
+    Verb(("place", "where", "now"), "", "tells where you are and what comes now", _plainly(Teller.tell_place)),
     Verb(("lost", "where am i"), "", "asks a few things of your work and finds your place again", Teller.lost),
     Verb(("read",), "", "reads the round as it is written", Teller.read),
     Verb(("ahead", "coming"), "", "reads the next rounds", Teller.ahead),

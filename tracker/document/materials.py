@@ -69,5 +69,5 @@ def cautions_at_materials(cautions: Cautions) -> tuple[str, ...]:
 
 def cautions_at_step(cautions: Cautions, index: int) -> tuple[str, ...]:
     """What to mind at a making-up step; the standards stand at the materials."""
-    here = [caution.text for caution in cautions.at_step(index)]
-    return (*here[:-1], f"{here[-1]}; {LOCAL_RULES}") if here else ()
+    texts = [caution.text for caution in cautions.at_step(index)]
+    return (*texts[:-1], f"{texts[-1]}; {LOCAL_RULES}") if texts else ()

@@ -86,8 +86,8 @@ def _colour_of_node(node: Node, move: int) -> str:
     index, inside = divmod(move, node.once.moves)
     if index >= node.times:
         return _last_colour(node.body)
-    here = _colour_until(node.body, inside)
-    return here or (_last_colour(node.body) if index else "")
+    colour = _colour_until(node.body, inside)
+    return colour or (_last_colour(node.body) if index else "")
 
 
 def _last_colour(body: tuple[Node, ...]) -> str:

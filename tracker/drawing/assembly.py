@@ -172,7 +172,7 @@ def _places(host: PieceOutline, part: ObjectPart, number: int, stance: Stance) -
         band = bands[min(len(bands) - 1, int(share**0.5 * len(bands)))] if len(bands) > 1 else bands[0]
         place, facing = _on_fabric(host, band, turn, stance)
         lowest = min(edge.level for edge in (*_ends(part.copies[0]), *(b.high for b in part.copies[0].bands)))
-        origin = tuple(here - way * lowest for here, way in zip(place, facing, strict=True))
+        origin = tuple(coordinate - way * lowest for coordinate, way in zip(place, facing, strict=True))
         stances.append(Stance((origin[0], origin[1], origin[2]), facing))
     return stances
 

@@ -256,9 +256,9 @@ class _BaseWalk:
 
     def _of(self, act: Act) -> tuple[int, ...] | None:
         if act.into in (Into.NOTHING, Into.RING) and not act.takes:
-            return self._here() if act.role is Role.CHAIN else ()
+            return self._next_place() if act.role is Role.CHAIN else ()
         if act.into is Into.SAME or not act.takes:
-            return self._last or self._here()
+            return self._last or self._next_place()
         indexes = []
         for _ in range(act.takes):
             index = self._find(act)
@@ -290,7 +290,7 @@ class _BaseWalk:
             return place.space and onto == f"ch-{place.chains}"
         return bool(onto) and place.middle_of == onto
 
-    def _here(self) -> tuple[int, ...]:
+    def _next_place(self) -> tuple[int, ...]:
         return (min(self._next, len(self._places) - 1),)
 
 

@@ -243,9 +243,9 @@ def _branches(size: PieceSize, lying: Profile) -> list[tuple[float, float]]:
     points = list(lying)
     for index in range(len(lying), len(size.outline)):
         base = size.bases[index - 1]
-        before, here = size.outline[base], size.outline[index]
+        before, after = size.outline[base], size.outline[index]
         radius, level = points[base]
-        points.append((radius + here.radius - before.radius, level + here.level - before.level))
+        points.append((radius + after.radius - before.radius, level + after.level - before.level))
     return points[len(lying) :]
 
 

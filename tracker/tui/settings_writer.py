@@ -37,10 +37,10 @@ def keep(folder: Path, name: str, value: Value, table: str = "") -> bool:
 def _changed(text: str, name: str, value: Value, table: str) -> str | None:
     """The text with the setting in it; None where no change of single lines gives just that."""
     new_table = tomllib.loads(text)
-    held = new_table.setdefault(table, {}) if table else new_table
-    if not isinstance(held, dict):
+    section = new_table.setdefault(table, {}) if table else new_table
+    if not isinstance(section, dict):
         return None
-    held[name] = list(value) if isinstance(value, list | tuple) else value
+    section[name] = list(value) if isinstance(value, list | tuple) else value
     lines = text.splitlines()
     start, end = _room_of(lines, table)
     if start < 0:

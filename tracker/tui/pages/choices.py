@@ -32,8 +32,8 @@ class StepPage(Page):
     def _row(self, size: StepSize) -> Row:
         step = step_now(self._desk.pattern, self._desk.project.state, size)
         letters = short_words(step.stretch, self._desk.pattern.terms) if step else ""
-        here = "  ← now" if size is self._desk.main_step else ""
-        return Row(f"{size.value}{here}", size, f"would take {letters}" if letters else "")
+        mark = "  ← now" if size is self._desk.main_step else ""
+        return Row(f"{size.value}{mark}", size, f"would take {letters}" if letters else "")
 
     def on_mount(self) -> None:
         super().on_mount()

@@ -159,8 +159,8 @@ class HomePage(Page):
                 self.dismiss(Begun(keep_new(self._folder, project.title, text)))
                 return
             before = self._standings.get(key_of(project), "")
-            wanted = "resting" if key == LET_REST else "off"
-            stand(self._folder, key_of(project), "" if before == wanted else wanted)
+            standing = "resting" if key == LET_REST else "off"
+            stand(self._folder, key_of(project), "" if before == standing else standing)
             self._standings, self._trouble = shelf(self._folder)
         except OSError as wrong:
             self._trouble = f"{project.path}: {(wrong.strerror or 'it cannot be read').lower()}"

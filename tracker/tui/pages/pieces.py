@@ -50,8 +50,8 @@ class PiecesPage(Page):
 
 
 def piece_row(pattern: Pattern, state: State, copy: Copy) -> Row:
-    here = "  ← here" if copy == state.work.copy else ""
-    return Row(f"{copy_name(pattern, copy)}  {_far(pattern, state, copy)}{here}", copy)
+    mark = "  ← here" if copy == state.work.copy else ""
+    return Row(f"{copy_name(pattern, copy)}  {_far(pattern, state, copy)}{mark}", copy)
 
 
 def _far(pattern: Pattern, state: State, copy: Copy) -> str:

@@ -23,9 +23,9 @@ class ExplainPage(Page):
 
     def __init__(self, view: View, pattern: Pattern, a_round: Round | None, move: int, palette: Palette) -> None:
         super().__init__("this round and its stitches", palette)
-        here = tuple(written(view)) if a_round else ()
+        round_rows = tuple(written(view)) if a_round else ()
         notes = other_notes(pattern.pieces[view.piece_index], view.remark if a_round else "")
-        self._rows = (*here, *explained(a_round, move, pattern.terms), *notes)
+        self._rows = (*round_rows, *explained(a_round, move, pattern.terms), *notes)
 
     def rows(self) -> tuple[Row, ...]:
         return self._rows or (Row("there is no stitch here to explain"),)

@@ -39,22 +39,22 @@ class RoundsPage(Page):
         self._walks = walks
 
     def rows(self) -> tuple[Row, ...]:
-        return tuple(rounds_rows(self._desk.pattern, self._here))
+        return tuple(rounds_rows(self._desk.pattern, self._own_row))
 
     @property
-    def _here(self) -> RoundRow:
+    def _own_row(self) -> RoundRow:
         work = self._desk.project.state.work
         return RoundRow(work.copy.piece, work.place.round_index)
 
     def on_mount(self) -> None:
         super().on_mount()
         values = [row.value for row in self.leaf.rows]
-        here = self._here
-        rounds = self._desk.pattern.pieces[here.piece].rounds if self._desk.pattern.pieces else ()
-        if here.index < len(rounds):
-            first = rounds_of_line(self._desk.pattern.pieces[here.piece], here.index)[0]
-            if RoundRow(here.piece, first) in values:
-                self.choose(values.index(RoundRow(here.piece, first)))
+        own_row = self._own_row
+        rounds = self._desk.pattern.pieces[own_row.piece].rounds if self._desk.pattern.pieces else ()
+        if own_row.index < len(rounds):
+            first = rounds_of_line(self._desk.pattern.pieces[own_row.piece], own_row.index)[0]
+            if RoundRow(own_row.piece, first) in values:
+                self.choose(values.index(RoundRow(own_row.piece, first)))
         if self._walks:
             self._walk()
 
@@ -98,10 +98,10 @@ def _row(spot: RoundRow, item: Round, is_here: bool) -> Row:
     leaves = "→ ?" if item.leaves is None else f"→ {item.leaves:,}"
     mark = "! " if item.is_in_doubt else "✎ " if item.printed or item.is_by_eye else "  "
     words = " ".join(item.text.split())
-    here = "  ← here" if is_here else ""
+    pointer = "  ← here" if is_here else ""
     more = f"as printed: {' '.join(item.printed.split())}" if item.printed else _doubt(item)
     look = Look.WARNING if item.is_in_doubt else Look.PLAIN
-    return Row(f"{mark}{words}  {leaves}{here}", spot, more, look, hang=4)
+    return Row(f"{mark}{words}  {leaves}{pointer}", spot, more, look, hang=4)
 
 
 def _doubt(item: Round) -> str:

@@ -136,13 +136,13 @@ class WritePage(Page):
             if going is not None:
                 wrong = self._wrong_in(going)
                 return WriteOffer(why_not=wrong) if wrong else WriteOffer(going=going)
-        meant = whole_rounds(typed, piece, surroundings.context.terms, self._at)
-        readings = [(text, read_live(text, surroundings)) for text in meant]
+        lines = whole_rounds(typed, piece, surroundings.context.terms, self._at)
+        readings = [(text, read_live(text, surroundings)) for text in lines]
         proven = tuple(text for text, reading in readings if reading.is_clean)
-        if proven or not typed.strip() or not meant:
+        if proven or not typed.strip() or not lines:
             return WriteOffer(proven)
         problem = _first_wrong(readings[0][1].problems)
-        return WriteOffer(why_not=f"{meant[0]} does not come out here{f': {problem.message}' if problem else ''}")
+        return WriteOffer(why_not=f"{lines[0]} does not come out here{f': {problem.message}' if problem else ''}")
 
     def _wrong_in(self, going: Going) -> str:
         """Why the first line of many does not come out; "" if it does."""

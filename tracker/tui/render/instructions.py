@@ -301,13 +301,13 @@ def instruction(text: str, marks: tuple[Span, ...], width: int) -> list[Line]:
 
 
 def _marked(text_line: str, number: int, marks: tuple[Span, ...]) -> list[Bit]:
-    here = [mark for mark in marks if mark.line == number and mark.end > mark.start]
-    if not here:
+    line_marks = [mark for mark in marks if mark.line == number and mark.end > mark.start]
+    if not line_marks:
         is_done = bool(marks) and number < min(mark.line for mark in marks)
         return [Bit(text_line, Look.DONE if is_done else Look.AHEAD)]
     parts: list[Bit] = []
     done = 0
-    for mark in here:
+    for mark in line_marks:
         parts += [
             Bit(text_line[done : mark.start], Look.AHEAD if parts else Look.DONE),
             Bit(text_line[mark.start : mark.end], Look.NOW),
