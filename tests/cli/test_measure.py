@@ -101,9 +101,9 @@ def test_a_swatch_tells_grams_with_its_margin_named(ball: Path, capsys: pytest.C
 
 def test_a_ball_is_judged(ball: Path, capsys: pytest.CaptureFixture[str]) -> None:
     asked = {"swatch_grams": 6.0, "swatch_stitches": 400}
-    assert "[red] wool: yes, it lasts: the rest takes" in told(ball, capsys, left=["r=9"], **asked)
-    assert "[red] wool: no, it does not last" in told(ball, capsys, left=["R=1g"], **asked)
-    assert "nobody can tell whether it lasts" in told(ball, capsys, left=["R=9"])
+    assert "[red] wool: yes, it lasts: the rest takes" in told(ball, capsys, balls_left=["r=9"], **asked)
+    assert "[red] wool: no, it does not last" in told(ball, capsys, balls_left=["R=1g"], **asked)
+    assert "nobody can tell whether it lasts" in told(ball, capsys, balls_left=["R=9"])
 
 
 def test_weighing_before_and_after_rounds(ball: Path, capsys: pytest.CaptureFixture[str]) -> None:
@@ -136,8 +136,8 @@ def test_a_gauge_given_replaces_the_pattern_s(ball: Path, capsys: pytest.Capture
         ({"swatch_grams": 6.0}, "above 0: give both --swatch-grams and --swatch-stitches"),
         ({"swatch_grams": 1e308, "swatch_stitches": 1}, "a swatch weighs 10,000 g and has 10,000,000,000 stitches"),
         ({"swatch_grams": 1.0, "swatch_stitches": 10**11}, "10,000,000,000 stitches at most"),
-        ({"left": ["Q=3"]}, "'Q=3' tells no ball: write a yarn and grams, R=23; yarns are: R"),
-        ({"left": ["R=lots"]}, "'lots' is no weight in grams"),
+        ({"balls_left": ["Q=3"]}, "'Q=3' tells no ball: write a yarn and grams, R=23; yarns are: R"),
+        ({"balls_left": ["R=lots"]}, "'lots' is no weight in grams"),
         ({"weighed": [("50", "47", "Cube", "1")]}, "there is no piece 'Cube'; there are: Ball [x]"),
         ({"weighed": [("50", "47", "Ball [x]", "40")]}, "'Ball [x]' has no rounds 40"),
         ({"weighed": [("47", "50", "Ball [x]", "1")]}, "the ball did not get lighter between the weighings"),
@@ -232,7 +232,7 @@ def test_time_and_yarn_left_come_from_what_was_worked(ball: Path, capsys: pytest
         clock.now += 600 if number == 10 else 5
         project.do(Stitch())
     project.close()
-    found = json_of(ball, capsys, swatch_grams=6.0, swatch_stitches=400, left=["R=50"])
+    found = json_of(ball, capsys, swatch_grams=6.0, swatch_stitches=400, balls_left=["R=50"])
     low, high = found["time"]["seconds"]
     assert low == pytest.approx(192 * 5 * 0.9, rel=0.01) and high == pytest.approx(192 * 5 * 1.1, rel=0.01)
     assert found["balls"][0]["need"] == [round(192 * 5.5 / 400, 2), round(192 * 6.5 / 400, 2)]

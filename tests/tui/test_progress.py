@@ -108,7 +108,7 @@ def test_what_fits_inside_a_ring_covers_nothing_of_it(rows: int, lines: int) -> 
 
 def test_the_first_stitches_of_a_ring_lie_left_of_the_top_and_right_for_left_handed_makers() -> None:
     right = drawn_ring(sketch(ROUND_3), Progress(0, 6), 17, {})
-    left = drawn_ring(sketch(ROUND_3), Progress(0, 6), 17, {}, left=True)
+    left = drawn_ring(sketch(ROUND_3), Progress(0, 6), 17, {}, left_handed=True)
 
     def now_in(row: int, painted: list[tuple[object, ...]]) -> list[int]:
         looks = [bit.look for bit in painted[row] for _ in bit.text]  # type: ignore[attr-defined]

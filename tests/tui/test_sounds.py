@@ -12,7 +12,7 @@ import pytest
 from support.building import inc, pattern, piece, ring, rnd, sc
 from support.screens import desk_of
 
-from tracker.tui.sounds import LONGEST_SAID, Voice
+from tracker.tui.sounds import LONGEST_SPEECH, Voice
 from tracker.tui.speech import words_to_say
 
 STAND_IN = """
@@ -72,7 +72,7 @@ def test_long_words_are_cut(tmp_path: Path, heard: Path) -> None:
     speaker = voice(tmp_path, heard)
     speaker.say("x" * 10_000)
     wait_until(lambda: speaker.is_silent)
-    assert len(heard.read_text("utf-8")) == LONGEST_SAID + 1
+    assert len(heard.read_text("utf-8")) == LONGEST_SPEECH + 1
 
 
 def test_a_command_that_cannot_be_run_is_told_and_not_tried_again(tmp_path: Path) -> None:

@@ -230,7 +230,7 @@ def _measure(options: argparse.Namespace) -> int:
         swatch_kind=options.swatch_kind,
         scale_step=options.scale_step,
         weighed=options.weighed,
-        left=options.left,
+        balls_left=options.left,
         fit_diameter=options.fit,
         fit_gauge=options.fit_gauge,
         output=options.output,

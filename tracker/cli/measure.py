@@ -49,7 +49,7 @@ from tracker.session.reducer import State
 class MeasureRequest:
     """What was asked for on the command line, as typed.
 
-    `weighed` holds (grams before, grams after, piece, rounds), `left` yarn keys with grams, "R=23".
+    `weighed` holds (grams before, grams after, piece, rounds), `balls_left` yarn keys with grams, "R=23".
     """
 
     as_json: bool = False
@@ -59,7 +59,7 @@ class MeasureRequest:
     swatch_kind: str = "sc"
     scale_step: float = SCALE_STEP
     weighed: Sequence[Sequence[str]] = ()
-    left: Sequence[str] = ()
+    balls_left: Sequence[str] = ()
     fit_diameter: str = ""
     fit_gauge: str = ""
     output: Path | None = None
@@ -100,7 +100,7 @@ def measure(pattern: Pattern, request: MeasureRequest, done: Underway | None = N
     rests = done.work_left if done else work_of_pattern(pattern)
     pace = learn(done.samples if done else ())
     whole = sum(rests.values(), NO_WORK)
-    typed_balls = [_lasting(pattern, text, rests, rate, request.scale_step) for text in request.left]
+    typed_balls = [_lasting(pattern, text, rests, rate, request.scale_step) for text in request.balls_left]
     return Measured(
         pattern=pattern,
         size=measure_pattern(pattern, gauge),

@@ -323,10 +323,11 @@ class Teller:
         number = _count_of(typed_number, hint)
         done = state.strip().casefold() not in ("not done", "undone", "open")
         view = self.project.do(StepDone(number - 1, done))
-        left = [part for part in sentences.making_up(view, cautions_for(self._answered)) if ", not done: " in part]
+        steps = sentences.making_up(view, cautions_for(self._answered))
+        open_steps = [step for step in steps if ", not done: " in step]
         return [
             sentence(f"step {number} is {'done' if done else 'not done'}"),
-            *(left[:1] or [sentences.place_sentence(view)]),
+            *(open_steps[:1] or [sentences.place_sentence(view)]),
         ]
 
     def steps(self, _: str) -> list[str]:
@@ -397,8 +398,10 @@ class Teller:
         return self._work(step.event if step else RoundDone())
 
     def _next_making_up(self, view: View) -> list[str]:
-        left = [number for number, (_, done) in enumerate(view.making_up, 1) if not done]
-        return self.step(f"{left[0]} done") if left else ["Everything is made: say another to begin it once more."]
+        open_steps = [number for number, (_, done) in enumerate(view.making_up, 1) if not done]
+        if not open_steps:
+            return ["Everything is made: say another to begin it once more."]
+        return self.step(f"{open_steps[0]} done")
 
     def _work(self, event: Event) -> list[str]:
         before = self.view

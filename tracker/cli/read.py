@@ -49,8 +49,8 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
         name = str(target or "the pattern file")
         toml = as_toml(page_reading.draft)
         pattern = _loaded(toml, name)
-        left = _only_named(page_reading, pattern)
-        words = _ask(left) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
+        unexplained = _only_named(page_reading, pattern)
+        words = _ask(unexplained) if source is not None and sys.stdin.isatty() and sys.stderr.isatty() else {}
         if words:
             again = from_text(page.text, page_reading.draft.terms, wish.size, tuple(words.items()))
             page_reading = replace(again, terms_why=page_reading.terms_why)
@@ -73,7 +73,7 @@ def read_text(source: Path | None, wish: ReadWish, target: Path | None, replace_
     say = _Say()
     if page.note:
         say(f"page: {page.note}")
-    _tell_words(say, page_reading, [name for name in left if name not in words], wish)
+    _tell_words(say, page_reading, [name for name in unexplained if name not in words], wish)
     return _tell(say, page_reading, pattern, name)
 
 
@@ -114,13 +114,13 @@ def _only_named(draft: FromText, pattern: Pattern | UnreadableFile) -> list[str]
     return list(dict.fromkeys(names))
 
 
-def _tell_words(say: _Say, draft: FromText, left: list[str], wish: ReadWish) -> None:
+def _tell_words(say: _Say, draft: FromText, unexplained: list[str], wish: ReadWish) -> None:
     """What the page's own words were read as, which stitches are still to be told, and which size was read."""
     for short, meaning in draft.draft.words:
         say(f"word: '{short}' is {meaning}")
     for word in draft.contrary:
         say(f"the page calls '{word.short}' {word.core}: kept as the {draft.draft.terms} stitch of that name")
-    for name in left:
+    for name in unexplained:
         say(f"tell of '{name}' in the file how many places it takes and how many stitches it leaves, for example")
         say(f'  [words]\n  "{name}" = "takes 1, leaves 1"')
     if draft.sizes > 1 and wish.size is None:

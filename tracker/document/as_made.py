@@ -213,9 +213,9 @@ def how_far(pattern: Pattern, made: WorkDone, group: Alike) -> tuple[str, ...]:
         by_place.setdefault(_place(made, copy, group.rounds), []).append(copy)
     single = pattern.pieces[group.piece].make == 1
     sentences = [f"{_copies(copies)}: {place}" if not single else place for place, copies in by_place.items()]
-    left = group.count - len(group.begun)
-    if left:
-        sentences.append("not begun" if not group.begun else f"the other {left:,}: not begun")
+    copies_left = group.count - len(group.begun)
+    if copies_left:
+        sentences.append("not begun" if not group.begun else f"the other {copies_left:,}: not begun")
     return tuple(sentences)
 
 

@@ -154,9 +154,9 @@ def _ticks(numbers: Sequence[int], copies: int) -> str:
         copy_number = f"<b>{copy}</b> " if copies > 1 else ""
         boxes = (f"{_TICK}{f' {number}' if len(numbers) > 1 else ''}" for number in numbers[:MOST_TICKS])
         lines.append(f'<div class="ticks">{copy_number}{" ".join(f"<span>{box}</span>" for box in boxes)}</div>')
-    left = len(numbers) * copies - min(len(numbers), MOST_TICKS) * drawn
-    if left:
-        lines.append(f'<div class="ticks">{left:,} more have no box here</div>')
+    rounds_without_box = len(numbers) * copies - min(len(numbers), MOST_TICKS) * drawn
+    if rounds_without_box:
+        lines.append(f'<div class="ticks">{rounds_without_box:,} more have no box here</div>')
     return "".join(lines)
 
 

@@ -58,8 +58,8 @@ def readings(pattern: Pattern, history: Iterable[Happened], state: State) -> tup
     ball_readings: list[BallReading] = []
     for step in steps(pattern, timed):
         if isinstance(step.event, BallWeighed) and step.after.weights[-1] in state.work.weights:
-            left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
-            ball_readings.append(BallReading(step.event.yarn, step.event.grams, left))
+            work_left = rest_of(pattern, step.after).get(step.event.yarn, NO_WORK)
+            ball_readings.append(BallReading(step.event.yarn, step.event.grams, work_left))
     return tuple(ball_readings)
 
 

@@ -168,9 +168,9 @@ def _yarn_cells(need: YarnNeed) -> list[str]:
 
 def ball_words(name: str, lasting: Lasting) -> str:
     """Whether a ball is enough, with the range that the answer rests on."""
-    left = amount(lasting.left, "g")
+    grams_left = amount(lasting.left, "g")
     if lasting.need is None:
-        return f"{name}: {left} left; nothing was measured, so nobody can tell whether it lasts."
+        return f"{name}: {grams_left} left; nothing was measured, so nobody can tell whether it lasts."
     need = amount(lasting.need, "g")
     answer = {
         Lasts.YES: "yes, it lasts",
@@ -179,18 +179,18 @@ def ball_words(name: str, lasting: Lasting) -> str:
     }.get(lasting.verdict, lasting.verdict.value)
     short = lasting.short
     missing = f"; {amount(short, 'g')} may be missing" if short is not None and short.high > 0 else ""
-    return f"{name}: {answer}: the rest takes {need}, {left} are left{missing}."
+    return f"{name}: {answer}: the rest takes {need}, {grams_left} are left{missing}."
 
 
-def time_words(left: TimeLeft, pace: WorkingPace, is_begun: bool) -> str:
+def time_words(time_left: TimeLeft, pace: WorkingPace, is_begun: bool) -> str:
     """How long the rest takes, or why nobody can tell."""
-    if left.seconds is None:
+    if time_left.seconds is None:
         return "Time: not known yet; it is learned from your own taps while you work."
-    if left.seconds.high == 0:
+    if time_left.seconds.high == 0:
         return "Time: nothing is left to work."
     extent = "the rest" if is_begun else "all of it"
-    without = f"; without {', '.join(left.without)}, whose pace is not known yet" if left.without else ""
-    return f"Time at your own pace: {span_of_time(left.seconds)} for {extent}{without}."
+    without = f"; without {', '.join(time_left.without)}, whose pace is not known yet" if time_left.without else ""
+    return f"Time at your own pace: {span_of_time(time_left.seconds)} for {extent}{without}."
 
 
 def _print_fit(console: Console, fit: PatternFit) -> None:

@@ -222,11 +222,11 @@ class Desk:
 
     def choose(self, offer: Offer) -> None:
         """The maker took one of the choices after a count that differs."""
-        from tracker.tui.count_dialog import event_of, round_to_be_counted, said_of
+        from tracker.tui.count_dialog import answer_words, event_of, round_to_be_counted
 
         event = event_of(self.project, offer)
         if event is not None:
-            self.do(event, said_of(self.project, offer.answer), Tone.GOOD)
+            self.do(event, answer_words(self.project, offer.answer), Tone.GOOD)
         elif (index := round_to_be_counted(self.project, offer)) is not None:
             self._ask_for_part(index, by_parts=offer.to is None)
 
@@ -290,9 +290,9 @@ class Desk:
             self.do(CarryOn())
             return
         from tracker.session.miscount.offers import Answer
-        from tracker.tui.count_dialog import said_of
+        from tracker.tui.count_dialog import answer_words
 
-        self.do(CarryOn(), said_of(self.project, Answer.CARRY_ON), Tone.GOOD)
+        self.do(CarryOn(), answer_words(self.project, Answer.CARRY_ON), Tone.GOOD)
 
     def note(self, typed: str) -> None:
         self.do(Note(typed), "noted", Tone.GOOD)
@@ -464,12 +464,12 @@ class Desk:
             return ()
         key = state if view.finished or copy is None else copy
         if self._ended is None or self._ended[0] is not key:
-            from tracker.tui.ending import told_of_everything, told_of_piece
+            from tracker.tui.ending import sentences_on_all, sentences_on_piece
 
             if isinstance(key, Copy):
-                self._ended = key, told_of_piece(self.project, key)
+                self._ended = key, sentences_on_piece(self.project, key)
             else:
-                self._ended = key, told_of_everything(self.project, self.keys.named(Command.SHEET))
+                self._ended = key, sentences_on_all(self.project, self.keys.named(Command.SHEET))
         return self._ended[1]
 
     def _today(self) -> str:

@@ -139,7 +139,7 @@ def parts_so_far(project: Project, index: int) -> str:
     return part_words(parts[len(counted) - 1 :], counted[-1:]) if counted and parts else ""
 
 
-def said_of(project: Project, choice: Answer) -> str:
+def answer_words(project: Project, choice: Answer) -> str:
     """What is said when a choice was taken; for carrying on, also what it will come to."""
     diagnosis = project.diagnosis()
     stuck = diagnosis.stuck if diagnosis and choice is Answer.CARRY_ON else ()

@@ -19,7 +19,7 @@ from tracker.session.worked_rounds import round_at
 from tracker.tui.render.scene import Tone
 
 
-def told_of_piece(project: Project, copy: Copy) -> tuple[str, ...]:
+def sentences_on_piece(project: Project, copy: Copy) -> tuple[str, ...]:
     """Of a copy that was just made: "Cap is made: 17 rounds, 5.5 cm across, in 42 minutes"."""
     pattern, state = project.pattern, project.state
     parts = [number_of(rounds_of(pattern, copy), "round"), _size(pattern, copy), _time(project, copy)]
@@ -56,7 +56,7 @@ def _time(project: Project, copy: Copy) -> str:
     return f"in {spell(seconds)}" if seconds >= 60 else ""
 
 
-def told_of_everything(project: Project, key: str) -> tuple[str, ...]:
+def sentences_on_all(project: Project, key: str) -> tuple[str, ...]:
     """Of a pattern that is made and sewn: time, stitches, yarn, and what can be done with it now.
 
     `key` is the one that writes the sheet, "" if none does.

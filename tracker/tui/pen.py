@@ -57,14 +57,14 @@ _PUT_DOWN = Pen()
 def with_numbers(pen: Pen, numbers: str) -> Pen | None:
     """The pen after such a change; None where it has a number that is not understood."""
     attributes, ink, paper = set(pen.attributes), pen.ink, pen.paper
-    left = iter(numbers.split(";"))
-    for number in left:
+    numbers_left = iter(numbers.split(";"))
+    for number in numbers_left:
         if number in ("", "0"):
             attributes, ink, paper = set(), "", ""
         elif number in _ENDED_BY:
             attributes.add(number)
         elif number in ("38", "48"):
-            colour = _colour(number, left)
+            colour = _colour(number, numbers_left)
             if not colour:
                 return None
             ink, paper = (colour, paper) if number == "38" else (ink, colour)
@@ -79,10 +79,10 @@ def with_numbers(pen: Pen, numbers: str) -> Pen | None:
     return Pen(frozenset(attributes), ink, paper)
 
 
-def _colour(number: str, left: Iterator[str]) -> str:
-    kind = next(left, "")
+def _colour(number: str, numbers_left: Iterator[str]) -> str:
+    kind = next(numbers_left, "")
     count = {"5": 1, "2": 3}.get(kind, 0)
-    values = [next(left, "") for _ in range(count)]
+    values = [next(numbers_left, "") for _ in range(count)]
     return ";".join((number, kind, *values)) if values and all(values) else ""
 
 

@@ -25,7 +25,7 @@ FILE = "settings.toml"
 LARGEST = 100_000
 """Bytes of the settings file; all that can be set takes some hundreds."""
 
-MOST_TOLD = 120
+MOST_QUOTED = 120
 """Characters of what is wrong that are told."""
 
 LONGEST_DOUBLE_TAP = 5.0
@@ -84,7 +84,7 @@ def load_settings(folder: Path) -> Settings:
     except RecursionError:
         return Settings(problems=(f"{FILE} is not TOML: lists stand too deep inside each other",))
     except ValueError as wrong:  # no TOML, or a number of thousands of digits
-        return Settings(problems=(f"{FILE} is not TOML: {str(wrong)[:MOST_TOLD]}",))
+        return Settings(problems=(f"{FILE} is not TOML: {str(wrong)[:MOST_QUOTED]}",))
     return _Reader(table).settings()
 
 
@@ -114,7 +114,7 @@ class _Reader:
         )
 
     def _wrong(self, name: str, expectation: str) -> None:
-        self._problems.append(f"{name[:MOST_TOLD]} in {FILE}: {expectation}")
+        self._problems.append(f"{name[:MOST_QUOTED]} in {FILE}: {expectation}")
 
     def _names(self, table: Mapping[str, Any], names: tuple[str, ...], kind: str) -> None:
         for name in table:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import subprocess
 from enum import Enum
 
-LONGEST_SAID = 300
+LONGEST_SPEECH = 300
 """Characters; a voice that reads longer ones is still talking at the next tap."""
 
 
@@ -27,7 +27,7 @@ class Voice:
 
     def say(self, words: str) -> None:
         """Begin to say this. A command that cannot be run is told in `trouble` and not tried again."""
-        speech = words.lstrip("-–— ")[:LONGEST_SAID]
+        speech = words.lstrip("-–— ")[:LONGEST_SPEECH]
         if not self._command or not speech:
             return
         self.hush()

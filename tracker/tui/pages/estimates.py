@@ -153,8 +153,8 @@ def sum_rows(sums: Sums, weigh_key: str) -> Iterator[Row]:
     yield Row("")
     yield from _yarn_rows(sums, weigh_key)
     yield Row("")
-    left = time_for(sum(sums.work_left.values(), NO_WORK), sums.pace)
-    yield Row(time_words(left, sums.pace, sums.is_begun))
+    time_left = time_for(sum(sums.work_left.values(), NO_WORK), sums.pace)
+    yield Row(time_words(time_left, sums.pace, sums.is_begun))
 
 
 def _size_rows(sums: Sums) -> Iterator[Row]:
@@ -215,20 +215,20 @@ def _how_to_weigh(last: Mapping[str, BallReading], weigh_key: str) -> str:
 
 
 def _yarn_row(sums: Sums, key: str, whole: StitchWork, share: float) -> Row:
-    left = sums.work_left.get(key, NO_WORK)
-    done = max(0, whole.stitches - left.stitches)
+    work_left = sums.work_left.get(key, NO_WORK)
+    done = max(0, whole.stitches - work_left.stitches)
     name = sums.pattern.yarn_name(key) or "the yarn"
     words = f"{name}: {done:,} of {whole.stitches:,} stitches made"
     rate = rate_of(key, sums.weighed)
     if rate is None:
         return Row(f"{words}; {share:.0%} of all the yarn", None, _weighed_once(sums, key))
     guess = "" if key in sums.last else "reckoned as the ball that was weighed; weigh this one to know"
-    return Row(f"{words}; {_grams(sums, key, whole, left, rate)}", None, guess)
+    return Row(f"{words}; {_grams(sums, key, whole, work_left, rate)}", None, guess)
 
 
-def _grams(sums: Sums, key: str, whole: StitchWork, left: StitchWork, rate: YarnRate) -> str:
-    share_used = max(0.0, 1 - left.units / whole.units) if whole.units else 0.0
-    need = grams_for(left, rate)
+def _grams(sums: Sums, key: str, whole: StitchWork, work_left: StitchWork, rate: YarnRate) -> str:
+    share_used = max(0.0, 1 - work_left.units / whole.units) if whole.units else 0.0
+    need = grams_for(work_left, rate)
     metres = metres_of(need, sums.pattern.yarn(key))
     words = f"{amount(grams_for(whole, rate) * share_used, 'g')} used, " if share_used else ""
     words += f"{amount(need, 'g')} still needed"
@@ -240,9 +240,9 @@ def _weighed_once(sums: Sums, key: str) -> str:
     return f"the ball weighed {reading.grams:g} g" if reading else ""
 
 
-def _will_last(reading: BallReading, left: StitchWork, rate: YarnRate) -> str:
+def _will_last(reading: BallReading, work_left: StitchWork, rate: YarnRate) -> str:
     """Whether the ball lasts. What was used since it was weighed last is the same on both sides of the question."""
-    when = "will this ball last?" if reading.work_left == left else "will this ball last? when last weighed"
+    when = "will this ball last?" if reading.work_left == work_left else "will this ball last? when last weighed"
     return ball_words(when, will_it_last(reading.work_left, reading.grams, rate)).replace("?:", "?", 1)
 
 

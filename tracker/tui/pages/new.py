@@ -77,7 +77,7 @@ class NewPage(Page):
         wanted_shape = next((shape for shape in Shape if shape.value == word), None)
         if wanted_shape is None:
             raise CannotShape(f"a shape is one of {', '.join(shape.value for shape in Shape)}")
-        yarns = _yarns_said(self._form.text_at(YARN))
+        yarns = _typed_yarns(self._form.text_at(YARN))
         weight = yarns[0].weight if yarns else None
         across = length_cm(self._form.text_at(ACROSS) or USUAL_WIDTH)
         return shaped(wanted_shape, across, stitches_of(self._gauge(), weight))
@@ -108,7 +108,7 @@ class NewPage(Page):
         self.repaint()
 
     def _begin(self) -> None:
-        title, yarns = self._form.text_at(TITLE), _yarns_said(self._form.text_at(YARN))
+        title, yarns = self._form.text_at(TITLE), _typed_yarns(self._form.text_at(YARN))
         try:
             if self._form.text_at(SHAPE):
                 draft = self._shaped().draft
@@ -129,7 +129,7 @@ class NewPage(Page):
             self.dismiss(path)
 
 
-def _yarns_said(text: str) -> tuple[Yarn, ...]:
+def _typed_yarns(text: str) -> tuple[Yarn, ...]:
     """ "brick red, weight 3" as the one yarn of a pattern."""
     weight = _WEIGHT.search(text)
     name = _WEIGHT.sub("", text).strip(" ,")

@@ -379,12 +379,12 @@ class PastePage(Page):
         round, or where none is left."""
         self.repaint()
         doubts = self._doubts(self._sheet) if self._sheet else ()
-        left = [each for each in doubts if each.told.unit not in passed_units]
-        if not left:
+        doubts_left = [each for each in doubts if each.told.unit not in passed_units]
+        if not doubts_left:
             return
         marked = self.leaf.value if isinstance(self.leaf.value, int) else -1
         start = marked + 1 if marked == self._stopped else marked
-        line = next((each for each in left if each.told.unit >= start), left[0])
+        line = next((each for each in doubts_left if each.told.unit >= start), doubts_left[0])
         unit = self._stopped = line.told.unit
         self._refused = "" if line.rounds else _why_not_mended(line)
         self._go_to(unit)

@@ -184,14 +184,11 @@ class PreferencesPage(Page):
         if owner not in (None, Command.MAIN):
             changed[owner] = tuple(each for each in keys.of(owner) if each != key)
         self._set(MAIN_KEY, replace(self._desk.settings, keys=Keys(freed(changed))))
-        left = (
-            f"; {COMMANDS[owner].word} has {_listed(changed[owner])} now"
-            if owner in changed and owner is not Command.MAIN
-            else ""
-        )
-        self._tried = (
-            self._tried if self._tried.startswith("for now") else f"{name_of(key)} is the main key{left}: press it"
-        )
+        owner_words = ""
+        if owner in changed and owner is not Command.MAIN:
+            owner_words = f"; {COMMANDS[owner].word} has {_listed(changed[owner])} now"
+        if not self._tried.startswith("for now"):
+            self._tried = f"{name_of(key)} is the main key{owner_words}: press it"
 
     def _type(self, key: str, character: str | None) -> None:
         assert self._entry is not None

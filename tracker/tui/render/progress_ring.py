@@ -47,11 +47,11 @@ def fits_inside(widths: Sequence[int], lines: int) -> bool:
 
 
 def ring(
-    a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left: bool = False
+    a_sketch: Sketch, progress: Progress, lines: int, colours: Mapping[str, str], left_handed: bool = False
 ) -> list[Line]:
     """The ring as `lines` lines of twice as many columns. `colours` gives the yarns' colours by key."""
     yarn_colours = tuple(colours.items())
-    return [row.painted(progress, yarn_colours) for row in _rows(a_sketch, lines, left)]
+    return [row.painted(progress, yarn_colours) for row in _rows(a_sketch, lines, left_handed)]
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,23 +100,25 @@ class _Row:
 
 
 @lru_cache(maxsize=8)
-def _rows(a_sketch: Sketch, lines: int, left: bool) -> tuple[_Row, ...]:
-    rows = [[_dot(a_sketch, lines, *pixel) if pixel else None for pixel in row] for row in _pixels(lines, left)]
+def _rows(a_sketch: Sketch, lines: int, left_handed: bool) -> tuple[_Row, ...]:
+    rows = [
+        [_dot(a_sketch, lines, *pixel) if pixel else None for pixel in row] for row in _pixels(lines, left_handed)
+    ]
     return tuple(_Row(list(zip(*pair, strict=True))) for pair in zip(rows[::2], rows[1::2], strict=True))
 
 
 @lru_cache(maxsize=4)
-def _pixels(lines: int, left: bool) -> tuple[tuple[tuple[float, float] | None, ...], ...]:
+def _pixels(lines: int, left_handed: bool) -> tuple[tuple[tuple[float, float] | None, ...], ...]:
     """Row by row how deep each pixel lies in the ring, and at which share of it; None for one outside."""
     side = range(2 * lines)
-    return tuple(tuple(_pixel(lines, x - lines + 0.5, lines - 0.5 - y, left) for x in side) for y in side)
+    return tuple(tuple(_pixel(lines, x - lines + 0.5, lines - 0.5 - y, left_handed) for x in side) for y in side)
 
 
-def _pixel(lines: int, across: float, up: float, left: bool) -> tuple[float, float] | None:
+def _pixel(lines: int, across: float, up: float, left_handed: bool) -> tuple[float, float] | None:
     depth = lines - hypot(across, up)
     if not 0 <= depth <= 1.3 * _reach(lines):
         return None
-    return depth, atan2(across if left else -across, up) / (2 * pi) % 1.0
+    return depth, atan2(across if left_handed else -across, up) / (2 * pi) % 1.0
 
 
 def _dot(a_sketch: Sketch, lines: int, depth: float, share: float) -> _Dot | None:

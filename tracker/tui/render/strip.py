@@ -11,7 +11,7 @@ from tracker.tui.render.scene import Scene, Tone
 from tracker.tui.render.status_lines import keys_in, piece_name, talk_lines
 from tracker.tui.render.styled_text import Bit, Line, Look, filled, fit, line, spread, text_of, width_of, wrap
 
-MOST_SAID = 4
+MOST_TALK = 4
 """Lines for what was just said: the letters come back with the next tap."""
 
 
@@ -49,11 +49,11 @@ def _top(scene: Scene, width: int, is_untold: bool) -> list[Line]:
 
 def _foot(scene: Scene, width: int) -> list[Line]:
     """What is typed or was said, in place of the keys."""
-    talk = talk_lines(scene, width, MOST_SAID)
+    talk = talk_lines(scene, width, MOST_TALK)
     if talk != [()] and (
-        scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(talk) < MOST_SAID
+        scene.entry is not None or scene.tone is not Tone.QUIET or scene.trouble or len(talk) < MOST_TALK
     ):
-        return talk[-MOST_SAID:]
+        return talk[-MOST_TALK:]
     return list(keys_in(scene.keys, width, 1))
 
 
