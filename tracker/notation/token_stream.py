@@ -90,15 +90,20 @@ def shape(kinds: Iterable[T], texts: Iterable[str]) -> str:
     return "".join([_KIND[kind] + _WORD.get(text, _NO_WORD) for kind, text in zip(kinds, texts, strict=True)])
 
 
+MANY = 50
+"""How often what a phrase needs is looked for before it is compiled all the same."""
+
+
 class PhrasePattern:
     """A pattern of words; `source` is how it is written.
 
-    It is compiled when it is first asked for in words that have all that it needs: to compile one takes as long as to
-    ask for it hundreds of times, and most patterns of stitches have the words of few of the phrases that there are.
+    It is compiled when it is first asked for in words that have all that it needs, or after a while: to compile one
+    takes as long as to look `MANY` times for those words, and most patterns of stitches have those of few phrases.
     """
 
     def __init__(self, source: str) -> None:
         self.source = source
+        self._asked = 0
         self.match: Callable[[str, int], re.Match[str] | None] = self._match_first
         """What matches a line's `shape` from a place in it, two characters a word."""
 
@@ -114,7 +119,8 @@ class PhrasePattern:
 
     def _match_first(self, line: str, at: int) -> re.Match[str] | None:
         kinds, spelt = line[at::2], line[at + 1 :: 2]
-        if not any(
+        self._asked += 1
+        if self._asked <= MANY and not any(
             all(not one.isdisjoint(kinds) or not other.isdisjoint(spelt) for one, other in way)
             for way in self._needed
         ):

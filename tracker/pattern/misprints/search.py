@@ -8,7 +8,7 @@ from functools import cached_property, lru_cache
 
 from tracker.diagnostics import Problem, Severity, Span
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import Line
+from tracker.notation.ast import Line, Stated
 from tracker.notation.context import Context
 from tracker.notation.reader import read_line
 from tracker.pattern.misprints.edits import (
@@ -232,11 +232,19 @@ class _Search:
                 for total in total_edits(page, [alone.leaves] if alone.leaves else []):
                     if not self.budget.spend(total.text):
                         return
-                    left_over = self.left_over(line, self.read(line, total.text))
+                    left_over = self.left_over(line, self.with_total(line, edited, total))
                     if left_over is not None:
                         cost = Slip.BOTH.value + edit.cost - edit.slip.value + self.doubt(line, Slip.BOTH)
                         both = Edit(Slip.BOTH, total.text, edit.was, edit.now, cost)
                         yield _Try(both, {line: total.text}, cost, cost + left_over)
+
+    def with_total(self, line: int, read: Line, total: Edit) -> Line:
+        """A line that was read, with this change of its total: read again only where more than a sum is stated."""
+        if len(read.stated) == 1 and total.was.isdecimal():
+            stated = read.stated[0]
+            if stated == Stated(int(total.was), span=stated.span):
+                return replace(read, text=total.text, stated=(replace(stated, stitches=int(total.now)),))
+        return self.read(line, total.text)
 
     # A quick look, that spares most changes the whole checker
 
