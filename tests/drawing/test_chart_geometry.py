@@ -19,7 +19,7 @@ from tracker.drawing.chart_model import OVAL_LENGTH, Chart, DrawnRound, Layout, 
 from tracker.notation.ast import Into
 from tracker.pattern.loader import load
 from tracker.pattern.model import Piece, Start
-from tracker.rounds.plan import Node, Plan, Repeat, Run
+from tracker.rounds.plan import Act, Node, Plan, Repeat, Run
 
 SHIPPED = sorted((Path(__file__).parents[2] / "patterns").glob("*.toml"))
 PIECES = {
@@ -278,6 +278,14 @@ def test_an_empty_piece_says_so() -> None:
     chart = chart_of_piece(Piece("Nothing", ()))
     assert chart.rounds == ()
     assert chart.remarks == ("there is nothing to draw yet",)
+
+
+@pytest.mark.parametrize("first", [made.chain(1), made.skip()])
+@pytest.mark.parametrize("last", [made.stitch(), made.chain(4)])
+def test_a_round_far_apart_over_rounds_of_nothing_is_drawn(first: Act, last: Act) -> None:
+    """Nothing below it is drawn that rows could stand on, so it is drawn around."""
+    piece = made.piece(*[made.plan(Run(act, 1)) for act in (made.chain(1), first, made.skip(), last)])
+    assert [each.number for each in chart_of_piece(piece).rounds][-1:] == [4]
 
 
 ACTS = st.sampled_from(

@@ -175,7 +175,7 @@ def _chart(
             turn = _turn_upright(drawn_round, below)
             if abs(turn) > _TURN_SEEN:
                 return _chart(cuts, way, remarks, first, backward=was_backward, corners=corners, turned_by=turn)
-        if may_unroll and index > 1 and not earlier and is_drifting(drawn_round, drafts):
+        if may_unroll and len(rounds) > 1 and not earlier and is_drifting(drawn_round, drafts):
             layout_notes.append(f"from round {cut.number} on the work no longer lies flat: drawn above, row over row")
             strips, more, remarks_of_rows = unrolled(cuts[index:], grounds, rounds, way, backward=backward)
             rounds += more
