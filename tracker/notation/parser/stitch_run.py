@@ -197,14 +197,10 @@ def _gather_sides(cursor: Cursor, items: list[Item], begins: int) -> None:
     span = first.act.span.to(last.act.span)
     act = replace(last.act, name=NAMES_IN_ONE[Technique.IN_ONE], makes=makes, technique=Technique.IN_ONE, span=span)
     together = replace(last, act=act)
-    if into_space and (first is not bare or last.act.into is Into.SAME):
+    alone = _is_placed_alone(cursor, begins)
+    if into_space and (first is not bare or (alone and last.act.into is Into.SAME)):
         items[-3:] = [together]
-    elif (
-        last.times == Exactly(1)
-        and last.act.takes == 1
-        and not last.act.from_hook
-        and _is_placed_alone(cursor, begins)
-    ):
+    elif alone and last.times == Exactly(1) and last.act.takes == 1 and not last.act.from_hook:
         why = "read the stitches on both sides of the chain as all in one place"
         apart = Option((bare, between, last))
         items[-3:] = [Choice(ChoiceKind.COUNT, (apart, Option((together,), why, rescue=True)), span)]
