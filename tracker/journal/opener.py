@@ -118,8 +118,8 @@ def _looked_after(path: Path, now: float, is_damaged: bool) -> tuple[str, ...]:
         return (rescue(path, now),)
     if not unread:
         return ()
-    kept = put_aside(path, "unread")
-    return (f"the end of the journal was damaged and does not count; it is kept as it was in {kept.name}",)
+    aside = put_aside(path, "unread")
+    return (f"the end of the journal was damaged and does not count; it is kept as it was in {aside.name}",)
 
 
 def _put_aside_log(path: Path) -> str:

@@ -149,8 +149,8 @@ def stand(folder: Path, key: str, standing: str) -> None:
     standings, notice = shelf(folder)
     if notice and (folder / SHELF).exists():
         raise DiskRefuses(notice)
-    kept = {**standings, key: standing}
-    keep_over(folder / SHELF, _sealed({name: value for name, value in kept.items() if value}))
+    new_standings = {**standings, key: standing}
+    keep_over(folder / SHELF, _sealed({name: value for name, value in new_standings.items() if value}))
 
 
 # A page that is looked through and not kept yet.

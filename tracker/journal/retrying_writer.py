@@ -109,8 +109,8 @@ class Keeper:
                 raise
             return None  # there is nothing to read where there is no folder
         except DamagedJournal as problem:
-            left = f"cannot be put aside: {refusal}; it was left as it is: make room and try again"
-            raise JournalTrouble(f"the journal is damaged and {left}") from problem
+            reason = f"cannot be put aside: {refusal}; it was left as it is: make room and try again"
+            raise JournalTrouble(f"the journal is damaged and {reason}") from problem
 
     def know(self, record: ProjectRecord | None, saved_at: int = 0) -> None:
         """Go on with a project as it is in the file, whose last saved place is that after entry `saved_at`."""

@@ -70,11 +70,11 @@ def whole_rounds(typed: str, piece: Piece | None, terms: str = "US", at: int | N
 
 def _steadily(rounds: tuple[Round, ...], like: int, terms: str) -> tuple[str, ...]:
     """As many more (or fewer) stitches as round `like` had over the one before it."""
-    left, after = rounds[-1].leaves, rounds[like].leaves
+    stitches, after = rounds[-1].leaves, rounds[like].leaves
     before = rounds[like - 1].leaves if like else 0
-    if before is None or after is None or left is None or before == after or left + after - before <= 0:
+    if before is None or after is None or stitches is None or before == after or stitches + after - before <= 0:
         return ()
-    return _changed(rounds, left + after - before, terms)
+    return _changed(rounds, stitches + after - before, terms)
 
 
 def _changed(rounds: tuple[Round, ...], after: int, terms: str) -> tuple[str, ...]:

@@ -94,11 +94,11 @@ def _steady(samples: Sequence[Sample]) -> list[Sample]:
     alike: dict[tuple[str, ...], list[Sample]] = {}
     for sample in samples:
         alike.setdefault(tuple(sorted(kind for kind, _ in sample.kinds)), []).append(sample)
-    kept: list[Sample] = []
+    steady_samples: list[Sample] = []
     for group in alike.values():
         middle = median(sample.each for sample in group)
-        kept += [sample for sample in group if middle / PAUSE <= sample.each <= middle * PAUSE]
-    return kept
+        steady_samples += [sample for sample in group if middle / PAUSE <= sample.each <= middle * PAUSE]
+    return steady_samples
 
 
 def _shared(sample: Sample, rough: Mapping[str, float]) -> list[tuple[str, Sample]]:

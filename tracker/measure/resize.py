@@ -160,39 +160,39 @@ def _nearest(pattern: Pattern, change: Change, widest: float) -> tuple[float, ..
     for direction in (-1, 1):
         factors = (change.factor * (1 + direction * SIZE_STEP * step) for step in range(1, SIZES_TRIED + 1))
         tried = ((factor, _fit_pieces(pattern, replace(change, factor=factor))) for factor in factors)
-        kept = next((factor for factor, pieces in tried if all(map(_comes_out, pieces))), None)
-        if kept is not None:
-            widths.append(kept * widest)
+        repeat_factor = next((factor for factor, pieces in tried if all(map(_comes_out, pieces))), None)
+        if repeat_factor is not None:
+            widths.append(repeat_factor * widest)
     return tuple(widths)
 
 
 def fit_piece(piece: Piece, change: Change, terms: str = "US", yarns: tuple[Yarn, ...] = ()) -> PieceFit:
     """One piece for another size of stitch, another size of piece, or both; stitches of measured sizes."""
-    kept, remarks = _main_part(piece, edges_of(piece, change.old))
-    edges = edges_of(kept, change.old)
-    opening = opening_of(kept, edges)
-    refused = _refusal(kept, edges, opening, change)
+    main_part, remarks = _main_part(piece, edges_of(piece, change.old))
+    edges = edges_of(main_part, change.old)
+    opening = opening_of(main_part, edges)
+    refused = _refusal(main_part, edges, opening, change)
     if refused:
         return PieceFit(piece.name, piece.make, refused=refused)
-    chains = sum(1 for _ in takewhile(is_chain_only, kept.rounds))
-    kept, edges = replace(kept, rounds=kept.rounds[chains:]), edges[chains:]
+    chains = sum(1 for _ in takewhile(is_chain_only, main_part.rounds))
+    main_part, edges = replace(main_part, rounds=main_part.rounds[chains:]), edges[chains:]
     target = target_of(opening.first_edge, edges, change.scale)
-    made_of = [plain for plain in map(plain_round, kept.rounds) if isinstance(plain, PlainRound)]
+    made_of = [plain for plain in map(plain_round, main_part.rounds) if isinstance(plain, PlainRound)]
     planned = unchanged(target, edges, made_of) if change.is_none else plan_rounds(target, made_of, change.new)
     try:
-        lines = write_rounds(_written(planned, opening, kept), kept.start, terms)
+        lines = write_rounds(_written(planned, opening, main_part), main_part.start, terms)
     except ValueError as wrong:
         return PieceFit(piece.name, piece.make, refused=str(wrong))
     counts = tuple(new.after for new in planned)
     if not _read_back(lines, counts, terms, yarns):
         return PieceFit(piece.name, piece.make, refused="the new rounds did not read back to their counts")
     numbers = round_numbers([edge.rise for edge in edges], [new.rise for new in planned])
-    new_numbers = dict(zip((round_.number for round_ in kept.rounds), numbers.values(), strict=True))
+    new_numbers = dict(zip((round_.number for round_ in main_part.rounds), numbers.values(), strict=True))
     in_repeats = all(count % target.division == 0 for count in counts)
     fitted = PieceFit(
         piece.name, piece.make, lines, counts, remarks=remarks, numbers=new_numbers, in_repeats=in_repeats
     )
-    return _compared(fitted, measure_piece(kept, change.old), change, target, planned)
+    return _compared(fitted, measure_piece(main_part, change.old), change, target, planned)
 
 
 def _main_part(piece: Piece, edges: Sequence[RoundEdge]) -> tuple[Piece, tuple[str, ...]]:

@@ -88,9 +88,9 @@ def plan_rounds(target: Target, made_of: Sequence[PlainRound], stitch: StitchSiz
     others, and where that costs the outline, counts that divide well go before the nearest.
     """
     rises = [stitch.rise_of(plain.kind) for plain in made_of]
-    places, left = stepped(target, rises, 1.0)
+    places, remainder = stepped(target, rises, 1.0)
     # Half a round and more is nearer to a round than to none.
-    if left >= 0.5 or not places:
+    if remainder >= 0.5 or not places:
         places.append(target.length)
     tried = [places]
     for steps in range(max(1, len(places) - 1), len(places) + 2):
@@ -393,8 +393,8 @@ def opening_for(target: Target, rises: Sequence[float], steps: int) -> float:
     low, high = 0.5, 2.0
     for _ in range(_HALVINGS):
         middle = (low + high) / 2
-        places, left = stepped(target, rises, middle)
-        low, high = (middle, high) if len(places) + left > steps else (low, middle)
+        places, remainder = stepped(target, rises, middle)
+        low, high = (middle, high) if len(places) + remainder > steps else (low, middle)
     return high
 
 

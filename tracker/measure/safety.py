@@ -362,8 +362,8 @@ def _has_sign(words: str, concern: Concern) -> bool:
     # tail may stand around something harmless.
     if concern is not Concern.TAILS and _sign(concern).search(words) is None:
         return False
-    left = _harmless(concern).sub(" ", words)
-    return _sign(concern).search(left) is not None
+    other_words = _harmless(concern).sub(" ", words)
+    return _sign(concern).search(other_words) is not None
 
 
 @cache
@@ -419,9 +419,9 @@ _GROWN = re.compile(rf"\b{_any_of('adult grown-up grownup teen teenager')}\b")
 def audience_of(intended_for: str) -> Recipient:
     """Read what a pattern says of who it is for: "child under 3", "baby", "from 4 years", "adult"."""
     words = intended_for.lower()
-    left = _NOT_UNDER.sub(" ", words)
-    if left != words:
-        return Recipient.GROWN if _GROWN.search(left) else Recipient.CHILD
+    other_words = _NOT_UNDER.sub(" ", words)
+    if other_words != words:
+        return Recipient.GROWN if _GROWN.search(other_words) else Recipient.CHILD
     if _SMALL.search(words):
         return Recipient.UNDER_THREE
     ages = [float(number) / (12 if "month" in words else 1) for number in re.findall(r"\d+", words)]

@@ -135,12 +135,12 @@ def _after(body: tuple[Node, ...], moves: int) -> Iterator[tuple[Act, int]]:
 
 
 def _makes_after(makes: tuple[Made, ...], moves: int) -> tuple[Made, ...]:
-    left: list[Made] = []
+    makes_ahead: list[Made] = []
     for made in makes:
         if moves < made.moves:
-            left.append(replace(made, count=made.count - moves) if moves else made)
+            makes_ahead.append(replace(made, count=made.count - moves) if moves else made)
         moves = max(0, moves - made.moves)
-    return tuple(left)
+    return tuple(makes_ahead)
 
 
 def work_of_piece(piece: Piece) -> ByYarn:

@@ -199,12 +199,12 @@ class Lasting:
 
 def will_it_last(work: StitchWork, grams_left: float, rate: YarnRate | None, step: float = SCALE_STEP) -> Lasting:
     """Whether a ball that weighs so much now is enough for this work."""
-    left = _reading(grams_left, step / 2)
+    grams = _reading(grams_left, step / 2)
     if not work.units:
-        return Lasting(Lasts.YES, left, exactly(0.0))
+        return Lasting(Lasts.YES, grams, exactly(0.0))
     if rate is None:
-        return Lasting(Lasts.UNKNOWN, left, None)
+        return Lasting(Lasts.UNKNOWN, grams, None)
     need = grams_for(work, rate)
-    if left.low >= need.high * (1 + MARGIN):
-        return Lasting(Lasts.YES, left, need)
-    return Lasting(Lasts.NO if left.high < need.low else Lasts.JUST, left, need)
+    if grams.low >= need.high * (1 + MARGIN):
+        return Lasting(Lasts.YES, grams, need)
+    return Lasting(Lasts.NO if grams.high < need.low else Lasts.JUST, grams, need)

@@ -128,6 +128,6 @@ def _keep(place: Path, pattern: Pattern) -> None:
 def _clear(folder: Path) -> None:
     """Delete the oldest readings beyond those that are kept, and nothing that is not called like one."""
     with os.scandir(folder) as entries:
-        kept = [(entry.stat().st_mtime_ns, entry.path) for entry in entries if _OWN_NAME.fullmatch(entry.name)]
-    for _, name in sorted(kept)[:-MOST_KEPT]:
+        readings = [(entry.stat().st_mtime_ns, entry.path) for entry in entries if _OWN_NAME.fullmatch(entry.name)]
+    for _, name in sorted(readings)[:-MOST_KEPT]:
         Path(name).unlink(missing_ok=True)

@@ -122,7 +122,7 @@ def around(pattern: Pattern, piece_index: int, round_index: int, *, alone: bool 
         context=piece.context,
         main=_main(piece, first),
         need=None if alone else need_behind(piece, round_index),
-        of_round=tuple((number, left) for number, left in bases if left is not None),
+        of_round=tuple((number, base_left) for number, base_left in bases if base_left is not None),
         later=()
         if alone
         else tuple(zip(piece.rounds[last + 1 :], piece.lines[last + 1 :], strict=False))[:MOST_LATER],

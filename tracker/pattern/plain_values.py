@@ -63,14 +63,14 @@ def _taken_apart(value: Any) -> tuple[str, Iterable[Any]]:
     return name, value if isinstance(value, tuple) else [getattr(value, field) for field in kind.__dataclass_fields__]
 
 
-def from_rows(kept: Rows) -> Pattern:
+def from_rows(rows: Rows) -> Pattern:
     """The pattern that these rows were made of.
 
     Raises `ValueError`, `TypeError`, `LookupError` or `AttributeError` for what `as_rows` did not make.
     """
-    makers = [_maker(sort) for sort in kept["sorts"]]
+    makers = [_maker(sort) for sort in rows["sorts"]]
     values: list[Any] = []
-    for sort, *fields in kept["rows"]:
+    for sort, *fields in rows["rows"]:
         values.append(makers[sort](*[values[field[0]] if type(field) is list else field for field in fields]))
     pattern = values[-1]
     if not isinstance(pattern, Pattern):

@@ -142,8 +142,8 @@ def problems_behind(
     why = "as it states" if states else "as this round needs"
     came = "no number" if unread.plan is None else f"{unread.plan.leaves}"
     message = f"{unread.label} came to {came}: it is taken to leave {base.stitches}, {why}"
-    kept = (problem for problem in problems if problem.code != "base-from-total")
-    return (*kept, note("base-assumed", message, line.instruction))
+    others = (problem for problem in problems if problem.code != "base-from-total")
+    return (*others, note("base-assumed", message, line.instruction))
 
 
 def growth_of(again: Sequence[Round], line: Line) -> Problem | None:

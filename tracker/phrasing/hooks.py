@@ -41,8 +41,8 @@ def hook_words(text: str) -> str:
     A text that already names it in two ways, or says more than one size, comes back as it is.
     """
     sizes = _METRIC.findall(text)
-    left = _METRIC.sub("", text).strip()
-    if len(sizes) == 1 and not re.search(r"[A-Z]\b|\d", left):
+    other_words = _METRIC.sub("", text).strip()
+    if len(sizes) == 1 and not re.search(r"[A-Z]\b|\d", other_words):
         names = _names_of_metric(float(sizes[0].replace(",", ".")))
         return f"{text} ({names})" if names else text
     match = _US.fullmatch(text.strip())

@@ -91,13 +91,13 @@ def loop_words(loop: Loop, style: WordStyle) -> str:
 
 def stretch_words(stretch: Stretch, names: Mapping[str, str] = US_NAMES) -> str:
     """All that is made in a part of a round, in full words."""
-    begun, left = _begun_and_left(stretch)
+    begun, nodes = _begun_and_left(stretch)
     begun_words = [_rest_of_act(begun, stretch.inside, names)] if begun else []
-    loop = None if stretch.inside else common_loop(left)
-    if loop is not None and len(left) > 1:
-        plain = [_node_words(node, names) for node in in_both_loops(left)]
+    loop = None if stretch.inside else common_loop(nodes)
+    if loop is not None and len(nodes) > 1:
+        plain = [_node_words(node, names) for node in in_both_loops(nodes)]
         return f"{_listed(plain)}, all {loop_words(loop, WordStyle.FULL)}"
-    return _listed([*begun_words, *(_node_words(node, names) for node in left)])
+    return _listed([*begun_words, *(_node_words(node, names) for node in nodes)])
 
 
 def _begun_and_left(stretch: Stretch) -> tuple[Act | None, tuple[Node, ...]]:
@@ -244,21 +244,21 @@ def _place(act: Act, times: int, names: Mapping[str, str], style: WordStyle) -> 
 
 def _rest_of_act(act: Act, inside: int, names: Mapping[str, str]) -> str:
     """What is left of an act of which some moves are made: "1 more single crochet in the same stitch"."""
-    left: list[Made] = []
+    makes: list[Made] = []
     for made in act.makes:
         done = min(inside, made.moves)
         inside -= done
         if made.is_chain and not done:
-            left.append(made)
+            makes.append(made)
         elif not made.is_chain and made.count > done:
-            left.append(Made(made.kind, made.count - done, made.counts_as))
+            makes.append(Made(made.kind, made.count - done, made.counts_as))
     where = " in the same stitch"
     if act.into in (Into.RING, Into.SPACE):
         where = _place(act, 1, names, WordStyle.FULL)
     loop = loop_words(act.loop, WordStyle.FULL)
-    if len(left) == 1 and not left[0].is_chain:
-        return f"{left[0].count} more {_named(left[0].count, left[0].kind, names)}{where} {loop}".rstrip()
-    return f"{', '.join(_made_words(tuple(left), names))}{where} {loop}".rstrip()
+    if len(makes) == 1 and not makes[0].is_chain:
+        return f"{makes[0].count} more {_named(makes[0].count, makes[0].kind, names)}{where} {loop}".rstrip()
+    return f"{', '.join(_made_words(tuple(makes), names))}{where} {loop}".rstrip()
 
 
 def _some(noun: str, count: int) -> str:
@@ -333,16 +333,16 @@ _SHORT_PLACES = {Into.SPACE: " in sp", Into.SAME: " same st", Into.BETWEEN: " be
 def short_words(stretch: Stretch, terms: str) -> str:
     """All that is made in a part of a round, in "US" or "UK" abbreviations; "" if nothing is."""
     names = names_for(terms, WordStyle.SHORT)
-    begun, left = _begun_and_left(stretch)
+    begun, nodes = _begun_and_left(stretch)
     begun_words = [_short_rest(begun, stretch.inside, names)] if begun else []
-    return ", ".join([*begun_words, *(_short_node(node, names) for node in left)])
+    return ", ".join([*begun_words, *(_short_node(node, names) for node in nodes)])
 
 
 def _short_rest(act: Act, inside: int, names: Mapping[str, str]) -> str:
     """What is left of an act that is half made: "1 more sc"."""
-    left = act.stitches - Plan((Run(act),)).stitches_before(inside)
+    stitches = act.stitches - Plan((Run(act),)).stitches_before(inside)
     kinds = {made.kind for made in act.makes if not made.is_chain}
-    return f"{left} more {_short_name(kinds.pop(), names) if len(kinds) == 1 else 'st'}"
+    return f"{stitches} more {_short_name(kinds.pop(), names) if len(kinds) == 1 else 'st'}"
 
 
 def _short_node(node: Node, names: Mapping[str, str]) -> str:

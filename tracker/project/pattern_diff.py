@@ -189,7 +189,7 @@ class _Finder:
         self, corrections: tuple[Correction, ...], remarks: dict[str, None]
     ) -> tuple[tuple[Correction, ...], tuple[Remark, ...]]:
         """The corrections in the new text. One whose round is gone is kept as a note, word for word."""
-        kept: list[Correction] = []
+        new_corrections: list[Correction] = []
         in_words: list[Remark] = []
         for own in corrections:
             label, name = self._named(own)
@@ -197,10 +197,10 @@ class _Finder:
             if words:
                 remarks[words] = None
             if new is not None:
-                kept.append(new)
+                new_corrections.append(new)
             elif own.text and words:
                 in_words.append(Remark(Copy(0, 1), 0, 0, f"{name}, mended by you: {own.text}", 0.0))
-        return tuple(sorted(kept, key=lambda own: own.is_for)), tuple(in_words)
+        return tuple(sorted(new_corrections, key=lambda own: own.is_for)), tuple(in_words)
 
     def _named(self, correction: Correction) -> tuple[str, str]:
         """The label of the round and the name of its piece, as they were."""

@@ -44,8 +44,8 @@ def colour_in_use(pattern: Pattern, state: State, copy: Copy, place: Place) -> s
 
 def _ends_apart(pattern: Pattern, copy: Copy, index: int, plan: Plan, move: int) -> bool:
     """Whether the steps left of a round cut its yarn, or the round above it begins with a fresh one."""
-    left = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
-    if any(cuts_yarn(act) for act in left):
+    acts_ahead = (act for block in blocks(plan, move, lambda node: True) for act in Plan(block.nodes).acts())
+    if any(cuts_yarn(act) for act in acts_ahead):
         return True
     return index + 1 < len(pattern.pieces[copy.piece].rounds) and begins_fresh(pattern, copy.piece, index + 1)
 

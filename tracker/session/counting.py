@@ -156,8 +156,8 @@ def carried_on(work: Work, fitted: bool = False) -> Work:
     miscount = work.unanswered
     if miscount is None:
         raise Refused("there is no differing count to carry on from")
-    kept = _without(work, miscount.copy, miscount.round_index)
-    return replace(work, unanswered=None, miscounts=(*kept, replace(miscount, fitted=fitted)))
+    miscounts = _without(work, miscount.copy, miscount.round_index)
+    return replace(work, unanswered=None, miscounts=(*miscounts, replace(miscount, fitted=fitted)))
 
 
 def _without(work: Work, copy: Copy, index: int) -> tuple[Miscount, ...]:
@@ -297,5 +297,5 @@ def carried_on_too(ahead: Sequence[Round], stitches: int, leaves: int | None, re
             stuck.append(round_.label)
             new_leaves = (round_.leaves or 0) + stitches - leaves
         stitches, leaves = new_leaves, round_.leaves
-    left = stitches - leaves if leaves is not None else 0
-    return Onward(tuple(stuck), left, is_proven and not stuck)
+    difference = stitches - leaves if leaves is not None else 0
+    return Onward(tuple(stuck), difference, is_proven and not stuck)

@@ -113,24 +113,24 @@ def _settled(item: Round, index: int, moves: int) -> Place:
 def _stitches_on(pattern: Pattern, state: State, count: int) -> Place:
     if not 1 <= count <= MAX_STITCHES:
         raise Refused(f"a number of stitches from 1 to {MAX_STITCHES:,} is needed")
-    copy, place, left = state.work.copy, state.work.place, count
-    while left:
+    copy, place, stitches_ahead = state.work.copy, state.work.place, count
+    while stitches_ahead:
         if place.round_index >= rounds_of(pattern, copy):
-            raise Refused(f"{copy_name(pattern, copy)} ends sooner: only {count - left:,} left to make")
+            raise Refused(f"{copy_name(pattern, copy)} ends sooner: only {count - stitches_ahead:,} left to make")
         item = round_at(pattern, state, copy.piece, copy.number, place.round_index)
         if item.plan is None and count > 1:
             raise Refused(f"{item.label} could not be read: work it by eye and tap it as one round")
-        taken = _taps(item.plan, place, left)
-        moves = item.plan.move_after_stitches(place.stitches + taken) if item.plan else item.moves
+        tap_stitches = _taps(item.plan, place, stitches_ahead)
+        moves = item.plan.move_after_stitches(place.stitches + tap_stitches) if item.plan else item.moves
         place = _settled(item, place.round_index, moves)
-        left -= taken
+        stitches_ahead -= tap_stitches
     return place
 
 
 def _taps(plan: Plan | None, place: Place, most: int) -> int:
     """How many of these taps stay in this round: one for each stitch left, or one for what follows the last."""
-    left = plan.leaves - place.stitches if plan else 0
-    return min(max(left, 1), most)
+    stitches_ahead = plan.leaves - place.stitches if plan else 0
+    return min(max(stitches_ahead, 1), most)
 
 
 def _arrived(pattern: Pattern, state: State, copy: Copy, place: Place) -> Work:
@@ -158,9 +158,11 @@ def frogged(pattern: Pattern, state: State, event: Frog) -> Work:
     work = replace(state.work, own_rounds=own_rounds)
     if own_rounds != state.work.own_rounds:
         place = _place_meant(pattern, replace(state, work=work), copy, event)
-    kept = tuple(miscount for miscount in work.miscounts if miscount.copy != copy or _lies_before(miscount, place))
+    miscounts = tuple(
+        miscount for miscount in work.miscounts if miscount.copy != copy or _lies_before(miscount, place)
+    )
     work = replace(
-        work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=kept
+        work.going_on_with(copy), place=place, ended=None, count_due=False, unanswered=None, miscounts=miscounts
     )
     work = replace(work, ticked=_still_ticked(pattern, work, copy, place))
     return _next_taken_up(pattern, work)

@@ -157,8 +157,8 @@ def _gone_on(work: Work) -> Work:
 def _anew(pattern: Pattern, work: Work) -> Work:
     """Nothing made; lines that were corrected are, whoever works them."""
     fresh = begin(pattern).work
-    kept = replace(fresh, asks=work.asks, causes=work.causes, audience=work.audience, weights=work.weights)
-    return replace(kept, corrections=work.corrections)
+    work_begun = replace(fresh, asks=work.asks, causes=work.causes, audience=work.audience, weights=work.weights)
+    return replace(work_begun, corrections=work.corrections)
 
 
 def _confirmed(work: Work, event: CauseConfirmed) -> Work:

@@ -149,9 +149,9 @@ def question_of(pattern: Pattern, search: Search) -> PlaceQuestion | None:
     few_enough = MOST_OFFERED if len(search.clues) >= LEAST_QUESTIONS else 1
     if len(search.rounds) <= few_enough or len(search.clues) >= MOST_QUESTIONS:
         return None
-    left = {clue: _left_at_worst(search.rounds, clue) for clue in Clue if clue not in search.clues}
-    clue = min(left, key=lambda each: left[each], default=None)
-    if clue is None or left[clue] >= len(search.rounds):
+    rounds_at_worst = {clue: _left_at_worst(search.rounds, clue) for clue in Clue if clue not in search.clues}
+    clue = min(rounds_at_worst, key=lambda each: rounds_at_worst[each], default=None)
+    if clue is None or rounds_at_worst[clue] >= len(search.rounds):
         return None
     is_flat = search.copy.piece < len(pattern.pieces) and pattern.pieces[search.copy.piece].start is Start.ROWS
     last = f"the last whole {'row' if is_flat else 'round'}: {clue.value}"
@@ -174,18 +174,18 @@ def narrowed(search: Search, question: PlaceQuestion, answer: str) -> Search:
     if not answer:
         return replace(search, clues=clues, nearest="")
     if not question.clue.is_number:
-        left = tuple(each for each in search.rounds if each.fits(question.clue, answer))
-        if not left:
+        rounds = tuple(each for each in search.rounds if each.fits(question.clue, answer))
+        if not rounds:
             raise Refused("no round that is left looks like that")
-        return replace(search, clues=clues, rounds=left, nearest="")
+        return replace(search, clues=clues, rounds=rounds, nearest="")
     number = number_in(answer)
     off = {each.index: _off(each, question.clue, number) for each in search.rounds}
     least = min(off.values())
     if least > NEAR:
         raise Refused(f"no round that is left comes to {number:,}: count again, or pass it over")
-    left = tuple(each for each in search.rounds if off[each.index] in (0, least))
+    rounds = tuple(each for each in search.rounds if off[each.index] in (0, least))
     return replace(
-        search, clues=clues, rounds=left, nearest=f"none has {number:,}: these are nearest" if least else ""
+        search, clues=clues, rounds=rounds, nearest=f"none has {number:,}: these are nearest" if least else ""
     )
 
 
@@ -195,12 +195,14 @@ def _off(look: RoundLook, clue: Clue, number: int) -> int:
 
 def places_left(pattern: Pattern, state: State, search: Search) -> tuple[Whereabouts, ...]:
     """At most two places to choose from, the nearest to the one that was kept first."""
-    kept, places = search.kept, []
-    nearest = sorted(search.rounds, key=lambda each: abs(each.index + 1 - kept.round_index))[:MOST_OFFERED]
+    old_place, places = search.kept, []
+    nearest = sorted(search.rounds, key=lambda each: abs(each.index + 1 - old_place.round_index))[:MOST_OFFERED]
     for each in nearest:
-        if each.index + 1 == kept.round_index and kept.moves:
-            item = round_at(pattern, state, search.copy.piece, search.copy.number, kept.round_index)
-            places.append(Whereabouts(f"{item.label}, stitch {kept.stitches:,}: where your place was kept", None))
+        if each.index + 1 == old_place.round_index and old_place.moves:
+            item = round_at(pattern, state, search.copy.piece, search.copy.number, old_place.round_index)
+            places.append(
+                Whereabouts(f"{item.label}, stitch {old_place.stitches:,}: where your place was kept", None)
+            )
         places.append(_start_after(pattern, state, search, each))
     return tuple(places[:MOST_OFFERED])
 

@@ -92,12 +92,12 @@ def _find_in(pattern: Pattern, piece: int, budget: Budget) -> Iterator[Finding]:
     checked = sheet.checked()
     unexplained: set[int] = set()
     for place in range(MAX_FINDINGS + 1):
-        left = [line for line in checked.counting if line not in unexplained]
-        if not left:
+        fault_lines = [line for line in checked.counting if line not in unexplained]
+        if not fault_lines:
             return
-        fault = left[0]
+        fault = fault_lines[0]
         if place == MAX_FINDINGS or (place and budget.is_spent):
-            yield _and_more(piece, checked, left)
+            yield _and_more(piece, checked, fault_lines)
             return
         likely_repairs = repairs(sheet, checked, fault, MAX_OFFERS, budget)
         if not likely_repairs:
@@ -117,11 +117,11 @@ def _nothing(piece: int, checked: Checked, fault: int, budget: Budget) -> Findin
     return Finding(piece, first, first, f"{checked.label(fault)}: {message}")
 
 
-def _and_more(piece: int, checked: Checked, left: list[int]) -> Finding:
-    first, count = checked.of_line[left[0]][0], len(left)
+def _and_more(piece: int, checked: Checked, fault_lines: list[int]) -> Finding:
+    first, count = checked.of_line[fault_lines[0]][0], len(fault_lines)
     more = f"{count} more lines do" if count > 1 else "one more line does"
     message = f"{more} not agree; mend the others, and check again"
-    return Finding(piece, first, first, f"{checked.label(left[0])}: {message}")
+    return Finding(piece, first, first, f"{checked.label(fault_lines[0])}: {message}")
 
 
 def _finding(piece: int, checked: Checked, fault: int, repairs: list[Repair]) -> Finding:
@@ -186,13 +186,13 @@ def _next_says(after: Checked, line: int) -> list[str]:
     """What the next line asks for, or states: one that goes around takes any number."""
     if line + 1 >= len(after.of_line) or not after.of_line[line + 1]:
         return []
-    following, left = after.first(line + 1), after.last(line).leaves
-    if following.plan is None or following.before != left:
+    following, stitches = after.first(line + 1), after.last(line).leaves
+    if following.plan is None or following.before != stitches:
         return []
     if not goes_to_end(after.read(line + 1).body):
-        return [f"{following.label} needs {left}"] if following.plan.uses == left else []
+        return [f"{following.label} needs {stitches}"] if following.plan.uses == stitches else []
     stated = following.stated.stitches if following.stated else None
-    return [f"{following.label} states {left}"] if stated == left == following.plan.leaves else []
+    return [f"{following.label} states {stitches}"] if stated == stitches == following.plan.leaves else []
 
 
 def _still_disagrees(checked: Checked, line: int) -> str:

@@ -185,8 +185,8 @@ def offers(question: Question, suspects: Sequence[Suspect], ways: Sequence[Mend]
     if not question.is_confirmed and suspect is not None and suspect.alike > 1:
         # Of places that are all as likely the one that is ripped is mostly wrong, and one more count tells which.
         choices = [choice for choice in choices if choice is not frog]
-    kept = list(dict.fromkeys(choice for choice in choices if choice is not None))
-    return tuple(kept[:MOST_OFFERS])
+    distinct = list(dict.fromkeys(choice for choice in choices if choice is not None))
+    return tuple(distinct[:MOST_OFFERS])
 
 
 def _only_at_end(question: Question) -> bool:

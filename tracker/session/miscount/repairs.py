@@ -303,9 +303,11 @@ def carried(situation: Situation) -> Mend | None:
     onward = situation.onward
     if not onward.is_proven:
         return None
-    left = abs(onward.left)
+    difference = abs(onward.left)
     shows = (
-        f"it stays {left:,} {'more' if onward.left > 0 else 'fewer'}" if left else "the count comes right by itself"
+        f"it stays {difference:,} {'more' if onward.left > 0 else 'fewer'}"
+        if difference
+        else "the count comes right by itself"
     )
     return Mend(Way.CARRY_ON, 0, shows, left=onward.left)
 

@@ -230,12 +230,12 @@ def as_worked(body: tuple[Node, ...], place: Suspect) -> tuple[Node, ...] | None
 
 
 def _missed_increase(act: Act, effect: int) -> Run | None:
-    left = act.stitches + effect
-    if not act.is_increase or len(act.makes) != 1 or left < 1:
+    stitches = act.stitches + effect
+    if not act.is_increase or len(act.makes) != 1 or stitches < 1:
         return None
     kind = act.makes[0].kind
     plain = replace(act, name=kind, makes=(Made(kind),), technique=Technique.STITCH)
-    return Run(plain if left == 1 else replace(increase_of(plain), makes=(Made(kind, left),)))
+    return Run(plain if stitches == 1 else replace(increase_of(plain), makes=(Made(kind, stitches),)))
 
 
 def _missed_decrease(act: Act, effect: int) -> Run | None:
