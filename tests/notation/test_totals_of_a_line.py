@@ -9,7 +9,8 @@ import pytest
 
 from tracker.diagnostics import Lines
 from tracker.normalize import fold
-from tracker.notation.lexer import scan, unwrapped, without_fillers
+from tracker.notation.lexer import scan, without_fillers
+from tracker.notation.line_ends import unwrapped
 from tracker.notation.parser.total_finder import Totals, take_totals
 
 LINES = {

@@ -8,7 +8,8 @@ from __future__ import annotations
 import pytest
 
 from tracker.normalize import fold
-from tracker.notation.lexer import in_one, scan, scan_behind, unwrapped, without_fillers
+from tracker.notation.lexer import in_one, scan, scan_behind, without_fillers
+from tracker.notation.line_ends import unwrapped
 from tracker.notation.token_kinds import T
 
 YARNS = frozenset(("a", "c1"))

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import re
+
 import pytest
 
 from tracker.rounds.line_report import read_line
@@ -30,3 +32,36 @@ def test_a_line_end_between_any_two_words_changes_nothing(text: str, before: int
             whole.stated,
             whole.verdict,
         ), broken
+
+
+@pytest.mark.parametrize(("text", "before"), ROUNDS)
+def test_a_word_that_a_hyphen_cuts_at_the_end_of_a_line_is_read_whole(text: str, before: int) -> None:
+    whole = read_line(text, before)
+    for word in re.finditer(r"(?<=[ *])[a-z]{5,}\b", text):
+        for cut in range(word.start() + 2, word.end() - 1):
+            broken = f"{text[:cut]}-\n{text[cut:]}"
+            read = read_line(broken, before)
+            assert (read.leaves, read.uses, read.stated, read.verdict) == (
+                whole.leaves,
+                whole.uses,
+                whole.stated,
+                whole.verdict,
+            ), broken
+
+
+WORDS_CUT = (
+    ("Rnd 2: Half dou-\nble crochet in each st around. (30)", 30, 30),
+    ("Rnd 3: Half-\ndouble crochet in each st around. (30)", 30, 30),
+    ("Rnd 4: *Sc in next st, ch-\n3, skip next st; rep from * around. (15 ch-\n3 sps)", 30, 15),
+    ("Rnd 5: (Sc in next 3 sts, sc2-\ntog) 6 times. (24)", 30, 24),
+    ("Rnd 6: 2 sc in each st, place mar-\nker in last st. (24)", 12, 24),
+    ("Rnd 7: *Sc in next st, 2 sc in next st*, work\nfrom * to * 6 times in all. (18)", 12, 18),
+)
+
+
+@pytest.mark.parametrize(("text", "before", "leaves"), WORDS_CUT)
+def test_parts_that_are_words_by_themselves_are_joined_as_the_trade_writes_them(
+    text: str, before: int, leaves: int
+) -> None:
+    read = read_line(text, before)
+    assert (read.leaves, read.verdict) == (leaves, "ok"), read.messages

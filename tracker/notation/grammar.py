@@ -39,7 +39,8 @@ from tracker.notation.instructions import (
     place_in_ring,
     place_in_same_stitch,
 )
-from tracker.notation.lexer import scan_behind, unwrapped, without_fillers
+from tracker.notation.lexer import scan_behind, without_fillers
+from tracker.notation.line_ends import unwrapped
 from tracker.notation.lowering.chain_gap import add_plain_stitches, lower_bridges, lower_last_loop
 from tracker.notation.lowering.round_end import lower_end
 from tracker.notation.lowering.starting_chain import lower_lone_chain, lower_own_chains, lower_start

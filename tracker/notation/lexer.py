@@ -67,7 +67,10 @@ def _kept_scan(text: str, terms: str, colours: frozenset[str]) -> tuple[Token, .
 
 
 def _scanned(text: str, terms: str, colours: frozenset[str]) -> Iterator[Token]:
-    return _tokens(_parted(list(_atoms(text)), terms, colours), terms, colours)
+    atoms = list(_atoms(text))
+    return _tokens(
+        _parted(_joined(atoms, terms) if "-" in text and "\n" in text else atoms, terms, colours), terms, colours
+    )
 
 
 def _atoms(text: str) -> Iterator[Atom]:
@@ -77,6 +80,32 @@ def _atoms(text: str) -> Iterator[Atom]:
         end = start + len(word)
         yield Atom(word, start, end, not blanks and above != "\n")
         start, above = end, word
+
+
+def _joined(atoms: list[Atom], terms: str) -> list[Atom]:
+    """The atoms with what a hyphen cuts at the end of a line as one: "re-" over "peat", "sc2-" over "tog"."""
+    joined: list[Atom] = []
+    place = 0
+    while place < len(atoms):
+        atom = atoms[place]
+        place += 1
+        cut = atom.glued and [after.text for after in (atom, *atoms[place : place + 1])] == ["-", "\n"]
+        before, after = joined[-1:], atoms[place + 1 : place + 2]
+        if not (cut and before and after and before[0].text[0].isalnum() and after[0].text[0].isalpha()):
+            joined.append(atom)
+            continue
+        word = before[0].text + after[0].text
+        place += 2
+        if beginning_with(word, terms).meanings or not _are_words(before[0].text, after[0].text, terms):
+            joined[-1] = before[0]._replace(text=word, end=after[0].end)
+        else:
+            joined.append(after[0]._replace(glued=True))
+    return joined
+
+
+def _are_words(first: str, second: str, terms: str) -> bool:
+    """Whether one of two parts is a word of the trade by itself: "half-" over "double", "2-" over "tog"."""
+    return any(part.isdecimal() or beginning_with(part, terms).meanings for part in (first, second))
 
 
 def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom]:
@@ -395,11 +424,12 @@ def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
 
 
 def _goes_back(kept: list[Token], words: list[Token]) -> bool:
-    """ "continue from * to * around", "do * to * 6 times", "from * to * 6 times" where no repeat stands before it"""
+    """ "continue from * to * around", "do * to * 6 times", "work between *s", and "from * to * 6 times" where no
+    repeat stands before it"""
     kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:3]
     if kinds[0] is T.FROM:
         return kinds[1:] == [T.MARK, T.TO] and (not kept or kept[-1].kind in _BEFORE_FROM)
-    return kinds[1:] in ([T.FROM, T.MARK], [T.MARK, T.TO])
+    return kinds[1:] in ([T.FROM, T.MARK], [T.BETWEEN, T.MARK], [T.MARK, T.TO])
 
 
 _BEFORE_FROM = PAUSES | {T.MARK, T.AND, T.THEN, T.AGAIN}
@@ -417,63 +447,6 @@ def _names_colour(kept: list[Token], after: T | None) -> bool:
         return False
     begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS)
     return after is T.IN or (begins and after not in (T.WORD, T.COLOURED))  # "with a long tail", "with a red yarn"
-
-
-# Lines that were broken for the page and not for the sense: "3 sc in" over "the last ch".
-
-_WANTS_MORE = frozenset((
-    T.IN, T.OVER, T.OF, T.EACH, T.ALL, T.OTHER, T.NEXT, T.SAME, T.LAST, T.ORDINAL, T.BEGINNING, T.FROM, T.REPEAT,
-    T.TO, T.UNTIL, T.WITH, T.AND, T.THEN, T.COMMA, T.OPEN, T.PLUS, T.BETWEEN, T.WORK, T.SKIP, T.CHAIN, T.JOIN,
-    T.CHANGE, T.AS, T.COUNTS, T.NOT, T.REMAINING, T.MARK,
-))  # fmt: skip
-"""What no instruction ends with, or what loses nothing when it is read on."""
-
-_HANGS_ON = frozenset((
-    T.NOUN, T.SPACE, T.HOOK, T.OF, T.AROUND, T.TIMES, T.OFTEN, T.MORE, T.CLOSE, T.TOG, T.COMMA, T.DOT, T.SEMI,
-))  # fmt: skip
-"""What no instruction begins with."""
-
-_LEADS_TO_PLACE = (T.IN, T.TO, T.NEXT, T.EACH)
-_TOTAL_FOLLOWS = frozenset((T.DASH, T.EQUALS, T.COLON, T.CLOSE, T.DOT))
-
-
-def unwrapped(tokens: list[Token]) -> list[Token]:
-    """The words without the line ends that stand in the middle of a phrase."""
-    return [
-        token
-        for index, token in enumerate(tokens)
-        if token.kind is not T.NEWLINE or not _in_a_phrase(tokens[:index], tokens[index + 1 : index + 4])
-    ]
-
-
-def _in_a_phrase(before: list[Token], after: list[Token]) -> bool:
-    if not before or not after:
-        return False
-    last, kinds = before[-1].kind, [token.kind for token in after]
-    if last is T.NUMBER:
-        sizes = kinds[:3] in ([T.OPEN, T.NUMBER, T.COMMA], [T.OPEN, T.NUMBER, T.SLASH])
-        total = len(before) > 1 and before[-2].kind in _TOTAL_FOLLOWS
-        if total and before[-2].kind is T.COLON:  # "magic ring: 6" over "sc": nothing is made yet
-            total = any(token.kind in WORKED for token in before)
-        return sizes or kinds[0] in _HANGS_ON or (not total and kinds[0] in WORKED)
-    if last is T.CLOSE and len(after) == 1 and _are_sizes(before):
-        return kinds[0] in (T.STITCH, T.NOUN)
-    if kinds[0] is T.OPEN and last is T.MARK:
-        return False
-    if last is T.TIMES and kinds[0] is T.NUMBER:  # "(sc, inc) x" over "6. (12)"
-        return len(before) == 1 or before[-2].kind is not T.NUMBER
-    if kinds[0] is T.TOTAL and kinds[1:2] == [T.CLOSE]:
-        return True  # "(18 sc" over "in total)"
-    return last in _WANTS_MORE or kinds[0] in _HANGS_ON or (kinds[0] in _LEADS_TO_PLACE and last in WORKED)
-
-
-def _are_sizes(tokens: list[Token]) -> bool:
-    """Whether the words end in the counts of other sizes, "24 (27, 30)"."""
-    start = len(tokens) - 1
-    while start > 0 and tokens[start].kind is not T.OPEN:
-        start -= 1
-    inside = {token.kind for token in tokens[start + 1 : -1]}
-    return start > 0 and tokens[start - 1].kind is T.NUMBER and T.NUMBER in inside <= {T.NUMBER, T.COMMA, T.SLASH}
 
 
 # Stitches told in US and in UK terms at once, "2 dc (UK) / 2 sc (US)": those of the other terms are blanked.

@@ -168,6 +168,7 @@ WORD_GROUPS = {
     "CARRIES": "carry|carrying|carried|float|floating",
     "DOUBLE": "double",
     "DRAW": "draw|pull|drawing|pulling",
+    "DRAWN_THROUGH": "draw through|pull through|through|draw|pull|drawing|pulling",
     "DROPS": "drop|dropping",
     "EVENLY_TOLD": "evenly|evenly spaced|spaced evenly|evenly spaced around|evenly around|evenly across",
     "EXAMPLE": "ie|eg|viz",
@@ -176,6 +177,7 @@ WORD_GROUPS = {
     "FRONT_OR_BACK": "front|back",
     "FORMED": "formed|created|made",
     "HOLDING": "holding|keeping|folding|pushing|bending|hold|keep|fold|push|bend",
+    "HELD_BACK": "holding|hold|keeping|keep|leaving|leave|retaining|retain",
     "IF": "if",
     "IN_ALL": "in all",
     "ITS_END": "end of row|end of the row|end of rnd|end of the rnd|end of round|end of the round",
@@ -223,6 +225,7 @@ WORD_GROUPS = {
     "WHOLE_OF_IT": "whole|entire|outer|inner|outside",
     "WHOLE_PIECE": "hat|square|motif|bag|basket|bowl|blanket|cowl|coaster|mandala|doily|hexagon|ball|piece",
     "WITHIN": "within",
+    "YARN_OVER": "yo|yoh|yrh|wrh|yarn over|yarnover|yarn|thread|wool|cotton|over|round|hook",
 }
 """Words that the grammar asks for by their spelling, whatever their kind, by the names that patterns call them."""
 

@@ -41,6 +41,7 @@ from tracker.notation.instructions import (
     other_side,
     unmarked,
 )
+from tracker.notation.lowering.first_cluster import first_item, with_chain_closed
 
 LONGEST_TURNING_CHAIN = 6
 """A longer chain is there to be worked into: the tallest stitches need six to be reached (glossary), and a chain with
@@ -127,6 +128,9 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_
     kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
     as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
     said = chain.act.counts_as_stitch
+    closed = with_chain_closed(rest) if said is not False else ()
+    if closed:
+        return (as_nothing[0], *closed)
     if said and chain.act.counts:
         besides = chain.act.counts.besides
         return _counted(chain, _beside_chain(rest), chain.act.counts.stitch or kind, besides, in_space=in_space)
@@ -147,7 +151,7 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_
 
 def _skips_one(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, sk 1, ..." does not say whether the skipped stitch is the one that the chain stands on."""
-    skip = _first_item(rest)
+    skip = first_item(rest)
     if not isinstance(skip, Some) or skip.act.role is not Role.SKIP or skip.times != Exactly(1):
         return False
     return skip.act.takes == 1 and skip.act.into is Into.STITCH and not skip.act.over_first
@@ -203,16 +207,12 @@ def _skips_first(act: Instruction | None) -> bool:
     return act is not None and act.role is Role.SKIP and act.over_first
 
 
-def _first_item(rest: tuple[Item, ...]) -> Item | None:
-    return next((item for item in rest if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)
-
-
 def _shares_first(rest: tuple[Item, ...]) -> int:
     """How many stitches go "in same st" right behind the chain.
 
     One makes the chain the other half of an increase, and a corner or V made there counts on it too.
     """
-    first = _first_item(rest)
+    first = first_item(rest)
     if not isinstance(first, Some) or first.act.into is not Into.SAME or first.act.role is not Role.WORK:
         return 0
     if any(made.is_chain for made in first.act.makes):
@@ -223,7 +223,7 @@ def _shares_first(rest: tuple[Item, ...]) -> int:
 def _is_one_short(body: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in same sp, *ch 1, 3 dc in next sp": the first group is one stitch short of the others, and the
     chain is that stitch."""
-    first = _first_item(body)
+    first = first_item(body)
     if not isinstance(first, Some) or not isinstance(first.times, Exactly):
         return False
     stitches, kinds = first.act.stitches * first.times.count, _worked_kinds(first.act)
@@ -237,13 +237,13 @@ def _worked_kinds(act: Instruction) -> set[str]:
 
 def _goes_in_space(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in same sp": the chain begins a group of stitches that are all in the space."""
-    first = _first_item(rest)
+    first = first_item(rest)
     return isinstance(first, Some) and first.act.into is Into.SAME and first.act.same_space
 
 
 def _goes_into_first(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, dc in first st": the first stitch of the row, or beside the chain that is it."""
-    first = _first_item(rest)
+    first = first_item(rest)
     return isinstance(first, Some) and first.act.role is Role.WORK and first.act.over_first
 
 
@@ -256,7 +256,7 @@ def _ends_with_increase(rest: tuple[Item, ...]) -> bool:
 
 def _several_in_each(rest: tuple[Item, ...]) -> bool:
     """ "ch 3, 2 dc in each st": nothing is said of the first stitch, so the chain hardly stands for one."""
-    first = _first_item(rest)
+    first = first_item(rest)
     return isinstance(first, Some) and isinstance(first.times, Rest) and first.act.is_increase
 
 

@@ -14,6 +14,7 @@ from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
 from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
+from tracker.notation.parser.held_loops import BEGINS_HELD, held_loops
 from tracker.notation.parser.join import join, takes_joining_space
 from tracker.notation.parser.one_place import all_in_one, and_chain, place_first
 from tracker.notation.parser.place import of_round, of_what
@@ -379,6 +380,12 @@ RULES: tuple[Rule, ...] = (
         _told_bunch,
         "cable over next 4 sts (sk 2, 2 fptr, fptr in 2 skipped sts)",
         why="before stitches",
+    ),
+    Rule(
+        "held loops",
+        held_loops,
+        "holding back last loop of each, dc in next 4 sts, yo, draw through all loops",
+        at=BEGINS_HELD,
     ),
     Rule("chain", chain, "ch 3, 5 dc in ring"),
     Rule("foundation", chainless, "24 fsc"),

@@ -270,6 +270,8 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
         cursor.remarks.append(cursor.words(first))  # "working on the first 12 sts only, ch 1, turn, ..."
         return True
+    if (not first or cursor.tokens[first - 1].kind in _ENDS_A_PLACE) and cursor.begins(_STOP_BEFORE_WORK):
+        cursor.skip(T.DOT, T.NEWLINE)
     cursor.skip(T.COMMA, T.WORK)
     if cursor.begins(_LIST_BELOW) and (listed := _listed_below(cursor)):
         items.append(in_places(tuple(listed), where, cursor.span(first)))
@@ -293,7 +295,7 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     elif begins_phrase(cursor) or cursor.at(T.CHAIN):
         all_there = cursor.tokens[first].kind is T.IN and cursor.tokens[cursor.place - 1].kind is T.WORK
         onward = where.from_hook and not all_there
-        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first))
+        items.extend(_from_hook(cursor, where.from_hook) if onward else _row(cursor, where, first, all_there))
     elif _are_several(where) and cursor.accept(T.TOG):
         items.append(_together(where, cursor.span(first)))
     elif where.into is not Into.STITCH or where.bases != Exactly(1):
@@ -302,6 +304,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
 
+
+_STOP_BEFORE_WORK = PhrasePattern("DOT NEWLINE? WORK")
+""" "in each sp. work 2 sc": the stop is that of a short word"""
 
 _LIST_BELOW = PhrasePattern("COLON NEWLINE")
 """ "Work into the same sp:" over "- 1 sc", "- 3 dc", "- 1 sc" """
@@ -361,13 +366,23 @@ def _bracket(cursor: Cursor) -> tuple[Item, ...]:
     return body
 
 
-def _row(cursor: Cursor, where: Where, first: int) -> list[Item]:
-    """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named"""
+def _row(cursor: Cursor, where: Where, first: int, all_there: bool) -> list[Item]:
+    """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
+    `all_there` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
-    while cursor.at(T.COMMA, T.AND) and where.into is not Into.STITCH and _goes_on(cursor):
+    while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or all_there) and _goes_on(cursor):
+        start = cursor.place
         cursor.skip(T.COMMA, T.AND)
-        row += _phrase(cursor)
+        phrase = _phrase(cursor)
+        if where.into is Into.STITCH and _names(phrase) == _names(row[-1:]):
+            cursor.place = start
+            break
+        row += phrase
     return [in_places(tuple(row), where, cursor.span(first))]
+
+
+def _names(items: list[Item]) -> list[str]:
+    return [act.name for act in acts(tuple(items))]
 
 
 def _phrase(cursor: Cursor) -> list[Item]:

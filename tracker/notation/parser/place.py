@@ -495,5 +495,7 @@ def as_what(cursor: Cursor) -> None:
         )  # fmt: skip
         if cursor.peek(-1) is T.CHAIN and cursor.peek(1) not in MADE:
             cursor.accept(T.NUMBER)  # "as ch-1"
+        elif cursor.peek(-1) is T.ORDINAL and cursor.peek(1) in BASES and cursor.accept(T.NUMBER):
+            cursor.take()  # "as first 2 sc"
     elif cursor.begins(_WHICH_JOINED):
         cursor.place = cursor.end_of(STOPS | {T.OPEN, T.AND})

@@ -39,8 +39,7 @@ _TELLING = frozenset(
         "these those he she they we hook body head arm arms leg legs ear ears tail part piece pattern photo "
         "picture invisible close flatten cut stuffed beads bead pipe cleaner cardboard felt glue sts optional "
         "careful move gather gathering pinch pinching draw drawing tug ready set aside proceed tuck yes no "
-        "darn pop about apart wrap bring end ends loose long short "
-        "size row shape"
+        "darn pop about apart wrap bring end ends loose long short size row shape"
     ).split()
 )
 """Words that begin a sentence for the maker, or stand in one."""
@@ -62,13 +61,13 @@ def is_remark_bracket(cursor: Cursor) -> bool:
         return True
     if not any(kind in MADE for kind in kinds) and not is_letters(inner):
         return T.TOG not in kinds and not are_runs(inner, cursor.context) and not _is_slip(inner, cursor.context)
-    if T.EVENLY in kinds and any("evenly" in token.text for token in cursor.tokens[: cursor.place]):
+    if inner[-1].text == "made" or (
+        T.EVENLY in kinds and any("evenly" in t.text for t in cursor.tokens[: cursor.place])
+    ):
         return True  # "(1 in each row end)" tells how it comes to the number before
-    if inner[-1].text == "made":
-        return True
     if kinds[0] is T.ORDINAL:
         return T.NUMBER not in kinds and T.IN not in kinds
-    if kinds[:2] == [T.WORD, T.COMMA] and inner[0].text not in _TELLING:
+    if (kinds[:2] == [T.WORD, T.COMMA] and inner[0].text not in _TELLING) or cursor.begins(_LOOPS_HELD):
         return False
     return kinds[0] not in _BEGINS_ITEMS and not (kinds[0] is T.WORD and inner[0].text in "vaw")
 
@@ -135,6 +134,7 @@ def _instructs(inner: list[Token]) -> bool:
     return any(token.kind in (T.NUMBER, T.COUNTS, T.EQUALS, T.SKIP, T.CHANGE, T.COLOURED) for token in inner)
 
 
+_LOOPS_HELD = PhrasePattern("OPEN HELD_BACK BACK_WORD? (IN A_HOOK)? LAST SPACE")
 _COUNTS = PhrasePattern("NOT? COUNTS")
 """ "ch 3. Ch 3 counts as dc." """
 

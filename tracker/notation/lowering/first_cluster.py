@@ -1,0 +1,35 @@
+"""The first cluster of a round, which the chain at the start is closed into (common practice, no source)."""
+
+from __future__ import annotations
+
+import re
+
+from tracker.lazy_dataclass import replace
+from tracker.notation.ast import Exactly, Instruction, Item, Role, Some, Technique, acts
+
+
+def with_chain_closed(rest: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "ch 3, dc4tog over next 4 sts, *ch 7, dc5tog over next 5 sts": the chain is closed with the first stitches,
+    one short of the others, and stands on a place of theirs; empty if it is not so."""
+    first = first_item(rest)
+    if not isinstance(first, Some) or first.times != Exactly(1) or not _legs(first.act):
+        return ()
+    act = first.act
+    others = (other for other in acts(rest) if other is not act and other.makes == act.makes)
+    if all(_legs(other) != _legs(act) + 1 for other in others):
+        return ()
+    whole = replace(first, act=replace(act, takes=act.takes + 1)) if act.takes else first
+    return tuple(whole if item is first else item for item in rest)
+
+
+def _legs(act: Instruction) -> int:
+    """How many stitches are closed as one, where their places or their name tell; 0 where they do not."""
+    if act.technique not in (Technique.TOGETHER, Technique.GROUP):
+        return 0
+    named = re.search(r"\d+(?=tog$)", act.name)
+    return act.takes if act.takes > 1 else int(named[0]) if named else 0
+
+
+def first_item(rest: tuple[Item, ...]) -> Item | None:
+    """The first item that is no step."""
+    return next((item for item in rest if not (isinstance(item, Some) and item.act.role is Role.STEP)), None)
