@@ -428,7 +428,8 @@ def _goes_back(kept: list[Token], words: list[Token]) -> bool:
     repeat stands before it"""
     kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:3]
     if kinds[0] is T.FROM:
-        return kinds[1:] == [T.MARK, T.TO] and (not kept or kept[-1].kind in _BEFORE_FROM)
+        before = next((token.kind for token in reversed(kept) if token.kind is not T.NEWLINE), T.COMMA)
+        return kinds[1:] == [T.MARK, T.TO] and before in _BEFORE_FROM
     return kinds[1:] in ([T.FROM, T.MARK], [T.BETWEEN, T.MARK], [T.MARK, T.TO])
 
 

@@ -451,6 +451,7 @@ def _from_hook(cursor: Cursor) -> bool:
     return bool(cursor.take_phrase(_FROM_THE_HOOK))
 
 
+_NAMES_WHICH = (T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP)
 _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
     T.RING: _ring,
     T.BETWEEN: between,
@@ -490,9 +491,7 @@ def of_round(cursor: Cursor) -> bool:
 def as_what(cursor: Cursor) -> None:
     """ "same st as joining", "as sl st", "as last dc", "where you joined": tells which, changes no number."""
     if cursor.accept(T.AS):
-        cursor.skip(
-            T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP
-        )  # fmt: skip
+        cursor.skip(*_NAMES_WHICH)
         if cursor.peek(-1) is T.CHAIN and cursor.peek(1) not in MADE:
             cursor.accept(T.NUMBER)  # "as ch-1"
         elif cursor.peek(-1) is T.ORDINAL and cursor.peek(1) in BASES and cursor.accept(T.NUMBER):
