@@ -30,6 +30,8 @@ def told(text: str) -> str:
 @pytest.mark.parametrize(
     ("text", "counts"),
     [
+        (DISK + "Rnd 4: as Rnd 3, but with 2 sc between the increases (24)", [6, 12, 18, 24]),
+        (DISK + "Rnd 4: (2 sc, inc) x 6\nRnd 5: like R4, but with 3 sc before each inc (30)", [6, 12, 18, 24, 30]),
         (DISK + "Continue increasing in this way until you have 42 sts.", [6, 12, 18, 24, 30, 36, 42]),
         (DISK + "Then continue increasing in this way until 36.", [6, 12, 18, 24, 30, 36]),
         (DISK + "Rnds 4-5: continue increasing as established (30)", [6, 12, 18, 24, 30]),
@@ -131,3 +133,13 @@ def test_rounds_that_are_worked_even_are_of_the_stitch_that_is_named(words: str)
     entries = cut(f"{DISK}Rnds 4-5: {words}", Context())
     rounds, _ = check_rounds(entries.entries, entries.context)
     assert [dict(each.plan.tally.kinds) for each in rounds[3:] if each.plan] == [{"hdc": 18}] * 2
+
+
+def test_a_number_that_the_total_does_not_vouch_for_is_asked_about() -> None:
+    again = DISK + "Rnd 4: as Rnd 3, but with 2 sc between the increases"
+    assert left(again) == [6, 12, 18, 24]
+    assert told(again) == "read as that round with 2 in place of 1: right?"
+
+
+def test_a_number_that_may_be_in_place_of_none_is_refused() -> None:
+    assert "is not to be told" in told(DISK + "Rnd 4: as Rnd 3, but with 11 sc between the increases (40)")

@@ -193,7 +193,7 @@ def _word(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) ->
     if after is not None and after.glued and _is_numbered_key(first.text, after.text, colours):
         text = first.text + after.text
         return Token(T.COLOURED, text, text, first.start, after.end, first.glued), place + 2
-    if first.text == "r" and first.text not in colours and _names_round(atoms, place):
+    if first.text in ("r", "t", "v") and first.text not in colours and _names_round(atoms, place):
         return Token(T.ROUND, None, first.text, first.start, first.end, first.glued), place + 1
     known = _spelt_number(atoms, place) or _phrase(atoms, place, terms, colours)
     known = known or _plural(atoms, place, terms, colours)
@@ -223,8 +223,9 @@ def _is_numbered_key(letters: str, figures: str, colours: frozenset[str]) -> boo
 
 
 def _names_round(atoms: list[Atom], place: int) -> bool:
-    """ "repeat R2", "as R4": the letter of a round with its number right behind it"""
-    return place + 1 < len(atoms) and atoms[place + 1].glued and atoms[place + 1].text[0].isdecimal()
+    """ "repeat R2", "as T4": the letter of a round, in other languages behind "as", and its number right behind it"""
+    is_letter = atoms[place].text == "r" or (place > 0 and atoms[place - 1].text in ("as", "like"))
+    return is_letter and place + 1 < len(atoms) and atoms[place + 1].glued and atoms[place + 1].text[0].isdecimal()
 
 
 def _plural(atoms: list[Atom], place: int, terms: str, colours: frozenset[str]) -> tuple[Token, int] | None:
@@ -302,8 +303,7 @@ _RUN_TOGETHER: dict[T, frozenset[T]] = {
 _SHORTEST = 2
 """Letters of either part: one letter alone is the end of many a word."""
 
-_IN_OTHER_WORDS = frozenset(("at", "on", "ea"))
-"""Parts of everyday words: "stat", "east"."""
+_IN_OTHER_WORDS = frozenset(("at", "on", "ea"))  # parts of everyday words: "stat", "east"
 
 
 @lru_cache(maxsize=4_096)

@@ -10,7 +10,7 @@ import re
 from collections.abc import Callable, Iterator, Sequence
 from itertools import pairwise
 
-from tracker.diagnostics import NOWHERE, Problem, error, verdict_of
+from tracker.diagnostics import NOWHERE, Problem, error, note, verdict_of, warning
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Line
@@ -64,6 +64,8 @@ def lines_again(
         return Again(problem=error("no-such-round", message, NOWHERE, "check the number"))
     if reference.worked:
         sources = [(read(reference.worked), replace(entry, text=reference.worked)) for _, entry in sources]
+    if reference.change and (number := re.search(r"\d+", reference.change)):
+        return _renumbered(sources, int(number[0]), _base(rounds), line, context, read)
     if reference.change:
         sources = _changed(sources, reference.change, read)
     if reference.stitches:
@@ -93,6 +95,37 @@ def _changed(sources: Sequence[Written], change: str, read: Reads) -> list[Writt
         else:
             lines.append((replace(line, remarks=(*line.remarks, change)), entry))
     return lines
+
+
+def _renumbered(
+    sources: Sequence[Written], number: int, base: Base | None, line: Line, context: Context, read: Reads
+) -> Again:
+    """The line with this number in place of one that it has: the one with which the round uses all that is there, and
+    leaves what is stated."""
+    came_out: dict[int, Written] = {}
+    for nth, (source, entry) in _numbered(sources[0], context, read) if base is not None else ():
+        words = _words(source, context)
+        old = words[nth].number
+        if old in (0, number) or old in came_out:
+            continue
+        text = source.text
+        for word in reversed(words):
+            if word.kind is T.NUMBER and word.number == old:
+                text = f"{text[: word.start]}{number}{text[word.end :]}"
+        other = read(text)
+        weighed = weigh(replace(other, stated=line.stated), base)
+        if verdict_of(weighed.problems) == "ok" and is_plain(weighed.problems) and weighed.plan is not None:
+            came_out[old] = (other, replace(entry, text=text))
+    if len(sources) != 1 or len(came_out) != 1:
+        return Again(problem=_unclear(line, f"which number of that round is {number} this time is not to be told"))
+    old, (other, entry) = next(iter(came_out.items()))
+    message = f"read as that round with {number} in place of {old}"
+    question = (
+        note("read-otherwise", message, line.instruction)
+        if line.stated
+        else warning("read-otherwise", f"{message}: right?", line.instruction, "state the total")
+    )
+    return Again([(replace(other, problems=(*other.problems, question)), entry)], 1)
 
 
 def _up_to(sources: Sequence[Written], base: Base | None, goal: int, line: Line) -> list[Written] | Problem:
@@ -231,7 +264,7 @@ def _progress(
     return ways
 
 
-_LONGEST = 40
+_LONGEST = 60
 """Words in which a number is looked for that changes from round to round; "(3 sc, inc) x 6" has ten."""
 
 

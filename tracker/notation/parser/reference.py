@@ -94,6 +94,12 @@ _CHANGE = PhrasePattern("IN? LOOP (?= STOPS | $) | (WITH | CHANGE | IN | JOIN WI
 """ "Rnd 6: as rnd 4 but in back loops only", "Rnd 5: as rnd 4 but with grey" """
 
 
+_OTHER_NUMBER = PhrasePattern(
+    "[COMMA DASH]* [WITH WORK] NUMBER [STITCH NOUN] ((?! STOPS | [NUMBER REPEAT MARK OPEN]) ..)* DOT? $"
+)
+""" "as rnd 3, but with 9 dc between the corners": one number of it is another this time"""
+
+
 def split_goal(cursor: Cursor, lines: Lines) -> tuple[list[Token], int]:
     """The words of a line without the count of stitches that it is worked up to, and that count; 0 if it has none."""
     words = cursor.tokens
@@ -167,6 +173,8 @@ def reference(cursor: Cursor) -> Reference | None:
     if named is None:
         return None
     named = _with_times(cursor, named)
+    if words := cursor.take_phrase(_OTHER_NUMBER):
+        return replace(named, change=cursor.words(cursor.place - len(words)))
     rest = cursor.tokens[cursor.place :]
     if any(token.kind in (T.STITCH, T.INC, T.DEC, T.BUNCH) for token in rest):
         return None

@@ -284,6 +284,8 @@ def plain_total(body: list[Token]) -> int | None:
     for start in range(len(body) - 1, max(0, len(body) - 1 - _LONGEST_PLAIN), -1):
         if body[start].kind is not T.NUMBER or body[start - 1].kind is T.CHAIN or not is_total(body[start:]):
             continue
+        if body[start - 1].kind is T.JOIN and any(word.value == "sl st" for word in body[start:]):
+            continue  # "close by 1 sl st"
         before = body[:start]
         if open_brackets(before) > 0 > open_brackets(body[start:]):
             continue  # the bracket holds more than the total
