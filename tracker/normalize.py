@@ -66,9 +66,10 @@ _GOES_ON = (
 
 _STOPPED = compile_later(
     rf"\b(?:(?i:{_LEADS_ON})\.(?=\s*(?:[a-z]|\d))|(?i:(?:{_CUT_SHORT})s?)\.(?=[,;:)\]-]|\s+(?:{_GOES_ON})\b)"
-    r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z]))"
+    r"|(?<=\s)\d{1,3}(?:st|nd|rd|th)\.(?=\s+[a-z])|(?<!\d)(?<!\d )(?i:ch)\.(?= ?\d{1,3} ?(?:[(,.;\n]|$)))"
 )
-"""A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop"."""
+"""A full stop that makes a word short and ends nothing: "ss. to 1st d.c.", "rep. from *", "5-ch. loop", "Ch. 3, 13
+dc"; "ch. 3 dc" may be a chain and three stitches, and keeps its stop."""
 
 
 def _without_stops(dotted: re.Match[str]) -> str:

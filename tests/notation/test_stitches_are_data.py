@@ -16,7 +16,7 @@ import json
 from tracker.notation import glossary
 
 kumi = glossary.Stitch(
-    "kmc", "kmc", "kmr", "kumi crochet", "kumi treble", 3, True, "invented", "T with two bars", ("kumi",), ()
+    "kmc", "kmc", "kmr", "kumi crochet", "kumi treble", 3, True, "invented", "T with two bars", "kumi"
 )
 glossary.STITCHES += (kumi,)
 glossary.BY_ID[kumi.id] = kumi

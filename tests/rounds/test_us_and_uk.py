@@ -12,6 +12,7 @@ from dataclasses import dataclass
 import pytest
 
 from tracker.notation.glossary import BY_ID, STITCHES, Stitch, abbreviation, full_name, stitch_words
+from tracker.notation.spellings import spellings as all_of
 from tracker.rounds.line_report import LineReport, read_line
 
 TERMS = ("US", "UK")
@@ -42,8 +43,8 @@ CHAINS = {"sl st": 0, "sc": 1, "hdc": 2, "dc": 3, "tr": 4, "dtr": 5}
 
 def spellings(stitch: Stitch, terms: str) -> tuple[str, ...]:
     if terms == "UK":
-        return (stitch.uk, stitch.uk_name, *stitch.uk_words)
-    return (stitch.us, stitch.us_name, *stitch.us_words)
+        return (stitch.uk, stitch.uk_name, *all_of(stitch.uk_words))
+    return (stitch.us, stitch.us_name, *all_of(stitch.us_words))
 
 
 def kinds(report: LineReport) -> dict[str, int]:

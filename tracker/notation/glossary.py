@@ -12,6 +12,7 @@ from collections.abc import Iterator
 from functools import cache
 
 from tracker.lazy_dataclass import dataclass
+from tracker.notation.spellings import spellings
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +21,7 @@ class Stitch:
 
     `turning_chain` is the chains it needs at the start of a round; `chain_counts` whether they stand for a stitch
     unless the pattern says otherwise (None: practice is divided). `us_words` are further US spellings, `uk_words` UK
-    ones. `how` is how to work it, in US terms; `symbol_words` its symbol in a chart, in words.
+    ones (`spellings`). `how` is how to work it, in US terms; `symbol_words` its symbol in a chart, in words.
     """
 
     id: str
@@ -32,19 +33,12 @@ class Stitch:
     chain_counts: bool | None
     how: str
     symbol_words: str
-    us_words: tuple[str, ...] = ()
-    uk_words: tuple[str, ...] = ()
+    us_words: str = ""
+    uk_words: str = ""
 
 
-_JOINING_IN_TRANSLATIONS = (
-    *(f"connecting {word}" for word in ("post", "column", "loop", "stitch", "st")),
-    *(f"{slid} {word}" for slid in ("slipped", "sliding") for word in ("point", "stitch", "st")),
-)
-_WITHOUT_YARN_OVER = tuple(
-    f"{column} without {crochet}"
-    for column in ("column", "columns")
-    for crochet in ("crochet", "a crochet", "yarn over")
-)
+_JOINING_IN_TRANSLATIONS = "connecting post/column/loop/stitch/st|slipped/sliding point/stitch/st"
+_WITHOUT_YARN_OVER = "column/columns without a? crochet|column/columns without yarn over"
 """What slip stitches and single crochet are called word for word in pages translated from Russian (from memory)."""
 
 STITCHES: tuple[Stitch, ...] = (
@@ -58,20 +52,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull through everything on the hook",
         "filled dot",
-        (
-            "slst",
-            "ss",
-            "slip st",
-            "sl stitch",
-            "slip",
-            "sl",
-            "slipstitch",
-            "s s",
-            "sst",
-            "slp st",
-            *_JOINING_IN_TRANSLATIONS,
-        ),
-        ("sl st", "slst", "slip st", "sl stitch", "slip", "sl", "slipstitch", "sl sts", *_JOINING_IN_TRANSLATIONS),
+        f"slst|ss|slip st|sl stitch|slip|sl|slipstitch|s s|sst|slp st|{_JOINING_IN_TRANSLATIONS}",
+        f"sl st|slst|slip st|sl stitch|slip|sl|slipstitch|sl sts|{_JOINING_IN_TRANSLATIONS}",
     ),
     Stitch(
         "sc",
@@ -83,8 +65,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, yarn over, pull up a loop, yarn over, pull through both loops",
         "cross",
-        ("single", "singles", "s c", *_WITHOUT_YARN_OVER),
-        ("double", "doubles"),
+        f"single|singles|s c|{_WITHOUT_YARN_OVER}",
+        "double|doubles",
     ),
     Stitch(
         "hdc",
@@ -96,8 +78,8 @@ STITCHES: tuple[Stitch, ...] = (
         None,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through all three loops",
         "T",
-        ("half double", "half doubles", "half dc", "hd", "h dc", "h d c"),
-        ("half tr",),
+        "half double|half doubles|half dc|hd|h dc|h d c",
+        "half tr",
     ),
     Stitch(
         "dc",
@@ -109,8 +91,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, twice",
         "T with one bar",
-        ("double", "doubles", "dbl crochet", "d c"),
-        ("trc", "tc"),
+        "double|doubles|dbl crochet|d c",
+        "trc|tc",
     ),
     Stitch(
         "tr",
@@ -122,8 +104,8 @@ STITCHES: tuple[Stitch, ...] = (
         True,
         "yarn over twice, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, three times",
         "T with two bars",
-        ("triple", "triple crochet", "trc", "tc", "trebl", "tr c"),
-        (),
+        "triple|triple crochet|trc|tc|trebl|tr c",
+        "",
     ),
     Stitch(
         "dtr",
@@ -136,8 +118,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over three times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "four times",
         "T with three bars",
-        ("dtc",),
-        ("ttr", "triple tr", "trip tr"),
+        "dtc",
+        "ttr|triple tr|trip tr",
     ),
     Stitch(
         "trtr",
@@ -150,8 +132,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over four times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "five times",
         "T with four bars",
-        ("ttr",),
-        ("quad", "quad tr", "quadtr"),
+        "ttr",
+        "quad|quad tr|quadtr",
     ),
     Stitch(
         "qtr",
@@ -164,8 +146,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over five times, insert the hook, yarn over, pull up a loop, yarn over, pull through two loops, "
         "six times",
         "T with five bars",
-        ("quad", "quadtr"),
-        ("quintr",),
+        "quad|quadtr",
+        "quintr",
     ),
     Stitch(
         "esc",
@@ -177,8 +159,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through both loops",
         "cross with a foot",
-        ("ext sc", "extended sc", "exsc"),
-        ("ext dc", "extended dc", "exdc"),
+        "ext sc|extended sc|exsc",
+        "ext dc|extended dc|exdc",
     ),
     Stitch(
         "ehdc",
@@ -191,8 +173,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through all "
         "three loops",
         "T with a foot",
-        ("ext hdc", "extended hdc"),
-        ("ext htr", "extended htr"),
+        "ext hdc|extended hdc",
+        "ext htr|extended htr",
     ),
     Stitch(
         "edc",
@@ -205,8 +187,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over, insert the hook, pull up a loop, yarn over, pull through one loop, yarn over, pull through two "
         "loops, twice",
         "T with one bar and a foot",
-        ("ext dc", "extended dc", "exdc"),
-        ("ext tr", "extended tr", "extr"),
+        "ext dc|extended dc|exdc",
+        "ext tr|extended tr|extr",
     ),
     Stitch(
         "rsc",
@@ -218,8 +200,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "work from left to right: insert the hook to the right, pull up a loop, yarn over, pull through both loops",
         "cross with a tilde",
-        ("reverse sc", "rev sc", "crab stitch", "crab st", "rev single crochet"),
-        ("reverse dc", "rev dc", "crab stitch", "crab st"),
+        "reverse sc|rev sc|crab stitch|crab st|rev single crochet",
+        "reverse dc|rev dc|crab stitch|crab st",
     ),
     Stitch(
         "wst",
@@ -231,17 +213,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "work a single crochet into the middle of the V of the stitch below",
         "cross in a V",
-        (
-            "ksc",
-            "knit st",
-            "knit sts",
-            "csc",
-            "center sc",
-            "centre sc",
-            "center single crochet",
-            "centre single crochet",
-        ),
-        ("kdc", "centre dc", "center dc", "centre double crochet"),
+        "ksc|csc|knit st/sts|center/centre sc|center/centre single crochet",
+        "kdc|centre dc|center dc|centre double crochet",
     ),
     Stitch(
         "yusc",
@@ -253,8 +226,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "insert the hook, lay the yarn under the hook and pull up a loop, yarn over, pull through both loops",
         "cross",
-        ("yu sc", "yarn under sc"),
-        ("yu dc", "yarn under dc"),
+        "yu sc|yarn under sc",
+        "yu dc|yarn under dc",
     ),
     Stitch(
         "spike",
@@ -267,18 +240,8 @@ STITCHES: tuple[Stitch, ...] = (
         "insert the hook so many rounds below as is told, pull up a long loop, yarn over, pull through both loops; "
         "it stands for the stitch above",
         "cross on a long foot",
-        (
-            "spike sc",
-            "spsc",
-            "long sc",
-            "lsc",
-            "dropped sc",
-            "drop sc",
-            "drop st",
-            "dropped st",
-            "long single crochet",
-        ),
-        ("spike dc", "long dc", "dropped dc", "drop dc", "drop st", "dropped st", "long double crochet"),
+        "spike/long sc|spsc|lsc|drop/dropped sc/st|long single crochet",
+        "spike dc|long dc|dropped dc|drop dc|drop st|dropped st|long double crochet",
     ),
     Stitch(
         "ldc",
@@ -291,8 +254,8 @@ STITCHES: tuple[Stitch, ...] = (
         "work a double crochet into the round below that is told, its loop drawn up to this round; it stands for the "
         "stitch above",
         "T with one bar on a long foot",
-        ("long dc", "dropped dc", "drop dc", "mosaic dc", "mdc", "overlay dc", "dropped double crochet"),
-        ("long tr", "dropped tr", "drop tr", "mosaic tr", "mtr", "overlay tr", "dropped treble"),
+        "long dc|dropped dc|drop dc|mosaic dc|mdc|overlay dc|dropped double crochet",
+        "long tr|dropped tr|drop tr|mosaic tr|mtr|overlay tr|dropped treble",
     ),
     Stitch(
         "lkdc",
@@ -327,8 +290,8 @@ STITCHES: tuple[Stitch, ...] = (
         "yarn over, insert the hook, yarn over, pull through the stitch and the first loop on the hook, yarn over, "
         "pull through both loops",
         "T, slanted",
-        ("herringbone hdc", "hbhdc", "hhdcs"),
-        ("herringbone htr", "hbhtr"),
+        "herringbone hdc|hbhdc|hhdcs",
+        "herringbone htr|hbhtr",
     ),
     Stitch(
         "loop st",
@@ -340,8 +303,8 @@ STITCHES: tuple[Stitch, ...] = (
         False,
         "work a single crochet and hold a loop of yarn on the far side of the work",
         "cross with a loop",
-        ("ls", "lp st", "loopy st", "fur st", "fur stitch"),
-        ("ls", "lp st", "loopy st", "fur st", "fur stitch"),
+        "ls|lp st|loopy st|fur st|fur stitch",
+        "ls|lp st|loopy st|fur st|fur stitch",
     ),
 )
 
@@ -367,7 +330,7 @@ def spellings_of(stitch: Stitch, terms: str) -> tuple[str, ...]:
 
 
 def _further_words(stitch: Stitch, terms: str) -> tuple[str, ...]:
-    return stitch.uk_words if terms == "UK" else stitch.us_words
+    return tuple(spellings(stitch.uk_words if terms == "UK" else stitch.us_words))
 
 
 def _short_and_name(stitch: Stitch, terms: str) -> tuple[str, str]:

@@ -52,7 +52,7 @@ from tracker.notation.parser.items import items, names_all_layers
 from tracker.notation.parser.reference import onward, reference, split_goal
 from tracker.notation.parser.remark import TITLING, skip_title
 from tracker.notation.parser.total_finder import take_totals
-from tracker.notation.token_kinds import PAUSES, T
+from tracker.notation.token_kinds import T
 from tracker.notation.token_stream import Cursor, NotUnderstood, PhrasePattern, Token
 from tracker.notation.yarn_names import are_plain_keys, with_yarn_names
 
@@ -80,7 +80,7 @@ def read_words(text: str, folded: str, head: Heading, context: Context, main: st
     known = with_own_words(typed, own, context.terms) if own else typed
     if any(token.kind is T.COLOURED for token in known) or not are_plain_keys(context.colours):
         known = with_yarn_names(known, context.colours)
-    tokens = _without_short_dots(unwrapped(without_fillers(_with_small_words(known))))
+    tokens = unwrapped(without_fillers(_with_small_words(known)))
     problems = heading_problems(head, lines)
     if len(tokens) > MAX_WORDS:
         return Line(text, head, problems=(*problems, too_long(len(tokens), "words", MAX_WORDS, lines)))
@@ -130,22 +130,6 @@ def _with_small_words(tokens: list[Token]) -> list[Token]:
             kind = T.OF if small == "of" else T.IN
             mended[index] = word._replace(kind=kind, value=None, text=small, typed=word.text)
     return [mended.get(index, word) for index, word in enumerate(tokens)] if mended else tokens
-
-
-def _without_short_dots(tokens: list[Token]) -> list[Token]:
-    """The words without the full stop that only makes a word short, "Ch. 3, 13 dc in ring"; "ch. 3 dc" may be a chain
-    and three stitches, and keeps its stop."""
-    short: set[int] = set()
-    for index in range(1, len(tokens) - 1):
-        before, dot, after = tokens[index - 1 : index + 2]
-        if dot.kind is not T.DOT or dot.text != "." or before.end != dot.start:
-            continue
-        behind = tokens[index + 2].kind if index + 2 < len(tokens) else T.DOT
-        is_counted = index > 1 and tokens[index - 2].kind is T.NUMBER
-        is_over = behind is T.OPEN or behind in PAUSES
-        if before.kind is T.CHAIN and after.kind is T.NUMBER and is_over and not is_counted:
-            short.add(index)
-    return [token for index, token in enumerate(tokens) if index not in short] if short else tokens
 
 
 def _without_own_title(tokens: list[Token], title: str) -> list[Token]:

@@ -1,7 +1,8 @@
 """The words of written rounds, as data: each spelling and what sort of word it is.
 
-A phrase is written with single spaces; the scanner matches the longest phrase, and reads "back-loop", "sl. st."
-and "back loop" alike. Stitch names come from the glossary and depend on the terms; all else is here.
+A phrase is written with single spaces, several as one (`spellings`). The scanner matches the longest phrase, and
+reads "back-loop", "sl. st." and "back loop" alike. Stitch names come from the glossary and depend on the terms; all
+else is here.
 """
 
 from __future__ import annotations
@@ -15,6 +16,7 @@ from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Loop, Technique
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.glossary import stitch_words
+from tracker.notation.spellings import spellings
 from tracker.notation.token_kinds import MADE, NUMBERS, ORDINALS, T
 
 Meaning = tuple[T, object]
@@ -31,11 +33,11 @@ COLOUR_WORDS = frozenset(
 
 _PLAIN: dict[T, str] = {
     T.INC: (
-        "inc|incs|increase|increases|increasing|inc st|incr|increase st|increase stitch|"
-        "inv inc|inv incs|invinc|inv increase|inv increases|invisible inc|invisible increase|invisible increases"
+        "inc|incs|increase|increases|increasing|incr|inc/increase st|increase stitch|"
+        "inv/invisible inc/increase/increases|inv incs|invinc"
     ),
     T.TOG: "tog|together",
-    T.CHAIN: "ch|chs|chain|chains|air loop|air loops|chain st|ch st|chain stitch|chain stitches|ch sts|chn|chain sts",
+    T.CHAIN: "ch|chs|chain|chains|chn|air loop/loops|ch/chain st/sts|chain stitch/stitches",
     T.SKIP: "sk|skip|skips|skipping|miss|missing|sp over|skp|omit st",
     T.NOUN: (
         "them|those|these|stem|stems|st|sts|stitch|stitches|st's|stich|stiches|stitchs|stitces|bump|bumps|strand|"
@@ -43,13 +45,10 @@ _PLAIN: dict[T, str] = {
     ),
     T.SPACE: "sp|sps|space|spaces|lp sp|gap|gaps|loop|loops|lp|lps|arch|arches|hole|holes",
     T.RING: (
-        "amr|adjustable magic ring|amigurumi ring|into it|in it|inside it|inside of it|magic ring|magic circle|"
-        "magic loop|mr|"
-        "mc ring|mring|ring|rg|circle|adjustable ring|adj ring|adjustable loop|center ring|centre ring|sliding loop|"
-        "mgc|ring of amigurumi|make a loop|a loop|"
-        "magicring|magiccircle|magicloop|magic rings|"
-        "slip ring|slip knot ring|slipknot ring|slip knot loop|"
-        "center of ring|centre of ring|loop ring|mcr|center of circle|magic r"
+        "amr|adjustable/adj ring|adjustable magic ring|adjustable loop|amigurumi ring|ring of amigurumi|"
+        "into/in/inside it|inside of it|magic ring/circle/loop/rings/r|magicring|magiccircle|magicloop|mr|mc ring|"
+        "mring|ring|rg|circle|mgc|mcr|center/centre ring|center/centre of ring|center of circle|sliding loop|"
+        "make? a loop|loop ring|slip ring|slip knot ring/loop|slipknot ring"
     ),
     T.CENTRE: "center|centre|middle|central",
     T.CORNER: "corner|corners",
@@ -73,25 +72,15 @@ _PLAIN: dict[T, str] = {
     T.LAST: "last|final|lst",
     T.REMAINING: "remaining|rem|remainder of|rest of|remaining of|remainder|rest|the rest|remain",
     T.AROUND: (
-        "everywhere|all the way to the marker|to the marker|to marker|until the marker|all the way to marker|"
-        "until marker|around|across|all around|all across|all the way around|all the way across|all round|"
-        "to end of rd|to the end of rd|to the end of the rd|"
-        "on whole round|on the whole round|over the whole round|round and round|around the|evenly around|"
-        "evenly across|to the end|to end|to eor|til end|till end|until end|"
-        "to end of rnd|to end of round|to end of row|to the end of the round|to the end of the row|"
-        "to the end of the rnd|to end of the round|to end of the row|to end of the rnd|until the end|"
-        "until end of round|until end of row|until the end of the round|until the end of the row|end of the round|"
-        "end of round|end of row|till the end|till end of round|til the end|to the end of round|to the end of row|"
-        "to the end of rnd|around all|around rnd|around the rnd|around the round|around the circle|around the ring|"
-        "around the row|round the|all round the|"
-        "around the whole piece|across the row|across row|across the whole row|in a round|"
-        "around the piece|around entire round|around the entire round|around the entire piece|the entire round|"
-        "till the end of rnd|till the end of the rnd|till the end of the round|till the end of round|till end of rnd|"
-        "till the end of the row|till the end of row|entire round|whole round|the whole round|all the way round|"
-        "the way around|until you reach the end|"
-        "until you get to the end|all of the way around|until the end of the rnd|until end of rnd|around the edge|"
-        "along|throughout|around entire circle|to the beginning|to beginning|back around|until finished|right around|"
-        "the whole way round|the whole way around|all the way to the end|to the last st|eor"
+        "everywhere|along|throughout|around|across|back/right around|around all|the way around|until finished|"
+        "all the way to the? marker|to/until the? marker|all around/across/round|all the way around/across/round|"
+        "all of the way around|"
+        "to/til/till/until the? end|to/til/till/until the? end of the? rnd/round/row/rd|end of the? round|end of row|"
+        "all the way to the end|to eor|eor|to the? beginning|to the last st|until you reach the end|"
+        "until you get to the end|on/over the? whole round|the? whole/entire round|the whole way round/around|"
+        "round and round|around/round the|all round the|evenly around/across|in a round|across the? whole? row|"
+        "around the entire? rnd/round/row/circle/ring/piece/edge|around rnd|around entire round/circle|"
+        "around the whole piece"
     ),
     T.END: "end|ends|ending|end of",
     T.TO: "to|til|till|up to|over to",
@@ -105,28 +94,24 @@ _PLAIN: dict[T, str] = {
     T.TIMES: "times this|times that|times over|times|time|x|xs|total times",
     T.MORE: "more|additional|further|extra",
     T.ONGOING: (
-        "alternately|alternating|go on like this|keep going like this|keep on like this|carry on like this|"
-        "keep going|going on like this|keep repeating|continue|continuing|cont|and so on|so on|etc|carry on|and on|"
-        "continue in pattern|continue this pattern|continue this way|continue like this|continue pattern|in pattern|"
-        "in patt|in this manner|in this fashion|in the same fashion|in like manner|"
-        "continue in this manner|in this way|continue in this way|continue as established|"
-        "as established|continue around|this way|like this|in the same way|same way|in same manner|in same way|"
-        "in same pattern|continue in same manner|and continue|continue thus|continue thus all|thus"
+        "alternately|alternating|continue|continuing|cont|carry on|and continue|and so on|so on|and on|etc|thus|"
+        "keep repeating|keep going|go/going/keep/carry on like this|keep going like this|this way|like this|same way|"
+        "continue? in pattern|continue this? pattern|continue? in this/same way|continue this way|"
+        "in the same way/fashion|continue? in this/same manner|in this fashion|in like manner|in same pattern|"
+        "in patt|continue like this|continue? as established|continue around|continue thus all?"
     ),
-    T.EVENLY: "evenly|evenly spaced|spaced evenly|evenly spaced around|in each row end|in every row end|"
-    "per row|for every row|for each row|for every row end|"
-    "per row end|"
-    "in the end of each row|in end of each row|in the side of each row|in each row side|for each row end",
+    T.EVENLY: (
+        "evenly|evenly spaced around?|spaced evenly|per row end?|for each/every row end?|in each/every row end|"
+        "in the? end of each row|in the side of each row|in each row side"
+    ),
     T.BETWEEN: "between|bet|btw|in between|btwn",
     T.AND: "and|plus|also",
     T.THEN: "then|followed by|next work|and then|afterwards|after that|finally|lastly",
     T.WORK: (
-        "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|starting|start|begin|commence|"
-        "work in|you will work|you work|we work|crocheting|starting with|beginning with|start with|begin with|"
-        "beginning in|starting in|"
-        "starting from|beginning at|starting at|begin in|stitch in|st in|just|take|taking up|taking|catching|picking|"
-        "knit|knits|knitting|we knit|begin to work|begin to crochet|begin to knit|start to work|start to crochet|"
-        "start to knit|we tie|dial|we dial|we crochet|crochets|cast on|recruit|going"
+        "work|works|working|worked|make|makes|making|do|place|placing|putting|crochet|put|start|begin|commence|just|"
+        "take|work/stitch/st in|you will work|you/we work|starting/beginning/start/begin with|"
+        "beginning/starting in/at|begin in|starting from?|taking up?|catching|picking|crocheting|crochets|knit|knits|"
+        "knitting|begin/start to work/crochet/knit|we knit/tie/dial/crochet|dial|cast on|recruit|going"
     ),
     T.BEGINNING: "beg|beginning|initial|turning|standing|tch|t",
     T.HOOK: "from hk|from hook|from the hook|from your hook|from needle|from the needle",
@@ -134,16 +119,13 @@ _PLAIN: dict[T, str] = {
     T.BASE: "base of|bottom of|foot of|the base of|base",
     T.MARKER: "marker|markers|m|sm|marked|stitch marker|st marker|stitch markers",
     T.JOIN: (
-        "jn|join|joined|rejoin|close|closing|connect|joining|close rnd|close round|join rnd|join round|"
-        "close the round|join the round|close ring|join to form a ring|to form a ring|to form ring|form a ring|"
-        "form ring|forming a ring|forming ring|to make a ring|to form a circle|to form circle|to form a loop|"
-        "to form the ring|to form a tube|to form tube|to make a tube|into a ring|into a tube|"
-        "join together|finish off rnd|joins|sl st closed|ss closed|slip stitch closed|sl st to close|"
-        "slip stitch to close|to close off|to finish|to fasten|to finish rnd|to finish the rnd|"
-        "to finish round|to finish the round|to complete rnd|to complete the rnd|to complete round|"
-        "to complete the round"
+        "jn|join|joins|joined|rejoin|joining|join together|connect|close|closing|close/join the? rnd/round|"
+        "close ring|finish off rnd|to close off|to finish/fasten|to finish/complete the? rnd/round|"
+        "sl/slip st/stitch closed|ss closed|sl/slip st/stitch to close|form/forming a? ring|to? form a ring|"
+        "join to form a ring|to form a circle/loop/ring/tube|to make a ring/tube|to form circle/ring/tube|"
+        "to form the ring|into a ring/tube"
     ),
-    T.TURN: "turn|turn work|turn the work|turn your work|turning work|turn piece|turn the piece|turn over",
+    T.TURN: "turn|turn/turning work|turn the/your work|turn the? piece|turn over",
     T.COUNTS: (
         "replaces|replacing|takes the place of|stands for|in place of|counts|count|counted|counting|counts as|"
         "count off|counting off|"
@@ -151,146 +133,92 @@ _PLAIN: dict[T, str] = {
     ),
     T.NOT: "not|doesn't|does not|do not|don't|won't|will not|never|isn't|doesnt|dont|doesn t|don t",
     T.SIDE: (
-        "back along the chain|back along the other side|back along|back along the ch|other side of the beginning ch|"
-        "upside down|the bottom|the bottom loops|the unused loops|the free loops|the remaining loops|"
-        "other half of the chain|other side|opposite side|the other side|the opposite side|underside|bottom loops|"
-        "unused loops|free loops|other side of ch|other side of chain|other side of the ch|other side of the chain|"
-        "opposite side of ch|opposite side of chain|opposite side of the chain|opposite side of the ch|"
-        "other side of foundation ch|other side of foundation chain|other side of the foundation chain|"
-        "opposite side of foundation ch|opposite side of foundation chain|opposite side of the foundation chain|"
-        "opposite side of beg ch|underside of ch|underside of chain|underside of the chain|bottom of ch|"
-        "bottom of chain|bottom of the chain|back side of chain|remaining loops|remaining free loops|the back side|"
-        "remaining loops of ch|remaining loops of chain|remaining loops of foundation ch|"
-        "remaining loops of the chain|remaining loops of the foundation chain|free loops of ch|free loops of chain|"
-        "free loops of foundation ch|free loops of the chain|unused loops of ch|unused loops of the chain|"
-        "unused loops of foundation ch|unused side|second side|back of chain|back of the chain|bottom side|"
-        "bottom loop|free lps|free loop of|other side of starting chain|other side of the starting chain|"
-        "opposite side of starting chain|other side of starting ch|other side of beg ch|other side of work|"
-        "other side of your chain|opposite side of the starting chain|other side of beginning ch|back of ch|"
-        "bottom edge"
+        "back along|back along the ch/chain|back along the other side|upside down|other half of the chain|underside|"
+        "the? other/opposite/second/bottom/unused side|the back side|bottom edge|the bottom|"
+        "the? bottom/unused/free/remaining loops|bottom loop|free lps|free loop of|remaining free loops|"
+        "unused/free/remaining loops of the? foundation? ch/chain|other side of your chain|other side of work|"
+        "other/opposite side of the? foundation/starting/beginning/beg? ch/chain|"
+        "underside/bottom/back of the? ch/chain|back side of chain"
     ),
     T.BEHIND: "behind|in front of|in back of",
     T.AGAIN: "again",
     T.AS: "as|like|same as|just like|exactly as|as for|as in|as per|see",
     T.EVEN: (
-        "no increase or decrease|no increases or decreases|no inc or dec|without increase or decrease|"
-        "without increasing or decreasing|no increasing or decreasing|without inc or dec|no decreases|no decrease|"
-        "without changes|no changes|without change|without any change|without any increases|work even|even|straight|"
-        "work straight|no increase|no increases|without increasing|without increases|without increase|"
-        "without decreasing|unchanged"
+        "work? even/straight|unchanged|without/no changes|without any? change|no inc/increase or dec/decrease|"
+        "no increases or decreases|no/without increasing or decreasing|without inc/increase or dec/decrease|"
+        "no decrease/decreases|no/without increase/increases|without any increases|without increasing/decreasing"
     ),
-    T.PREVIOUS: (
-        "previous|prev|last rnd|previous rnd|previous round|below|prev rnd|previous row|rnd below|round below|"
-        "row below|prev row|prev round|last round|last row"
-    ),
+    T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.THERE: "there|in there",
     T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|stripe|stripes",
     T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
-        "change to|switch to|changing to|change colour to|change color to|switching to|change yarn to|change colour|"
-        "change color|changing color to|changing colour to|changing color|changing colour|attach|swap to|"
-        "switch color to|switch colour to|change|switch|attach yarn|reattach|join new|color change|"
-        "colour change|drop|pick up|change back to|switch back to|changing back to|changing"
+        "change|switch|changing|change/changing/switch colour/color to?|change/changing/switch back? to|"
+        "switching/swap to|change yarn to|colour/color change|attach yarn?|reattach|join new|drop|pick up"
     ),
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread|shade|shades|hue|hues",
     T.TOTAL: (
-        "after this|after this round|after this rnd|after this row|by the end|total|still|that makes|which makes|"
-        "this makes|that's|thats|that is|that gives|gives|you get|you should get|in total|total of|altogether|in all|"
-        "all together|stitch count|st count|you should have|have|there should be|you will have|you'll have|there are|"
-        "for a total of|giving|giving you|to make|totaling|totalling|sts total|total sts|you have|should be|"
-        "total stitches|made|sum|resulting in|inc made"
+        "after this round/rnd/row?|by the end|still|total|sum|made|inc made|altogether|all together|in total/all|"
+        "total of|for a total of|that/which/this makes|that's|thats|that is|that? gives|giving you?|you get|"
+        "you should get|you should? have|you will have|you'll have|have|there are|there should be|should be|to make|"
+        "totaling|totalling|resulting in|stitch/st count|sts total|total sts/stitches"
     ),
     T.OMIT: "leaving|leave|omit|omitting|leave out|leaving out|except|without",
     T.FILLER: (
-        "this time|at the same time|at same time|work in a spiral|working in a spiral|"
-        "work in spirals|working in spirals|"
-        "work in spiral|work in continuous rounds|work in continuous rnds|working in continuous rounds|in a spiral|"
-        "in spirals|in each turn|in every turn|per turn|"
-        "in each lap|in every lap|per lap|nothing but|"
-        "in continuous rounds|"
-        "nothing else|nothing more|nothing changes here|nothing changes|from here on|from now on|from now|from here|"
-        "to begin|always|to start|begin by|"
-        "each round|each rnd|each row|every round|every rnd|every row|in each round|in every round|"
-        "in each rnd|in each row|of each round|for each round|at the end of each|at the end of each round|"
-        "at the end of each rnd|at the end of every round|per round|per rnd|at end of each round|the|a|an|now|it|"
-        "your|you|is|are|be|being|will|so|very|only|evenly placed|simply|complete|should|completed|all of the|"
-        "all of|by|up|has|which|but|it's|its|here|us|we|i|or|please|proceed|"
+        "this time|at the? same time|work/working in a? spiral|in a spiral|work/working? in spirals|"
+        "work/working in continuous rounds|work? in continuous rnds|in continuous rounds|nothing but/else/more|"
+        "nothing changes here?|from here on?|from now on?|now|here|to begin/start|begin by|always|"
+        "in? each/every round/rnd/row|in each/every turn/lap|per turn/lap/round/rnd|of/for each round|"
+        "at the? end of each/every round/rnd?|the|a|an|it|your|you|is|are|be|being|will|so|very|only|evenly placed|"
+        "simply|complete|should|completed|all of? the|all of|by|up|has|which|but|it's|its|us|we|i|or|please|proceed|"
         "down|drop down|way|loosely|tightly|tight|carefully|regular|normal|ordinary"
     ),
 }
 
 _LOOPS: dict[Loop, str] = {
     Loop.BACK: (
-        "blo|bl|back loop|back loops|back loop only|back loops only|back lp|back lps|back lp only|back lps only|tbl|"
-        "through back loop|through the back loop|through back loops|"
-        "back half loop|back half loops|back wall|back walls|rear wall|rear walls|bl only|"
-        "b l o|backloop|backloops|back half|"
-        "backloop only|blos|through back loop only|back loop of|back loops of|the back loop of|the back loops of|"
-        "back lp of|back lps of|blo of|bl of|back loop only of|back loops only of|back bump|back bumps|"
-        "back loops throughout|back strand|back strands|third loop|third loops|back ridge|back ridges|third lp|"
-        "third loop only|third loop of|third loops of|third loop only of|"
-        "third lps|third loops only"
+        "blo/bl of?|blos|bl only|b l o|tbl|the? back loop/loops of|back loop/loops/lp/lps only?|back lp/lps of|"
+        "back loop/loops only of|back loops throughout|through the? back loop|through back loop only|"
+        "through back loops|backloop only?|backloops|back half loop/loops?|back/rear wall/walls|"
+        "back bump/bumps/strand/strands/ridge/ridges|third loop/loops/lp/lps|third loop/loops only|"
+        "third loop/loops of|third loop only of|"
+        "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops/loop/lps/lp|"
+        "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops only|"
+        "loop/loops/strand/strands/lp/lps of/from behind|loop/loops/strand/strands/lp/lps of/from the? back"
     ),
     Loop.FRONT: (
-        "flo|fl|front strand|front strands|front loop|front loops|front loop only|front loops only|front lp|"
-        "front lps|front lp only|front lps only|tfl|"
-        "through front loop|through the front loop|fl only|f l o|frontloop|frontloops|flos|"
-        "through front loops|front half loop|front half loops|front wall|front walls|"
-        "front half|frontloop only|front loop of|front loops of|the front loop of|"
-        "the front loops of|front lp of|front lps of|flo of|fl of|front loop only of|front loops only of"
+        "flo/fl of?|flos|fl only|f l o|tfl|the? front loop/loops of|front loop/loops/lp/lps only?|front lp/lps of|"
+        "front loop/loops only of|through the? front loop|through front loops|frontloop only?|frontloops|"
+        "front half loop/loops?|front wall/walls/strand/strands|"
+        "leftover/unworked/unused/free/remaining/exposed/skipped/rem front loops/loop/lps/lp|"
+        "leftover/unworked/unused/free/remaining/exposed/skipped/rem front loops only|"
+        "loop/loops/strand/strands/lp/lps of/from the? front"
     ),
-    Loop.BOTH: "both loops|both lps|both loop|under both loops|through both loops|tbl both",
+    Loop.BOTH: "both loops/lps/loop|under/through both loops|tbl both",
 }
 
-_SIDE_BEHIND = tuple(
-    (f"{word} {behind}", loop)
-    for word in ("loop", "loops", "strand", "strands", "lp", "lps")
-    for behind, loop in (
-        *((f"{of} {side}", Loop.BACK) for of in ("of", "from") for side in ("behind", "the back", "back")),
-        *((f"{of} {side}", Loop.FRONT) for of in ("of", "from") for side in ("the front", "front")),
-    )
-)
-"""The side of the loop behind it: "the strand of behind", in translated patterns."""
-
-_LEFT_LOOPS = tuple(
-    (f"{left} {side} {word}", loop)
-    for left in ("leftover", "unworked", "unused", "free", "remaining", "exposed", "skipped", "rem")
-    for side, loop in (("front", Loop.FRONT), ("back", Loop.BACK))
-    for word in ("loops", "loop", "lps", "lp", "loops only")
-)
-"""The loops that an earlier round left free to be worked into."""
-
 _DECREASES = (
-    "dec|decs|decrease|decreases|decreasing|decr|invdec|inv dec|inv decs|invisible decrease|invisible decreases|"
-    "invisible dec|inv decrease|dec st|invd|inv d|idec|i dec|"
-    "decrease st|decrease stitch|inv"
+    "dec|decs|decrease|decreases|decreasing|decr|dec/decrease st|decrease stitch|invdec|invd|inv d?|idec|i dec|"
+    "inv/invisible dec/decrease/decreases|inv decs"
 )
 
 _STEPS: dict[Technique, str] = {
     Technique.FASTEN_OFF: (
-        "fasten off|finish off|fo|cast off|bind off|cut yarn|cut the yarn|break yarn|break off yarn|break off|"
-        "break thread|break off thread|"
-        "cut thread|end off|tie off|cut|off"
+        "fasten/finish/end/tie off|fo|cast/bind off|cut|off|cut the? yarn|cut thread|break off|break off? yarn/thread"
     ),
-    Technique.NO_TURN: "do not turn|don't turn|no turn|without turning|do not turn work|don't turn work",
-    Technique.TURN_AROUND: (
-        "turn to rs|turn the work around|turn work around|turn around|turn piece around|turn the piece around"
-    ),
-    Technique.ROTATE: "rotate|rotate work|rotate piece|rotate the work",
-    Technique.MARK: "pm|place marker|place a marker|place st marker|place m|place stitch marker",
+    Technique.NO_TURN: "do not turn work?|don't turn work?|no turn|without turning",
+    Technique.TURN_AROUND: "turn to rs|turn around|turn the? work/piece around",
+    Technique.ROTATE: "rotate|rotate the? work|rotate piece",
+    Technique.MARK: "pm|place a? marker|place st/stitch marker|place m",
     Technique.OTHER: (
-        "slip knot|slipknot|make a slip knot|make slip knot|start with a slip knot|make a slipknot|move marker up|"
-        "move marker|do not join|don't join|no join|without joining|leave a long tail|leaving a long tail|"
-        "leaving an end|leave an end|"
-        "leaving tails|weave in ends|weave in all ends|weave ends in|leave long tail|leaving long tail|leave tail|"
-        "do not fasten off|don't fasten off|do not cut yarn|don't cut yarn|do not cut|invisible join|"
-        "pull ring closed|pull tight|pull the ring tight|pull ring tight|pull tight to close|do not close|"
-        "rnd closed|do not break yarn|do not break off|carry yarn|remove marker|move m|sl m|slip marker|"
-        "with rs facing|with ws facing|rs facing|ws facing|right side facing|wrong side facing|thread through|"
-        "pull through|draw through|do not finish off|don't finish off|close hole|draw ring closed|draw closed|"
-        "close the ring|tighten ring|surface sl st|surface slip st|surface slip stitch|surface ss|"
-        "surface slip stitches|join as you go|jayg|tighten the ring|pull the ring closed|yarn over|"
-        "move marker up each rnd|move marker up each round"
+        "slip knot|slipknot|make a? slip knot|make a slipknot|start with a slip knot|move/remove/slip marker|"
+        "move/sl m|move marker up|move marker up each rnd/round|do not join/close/cut|don't join|no join|"
+        "without joining|invisible join|join as you go|jayg|leave/leaving a? long tail|leaving/leave an end|"
+        "leaving tails|leave tail|weave in all? ends|weave ends in|do not fasten/finish/break off|"
+        "don't fasten/finish off|do not cut/break yarn|don't cut yarn|carry yarn|yarn over|"
+        "pull the? ring closed/tight|pull tight|pull tight to close|rnd closed|close hole|close the ring|"
+        "tighten the? ring|draw ring? closed|thread/pull/draw through|with? rs/ws facing|right/wrong side facing|"
+        "surface sl/slip st|surface ss|surface slip stitch/stitches"
     ),
 }
 """What is done between stitches, as the pattern calls it, and what that is."""
@@ -428,13 +356,12 @@ def _spellings() -> Iterator[tuple[str, T, object]]:
     for bunch in BUNCHES:
         yield from ((word, T.BUNCH, bunch.id) for word in bunch.words)
     for loop, phrases in _LOOPS.items():
-        yield from ((phrase, T.LOOP, loop) for phrase in phrases.split("|"))
-    yield from ((phrase, T.LOOP, loop) for phrase, loop in (*_LEFT_LOOPS, *_SIDE_BEHIND))
-    yield from ((phrase, T.DEC, "") for phrase in _DECREASES.split("|"))
+        yield from ((phrase, T.LOOP, loop) for phrase in spellings(phrases))
+    yield from ((phrase, T.DEC, "") for phrase in spellings(_DECREASES))
     for kind, phrases in _PLAIN.items():
-        yield from ((phrase, kind, None) for phrase in phrases.split("|"))
+        yield from ((phrase, kind, None) for phrase in spellings(phrases))
     for technique, phrases in _STEPS.items():
-        yield from ((phrase, T.STEP, technique) for phrase in phrases.split("|"))
+        yield from ((phrase, T.STEP, technique) for phrase in spellings(phrases))
     for kind, numbers in ((T.OFTEN, _OFTEN), (T.NUMBER, NUMBERS), (T.ORDINAL, ORDINALS)):
         yield from ((word, kind, number) for word, number in numbers.items())
 

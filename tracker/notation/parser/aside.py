@@ -2,20 +2,18 @@
 
 from __future__ import annotations
 
-from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Exactly, Group, Instruction, Item, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, last_act, other_side, skipping, stitch
+from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
+from tracker.notation.instructions import MAIN, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
-from tracker.notation.parser.quantity import IN_THIS_ROUND
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.token_kinds import MADE, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern, Token
+from tracker.notation.token_stream import Cursor, PhrasePattern
 
 _SIDE = PhrasePattern("[IN AROUND]? SIDE OF* CHAIN*")
 """ "sc in next 5 ch, around other side of ch sc in 5 ch" """
 
-_DENIAL = PhrasePattern("NOT (?! COUNTS)")
-""" "Do not join, sc in each st around"; "does not count" says something of a chain """
+_DENIAL = PhrasePattern("NOT (?! COUNTS) | (?= WORD) EXAMPLE")
+""" "Do not join, sc in each st around", "6 sc, i.e. one in each st"; "does not count" says something of a chain"""
 
 _COUNTED_OFF = PhrasePattern(
     "COUNTS NUMBER BASES [IN SIDE WORD]* [COMMA AND THEN]* (WORK | FROM | IN)+"
@@ -23,14 +21,16 @@ _COUNTED_OFF = PhrasePattern(
 )
 """ "ch 9, count off 9 stitches and starting from the 10th sc 8" """
 
-_EXPLANATION = PhrasePattern("(?= WORD) EXAMPLE")
-""" "6 sc, i.e. one in each st" """
-
-_HOOK_SIZE = PhrasePattern(
-    "(WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK"
-    " ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?"
+_IN_PASSING = PhrasePattern(
+    """
+      (WITH | CHANGE | (?<= AND) (?= WORD | NUMBER)) WORD? WORD? (NUMBER (DOT NUMBER)? MILLIMETRES?)? (?= WORD) A_HOOK
+      ((?= WORD) IF ((?! STOPS | [DASH OPEN AND]) ..)*)?
+    | (ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $)
+    | PREVIOUS COLOURED+ (?= STOPS | $)
+    """
 )
-""" "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and size H hook, ch 12", "change to a 5 mm hook" """
+"""How what follows is worked: "with a 3.5 mm hook ch 1, 8 dc in ring", "with red and size H hook, ch 12", "change to
+a 5 mm hook", "alternating colours every 2 rows", "the last row is red"."""
 
 _IN_WHICH_STITCH = PhrasePattern("TOTAL? WITH WORD* [STITCH BUNCH] NOUN? WORD? (?= STOPS | [COLON OPEN DASH] | $)")
 """ "using the split sc, sc in each st around", "still with front cluster stitch: ch 1, ..." """
@@ -51,14 +51,6 @@ _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
-
-_LAST_OF_GROUP = PhrasePattern("OMIT LAST (CHAIN NUMBER | NUMBER CHAIN | STITCH) (?= STOPS | $)")
-""" "(sc in next sp, ch 3) 6 times, omitting last ch 3" """
-
-_COLOUR_PLAN = PhrasePattern(
-    "(ONGOING COLOURED | CHANGE COLOURED?) EACH? NUMBER? ROUND (?= STOPS | $) | PREVIOUS COLOURED+ (?= STOPS | $)"
-)
-""" "6 sc, alternating colours every 2 rows; the last row is red" """
 
 _FOR_ROUNDS = PhrasePattern("IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]*")
 """ "sc in each st around for 4 rounds" """
@@ -111,34 +103,21 @@ def held(cursor: Cursor, _items: list[Item], until: int) -> bool:
 
 
 def denial(cursor: Cursor, _found: list[Item], until: int) -> bool:
-    """DENIAL := not ..., but for "does not count": a remark, whatever it names"""
+    """DENIAL := not ..., but for "does not count" | i.e. ...: a remark, whatever it names"""
     if not cursor.take_phrase(_DENIAL):
         return False
     rest_of_clause(cursor, until, anything=True)
     return True
 
 
-def explanation(cursor: Cursor, _found: list[Item], until: int) -> bool:
-    """EXPLANATION := i.e. ...: a remark, whatever it names"""
-    if not cursor.take_phrase(_EXPLANATION):
-        return False
-    rest_of_clause(cursor, until, anything=True)
-    return True
-
-
-def hook_size(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """HOOK SIZE := (with | change to | and) [words] [n [. n] [mm]] hook: a remark, whatever follows it"""
-    return _takes_remark(cursor, _HOOK_SIZE)
+def in_passing(cursor: Cursor, _items: list[Item], _until: int) -> bool:
+    """HOOK SIZE | COLOUR PLAN: a remark, whatever follows it"""
+    return _takes_remark(cursor, _IN_PASSING)
 
 
 def which_stitch(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """WHICH STITCH := with [words] stitch, in a clause of its own: how all that follows is worked, and no stitch"""
     return _takes_remark(cursor, _IN_WHICH_STITCH)
-
-
-def colour_plan(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """COLOUR PLAN := (alternating | changing) colours [every n rows] | last row NAME: a remark"""
-    return _takes_remark(cursor, _COLOUR_PLAN)
 
 
 def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
@@ -150,11 +129,8 @@ def _takes_remark(cursor: Cursor, phrase: PhrasePattern) -> bool:
 
 def spread_out(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     """SPREAD := n [stitch] in each row end, behind "32 sc evenly ...": how it comes to that number, and no more"""
-    told_before = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
-    words = cursor.take_phrase(_SPREAD) if told_before else []
-    if words:
-        cursor.remarks.append(cursor.words(cursor.place - len(words)))
-    return bool(words)
+    is_told = any("evenly" in token.text for token in cursor.tokens[: cursor.place])
+    return is_told and _takes_remark(cursor, _SPREAD)
 
 
 def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
@@ -168,43 +144,11 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
-def all_round(cursor: Cursor, _found: list[Item], _until: int) -> bool:
-    """work all sts [for this rnd] in LOOP [of BASE]: the loop from here on"""
-    start = cursor.place
-    cursor.skip(T.WORK)
-    if cursor.accept(T.ALL) and cursor.accept(T.NOUN):
-        cursor.take_phrase(IN_THIS_ROUND)
-        cursor.accept(T.IN)
-        if cursor.at(T.LOOP):
-            cursor.loop = cursor.take().loop
-            cursor.skip(T.OF, T.PREVIOUS)
-            cursor.skip(T.STITCH, T.NOUN)
-            return True
-    cursor.place = start
-    return False
-
-
-def _ends_with(group: Group, words: list[Token]) -> bool:
-    """Whether a group that is repeated ends with the stitch, or with so many chains, as these words say."""
-    last = last_act(group) if group.times != Exactly(1) else None
-    if last is None or len(last.makes) != 1:
-        return False
-    made = last.makes[0]
-    if words[0].kind is T.STITCH:
-        return made.kind == words[0].value
-    return made.is_chain and made.count in (word.number for word in words if word.kind is T.NUMBER)
-
-
 def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
     accounts for them"""
     if not cursor.begins(_UNWORKED):
         return False
-    group = items[-1] if items and cursor.begins(_LAST_OF_GROUP) else None
-    if isinstance(group, Group) and _ends_with(group, cursor.tokens[cursor.place + 2 :][:2]):
-        cursor.take_phrase(_LAST_OF_GROUP)
-        items[-1] = replace(group, cut=1)
-        return True
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
     clause = cursor.tokens[first:end]
     kinds = {token.kind for token in clause}

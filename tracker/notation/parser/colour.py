@@ -56,9 +56,6 @@ _RUN = PhrasePattern("NUMBER [COLOURED WORD MARKER] (?= STOPS | [MARK AND TIMES]
 _THE_COLOUR = PhrasePattern("COLOURED? WORD? TO (?= [COLOURED WORD])")
 """ "change the colour to blue" """
 
-_STRANDS = PhrasePattern("NUMBER? NOUN OF (?= COLOURED)")
-""" "with 2 strands of grey, 6 sc" """
-
 _IN_COLOUR = PhrasePattern("IN [COLOURED WORD]")
 """ "6 sc in red" """
 
@@ -94,9 +91,6 @@ def colour(cursor: Cursor, items: list[Item], until: int) -> bool:
     cursor.place = first
     if cursor.begins(_CHANGE):
         return _change(cursor, items)
-    if unnamed:
-        cursor.place = first + len(unnamed)
-        return True
     if cursor.begins(_IN_COLOUR):
         return _in_colour(cursor, items)
     begun = cursor.place > 0 and cursor.peek(-1) is T.WORK and cursor.begins(_DESCRIBED_COLOUR)
@@ -137,17 +131,12 @@ def _change(cursor: Cursor, items: list[Item]) -> bool:
     """CHANGE := with NAME | change [to] NAME [in PLACE | words up to the next stitches]"""
     first = cursor.place
     changes = cursor.take().kind is T.CHANGE
-    if not changes:
-        cursor.take_phrase(_STRANDS)
-    elif not cursor.take_phrase(_THE_COLOUR):
+    if changes and not cursor.take_phrase(_THE_COLOUR):
         cursor.skip(T.TO, T.COLON)
     named = yarn_name(cursor) if changes or _names_colour(cursor) or _colour_in_words(cursor, first) else []
     if not named and not (changes and cursor.peek(-1) is T.COLOURED):
         cursor.place = first
         return False
-    if named and changes and cursor.take_phrase(LAST_LOOP):
-        items.extend(named)
-        return True
     if named and changes and cursor.at(T.IN) and begins_place(cursor):
         items.append(_changing_in(cursor, items, named[0], first))
         return True

@@ -186,8 +186,6 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
 
 def _increases(amount: Amount, where: Where) -> list[Item]:
     """Increases and named groups: one a base."""
-    if isinstance(where.bases, Exactly):
-        return [Some(amount.act, Exactly(max(where.bases.count, amount.count or 1)))]
     if amount.count and amount.count > 1 and not where.each:
         return [Some(amount.act, Exactly(amount.count))]
     return [Some(amount.act, where.bases)]

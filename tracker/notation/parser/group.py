@@ -28,6 +28,7 @@ from tracker.notation.parser.quantity import (
 from tracker.notation.parser.remark import bracket_remark, is_letters, is_remark_bracket
 from tracker.notation.parser.repeat import (
     BEFORE_REPEAT,
+    CHAIN_OR_STITCH_LEFT_OUT,
     PLACED,
     announces_group,
     begins_repeat,
@@ -48,7 +49,7 @@ from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:
     """GROUP := REMARK | '(' ITEMS ')' MULTIPLIED"""
-    if not cursor.begins(_COUNTED_STITCHES) and is_remark_bracket(cursor):
+    if is_remark_bracket(cursor):
         bracket_remark(cursor, items)
         return
     first = cursor.place
@@ -95,7 +96,9 @@ def _multiplied(cursor: Cursor, body: tuple[Item, ...], first: int) -> Item:
         return _once_or_around(cursor, body, first, span)
     if isinstance(often.times, Exactly) and not cursor.finished and begins_place(cursor):
         return _times_in_place(cursor, body, often.times, first)
-    return repeated(body, often, span)
+    group = Group(body, Exactly(1), span)
+    cut = early_end(cursor, group, None) if cursor.begins(CHAIN_OR_STITCH_LEFT_OUT) else 0
+    return cut_short(repeated(body, often, span), cut)
 
 
 def _or_in_one_stitch(cursor: Cursor, item: Item, body: tuple[Item, ...], first: int, end: int) -> Item:
@@ -252,9 +255,6 @@ def closes_star(cursor: Cursor) -> bool:
 
 _CLOSING_STAR = PhrasePattern("MARK (BETWEEN_ITEMS | [NUMBER TIMES REPEAT IN] | $)")
 """ "*sc, inc** 6 times", "*2 dc, ch 1** in next sp" """
-
-_COUNTED_STITCHES = PhrasePattern("OPEN NUMBER? [STITCH INC DEC] [STITCH INC DEC NUMBER COMMA]* CLOSE")
-""" "(6 sc, inc) x 6": nothing that may be a remark"""
 
 _NUMBER_AND_BRACKET = PhrasePattern("NUMBER OPEN")
 """ "6(2X, A)" """

@@ -44,8 +44,6 @@ _LONGEST = 400
 """Characters of the longest title and list of rounds; almost every heading is over within `_MOSTLY`."""
 # Characters in which a heading ends, as a rule; longer ones are tried as a whole.
 _MOSTLY = 60
-_SHORT = 24
-"""Characters of "Rnd 12: " and of what stands behind it: one that ends in a colon by the middle of them is over."""
 
 
 class _Words:
@@ -151,10 +149,6 @@ def _of_any_form(text: str) -> Heading:
         from tracker.notation.parser.spelt_numbers import rounds_in_figures  # few lines have their number in words
 
         text = rounds_in_figures(text, most=1)
-    if ":" in text[: _SHORT // 2]:
-        head = _read(_Words(text, _SHORT))
-        if head.end < _SHORT // 2 and text[: head.end].rstrip().endswith(":"):
-            return head
     head = _read(_Words(text, _MOSTLY))
     return head if head.end < _MOSTLY // 2 else _read(_Words(text, _LONGEST))
 
@@ -260,9 +254,6 @@ def _is_count(pattern: HeadingForm, match: re.Match[str], words: _Words) -> bool
     behind = words.text[words.starts[match.end()] :]
     if pattern is NUMBER_FIRST and NEXT.match(words.sorts):
         return True
-    if pattern is NUMBER_FIRST:
-        short = words.between(*match.span("word")) in ("r", "rs", "rd")
-        return short and not match["rest"].strip() and not behind.strip()
     if pattern is BARE and re.match(r"\s*\(\s*\d+\s*[,/]", words.text):
         return True  # the counts of other sizes
     return pattern is BARE and not re.search(r"[a-z*]", behind)

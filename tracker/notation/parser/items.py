@@ -8,8 +8,8 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from tracker.lazy_dataclass import dataclass, replace
-from tracker.notation.ast import SLIP_STITCH, Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, decrease, each_act, increase, is_plain_work, stitch
+from tracker.notation.ast import Exactly, Instruction, Into, Item, Loop, Rest, Role, Some, Technique
+from tracker.notation.instructions import MAIN, each_act, is_plain_work, stitch
 from tracker.notation.parser import aside as asides
 from tracker.notation.parser.alternation import ALTERNATES, alternation
 from tracker.notation.parser.colour import colour, yarn_run
@@ -18,7 +18,6 @@ from tracker.notation.parser.held_loops import BEGINS_HELD, held_loops
 from tracker.notation.parser.join import join, takes_joining_space
 from tracker.notation.parser.one_place import all_in_one, and_chain, place_first
 from tracker.notation.parser.place import of_round, of_what
-from tracker.notation.parser.quantity import count
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
 from tracker.notation.parser.stitch_run import chain, chainless, drawn_together, skip, stitches
@@ -45,56 +44,11 @@ def items(cursor: Cursor, until: int, closes: Closes | None = None) -> list[Item
 
 def _item(cursor: Cursor, items: list[Item], until: int) -> None:
     """ITEM := STITCHES | CHAIN | SKIP | GROUP | STAR | REPEAT | TIMES FIRST | PLACE FIRST | COLOUR | ... | remark"""
-    if _plain_stitch(cursor, items):
-        return
     read = _BY_FIRST_WORD.get(cursor.peek())
     if read is not None:
         read(cursor, items, until)
     elif not any((at is None or cursor.begins(at)) and take(cursor, items, until) for at, take in _BY_LOOK):
         remark(cursor, until)
-
-
-_PLAIN = PhrasePattern(
-    """
-    (?<! WORK) (
-        (NUMBER [STITCH INC DEC] | [INC DEC]) (?= CLOSE | COMMA [NUMBER STITCH INC DEC OPEN] | $)
-      | STITCH (?= CLOSE | COMMA [NUMBER INC DEC OPEN] | COMMA? STITCH)
-    )
-    """
-)
-""" "(6 sc, inc) x 6", "sc, sc, sc", "sc sc sc": a stitch, with no more said of it than its number"""
-
-_MAY_BE_IN_ONE = (2, 3)
-"""Stitches of one kind that may be meant for one place: "sc, 2 sc, sc" (common practice, no source)."""
-
-
-def _plain_stitch(cursor: Cursor, items: list[Item]) -> bool:
-    """[n] (stitch | inc | dec), as most of a round is written: taken if it stands here and means one thing only"""
-    if not cursor.begins(_PLAIN):
-        return False
-    first = cursor.place
-    number = cursor.token().number if cursor.at(T.NUMBER) else None
-    word = cursor.token() if number is None else cursor.token(1)
-    if word.kind is T.STITCH:
-        if number in _MAY_BE_IN_ONE or word.value == SLIP_STITCH:
-            return False
-        if number is None and _slips_behind(cursor):
-            return False
-        head = stitch(word.name)
-    elif word.value:
-        return False
-    else:
-        head = increase(MAIN) if word.kind is T.INC else decrease(MAIN)
-    times = count(cursor) or 1
-    cursor.take()
-    items.append(Some(head.act(cursor.loop, cursor.span(first)), Exactly(times)))
-    return True
-
-
-def _slips_behind(cursor: Cursor) -> bool:
-    """ "inc, sc 4, hdc, sl st": the stitch before a slip stitch may go on to it"""
-    behind = 2 if cursor.peek(1) is T.COMMA else 1
-    return cursor.peek(behind) is T.STITCH and cursor.token(behind).value == SLIP_STITCH
 
 
 def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
@@ -164,8 +118,8 @@ def _step(cursor: Cursor, name: str, technique: Technique) -> Item:
 
 
 def _loop_in_force(cursor: Cursor, found: list[Item], _until: int) -> bool:
-    """[[work] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose loops they are; one that
-    a line ends with is that of all its stitches"""
+    """[[work [all sts]] in] (LOOP [of rnd n] | free loops of rnd n): the loop from here on, and whose they are; one
+    that a line ends with is that of all its stitches"""
     if _free_loops(cursor):
         return True
     if not cursor.depth and cursor.begins(LOOP_AT_END) and any(map(is_plain_work, found)):
@@ -224,11 +178,6 @@ _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 """ "shell in next st, behind them dc in next st" """
 
-_WHEN_DONE = PhrasePattern("IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?")
-""" "sc in each st. At the end of rnd 9 fasten off", "at end of row 14 fasten off" """
-
-_IN_THE_GAPS = PhrasePattern("WORK BETWEEN [NOUN STITCH BUNCH] (?= STOPS)")
-""" "work between the sts: 2 dc in next gap": what is said of each place behind it once more"""
 
 _MARKER_PUT = PhrasePattern("WORK MARKER")
 """ "6 sc in ring. Put a marker in this 6th sc and the last sc" """
@@ -256,11 +205,19 @@ _LAST_AGAIN = PhrasePattern("[WORK WITH] LAST NUMBER? [STITCH NOUN] IN")
 _TO_CLOSE = PhrasePattern("TO JOIN")
 """ "sc through both layers across to close the top" """
 
-_WORK = PhrasePattern("WORK | WITH (?= NUMBER)")
-""" "work 6 sc", "with 6 sc" """
+_SAYS_NOTHING = PhrasePattern(
+    """
+      WORK BETWEEN [NOUN STITCH BUNCH] (?= STOPS)
+    | WORK
+    | WITH (?= NUMBER)
+    | IN ( END ROUND | (?= AROUND) ITS_END ) NUMBER?
+    """
+)
+""" "work between the sts: 2 dc in next gap", "work 6 sc", "with 6 sc", "at the end of rnd 9 fasten off": said once
+more behind it, or of no number"""
 
-_LOOP_ONWARD = PhrasePattern("WORK? IN (?= LOOP (?! [NEXT EACH]))")
-""" "in back loops, sc in each st" """
+_LOOP_ONWARD = PhrasePattern("WORK? (ALL NOUN (IN SAME ROUND)?)? IN (?= LOOP (?! [NEXT EACH]))")
+""" "in back loops, sc in each st", "work all sts for this rnd in back loops, sc around" """
 
 _IN_IT = PhrasePattern("IN (?= NUMBER MADE)")
 """ "magic ring, inside 6 sc" in a translated pattern """
@@ -278,11 +235,7 @@ _ENDS_BEHIND = PAUSES | {T.COLON, T.OPEN, T.MARK}
 
 def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
     """work | starting at words | with, before a number: taken"""
-    if cursor.take_phrase(_WHEN_DONE):
-        return True
     if takes_all_layers(cursor):
-        return True
-    if cursor.take_phrase(_IN_THE_GAPS):
         return True
     if items and _goes_to_end(items[-1]) and cursor.begins(_LAST_AGAIN):
         rest_of_clause(cursor, until, anything=True)
@@ -301,7 +254,7 @@ def _says_nothing(cursor: Cursor, items: list[Item], until: int) -> bool:
     if cursor.begins(_TO_CLOSE):
         rest_of_clause(cursor, until)
         return True
-    return bool(cursor.take_phrase(_WORK))
+    return bool(cursor.take_phrase(_SAYS_NOTHING))
 
 
 def _goes_to_end(item: Item) -> bool:
@@ -392,15 +345,17 @@ RULES: tuple[Rule, ...] = (
     Rule(
         "stitches", _stitches, "BLO sc in each st", why="before loops and colours, as both may stand before a stitch"
     ),
-    Rule("all round", asides.all_round, "work all sts in back loops, sc around"),
     Rule("loop", _loop_in_force, "in back loops only, sc around", why="before places, which name loops of stitches"),
     Rule("behind", _behind, "working behind the shells into Rnd 2, 6 dc", why="before places in a round below"),
-    Rule("hook size", asides.hook_size, "with a 3.5 mm hook 6 sc in ring", why="before colours, with a yarn"),
-    Rule("colour plan", asides.colour_plan, "6 sc, alternating colours every 2 rows", why="before what goes on"),
+    Rule(
+        "in passing",
+        asides.in_passing,
+        "6 sc, alternating colours every 2 rows",
+        why="before colours, with a yarn, and what goes on",
+    ),
     Rule("ongoing", ongoing, "2 sc, inc, and so on", at=PhrasePattern("ONGOING")),
     Rule("colour", colour, "with red, 6 sc, change to blue, 6 sc"),
     Rule("denial", asides.denial, "do not work the next st, sc in each st around"),
-    Rule("explanation", asides.explanation, "inc in each st, i.e. 12 sc"),
     Rule("other side", asides.side, "ch 6, 5 sc, along other side of ch, 5 sc", why="before an extent alone"),
     Rule("all in one", all_in_one, "2 dc, ch 2, 2 dc all in next sp"),
     Rule("work", _says_nothing, "work 6 sc"),

@@ -61,7 +61,7 @@ def join(cursor: Cursor, items: list[Item], until: int) -> None:
     ring, standing = "ring" in cursor.take().text.split(), ""
     colours: list[Item] = []
     where: Where | None = None
-    while not _ends(cursor) or _is_one_slip(cursor):
+    while not cursor.begins(_JOINED) or _is_one_slip(cursor):
         if cursor.accept(T.WITH):
             continue
         if where is None and (where := yarn_place(cursor, items)) is not None:
@@ -135,11 +135,6 @@ def _is_closing(cursor: Cursor, *, joins: bool, until: int) -> bool:
     return until == len(cursor.tokens) and all(token.kind in STOPS for token in cursor.tokens[cursor.place :])
 
 
-def _ends(cursor: Cursor) -> bool:
-    """Whether the joining is over: at the end of the clause, or at stitches with a count before them."""
-    return cursor.begins(_JOINED)
-
-
 def _is_one_slip(cursor: Cursor) -> bool:
     """ "close by 1 sl st in the 3rd ch": what it is joined with, and no stitch besides"""
     slip = cursor.begins(_ONE_STITCH) and cursor.token(1).value == SLIP_STITCH
@@ -210,15 +205,15 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
     takes_all_layers(cursor)
     cursor.take_phrase(_ACROSS_TO)
     if _takes_own_chain(cursor, first):
-        _purpose(cursor)
+        cursor.take_phrase(_FOR_A_PICOT)
         return [Some(closing_chain(cursor.span(first)))]
     if cursor.take_phrase(_TO_CHAIN):
         return [Some(joining(cursor.span(first)))]
-    if cursor.take_phrase(_TO_A_PART) or _said_to_join(cursor):
+    if cursor.take_phrase(_TO_A_PART) or cursor.begins(_TO_JOIN):
         return [_join(cursor, first)]
     where = _where(cursor)
     if where is not None and (where.from_hook or where.just_made):
-        _purpose(cursor)
+        cursor.take_phrase(_FOR_A_PICOT)
     if where is not None and where.just_made:
         made = Instruction(
             "sl st in st made", Role.STEP, into=Into.NOTHING, technique=Technique.OTHER, span=cursor.span(first)
@@ -226,7 +221,7 @@ def slip_phrase(cursor: Cursor) -> list[Item]:
         return [Some(made)]
     if where is not None and cursor.begins(_WHAT_IT_IS):
         bracket_remark(cursor, [])
-    if _said_to_join(cursor) and (where is None or not isinstance(where.bases, Rest)):
+    if cursor.begins(_TO_JOIN) and (where is None or not isinstance(where.bases, Rest)):
         return [_join(cursor, first)]
     act = Instruction(SLIP_STITCH, Role.WORK, (Made(SLIP_STITCH),), 1, loop=loop, span=cursor.span(first))
     if where is None:
@@ -265,11 +260,6 @@ def _takes_own_chain(cursor: Cursor, first: int) -> bool:
     return False
 
 
-def _purpose(cursor: Cursor) -> None:
-    """(for | to make) picot, behind a slip stitch that closes one; taken if it stands here"""
-    cursor.take_phrase(_FOR_A_PICOT)
-
-
 def _placed(act: Instruction, where: Where, count: int | None) -> Item:
     """The slip stitch in its place; `slip_use` is what tells later whether it only closes the round."""
     if where.loop is not Loop.BOTH:
@@ -296,11 +286,6 @@ def _where(cursor: Cursor) -> Where | None:
         return place(cursor)
     far = extent(cursor)
     return Where(far) if far is not None else None
-
-
-def _said_to_join(cursor: Cursor) -> bool:
-    """ "sl st to join", "sl st to close the round", "sl st, join" on one breath."""
-    return cursor.begins(_TO_JOIN)
 
 
 def _join(cursor: Cursor, first: int) -> Item:

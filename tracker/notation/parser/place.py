@@ -220,7 +220,7 @@ def _told_further(cursor: Cursor, where: Where) -> Where:
 
 
 def _which(cursor: Cursor, taken_in: bool) -> Where | None:
-    """WHICH := RING | BETWEEN | TOP | FOOT | CENTRE | EACH | SAME | NEXT | REMAINING | NTH | n BASE | BASE"""
+    """WHICH := BETWEEN | TOP | FOOT | EACH | SAME | NEXT | REMAINING | NTH | n BASE | BASE"""
     cursor.skip(T.WORK)
     if cursor.accept(T.BEHIND):
         return _which(cursor, True)
@@ -238,10 +238,6 @@ def _which(cursor: Cursor, taken_in: bool) -> Where | None:
         return _nth(cursor)
     if kind is T.NUMBER and not _is_one_space(cursor) and (taken_in or cursor.peek(1) in BASES):
         return _numbered(cursor)
-    if cursor.accept(T.MARKER):
-        return _one(cursor)
-    if cursor.begins(_ALL_OTHERS):
-        return _each_of_others(cursor)
     if taken_in:
         cursor.skip(T.OTHER)
         return base(cursor, Exactly(1))
@@ -256,11 +252,6 @@ def _one(cursor: Cursor) -> Where:
 def _all(cursor: Cursor) -> Where:
     """[BASE]: as many as there are"""
     return base(cursor, Rest()) or Where(Rest())
-
-
-def _ring(cursor: Cursor) -> Where:
-    cursor.take()
-    return RING
 
 
 _SO_MANY_CHAINS = PhrasePattern("NUMBER CHAIN")
@@ -295,7 +286,7 @@ def _centre(cursor: Cursor) -> Where:
         return _numbered(cursor)
     if cursor.peek(1) is T.RING:
         cursor.accept(T.OF)
-    return RING if cursor.accept(T.RING) else _one(cursor)
+    return _one(cursor)
 
 
 def _same(cursor: Cursor) -> Where:
@@ -369,8 +360,6 @@ def _each(cursor: Cursor) -> Where:
     if cursor.at(T.LOOP):
         loop = _loop_of(cursor)
         return replace(_all(cursor), each=True, loop=loop)
-    if cursor.accept(T.RING):
-        return RING
     return replace(_and_each(cursor, _all(cursor)), each=True)
 
 
@@ -419,14 +408,13 @@ def _nth(cursor: Cursor) -> Where:
         where = _numbered(cursor)
         cursor.skip(T.HOOK)
         return replace(where, first=is_first, each=where.bases != Exactly(1))
-    listed = _listed_besides(cursor)
-    if listed:
-        bases = Exactly(1 + listed)
+    if listed := cursor.take_phrase(_LISTED):
+        bases = Exactly(1 + len(listed) // 2)
         return replace(base(cursor, bases) or Where(bases), told=True, each=True)
     where = _one(cursor)
     if where.into is Into.CHAIN and cursor.take_phrase(_OF_TURNING_CHAIN):
         return Where(Exactly(1), first=True)  # the stitch that the chain stands for
-    if _from_hook(cursor):
+    if cursor.take_phrase(_FROM_THE_HOOK):
         return replace(where, from_hook=max(nth, 1), into=Into.CHAIN)
     if where.into is Into.CHAIN and nth > 1 and not cursor.begins(OF_SPACE):
         return replace(where, from_hook=nth)
@@ -441,23 +429,14 @@ def _of_chain(cursor: Cursor) -> Where:
     return Where(Exactly(1), Into.CHAIN, first=True)
 
 
-def _listed_besides(cursor: Cursor) -> int:
-    """{ (, | and) nth }: how many more are listed, as in "3rd, 5th and 7th st" """
-    return len(cursor.take_phrase(_LISTED)) // 2
-
-
-def _from_hook(cursor: Cursor) -> bool:
-    """ "from hook", taken if it stands here."""
-    return bool(cursor.take_phrase(_FROM_THE_HOOK))
-
-
 _NAMES_WHICH = (T.JOIN, T.STITCH, T.LAST, T.ORDINAL, T.PREVIOUS, T.CHAIN, T.TURN, T.BEGINNING, T.NOUN, T.INC, T.TOP)
 _BY_FIRST_WORD: dict[T | None, Callable[[Cursor], Where]] = {
-    T.RING: _ring,
+    T.RING: _one,
+    T.CENTRE: _centre,
+    T.MARKER: _one,
     T.BETWEEN: between,
     T.TOP: _top,
     T.BASE: _foot,
-    T.CENTRE: _centre,
     T.EACH: _each,
     T.ALL: _each,
     T.SAME: _same,

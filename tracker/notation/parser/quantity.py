@@ -349,18 +349,13 @@ def extent(cursor: Cursor) -> Rest | None:
         cursor.take()
         cursor.skip(T.AROUND)
         cursor.take_phrase(_WHOSE_END)
-        _edge(cursor)
+        cursor.take_phrase(_EDGE)
         tells_result = cursor.at(T.UNTIL)
         leaving = _leaving(cursor)
         return Rest() if leaving is None or tells_result else leaving
     if cursor.at(T.TO, T.UNTIL):
         return _leaving(cursor) or _until_done(cursor)
     return None
-
-
-def _edge(cursor: Cursor) -> None:
-    """edge [of words]: what it goes around, taken"""
-    cursor.take_phrase(_EDGE)
 
 
 def _leaving(cursor: Cursor) -> Rest | None:

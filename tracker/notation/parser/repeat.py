@@ -167,7 +167,7 @@ def from_where(cursor: Cursor) -> bool:
 def _what(cursor: Cursor) -> bool:
     """WHAT := { from | * | to * | between | beginning | '(' words ')' ... }: taken; whether a star was named"""
     starred = False
-    while _says_what(cursor):
+    while cursor.begins(_WHAT):
         starred = starred or cursor.at(T.MARK)
         if not cursor.at(T.OPEN):
             cursor.take()
@@ -178,8 +178,8 @@ def _what(cursor: Cursor) -> bool:
     return starred
 
 
-def _says_what(cursor: Cursor) -> bool:
-    return cursor.begins(_WHAT)
+CHAIN_OR_STITCH_LEFT_OUT = PhrasePattern("COMMA? OMIT LAST (CHAIN NUMBER | NUMBER CHAIN | STITCH) (?= STOPS | $)")
+""" "(sc in next sp, ch 3) 6 times, omitting last ch 3", but "..., leaving last 2 sts unworked" """
 
 
 def early_end(cursor: Cursor, group: Group, early: int | None) -> int:

@@ -347,14 +347,9 @@ def _goes_on(cursor: Cursor) -> bool:
     is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP) and not cursor.begins(LOOP_AT_END)
     if is_place:
         place(cursor)
-        is_place = not _place_is_for_what_follows(cursor, comma_only=not joined)
+        is_place = not cursor.begins(_FOR_WHAT_FOLLOWS) and (joined or not cursor.begins(_BEFORE_A_BRACKET))
     cursor.place = start
     return is_place
-
-
-def _place_is_for_what_follows(cursor: Cursor, *, comma_only: bool) -> bool:
-    """ "sc, in next st 2 dc": the place stands before the stitches that go there."""
-    return cursor.begins(_FOR_WHAT_FOLLOWS) or (comma_only and cursor.begins(_BEFORE_A_BRACKET))
 
 
 def _further_place(cursor: Cursor, last: Item) -> Item:
@@ -401,7 +396,7 @@ _CLOSES = ("yo", "yoh", "yrh", "yarn over", "through", "hook", "off")
 def drawn_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
     """DRAWN := draw up a loop PLACE { [,] yo, through all loops on hook }"""
     first = cursor.place
-    if not _draws_a_loop(cursor):
+    if not cursor.take_phrase(_DRAWS_A_LOOP) or not begins_place(cursor):
         cursor.place = first
         return False
     where = place(cursor)
@@ -412,11 +407,6 @@ def drawn_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
         raise cursor.fail("not-understood", message, cursor.span(first), "write the decrease, for example sc2tog")
     items.append(Some(together(MAIN, over).act(cursor.loop, cursor.span(first))))
     return True
-
-
-def _draws_a_loop(cursor: Cursor) -> bool:
-    """draw up a loop, with a place behind it; taken if it stands here"""
-    return bool(cursor.take_phrase(_DRAWS_A_LOOP)) and begins_place(cursor)
 
 
 def _takes_closing(cursor: Cursor) -> bool:

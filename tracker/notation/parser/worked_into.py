@@ -366,8 +366,8 @@ def of_space(cursor: Cursor, where: Where) -> Where:
 
 # Both ends of a round or row: "at each end", "in the first and last st", "at the beginning and end of the row".
 
-_BOTH = PhrasePattern("(?= WORD) BOTH")
-""" "inc at both ends" """
+_BOTH_ENDS = PhrasePattern("(BEGINNING AND | EACH | (?= WORD) BOTH) (END | (?= AROUND) ITS_END) [OF SAME ROUND]*")
+""" "inc at both ends", "inc at beginning and end of row" """
 
 _FIRST_AND_LAST = PhrasePattern("ORDINAL AND LAST")
 """ "inc in first and last st" """
@@ -375,20 +375,11 @@ _FIRST_AND_LAST = PhrasePattern("ORDINAL AND LAST")
 
 def takes_both_ends(cursor: Cursor) -> bool:
     """BOTH ENDS := (each | both) end [of row] | beginning and end [of row]; taken if it stands here"""
-    start = cursor.place
     if cursor.begins(_FIRST_AND_LAST) and cursor.token().number == 1:
         cursor.place += 3
         base(cursor, Exactly(1))
         return True
-    if cursor.accept(T.BEGINNING):
-        begun = bool(cursor.accept(T.AND))
-    else:
-        begun = bool(cursor.accept(T.EACH) or cursor.take_phrase(_BOTH))
-    if begun and (cursor.accept(T.END) or (cursor.at(T.AROUND) and cursor.take().text.startswith("end"))):
-        cursor.skip(T.OF, T.SAME, T.ROUND)
-        return True
-    cursor.place = start
-    return False
+    return bool(cursor.take_phrase(_BOTH_ENDS))
 
 
 # Two layers of fabric that lie on each other.

@@ -204,16 +204,15 @@ class Assembly:
     def _list_material(self, unit: int, text: str) -> None:
         one = self.evidence[unit]
         listed = is_item(text) or one.names_goods or one.is_bulleted or one.tells_materials or not one.is_sentence
-        found = self._take_material(text, listed=listed)
-        if found:
-            self._tell(unit, Fate.PLACED, found)
-        else:
-            self._keep(unit, text)
+        self._place_or_keep(unit, text, self._take_material(text, listed=listed))
 
     def _take_gauge(self, unit: int, text: str) -> None:
-        found = self._take_material(text, listed=False)
-        if found:
-            self._tell(unit, Fate.PLACED, found)
+        self._place_or_keep(unit, text, self._take_material(text, listed=False))
+
+    def _place_or_keep(self, unit: int, text: str, taken_as: str) -> None:
+        """Tell as what a unit was taken, or keep it as a note."""
+        if taken_as:
+            self._tell(unit, Fate.PLACED, taken_as)
         else:
             self._keep(unit, text)
 
@@ -250,11 +249,8 @@ class Assembly:
 
     def _add_step(self, unit: int, text: str) -> None:
         step = _step(text)
-        if step:
-            self.steps.append(step)
-            self._tell(unit, Fate.PLACED, "making up")
-        else:
-            self._keep(unit, text)
+        self.steps += [step] if step else []
+        self._place_or_keep(unit, text, "making up" if step else "")
 
     # Pieces
 

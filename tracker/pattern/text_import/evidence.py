@@ -98,6 +98,13 @@ class Evidence:
         self._above = above
         self._below = below
         self._context = context
+        self.is_plain_name = is_plain_name(self.text)
+        self.section = section_in(self.text)
+        self.is_label = is_label(self.text) or is_numbered_section(self.text)
+        self.is_item = is_item(self.text)
+        self.is_layout = is_ruler(self.text) or is_page_number(self.text)
+        self.is_bulleted = is_bulleted(self.text)
+        self.word_count = len(self.text.split())
 
     @cached_property
     def folded(self) -> str:
@@ -171,8 +178,7 @@ class Evidence:
     @cached_property
     def counts(self) -> bool:
         """Whether it says how many or where, as no title does that names a stitch, "Bobble Stitch Cosy"."""
-        words = scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
-        return any(word.kind in (T.NUMBER, T.EACH, T.AROUND, T.REPEAT, T.TIMES) for word in words)
+        return not {T.NUMBER, T.EACH, T.AROUND, T.REPEAT, T.TIMES}.isdisjoint(self._kinds)
 
     @cached_property
     def does(self) -> bool:
@@ -195,16 +201,22 @@ class Evidence:
     @cached_property
     def names_stitches(self) -> int:
         """How many words of it are stitches, chains, increases."""
-        words = scan(self.folded[self.heading.end :][:_LONGEST_ROUND], self._context.terms, self._context.colours)
-        return sum(word.kind in MADE for word in words)
+        return sum(kind in MADE for kind in self._kinds_of(self.folded[self.heading.end :]))
 
     @cached_property
     def names_stitches_below(self) -> bool:
         """Whether it breaks off, and the line below names stitches."""
         if self.text.endswith((".", "!")) or heading(fold(self._below)).end:
             return False
-        words = scan(fold(self._below)[:_LONGEST_ROUND], self._context.terms, self._context.colours)
-        return any(word.kind in MADE for word in words)
+        return not MADE.isdisjoint(self._kinds_of(fold(self._below)))
+
+    @cached_property
+    def _kinds(self) -> list[T]:
+        return self._kinds_of(self.folded)
+
+    def _kinds_of(self, folded: str) -> list[T]:
+        """The sorts of the words of a text."""
+        return [word.kind for word in scan(folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)]
 
     @cached_property
     def has_total(self) -> bool:
@@ -226,8 +238,7 @@ class Evidence:
     @cached_property
     def may_begin(self) -> bool:
         """Whether it may be a first round that cannot be read: a ring or chain, stitches and their total."""
-        words = scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
-        grounded = any(word.kind in (T.RING, T.CHAIN) for word in words)
+        grounded = not {T.RING, T.CHAIN}.isdisjoint(self._kinds)
         return grounded and self.names_stitches > 1 and self.has_total and not self.tells_words
 
     @cached_property
@@ -319,37 +330,9 @@ class Evidence:
         return 1 < len(words) == sum(word[0].isupper() for word in words) and not self.has_total
 
     @cached_property
-    def is_plain_name(self) -> bool:
-        return is_plain_name(self.text)
-
-    @cached_property
-    def section(self) -> tuple[str, str] | None:
-        return section_in(self.text)
-
-    @cached_property
-    def is_label(self) -> bool:
-        return is_label(self.text) or is_numbered_section(self.text)
-
-    @cached_property
-    def is_item(self) -> bool:
-        return is_item(self.text)
-
-    @cached_property
-    def is_layout(self) -> bool:
-        return is_ruler(self.text) or is_page_number(self.text)
-
-    @cached_property
-    def is_bulleted(self) -> bool:
-        return is_bulleted(self.text)
-
-    @cached_property
     def is_sentence(self) -> bool:
         # A sentence has more than six words, or ends like one.
-        return len(self.text.split()) > _FEW_WORDS or (self.text.endswith((".", "!")) and self.word_count > 6)
-
-    @cached_property
-    def word_count(self) -> int:
-        return len(self.text.split())
+        return self.word_count > _FEW_WORDS or (self.text.endswith((".", "!")) and self.word_count > 6)
 
     @cached_property
     def begins_sentence(self) -> bool:
@@ -439,12 +422,10 @@ class Evidence:
         """Whether it says which yarn to go on with, and little else: "With A", "Change to red"."""
         if self.plans_yarns:
             return True
-        words = [
-            token.kind for token in scan(self.folded[:_LONGEST_ROUND], self._context.terms, self._context.colours)
-        ]
-        if not words or words[0] is T.WORD or MADE & set(words) or self.is_headed:
+        kinds = self._kinds
+        if not kinds or kinds[0] is T.WORD or MADE & set(kinds) or self.is_headed:
             return False
-        leads = words[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED) and T.COLOURED in words
+        leads = kinds[0] in (T.WITH, T.CHANGE, T.WORK, T.COLOURED) and T.COLOURED in kinds
         return leads or (self.word_count <= _FEW_WORDS and bool(colour_of_line(self.text, self._context)))
 
 
