@@ -28,7 +28,8 @@ _CLOSING = {"(": ")", "[": "]", "{": "}", "<": ">", "": ""}
 
 _BEGINS = re.compile(
     r"(?i)[\d(\[{*]|(?:sc|hdc|dc|tr|htr|dtr|inc|dec|ch|sl|ss|sk|skip|miss|join|with|work|make|in|into|magic|mr|rep"
-    r"|repeat|x|v|a|single|double|half|treble|increase|decrease|amr|mc|form|wrap|start|begin|even|dial|invdec)(?![a-z])"
+    r"|repeat|x|v|a|single|double|half|treble|increase|decrease|amr|mc|form|wrap|start|begin|even|dial|invdec"
+    r"|as(?= r(?:nd|ow|ound)?\b))(?![a-z])"
 )
 """Words and signs that the instructions of a round begin with, where the number before them has no word: a list of
 materials has "#4 yarn"."""
@@ -62,7 +63,8 @@ _LAST_COLUMN_OF_ROUND = re.compile(rf"(?i)(?<=\S)(?P<gap> {{{_COLUMN},}})(?=[(\[
 _STITCHES = re.compile(r"(?i)(?<![a-z])(?:sc|hdc|dc|tr|inc|dec)(?![a-z])")
 
 _FIRST_COLUMN = re.compile(rf"(?im)^(?P<lead>[ ]*(?:{_ROUND}\.? ?)?{_NUMBERS})(?P<gap>[ ]{{2,}})(?=\S)")
-_LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_ANY_TOTAL}[ ]*$)")
+_CELL_PART = r"\d{1,4}(?: ?[a-z\d-]{1,10}\.?){0,3}"
+_LAST_CELL = re.compile(rf"(?i)(?<! )[ ]{{2,}}(?={_CELL_PART}(?:(?:,| \+| and) {_CELL_PART}){{0,2}}[ ]*$)")
 
 _SO_OFTEN = r"(?= ?(?:[x\u00d7*] ?\d|\d{1,2} ?(?:x|times)\b))"
 _FRAMED_GROUP = re.compile(

@@ -14,7 +14,8 @@ from tracker.notation.token_stream import Cursor, PhrasePattern
 BEGINS_HELD = PhrasePattern("HELD_BACK")
 
 _HELD = PhrasePattern(
-    "HELD_BACK BACK_WORD? (IN A_HOOK)? LAST SPACE (OF EACH (OF THEM)? [STITCH NOUN]?)? (IN A_HOOK)? COMMA? WORK?"
+    "HELD_BACK BACK_WORD? (IN A_HOOK)? LAST SPACE (OF EACH (OF THEM)? [STITCH NOUN]?)? (IN A_HOOK)?"
+    " [COMMA NEWLINE]* WORK?"
 )
 _CLOSED = PhrasePattern(
     "[COMMA DOT SEMI AND THEN NEWLINE]* YARN_OVER* [COMMA AND THEN]* DRAWN_THROUGH+ ALL? OF? NUMBER? SPACE LEFT?"
