@@ -96,6 +96,7 @@ CODES = {
     "stray-bracket": "a bracket that was not opened",
     "crossed-brackets": "a bracket closed with another sign",
     "slip-forgiven": "a slip of the keyboard that was read as the word it means",
+    "size-told": "the one of several sizes that a round was read for, as the stitches that are there tell",
     "asked-stitch": "a stitch whose places the pattern has to tell",
     "undefined-group": "a named group that was taken at its usual size",
     "yarn-untold": "which yarn a round is made with is left open",

@@ -200,7 +200,7 @@ def test_a_stitch_is_as_high_as_its_turning_chain() -> None:
 def test_what_a_named_group_leaves_to_be_counted() -> None:
     """Common practice, no source: what is closed at the top is one stitch, a picot none, a shell not known."""
     left = {bunch.id: bunch.stitches for bunch in BUNCHES if bunch.usual}
-    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff", "bean"), 1)
+    ones = dict.fromkeys(("cluster", "bobble", "popcorn", "puff", "bean", "bullion"), 1)
     none = dict.fromkeys(("shell", "half shell", "fan"))
     assert left == {**none, "v-st": 2, "crossed dc": 2, "picot": 0, **ones}
 

@@ -76,6 +76,7 @@ SYMBOLS: dict[str, Symbol] = {
     "bobble": Symbol(SymbolForm.BOBBLE, 2.0, "B"),
     "popcorn": Symbol(SymbolForm.POPCORN, 2.0, "P"),
     "puff": Symbol(SymbolForm.PUFF, 2.0, "U"),
+    "bullion": Symbol(SymbolForm.PUFF, 2.4, "K", letter="k"),
     "picot": Symbol(SymbolForm.PICOT, 0.9, "c"),
 }
 

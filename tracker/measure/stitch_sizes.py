@@ -76,6 +76,7 @@ YARN_PER_STITCH: dict[str, float] = {
     "bean": 2.5,
     "cluster": 5.0,
     "puff": 5.0,
+    "bullion": 5.0,
     "bobble": 7.0,
     "popcorn": 8.5,
 }

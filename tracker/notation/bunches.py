@@ -94,6 +94,13 @@ BUNCHES: tuple[Bunch, ...] = (
         "loops drawn up in one place, three or four times, and closed together: a small puff",
     ),
     Bunch(
+        "bullion",
+        "bullion|bullions|bullion st/sts/stitch/stitches",
+        1,
+        (("bullion", 1),),
+        "many yarn overs, and the loop drawn through all of them at once",
+    ),
+    Bunch(
         "crossed dc",
         "crossed dc/dcs/st|crossed double crochet|cdc|cross dc/stitch",
         2,
@@ -104,7 +111,6 @@ BUNCHES: tuple[Bunch, ...] = (
     *(
         Bunch(name, f"{name}|{name}es|{others}", None, (), how)
         for name, others, how in (
-            ("bullion stitch", "bullion/bullions|bullion st/sts", "many yarn overs, drawn through at once"),
             ("star stitch", "star st/sts", "loops drawn up along the side and the base, closed together"),
             ("crocodile stitch", "crocodile st/sts/scale", "scales worked around posts"),
             ("Y stitch", "y st/sts", "a treble with a double crochet on its stem"),

@@ -180,6 +180,11 @@ def skipping(span: Span) -> Instruction:
     return Instruction("sk", Role.SKIP, (), 1, technique=Technique.SKIP, span=span)
 
 
+def leaving(span: Span) -> Instruction:
+    """One stitch left unworked, so that the round still accounts for it."""
+    return Instruction("leave", Role.SKIP, (), 1, technique=Technique.LEAVE, span=span)
+
+
 def joining(span: Span, *, ring: bool = False) -> Instruction:
     """A round closed, or a chain closed to a `ring`."""
     name, technique = ("join ring", Technique.JOIN_RING) if ring else ("join", Technique.JOIN)

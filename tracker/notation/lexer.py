@@ -446,7 +446,7 @@ def _names_colour(kept: list[Token], after: T | None) -> bool:
     """ "change to A in last st", "With A sc around"; "join with a sl st" names none."""
     if not kept or kept[-1].kind not in (T.CHANGE, T.WITH, T.COLOURED, T.JOIN):
         return False
-    begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS)
+    begins = kept[-1].kind is T.WITH and (len(kept) == 1 or kept[-2].kind in ENDS | {T.MARK, T.OPEN})
     return after is T.IN or (begins and after not in (T.WORD, T.COLOURED))  # "with a long tail", "with a red yarn"
 
 

@@ -191,6 +191,7 @@ WORD_GROUPS = {
     "MADE_BEFORE": "made",
     "MILLIMETRES": "mm",
     "MULTIPLE_WORD": "multiple|multiples",
+    "NEW_WORD": "new",
     "NOTHING_WORD": "nothing|none",
     "ONE_STAR": "*",
     "EDGES": "edge|edges|opening|rim",
@@ -215,6 +216,8 @@ WORD_GROUPS = {
     "SEVERAL_STITCHES": "sts|stitches",
     "SIDES": "side|sides|edge|edges",
     "SIZE_WORD": "size|sizes",
+    "START_WORD": "start|begin",
+    "STOPPING": "stopping|stop|ending|finishing",
     "STARTING": (
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),

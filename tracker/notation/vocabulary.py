@@ -154,7 +154,7 @@ _PLAIN: dict[T, str] = {
     T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
         "change|switch|changing|change/changing/switch colour/color to?|change/changing/switch back? to|"
-        "switching/swap to|change yarn to|colour/color change|attach yarn?|reattach|join new|drop|pick up"
+        "switching/swap to|change yarn to|colour/color change|attach yarn?|reattach|drop|pick up"
     ),
     T.COLOURED: "color|colour|yarn|col|colours|colors|yarns|thread|shade|shades|hue|hues",
     T.TOTAL: (

@@ -61,8 +61,24 @@ MAX_BEFORE = 10**10
 
 
 def read_line(text: str, before: int | None, terms: str = "US", context: Context | None = None) -> LineReport:
-    """Read one round over `before` stitches (None: not known) in "US" or "UK" terms."""
+    """Read one round over `before` stitches (None: not known) in "US" or "UK" terms.
+
+    Where it states a total for each of several sizes and nobody said which is made, the stitches that are there tell.
+    """
     context = replace(context or Context(), terms=terms)
+    report, sizes = _read_for(text, before, context)
+    if report.verdict == "ok" or before is None or context.sizes or context.size:
+        return report
+    for size in range(1, sizes):
+        other, _ = _read_for(text, before, replace(context, size=size, sizes=sizes))
+        if other.verdict == "ok":
+            told = note("size-told", f"read for size {size + 1} of {sizes}, as {before} stitches are there", NOWHERE)
+            return replace(other, problems=(*other.problems, told))
+    return report
+
+
+def _read_for(text: str, before: int | None, context: Context) -> tuple[LineReport, int]:
+    """The round in the size of the context, and for how many sizes it states a total."""
     line = read_notation(clean(text), context)
     if before is not None and not 0 <= before <= MAX_BEFORE:
         line = replace(
@@ -77,8 +93,10 @@ def read_line(text: str, before: int | None, terms: str = "US", context: Context
     if line.reference is not None:
         told = note("refers", "repeats another round, which is not given here", NOWHERE)
         weighed = Weighed(None, None, None, weighed.stated, (*weighed.problems, told))
-    report = _report(line, weighed, terms)
-    return report if before is None or report.verdict == "error" else replace(report, uses=_uses(report, before))
+    report = _report(line, weighed, context.terms)
+    if before is not None and report.verdict != "error":
+        report = replace(report, uses=_uses(report, before))
+    return report, max((len(stated.sizes) for stated in line.stated), default=0)
 
 
 def _read_anyway(line: Line, base: Base | None, context: Context) -> Line:

@@ -20,12 +20,12 @@ from tracker.notation.ast import (
     Technique,
     acts,
 )
-from tracker.notation.instructions import as_step, is_lead, joining, skipping, unmarked
+from tracker.notation.instructions import as_step, is_lead, joining, leaving, skipping, unmarked
 
 
 def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     """Settle slip stitches and chains at the end of a line, and slip stitches that only travel at its start."""
-    body = _skipped_at_end(_travelled(_start_moved(_shaped_at_both_ends(body))))
+    body = _skipped_at_end(_travelled(_start_moved(_shaped_at_both_ends(_left_at_turn(body)))))
     end = len(body)
     while end and _is_tail(body[end - 1]):
         end -= 1
@@ -38,6 +38,19 @@ def lower_end(body: tuple[Item, ...]) -> tuple[Item, ...]:
     if not any(act.role in (Role.WORK, Role.CHAIN) and not act.is_slip_stitch for act in acts(body)):
         return (*body, *tail)
     return (*body[:-1], _closing_slip(last.act, on_chain=any(act.from_hook for act in acts(body[:-1]))), *tail)
+
+
+def _left_at_turn(body: tuple[Item, ...]) -> tuple[Item, ...]:
+    """ "sc in each st to last 3 sts, turn": a short row leaves these, as it says."""
+    last = next((index for index, item in reversed(list(enumerate(body))) if not _is_tail(item)), None)
+    going = body[last] if last is not None else None
+    tail = body[last + 1 :] if last is not None else ()
+    if not isinstance(going, Some | Group) or not isinstance(going.times, Rest) or not going.times.leaving:
+        return body
+    turn = acts(tail)[:1]
+    if going.times.onto or not turn or turn[0].technique is not Technique.TURN or len(tail) > 1:
+        return body
+    return (*body, Some(leaving(turn[0].span), Exactly(going.times.leaving)))
 
 
 def _skipped_at_end(body: tuple[Item, ...]) -> tuple[Item, ...]:

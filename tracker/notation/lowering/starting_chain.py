@@ -308,7 +308,7 @@ def foundation_of(body: tuple[Item, ...], start: int) -> Opened | None:
     plain = (*body[:start], replace(chain, act=as_step(chain.act)))
     hooked = next((act for act in following[:2] if _is_hooked(act, length)), None)
     if hooked is not None:
-        skipped = _skipped_chains(hooked, chain.act.counts_as_stitch)
+        skipped = _skipped_chains(hooked, chain.act.counts_as_stitch, _gap_lengths(rest))
         bases = max(length - hooked.from_hook + 1, 1)
         if not any(act.role is Role.CHAIN for act in following):
             rest = each_act(rest, _into_chain)
@@ -366,19 +366,29 @@ def over_a_chain(body: tuple[Item, ...], start: int) -> tuple[Item, ...] | None:
     first = acts(body[start : start + 1])
     if not first or not first[0].from_hook or first[0].is_slip_stitch:
         return None
-    return (*body[:start], *_skipped_chains(first[0], None), *body[start:])
+    return (*body[:start], *_skipped_chains(first[0], None, _gap_lengths(body[start:])), *body[start:])
 
 
-def _skipped_chains(hooked: Instruction, said: bool | None) -> tuple[Item, ...]:
-    """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself."""
+def _gap_lengths(rest: tuple[Item, ...]) -> set[int]:
+    return {act.makes[0].count for act in acts(rest) if act.role is Role.CHAIN}
+
+
+def _skipped_chains(hooked: Instruction, said: bool | None, gaps: set[int]) -> tuple[Item, ...]:
+    """The chains before "4th ch from hook": the first stitch, nothing, or either; `said` of the chain itself.
+
+    Where all `gaps` of the line are as long, the first mesh lies between: "dc in 6th ch from hook, *ch 1, sk 1 ch, dc
+    in next ch" skips three chains that are the first dc, one that is its gap, and one below that.
+    """
     told = (hooked.counts_as_stitch, said)
     skipped = hooked.from_hook - 1
     kind = hooked.makes[0].kind
     if False in told or skipped < 2 or kind in ("sc", SLIP_STITCH) or kind not in BY_ID:
         return ()
-    made = Made("ch", skipped, kind)
+    gap = (skipped - BY_ID[kind].turning_chain) // 2
+    is_mesh = gaps == {gap} and skipped == BY_ID[kind].turning_chain + 2 * gap
+    makes = (Made("ch", skipped - gap, kind), Made("ch", gap)) if is_mesh else (Made("ch", skipped, kind),)
     chains = Instruction(
-        f"ch {skipped}", Role.CHAIN, (made,), into=Into.NOTHING, technique=Technique.CHAIN, span=hooked.span
+        f"ch {skipped}", Role.CHAIN, makes, into=Into.NOTHING, technique=Technique.CHAIN, span=hooked.span
     )
     counted = Some(chains)
     if True in told:

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Exactly, Instruction, Item, Rest, Role, Some, Technique
-from tracker.notation.instructions import MAIN, other_side, skipping, stitch
+from tracker.notation.ast import Exactly, Item, Rest, Some
+from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
 from tracker.notation.token_kinds import MADE, STOPS, T
@@ -51,6 +51,12 @@ _SAME_WAY = PhrasePattern("SAME WORD (?= STOPS) | ALL (?= COLOURED)")
 
 _UNWORKED = PhrasePattern("OMIT (?= [LAST REMAINING NUMBER OTHER])")
 """ "sc in next 8 sts, leaving the last 2 sts unworked" """
+
+ON_THESE = PhrasePattern("WORK? [IN OVER] [SAME NOUN]+ NUMBER BASES (?= STOPS | $)")
+""" "10 sc, turn and work on these 10 sts only" """
+
+_STOPPING_BEFORE = PhrasePattern("(?= [WORD END]) STOPPING NUMBER BASES [WORD FROM]+ [END AROUND]")
+""" "sc across, stopping 3 sts before end" """
 
 _FOR_ROUNDS = PhrasePattern("IN (?= [NUMBER NEXT AGAIN ONGOING] | $) [NEXT NUMBER ROUND AGAIN ONGOING]*")
 """ "sc in each st around for 4 rounds" """
@@ -144,9 +150,21 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
     return False
 
 
+def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
+    """work on these n BASE only: the others are left"""
+    words = cursor.take_phrase(ON_THESE)
+    if words:
+        items.append(Some(leaving(cursor.span(cursor.place - len(words))), Rest()))
+    return bool(words)
+
+
 def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """UNWORKED := (leaving | except) ([last] n | the rest) [sts] [unworked]: passed over, so that the round still
-    accounts for them"""
+    """UNWORKED := stopping n BASE before end | (leaving | except) ([last] n | the rest) [sts] [unworked]: passed
+    over, so that the round still accounts for them"""
+    if words := cursor.take_phrase(_STOPPING_BEFORE):
+        number = next(word.number for word in words if word.kind is T.NUMBER)
+        items.append(Some(leaving(cursor.span(cursor.place - len(words))), Exactly(number)))
+        return True
     if not cursor.begins(_UNWORKED):
         return False
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
@@ -154,11 +172,11 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
     kinds = {token.kind for token in clause}
     cursor.place = end
     number = next((token.number for token in clause if token.kind is T.NUMBER), int(T.LAST in kinds))
-    leaving = Instruction("leave", Role.SKIP, (), 1, technique=Technique.LEAVE, span=cursor.span(first))
+    left = leaving(cursor.span(first))
     if number and kinds & {T.LEFT, T.NOUN, T.STITCH}:
-        items.append(Some(leaving, Exactly(number)))
+        items.append(Some(left, Exactly(number)))
     elif kinds & {T.REMAINING, T.OTHER}:
-        items.append(Some(leaving, Rest()))
+        items.append(Some(left, Rest()))
     else:
         cursor.remarks.append(cursor.words(first))
     return True

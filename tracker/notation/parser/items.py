@@ -16,7 +16,7 @@ from tracker.notation.parser.colour import colour, yarn_run
 from tracker.notation.parser.group import bracket, star, times_first
 from tracker.notation.parser.held_loops import BEGINS_HELD, held_loops
 from tracker.notation.parser.join import join, takes_joining_space
-from tracker.notation.parser.one_place import all_in_one, and_chain, place_first
+from tracker.notation.parser.one_place import all_in_one, and_chain, both_in, place_first
 from tracker.notation.parser.place import of_round, of_what
 from tracker.notation.parser.remark import remark, rest_of_clause
 from tracker.notation.parser.repeat import ending, even, ongoing, repeat, times_alone
@@ -54,7 +54,7 @@ def _item(cursor: Cursor, items: list[Item], until: int) -> None:
 def _stitches(cursor: Cursor, items: list[Item], until: int) -> bool:
     """STITCHES [and CHAIN PLACE]"""
     taken = stitches(cursor, items, until)
-    if taken and cursor.at(T.AND, T.PLUS):
+    if taken and cursor.at(T.AND, T.PLUS) and not both_in(cursor, items):
         and_chain(cursor, items)
     return taken
 
@@ -157,7 +157,8 @@ def _behind(cursor: Cursor, items: list[Item], _until: int) -> bool:
     begins = 1 if cursor.at(T.WORK) else 0
     if cursor.peek(begins) is T.BEHIND and not cursor.depth and not any(map(_is_work, items)):
         cursor.passing = "in front of" if "front" in cursor.token(begins).text else "behind"
-    while not cursor.finished and cursor.peek() not in _ENDS_BEHIND:
+    cursor.take()
+    while not cursor.finished and cursor.peek() not in _ENDS_BEHIND and not cursor.begins(_PLACED_STITCHES):
         if not of_round(cursor):
             cursor.take()
     return True
@@ -174,6 +175,9 @@ _ACROSS = PhrasePattern(
 
 _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 """ "working behind the shells into Rnd 12, dc in next st" """
+
+_PLACED_STITCHES = PhrasePattern("NUMBER? HEADS [IN AROUND] [EACH NEXT SAME LAST ORDINAL NUMBER]")
+""" "working in front of sts just made fptr around each of 2 skipped sts": what is made there, with no comma"""
 
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
 """ "shell in next st, behind them dc in next st" """
@@ -358,6 +362,13 @@ RULES: tuple[Rule, ...] = (
     Rule("denial", asides.denial, "do not work the next st, sc in each st around"),
     Rule("other side", asides.side, "ch 6, 5 sc, along other side of ch, 5 sc", why="before an extent alone"),
     Rule("all in one", all_in_one, "2 dc, ch 2, 2 dc all in next sp"),
+    Rule(
+        "on these only",
+        asides.on_these_only,
+        "10 sc, turn and work on these 10 sts only",
+        why="before work, and places",
+        at=asides.ON_THESE,
+    ),
     Rule("work", _says_nothing, "work 6 sc"),
     Rule("drawn", drawn_together, "draw up a loop in next 2 sts, yo and draw through all loops"),
     Rule(

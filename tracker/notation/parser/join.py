@@ -37,7 +37,7 @@ _JOINED = PhrasePattern("STOPS | [OPEN MARK REPEAT AND THEN] | (?<! CHAIN | OF) 
 """ "join to first st 6 sc", but "join to top of ch 3 sc" goes on"""
 
 
-_ANOTHER = PhrasePattern("[NEXT OTHER] COLOURED")
+_ANOTHER = PhrasePattern("([NEXT OTHER] | (?= WORD) NEW_WORD) COLOURED")
 """ "join next colour" """
 
 _BY_A_SPACE = PhrasePattern(
@@ -128,7 +128,7 @@ def _is_closing(cursor: Cursor, *, joins: bool, until: int) -> bool:
     elif loop_behind(cursor) is not None:
         return False
     where = place(cursor, taken_in=taken_in)
-    if not joins and not (where.first or where.into is Into.CHAIN):
+    if not joins and not (where.first or (where.into is Into.CHAIN and where.bases == Exactly(1))):
         return False
     if cursor.take_phrase(_FOR_A_SPACE) or cursor.at(T.OPEN):
         cursor.place = cursor.end_of(PAUSES)

@@ -35,7 +35,7 @@ from tracker.notation.parser.quantity import multiplier
 from tracker.notation.parser.remark import is_remark_bracket
 from tracker.notation.parser.stitch_phrase import begins_chain, begins_phrase, chain_phrase, stitch_phrase
 from tracker.notation.parser.worked_into import Where
-from tracker.notation.token_kinds import T
+from tracker.notation.token_kinds import LEADS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
 MOST_MADE = 400
@@ -260,6 +260,28 @@ def and_chain(cursor: Cursor, items: list[Item]) -> bool:
     return True
 
 
+def both_in(cursor: Cursor, items: list[Item]) -> bool:
+    """STITCH and STITCH PLACE, as in "sc and dc in next st": both go there; taken if it stands here"""
+    bare = items[-1] if items and cursor.begins(_TWO_IN_ONE) and cursor.peek(-2) not in _NAMES_A_BASE else None
+    other = cursor.token(1).number if bare is not None and cursor.peek(1) is T.NUMBER else 1
+    if not isinstance(bare, Some) or bare.times != Exactly(1) or other != 1 or bare.act.is_slip_stitch:
+        return False
+    first = cursor.place
+    cursor.take()
+    cursor.accept(T.NUMBER)
+    named = cursor.take()
+    body = (items.pop(), Some(stitch(named.name).act(cursor.loop, cursor.span(first))))
+    items.append(in_places(body, place(cursor), body_span(body, cursor.span(first))))
+    return True
+
+
+_TWO_IN_ONE = PhrasePattern("(?<= STITCH) [AND PLUS] NUMBER? STITCH IN [NEXT EACH]")
+""" "sc and dc in next st", "1 dc and 1 tr in next st" """
+
+_NAMES_A_BASE = LEADS | {T.LAST, T.ORDINAL, T.OF, T.FROM, T.AROUND, T.TOP, T.CENTRE}
+"""What stands before a stitch that is worked into: "sc in next sc and dc in next dc"."""
+
+
 def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     """PLACE FIRST := PLACE [,] [work] (GROUP [OFTEN] | PHRASE { , PHRASE } | together | nothing)"""
     if not (begins_place(cursor) or cursor.begins(_PLACE_IN_SHORT)):
@@ -370,6 +392,7 @@ def _row(cursor: Cursor, where: Where, first: int, all_there: bool) -> list[Item
     """PHRASE { , PHRASE }: in a space or ring the row goes on in the same place while no other place is named;
     `all_there` in a stitch too, while the stitches differ: "into each dc work 1 sc and 1 dc" """
     row = _phrase(cursor)
+    all_there = all_there or (where.bases == Rest() and cursor.begins(_CHAIN_BETWEEN))
     while cursor.at(T.COMMA, T.AND) and (where.into is not Into.STITCH or all_there) and _goes_on(cursor):
         start = cursor.place
         cursor.skip(T.COMMA, T.AND)
@@ -383,6 +406,12 @@ def _row(cursor: Cursor, where: Where, first: int, all_there: bool) -> list[Item
 
 def _names(items: list[Item]) -> list[str]:
     return [act.name for act in acts(tuple(items))]
+
+
+_CHAIN_BETWEEN = PhrasePattern(
+    "[COMMA AND]+ CHAIN NUMBER [COMMA AND]+ NUMBER? STITCH (?= STOPS | [AROUND REPEAT] | $)"
+)
+""" "in each st work sc, ch 1, sc" """
 
 
 def _phrase(cursor: Cursor) -> list[Item]:

@@ -111,7 +111,7 @@ SO_MANY_TIMES = "(TOTAL | MORE | (?= WORD) ANOTHER)* (NUMBER MORE? TIMES MORE? |
 """ "5 times more", "twice more", "in all 6 times", whatever stands first: part of a pattern"""
 
 _IN_EACH_OF = PhrasePattern(
-    "[IN OVER AROUND]? (EACH | ALL (?! IN)) [NUMBER NOUN STITCH BUNCH SPACE CORNER WORD OTHER]"
+    "[IN OVER AROUND]? (EACH | ALL (?! IN)) [NUMBER NOUN STITCH BUNCH CHAIN SPACE CORNER WORD OTHER]"
 )
 """ "rep from * to * into each 4 dc group to the end", "rep from * in each corner" """
 

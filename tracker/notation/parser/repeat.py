@@ -215,7 +215,14 @@ def ending(cursor: Cursor, items: list[Item], until: int) -> None:
     """ENDING := ending with ITEMS: tells how the last repeat ends, or adds what it says"""
     first = cursor.place
     cursor.take()
+    of_last = T.REPEAT in {word.kind for word in cursor.tokens[first + 1 : first + 3]}
     cursor.skip(T.WITH, T.IN, T.LAST, T.REPEAT, T.BEGINNING)
+    replaced = _instead(cursor)
+    if replaced is not None and items:
+        items[-1] = cut_short(items[-1], 1)
+        items.extend(cursor.items(replaced))
+        cursor.place = cursor.end_of(STOPS)
+        return
     added_items = tuple(cursor.items(until))
     end = len(added_items)
     while end and _is_closing(added_items[end - 1]):
@@ -224,10 +231,25 @@ def ending(cursor: Cursor, items: list[Item], until: int) -> None:
         added = Option(added_items[:end], "read the ending as coming after the last repeat")
         within = Option((), "read the ending as how the last repeat ends")
         is_apart = any(act.into is Into.SPACE for act in acts(added_items[:end]))  # room for it is kept in lace
+        if of_last and items and cut_short(items[-1], 1) is not items[-1]:
+            whole = items.pop()
+            why = "read the ending as in place of the end of the last repeat"
+            cut = Option((cut_short(whole, 1), *added.body), why, rescue=True)
+            within, added = replace(within, body=(whole,)), replace(added, body=(whole, *added.body))
+            items.append(Choice(ChoiceKind.ENDING, (within, added, cut), cursor.span(first)))
+            items.extend(added_items[end:])
+            return
         is_apart = is_apart or (bool(items) and _begins_another(added_items[:end], items[-1]))
         options = (added, within) if is_apart else (within, added)
         items.append(Choice(ChoiceKind.ENDING, options, cursor.span(first)))
     items.extend(added_items[end:])
+
+
+def _instead(cursor: Cursor) -> int | None:
+    """Where "instead of ..." begins in the clause, "ending last rep with sl st in first sc instead of sc"; None if it
+    does not stand there."""
+    end = cursor.end_of(STOPS)
+    return next((i for i in range(cursor.place, end) if cursor.tokens[i].text in ("instead", "in place of")), None)
 
 
 def _begins_another(ending: tuple[Item, ...], before: Item) -> bool:
@@ -350,15 +372,20 @@ _IN_STITCH = PhrasePattern("[IN OF] STITCH (?= STOPS | OPEN | IN NEXT? NUMBER | 
 """ "work even in hdc", "even in tr around" """
 
 
+def _goes_onward(item: Item) -> bool:
+    """Whether it goes to the end, or so often that it may."""
+    return not isinstance(item, Some) or isinstance(item.times, Rest) or item.act.spread is not None
+
+
 def even(cursor: Cursor, items: list[Item], _until: int) -> None:
     """EVEN := work even [around] [for n rnds] [(in | of) STITCH]: one stitch in each, if no stitches are named before
     it"""
     first = cursor.place
     cursor.take()
-    cursor.skip(T.AROUND)
+    onward = cursor.accept(T.AROUND) is not None and not any(map(_goes_onward, items))
     rounds = cursor.take_phrase(_SO_MANY_ROUNDS)
     cursor.rounds = next((word.number for word in rounds if word.kind is T.NUMBER), cursor.rounds)
     named = cursor.take_phrase(_IN_STITCH)
-    if not any(is_plain_work(item) for item in items):
+    if onward or not any(is_plain_work(item) for item in items):
         act = stitch(named[-1].name if named else MAIN).act(cursor.loop, cursor.span(first))
         items.append(Some(act, Rest()))

@@ -237,10 +237,13 @@ def _told(cursor: Cursor, name: str) -> tuple[Made, ...]:
 
 
 def _tells_how(cursor: Cursor) -> bool:
-    """ "bobble (5 dc tog in one st) in next st": the bracket tells how it is worked, and where it goes follows"""
+    """ "bobble (5 dc tog in one st) in next st", "bullion (7 wraps) in next st": the bracket tells how it is worked,
+    and where it goes follows"""
     after = cursor.peek(cursor.closing(cursor.place) + 1 - cursor.place)
-    together = any(token.kind is T.TOG or token.text == "together" for token in cursor.inside(cursor.place))
-    return together and after in (T.IN, T.NEXT, T.EACH)
+    inner = cursor.inside(cursor.place)
+    together = any(token.kind is T.TOG or token.text == "together" for token in inner)
+    wound = [token.kind for token in inner] in ([T.NUMBER, T.WORD], [T.NUMBER, T.SPACE])
+    return (together or wound) and after in (T.IN, T.NEXT, T.EACH)
 
 
 def _plainly_made(inner: list[Token]) -> tuple[Made, ...]:

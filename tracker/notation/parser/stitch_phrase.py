@@ -197,6 +197,8 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     """[PLACE [tog] | even [EXTENT]] [loop] [TIMES], behind what is made"""
     if (named.count or 0) >= TALL_GROUP:
         cursor.take_phrase(_EACH_ALONE)
+    if named.head.technique in (Technique.INCREASE, Technique.DECREASE) and cursor.begins(_AT_ONE_END):
+        return _at_one_end(cursor, named)
     where = _where(cursor)
     even = where is None and bool(cursor.accept(T.EVEN))
     if even:
@@ -213,7 +215,7 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     if often > 1 and where is None and _goes_all_round(cursor):
         named, often = replace(named, count=(named.count or 1) * often), 1
         where = Where(Rest())
-    evenly = bool(cursor.accept(T.EVENLY)) or _says_evenly(cursor, named.first)
+    evenly = bool(cursor.accept(T.EVENLY)) or says_evenly(cursor, named.first)
     act = named.act(cursor)
     if even:
         items: list[Item] = [Some(act, Exactly(named.count) if named.count and named.count > 1 else Rest())]
@@ -223,7 +225,26 @@ def _with_place(cursor: Cursor, named: _Named) -> list[Item]:
     return oftener(items, often, where) if often > 1 else items
 
 
-def _says_evenly(cursor: Cursor, first: int) -> bool:
+_AT_ONE_END = PhrasePattern(
+    "IN (BEGINNING | (?= WORK) START_WORD) OF [SAME NEXT EACH]* ROUND"
+    " | IN ((?= AROUND) ITS_END | END [SAME NEXT EACH]* ROUND)"
+)
+""" "inc 1 st at beginning of row", "dec at end of row" """
+
+
+def _at_one_end(cursor: Cursor, named: _Named) -> list[Item]:
+    """CHANGE at (beginning | end) of row: plain stitches are on its other side"""
+    words = cursor.take_phrase(_AT_ONE_END)
+    act = named.act(cursor)
+    plain = stitch(act.makes[0].kind).act(named.loop, act.span)
+    change = Some(act, Exactly(named.count or 1))
+    if words[1].kind in (T.END, T.AROUND):
+        return [Some(plain, Rest(act.takes * (named.count or 1))), change]
+    return [change, Some(plain, Rest())]
+
+
+def says_evenly(cursor: Cursor, first: int) -> bool:
+    """Whether the words from number `first` on say that stitches are spread evenly."""
     return any(token.text.startswith("evenly") for token in cursor.tokens[first : cursor.place])
 
 

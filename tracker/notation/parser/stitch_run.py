@@ -38,11 +38,12 @@ from tracker.notation.parser.colour import colour_behind
 from tracker.notation.parser.join import slip_phrase
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import extent
-from tracker.notation.parser.remark import bracket_remark, rest_of_clause
+from tracker.notation.parser.remark import bracket_remark, is_remark_bracket, rest_of_clause
 from tracker.notation.parser.repeat import times_behind
 from tracker.notation.parser.stitch_phrase import (
     begins_phrase,
     chain_phrase,
+    says_evenly,
     skip_phrase,
     stitch_phrase,
 )
@@ -126,6 +127,9 @@ def skip(cursor: Cursor, items: list[Item], until: int) -> None:
         del items[-2]
 
 
+_LISTED_BEHIND = PhrasePattern("[COLON OPEN] NUMBER STITCH [IN AROUND EVENLY]")
+""" "sc evenly around: 36 sc across back, 14 sc down side": told once more, part by part"""
+
 _BEHIND_IT = PhrasePattern("(?= BEHIND) BEHIND_WORD [MADE NOUN SAME NEXT LAST EACH NUMBER]* (?= STOPS | MARK | $)")
 """ "FPdc around next st 2 rows below, sk st behind FPdc": said once more of the place that the stitch is over"""
 
@@ -162,6 +166,8 @@ def stitches(cursor: Cursor, items: list[Item], _until: int) -> bool:
     first = cursor.place
     told_again = first > 1 and cursor.tokens[first - 1].kind is T.WORK and cursor.tokens[first - 2].kind in PAUSES
     items.extend(slip_phrase(cursor) if begins_slip(cursor) else stitch_phrase(cursor))
+    if items and cursor.begins(_LISTED_BEHIND) and says_evenly(cursor, first):
+        items.pop()
     if not items:
         return True
     _tell_once(items, told_again)
@@ -258,7 +264,11 @@ def _tell_once(items: list[Item], told_again: bool) -> None:
     if len(items) < 2:
         return
     before, last = items[-2:]
-    if _is_every_nth(last) and _is_plain_round(before):
+    if len(items) > 2 and _is_at_one_end(items[-2:]) and _is_plain_round(items[-3]):
+        del items[-3]
+    elif len(items) > 2 and _is_at_one_end(items[-3:-1]) and _is_plain_round(last):
+        del items[-1]
+    elif _is_every_nth(last) and _is_plain_round(before):
         del items[-2]
     elif _is_every_nth(before) and _is_plain_round(last):
         del items[-1]
@@ -266,6 +276,14 @@ def _tell_once(items: list[Item], told_again: bool) -> None:
         items[-2:] = [last, before]
     elif _is_placed_work(before) and _is_every_other(last):
         items[-1] = _all_others(last)
+
+
+def _is_at_one_end(items: list[Item]) -> bool:
+    """ "inc 1 st at end of row", with the plain stitches that it tells of besides"""
+    one, other = items
+    if not isinstance(one, Some) or not isinstance(other, Some) or one.act.span != other.act.span:
+        return False
+    return isinstance(one.times, Rest) or isinstance(other.times, Rest)
 
 
 def _is_every_nth(item: Item) -> bool:
@@ -347,7 +365,8 @@ def _goes_on(cursor: Cursor) -> bool:
     is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP) and not cursor.begins(LOOP_AT_END)
     if is_place:
         place(cursor)
-        is_place = not cursor.begins(_FOR_WHAT_FOLLOWS) and (joined or not cursor.begins(_BEFORE_A_BRACKET))
+        for_others = cursor.begins(_FOR_WHAT_FOLLOWS) and not (cursor.at(T.OPEN) and is_remark_bracket(cursor))
+        is_place = not for_others and (joined or not cursor.begins(_BEFORE_A_BRACKET))
     cursor.place = start
     return is_place
 
@@ -402,6 +421,9 @@ def drawn_together(cursor: Cursor, items: list[Item], _until: int) -> bool:
     where = place(cursor)
     over = where.bases.count if isinstance(where.bases, Exactly) else 1
     closed = _takes_closing(cursor)
+    if not closed and not any(map(is_plain_work, items)):
+        cursor.remarks.append(cursor.words(first))  # "pull up a loop in any st, ch 1, ...": the yarn is joined there
+        return True
     if not closed or over < 2:
         message = "loops are drawn up here, and it is not told how many are closed together"
         raise cursor.fail("not-understood", message, cursor.span(first), "write the decrease, for example sc2tog")

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from enum import Enum
+from itertools import pairwise
 
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass
@@ -322,6 +323,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
     number = total[0].number
     if before[-1].text == "in all" and len(before) > 1 and before[-2].kind in MADE:
         return False  # "increase in all 6 sts" tells where
+    if before[-1].text in ("these", "those"):
+        return False  # "work on these 10 sts"
     if lead in (T.EQUALS, T.TOTAL) or T.TOTAL in kinds[1:]:
         return True
     if lead in PAUSES or lead is T.COLON:
@@ -453,13 +456,21 @@ def _behind_dash(before: list[Token], total: list[Token]) -> bool:
 def _behind_stop(before: list[Token], total: list[Token]) -> bool:
     """ "around. 18 sts", "join. 26 dc"."""
     kinds = {word.kind for word in total}
-    ends = _ends_a_round(before)
+    ends = _ends_a_round(before) or _sums_up(before, total[0].number)
     if T.NOUN in kinds and (ends or any(word.kind is T.NUMBER for word in before)):
         return True
     if not ends and all(word.value != "sl st" for word in before):
         return False
     sizes = kinds <= {T.NUMBER, T.TOTAL, T.OPEN, T.CLOSE, T.COMMA, T.SLASH}
     return sizes or names_stitches(total) or _names_in_plural(total)
+
+
+def _sums_up(before: list[Token], number: int) -> bool:
+    """ "sc in next 21 sts, sc3tog, sc in next 21 sts. 43 sc": about as many as the places that were named, and more
+    than are worked into any of them."""
+    into = [w.number for w, noun in pairwise(before) if w.kind is T.NUMBER and noun.kind in (T.NOUN, T.STITCH)]
+    placed = T.NEXT in {word.kind for word in before[-5:]}
+    return placed and len(into) > 1 and max(into) < number and sum(into) <= 2 * number <= 4 * sum(into)
 
 
 def _behind_number(before: list[Token], kinds: list[T]) -> bool:
@@ -478,10 +489,10 @@ def _closes_round(before: list[Token]) -> bool:
         if word.kind in STOPS:
             break
         clause.insert(0, word)
-    if any(word.kind is T.JOIN or word.text in _FASTENS_OFF for word in clause):
-        return True
-    slips = any(word.value == "sl st" for word in clause)
     made = any(word.kind in MADE and word.value != "sl st" for word in before)
+    if any(word.kind is T.JOIN or word.text in _FASTENS_OFF for word in clause):
+        return made or T.EVEN in {word.kind for word in before}
+    slips = any(word.value == "sl st" for word in clause)
     return made and slips and clause[0].kind is not T.NUMBER and all(word.kind is not T.NEXT for word in clause)
 
 

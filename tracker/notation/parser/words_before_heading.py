@@ -14,7 +14,7 @@ _COLOUR_CLAUSE = compile_later(r"\s*(?:join|attach|with|change to|using|in) [a-z
 def words_kept(before: str) -> int | None:
     """Where the yarn and the chain begin in what stands before a heading; None if it says anything else."""
     place, start = 0, None
-    for clause in re.split(r"(?<=[.,:;])", before):
+    for clause in re.split(r"(?<=[.,:;])(?![^()\[\]]*[)\]])", before):  # "ch 90 (96, 102)" is one
         said = clause.strip(" .,:;-*")
         chain = _CHAIN_CLAUSE.search(clause)
         if chain is not None and (start is not None or _LEADS_A_CHAIN.fullmatch(clause[: chain.start()])):

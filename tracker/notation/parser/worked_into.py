@@ -384,7 +384,7 @@ def takes_both_ends(cursor: Cursor) -> bool:
 
 # Two layers of fabric that lie on each other.
 
-THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER)")
+THROUGH_ALL = PhrasePattern("WORK? IN BOTH_OR_ALL LAYERS (?! NUMBER) (TO JOIN)?")
 """ "working through both layers, sc in each st", "sc through both layers across" """
 
 
