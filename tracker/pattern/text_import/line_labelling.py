@@ -11,6 +11,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from enum import Enum
+from typing import Any
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.round_splitter import is_bare_heading
@@ -144,6 +145,11 @@ def _cost_of_waiting(state: LabelState) -> float:
 Move = tuple[Label, float, LabelState]
 
 
+def _begun(state: LabelState, part: PagePart, open: int = -1, **rounds: Any) -> LabelState:
+    """The state where rounds, a piece or a part of the page begin; `rounds` is what changes of their numbers."""
+    return replace(state, part=part, open=open, waited=0, is_unnamed=False, **rounds)
+
+
 def _moves(one: Evidence, state: LabelState, index: int, above: str) -> Iterator[Move]:
     """Every label that the unit may have behind this state, what it costs, and the state after it."""
     if one.is_for_other_size:
@@ -192,11 +198,7 @@ def _rounds(one: Evidence, state: LabelState, index: int, above: str) -> Iterato
     if one.borrows and (state.has_piece or state.part is PagePart.NAMED):
         waits = state.part is PagePart.NAMED or one.number == state.number + 1
         last = max(one.last_number, state.number if state.part is not PagePart.NAMED else 0)
-        yield (
-            Label.BORROWED,
-            -0.3 if waits else 2.5,
-            replace(state, part=PagePart.ROUNDS, number=last, is_worded=True, open=-1, waited=0, is_unnamed=False),
-        )
+        yield Label.BORROWED, -0.3 if waits else 2.5, _begun(state, PagePart.ROUNDS, number=last, is_worded=True)
 
 
 def _cost_of_heading(one: Evidence, state: LabelState) -> float:
@@ -257,20 +259,15 @@ def _after_round(one: Evidence, state: LabelState, index: int) -> LabelState:
     if one.heading.fills:
         number = 0 if state.part is PagePart.NAMED else state.number
     worded = one.is_worded if state.part is PagePart.NAMED or one.number == 1 else state.is_worded or one.is_worded
-    return replace(
-        state,
-        part=PagePart.ROUNDS, number=number, is_worded=worded, open=index, has_piece=True, waited=0, is_unnamed=False,
-        wants_more=False,
-    )  # fmt: skip
+    after = _begun(state, PagePart.ROUNDS, open=index, number=number, is_worded=worded)
+    return replace(after, has_piece=True, wants_more=False)
 
 
 def _unnumbered(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
     """Rounds without a number, and the chains and rings that the first round is worked on."""
     if one.section is not None and not one.works:
         return
-    after = replace(
-        state, part=PagePart.ROUNDS, is_worded=False, open=index, has_piece=True, waited=0, is_unnamed=False
-    )
+    after = replace(_begun(state, PagePart.ROUNDS, open=index, is_worded=False), has_piece=True)
     plain = one.is_readable and one.works
     begun = 1.5 * one.continues
     if one.begins:
@@ -341,15 +338,7 @@ def _names(one: Evidence, state: LabelState, index: int) -> Iterator[Move]:
         yield Label.REMARK, cost, replace(state, waited=0)
         return
     number = state.number if state.part in (PagePart.ROUNDS, PagePart.NAMED, PagePart.STEPS, PagePart.NOTES) else 0
-    after = replace(
-        state,
-        part=PagePart.NAMED,
-        number=number,
-        open=-1,
-        waited=0,
-        is_unnamed=False,
-        wants_more=times_made(one.text) > 1,
-    )
+    after = replace(_begun(state, PagePart.NAMED, number=number), wants_more=times_made(one.text) > 1)
     yield Label.NAME, cost + 0.6 * (_cost_of_waiting(state) > 0), after
 
 
@@ -361,7 +350,7 @@ def _parts(one: Evidence, state: LabelState) -> Iterator[Move]:
         name, rest = one.section
         aside = state.part is PagePart.ROUNDS and name in ("notes", "about") and rest
         if not aside:
-            after = replace(state, part=_OPENS[name], open=-1, waited=0, is_unnamed=False)
+            after = _begun(state, _OPENS[name])
             cost = 0.1 + 0.5 * _cost_of_waiting(state)
             yield Label.SECTION, cost, after
             if rest and after.part in _LISTS:  # "Materials: cotton, 3 mm hook" may be all of the list
