@@ -84,7 +84,17 @@ class RoundsApp(App[None]):
         self.palette = TERMINAL if no_colour else PALETTES[settings.palette]
         for theme in themes(PALETTES.values()):
             self.register_theme(theme)
-        self.theme = self.palette.name
+        self._begin_with(self.palette.name)
+
+    def _begin_with(self, name: str) -> None:
+        """Take a theme to begin with. Textual lays everything out a second time for one that is set, which one that
+        differs in colours alone from that it was made with does not need."""
+        first, theme = self.current_theme, self.available_themes[name]
+        if (theme.dark, theme.ansi) != (first.dark, first.ansi):
+            self.theme = name
+            return
+        self.set_reactive(RoundsApp.theme, name)
+        self.stylesheet.set_variables(self.get_css_variables())
 
     def get_driver_class(self) -> type[Driver]:
         return shortening(super().get_driver_class(), self._take_terminal)
