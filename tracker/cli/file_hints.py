@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import os
-import shlex
 import sys
 from pathlib import Path
 
@@ -16,6 +15,8 @@ def tell_what_to_do(path: Path, name: str, wrong: UnreadableFile) -> None:
     """On standard error, where something can be done about a file that is no pattern."""
     codes = {problem.code for problem in wrong.problems}
     if "not-toml" in codes:
+        import shlex  # only what is wrong needs it
+
         print(f"  if it is a written pattern: rounds read {shlex.quote(clean(name))} -o NEW.toml", file=sys.stderr)
     near = nearest(name) if "no-file" in codes and not os.path.exists(path) else ""
     if near:

@@ -20,9 +20,9 @@ from tracker.cli.streams import let_go_of_output, prepare_streams
 from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 
-MANY = 200_000
-"""New objects after which Python looks for those that nobody needs: a command makes fewer, and most of them
-stay in use."""
+MANY = 1_000_000
+"""New objects after which Python looks for those that nobody needs: a command that goes through a long history makes
+fewer, and most of them stay in use."""
 
 
 SHELLS = ("bash", "zsh", "fish")

@@ -7,10 +7,10 @@ left out by comparing with the maker's own middle pace. Before there are samples
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from statistics import median
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.ranges import Range, exactly, total
 from tracker.measure.stitch_counts import StitchWork
 
@@ -32,19 +32,16 @@ DAYS_DIFFER = 0.10
 no source."""
 
 
+Kinds = tuple[tuple[str, int], ...]
+"""What was made between two taps, by kind."""
+
+
 @dataclass(frozen=True, slots=True)
 class Sample:
-    """What was made between two taps, by kind, and the seconds between them; `each` is one stitch's share of them."""
+    """What was made between two taps, and the seconds between them."""
 
-    kinds: tuple[tuple[str, int], ...]
+    kinds: Kinds
     seconds: float
-    stitches: int = field(init=False)
-    each: float = field(init=False)
-
-    def __post_init__(self) -> None:
-        stitches = sum([count for _, count in self.kinds])
-        object.__setattr__(self, "stitches", stitches)
-        object.__setattr__(self, "each", self.seconds / stitches if stitches else 0.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,50 +71,82 @@ class TimeLeft:
 
 def learn(samples: Iterable[Sample]) -> WorkingPace:
     """The maker's pace by kind of stitch, from what was tapped."""
-    usable = [sample for sample in samples if sample.stitches > 0 and sample.seconds > 0]
-    steady = _steady([sample for sample in usable if sample.each >= FASTEST])
-    plain: dict[str, list[Sample]] = {}
-    for sample in steady:
-        if len(sample.kinds) == 1:
-            plain.setdefault(sample.kinds[0][0], []).append(sample)
-    rough = {kind: median(sample.each for sample in own) for kind, own in plain.items()}
-    for sample in steady:
-        if len(sample.kinds) > 1:
-            for kind, part in _shared(sample, rough):
-                plain.setdefault(kind, []).append(part)
-    paces = {kind: _pace_of(own) for kind, own in plain.items() if len(own) >= ENOUGH}
-    return WorkingPace(paces, len(usable) - len(steady))
+    usable: _Timings = {}
+    for sample in samples:  # a long history has a hundred thousand, and few things that were made between two taps
+        if sample.seconds > 0:
+            usable.setdefault(sample.kinds, []).append(sample.seconds)
+    usable = {kinds: timings for kinds, timings in usable.items() if _stitches(kinds) > 0}
+    steady = _steady(usable)
+    by_kind: dict[str, list[_Share]] = {}
+    for kinds, timings in steady.items():
+        if len(kinds) == 1:
+            by_kind.setdefault(kinds[0][0], []).append((kinds[0][1], timings))
+    rough = {kind: median(_each(shares)) for kind, shares in by_kind.items()}
+    for kinds, timings in steady.items():
+        if len(kinds) > 1:
+            for kind, share in _shared(kinds, timings, rough):
+                by_kind.setdefault(kind, []).append(share)
+    paces = {kind: _pace_of(shares) for kind, shares in by_kind.items() if _count(shares) >= ENOUGH}
+    return WorkingPace(paces, _count(usable.items()) - _count(steady.items()))
 
 
-def _steady(samples: Sequence[Sample]) -> list[Sample]:
+_Timings = dict[Kinds, list[float]]
+"""The seconds that it took each time, by what was made."""
+
+_Share = tuple[int, list[float]]
+"""How many stitches of a kind were made, and the seconds that it took each time."""
+
+
+def _count(timings: Iterable[tuple[object, list[float]]]) -> int:
+    return sum(len(seconds) for _, seconds in timings)
+
+
+def _stitches(kinds: Kinds) -> int:
+    return sum(count for _, count in kinds)
+
+
+def _each(shares: Iterable[_Share]) -> list[float]:
+    """The seconds for one stitch, each time."""
+    return [seconds / stitches for stitches, timings in shares for seconds in timings]
+
+
+def _steady(usable: _Timings) -> _Timings:
     """Without pauses and taps made up for later, each compared with samples of the same make-up."""
-    alike: dict[tuple[str, ...], list[Sample]] = {}
-    for sample in samples:
-        alike.setdefault(tuple(sorted(kind for kind, _ in sample.kinds)), []).append(sample)
-    steady_samples: list[Sample] = []
+    alike: dict[tuple[str, ...], list[Kinds]] = {}
+    slow: _Timings = {}
+    for kinds, timings in usable.items():
+        fastest = FASTEST * _stitches(kinds)
+        slow[kinds] = [seconds for seconds in timings if seconds >= fastest]
+        alike.setdefault(tuple(sorted(kind for kind, _ in kinds)), []).append(kinds)
+    steady: _Timings = {}
     for group in alike.values():
-        middle = median(sample.each for sample in group)
-        steady_samples += [sample for sample in group if middle / PAUSE <= sample.each <= middle * PAUSE]
-    return steady_samples
+        times = _each((_stitches(kinds), slow[kinds]) for kinds in group)
+        middle = median(times) if times else 0.0
+        for kinds in group:
+            least, most = (_stitches(kinds) * limit for limit in (middle / PAUSE, middle * PAUSE))
+            steady[kinds] = [seconds for seconds in slow[kinds] if least <= seconds <= most]
+    return {kinds: timings for kinds, timings in steady.items() if timings}
 
 
-def _shared(sample: Sample, rough: Mapping[str, float]) -> list[tuple[str, Sample]]:
-    """A mixed sample's seconds shared out by what is known of each kind; evenly where something is not
-    known."""
-    weights = {kind: rough.get(kind, sample.each) * count for kind, count in sample.kinds}
-    scale = sample.seconds / sum(weights.values())
-    return [(kind, Sample(((kind, count),), weights[kind] * scale)) for kind, count in sample.kinds if count]
+def _shared(kinds: Kinds, timings: Iterable[float], rough: Mapping[str, float]) -> Iterator[tuple[str, _Share]]:
+    """The seconds of a mixed make-up shared out by what is known of each kind; evenly where nothing is."""
+    for seconds in timings:
+        each = seconds / _stitches(kinds)
+        weights = {kind: rough.get(kind, each) * count for kind, count in kinds}
+        scale = seconds / sum(weights.values())
+        yield from ((kind, (count, [weights[kind] * scale])) for kind, count in kinds if count)
 
 
-def _pace_of(samples: Sequence[Sample]) -> KindPace:
+def _pace_of(shares: Sequence[_Share]) -> KindPace:
     """Mean seconds a stitch, give or take twice its standard error (ratio of sums) or `DAYS_DIFFER`, if
     that is more."""
-    stitches = sum(sample.stitches for sample in samples)
-    mean = sum(sample.seconds for sample in samples) / stitches
-    squares = sum((sample.seconds - mean * sample.stitches) ** 2 for sample in samples)
-    error = math.sqrt(squares * len(samples) / (len(samples) - 1)) / stitches
+    samples = _count(shares)
+    stitches = sum(number * len(timings) for number, timings in shares)
+    mean = sum(sum(timings) for _, timings in shares) / stitches
+    squares = sum((seconds - mean * number) ** 2 for number, timings in shares for seconds in timings)
+    error = math.sqrt(squares * samples / (samples - 1)) / stitches
     spread = min(max(2 * error, DAYS_DIFFER * mean), mean)
-    return KindPace(Range(mean - spread, mean + spread), len(samples))
+    return KindPace(Range(mean - spread, mean + spread), samples)
 
 
 def time_for(work: StitchWork, pace: WorkingPace) -> TimeLeft:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from tracker.journal.records import Happened
-from tracker.measure.pace import Sample
+from tracker.measure.pace import Kinds, Sample
 from tracker.measure.stitch_counts import (
     ByYarn,
     done_between,
@@ -41,7 +41,7 @@ def samples_of(pattern: Pattern, history: Sequence[Happened]) -> tuple[Sample, .
     """
     samples: list[Sample] = []
     since: float | None = None
-    kinds_by_stretch: dict[_Stretch, tuple[tuple[str, int], ...]] = {}
+    kinds_by_stretch: dict[_Stretch, Kinds] = {}
     for step in steps(pattern, ((each.at, each.event) for each in history)):
         is_tap = isinstance(step.event, Making)
         kinds = _made(pattern, step, kinds_by_stretch) if is_tap else ()
@@ -58,9 +58,7 @@ _Stretch = tuple[int, int, int, int, int]
 """A piece, and from which round and move to which."""
 
 
-def _made(
-    pattern: Pattern, step: ReplayStep, kinds_by_stretch: dict[_Stretch, tuple[tuple[str, int], ...]]
-) -> tuple[tuple[str, int], ...]:
+def _made(pattern: Pattern, step: ReplayStep, kinds_by_stretch: dict[_Stretch, Kinds]) -> Kinds:
     """What a tap made; the same stretch comes with every copy, and `kinds_by_stretch` keeps it."""
     copy = step.before.copy
     if copy.piece >= len(pattern.pieces):
