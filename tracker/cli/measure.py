@@ -9,7 +9,6 @@ import json
 import sys
 import time
 from collections.abc import Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tracker.cli.exit_codes import ExitCode
@@ -17,6 +16,7 @@ from tracker.cli.open_project import load_or_tell
 from tracker.cli.output import Unwritable, write_new
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.records import Happened
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.measure.pace import Sample, learn, time_for
 from tracker.measure.resize import PatternFit, fit_pattern
 from tracker.measure.resize_notes import rewrite_sentences

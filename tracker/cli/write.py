@@ -8,7 +8,6 @@ from __future__ import annotations
 import sys
 import time
 from collections.abc import Callable
-from dataclasses import dataclass
 from enum import Enum
 from pathlib import Path
 
@@ -23,6 +22,7 @@ from tracker.document.model import Document
 from tracker.document.text import as_text
 from tracker.journal import JournalTrouble, data_folder
 from tracker.journal.transfer import LARGEST, history_lines
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 from tracker.project.history_import import take_history

@@ -7,10 +7,10 @@ only where going through the history leads to that very place.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
-from dataclasses import dataclass, field
 
 from tracker.document.round_lines import WrittenLine
 from tracker.journal.records import Happened
+from tracker.lazy_dataclass import dataclass, field
 from tracker.pattern.model import Pattern, Piece, Round
 from tracker.plural import number_of
 from tracker.project.work_time import PAUSE, Day
@@ -95,7 +95,10 @@ def made_of(pattern: Pattern, history: WorkHistory) -> WorkDone:
     for step in steps(pattern, ((happened.at, happened.event) for happened in history.happened)):
         walk.through(step)
     agrees = walk.work == history.state.work and not history.changed
-    return WorkDone(history, walk.counts if agrees else {}, walk.seconds if agrees else {})
+    if not agrees:
+        return WorkDone(history, {}, {})
+    seconds = {(Copy(piece, number), index): spent for (piece, number, index), spent in walk.seconds.items()}
+    return WorkDone(history, walk.counts, seconds)
 
 
 @dataclass(slots=True)
@@ -104,7 +107,7 @@ class _HistoryWalk:
 
     work: Work
     counts: dict[Rounds, int] = field(default_factory=dict)
-    seconds: dict[Rounds, float] = field(default_factory=dict)
+    seconds: dict[tuple[int, int, int], float] = field(default_factory=dict)
     counts_before: list[dict[Rounds, int]] = field(default_factory=list)
     last: ReplayStep | None = None
 
@@ -119,8 +122,8 @@ class _HistoryWalk:
             return
         gap = step.at - self.last.at
         if 0 < gap <= PAUSE and isinstance(step.event, Making):
-            work = step.before
-            key = (work.copy, work.place.round_index)
+            copy, index = step.before.copy, step.before.place.round_index
+            key = (copy.piece, copy.number, index)  # numbers: to hash a copy would take longer than all else here
             self.seconds[key] = self.seconds.get(key, 0.0) + gap
 
     def _counted(self, before: Work, event: Event) -> None:

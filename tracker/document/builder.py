@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import accumulate
 
 from tracker.document.as_made import (
@@ -37,6 +36,7 @@ from tracker.document.model import (
 )
 from tracker.document.round_lines import LineDraft, WrittenLine, codes, drafts_of
 from tracker.document.spoken import spoken
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.measure.safety import Cautions, cautions_for
 from tracker.notation.context import Context
 from tracker.notation.glossary import abbreviation

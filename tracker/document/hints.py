@@ -7,10 +7,10 @@ so that a reader of patterns takes none of them for a round or a change of colou
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
 
 from tracker.diagnostics import Severity
 from tracker.document.round_lines import WrittenLine
+from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.glossary import abbreviation
 from tracker.pattern.model import Pattern, Piece, Round, Start
 from tracker.phrasing.stitches import HALVES, LOOPS_IN_WORDS, WordStyle, loop_words

@@ -6,10 +6,10 @@ All text is plain text from the pattern or from us; nothing of it is markup.
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from typing import Protocol
 
 from tracker.drawing.styled_text import PictureLine
+from tracker.lazy_dataclass import dataclass
 
 
 class Drawing(Protocol):

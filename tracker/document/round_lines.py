@@ -4,10 +4,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import groupby
 
 from tracker.diagnostics import Severity, Span
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.normalize import fold
 from tracker.notation.ast import Colour, Line, Stated, Technique
 from tracker.notation.bunches import PICOT

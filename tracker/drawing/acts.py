@@ -3,8 +3,8 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import CHAIN_BASE, Into
 from tracker.rounds.plan import Act, Made, Node, Plan, Role, Run, Technique
 

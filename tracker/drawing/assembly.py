@@ -6,12 +6,12 @@ A piece is set on top of another, or its copies are sewn to rounds of it: `on` a
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
 from math import cos, hypot, pi, sin, tau
 
 from tracker.drawing.geometry import Point
 from tracker.drawing.outline import Band, BandEdge, PieceOutline, Viewpoint
 from tracker.drawing.solid import Slice, Stance, Vector, faces_eye, slices
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Seat, Side
 
 MOST_COPIES = 24

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from math import atan2, pi, remainder, tau
 
 from tracker.drawing.acts import PlacedAct, chain_before, chain_step, closing, foundation, is_chain_alone, worked
@@ -20,6 +19,7 @@ from tracker.drawing.chart_model import (
 from tracker.drawing.chart_rows import EARLIER, Cut, ground_of, is_drifting, stitches_of, unrolled
 from tracker.drawing.geometry import Circle, Foot, Point, Polygon, Stadium, Straight, Track
 from tracker.drawing.marks import DrawnBase, drafts_of
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Into
 from tracker.pattern.first_ring import ring_of_chains
 from tracker.pattern.model import Piece, Round

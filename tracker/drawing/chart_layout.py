@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 from math import atan2, pi, remainder, tau
 
@@ -21,6 +20,7 @@ from tracker.drawing.chart_model import (
 from tracker.drawing.geometry import Circle, Foot, Point, Polygon, Stadium, Straight, Track, at_level, unit
 from tracker.drawing.marks import MOST_OVALS, DrawnBase, MarkDraft
 from tracker.drawing.symbols import SymbolForm
+from tracker.lazy_dataclass import dataclass, replace
 
 _LEAST_FOOT = 0.2
 """Feet in one space stand at least so far apart, in stitch widths, that a line of ink shows between them."""

@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 from math import atan2, cos, pi, sin, tau
 
 from tracker.drawing.geometry import Foot, Point, Track, at_level, unit
 from tracker.drawing.symbols import Symbol, SymbolForm
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Loop, Made
 
 

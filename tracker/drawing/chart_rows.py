@@ -7,7 +7,6 @@ where a decrease closes stitches a square stays empty, and where later rows grow
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import accumulate, pairwise
 
 from tracker.drawing.acts import PlacedAct
@@ -15,6 +14,7 @@ from tracker.drawing.chart_layout import Below, Ground, lay
 from tracker.drawing.chart_model import OVAL_BREADTH, OVAL_LENGTH, ChartStart, DrawnRound, Mark, Middle, Oval
 from tracker.drawing.geometry import Foot, Straight
 from tracker.drawing.marks import DrawnBase, MarkDraft, drafts_of
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Start as Way
 
 DRIFT = 1.5

@@ -6,7 +6,6 @@ Everything can be read in print without colour: yarns have letters, symbols are 
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
 from math import ceil
 
 from tracker.drawing.chart_layout import CLEAR
@@ -16,6 +15,7 @@ from tracker.drawing.legend import LegendEntry, explain_side, key
 from tracker.drawing.strokes import ovals, strokes_of
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern
 
 UNIT = 24.0

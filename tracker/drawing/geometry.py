@@ -7,9 +7,10 @@ from the right side, and from right to left in a row.
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import cos, hypot, pi, sin, tan, tau
 from typing import Protocol
+
+from tracker.lazy_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

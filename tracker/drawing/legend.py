@@ -4,13 +4,13 @@ from __future__ import annotations
 
 import string
 from collections.abc import Iterable
-from dataclasses import dataclass, field, replace
 from math import pi
 
 from tracker.drawing.chart_model import CHAIN_LENGTH, SEEN_FROM_BEHIND, Chart, Mark, Middle, Oval, arc, column, loop
 from tracker.drawing.geometry import Foot, Point
 from tracker.drawing.symbols import SYMBOLS, SymbolForm, name_of, symbol_of
 from tracker.drawing.yarn_letters import short
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.notation.ast import CHAIN_BASE, Into, Loop, Made, Role, Technique
 from tracker.notation.bunches import BUNCH_BY_ID, PICOT
 from tracker.notation.glossary import abbreviation

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
 from tracker.drawing.acts import PlacedAct, chain_step, is_chain_alone
 from tracker.drawing.chart_model import CHAIN_LENGTH
 from tracker.drawing.symbols import SYMBOLS, Symbol, SymbolForm, symbol_of
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Into, Loop, Role, Technique
 from tracker.notation.instructions import WITHIN
 from tracker.rounds.bases import ALONE

@@ -7,11 +7,11 @@ may be in any unit; only their proportions are used.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from enum import Enum
 from math import acos, cos, pi
 
 from tracker.drawing.acts import colour_at
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.model import Round
 
 FLAT = 0.06

@@ -6,7 +6,6 @@ Each cell also has the colours of its two halves, as light falls on the piece, f
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from math import ceil, floor
 
 from tracker.drawing.assembly import AssembledObject
@@ -17,6 +16,7 @@ from tracker.drawing.painting import box_of
 from tracker.drawing.solid import Slice, Stance, light_at, seen_at, slices
 from tracker.drawing.styled_text import CELL_HEIGHT, PictureBit, PictureLine, Style, line, wrapped
 from tracker.drawing.yarn_letters import Ink, inks, mixed, short
+from tracker.lazy_dataclass import dataclass
 from tracker.pattern.model import Pattern
 
 NO_YARN = "#"

@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
 
 from tracker.drawing.geometry import Point
 from tracker.drawing.solid import Slice
 from tracker.drawing.svg import Paper, number
 from tracker.drawing.yarn_letters import Ink, lightness, mixed
+from tracker.lazy_dataclass import dataclass, field
 
 LINE = "#1d1a17"
 QUIET = "#5b554d"

@@ -8,11 +8,11 @@ outline; x goes to the right, y up, z toward the eye.
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
 from math import ceil, cos, hypot, pi, sin, sqrt, tau
 
 from tracker.drawing.geometry import Point
 from tracker.drawing.outline import Band, BandEdge, PieceOutline, Viewpoint
+from tracker.lazy_dataclass import dataclass, replace
 
 Vector = tuple[float, float, float]
 

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from math import atan2, pi
 
 from tracker.drawing.chart_model import OVAL_BREADTH, Mark, Oval, oval_length
 from tracker.drawing.geometry import Point, unit
 from tracker.drawing.symbols import Symbol, SymbolForm, symbol_of
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Loop
 
 

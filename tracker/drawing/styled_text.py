@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
 from enum import Enum
+
+from tracker.lazy_dataclass import dataclass, replace
 
 
 class Style(Enum):

@@ -8,9 +8,9 @@ Heights on the paper follow the turning chains of the stitches, drawn closer tog
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import abbreviation, full_name
 

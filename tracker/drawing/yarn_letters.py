@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import string
 from collections.abc import Iterable
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.normalize import clean
 from tracker.pattern.model import Pattern
 

@@ -9,8 +9,8 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.resize_writer import EvenRound, write_rounds
 from tracker.measure.size import Lie, measure_piece
 from tracker.measure.stitch_sizes import StitchSize

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.profile import RoundEdge
 from tracker.measure.stitch_counts import chains_of
 from tracker.notation.ast import Into, Role

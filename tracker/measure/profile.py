@@ -5,8 +5,8 @@ from __future__ import annotations
 import itertools
 import math
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import is_chain_only
 from tracker.measure.stitch_sizes import StitchSize

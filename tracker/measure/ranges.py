@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable
-from dataclasses import dataclass
+
+from tracker.lazy_dataclass import dataclass
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,11 +9,11 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
 from itertools import dropwhile, takewhile
 
 import tomli_w
 
+from tracker.lazy_dataclass import dataclass, field, replace
 from tracker.measure.piece_start import Begins, Opening, foundation_chain, opening_of
 from tracker.measure.profile import RoundEdge, edges_of
 from tracker.measure.resize_counts import (

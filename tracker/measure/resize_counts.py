@@ -5,9 +5,9 @@ from __future__ import annotations
 import math
 from bisect import bisect_left, bisect_right
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
 from itertools import pairwise
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.measure.profile import (
     ProfilePoint,
     ProfileStep,

@@ -7,8 +7,8 @@ practice, no source).
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 
+from tracker.lazy_dataclass import dataclass
 from tracker.notation.ast import Loop
 from tracker.notation.glossary import BY_ID, abbreviation
 from tracker.pattern.model import Start

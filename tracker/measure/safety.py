@@ -9,10 +9,10 @@ from __future__ import annotations
 
 import re
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 from functools import cache
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.stitch_counts import chains_of
 from tracker.measure.stitch_sizes import StitchSize, Unit, stitch_size
 from tracker.pattern.model import Pattern, Piece

@@ -8,9 +8,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.figure import corners_of
 from tracker.measure.piece_start import Begins, Opening, opening_of
 from tracker.measure.profile import (

@@ -5,10 +5,10 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping
-from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 from tracker.identity_cache import remembered
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.measure.stitch_sizes import yarn_of
 from tracker.notation.ast import CHAIN_BASE, Made, Role
 from tracker.pattern.model import Pattern, Piece, Round

@@ -6,9 +6,9 @@ Lengths are in centimetres, or in widths of one stitch where nothing tells how w
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.ranges import Range, around, exactly
 from tracker.notation.bunches import BUNCH_BY_ID
 from tracker.notation.glossary import BY_ID, stitch_words

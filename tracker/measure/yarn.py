@@ -9,9 +9,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
 from enum import Enum
 
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.ranges import Range, exactly
 from tracker.measure.stitch_counts import NO_WORK, StitchWork, work_of_pattern, work_of_piece
 from tracker.measure.stitch_sizes import StitchSize, Unit

@@ -6,9 +6,9 @@ Pieces are found by their names and rounds by their labels. What cannot be found
 from __future__ import annotations
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
 from difflib import unified_diff
 
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.pattern.mending import mended, rounds_of_line
 from tracker.pattern.model import Correction, Pattern, Piece
 from tracker.project.pattern_outline import OutlinedPiece, OutlinedRound, PatternOutline, outline_of

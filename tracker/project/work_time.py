@@ -7,12 +7,17 @@ and nothing else.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 from itertools import groupby, pairwise
 
 from tracker.lazy_dataclass import dataclass
 
 PAUSE = 5 * 60.0
 """Seconds without a tap after which the maker is taken to be away (common practice, no source)."""
+
+QUARTER = 15 * 60
+"""Seconds of the clock in which no day begins or ends but at their beginning: all clocks on earth are whole quarters
+of an hour apart (source: the time zone database, from 1973 on)."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +89,8 @@ def days(moments: Iterable[Moment], day_of: Callable[[float], str], pause: float
     """The history of a project day by day, oldest first. `day_of` gives the date of a time where the maker is."""
     parts: list[Day] = []
     last: list[Moment] = []
-    for date, group in groupby(moments, key=lambda moment: day_of(moment.at)):
+    date_of = lru_cache(lambda quarter: day_of(quarter * QUARTER))
+    for date, group in groupby(moments, key=lambda moment: date_of(moment.at // QUARTER)):
         of_day = [*last, *group]
         rounds = of_day[-1].rounds - (last[0].rounds if last else 0)
         parts.append(Day(date, rounds, seconds_at_work(of_day, pause)))

@@ -8,10 +8,10 @@ from __future__ import annotations
 import re
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass
 from itertools import pairwise
 
 from tracker.journal.records import Happened
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.stitch_counts import NO_WORK, StitchWork
 from tracker.measure.yarn import SCALE_STEP, Weighing, YarnRate, rate_from_weighings
 from tracker.pattern.model import Pattern

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-
+from tracker.lazy_dataclass import dataclass
 from tracker.measure.pace import TimeLeft, WorkingPace
 from tracker.measure.resize import PatternFit
 from tracker.measure.size import PatternSize

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
 from math import tau
 from typing import Protocol
 
@@ -21,6 +20,7 @@ from tracker.drawing.outline_text import object_text, outline_text
 from tracker.drawing.solid import MOST_SLICES
 from tracker.drawing.styled_text import PictureLine
 from tracker.drawing.yarn_letters import short
+from tracker.lazy_dataclass import dataclass, replace
 from tracker.measure.figure import corners_of
 from tracker.measure.size import PatternSize, PieceSize, SolidKind, measure_pattern
 from tracker.measure.standing import stands_of
