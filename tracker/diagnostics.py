@@ -106,6 +106,7 @@ CODES = {
     "rounds-of-range": "a number of rounds that is not that of the range",
     "round-number": "a round number that does not follow on",
     "no-such-round": "a round that is named and is not there",
+    "omitted-unclear": "what a repeat leaves out the last time is not what it ends with",
     "goes-on-unclear": "rounds that go on in the same way, or up to a count, and the sums do not tell how",
     "often-by-eye": "rounds that come again until a measure is reached, which no sum can tell",
     "grows": "how many stitches there are when a round that changes the count has come again several times",

@@ -82,7 +82,10 @@ _DIFFERENCE = re.compile(r"[(\[]\s*(?:\u00b1|\+|-|\u2212|\u2013)\s?\d{1,4}(?: st
 
 def with_plain_frame(text: str) -> str:
     """The text, of the same length, with the signs around the rounds of its lines as the trade writes them."""
-    text = _DIFFERENCE.sub(lambda m: " " * len(m[0]), text)
+    if difference := _DIFFERENCE.search(text):  # what stands before it is the end of the line, as far as a frame goes
+        start, end = difference.span()
+        framed = with_plain_frame(text[:start] + " " * (end - start) + text[end:])
+        return framed[:start] + difference[0] + framed[end:]
     text = _BOLD_TOTAL.sub(lambda m: f"{' ' * len(m[1])}{m[2]}{' ' * len(m[1])}", text)
     if "  " in text:
         text = "\n".join(map(_with_borders, text.split("\n")))

@@ -29,6 +29,9 @@ def loops_of(text: str) -> list[tuple[str, Loop]]:
         ("3 sc in back loops only, 3 hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
         ("3 sc, BLO hdc in next 3 sts", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
         ("sc in each back loop around, hdc", [("sc", Loop.BACK), ("hdc", Loop.BOTH)]),
+        ("sc in each st around, taking up the back loop only", [("sc", Loop.BACK)]),
+        ("(2 sc, inc) x 6. Work in front loops only. Join.", [("sc", Loop.FRONT), ("inc", Loop.FRONT)]),
+        ("6 sc, in back loops only 6 hdc", [("sc", Loop.BOTH), ("hdc", Loop.BACK)]),
         ("sc in flo of next st, hdc", [("sc", Loop.FRONT), ("hdc", Loop.BOTH)]),
     ],
 )

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import pytest
 from hypothesis import assume, given, settings
 from hypothesis import strategies as st
 
@@ -62,3 +63,15 @@ def test_a_line_without_yarns_needs_no_form() -> None:
     assert _forms.cache_info().misses == 0
     assert [yarn.key for yarn in yarns_in("A: moss, B: sand")] == ["A", "B"]
     assert _forms.cache_info().misses == 1
+
+
+@pytest.mark.parametrize(
+    ("line", "yarns"),
+    [
+        ("DK yarn in three colors: A rust, B cream, C navy", [("A", "rust"), ("B", "cream"), ("C", "navy")]),
+        ("Sport yarn in two colours: rust, cream", []),  # the plural is no key
+        ("colour1: rust, colour2: cream", [("1", "rust"), ("2", "cream")]),
+    ],
+)
+def test_keys_behind_a_noun_in_the_plural(line: str, yarns: list[tuple[str, str]]) -> None:
+    assert [(yarn.key, yarn.name) for yarn in yarns_in(line)] == yarns

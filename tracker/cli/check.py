@@ -138,6 +138,7 @@ def stated_words(round_: Round) -> str:
     parts += [f"{stated.spaces} sp"] if stated.spaces is not None else []
     parts += [f"{stated.chains} ch"] if stated.chains is not None else []
     parts += [f"{number} {name}" for name, number in stated.groups]
+    parts += [f"{stated.change:+}"] if stated.change and not parts else []
     return " + ".join(parts) or "-"
 
 

@@ -350,6 +350,8 @@ class Stated:
 
     `chains` is a number of chains named beside stitches ("23 tr + 3 ch"). `groups` holds totals of named things,
     as (name, count): (("shell", 7),). `sizes` are the stitch totals of several sizes, `stitches` the chosen one.
+    `kinds` are those by kind, where no sum is named, `space_length` is the length of the spaces' chain (0: not told),
+    `change` how many more stitches there are than before, `without_slips` that slip stitches are not counted.
     """
 
     stitches: int | None = None
@@ -359,11 +361,9 @@ class Stated:
     chains: int | None = None
     sizes: tuple[int, ...] = ()
     kinds: tuple[tuple[str, int], ...] = ()
-    """The stitches by kind, where the total names kinds and no sum."""
     space_length: int = 0
-    """The length of chain of the spaces that are counted, 0 if it is not told."""
     without_slips: bool = False
-    """It says that slip stitches are not counted."""
+    change: int = 0
 
 
 def every_item(body: tuple[Item, ...]) -> Iterator[Item]:

@@ -107,9 +107,25 @@ def made_by(body: tuple[Item, ...]) -> tuple[tuple[str, int], ...]:
         times = inner.times.count if isinstance(inner, Some | Group) and isinstance(inner.times, Exactly) else 1
         if isinstance(inner, Group):
             makes.extend(made_by(inner.body) * min(times, 100))
-        elif isinstance(inner, Some) and inner.act.role not in (Role.STEP, Role.SKIP):
+        elif (
+            isinstance(inner, Some) and inner.act.role not in (Role.STEP, Role.SKIP) and not _closes_picot(inner.act)
+        ):
             makes.extend((m.kind, m.count if m.is_chain else m.count * times) for m in inner.act.makes)
     return tuple(makes)
+
+
+def _closes_picot(act: Instruction) -> bool:
+    """ "ch 3, sl st in first ch": a knot, and no stitch beside it"""
+    return act.is_slip_stitch and (act.into is Into.CHAIN or act.from_hook > 0)
+
+
+def stood_for(rest: tuple[Item, ...]) -> str:
+    """The kind of the first stitch that is made; where a popcorn comes first, of the tall one behind it."""
+    kinds = [act.makes[0].kind for act in acts(rest) if act.role is Role.WORK]
+    if kinds[0] in BY_ID:
+        return kinds[0]
+    plain = next((kind for kind in kinds if kind in BY_ID), kinds[0])
+    return plain if plain in BY_ID and BY_ID[plain].turning_chain > 1 else kinds[0]
 
 
 def main_stitch(body: tuple[Item, ...], default: str) -> str:

@@ -8,12 +8,12 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from functools import cache, lru_cache
-from typing import NamedTuple
 
 from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
+from tracker.notation.glued_words import Atom, parted
 from tracker.notation.mistyping import forgive, forgive_phrase
-from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, PAUSES, WORKED, T
+from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, PAUSES, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
@@ -40,17 +40,6 @@ _SIGNS = {
 }
 
 
-class Atom(NamedTuple):
-    """A run of letters or digits, or a sign, as it stands in the text."""
-
-    text: str
-    start: int
-    end: int
-    glued: bool
-    typed: str = ""
-    """The word that this is the first part of, where two were typed as one."""
-
-
 def scan(text: str, terms: str, colours: frozenset[str] = frozenset()) -> list[Token]:
     """The words of `text`, which must be folded. `colours` are the pattern's own yarn keys, in lower case."""
     return list(_kept_scan(text, terms, colours) if len(text) <= LONGEST_KEPT else _scanned(text, terms, colours))
@@ -69,7 +58,7 @@ def _kept_scan(text: str, terms: str, colours: frozenset[str]) -> tuple[Token, .
 def _scanned(text: str, terms: str, colours: frozenset[str]) -> Iterator[Token]:
     atoms = list(_atoms(text))
     return _tokens(
-        _parted(_joined(atoms, terms) if "-" in text and "\n" in text else atoms, terms, colours), terms, colours
+        parted(_joined(atoms, terms) if "-" in text and "\n" in text else atoms, terms, colours), terms, colours
     )
 
 
@@ -108,23 +97,6 @@ def _are_words(first: str, second: str, terms: str) -> bool:
     return any(part.isdecimal() or beginning_with(part, terms).meanings for part in (first, second))
 
 
-def _parted(atoms: list[Atom], terms: str, colours: frozenset[str]) -> list[Atom]:
-    """The atoms with two words that were typed as one ("dcin next st") taken apart, `typed` tells of the first; and
-    with a sign of multiplication apart from its stitch ("incx6")."""
-    parted: list[Atom] = []
-    for place, atom in enumerate(atoms):
-        text, start, end, glued, _ = atom
-        first = 0 if len(text) < 2 * _SHORTEST or text in colours else _end_of_first(text, terms)
-        if first:
-            parted.append(Atom(text[:first], start, start + first, glued, text))
-            parted.append(Atom(text[first:], start + first, end, glued=False))
-        elif text[-1] == "x" and _hides_sign(atoms, place, terms):
-            parted += Atom(text[:-1], start, end - 1, glued), Atom("x", end - 1, end, glued=True)
-        else:
-            parted.append(atom)
-    return parted
-
-
 def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[Token]:
     place = 0
     token: Token | None
@@ -138,16 +110,6 @@ def _tokens(atoms: list[Atom], terms: str, colours: frozenset[str]) -> Iterator[
             token, place = _sign(atoms, place)
         if token is not None:
             yield token
-
-
-def _hides_sign(atoms: list[Atom], place: int, terms: str) -> bool:
-    """Whether the last letter of a word is the sign of multiplication: "incx6"."""
-    text, after = atoms[place].text, atoms[place + 1] if place + 1 < len(atoms) else None
-    # "3x" and "x" are signs of their own; a stitch has two letters at least.
-    if len(text) < 3 or after is None or not after.glued or not after.text[0].isdecimal():
-        return False
-    named = None if meaning((text,), terms) else meaning((text[:-1],), terms)
-    return named is not None and named[0] in WORKED
 
 
 def _number(atoms: list[Atom], place: int, terms: str) -> tuple[Token, int]:
@@ -288,38 +250,6 @@ def _spelt_number(atoms: list[Atom], place: int) -> tuple[Token, int] | None:
         return None
     text = f"{atoms[place].text} {atoms[after].text}"
     return Token(T.NUMBER, tens + units, text, atoms[place].start, atoms[after].end, atoms[place].glued), after + 1
-
-
-_RUN_TOGETHER: dict[T, frozenset[T]] = {
-    T.STITCH: frozenset((T.IN, T.EACH, T.NEXT, T.AROUND, T.WITH)),
-    T.NOUN: frozenset((T.IN, T.AROUND)),
-    T.IN: frozenset((T.EACH, T.NEXT, T.SAME)),
-    T.NEXT: frozenset((T.STITCH, T.NOUN)),
-    T.EACH: frozenset((T.STITCH, T.NOUN, T.NEXT)),
-    T.SAME: frozenset((T.STITCH, T.NOUN)),
-}
-"""What two words may be that were typed as one: a stitch and where it goes, or the words of a place."""
-
-_SHORTEST = 2
-"""Letters of either part: one letter alone is the end of many a word."""
-
-_IN_OTHER_WORDS = frozenset(("at", "on", "ea"))  # parts of everyday words: "stat", "east"
-
-
-@lru_cache(maxsize=4_096)
-def _end_of_first(word: str, terms: str) -> int:
-    """Where the first of two words ends that were typed as one; 0 where that is not so."""
-    if beginning_with(word, terms).meanings or word.endswith("'s"):
-        return 0
-    ends = []
-    for end in range(_SHORTEST, len(word) - _SHORTEST + 1):
-        first = meaning((word[:end],), terms)
-        second = meaning((word[end:],), terms) if first is not None and first[0] in _RUN_TOGETHER else None
-        if first is None or second is None or {word[:end], word[end:]} & _IN_OTHER_WORDS:
-            continue
-        if second[0] in _RUN_TOGETHER[first[0]]:
-            ends.append(end)
-    return ends[0] if len(ends) == 1 else 0
 
 
 _PASSED_OVER = ("-", "\n")

@@ -222,6 +222,7 @@ WORD_GROUPS = {
         "starting with|beginning with|start with|begin with|starting from|beginning in|starting in|starting on"
     ),
     "THINGS": "elastic|tie|band|scrunchie|cord|hoop|wire|washer|rope|tube|bangle|frame",
+    "TOUCHES": "touches|touching",
     "THEM": "them|it|these",
     "TIMES_SIGN": "x",
     "WHERE": "where|used",

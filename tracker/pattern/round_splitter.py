@@ -153,7 +153,11 @@ def _has_heading(text: str) -> bool:
 
 
 def _repeats(text: str, context: Context) -> bool:
-    return read_once(text, context).reference is not None
+    return _ADVISES.match(fold(text)) is None and read_once(text, context).reference is not None
+
+
+_ADVISES = re.compile(r"\W*(?:tip|hint|note|if|optional)\b")
+""" "Tip: measure now. If you want it taller repeat the last round." """
 
 
 def begins(text: str, context: Context, below: str = "") -> bool:
@@ -276,6 +280,8 @@ def goes_on(text: str, below: str, context: Context) -> bool:
         steps = read_once(below, context)
         if steps.is_readable:
             return bool(acts(steps.body) or steps.stated)
+        if _is_sentence(below) and read_once(text, context).is_readable and read_once(text, context).stated:
+            return False  # "Take a moment to count: there are 11 dc on each side."
         return not _is_title(below, context) and bool(_kinds(below, context) & _OF_A_CLAUSE)
     line = read_once(text, context)
     if _fastens_off(line) and _makes(below, context):

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Iterator
 from tracker.identity_cache import remembered
 from tracker.lazy_dataclass import dataclass, field
 from tracker.notation.ast import LAYERS, Instruction, Item, Stated, acts
-from tracker.notation.bunches import BUNCH_BY_ID
+from tracker.notation.bunches import BUNCH_BY_ID, ONE_STITCH
 from tracker.notation.instructions import CORNER, KIND, PETAL, WITHIN, is_at_corner
 from tracker.rounds.plan import Act, Into, Made, Node, Plan, Repeat, Role, Run, Technique, runs
 
@@ -242,6 +242,15 @@ class Agreement:
         return self.agrees and self.is_checked and (self.plainly or not self.how)
 
 
+def _changes_so(change: int, plan: Plan) -> bool:
+    """Whether a round leaves so many more stitches than it uses, as far as no chains may count among them; "(-18)"
+    may also be a total between dashes."""
+    tally = plan.tally
+    if tally.spaces or sum(off_the_row(plan.body)) or abs(change) == tally.stitches:
+        return True
+    return change == tally.stitches - tally.takes
+
+
 _CHAIN_APART = "the total names the starting chain apart"
 
 
@@ -249,6 +258,9 @@ def agreement(stated: Stated, plan: Plan) -> Agreement:
     """Compare a stated total with a plan, in the ways in which totals are counted."""
     tally = plan.tally
     made = tally.stitches
+    if stated.change and stated.stitches in (None, made) and not _changes_so(stated.change, plan):
+        change = made - tally.takes
+        return Agreement(False, made, how=f"changes the number of stitches by {change:+}, not by {stated.change:+}")
     if stated.chains is not None and stated.stitches is not None and not tally.spaces:
         if made == stated.stitches and stated.chains in _chains_worked_along(plan):
             return _kinds(stated, plan) or Agreement(True, made)
@@ -302,10 +314,14 @@ def _kinds(stated: Stated, plan: Plan) -> Agreement | None:
 def _groups_besides(stated: Stated, plan: Plan) -> Agreement | None:
     """The stitches agree; do the groups that the total names besides, where the round makes any of that name?"""
     for name, number in stated.groups:
-        made = _number_of(name, plan)
-        if made and made != number:
+        made = _number_of(name, plan) or (groups_in(plan) if name in _TALL_GROUPS else 0)
+        if made and made != number and number not in _counts_of(name, plan):
             return Agreement(False, plan.leaves, how=f"makes {made} {name}s, and the total says {number}")
     return None
+
+
+_TALL_GROUPS = ("shell", "fan")
+"""What several stitches in one place are called, written out or not."""
 
 
 def _number_of(name: str, plan: Plan) -> int:
@@ -324,6 +340,8 @@ def _kinds_apart(stated: Stated, plan: Plan) -> bool:
         for made in () if _is_group(run.act) else run.act.makes:
             kind = made.counts_as or made.kind
             apart[kind] = apart.get(kind, 0) + made.stitches * times
+    if all(name in ONE_STITCH for name, _ in stated.groups):  # "56 dc, 4 popcorns", wherever the dc stand
+        return all(plan.tally.kind(kind) == number for kind, number in stated.kinds)
     return all(apart.get(kind, 0) == number for kind, number in stated.kinds)
 
 

@@ -27,7 +27,7 @@ def plain_plan(line: Line, base: Base | None, stated: Stated | None) -> Plan | N
 
 def _is_number_alone(stated: Stated) -> bool:
     """Whether a total is a number of stitches and tells nothing of how they are counted."""
-    if stated.spaces is not None or stated.chains is not None or stated.without_slips:
+    if stated.spaces is not None or stated.chains is not None or stated.without_slips or stated.change:
         return False
     return not (stated.groups or stated.kinds)
 

@@ -319,6 +319,8 @@ def _group(item: Group, after: tuple[Item, ...], walk: Walk, top: bool) -> list[
     if isinstance(item.times, Rest):
         times, over = times_of_group(body, item.cut, item.times, after, walk)
         times = min(times, MAX_STITCHES + 1)
+        skips = any(isinstance(node, Run) and node.act.role is Role.SKIP for node in body)  # "1 in every 3rd st"
+        walk.idle = walk.idle or (walk.went_round and not (times or over or skips))
         walk.went_round = walk.went_round or item.times == Rest()
     else:
         times, over = item.times.count, 0
@@ -387,10 +389,8 @@ def times_of_group(
     once = summed(node.tally for node in body)
     if once.takes == 0:
         raise Unsolvable("repeat-of-nothing", "the group uses no stitch, so going round would never end")
-    spaces = sum(off_the_row(body))
-    stitches = once.takes - spaces
-    needs, spaces_needed = _fixed_takes(after)
-    if spaces and (walk.spaces is not None or stitches == 0):
+    stitches, (needs, spaces_needed) = once.takes - (spaces := sum(off_the_row(body))), _fixed_takes(after)
+    if spaces and (walk.spaces is not None or not stitches):
         return _times_into_spaces(spaces, once.stitches, spaces_needed, after, walk, _onto(body)), 0
     if walk.stitches is None:
         return _times_from_total(once.stitches, after, walk), 0

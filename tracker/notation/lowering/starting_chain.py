@@ -39,6 +39,7 @@ from tracker.notation.instructions import (
     is_lead,
     joining,
     other_side,
+    stood_for,
     unmarked,
 )
 from tracker.notation.lowering.first_cluster import first_item, with_chain_closed
@@ -125,7 +126,7 @@ def _turning(chain: Some, rest: tuple[Item, ...], chains_count: bool | None, in_
     """The items from a turning chain on, with both readings where both are possible; `in_space` if slip stitches lead
     to a space before it."""
     length = chain.act.makes[0].count
-    kind = next(act for act in acts(rest) if act.role is Role.WORK).makes[0].kind
+    kind = stood_for(rest)
     as_nothing = (replace(chain, act=as_step(chain.act)), *rest)
     said = chain.act.counts_as_stitch
     closed = with_chain_closed(rest) if said is not False else ()

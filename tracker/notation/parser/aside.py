@@ -2,10 +2,11 @@
 
 from __future__ import annotations
 
-from tracker.notation.ast import Exactly, Item, Rest, Some
+from tracker.notation.ast import Choice, Exactly, Group, Item, Rest, Some
 from tracker.notation.instructions import MAIN, leaving, other_side, skipping, stitch
 from tracker.notation.parser.chain_count import counting
 from tracker.notation.parser.remark import CLAUSE_ENDS, rest_of_clause, says_counting
+from tracker.notation.parser.repeat import LAST_OF_GROUP, cut_short, early_end
 from tracker.notation.token_kinds import MADE, STOPS, T
 from tracker.notation.token_stream import Cursor, PhrasePattern
 
@@ -167,6 +168,12 @@ def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return True
     if not cursor.begins(_UNWORKED):
         return False
+    group = items[-1] if items and cursor.begins(LAST_OF_GROUP) else None
+    if isinstance(group, Choice) and len(group.options[0].body) == 1:
+        group = group.options[0].body[0]
+    if isinstance(group, Group) and group.times != Exactly(1):
+        items[-1] = cut_short(items[-1], early_end(cursor, group, None))
+        return True
     first, end = cursor.place, cursor.end_of(STOPS | {T.OPEN})
     clause = cursor.tokens[first:end]
     kinds = {token.kind for token in clause}

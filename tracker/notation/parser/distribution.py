@@ -168,8 +168,11 @@ def _decreases(amount: Amount, where: Where) -> list[Item]:
         return [Some(act, where.bases)]
     over = where.bases.count
     in_one = Some(replace(act, takes=1, into=where.into))
-    if where.into is Into.SPACE:
-        return [in_one]
+    if where.into is Into.SPACE and (over == 1 or where.each):
+        return [Some(in_one.act, where.bases)]
+    if where.into is Into.SPACE:  # a leg in each of them, "sc2tog over next 2 ch-3 sps"
+        times = over // act.takes if over % act.takes == 0 else 1
+        return [Some(replace(act, takes=over // times, into=where.into, onto=where.onto), Exactly(times))]
     if act.technique is not Technique.DECREASE and not where.told and over == 1 and amount.count is None:
         if is_cluster(act):
             return _choice(words, in_one, Some(act), f"read '{words}' as taking {act.takes} stitches")

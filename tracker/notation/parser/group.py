@@ -14,7 +14,7 @@ from tracker.notation.ast import (
     Rest,
     Some,
 )
-from tracker.notation.instructions import MOST_TIMES
+from tracker.notation.instructions import MOST_TIMES, without_leads
 from tracker.notation.parser.one_place import as_one_place, further_place, in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import (
@@ -56,6 +56,22 @@ def bracket(cursor: Cursor, items: list[Item], _until: int) -> None:
     body = _bracketed(cursor)
     end = cursor.place
     items.append(_or_in_one_stitch(cursor, _multiplied(cursor, body, first), body, first, end))
+    _or_said_again(cursor, items, first)
+
+
+def _or_said_again(cursor: Cursor, items: list[Item], first: int) -> None:
+    """ "sc in next st, 2 sc in next st around, (1 sc, inc) around": a bracket that goes around behind what goes round
+    already may say the whole round again, in short."""
+    lead, before = without_leads(items[:-1])
+    again = items[-1]
+    if cursor.depth or not isinstance(again, Group) or again.times != Rest():
+        return
+    likeliest = (item.options[0].body[-1:] if isinstance(item, Choice) else (item,) for item in before)
+    if any(isinstance(item, Some | Group) and item.times == Rest() for body in likeliest for item in body):
+        span = cursor.span(first)
+        told = f"read '{cursor.words(first)}' as the round said again, in short"
+        options = Option(tuple(items[lead:])), Option((again,), told, rescue=True)
+        items[lead:] = [Choice(ChoiceKind.GROUP, options, span)]
 
 
 def _bracketed(cursor: Cursor) -> tuple[Item, ...]:
@@ -294,6 +310,12 @@ def _holds_stitches(inner: list[Token]) -> bool:
     return any(token.kind in MADE for token in inner) or is_letters(inner)
 
 
+def _in_one_first(choice: Choice) -> Choice:
+    """ "1x 2 sc": nobody says once of two stitches side by side, so that both stand in one place"""
+    likeliest, *others = choice.options
+    return replace(choice, options=(*(replace(other, why="", rescue=False) for other in others), likeliest))
+
+
 def times_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     """TIMES FIRST := (n x | n, glued to a bracket | twice) (: ITEMS | GROUP | STARRED | PHRASE)"""
     if not begins_with_times(cursor):
@@ -309,6 +331,8 @@ def times_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         body, _, _ = _starred(cursor, until)
     elif not cursor.at(T.OPEN):
         body = stitch_phrase(cursor)
+        if number == 1 and isinstance(body[0], Choice) and body[0].kind is ChoiceKind.COUNT:
+            body = [_in_one_first(body[0]), *body[1:]]
     elif is_remark_bracket(cursor):
         bracket_remark(cursor, [])
     else:

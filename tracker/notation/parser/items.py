@@ -132,6 +132,7 @@ def _loop_in_force(cursor: Cursor, found: list[Item], _until: int) -> bool:
     cursor.skip(T.OF, T.FROM)
     cursor.accept(T.PREVIOUS)
     of_round(cursor)
+    cursor.take_phrase(_OF_THE_LOOP)
     if cursor.take_phrase(_WHOSE_LOOPS):
         of_what(cursor)
     return True
@@ -220,8 +221,11 @@ _SAYS_NOTHING = PhrasePattern(
 """ "work between the sts: 2 dc in next gap", "work 6 sc", "with 6 sc", "at the end of rnd 9 fasten off": said once
 more behind it, or of no number"""
 
-_LOOP_ONWARD = PhrasePattern("WORK? (ALL NOUN (IN SAME ROUND)?)? IN (?= LOOP (?! [NEXT EACH]))")
-""" "in back loops, sc in each st", "work all sts for this rnd in back loops, sc around" """
+_LOOP_ONWARD = PhrasePattern("WORK? (ALL NOUN (IN SAME ROUND)?)? [IN BEHIND] (?= LOOP (?! [NEXT EACH]))")
+""" "in back loops, sc in each st", "work all sts for this rnd in back loops, sc around", "behind the back wall of the
+loop 60 sc" """
+
+_OF_THE_LOOP = PhrasePattern("(?<= OF) SPACE (?! NUMBER? [SPACE COMMA])")
 
 _IN_IT = PhrasePattern("IN (?= NUMBER MADE)")
 """ "magic ring, inside 6 sc" in a translated pattern """

@@ -53,7 +53,7 @@ _PLACE = PhrasePattern(
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
-_LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF SPACE (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
+LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF SPACE (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
 """ "sc in back loops only", "sc behind the back wall", "sc for the back wall of the loop" """
 
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
@@ -140,7 +140,7 @@ def loop_behind(cursor: Cursor) -> Loop | None:
     """[in] loop, with no place behind it: "sc blo", "sc in back loops only" """
     if cursor.at(T.LOOP) and not begins_place(cursor):
         return cursor.take().loop
-    if words := cursor.take_phrase(_LOOP_ALONE):
+    if words := cursor.take_phrase(LOOP_ALONE):
         _skip_its_round(cursor)
         return words[1].loop
     return None

@@ -8,7 +8,7 @@ from functools import cache, lru_cache
 from itertools import pairwise
 
 from tracker.lazy_dataclass import replace
-from tracker.notation.ast import Colour, Item, Role, Some
+from tracker.notation.ast import Colour, Item, Role, Some, Technique
 from tracker.notation.bunches import BUNCHES
 from tracker.notation.context import Context
 from tracker.notation.glossary import STITCHES
@@ -126,7 +126,7 @@ def aside_before_place(cursor: Cursor) -> None:
 
 
 _FEWEST_SPOKEN = 3
-"""Words from which on a bracket is prose: the name of a yarn or a stitch is shorter."""
+"""Words from which on a bracket is prose: the name of a yarn is shorter."""
 
 
 def _instructs(inner: list[Token]) -> bool:
@@ -192,9 +192,11 @@ def _goes_on_along(cursor: Cursor, close: int) -> int | None:
 
 def _is_counting(items: list[Item], kinds: list[T]) -> bool:
     """ "counts as dc", "= 1 dc", "not a stitch", or a stitch named behind a chain: "beg ch-3 (is first dc)"."""
+    last = items[-1] if items else None
+    if isinstance(last, Some) and last.act.technique is Technique.PICOT and kinds[0] is T.EQUALS:
+        return False  # "picot (= ch 3, sl st in first ch)"
     if T.COUNTS in kinds or T.EQUALS in kinds or (T.NOT in kinds and (T.STITCH in kinds or T.NOUN in kinds)):
         return True
-    last = items[-1] if items else None
     chain = isinstance(last, Some) and last.act.role is Role.CHAIN
     return chain and T.STITCH in kinds and all(kind in (T.ORDINAL, T.STITCH, T.AS) for kind in kinds)
 
@@ -353,8 +355,6 @@ _LONGEST_UNKNOWN = 4
 """Words of a clause that may be a stitch with its count and place; a longer one is a sentence."""
 
 _SAYS_HOW_OFTEN = (T.NUMBER, T.AROUND, T.EACH, T.TIMES, T.OFTEN)
-
-
 _IN_A_TITLE = (
     T.WORD, T.BUNCH, T.NOUN, T.INC, T.DEC, T.CORNER, T.SPACE, T.OF, T.SIDE, T.BEGINNING, T.WORK, T.TO, T.JOIN, T.AND,
     T.ROUND, T.IN, T.LOOP, T.EVEN,

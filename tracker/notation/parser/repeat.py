@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from tracker.diagnostics import warning
 from tracker.lazy_dataclass import replace
 from tracker.notation.ast import Choice, ChoiceKind, Exactly, Group, Into, Item, Option, Rest, Role, Some, acts
 from tracker.notation.instructions import MAIN, is_plain_work, stitch, without_leads
@@ -9,7 +10,7 @@ from tracker.notation.parser.one_place import in_places
 from tracker.notation.parser.place import begins_place, place
 from tracker.notation.parser.quantity import SO_MANY_TIMES, how_often_repeated, multiplier, repeated, repeated_again
 from tracker.notation.token_kinds import BETWEEN_ITEMS, MADE, PAUSES, STOPS, T
-from tracker.notation.token_stream import Cursor, PhrasePattern
+from tracker.notation.token_stream import Cursor, PhrasePattern, Token
 
 _CLAUSE_ENDS = STOPS | {T.OPEN, T.JOIN}
 _WHAT = PhrasePattern(
@@ -189,11 +190,37 @@ def early_end(cursor: Cursor, group: Group, early: int | None) -> int:
     cursor.skip(T.COMMA, T.SEMI, T.DOT, T.AND)
     end = cursor.end_of(_CLAUSE_ENDS)
     if cursor.at(T.OMIT):
-        cursor.place = end
-        return 1
+        if (omitted := cursor.take_phrase(LAST_OF_GROUP)) and not ends_with(group, omitted):
+            first = cursor.place - len(omitted)
+            message = f"the group does not end with what '{cursor.words(first)}' leaves out"
+            cursor.notes.append(warning("omitted-unclear", message, cursor.span(first), "write the last time out"))
+            return left_out
+        if not any(word.kind is T.LEFT for word in cursor.tokens[cursor.place : end]):
+            cursor.place = max(end, cursor.place)
+            return 1
+        cursor.place = start  # "leaving last st unworked" is no stitch of the group
     names_star = any(token.kind is T.MARK for token in cursor.tokens[cursor.place : end])
     cursor.place = end if cursor.at(T.END) and names_star else start
     return left_out
+
+
+LAST_OF_GROUP = PhrasePattern(
+    "OMIT LAST (CHAIN NUMBER? | NUMBER CHAIN | NUMBER? STITCH) (OF LAST REPEAT)? (?= STOPS | JOIN | OPEN | $)"
+)
+""" "(sc in next sp, ch 3) 6 times, omitting last ch 3" """
+
+
+def ends_with(group: Group, omitted: list[Token]) -> bool:
+    """Whether a group ends with the stitch, or with so many chains, as these words say."""
+    last = group.body[-1]
+    if not isinstance(last, Some) or len(last.act.makes) != 1:
+        return False
+    made = last.act.makes[0]
+    named = next((word for word in omitted if word.kind is T.STITCH), None)
+    if named is not None:
+        return made.kind == named.value
+    length = next((word.number for word in omitted if word.kind is T.NUMBER), made.count)
+    return made.is_chain and made.count == length
 
 
 def cut_short(item: Item, cut: int) -> Item:

@@ -74,8 +74,8 @@ _THE_REST = PhrasePattern("REMAINING (?= [COMMA DOT CLOSE] | $)")
 _IN_LETTERS = PhrasePattern("IN (?= WORD) RING_LETTERS")
 """ "6 sc in MC" """
 
-_OTHER_SIDE_OF_CHAIN = PhrasePattern("[IN AROUND] SIDE OF? (?= NUMBER)")
-""" "sc in other side of 8 ch" """
+_OTHER_SIDE_OF_CHAIN = PhrasePattern("[IN AROUND] SIDE [OF EACH]* (?= NUMBER)")
+""" "sc in other side of 8 ch", "sc in underside of each of the 2 ch" """
 
 _EACH_SIDE = PhrasePattern(
     "[EVENLY SPACE]* [IN AROUND OVER]* EACH (OF NUMBER? | NUMBER)? WORD? (?= WORD) SIDES (?! BASES)"

@@ -36,7 +36,7 @@ from tracker.notation.parser import quantity as counts
 from tracker.notation.parser.aside import side
 from tracker.notation.parser.colour import colour_behind
 from tracker.notation.parser.join import slip_phrase
-from tracker.notation.parser.place import begins_place, place
+from tracker.notation.parser.place import LOOP_ALONE, begins_place, place
 from tracker.notation.parser.quantity import extent
 from tracker.notation.parser.remark import bracket_remark, is_remark_bracket, rest_of_clause
 from tracker.notation.parser.repeat import times_behind
@@ -362,7 +362,12 @@ def _goes_on(cursor: Cursor) -> bool:
     if not comma and cursor.at(T.AROUND):
         cursor.place = start
         return True
-    is_place = begins_place(cursor) and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP) and not cursor.begins(LOOP_AT_END)
+    is_place = (
+        begins_place(cursor)
+        and not cursor.at(T.BEHIND, T.BETWEEN, T.LOOP)
+        and not cursor.begins(LOOP_AT_END)
+        and not cursor.begins(LOOP_ALONE)
+    )
     if is_place:
         place(cursor)
         for_others = cursor.begins(_FOR_WHAT_FOLLOWS) and not (cursor.at(T.OPEN) and is_remark_bracket(cursor))

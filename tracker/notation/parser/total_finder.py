@@ -7,6 +7,7 @@ from itertools import pairwise
 from tracker.diagnostics import Lines
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.notation.ast import Stated
+from tracker.notation.parser.total_frame import change_of, trimmed, with_plain_brackets
 from tracker.notation.parser.total_value import (
     INSTRUCTS,
     MAKING,
@@ -25,7 +26,6 @@ from tracker.notation.token_kinds import MADE, PAUSES, T
 from tracker.notation.token_stream import Token
 from tracker.notation.yarn_names import YARN_NOUNS
 
-_TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
 _LEADING = PAUSES | {T.COUNTS, T.TOTAL, T.EQUALS, T.DASH, T.COLON, T.NOT}
 _SAYS_HOW = MADE | {T.REPEAT, T.AROUND, T.TIMES, T.EACH, T.NOUN, T.JOIN, T.TURN, T.NUMBER, T.ONGOING}
 _REPEATED = (T.TIMES, T.MARK)
@@ -43,10 +43,12 @@ class Totals:
 
 def take_totals(tokens: list[Token], lines: Lines, size: int = 0) -> Totals:
     """Split the stated totals off the words of an instruction; `size` is which of several sizes is made."""
-    end = _End(*_how_counted(_with_yarn_in_brackets(_upright(tokens))), lines, size)
+    end = _End(*_how_counted(with_plain_brackets(tokens)), lines, size)
     while end.take_brackets() or (end.lacks_a_number and (end.drop_remark() or end.take_plain())):
         pass
     end.take_groups_before()
+    if end.change is not None:
+        end.stated[-1:] = [replace(each, change=end.change.change) for each in end.stated[-1:]] or [end.change]
     if not end.stated:
         end.take_before_steps()
     if not end.stated:
@@ -65,45 +67,6 @@ def _with_bare_counts(body: list[Token]) -> list[Token]:
     }
     signs = bare | {index + 2 for index in bare}
     return [word for index, word in enumerate(body) if index not in signs] if bare else body
-
-
-def _upright(tokens: list[Token]) -> list[Token]:
-    """The words without the stars of slanted type around a total or a remark, "*(18 sc)*", "*18 sc*", "*stuff*",
-    which then stands in brackets: a group to be worked has more than that in it, and nobody marks one twice."""
-    stars = [index for index, word in enumerate(tokens) if word.kind is T.MARK]
-    for first, last in zip(stars[-2::-1], stars[:0:-1], strict=True):
-        if not _is_slanted(tokens, first, last):
-            continue
-        is_bracketed = T.OPEN in (tokens[first - 1].kind, tokens[first + 1].kind)
-        opens = [] if is_bracketed else [tokens[first]._replace(kind=T.OPEN, value=")", text="(")]
-        closes = [] if is_bracketed else [tokens[last]._replace(kind=T.CLOSE, value=")", text=")")]
-        tokens = [*tokens[:first], *opens, *tokens[first + 1 : last], *closes, *tokens[last + 1 :]]
-    return tokens
-
-
-def _is_slanted(tokens: list[Token], first: int, last: int) -> bool:
-    """Whether the stars with these numbers stand close around a total, or words that make nothing, behind what is to
-    be made."""
-    inner = tokens[first + 1 : last]
-    if not inner or tokens[first].end != inner[0].start or inner[-1].end != tokens[last].start:
-        return False
-    if inner[0].kind is T.OPEN and inner[-1].kind is T.CLOSE:
-        inner = inner[1:-1]
-    if not any(word.kind in INSTRUCTS for word in tokens[:first]):
-        return False
-    said = {word.kind for word in inner}
-    if said & {T.WORD, T.STEP} and not said & (MADE | {T.NUMBER}):
-        return True
-    return tokens[first - 1].kind not in (T.COMMA, T.AND, T.THEN, T.COLON) and is_total(inner)
-
-
-def _with_yarn_in_brackets(tokens: list[Token]) -> list[Token]:
-    """ "(18) - red" as "(18) (red)": the yarn of the round behind its total"""
-    if [token.kind for token in tokens[-3:]] != [T.CLOSE, T.DASH, T.COLOURED]:
-        return tokens
-    dash, yarn = tokens[-2:]
-    opens = dash._replace(kind=T.OPEN, value=")", text="(")
-    return [*tokens[:-2], opens, yarn, yarn._replace(kind=T.CLOSE, value=")", text=")", start=yarn.end)]
 
 
 def _how_counted(body: list[Token]) -> tuple[list[Token], bool]:
@@ -141,6 +104,8 @@ class _End:
         self.yarn: list[Token] = []
         """The yarn of the round in brackets behind the total: "(18) (white)"."""
         self.rounds: int | None = None
+        self.change: Stated | None = None
+        """How many more or fewer stitches there are than before: "(+6)"."""
         self._lines = lines
         self._size = size
 
@@ -164,8 +129,11 @@ class _End:
         opening = opening_of(self.body, close)
         if opening is None:
             return False
-        inner = _without_how(self.body[opening + 1 : close])
-        if _is_rounds(inner):
+        inner = _without_how([word for word in self.body[opening + 1 : close] if word.kind is not T.NEWLINE])
+        if change := change_of(inner):
+            self.change = Stated(change=change, span=self._lines.span(inner[0].start, inner[-1].end))
+            self.body = self.body[: trimmed(self.body[:opening])]
+        elif _is_rounds(inner):
             self.rounds = next(word.number for word in inner if word.kind is T.NUMBER)
             self.body = self.body[: trimmed(self.body[:opening])]
         elif len(inner) > 2 and _ends_in_total(self.body, opening):
@@ -332,21 +300,6 @@ def _ends_in_total(body: list[Token], end: int) -> bool:
     if opening is None or opening == 0:
         return False
     return _is_bracket_total(body, opening, body[opening + 1 : close])
-
-
-def trimmed(body: list[Token]) -> int:
-    """Where the words end without the signs at their end."""
-    end = len(body)
-    while end and body[end - 1].kind in _TRAILING and not _closes_star(body, end - 1):
-        end -= 1
-    return end
-
-
-def _closes_star(body: list[Token], index: int) -> bool:
-    """Whether this is a star with a twin before it; one that has none is a footnote."""
-    if body[index].kind is not T.MARK:
-        return False
-    return sum(token.kind is T.MARK for token in body[:index]) % 2 == 1
 
 
 def _is_rounds(inner: list[Token]) -> bool:

@@ -153,8 +153,8 @@ def group_name(words: list[Token]) -> str:
     return f"{number}-group" if number else "group"
 
 
-_AT_BASE = PhrasePattern("IN BASE")
-""" "skip st at base of ch" """
+_AT_BASE = PhrasePattern("IN BASE | SAME? (?= WORD) TOUCHES")
+""" "skip st at base of ch", "dc in the st that touches the ch-3" """
 
 
 def at_the_foot(cursor: Cursor) -> bool:

@@ -78,7 +78,11 @@ _YARN_FORMS = (
     # "A: moss", "MC - sand and CC - moss", "Colors MC-sand"
     (rf"(?:{_BEFORE}|\b{_NOUN}s?\s+)\(?(?P<key>{_LETTER_KEY})\)?\s*[:=\u2013-]\s*{_NAME}{_NAME_ENDS}", 0),
     # "Colour 1 - black, colour 2 - yellow", "yarn a for the petals"
-    (rf"\b{_NOUN}\s*\(?(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)\s*{_NAME}{_NAME_ENDS}", re.I),
+    (
+        rf"\b{_NOUN}(?:\s+|\s*\(|(?=\d))(?P<key>{_ANY_KEY})\)?\s*(?:[:=\u2013-]|\bfor\b(?: the)?)"
+        rf"\s*{_NAME}{_NAME_ENDS}",
+        re.I,
+    ),
     # "Yarn A green, 100 g"
     (rf"\b(?i:{_NOUN})\s+(?P<key>[A-Z]\d?)\s+{_NAME}{_NAME_ENDS}", 0),
     # "Colour A (clay)", "Main Color (MC) cream", "yarn 80304 (blue)"
@@ -210,8 +214,8 @@ _LETTERED_FORMS = (
     rf"(?<![\w.])(?P<key>[A-H]|MC|CC)\s*(?:=|:|[-\u2013]\s)\s*{_WORDS}(?=\s*(?:[,;.()]|$|and\b))",
     # "I used navy (A) and white (B)"
     rf"{_WORDS}\s*\(\s*(?P<key>[A-H]|MC|CC)\s*\)",
-    # "cotton (A navy, B white)"
-    rf"(?<=[(,])\s*(?P<key>[A-H]|MC|CC)\s+{_WORDS}(?=\s*[,;)])",
+    # "cotton (A navy, B white)", "in two colours: A navy, B white"
+    rf"(?<=[(,:])\s*(?P<key>[A-H]|MC|CC)\s+{_WORDS}(?=\s*(?:[,;.)]|$))",
 )
 """Yarns with their letters in a row, in a sentence or a list."""
 

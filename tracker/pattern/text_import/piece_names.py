@@ -151,6 +151,9 @@ def _yarn_alone(words: str, context: Context) -> str:
 
 def _is_instruction(line: str, outside: str, context: Context) -> bool:
     """Whether it says what to do, and is no name with a stitch in it, such as "SHELL TOP" or "Shell (make 2)"."""
+    whole = read_once(line, context)
+    if whole.heading.numbers and whole.is_readable and whole.body and whole.stated:
+        return True  # "(7) (SC - SC-DEC) TO END (16 SC IN TOTAL)"
     read = read_once(outside, context)
     if not read.is_readable or not read.body:
         return False

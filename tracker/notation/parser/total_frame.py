@@ -1,0 +1,105 @@
+"""Totals in another dress, "*(18 sc)*", "60 hdc for toddler, 70 hdc for child", as brackets that all may read."""
+
+from __future__ import annotations
+
+from tracker.notation.parser.total_value import INSTRUCTS, is_total
+from tracker.notation.token_kinds import MADE, PAUSES, T
+from tracker.notation.token_stream import PhrasePattern, Token, shape
+
+_TRAILING = PAUSES | {T.DASH, T.MARK, T.COLON, T.OTHER_SIGN, T.FILLER}
+
+
+def with_plain_brackets(tokens: list[Token]) -> list[Token]:
+    """The words with brackets around what stands for a total at their end."""
+    return _with_sizes_in_brackets(_with_yarn_in_brackets(_upright(tokens)))
+
+
+def trimmed(body: list[Token]) -> int:
+    """Where the words end without the signs at their end."""
+    end = len(body)
+    while end and body[end - 1].kind in _TRAILING and not _closes_star(body, end - 1):
+        end -= 1
+    return end
+
+
+def _closes_star(body: list[Token], index: int) -> bool:
+    """Whether this is a star with a twin before it; one that has none is a footnote."""
+    if body[index].kind is not T.MARK:
+        return False
+    return sum(token.kind is T.MARK for token in body[:index]) % 2 == 1
+
+
+def _upright(tokens: list[Token]) -> list[Token]:
+    """The words without the stars of slanted type around a total or a remark, "*(18 sc)*", "*18 sc*", "*stuff*",
+    which then stands in brackets: a group to be worked has more than that in it, and nobody marks one twice."""
+    stars = [index for index, word in enumerate(tokens) if word.kind is T.MARK]
+    for first, last in zip(stars[-2::-1], stars[:0:-1], strict=True):
+        if not _is_slanted(tokens, first, last):
+            continue
+        is_bracketed = T.OPEN in (tokens[first - 1].kind, tokens[first + 1].kind)
+        opens = [] if is_bracketed else [tokens[first]._replace(kind=T.OPEN, value=")", text="(")]
+        closes = [] if is_bracketed else [tokens[last]._replace(kind=T.CLOSE, value=")", text=")")]
+        tokens = [*tokens[:first], *opens, *tokens[first + 1 : last], *closes, *tokens[last + 1 :]]
+    return tokens
+
+
+def _is_slanted(tokens: list[Token], first: int, last: int) -> bool:
+    """Whether the stars with these numbers stand close around a total, or words that make nothing, behind what is to
+    be made."""
+    inner = tokens[first + 1 : last]
+    if not inner or tokens[first].end != inner[0].start or inner[-1].end != tokens[last].start:
+        return False
+    if inner[0].kind is T.OPEN and inner[-1].kind is T.CLOSE:
+        inner = inner[1:-1]
+    if not any(word.kind in INSTRUCTS for word in tokens[:first]):
+        return False
+    said = {word.kind for word in inner}
+    if said & {T.WORD, T.STEP} and not said & (MADE | {T.NUMBER}):
+        return True
+    return tokens[first - 1].kind not in (T.COMMA, T.AND, T.THEN, T.COLON) and is_total(inner)
+
+
+def _with_yarn_in_brackets(tokens: list[Token]) -> list[Token]:
+    """ "(18) - red" as "(18) (red)": the yarn of the round behind its total"""
+    if [token.kind for token in tokens[-3:]] != [T.CLOSE, T.DASH, T.COLOURED]:
+        return tokens
+    dash, yarn = tokens[-2:]
+    opens = dash._replace(kind=T.OPEN, value=")", text="(")
+    return [*tokens[:-2], opens, yarn, yarn._replace(kind=T.CLOSE, value=")", text=")", start=yarn.end)]
+
+
+def _with_sizes_in_brackets(tokens: list[Token]) -> list[Token]:
+    """ "60 hdc for toddler, 70 hdc for child" at the end, as "(60, 70 hdc)": one total for each size"""
+    if all(word.text != "for" for word in tokens[-_LONGEST_BY_SIZE:]):
+        return tokens
+    end = trimmed(tokens)
+    end -= bool(end) and tokens[end - 1].kind is T.CLOSE
+    line = shape([word.kind for word in tokens[:end]], [word.text for word in tokens[:end]])
+    starts = range(max(end - _LONGEST_BY_SIZE, 1), end)
+    start = next((at for at in starts if tokens[at - 1].kind in _BEFORE_SIZES and _BY_SIZE.length(line, at)), None)
+    if start is None:
+        return tokens
+    counts = [word for word in tokens[start:end] if word.kind is T.NUMBER]
+    kind = [word for word in tokens[start + 1 : start + 2] if word.kind in (T.STITCH, T.NOUN)]
+    listed = [each for word in counts for each in (word, word._replace(kind=T.COMMA, value=None, text=","))][:-1]
+    sign = tokens[start]._replace(kind=T.OPEN, value=")", text="(")
+    closing = tokens[end - 1]._replace(kind=T.CLOSE, value=")", text=")")
+    if tokens[start - 1].kind is T.OPEN:
+        return [*tokens[:start], *listed, *kind, *tokens[end:]]
+    return [*tokens[:start], sign, *listed, *kind, closing, *tokens[end:]]
+
+
+_BY_SIZE = PhrasePattern(
+    "NUMBER [STITCH NOUN]? (?= IN) FOR WORD+ ([COMMA SEMI AND]+ NUMBER [STITCH NOUN]? (?= IN) FOR WORD+)+ $"
+)
+_LONGEST_BY_SIZE = 24
+"""Words of totals for five sizes by name."""
+_BEFORE_SIZES = (T.DOT, T.OPEN, T.EQUALS, T.DASH, T.COLON, T.NEWLINE, T.SEMI)
+
+
+def change_of(words: list[Token]) -> int:
+    """n of "+6" and "-6 sts", which tell how many more or fewer stitches there are than before; 0 for any other."""
+    kinds = [word.kind for word in words]
+    if kinds[:2] not in ([T.PLUS, T.NUMBER], [T.DASH, T.NUMBER]) or kinds[2:] not in ([], [T.NOUN]):
+        return 0
+    return words[1].number if kinds[0] is T.PLUS else -words[1].number
