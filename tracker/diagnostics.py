@@ -7,6 +7,7 @@ Lines and columns are counted from 0 inside the program and from 1 where they ar
 from __future__ import annotations
 
 import re
+from bisect import bisect_right
 from enum import Enum
 from typing import NamedTuple
 
@@ -43,9 +44,7 @@ class Lines:
             self._starts.append(match.end())
 
     def span(self, start: int, end: int) -> Span:
-        line = 0
-        while line + 1 < len(self._starts) and self._starts[line + 1] <= start:
-            line += 1
+        line = max(bisect_right(self._starts, start) - 1, 0)
         base = self._starts[line]
         return Span(line, start - base, max(start + 1, end) - base)
 

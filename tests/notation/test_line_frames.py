@@ -103,3 +103,11 @@ def test_no_line_takes_long_to_look_at(begun: str, again: str) -> None:
         started = process_time()
         with_plain_frame(f"{begun}{again * times}!")
         assert process_time() - started < 1
+
+
+@pytest.mark.parametrize("again", [" ", "\n", "sc-\n", "1st. "])
+def test_no_line_takes_long_to_read(again: str) -> None:
+    """Blanks at an end, and empty lines, are gone through once: ten thousand took seconds."""
+    started = process_time()
+    read_line(f"Rnd 7: sc {again * 9_000}", 12)
+    assert process_time() - started < 1

@@ -64,7 +64,7 @@ def _scanned(text: str, terms: str, colours: frozenset[str]) -> Iterator[Token]:
 
 def _atoms(text: str) -> Iterator[Atom]:
     start, above = 0, "\n"
-    for blanks, word in _ATOM.findall(text):
+    for blanks, word in _ATOM.findall(text.rstrip(" ")):
         start += len(blanks)
         end = start + len(word)
         yield Atom(word, start, end, not blanks and above != "\n")
