@@ -724,6 +724,17 @@ def test_a_ring_of_three_chains_is_no_round_of_its_own(lead: str) -> None:
     assert all(problem.severity is Severity.NOTE for round_ in rounds[:2] for problem in round_.problems)
 
 
+def test_a_ring_goes_with_a_first_round_of_several_lines() -> None:
+    """What that round goes into may be told anywhere in it; where it is broken its first line cannot be read."""
+    for first in (
+        "Rnd 1: ch 3, 17 dc in ring (18 dc,\ncounting ch 3 as dc)",
+        "Rnd 1: ch 3 (counts as\ndc), 17 dc in ring",
+    ):
+        rounds = rounds_of(f"Make 7 ch and join into a ring with 1 sl st.\n{first}\nRnd 2: 2 dc in each st (36)")
+        assert counts(rounds) == [(1, 18), (2, 36)]
+        assert not any(round_.problems for round_ in rounds)
+
+
 def test_a_round_is_called_by_its_letter_and_number() -> None:
     rounds = rounds_of("R1: 9 sc in MR\nR2: inc in each st\nR3: sc in each st\nR4 to R6: repeat R3 (18)\nR7: as R3")
     assert [round_.leaves for round_ in rounds] == [9, 18, 18, 18, 18, 18, 18]

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable
+from itertools import takewhile
 
 from tracker.lazy_dataclass import dataclass, replace
 from tracker.lazy_pattern import compile_later
@@ -92,9 +93,9 @@ def cut(text: str, context: Context) -> Entries:
             unnumbered = _makes(piece.text, context)
         elif entries:
             # Where others have numbers, one without goes on with the round above, unless it cannot.
-            unnumbered = _follows(entries[-1], piece, _below(pieces, index), context)
+            unnumbered = _follows(entries[-1], piece, _below(pieces, index, context), context)
         else:
-            below = _below(pieces, index)
+            below = _below(pieces, index, context)
             unnumbered = begins(piece.text, context, below) or _is_first(piece.text, below, context)
         if headed or unnumbered or _repeats(piece.text, context):
             entries.append(replace(piece, colour=colour, remarks=tuple(remarks)) if colour or remarks else piece)
@@ -111,10 +112,20 @@ def cut(text: str, context: Context) -> Entries:
     return Entries(tuple(entries), tuple(remarks), context)
 
 
-def _below(pieces: list[Entry], index: int) -> str:
-    """The line below, with the first of its steps if it is a heading alone; "" if there is none."""
-    lines = [piece.text for piece in pieces[index + 1 : index + 3]]
-    return "\n".join(lines if lines and is_bare_heading(lines[0]) else lines[:1])
+def _below(pieces: list[Entry], index: int, context: Context) -> str:
+    """The line below, with the first of its steps if it is a heading alone, and of a round with the lines up to where
+    it can be read; "" if there is none."""
+    lines = [piece.text for piece in pieces[index + 1 : index + 1 + _MOST_LINES]]
+    if not lines or not _has_heading(lines[0]):
+        return "".join(lines[:1])
+    shortest = 2 if is_bare_heading(lines[0]) else 1
+    own = [lines[0], *takewhile(lambda line: not _has_heading(line), lines[1:])]
+    ways = ("\n".join(own[:length]) for length in range(shortest, len(own) + 1))
+    return next((way for way in ways if read_once(way, context).is_readable), "\n".join(lines[:shortest]))
+
+
+_MOST_LINES = 6
+"""Lines of a round that are read to know what it goes into."""
 
 
 def _split_inline(line: str, number: int) -> list[Entry]:
