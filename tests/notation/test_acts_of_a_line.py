@@ -56,7 +56,7 @@ def test_a_line_may_repeat_all_that_it_has_said_just_so_often() -> None:
     again = ", repeat 2 times"
     assert read_line("sc, inc" + again * MAX_WHOLE_REPEATS).is_readable
     [told] = [p.message for p in read_line("sc, inc" + again * (MAX_WHOLE_REPEATS + 1)).problems]
-    assert told == "this repeats what repeats already, too often"
+    assert told == "this repeats what repeats already, more than 4 times"
 
 
 def test_what_belongs_to_a_place_is_no_remark() -> None:

@@ -247,6 +247,7 @@ def test_a_file_that_is_no_text_is_told(content: bytes, tmp_path: Path) -> None:
         " " * 300_000 + "x",
         "2 " * 30_000,
         "(sc) x 2, " * 20_000,
+        "around, ch 2. " * 600,
     ],
     ids=lambda text: f"{text[:6]!r}... {len(text)}",
 )

@@ -243,7 +243,7 @@ class Cursor:
         """One more repeat of all that the line has said so far; refuses too many of them."""
         self.whole_repeats += 1
         if self.whole_repeats > MAX_WHOLE_REPEATS:
-            message = "this repeats what repeats already, too often"
+            message = f"this repeats what repeats already, more than {MAX_WHOLE_REPEATS} times"
             raise self.fail("too-deep", message, help="put what is repeated in brackets")
 
     def peek(self, ahead: int = 0) -> T | None:

@@ -304,10 +304,11 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return False
     span = cursor.span(start)
     everything = repeated(tuple(body), often, span)
+    if len(body) > 1 or isinstance(often.times, Rest):
+        cursor.repeat_all()
     if len(body) == 1 or isinstance(often.times, Rest):
         items[lead:] = [everything]
         return True
-    cursor.repeat_all()
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
     apart = cursor.tokens[start - 1].kind in PAUSES
