@@ -10,11 +10,18 @@ from tracker.notation.ast import Exactly, Instruction, Item, Role, Some, Techniq
 
 def with_chain_closed(rest: tuple[Item, ...]) -> tuple[Item, ...]:
     """ "ch 3, dc4tog over next 4 sts, *ch 7, dc5tog over next 5 sts": the chain is closed with the first stitches,
-    one short of the others, and stands on a place of theirs; empty if it is not so."""
+    one short of the others, and stands on a place of theirs; empty if it is not so.
+
+    A cluster has a chain behind it; in "ch 3, dc2tog, dc in next 9 sts, dc3tog" the row is shaped, and the chain is a
+    stitch of it.
+    """
     first = first_item(rest)
     if not isinstance(first, Some) or first.times != Exactly(1) or not _legs(first.act):
         return ()
     act = first.act
+    behind = [other.role for other in acts(rest) if other.role is not Role.STEP][1:2]
+    if behind != [Role.CHAIN] or act.makes[0].kind == "sc":
+        return ()
     others = (other for other in acts(rest) if other is not act and other.makes == act.makes)
     if all(_legs(other) != _legs(act) + 1 for other in others):
         return ()

@@ -152,11 +152,25 @@ def same_again(cursor: Cursor, _found: list[Item], _until: int) -> bool:
 
 
 def on_these_only(cursor: Cursor, items: list[Item], _until: int) -> bool:
-    """work on these n BASE only: the others are left"""
+    """work on these n BASE only: the others are left; not taken if other than n were made"""
+    start = cursor.place
     words = cursor.take_phrase(ON_THESE)
-    if words:
-        items.append(Some(leaving(cursor.span(cursor.place - len(words))), Rest()))
-    return bool(words)
+    number = next((word.number for word in words if word.kind is T.NUMBER), 0)
+    if not words or _made_so_far(items) not in (None, number):
+        cursor.place = start
+        return False
+    items.append(Some(leaving(cursor.span(start)), Rest()))
+    return True
+
+
+def _made_so_far(items: list[Item]) -> int | None:
+    """How many stitches these make; None if the words alone do not tell."""
+    made = 0
+    for item in items:
+        if not isinstance(item, Some) or not isinstance(item.times, Exactly):
+            return None
+        made += item.act.stitches * item.times.count
+    return made
 
 
 def unworked(cursor: Cursor, items: list[Item], _until: int) -> bool:

@@ -77,8 +77,8 @@ def spread(amount: Amount, where: Where | None) -> list[Item]:
         return _increases(amount, where)
     if isinstance(where.bases, Rest):
         return _to_the_end(amount, where)
-    if where.over and act.name in ONE_STITCH and amount.count in (None, 1):
-        return [Some(replace(act, takes=where.bases.count))]
+    if where.over and act.name in ONE_STITCH and where.bases.count % count == 0:
+        return [Some(replace(act, takes=where.bases.count // count), Exactly(count))]
     return _into_some(amount, where, where.bases.count)
 
 

@@ -177,7 +177,7 @@ _ACROSS = PhrasePattern(
 _PASSING = PhrasePattern("WORK? ( BEHIND | IN ROUND NUMBER )")
 """ "working behind the shells into Rnd 12, dc in next st" """
 
-_PLACED_STITCHES = PhrasePattern("NUMBER? HEADS [IN AROUND] [EACH NEXT SAME LAST ORDINAL NUMBER]")
+_PLACED_STITCHES = PhrasePattern("NUMBER? HEADS [IN AROUND] ([EACH NEXT SAME LAST ORDINAL NUMBER] | PASSED_OVER)")
 """ "working in front of sts just made fptr around each of 2 skipped sts": what is made there, with no comma"""
 
 _PASSING_THEM = PhrasePattern("WORK? .. (?= [WORD NOUN]) THEM")
@@ -204,7 +204,7 @@ _BEGINNING_PART = PhrasePattern(
 _BEGINNING_AT = PhrasePattern("(?= WORK) AT_WORDS (?= WORD)")
 """ "starting at heel, sc in each st" """
 
-_LAST_AGAIN = PhrasePattern("[WORK WITH] LAST NUMBER? [STITCH NOUN] IN")
+_LAST_AGAIN = PhrasePattern("[WORK WITH] LAST [STITCH NOUN] IN")
 """ "dc in each st to end, working last dc in top of turning ch": where the last of them goes"""
 
 _TO_CLOSE = PhrasePattern("TO JOIN")

@@ -275,8 +275,8 @@ def both_in(cursor: Cursor, items: list[Item]) -> bool:
     return True
 
 
-_TWO_IN_ONE = PhrasePattern("(?<= STITCH) [AND PLUS] NUMBER? STITCH IN [NEXT EACH]")
-""" "sc and dc in next st", "1 dc and 1 tr in next st" """
+_TWO_IN_ONE = PhrasePattern("(?<= STITCH) [AND PLUS] NUMBER? STITCH IN (EACH | NEXT (?! NUMBER))")
+""" "sc and dc in next st", "1 dc and 1 tr in next st"; "sc and dc in next 2 sts" may be one in each"""
 
 _NAMES_A_BASE = LEADS | {T.LAST, T.ORDINAL, T.OF, T.FROM, T.AROUND, T.TOP, T.CENTRE}
 """What stands before a stitch that is worked into: "sc in next sc and dc in next dc"."""

@@ -90,14 +90,26 @@ _THE_STITCHES = PhrasePattern("(?<= IN) (?= NOUN) SEVERAL_STITCHES (DOT | SEMI |
 
 
 def skipped(cursor: Cursor, number: int) -> Where:
-    """skipped [n] BASE: passed over before, so that it takes no base any more, unless that was rounds ago"""
+    """skipped [n] BASE: passed over before, so that it takes no base any more, unless that was rounds ago; "skipped
+    sts" are as many as the line skipped last"""
     cursor.take()
-    number = cursor.number() if cursor.at(T.NUMBER) else number
+    if cursor.at(T.NUMBER):
+        number = cursor.number()
+    elif number == 1 and cursor.begins(_SEVERAL):
+        number = _last_skipped(cursor)
     base(cursor, Exactly(number))
     if cursor.begins(_ROUNDS_BELOW):
         return Where(Exactly(number), told=True)
     return Where(Exactly(number), same=True, each=True, onto=SKIPPED)
 
+
+def _last_skipped(cursor: Cursor) -> int:
+    """How many places the last skip before here passes over; 1 if it does not tell."""
+    last = max((i for i in range(cursor.place) if cursor.tokens[i].kind is T.SKIP), default=cursor.place)
+    return next((word.number for word in cursor.tokens[last : last + 3] if word.kind is T.NUMBER), 1)
+
+
+_SEVERAL = PhrasePattern("(?= NOUN) SEVERAL_STITCHES")
 
 _ROUNDS_BELOW = PhrasePattern("NUMBER ROUND PREVIOUS")
 """ "dc in skipped st 2 rows below": over a place of its own"""
