@@ -233,6 +233,11 @@ NAMES = {
     "And now the wings (two of them) ~": ("Wings", 2),
     "Left arm (yarn A)": ("Left arm (yarn A)", 1),
     "SHELL TOP – in brown": ("SHELL TOP – in brown", 1),
+    "Leg 2 (make 3)": ("Leg 2", 3),
+    "Square 4 - red": ("Square 4 - red", 1),
+    "Photo 2": ("", 1),
+    "Hook 4": ("", 1),
+    "Rnd 3": ("", 1),
     "sl st (16)": ("", 1),
     "{Also} fibrefill, needle, markers": ("", 1),
     "Corner: (3 dc, ch 2, 3 dc) in one space": ("", 1),
@@ -244,6 +249,13 @@ NAMES = {
 def test_what_the_name_of_a_piece_is(line: str, named: tuple[str, int]) -> None:
     name = piece_name(line, Context())
     assert (name, times_made(line) if name else 1) == named
+
+
+def test_pieces_of_one_kind_are_told_apart_by_their_numbers() -> None:
+    rounds = "Rnd 1: 6 sc in magic ring (6)\nRnd 2: inc x 6 (12)"
+    page = f"Moth\n\nWing 1 (make 2)\n{rounds}\n\nWing 2 (make 2)\n{rounds}\nPhoto 3\n\nLeg 1\n{rounds}\n"
+    pieces = file_of(from_text(page)).pieces
+    assert [(piece.name, piece.make) for piece in pieces] == [("Wing 1", 2), ("Wing 2", 2), ("Leg 1", 1)]
 
 
 @pytest.mark.parametrize("line", ["Rnd 3: With red.", "Rnd 3: stuff firmly", "Rnd 3: in red, as for the hat"])

@@ -10,6 +10,7 @@ from tracker.normalize import fold
 from tracker.notation.ast import acts, every_colour
 from tracker.notation.context import Context
 from tracker.notation.lexer import scan
+from tracker.notation.own_words import meaning_of
 from tracker.notation.parser.heading import heading_of
 from tracker.notation.reader import read_once
 from tracker.notation.token_kinds import MADE, T
@@ -52,6 +53,12 @@ _NAME_BEHIND = compile_later(r"(?:\s[-\u2013\u2014]|[,:]|\s(?=(?:in|with)\b))\s*
 """What stands behind a name, "Muzzle - cream", and is a yarn if it reads as one."""
 _NUMBERED = compile_later(r"^\s*(?P<number>\d{1,2})\s*[.):]\s*(?P<name>[A-Z].*)$")
 _PLAIN = compile_later(r"^[A-Z][A-Za-z ]{1,30}(?:\(make \w+\))?:?$")
+_ONE_OF_SEVERAL = compile_later(r"(?P<name>[A-Z][A-Za-z ]{2,30}) (?:no\.? ?|nr\.? ?|# ?)?[1-9]\d?")
+_COUNTED = frozenset(
+    "photo picture image figure fig page step day week chart size version option note tip row round rnd hook "
+    "level category volume issue chapter lesson video ball skein".split()
+)
+"""What has numbers on a page and is no piece."""
 _PARTS_NAME = compile_later(r"\s*(?::|\s[-–])\s*(?=\S)")
 """What stands between the name of a piece and its first round on one line."""
 _BEGINNING = compile_later(
@@ -97,7 +104,7 @@ def piece_name(line: str, context: Context) -> str:
     if _SAYS_AGAIN.match(line) or _SHAPES.match(line):
         return ""
     bare = _bare(line)
-    outside = _BRACKET.sub("", _parted(bare, context)[0])
+    outside = _without_number(_BRACKET.sub("", _parted(bare, context)[0]), context)
     words = outside.split()
     if not 1 <= len(words) <= _MOST_WORDS or any(character.isdigit() for character in outside):
         return ""
@@ -106,6 +113,16 @@ def piece_name(line: str, context: Context) -> str:
     if is_bulleted(line) and not _BULLET.match(line.rstrip()[::-1]):
         return ""
     return "" if _is_instruction(line, outside, context) else bare
+
+
+def _without_number(name: str, context: Context) -> str:
+    """The name without the number that tells a piece from others of its kind, "Leg 2"; as it is where the number
+    counts what is no piece, "Photo 2", or the word is one of the trade, "Hook 4"."""
+    match = _ONE_OF_SEVERAL.fullmatch(name.strip())
+    if match is None:
+        return name
+    kind = fold(match["name"]).split()[-1]
+    return name if kind in _COUNTED or meaning_of(kind, context.terms) is not None else match["name"]
 
 
 def _with_yarn_in_brackets(line: str, context: Context) -> str:
