@@ -111,3 +111,12 @@ def test_no_line_takes_long_to_read(again: str) -> None:
     started = process_time()
     read_line(f"Rnd 7: sc {again * 9_000}", 12)
     assert process_time() - started < 1
+
+
+@pytest.mark.parametrize(
+    "again", ["*sc, ch 2, sc* ending last rep with hdc, ", "*sc, inc; rep from * around, ending last rep sc. "]
+)
+def test_an_ending_of_an_ending_doubles_no_readings(again: str) -> None:
+    started = process_time()
+    read_line(f"Rnd 7: {again * 16}", 12)
+    assert process_time() - started < 2

@@ -258,7 +258,8 @@ def ending(cursor: Cursor, items: list[Item], until: int) -> None:
         added = Option(added_items[:end], "read the ending as coming after the last repeat")
         within = Option((), "read the ending as how the last repeat ends")
         is_apart = any(act.into is Into.SPACE for act in acts(added_items[:end]))  # room for it is kept in lace
-        if of_last and items and cut_short(items[-1], 1) is not items[-1]:
+        is_last = not any(isinstance(item, Choice) and item.kind is ChoiceKind.ENDING for item in added_items)
+        if of_last and is_last and items and cut_short(items[-1], 1) is not items[-1]:
             whole = items.pop()
             why = "read the ending as in place of the end of the last repeat"
             cut = Option((cut_short(whole, 1), *added.body), why, rescue=True)
