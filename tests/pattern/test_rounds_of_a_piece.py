@@ -735,6 +735,12 @@ def test_a_ring_goes_with_a_first_round_of_several_lines() -> None:
         assert not any(round_.problems for round_ in rounds)
 
 
+def test_a_round_in_letters_gives_no_rounds_to_a_yarn() -> None:
+    """ "Rnd 2: 7V" is a round of seven increases, and no list of the rounds 2 to 7 in a yarn V."""
+    rounds = rounds_of("Rnd 1: 7X in MR\nRnd 2: 7V\nRnd 3: (X, V) x 7\nRnd 4: (X, A) x 7\nRnd 5: 7A")
+    assert counts(rounds) == [(1, 7), (2, 14), (3, 21), (4, 14), (5, 7)]
+
+
 def test_a_round_is_called_by_its_letter_and_number() -> None:
     rounds = rounds_of("R1: 9 sc in MR\nR2: inc in each st\nR3: sc in each st\nR4 to R6: repeat R3 (18)\nR7: as R3")
     assert [round_.leaves for round_ in rounds] == [9, 18, 18, 18, 18, 18, 18]

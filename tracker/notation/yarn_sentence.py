@@ -202,6 +202,8 @@ class _Sentence:
             yarn, named = self._yarn(match), match.groupdict()
             count = next((group for group in ("count", "times") if named.get(group)), "")
             if named.get("numbers"):
+                if any(word.token.kind is T.COLON for word in self.words[slice(*match.span("numbers"))]):
+                    return None  # "Rnd 2: 6V" is a round, in letters for its stitches
                 spans += [(first, last, yarn) for first, last in self._numbers(match)]
                 behind = _AFTER_ABSOLUTE
             elif named.get("onward"):
