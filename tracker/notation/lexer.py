@@ -13,7 +13,7 @@ from tracker.normalize import LONGEST_KEPT
 from tracker.notation.glossary import any_stitch
 from tracker.notation.glued_words import Atom, parted
 from tracker.notation.mistyping import forgive, forgive_phrase
-from tracker.notation.token_kinds import ENDS, NUMBERS, ORDINALS, PAUSES, T
+from tracker.notation.token_kinds import ENDS, HEADS, NUMBERS, ORDINALS, PAUSES, T
 from tracker.notation.token_stream import Token
 from tracker.notation.vocabulary import COLOUR_WORDS, beginning_with, meaning
 
@@ -305,6 +305,8 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         if token.kind not in _MAY_SAY_NOTHING:
             if token.text == "for" and _counts_chain(kept, tokens[index + 1 : index + 3]):
                 kept.append(token._replace(kind=T.COUNTS))
+            elif token.text == "to" and _goes_into(kept, tokens[index + 1 : index + 5]):
+                kept.append(token._replace(kind=T.IN))
             elif token.text != "for" or not _tells_times(kept, tokens[index + 1 : index + 4]):
                 kept.append(token)
             continue
@@ -316,7 +318,7 @@ def without_fillers(tokens: list[Token]) -> list[Token]:
         elif token.kind is T.REPEAT:
             counted = token.text in _SO_MANY_REPEATS and bool(kept) and kept[-1].kind is T.NUMBER
             kept.append(token._replace(kind=T.TIMES) if counted else token)
-        elif token.kind in (T.ONGOING, T.WORK, T.FROM) and _goes_back(kept, tokens[index : index + 6]):
+        elif token.kind in (T.ONGOING, T.WORK, T.FROM, T.SAME) and _goes_back(kept, tokens[index : index + 6]):
             kept.append(token._replace(kind=T.REPEAT))
         elif token.kind is not T.FILLER:
             kept.append(token)
@@ -332,7 +334,7 @@ _SO_MANY_REPEATS = ("repeats", "reps")
 """What is a number of times behind a number, "(2 sc, inc) six repeats"."""
 
 _MAY_SAY_NOTHING = frozenset((
-    T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT, T.WORK, T.FROM,
+    T.FILLER, T.BEGINNING, T.TIMES, T.ONGOING, T.REPEAT, T.WORK, T.FROM, T.SAME,
 ))  # fmt: skip
 """What is left out, or says something else, by the words beside it."""
 
@@ -346,6 +348,20 @@ def _tells_times(kept: list[Token], after: list[Token]) -> bool:
     return any(token.kind is T.TIMES or token.text in _SO_MANY_REPEATS for token in behind[1:2])
 
 
+def _goes_into(kept: list[Token], after: list[Token]) -> bool:
+    """ "inc to every stitch", "6 sc to magic ring", where "to" says in what a stitch is made; "sc to next corner"
+    says how far"""
+    kinds = [token.kind for token in after if token.kind not in (T.NEWLINE, T.FILLER, T.NUMBER)]
+    before = kept[-1].kind if kept else None
+    if before not in _MADE_INTO or T.JOIN in {token.kind for token in kept[-3:]}:
+        return False
+    return kinds[:1] == [T.RING] or (kinds[:1] in _ONES and kinds[1:2] in ([T.NOUN], [T.STITCH]))
+
+
+_MADE_INTO = HEADS | {T.CLOSE, T.NUMBER}
+_ONES = ([T.EACH], [T.ALL], [T.NEXT], [T.SAME])
+
+
 def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
     """ "4 ch (for 1 tr and 1 ch)" """
     before = [token.kind for token in kept[-3:]]
@@ -354,14 +370,22 @@ def _counts_chain(kept: list[Token], after: list[Token]) -> bool:
 
 
 def _goes_back(kept: list[Token], words: list[Token]) -> bool:
-    """ "continue from * to * around", "do * to * 6 times", "work between *s", and "from * to * 6 times" where no
-    repeat stands before it"""
-    kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:3]
+    """ "continue from * to * around", "do * to * 6 times", "work between *s", "and so 6x", "the same 6 times", and
+    "from * to * 6 times" where no repeat stands before it"""
+    kinds = [token.kind for token in words if token.kind not in (T.NEWLINE, T.FILLER, T.ORDINAL)][:4]
     if kinds[0] is T.FROM:
         before = next((token.kind for token in reversed(kept) if token.kind is not T.NEWLINE), T.COMMA)
-        return kinds[1:] == [T.MARK, T.TO] and before in _BEFORE_FROM
-    return kinds[1:] in ([T.FROM, T.MARK], [T.BETWEEN, T.MARK], [T.MARK, T.TO])
+        return kinds[1:3] == [T.MARK, T.TO] and before in _BEFORE_FROM
+    if kinds[:2] == [T.WORK, T.SAME]:
+        del kinds[0]  # "work this 6 times"
+    begins = not kept or kept[-1].kind in _BEFORE_FROM | {T.DASH, T.COLON}
+    so_often = kinds[1:2] == [T.OFTEN] or kinds[1:3] in _SO_OFTEN
+    if so_often and (kinds[0] is T.ONGOING or (kinds[0] is T.SAME and begins)):
+        return True
+    return kinds[1:3] in ([T.FROM, T.MARK], [T.BETWEEN, T.MARK], [T.MARK, T.TO])
 
+
+_SO_OFTEN = ([T.NUMBER, T.TIMES], [T.TIMES, T.NUMBER], [T.NUMBER, T.MORE])
 
 _BEFORE_FROM = PAUSES | {T.MARK, T.AND, T.THEN, T.AGAIN}
 

@@ -54,7 +54,7 @@ _PLAIN: dict[T, str] = {
     T.CORNER: "corner|corners",
     T.IN: (
         "in to|on to|in|в|into|for|inside|inside of|in the inside of|in the interior of|within|inserting in|on|onto|"
-        "through|thru|across the|at"
+        "through|thru|across the|at|during"
     ),
     T.OVER: "over",
     T.OF: "of",
@@ -87,7 +87,7 @@ _PLAIN: dict[T, str] = {
     T.UNTIL: "until|until you have|until you've made|unitl|untill|til there are|till there are",
     T.LEFT: "left|remains|unworked|are left|is left|remaining unworked",
     T.REPEAT: (
-        "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this|do that|do this sequence|repeat this|"
+        "rep|repeat|repeats|repeated|repeating|reps|repet|rept|rpt|do this/that/so|do this sequence|repeat this|"
         "repeat that|do it|repeat form|rep form"
     ),
     T.FROM: "from",
@@ -95,7 +95,8 @@ _PLAIN: dict[T, str] = {
     T.MORE: "more|additional|further|extra",
     T.ONGOING: (
         "alternately|alternating|continue|continuing|cont|carry on|and continue|and so on|so on|and on|etc|thus|"
-        "keep repeating|keep going|go/going/keep/carry on like this|keep going like this|this way|like this|same way|"
+        "keep repeating|keep going|go/going/keep/carry on like this/that|keep going like this|this way|like this|"
+        "same way|and so|and? like that|that way|in that way|go? all around/round like that/this|"
         "continue? in pattern|continue this? pattern|continue? in this/same way|continue this way|"
         "in the same way/fashion|continue? in this/same manner|in this fashion|in like manner|in same pattern|"
         "in patt|continue like this|continue? as established|continue around|continue thus all?"
@@ -146,11 +147,13 @@ _PLAIN: dict[T, str] = {
     T.EVEN: (
         "work? even/straight|unchanged|without/no changes|without any? change|no inc/increase or dec/decrease|"
         "no increases or decreases|no/without increasing or decreasing|without inc/increase or dec/decrease|"
+        "without/no inc/increase/increases neither/nor/and dec/decrease/decreases|"
+        "without increases or decreases|"
         "no decrease/decreases|no/without increase/increases|without any increases|without increasing/decreasing"
     ),
     T.PREVIOUS: "previous|prev|below|previous/prev/last rnd/round/row|rnd/round/row below",
     T.THERE: "there|in there",
-    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|stripe|stripes",
+    T.ROUND: "rnd|round|row|rnds|rounds|rows|rd|rds|lap|laps|tour|tours|turns|stripe|stripes",
     T.WITH: "with|together with|using|use|work with",
     T.CHANGE: (
         "change|switch|changing|change/changing/switch colour/color to?|change/changing/switch back? to|"
@@ -180,7 +183,8 @@ _LOOPS: dict[Loop, str] = {
         "blo/bl of?|blos|bl only|b l o|tbl|the? back loop/loops of|back loop/loops/lp/lps only?|back lp/lps of|"
         "back loop/loops only of|back loops throughout|through the? back loop|through back loop only|"
         "through back loops|backloop only?|backloops|back half loop/loops?|back/rear wall/walls|"
-        "back bump/bumps/strand/strands/ridge/ridges|third loop/loops/lp/lps|third loop/loops only|"
+        "back bump/bumps/strand/strands/ridge/ridges/thread/threads|"
+        "back strand/thread of|third loop/loops/lp/lps|third loop/loops only|"
         "third loop/loops of|third loop only of|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops/loop/lps/lp|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem back loops only|"
@@ -189,7 +193,7 @@ _LOOPS: dict[Loop, str] = {
     Loop.FRONT: (
         "flo/fl of?|flos|fl only|f l o|tfl|the? front loop/loops of|front loop/loops/lp/lps only?|front lp/lps of|"
         "front loop/loops only of|through the? front loop|through front loops|frontloop only?|frontloops|"
-        "front half loop/loops?|front wall/walls/strand/strands|"
+        "front half loop/loops?|front wall/walls/strand/strands/thread/threads|front strand/thread of|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem front loops/loop/lps/lp|"
         "leftover/unworked/unused/free/remaining/exposed/skipped/rem front loops only|"
         "loop/loops/strand/strands/lp/lps of/from the? front"

@@ -300,7 +300,7 @@ def _ranges(words: _Words, first: int, last: int, own: tuple[int, ...]) -> Itera
 _LISTS = ("&", "+", ",", "A")
 """What joins rounds that are named one by one, "Rounds 3 & 4 - 1 sc in each st"."""
 
-_RANGES = ("-", "J", "a", "~")
+_RANGES = ("-", "J", "a", "b", "~")
 """What joins the first and the last round of a range; no second range begins at its end."""
 
 

@@ -18,6 +18,7 @@ SORTS = {
     "A": "and",
     "J": "to through thru until till bis",
     "a": "a",
+    "b": "at au al til tot do hasta ate",
     "U": "up",
     "I": "including",
     "M": "no number",
@@ -40,7 +41,8 @@ SORTS = {
     "W": "",
 }
 """The words that headings are made of, by the letter of their sort; W is any other word, o the ending of "5th", n a
-number. "a" and "bis" join two numbers in patterns that were translated."""
+number. "a" and "bis" join two numbers in patterns that were translated, and so do the words of sort b where no more
+than the end of the heading is behind the second one: "at" is also where something is done."""
 
 
 class HeadingForm:
@@ -64,9 +66,13 @@ class HeadingForm:
 
 
 _GAP = r"[ \n]*"
-LETTERS = "wRlfAJaUIMXFEKsOuCtvpWohqyN"
+LETTERS = "wRlfAJabUIMXFEKsOuCtvpWohqyN"
 _LEAD = rf"[-#>+. \n]*(?:[lXAf][ \n]+)*(?P<bold>B|\*|__|_)?{_GAP}\(?"
-JOINER = rf"(?:{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+|\.{_GAP}[-J]{_GAP}(?=R))"
+_TO_THE_END = rf"b{_GAP}(?=(?:[Rv]\.?{_GAP})?n{_GAP}[:.)=-])"
+JOINER = (
+    rf"(?:{_GAP}{_TO_THE_END}|{_GAP}(?:[-JA&+,/~]|U J A I|U J){_GAP}| a (?!\()|{_GAP}J[ \n]+l[ \n]+"
+    rf"|\.{_GAP}[-J]{_GAP}(?=R))"
+)
 _LIST = rf"no?\)?(?:{JOINER}(?:R\.?{_GAP})?\(?no?(?![{LETTERS}]))*"
 _OPEN = rf"(?P<open>\+|{_GAP}-{_GAP}\?|{_GAP}(?:A{_GAP})?w(?={_GAP}[:.,)-]))?"
 """What says that a line is for its round and those behind it, "Rnd 5+:", "Rnd 5 onwards:", "Rnds 5 - ?:"."""
@@ -86,7 +92,7 @@ NUMBER_FIRST = HeadingForm(
     needs="n Rp",
 )
 LETTERED = HeadingForm(
-    rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}[-JAa&]{_GAP}v?{_GAP}n)?)(?P<rest>{_GAP}[:.)]+{_GAP})",
+    rf"{_LEAD}(?P<word>v){_GAP}(?P<list>n(?:{_GAP}(?:[-JAa&,]|{_TO_THE_END}){_GAP}v?{_GAP}n)*)(?P<rest>{_GAP}[:.)]+{_GAP})",
     needs="v n",
 )
 """The letter of a round in other languages, "V5-V8:", "C4:", which is also that of an increase, a chain or a yarn and

@@ -287,6 +287,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
     if not (begins_place(cursor) or cursor.begins(_PLACE_IN_SHORT)):
         return False
     first = cursor.place
+    if not first and (words := cursor.take_phrase(_ALL_OF_IT)):
+        items.append(Some(stitch(words[1].name).act(cursor.loop, cursor.span(first)), Rest()))
+        return True
     where = place(cursor)
     further = further_place(cursor) if where.same else None
     if where.told and cursor.at(T.COMMA) and begins_chain(cursor, 1) and cursor.peek(-1) is not T.RING:
@@ -326,6 +329,9 @@ def place_first(cursor: Cursor, items: list[Item], until: int) -> bool:
         raise cursor.fail("no-stitch", "which stitch goes there?", span, "name the stitch: sc in next st")
     return True
 
+
+_ALL_OF_IT = PhrasePattern("ALL STITCH AROUND? (COMMA? EVEN)? (?= DOT | $)")
+""" "all sc", "all sc without increase or decrease": of what the round is, and not where something goes"""
 
 _STOP_BEFORE_WORK = PhrasePattern("DOT NEWLINE? WORK")
 """ "in each sp. work 2 sc": the stop is that of a short word"""

@@ -53,8 +53,9 @@ _PLACE = PhrasePattern(
 _BACK_ALONG_CHAIN = PhrasePattern("(?= WORD) BACK_WORD (NUMBER CHAIN NOUN? | [IN OVER]? [EACH ALL] CHAIN?)")
 """ "ch 5, sl st back down 4 ch", "sl st back in each ch": over the chains just made, from the second one on"""
 
-LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF SPACE (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
-""" "sc in back loops only", "sc behind the back wall", "sc for the back wall of the loop" """
+LOOP_ALONE = PhrasePattern("[IN BEHIND] LOOP ( OF? [NOUN SPACE] (?= STOPS | $) | (?! [OF NEXT EACH IN]) )")
+""" "sc in back loops only", "sc behind the back thread of stitch", "sc behind the back wall",
+"sc for the back wall of the loop" """
 
 _ONE_CHAIN_SPACE = PhrasePattern("(?<! OF) NUMBER CHAIN (?= SPACE) ONE_SPACE")
 """ "dc in next 2 ch sp" is one space of two chains"""
@@ -175,6 +176,8 @@ def place(cursor: Cursor, taken_in: bool = False) -> Where:
     is_over = cursor.at(T.OVER) and cursor.peek(1) is not T.EACH
     taken_in = bool(cursor.accept(T.IN, T.OVER, T.FROM)) or around_post or taken_in
     loop = Loop.BOTH
+    if cursor.at(T.BEHIND) and cursor.peek(1) is T.LOOP:
+        cursor.take()  # "behind the back loop of each st"
     if cursor.at(T.LOOP):
         loop = cursor.take().loop
         cursor.skip(T.OF, T.IN)

@@ -312,7 +312,7 @@ def times_alone(cursor: Cursor, items: list[Item], _until: int) -> bool:
         return True
     one = Option((*body[:-1], repeated((body[-1],), often, span)))
     whole = Option((everything,), _WHOLE_LINE)
-    apart = cursor.tokens[start - 1].kind in PAUSES
+    apart = cursor.tokens[start - 1].kind in PAUSES | {T.DASH, T.COLON}
     options = (whole, replace(one, rescue=True)) if apart else (one, replace(whole, rescue=True))
     items[lead:] = [Choice(ChoiceKind.TIMES, options, span)]
     return True

@@ -59,6 +59,8 @@ def _is_letter(cursor: Cursor, ahead: int) -> bool:
         return False
     if after is None and _has_letters(cursor):
         return True
+    if text == "x" and after is None and T.STITCH in {token.kind for token in cursor.tokens}:
+        return False  # "sc, inc - 6x": how often, as the plain stitch has its name
     if text == "x" and after is T.NUMBER:
         return False
     counted = ahead > 0 and cursor.peek(ahead - 1) is T.NUMBER

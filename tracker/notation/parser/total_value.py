@@ -335,6 +335,8 @@ def leads_to(before: list[Token], total: list[Token]) -> bool:
             return False  # "inc x 3; 7 sc" goes on
     if lead is T.COLON and len(before) > 1 and before[-2].kind in (T.TOTAL, T.COUNTS):
         return True  # "total: 18", and no smallest number is asked of it
+    if lead is T.COUNTS and before[-1].text == "count" and before[-2:-1] and before[-2].kind in PAUSES:
+        return number >= FEWEST_AT_ALL and (len(total) == 1 or names_stitches(total))  # "2 in each st. Count 16"
     if len(total) == 1 and number >= FEWEST_AT_ALL and (lead in PAUSES or lead is T.COLON):
         return True
     if (
